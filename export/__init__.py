@@ -1,0 +1,1 @@
+"""Finished drawings out to files."""

@@ -1,0 +1,1 @@
+"""Which marks a drawing holds."""

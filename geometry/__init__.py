@@ -1,0 +1,1 @@
+"""What is true of this head: no window, no writers, no PDF or DXF library."""

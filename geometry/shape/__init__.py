@@ -1,0 +1,1 @@
+"""Plane geometry that would fit any trade."""

@@ -1,0 +1,13 @@
+"""The three lengths, in millimetres, that decide when two things are the same."""
+
+SAME = 1e-6
+"""Two computed lengths closer than this are equal: exactly 3 mm satisfies 3 mm."""
+
+FLAT = 0.005
+"""How far a flattened curve may stray; for areas and inside tests only, never for distances."""
+
+PRINT = 0.001
+"""How far any output may stray from the model."""
+
+ARCS = 0.0009
+"""How far the arcs of an edge may stray from the drawn cubics; with rounding in a file it stays within PRINT."""

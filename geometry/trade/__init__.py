@@ -1,0 +1,1 @@
+"""What the trade and its handbooks say: tables and formulas, each with its source."""
