@@ -1,0 +1,198 @@
+"""Marks with fixed places in millimetres: what is drawn, before anyone decides how it looks."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection
+from enum import StrEnum
+from typing import Literal
+
+import msgspec
+
+from export.text import ASCENT, DESCENT, width
+from geometry.shape.contour import Contour
+from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Bounds, Circle, bounds_of
+
+Anchor = Literal["start", "middle", "end"]
+
+_OTHER_END: dict[Anchor, Anchor] = {"start": "end", "middle": "middle", "end": "start"}
+
+
+class Role(StrEnum):
+    """What a mark means in the workshop; how it looks is decided by the style of its role."""
+
+    # the head
+    OUTLINE = "outline"
+    CENTRE_LINE = "centre line"
+    NUT_LINE = "nut line"
+    NUT_SLOT = "nut slot"
+    NUT = "nut"
+    BLANK = "blank"
+    BINDING = "binding"
+    BACK_FLAT = "back flat"
+    KEEP_CLEAR = "keep clear"
+    OLD_HOLE = "old hole"
+    # holes and their marks
+    BORE = "bore"
+    COUNTERBORE = "counterbore"
+    CROSSHAIR = "crosshair"
+    CENTRE_DOT = "centre dot"
+    SCREW = "screw"
+    PIN = "pin"
+    # hardware
+    WASHER = "washer"
+    BODY = "body"
+    PLATE = "plate"
+    SHAFT = "shaft"
+    BUTTON = "button"
+    POST = "post"
+    # strings
+    STRING_PATH = "string path"
+    RETAINER = "retainer"
+    # paper
+    CUT_LINE = "cut line"
+    FOLD_LINE = "fold line"
+    MARGIN_RING = "margin ring"
+    DIMENSION = "dimension"
+    LEADER = "leader"
+    LABEL = "label"
+    TABLE = "table"
+    TABLE_HEAD = "table head"
+    RULER = "ruler"
+    TITLE = "title"
+    TITLE_FRAME = "title frame"
+    CAUTION = "caution"
+    BANNER = "banner"
+    BANNER_FRAME = "banner frame"
+    REGISTRATION = "registration"
+    SEAM = "seam"
+    TILE_EDGE = "tile edge"
+    TILE_MAP = "tile map"
+    TILE_HERE = "tile here"
+    NOTES = "notes"
+    # results of checks
+    STOP = "stop"
+    WATCH = "watch"
+    FINE = "fine"
+    # jigs and machine files
+    JIG_CUT = "jig cut"
+    GUIDE_HOLE = "guide hole"
+    WINDOW = "window"
+    ENGRAVE = "engrave"
+    FENCE = "fence"
+    REFERENCE = "reference"
+    COMB = "comb"
+    SECTION = "section"
+
+
+class Text(msgspec.Struct, frozen=True, tag="text"):
+    """One line of words.
+
+    `at` is a place on the baseline: the words' start, middle or end as `anchor` says. `height` is the size of
+    the font (the em) in mm, as type is measured: 2.47 mm is 7 point; capitals stand 0.73 of it. `angle` in
+    radians, counter-clockwise from +x.
+    """
+
+    at: Point
+    height: float
+    words: str
+    angle: float = 0.0
+    anchor: Anchor = "start"
+    bold: bool = False
+
+    @property
+    def width(self) -> float:
+        """Length of the line in mm."""
+        return width(self.words, self.height, bold=self.bold)
+
+    @property
+    def start(self) -> Point:
+        """Where the baseline begins."""
+        share = {"start": 0.0, "middle": 0.5, "end": 1.0}[self.anchor]
+        return self.at - Vector(self.width * share, 0.0).turned(self.angle)
+
+    @property
+    def bounds(self) -> Bounds:
+        """The upright box round the words, from under the descenders to the top of accented capitals."""
+        along = Vector(self.width, 0.0).turned(self.angle)
+        up = Vector(0.0, self.height).turned(self.angle)
+        low, high = self.start - up * DESCENT, self.start + up * ASCENT
+        return bounds_of((low, low + along, high, high + along))
+
+    def mirrored(self) -> Text:
+        """The same words, still readable, filling the mirror image in the y axis of the place they filled."""
+        return msgspec.structs.replace(
+            self, at=self.at.mirrored, angle=-self.angle, anchor=_OTHER_END[self.anchor]
+        )
+
+    def moved(self, step: Vector) -> Text:
+        """The text displaced by `step` mm."""
+        return msgspec.structs.replace(self, at=self.at + step)
+
+
+Shape = Contour | Circle | Text
+
+
+class Mark(msgspec.Struct, frozen=True):
+    """One shape on the drawing and what it means; `label` names the thing it stands for ("post 3")."""
+
+    role: Role
+    shape: Shape
+    label: str = ""
+
+    @property
+    def bounds(self) -> Bounds:
+        """The box round the shape, in mm, without the weight of its line."""
+        return self.shape.bounds
+
+    def mirrored(self) -> Mark:
+        """The mirror image in the y axis; words stay readable."""
+        return Mark(self.role, self.shape.mirrored(), self.label)
+
+    def moved(self, step: Vector) -> Mark:
+        """The mark displaced by `step` mm."""
+        return Mark(self.role, self.shape.moved(step), self.label)
+
+
+class Drawing(msgspec.Struct, frozen=True):
+    """Marks in the order in which they are painted: later ones lie on top."""
+
+    marks: tuple[Mark, ...] = ()
+
+    def __add__(self, other: Drawing) -> Drawing:
+        return Drawing(self.marks + other.marks)
+
+    @property
+    def bounds(self) -> Bounds:
+        """The box round all marks; an empty drawing is a programming error."""
+        assert self.marks, "an empty drawing has no bounds"
+        first, *others = (mark.bounds for mark in self.marks)
+        for other in others:
+            first = first.joined(other)
+        return first
+
+    def mirrored(self) -> Drawing:
+        """The drawing seen from the other side: mirrored in the y axis, words readable."""
+        return Drawing(tuple(mark.mirrored() for mark in self.marks))
+
+    def moved(self, step: Vector) -> Drawing:
+        """The drawing displaced by `step` mm."""
+        return Drawing(tuple(mark.moved(step) for mark in self.marks))
+
+    def only(self, *roles: Role) -> Drawing:
+        """The marks that have one of `roles`, in their order."""
+        return Drawing(tuple(mark for mark in self.marks if mark.role in roles))
+
+    def without(self, *roles: Role) -> Drawing:
+        """The marks that have none of `roles`, in their order."""
+        return Drawing(tuple(mark for mark in self.marks if mark.role not in roles))
+
+
+def joined(drawings: Collection[Drawing]) -> Drawing:
+    """One drawing holding the marks of all, in their order."""
+    return Drawing(tuple(mark for drawing in drawings for mark in drawing.marks))
+
+
+QUARTER = math.pi / 2
+"""A quarter turn, for words that run up a vertical line."""

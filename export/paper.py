@@ -1,0 +1,89 @@
+"""Sizes of paper, what a printer does to lengths, and what is stamped on every page."""
+
+from __future__ import annotations
+
+import msgspec
+
+INCH = 25.4
+"""Millimetres in an inch, exactly."""
+
+MARGIN = 10.0
+"""Least distance in mm of any ink from the edge of the paper; printers leave 3 to 7 mm blank, some more."""
+
+
+class Paper(msgspec.Struct, frozen=True):
+    """A size of paper in mm, upright: the width is the shorter side."""
+
+    name: str
+    width: float
+    height: float
+
+    @property
+    def landscape(self) -> Paper:
+        """The same paper lying on its longer side."""
+        return Paper(f"{self.name} landscape", self.height, self.width)
+
+
+# ISO 216:2007, trimmed sizes, series A; the American sizes are those of ASME Y14.1 and their office names.
+PAPERS: dict[str, Paper] = {
+    paper.name: paper
+    for paper in (
+        Paper("A5", 148.0, 210.0),
+        Paper("A4", 210.0, 297.0),
+        Paper("A3", 297.0, 420.0),
+        Paper("A2", 420.0, 594.0),
+        Paper("A1", 594.0, 841.0),
+        Paper("Letter", 8.5 * INCH, 11 * INCH),
+        Paper("Legal", 8.5 * INCH, 14 * INCH),
+        Paper("Tabloid", 11 * INCH, 17 * INCH),
+    )
+}
+"""Papers by name."""
+
+
+def paper_named(name: str) -> Paper:
+    """The paper called `name`, capitals or not; ValueError with the names there are when there is none."""
+    for known, paper in PAPERS.items():
+        if known.casefold() == name.strip().casefold():
+            return paper
+    message = f"There is no paper called {name!r}. Known papers: {', '.join(PAPERS)}."
+    raise ValueError(message)
+
+
+class Printer(msgspec.Struct, frozen=True):
+    """A printer and the factors that make its lengths true: wanted length / measured length, across and up.
+
+    Raises ValueError for a factor outside 0.95 to 1.05: so large an error is the setting "fit to page", and cured
+    there.
+    """
+
+    name: str = ""
+    factor_x: float = 1.0
+    factor_y: float = 1.0
+
+    def __post_init__(self) -> None:
+        for axis, factor in (("across", self.factor_x), ("up", self.factor_y)):
+            if not 0.95 <= factor <= 1.05:
+                message = (
+                    f"The printer factor {axis} is {factor:g}; it must lie between 0.95 and 1.05. "
+                    "A larger error means that the page was scaled: print at 100 % (actual size) and measure again."
+                )
+                raise ValueError(message)
+
+    @property
+    def correction(self) -> str:
+        """The factors as words: "x 1.0000 y 1.0000"."""
+        return f"x {self.factor_x:.4f} y {self.factor_y:.4f}"
+
+
+class Stamp(msgspec.Struct, frozen=True, kw_only=True):
+    """What every page of one printing says: the build's name, the date if one is wanted, the paper, the printer.
+
+    `banner` is one plain sentence shown large at the top of every page, for a drawing that must not be used as it is.
+    """
+
+    build: str
+    paper: Paper = PAPERS["A4"]
+    printer: Printer = Printer()
+    date: str | None = None
+    banner: str | None = None

@@ -1,0 +1,119 @@
+"""How each role looks on paper, and on which layer of a machine file it lies."""
+
+from __future__ import annotations
+
+import msgspec
+
+from export.drawing import Role
+
+Colour = tuple[int, int, int]
+
+BLACK: Colour = (0, 0, 0)
+DARK: Colour = (70, 70, 70)
+GREY: Colour = (110, 110, 110)
+PALE: Colour = (160, 160, 160)
+TINT: Colour = (225, 225, 225)
+# Three colours that people with any kind of colour vision tell apart: M. Okabe, K. Ito, "Color Universal Design",
+# 2008 (jfly.uni-koeln.de/color). Each also differs from the others by its dash or its weight.
+BLUE: Colour = (0, 114, 178)
+GREEN: Colour = (0, 158, 115)
+VERMILLION: Colour = (213, 94, 0)
+
+# Dashes, mm drawn and mm left out in turn, in the manner of ISO 128-2 (dashed, chain, double chain, dotted).
+SOLID: tuple[float, ...] = ()
+DASHED = (2.4, 0.9)
+SHORT = (1.2, 0.7)
+CHAIN = (6.0, 0.8, 0.6, 0.8)
+PHANTOM = (6.0, 0.8, 0.6, 0.8, 0.6, 0.8)
+DOTTED = (0.3, 0.7)
+
+
+class Style(msgspec.Struct, frozen=True):
+    """The look of one role.
+
+    `weight` of the line in mm (0.1 or more: a thinner one vanishes on paper), `dash` in mm drawn and mm left out in
+    turn (empty: solid), `fill` paints the inside too. In a machine file the mark takes colour number `aci` (1 to 7)
+    from its `layer`; a layer that is not `plot` is switched off there.
+    """
+
+    weight: float
+    layer: str
+    aci: int = 7
+    dash: tuple[float, ...] = SOLID
+    colour: Colour = BLACK
+    fill: bool = False
+    plot: bool = True
+
+
+def _paper(
+    weight: float, colour: Colour = BLACK, dash: tuple[float, ...] = SOLID, *, fill: bool = False
+) -> Style:
+    return Style(weight, "PAPER", 7, dash, colour, fill, plot=False)
+
+
+_NOTES = Style(0.1, "NOTES", 7, plot=False)
+_DIMENSION = Style(0.1, "DIMENSIONS", 7, colour=DARK, plot=False)
+
+STYLES: dict[Role, Style] = {
+    Role.OUTLINE: Style(0.18, "HEAD_OUTLINE", 7),
+    Role.CENTRE_LINE: Style(0.13, "CENTRE_LINE", 4, CHAIN),
+    Role.NUT_LINE: Style(0.18, "NUT_LINE", 3),
+    Role.NUT_SLOT: Style(0.13, "NUT_SLOTS", 3),
+    Role.NUT: Style(0.13, "NUT", 3, colour=DARK),
+    Role.BLANK: Style(0.13, "BLANK", 4, PHANTOM, GREY),
+    Role.BINDING: Style(0.1, "BINDING", 4, colour=GREY),
+    Role.BACK_FLAT: Style(0.13, "BACK_FLAT", 4, DASHED, GREY),
+    Role.KEEP_CLEAR: Style(0.18, "KEEP_CLEAR", 6, SHORT, VERMILLION),
+    Role.OLD_HOLE: Style(0.13, "OLD_HOLES", 6, DASHED, GREY),
+    Role.BORE: Style(0.18, "POST_BORES", 1),
+    Role.COUNTERBORE: Style(0.13, "COUNTERBORES", 2, DASHED),
+    Role.CROSSHAIR: Style(0.1, "CENTRES", 5),
+    Role.CENTRE_DOT: Style(0.1, "CENTRES", 5, fill=True),
+    Role.SCREW: Style(0.13, "SCREW_HOLES", 5),
+    Role.PIN: Style(0.13, "PIN_HOLES", 6),
+    Role.WASHER: Style(0.1, "WASHERS", 4, colour=GREY),
+    Role.BODY: Style(0.13, "BODIES", 4, colour=GREY),
+    Role.PLATE: Style(0.13, "PLATES", 4, colour=GREY),
+    Role.SHAFT: Style(0.1, "SHAFTS", 4, colour=PALE),
+    Role.BUTTON: Style(0.1, "BUTTONS", 4, colour=PALE),
+    Role.POST: Style(0.1, "POSTS", 4, colour=DARK),
+    Role.STRING_PATH: Style(0.13, "STRINGS", 2, colour=BLUE),
+    Role.RETAINER: Style(0.13, "RETAINERS", 6, colour=GREEN),
+    Role.CUT_LINE: Style(0.18, "CUT_LINE", 1),
+    Role.FOLD_LINE: Style(0.13, "FOLD_LINE", 5, CHAIN),
+    Role.MARGIN_RING: Style(0.13, "MARGIN_RINGS", 6, DOTTED, BLUE),
+    Role.DIMENSION: _DIMENSION,
+    Role.LEADER: _DIMENSION,
+    Role.LABEL: _NOTES,
+    Role.NOTES: _NOTES,
+    Role.TABLE: _paper(0.1, DARK),
+    Role.TABLE_HEAD: _paper(0.25),
+    Role.RULER: _paper(0.1),
+    Role.TITLE: _paper(0.1),
+    Role.TITLE_FRAME: _paper(0.25),
+    Role.CAUTION: _paper(0.35),
+    Role.BANNER: _paper(0.25),
+    Role.BANNER_FRAME: _paper(0.9, VERMILLION),
+    Role.REGISTRATION: _paper(0.13),
+    Role.SEAM: _paper(0.13, GREY, CHAIN),
+    Role.TILE_EDGE: _paper(0.1, PALE, SHORT),
+    Role.TILE_MAP: _paper(0.1, DARK),
+    Role.TILE_HERE: _paper(0.1, TINT, fill=True),
+    Role.STOP: Style(0.35, "FINDINGS", 1, colour=VERMILLION, plot=False),
+    Role.WATCH: Style(0.25, "FINDINGS", 1, DASHED, BLUE, plot=False),
+    Role.FINE: Style(0.1, "FINDINGS", 1, DOTTED, GREEN, plot=False),
+    Role.JIG_CUT: Style(0.18, "CUT_OUTLINE", 1),
+    Role.GUIDE_HOLE: Style(0.18, "GUIDE_HOLES", 6),
+    Role.WINDOW: Style(0.18, "CUT_WINDOWS", 2),
+    Role.ENGRAVE: Style(0.1, "ENGRAVE", 5),
+    Role.FENCE: Style(0.18, "FENCE", 4),
+    Role.REFERENCE: Style(0.1, "REFERENCE", 3, colour=GREY),
+    Role.COMB: Style(0.13, "COMB", 5, colour=BLUE),
+    Role.SECTION: Style(0.18, "SECTION", 7),
+}
+"""The look of every role."""
+
+
+def style(role: Role) -> Style:
+    """The look of `role`."""
+    return STYLES[role]
