@@ -1,0 +1,181 @@
+"""Lengths as people write them, turned into millimetres and back.
+
+A plain number is in millimetres. Inches come as decimals or fractions: "0.010 in", "1 3/4 in", '5 3/8"' or
+"½ in"; "1-3/4 in" is the same as "1 3/4 in". The arithmetic is in exact fractions and rounded once: 25/64 in
+is the float nearest to 9.921875.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Literal
+
+Units = Literal["mm", "inch"]
+"""What a maker reads and types in."""
+
+INCH = Fraction(127, 5)
+"""Millimetres in an inch: 25.4 exactly, by the international yard and pound agreement of 1959."""
+
+LONGEST = 10_000.0
+"""No length of a headstock job is longer, in mm; anything above is a slip of the hand."""
+
+LONGEST_TEXT = 40
+"""No length takes more characters to write."""
+
+EXPECTED = 'expected a length such as 44.5, "44.5 mm", "1 3/4 in" or \'5 3/8"\''
+
+_SHOWN = 0.005  # half of the last decimal shown in millimetres, which is what calipers resolve
+_SHOWN_INCH = (
+    0.00005 + 1e-9
+)  # the same in inches; 1/32 in lies half-way, where only the dust of a float decides
+_MILLIMETRE_WORDS = frozenset({"mm", "millimetre", "millimetres", "millimeter", "millimeters"})
+_INCH_WORDS = frozenset({"in", "inch", "inches", '"'})
+_FRACTION_SIGNS = {
+    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+}  # fmt: skip
+_OTHER_SIGNS = {"⁄": "/", "″": '"', "”": '"', "−": "-", "\u00a0": " ", "\u202f": " ", "\u2009": " "}
+_SIGNS = str.maketrans({sign: f" {words} " for sign, words in _FRACTION_SIGNS.items()} | _OTHER_SIGNS)
+_FRACTION = r"(?:(?P<whole>[0-9]+)(?:\s+|-))?(?P<top>[0-9]+)\s*/\s*(?P<bottom>[0-9]+)"
+_DECIMAL = r"(?P<decimal>[0-9]+\.?[0-9]*|\.[0-9]+)"
+_UNIT = r"(?P<unit>[^0-9\s.,/+*()-][^0-9]*)?"
+_LENGTH = re.compile(rf"(?P<sign>[+-]?)\s*(?:{_FRACTION}|{_DECIMAL})\s*{_UNIT}")
+
+
+class LengthError(ValueError):
+    """A length that cannot be read; the message holds the value and what was expected."""
+
+    def __init__(self, value: object, reason: str) -> None:
+        shown = repr(value)
+        if len(shown) > LONGEST_TEXT + 20:
+            shown = shown[: LONGEST_TEXT + 20] + "..."
+        self.value = value
+        self.reason = reason
+        super().__init__(f"{shown} is not a length: {reason}; {EXPECTED}")
+
+
+def read_length(value: object, *, units: Units = "mm", negative: bool = False) -> float:
+    """The length in mm that a number or a text stands for.
+
+    `units` is what a plain number is in: millimetres in files, the shown unit in the fields of a window.
+    Raises LengthError for anything else, for lengths over 10 m, and below zero unless `negative` allows it.
+    """
+    if isinstance(value, str):
+        return limited(_read_text(value, units), value, negative=negative)
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise LengthError(value, "it is neither a number nor a text")
+    if not -LONGEST <= value <= LONGEST:  # NaN, too, is not between them
+        raise LengthError(value, "it is not between -10 m and 10 m")
+    return limited(in_millimetres(Fraction(value), units), value, negative=negative)
+
+
+def limited(length: Fraction, value: object, *, negative: bool) -> float:
+    """The length as a float in mm; raises LengthError about `value` when over 10 m or wrongly negative."""
+    if abs(length) > LONGEST:
+        raise LengthError(value, "it is longer than 10 m")
+    if length < 0 and not negative:
+        raise LengthError(value, "it is negative")
+    return float(length)
+
+
+def in_millimetres(number: Fraction, units: Units) -> Fraction:
+    """The exact number of millimetres in so many of these units."""
+    return number * INCH if units == "inch" else number
+
+
+def plain_signs(text: str) -> str:
+    """The text with typographic fractions, primes, minus signs and spaces as a typewriter has them."""
+    return text.translate(_SIGNS)
+
+
+def unit_named(word: str) -> Units | None:
+    """The unit that a word or sign names, None when it names none that is known here."""
+    if word.lower() in _MILLIMETRE_WORDS:
+        return "mm"
+    return "inch" if word.lower().removesuffix(".") in _INCH_WORDS else None
+
+
+def _read_text(text: str, units: Units) -> Fraction:
+    """The exact number of millimetres; raises LengthError."""
+    if len(text) > LONGEST_TEXT:
+        raise LengthError(text, f"it has more than {LONGEST_TEXT} characters")
+    if "," in text:
+        raise LengthError(text, "write a decimal point, not a comma")
+    match = _LENGTH.fullmatch(plain_signs(text).strip())
+    if match is None:
+        raise LengthError(text, "it does not read as one number and its unit")
+    number = _number(match, text)
+    if not match["unit"]:
+        if match["bottom"] and units == "mm":
+            raise LengthError(text, 'a fraction needs its unit, as in "3/4 in"')
+        return in_millimetres(number, units)
+    unit = unit_named(match["unit"].strip())
+    if unit is None:
+        raise LengthError(text, f'the unit "{match["unit"].strip()}" is not known, only mm and in')
+    return in_millimetres(number, unit)
+
+
+def _number(match: re.Match[str], text: str) -> Fraction:
+    """The number that the groups of a match hold; raises LengthError when a fraction divides by zero."""
+    if match["decimal"]:
+        number = Fraction(match["decimal"])
+    elif int(match["bottom"]) == 0:
+        raise LengthError(text, "a fraction cannot have 0 below the line")
+    else:
+        number = int(match["whole"] or 0) + Fraction(int(match["top"]), int(match["bottom"]))
+    return -number if match["sign"] == "-" else number
+
+
+def show_length(length: float, units: Units) -> str:
+    """The length in mm as text, such as "44.5 mm" or "1 3/4 in".
+
+    Millimetres have two decimals at most. Inches are a fraction when four decimals cannot tell them
+    from a 64th, else decimals.
+    """
+    if units == "mm":
+        return f"{_trimmed(f'{length:.2f}', 0)} mm"
+    decimals = f"{length / 25.4:.4f}"
+    sixty_fourths = _sixty_fourths(length)
+    if abs(float(decimals) - sixty_fourths / 64) <= _SHOWN_INCH:
+        return f"{_fraction_text(sixty_fourths)} in"
+    return f"{_trimmed(decimals, 3)} in"
+
+
+def show_inches(length: float) -> str:
+    """The nearest 64th of an inch to a length in mm, such as "25/64 in".
+
+    A "+" behind it says that the length is longer than that by more than shows, a "-" that it is shorter.
+    """
+    beyond = _beyond_sixty_fourth(length)
+    text = f"{_fraction_text(_sixty_fourths(length))} in"
+    if abs(beyond) <= _SHOWN:
+        return text
+    return f"{text} +" if beyond > 0 else f"{text} -"
+
+
+def _sixty_fourths(length: float) -> int:
+    """How many 64ths of an inch come nearest to a length in mm."""
+    return round(length / 25.4 * 64)
+
+
+def _beyond_sixty_fourth(length: float) -> float:
+    """How much longer, in mm, the length is than the nearest 64th of an inch."""
+    return length - _sixty_fourths(length) * 25.4 / 64
+
+
+def _fraction_text(sixty_fourths: int) -> str:
+    """So many 64ths as a whole number and a fraction in lowest terms."""
+    whole, rest = divmod(abs(sixty_fourths), 64)
+    part = Fraction(rest, 64)
+    words = [str(whole)] if whole or not rest else []
+    if rest:
+        words.append(f"{part.numerator}/{part.denominator}")
+    return ("-" if sixty_fourths < 0 else "") + " ".join(words)
+
+
+def _trimmed(digits: str, kept: int) -> str:
+    """The decimal without the zeros at its end beyond `kept` decimals, and no minus sign before a zero."""
+    whole, _, decimals = digits.partition(".")
+    decimals = decimals[:kept] + decimals[kept:].rstrip("0")
+    text = f"{whole}.{decimals}" if decimals else whole
+    return text.removeprefix("-") if not text.strip("-0.") else text
