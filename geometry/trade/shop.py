@@ -1,0 +1,202 @@
+"""What belongs to the maker and not to one build: drills, nut files, cutters, printers, paper, units.
+
+Kept as one JSON file whose first key is the version, `"pegwright_shop": 1`. Lengths in it are numbers of mm.
+"""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Annotated, Literal, get_args
+
+import msgspec
+from msgspec import Meta
+
+from geometry.trade.drills import Drill, Series, own_drill, series_drills
+
+VERSION = 1
+"""The version that this program writes, and the newest that it reads."""
+
+LARGEST_FILE = 1_000_000
+"""No shop file has more bytes."""
+
+Units = Literal["mm", "inch"]
+PaperName = Literal["A5", "A4", "A3", "A2", "A1", "Letter", "Legal", "Tabloid"]
+Name = Annotated[str, Meta(min_length=1, max_length=60)]
+Diameter = Annotated[float, Meta(gt=0, le=100)]
+Kerf = Annotated[float, Meta(ge=0, le=10)]
+Factor = Annotated[float, Meta(ge=0.95, le=1.05)]
+
+_VERSION_KEY = "pegwright_shop"
+_WHOLE = "the file"
+_DIAMETER_WORDS = "a number of mm above 0, 100 at most"
+_FACTOR_WORDS = "a number from 0.95 to 1.05"
+_EXPECTED = {
+    "drill_sets": f"a list with any of {', '.join(get_args(Series))}",
+    "extra_drills": f"a list of diameters, each {_DIAMETER_WORDS}",
+    "nut_files": f"a list of widths, each {_DIAMETER_WORDS}",
+    "cutters": f"a list of diameters, each {_DIAMETER_WORDS}",
+    "printers": "a list of at least one printer, each with a name, factor_x and factor_y",
+    "name": "a text of 1 to 60 characters that no other printer has",
+    "factor_x": _FACTOR_WORDS,
+    "factor_y": _FACTOR_WORDS,
+    "paper": f"one of {', '.join(get_args(PaperName))}",
+    "units": "mm or inch",
+    "kerf": "a number of mm from 0 to 10",
+    "guide_bushing": f"{_DIAMETER_WORDS}, or null when there is none",
+    _VERSION_KEY: f"the version of the file, a whole number from 1 to {VERSION}",
+}
+
+
+class ShopError(ValueError):
+    """A shop that cannot be read: the field, its value (or the word for it), and what was expected there."""
+
+    def __init__(self, field: str, value: object, expected: str, *, word: str = "") -> None:
+        self.field = field
+        self.value = value
+        self.expected = expected
+        super().__init__(f"shop: {field} is {word or _short(value)}; expected {expected}")
+
+
+class PrinterProfile(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, gc=False):
+    """A printer and the factors (wanted length / measured length) that make its lengths true."""
+
+    name: Name
+    factor_x: Factor = 1.0
+    factor_y: Factor = 1.0
+
+
+class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A maker's tools and habits. Lengths in mm.
+
+    `extra_drills` are diameters outside the series, such as reamers; `nut_files` are slot widths; `cutters` are
+    diameters of router bits, `guide_bushing` the outside diameter of the router's bushing, `kerf` the width that
+    a saw or laser takes away.
+    """
+
+    units: Units = "mm"
+    paper: PaperName = "A4"
+    drill_sets: tuple[Series, ...] = ("metric", "fraction")
+    extra_drills: tuple[Diameter, ...] = ()
+    nut_files: tuple[Diameter, ...] = ()
+    cutters: tuple[Diameter, ...] = (6.35,)  # a quarter inch: workshop practice, no source
+    printers: Annotated[tuple[PrinterProfile, ...], Meta(min_length=1)] = (
+        PrinterProfile(name="not corrected"),
+    )
+    kerf: Kerf = 0.0
+    guide_bushing: Diameter | None = None
+
+    @property
+    def drills(self) -> tuple[Drill, ...]:
+        """All drills of the shop, rising; of equal ones those of the set named first come first."""
+        in_sets = [drill for series in dict.fromkeys(self.drill_sets) for drill in series_drills(series)]
+        own = [own_drill(diameter) for diameter in self.extra_drills]
+        return tuple(sorted(in_sets + own, key=lambda drill: drill.diameter))
+
+
+def default_shop() -> Shop:
+    """The shop of someone who has not said anything yet."""
+    return Shop()
+
+
+def read_shop(source: bytes | Path) -> Shop:
+    """The shop in the bytes of a file, or in the file at a path.
+
+    Raises ShopError, also for a file that cannot be opened.
+    """
+    raw = _decoded(_contents(source) if isinstance(source, Path) else source)
+    _refuse_version(raw)
+    fields = {name: value for name, value in raw.items() if name != _VERSION_KEY}
+    try:
+        shop = msgspec.convert(fields, Shop)
+    except msgspec.ValidationError as error:
+        raise _in_words(str(error), fields) from None
+    _refuse_same_names(shop)
+    return shop
+
+
+def write_shop(shop: Shop) -> bytes:
+    """The bytes of a file that reads back as this shop."""
+    fields = {_VERSION_KEY: VERSION, **msgspec.to_builtins(shop)}
+    written = msgspec.json.format(msgspec.json.encode(fields), indent=2) + b"\n"
+    assert read_shop(written) == shop, "a shop holds only what a file can say"
+    return written
+
+
+def _contents(path: Path) -> bytes:
+    try:
+        with path.open("rb") as file:
+            return file.read(LARGEST_FILE + 1)
+    except OSError as error:
+        raise ShopError(_WHOLE, str(path), f"a file that can be read ({error.strerror})") from None
+
+
+def _decoded(contents: bytes) -> dict[str, object]:
+    """The fields by name, still unchecked; raises ShopError."""
+    if len(contents) > LARGEST_FILE:
+        raise ShopError(_WHOLE, None, f"{LARGEST_FILE} bytes at most", word="too long")
+    try:
+        raw = msgspec.json.decode(contents)
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
+        raise ShopError(_WHOLE, None, f"a shop file ({error})", word="not JSON") from None
+    if not isinstance(raw, dict):
+        raise ShopError(_WHOLE, raw, f'a JSON object that begins with "{_VERSION_KEY}"')
+    return raw
+
+
+def _refuse_version(raw: dict[str, object]) -> None:
+    if _VERSION_KEY not in raw:
+        raise ShopError(_VERSION_KEY, None, _EXPECTED[_VERSION_KEY], word="missing")
+    version = raw[_VERSION_KEY]
+    if isinstance(version, int) and version > VERSION:
+        raise ShopError(_VERSION_KEY, version, f"{VERSION} or less: a newer Pegwright wrote this file")
+    if version != VERSION or not isinstance(version, int) or isinstance(version, bool):
+        raise ShopError(_VERSION_KEY, version, _EXPECTED[_VERSION_KEY])
+
+
+def _refuse_same_names(shop: Shop) -> None:
+    seen: set[str] = set()
+    for place, printer in enumerate(shop.printers):
+        if printer.name in seen:
+            field = f"printers[{place}].name"
+            raise ShopError(field, printer.name, _EXPECTED["name"])
+        seen.add(printer.name)
+
+
+def _in_words(message: str, fields: dict[str, object]) -> ShopError:
+    """What msgspec says about a field, as an error in the words of the trade."""
+    problem, _, path = message.rpartition(" - at `$.") if " - at `$." in message else (message, "", "")
+    path = path.removesuffix("`")
+    if name := re.search(r"unknown field `(.*)`", problem, re.DOTALL):
+        known = PrinterProfile.__struct_fields__ if path else Shop.__struct_fields__
+        place = f"{path}.{name[1]}" if path else name[1]
+        return ShopError(_short(place), None, f"one of {', '.join(known)}", word="not a field")
+    if missing := re.search(r"missing required field `(.*)`", problem):
+        return ShopError(f"{path}.{missing[1]}", None, _EXPECTED[missing[1]], word="missing")
+    steps = re.findall(r"[a-z_]+|[0-9]+", path)
+    word = next(step for step in reversed(steps) if step in _EXPECTED)
+    return ShopError(path, _value_at(steps, fields), _EXPECTED[word])
+
+
+def _value_at(steps: list[str], fields: dict[str, object]) -> object:
+    """What stands in the file at the end of these names and places."""
+    value: object = fields
+    for step in steps:
+        if isinstance(value, list):
+            value = value[int(step)]
+        elif isinstance(value, dict):
+            value = value[step]
+    return value
+
+
+def _short(value: object) -> str:
+    """The value in a few characters and on one line."""
+    match value:
+        case list():
+            return f"a list of {len(value)}"
+        case dict():
+            return "an object"
+        case None:
+            return "null"
+    text = repr(value)
+    return text if len(text) <= 60 else f"{text[:60]}..."
