@@ -1,0 +1,152 @@
+"""Where lines and arcs meet, in closed form."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from geometry.shape.close import Flags, Floats, Indices, cross
+from geometry.shape.pieces import Pieces, pieces_of
+from geometry.shape.point import Point
+from geometry.shape.segment import Arc, Piece
+from geometry.shape.tolerance import SAME
+
+if TYPE_CHECKING:
+    from geometry.shape.contour import Contour
+
+
+def meetings(a: Piece, b: Piece) -> tuple[Point, ...]:
+    """Places where two pieces cross, touch or come within SAME at an end.
+
+    Where they run on each other, both ends of the shared part are given.
+    """
+    found = [place for place in _circles_meet(a, b) if _is_on(a, place) and _is_on(b, place)]
+    found += [end for end in (a.start, a.end) if _is_on(b, end)]
+    found += [end for end in (b.start, b.end) if _is_on(a, end)]
+    return _apart(found)
+
+
+def self_meetings(contour: Contour) -> tuple[Point, ...]:
+    """Places where a contour of lines and arcs crosses or touches itself, in the order of its segments."""
+    pieces, segments = pieces_of(contour), contour.segments
+    pairs = _pairs_in_reach(pieces) + _neighbours_that_return(pieces)
+    found: list[Point] = []
+    for i, j in sorted(pairs):
+        shared = _shared_nodes(contour, i, j)
+        places = meetings(segments[i], segments[j])  # type: ignore[arg-type]
+        found += [place for place in places if all(place.distance(node) > 2 * SAME for node in shared)]
+    return _apart(found)
+
+
+def pairs_that_overlap(boxes: Floats, others: Floats) -> Flags:
+    """Which rectangles (n, 4) overlap which others (m, 4), as (n, m), with SAME to spare."""
+    grown = boxes + np.array([-SAME, -SAME, SAME, SAME])
+    return np.asarray(
+        (grown[:, None, 0] <= others[None, :, 2])
+        & (others[None, :, 0] <= grown[:, None, 2])
+        & (grown[:, None, 1] <= others[None, :, 3])
+        & (others[None, :, 1] <= grown[:, None, 3])
+    )
+
+
+def _pairs_in_reach(pieces: Pieces) -> list[tuple[int, int]]:
+    """Pieces that are not neighbours and whose rectangles overlap."""
+    boxes = pieces.bounds()
+    first, second = np.nonzero(np.triu(pairs_that_overlap(boxes, boxes), 2))
+    last = len(boxes) - 1
+    pairs = zip(first.tolist(), second.tolist(), strict=True)
+    return [(i, j) for i, j in pairs if not (pieces.closed and i == 0 and j == last)]
+
+
+def _neighbours_that_return(pieces: Pieces) -> list[tuple[int, int]]:
+    """Neighbours that may meet again after their shared node, or fold back on each other.
+
+    Two circles through a node, with directions s and t and curvatures k and l there, meet again at
+    2 (s x t) (k t - l s) / |k t - l s|^2 from it.
+    """
+    count = len(pieces.half)
+    before: Indices = np.arange(count if pieces.closed else count - 1)
+    after = (before + 1) % count
+    nodes = pieces.starts[after]
+    arriving, leaving = pieces.directions(nodes, before), pieces.directions(nodes, after)
+    turn = cross(arriving, leaving)
+    radical = pieces.curvature[before][:, None] * leaving - pieces.curvature[after][:, None] * arriving
+    square = np.sum(radical * radical, axis=1)
+    step = radical * np.divide(2 * turn, square, out=np.zeros_like(turn), where=square > 0)[:, None]
+    # What a kink of rounding cuts off is thinner than SAME: no crossing.
+    meets = np.abs(turn) * np.hypot(step[:, 0], step[:, 1]) > 4 * SAME
+    folds = np.sum(arriving * leaving, axis=1) < SAME - 1
+    chosen = np.flatnonzero(folds | (meets & _within(pieces, nodes + step, before, after)))
+    return [(int(min(i, (i + 1) % count)), int(max(i, (i + 1) % count))) for i in chosen if count > 1]
+
+
+def _within(pieces: Pieces, places: Floats, before: Indices, after: Indices) -> Flags:
+    """Which places (k, 2) lie in the rectangles of both pieces given with them."""
+    boxes = pieces.bounds() + np.array([-SAME, -SAME, SAME, SAME])
+    lower = np.maximum(boxes[before, :2], boxes[after, :2])
+    upper = np.minimum(boxes[before, 2:], boxes[after, 2:])
+    return np.asarray(np.all((places >= lower) & (places <= upper), axis=1))
+
+
+def _shared_nodes(contour: Contour, i: int, j: int) -> list[Point]:
+    """The nodes that two segments i < j share as neighbours."""
+    segments, shared = contour.segments, []
+    if j == i + 1:
+        shared.append(segments[j].start)
+    if contour.closed and i == 0 and j == len(segments) - 1:
+        shared.append(segments[0].start)
+    return shared
+
+
+def _circles_meet(a: Piece, b: Piece) -> list[Point]:
+    """Where the whole circles or straight lines through two pieces meet; where they come closest if not."""
+    if abs(_curvature(b)) > abs(_curvature(a)):
+        a, b = b, a
+    origin, shift = a.start, a.start - b.start
+    bend, other_bend = _curvature(a), _curvature(b)
+    normal, other_normal = a.tangent_at(0).left, b.tangent_at(0).left
+    if bend == 0:
+        return _lines_meet(a, b)
+    # Both circles as k |w|^2 = 2 n.w about the origin: their difference is a straight line through the meetings.
+    gradient = other_normal * bend - normal * other_bend - shift * (bend * other_bend)
+    constant = bend * other_normal.dot(shift) - bend * other_bend * shift.dot(shift) / 2
+    size = gradient.length
+    if size <= 1e-12 * abs(bend):
+        return []
+    closest = gradient * (-constant / size**2)
+    along = gradient.left / size
+    middle = -normal.dot(along)
+    rest = bend * closest.dot(closest) - 2 * normal.dot(closest)
+    root = math.sqrt(max(0.0, middle * middle - bend * rest))
+    sum_ = -(middle + math.copysign(root, middle))
+    shares = [sum_ / bend, rest / sum_ if sum_ else 0.0]
+    return [origin + closest + along * share for share in shares]
+
+
+def _lines_meet(a: Piece, b: Piece) -> list[Point]:
+    """Where two straight pieces, prolonged, cross; nothing for parallel ones."""
+    along, other, apart = a.end - a.start, b.end - b.start, b.start - a.start
+    turn = along.cross(other)
+    return [a.start + along * (apart.cross(other) / turn)] if turn else []
+
+
+def _curvature(piece: Piece) -> float:
+    """Signed curvature of a piece in 1/mm."""
+    return piece.curvature if isinstance(piece, Arc) else 0.0
+
+
+def _is_on(piece: Piece, place: Point) -> bool:
+    """Whether the place lies on the piece within SAME."""
+    return piece.nearest(place).distance <= SAME
+
+
+def _apart(places: Iterable[Point]) -> tuple[Point, ...]:
+    """The places without those that are the same as an earlier one."""
+    kept: list[Point] = []
+    for place in places:
+        if all(place.distance(other) > 2 * SAME for other in kept):
+            kept.append(place)
+    return tuple(kept)
