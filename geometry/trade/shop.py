@@ -69,9 +69,9 @@ class PrinterProfile(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw
 class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """A maker's tools and habits. Lengths in mm.
 
-    `extra_drills` are diameters outside the series, such as reamers; `nut_files` are slot widths; `cutters` are
-    diameters of router bits, `guide_bushing` the outside diameter of the router's bushing, `kerf` the width that
-    a saw or laser takes away.
+    `extra_drills` are diameters outside the series, such as reamers, `cutters` those of router bits,
+    `nut_files` are slot widths, `guide_bushing` is the outside diameter of the router bushing,
+    `kerf` the width that a saw or laser takes away.
     """
 
     units: Units = "mm"

@@ -1,0 +1,175 @@
+"""Who may import whom, and how long functions and modules may be.
+
+shape < trade < build < layout < checks < search, bench < export < app: an import only goes down.
+Imports inside functions count as well.
+"""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+HOME = Path(__file__).resolve().parent.parent
+LAYERS = {
+    "geometry.shape": 0,
+    "geometry.trade": 1,
+    "geometry.build": 2,
+    "geometry.layout": 3,
+    "geometry.checks": 4,
+    "geometry.search": 5,
+    "geometry.bench": 5,
+    "export": 6,
+    "app": 7,
+}
+LIBRARIES = {
+    "geometry": {"numpy", "shapely", "msgspec"},
+    "geometry.search": {"numpy", "shapely", "msgspec", "scipy"},
+    "export": {"numpy", "shapely", "msgspec"},
+    "export.pdf": {"numpy", "msgspec", "reportlab"},
+    "export.dxf": {"numpy", "msgspec", "ezdxf"},
+    "export.fonts": {"fontTools"},
+    "app": {"numpy", "shapely", "msgspec", "platformdirs", "PySide6", "shiboken6"},
+    "app.intake": {"numpy", "shapely", "msgspec", "PySide6", "shiboken6", "ezdxf"},
+}
+LONGEST_FUNCTION = 60
+LONGEST_MODULE = 500
+FILES = sorted(file for top in ("app", "export", "geometry") for file in (HOME / top).rglob("*.py"))
+
+
+def dotted(file: Path) -> str:
+    """The name by which a file of the checkout is imported."""
+    parts = file.relative_to(HOME).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def longest_prefix(name: str, known: dict[str, object]) -> str | None:
+    """The longest of the known dotted names that `name` is or lies in."""
+    parts = name.split(".")
+    prefixes = (".".join(parts[:count]) for count in range(len(parts), 0, -1))
+    return next((prefix for prefix in prefixes if prefix in known), None)
+
+
+def imported(tree: ast.Module) -> Iterator[str]:
+    """Every name imported anywhere in a module; a relative import comes as a name that begins with a dot."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            module = "." * node.level + (node.module or "")
+            yield from (f"{module}.{alias.name}" for alias in node.names)
+        elif isinstance(node, ast.Call) and ast.unparse(node.func) in {
+            "__import__",
+            "importlib.import_module",
+        }:
+            yield f".{ast.unparse(node)}"
+
+
+def complaint(module: str, name: str) -> str | None:
+    """Why `module` may not import `name`, None when it may."""
+    top = name.split(".")[0]
+    if top in sys.stdlib_module_names:
+        return None
+    if top not in {"app", "export", "geometry"}:
+        home = longest_prefix(module, dict(LIBRARIES))
+        return None if home and top in LIBRARIES[home] else f"{module} imports the library {top or name}"
+    own, other = longest_prefix(module, dict(LAYERS)), longest_prefix(name, dict(LAYERS))
+    if own is None or other is None:
+        return f"{module} imports {name}, one of them in no layer"
+    if own == other or LAYERS[other] < LAYERS[own]:
+        return None
+    return f"{module} imports {name}, which does not lie below it"
+
+
+def complaints(module: str, source: str) -> list[str]:
+    found = (complaint(module, name) for name in imported(ast.parse(source)))
+    return [words for words in found if words]
+
+
+def length(function: ast.FunctionDef | ast.AsyncFunctionDef) -> int:
+    """Lines of a function, its docstring not counted."""
+    lines = (function.end_lineno or 0) - function.lineno + 1
+    if ast.get_docstring(function) is None:
+        return lines
+    docstring = function.body[0]
+    return lines - ((docstring.end_lineno or 0) - docstring.lineno + 1)
+
+
+def long_functions(source: str) -> list[str]:
+    functions = (
+        node
+        for node in ast.walk(ast.parse(source))
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
+    )
+    return [function.name for function in functions if length(function) > LONGEST_FUNCTION]
+
+
+def names(file: Path) -> str:
+    return file.relative_to(HOME).as_posix()
+
+
+@pytest.mark.parametrize("file", FILES, ids=names)
+def test_imports_only_go_down(file: Path) -> None:
+    assert complaints(dotted(file), file.read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize("file", FILES, ids=names)
+def test_functions_and_modules_stay_short(file: Path) -> None:
+    source = file.read_text(encoding="utf-8")
+    assert long_functions(source) == []
+    assert len(source.splitlines()) <= LONGEST_MODULE
+
+
+@pytest.mark.parametrize(
+    ("module", "source"),
+    [
+        ("geometry.shape.arc", "from geometry.trade import drills"),
+        ("geometry.shape.arc", "def late():\n    from geometry.build.build import Build"),
+        ("geometry.search.best", "import geometry.bench.cradle"),
+        ("geometry.trade.wood", "import export"),
+        ("geometry.trade.wood", "import geometry"),
+        ("geometry.trade.wood", "from . import drills"),
+        ("geometry.trade.wood", "import importlib\nimportlib.import_module('app')"),
+        ("geometry.trade.wood", "import scipy.optimize"),
+        ("geometry.checks.wall", "def late():\n    import PySide6.QtGui"),
+        ("export.svg", "from reportlab.pdfgen import canvas"),
+        ("export.pdf", "import ezdxf"),
+        ("export.page", "from app.cli import main"),
+        ("app.window", "import reportlab"),
+    ],
+)
+def test_a_wrong_import_is_found(module: str, source: str) -> None:
+    assert len(complaints(module, source)) == 1
+
+
+@pytest.mark.parametrize(
+    ("module", "source"),
+    [
+        ("geometry.trade.wood", "from geometry.shape.point import Point\nimport math, numpy"),
+        ("geometry.trade.wood", "from geometry.trade import drills"),
+        ("geometry.search.best", "def late():\n    from scipy import optimize"),
+        ("export.pdf", "from reportlab.pdfgen import canvas"),
+        ("app.cli", "from export.pdf import write_pdf"),
+    ],
+)
+def test_a_right_import_passes(module: str, source: str) -> None:
+    assert complaints(module, source) == []
+
+
+def test_a_long_function_is_found() -> None:
+    body = "    pass\n" * LONGEST_FUNCTION
+    assert long_functions(f"def lengthy():\n{body}") == ["lengthy"]
+    assert long_functions(f'def told():\n    """Says."""\n{body[9:]}') == []
+
+
+def test_command_line_starts_without_the_slow_libraries() -> None:
+    asked = (
+        "import sys, app.cli\n"
+        "print(*sorted({'ezdxf', 'reportlab', 'scipy', 'PySide6'} & set(sys.modules)), end='')"
+    )
+    done = subprocess.run([sys.executable, "-c", asked], cwd=HOME, capture_output=True, text=True, check=True)
+    assert done.stdout == ""
