@@ -156,8 +156,8 @@ class Contour(msgspec.Struct, frozen=True, cache_hash=True, forbid_unknown_field
     def self_crossings(self) -> tuple[Point, ...]:
         """Places where a contour of lines and arcs crosses or touches itself, in the order of its segments.
 
-        The shared node of two neighbours is none; where pieces run on each other, both ends of the shared part
-        are. Cubics are a programming error: make them arcs first.
+        The shared node of two neighbours is none; where pieces run on each other, both ends of the shared
+        part are. Cubics are a programming error: make them arcs first.
         """
         assert not self.has_cubics, "crossings are exact for lines and arcs only"
         return self_meetings(self)

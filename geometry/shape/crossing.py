@@ -110,7 +110,7 @@ def _circles_meet(a: Piece, b: Piece) -> list[Point]:
     normal, other_normal = a.tangent_at(0).left, b.tangent_at(0).left
     if bend == 0:
         return _lines_meet(a, b)
-    # Both circles as k |w|^2 = 2 n.w about the origin: their difference is a straight line through the meetings.
+    # Both circles are k |w|^2 = 2 n.w about the origin; their difference is the line through the meetings.
     gradient = other_normal * bend - normal * other_bend - shift * (bend * other_bend)
     constant = bend * other_normal.dot(shift) - bend * other_bend * shift.dot(shift) / 2
     size = gradient.length

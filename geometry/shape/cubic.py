@@ -78,11 +78,10 @@ class Cubic(msgspec.Struct, frozen=True, tag="cubic", forbid_unknown_fields=True
         Where the velocity vanishes (a handle without length, a cusp) it is the direction in which the curve
         goes on, at the end the one in which it arrives.
         """
-        velocity, reach = self.derivative_at(t), self.reach
-        if velocity.length > 1e-9 * reach:
+        velocity = self.leave if t == 0 else -self.arrive if t == 1 else self.derivative_at(t)
+        size = self.start.distance(self.end) + self.leave.length + self.arrive.length
+        if velocity.length > 1e-9 * size:
             return velocity.unit()
-        if reach == 0:
-            return Vector(1.0, 0.0)
         return -_direction_of_rest(self.reversed()) if t == 1 else _direction_of_rest(self.split(t)[1])
 
     def nearest(self, point: Point) -> Nearest:
