@@ -22,8 +22,8 @@ def point_segment(points: npt.ArrayLike, starts: npt.ArrayLike, ends: npt.ArrayL
     """Distances (k,) of points (k, 2) to segments and the nearest places (k, 2) on those."""
     places, first = np.asarray(points, float), np.asarray(starts, float)
     chord = np.asarray(ends, float) - first
-    square = np.sum(chord * chord, axis=-1)
-    share = np.sum((places - first) * chord, axis=-1) / np.where(square > 0, square, 1.0)
+    square = dot(chord, chord)
+    share = dot(places - first, chord) / np.where(square > 0, square, 1.0)
     nearest = first + np.clip(share, 0.0, 1.0)[..., None] * chord
     gap = places - nearest
     return np.hypot(gap[..., 0], gap[..., 1]), nearest
@@ -60,6 +60,12 @@ def _crossing(a: Floats, b: Floats, c: Floats, d: Floats) -> tuple[Flags, Floats
     share, other_share = cross(apart, other) / safe, cross(apart, along) / safe
     within = (share >= 0) & (share <= 1) & (other_share >= 0) & (other_share <= 1)
     return within & (turn != 0), a + share[:, None] * along
+
+
+def dot(a: Floats, b: Floats) -> Floats:
+    """The scalar products (...) of vectors (..., 2); quicker than a sum over so short an axis."""
+    product: Floats = a[..., 0] * b[..., 0] + a[..., 1] * b[..., 1]
+    return product
 
 
 def cross(a: Floats, b: Floats) -> Floats:

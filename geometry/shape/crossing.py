@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from geometry.shape.close import Flags, Floats, Indices, cross
+from geometry.shape.close import Flags, Floats, Indices, cross, dot
 from geometry.shape.pieces import Pieces, pieces_of
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Piece
@@ -74,11 +74,11 @@ def _neighbours_that_return(pieces: Pieces) -> list[tuple[int, int]]:
     arriving, leaving = pieces.directions(nodes, before), pieces.directions(nodes, after)
     turn = cross(arriving, leaving)
     radical = pieces.curvature[before][:, None] * leaving - pieces.curvature[after][:, None] * arriving
-    square = np.sum(radical * radical, axis=1)
+    square = dot(radical, radical)
     step = radical * np.divide(2 * turn, square, out=np.zeros_like(turn), where=square > 0)[:, None]
     # What a kink of rounding cuts off is thinner than SAME: no crossing.
     meets = np.abs(turn) * np.hypot(step[:, 0], step[:, 1]) > 4 * SAME
-    folds = np.sum(arriving * leaving, axis=1) < SAME - 1
+    folds = dot(arriving, leaving) < SAME - 1
     chosen = np.flatnonzero(folds | (meets & _within(pieces, nodes + step, before, after)))
     return [(int(min(i, (i + 1) % count)), int(max(i, (i + 1) % count))) for i in chosen if count > 1]
 

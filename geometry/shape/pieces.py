@@ -15,7 +15,7 @@ import msgspec
 import numpy as np
 import numpy.typing as npt
 
-from geometry.shape.close import Flags, Floats, Indices, point_segment
+from geometry.shape.close import Flags, Floats, Indices, dot, point_segment
 from geometry.shape.segment import Arc, Piece
 
 if TYPE_CHECKING:
@@ -70,9 +70,9 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         """The coordinates u (k, n) and v (k, n) of points (k, 2) in the frame of every piece."""
         places = np.asarray(points, float).reshape(-1, 2)
         along, middles = self.along, self.middles
-        u = places @ along.T - np.sum(middles * along, axis=1)
+        u = places @ along.T - dot(middles, along)
         left = _left(along)
-        v = places @ left.T - np.sum(middles * left, axis=1)
+        v = places @ left.T - dot(middles, left)
         return u, v
 
     def nearest(self, points: npt.ArrayLike) -> tuple[Floats, Floats, Indices]:
@@ -104,7 +104,7 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         curvature, cosine = self.curvature[index], self.cosine[index]
         left, middle = _left(along), (self.starts[index] + self.ends[index]) / 2
         offset = points - middle
-        u, v = np.sum(offset * along, axis=1), np.sum(offset * left, axis=1)
+        u, v = dot(offset, along), dot(offset, left)
         away = cosine - curvature * v
         reach = np.hypot(curvature * u, away)
         strays = (curvature * (u * u + v * v - half * half) - 2 * v * cosine) / (1 + reach)
@@ -189,10 +189,10 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         along, left = self.along[index], _left(self.along[index])
         half, curvature, cosine = self.half[index], self.curvature[index], self.cosine[index]
         offset = starts - (self.starts[index] + self.ends[index]) / 2
-        u, v = np.sum(offset * along, axis=1), np.sum(offset * left, axis=1)
-        step = np.sum(chord * left, axis=1)
-        square = curvature * np.sum(chord * chord, axis=1)
-        middle = curvature * np.sum(offset * chord, axis=1) - cosine * step
+        u, v = dot(offset, along), dot(offset, left)
+        step = dot(chord, left)
+        square = curvature * dot(chord, chord)
+        middle = curvature * dot(offset, chord) - cosine * step
         constant = curvature * (u * u + v * v - half * half) - 2 * v * cosine
         root = np.sqrt(np.maximum(middle * middle - square * constant, 0.0))
         sum_ = -(middle + np.copysign(root, middle))
