@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from itertools import product
+
 import msgspec
 
+from export.drawing import Drawing, Text
+from export.furniture import Frame, Tile, frame, furniture, rulers
+from export.joint import BORDER, crosses, joint_marks, neighbours
+from export.labels import obstacles_of
+from export.paper import Paper, Stamp
 from export.sheet import Sheet
+from export.tiles import OVERLAP, Span, spans
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds
+from geometry.shape.tolerance import FLAT, SAME
 
 
 class Matrix(msgspec.Struct, frozen=True, array_like=True, gc=False):
@@ -42,3 +52,104 @@ class Page(msgspec.Struct, frozen=True):
     width: float
     height: float
     placed: tuple[Placed, ...]
+
+
+_LEAST = 4 * OVERLAP  # a part smaller than this, in mm, is all overlap
+
+
+class _Part(msgspec.Struct, frozen=True):
+    """What one page is to show of a sheet, before its number is known."""
+
+    sheet: Sheet
+    paper: Paper
+    frame: Frame
+    region: Bounds
+    tile: Tile | None = None
+    joint: Sheet | None = None
+
+
+def paginate(sheet: Sheet, stamp: Stamp) -> tuple[Page, ...]:
+    """The pages of one sheet on the stamp's paper: upright, else lying, else divided over as few as it takes.
+
+    Everything is at true size; the printer's factors scale the drawing and the rulers, never page or
+    margins. Raises ValueError when the paper is too small for its rulers or for any part of the drawing.
+    """
+    return paginate_all((sheet,), stamp)
+
+
+def paginate_all(sheets: Iterable[Sheet], stamp: Stamp) -> tuple[Page, ...]:
+    """The pages of several sheets, numbered through; see `paginate`."""
+    parts = [part for sheet in sheets for part in _parts(sheet, stamp)]
+    return tuple(_page(part, stamp, number, len(parts)) for number, part in enumerate(parts, 1))
+
+
+def room(sheet: Sheet, stamp: Stamp) -> tuple[float, float]:
+    """Width and height in sheet mm that `sheet`, with its notes and cautions, may have upright."""
+    area = frame(sheet, stamp.paper, stamp).area
+    return _capacity(area, stamp)
+
+
+def _capacity(area: Bounds, stamp: Stamp) -> tuple[float, float]:
+    return area.width / stamp.printer.factor_x, area.height / stamp.printer.factor_y
+
+
+def _parts(sheet: Sheet, stamp: Stamp) -> list[_Part]:
+    papers = (stamp.paper, stamp.paper.landscape)
+    frames = [frame(sheet, paper, stamp) for paper in papers]
+    for paper, division in zip(papers, frames, strict=True):
+        across, up = _capacity(division.area, stamp)
+        if sheet.bounds.width <= across + SAME and sheet.bounds.height <= up + SAME:
+            return [_Part(sheet, paper, division, sheet.bounds)]
+    divided = [_tiles(sheet, paper, division, stamp) for paper, division in zip(papers, frames, strict=True)]
+    possible = [parts for parts in divided if parts]
+    if not possible:
+        message = (
+            f"The paper {stamp.paper.name} is too small for {sheet.title!r} with its cautions and notes."
+        )
+        raise ValueError(message)
+    return min(possible, key=len)
+
+
+def _tiles(sheet: Sheet, paper: Paper, division: Frame, stamp: Stamp) -> list[_Part]:
+    """The parts of a divided sheet, row by row from the top; none when the page has no room for a part."""
+    across, up = _capacity(division.area.grown(-BORDER), stamp)
+    if min(across, up) < _LEAST:
+        return []
+    holes = [hole.bounds for hole in sheet.seam_avoid]
+    words = [mark.bounds for mark in sheet.drawing.marks if isinstance(mark.shape, Text)]
+    columns = spans(_across(sheet.bounds), across, map(_across, holes), map(_across, words))
+    rows = spans(_up(sheet.bounds), up, map(_up, holes), map(_up, words))
+    at = crosses(columns, rows, obstacles_of(sheet.drawing, FLAT))
+    parts = []
+    for (row, high), (column, wide) in product(enumerate(rows[::-1], 1), enumerate(columns, 1)):
+        region = Bounds(wide.low, high.low, wide.high, high.high)
+        tile = Tile(column, row, len(columns), len(rows))
+        joint = joint_marks(region, tile, columns, rows, at)
+        parts.append(_Part(sheet, paper, division, region, tile, joint))
+    return parts
+
+
+def _across(bounds: Bounds) -> Span:
+    return Span(bounds.left, bounds.right)
+
+
+def _up(bounds: Bounds) -> Span:
+    return Span(bounds.bottom, bounds.top)
+
+
+def _page(part: _Part, stamp: Stamp, number: int, count: int) -> Page:
+    printer, region = stamp.printer, part.region
+    a, d = printer.factor_x, printer.factor_y
+    centre = part.frame.area.centre
+    matrix = Matrix(a, d, centre.x - a * region.centre.x, centre.y - d * region.centre.y)
+    box = matrix.box(region)
+    placed = [Placed(part.sheet, matrix, box if part.tile else None)]
+    if part.joint:
+        placed.append(Placed(part.joint, matrix))
+    placed += [Placed(ruler, Matrix(a, d, zero.x, zero.y)) for ruler, zero in rulers(part.frame)]
+    round_it = furniture(part.sheet, part.paper, stamp, part.frame, number, count, part.tile)
+    if part.tile:
+        names = Drawing(tuple(neighbours(box, part.tile)))
+        round_it = msgspec.structs.replace(round_it, drawing=round_it.drawing + names)
+    placed.append(Placed(round_it))
+    return Page(part.paper.width, part.paper.height, tuple(placed))

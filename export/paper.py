@@ -51,10 +51,10 @@ def paper_named(name: str) -> Paper:
 
 
 class Printer(msgspec.Struct, frozen=True):
-    """A printer and the factors that make its lengths true: wanted length / measured length, across and up.
+    """A printer and the factors that make its lengths true: wanted / measured length, across and up.
 
-    Raises ValueError for a factor outside 0.95 to 1.05: so large an error is the setting "fit to page", and cured
-    there.
+    Raises ValueError for a factor outside 0.95 to 1.05: so large an error is the setting "fit to page", and
+    cured there.
     """
 
     name: str = ""
@@ -66,7 +66,7 @@ class Printer(msgspec.Struct, frozen=True):
             if not 0.95 <= factor <= 1.05:
                 message = (
                     f"The printer factor {axis} is {factor:g}; it must lie between 0.95 and 1.05. "
-                    "A larger error means that the page was scaled: print at 100 % (actual size) and measure again."
+                    "A larger error means that the page was scaled: print at 100 % and measure again."
                 )
                 raise ValueError(message)
 
@@ -77,9 +77,10 @@ class Printer(msgspec.Struct, frozen=True):
 
 
 class Stamp(msgspec.Struct, frozen=True, kw_only=True):
-    """What every page of one printing says: the build's name, the date if one is wanted, the paper, the printer.
+    """What every page of one printing says: the build's name, the date if wanted, the paper, the printer.
 
-    `banner` is one plain sentence shown large at the top of every page, for a drawing that must not be used as it is.
+    `banner` is one plain sentence shown large at the top of every page, for a drawing that must not be used
+    as it is.
     """
 
     build: str

@@ -12,10 +12,10 @@ from geometry.shape.tolerance import SAME
 class Sheet(msgspec.Struct, frozen=True):
     """Marks in sheet millimetres, true size, y up.
 
-    `name` is short and fit for a file name ("face"), `title` is for people. `bounds` is the region that belongs
-    to the sheet; every mark lies inside it. `notes` are sentences printed beside it, `cautions` at most three
-    short ones printed where nobody misses them. A seam between two sheets of paper shall not cross the circles
-    of `seam_avoid`.
+    `name` is short and fit for a file name ("face"), `title` is for people. `bounds` is the region that
+    belongs to the sheet; every mark lies inside it. `notes` are sentences printed beside it, `cautions` at
+    most three short ones printed where nobody misses them. A seam between two sheets of paper shall not
+    cross the circles of `seam_avoid`.
     """
 
     name: str

@@ -13,8 +13,8 @@ DARK: Colour = (70, 70, 70)
 GREY: Colour = (110, 110, 110)
 PALE: Colour = (160, 160, 160)
 TINT: Colour = (225, 225, 225)
-# Three colours that people with any kind of colour vision tell apart: M. Okabe, K. Ito, "Color Universal Design",
-# 2008 (jfly.uni-koeln.de/color). Each also differs from the others by its dash or its weight.
+# Three colours that people with any kind of colour vision tell apart: M. Okabe, K. Ito, "Color Universal
+# Design", 2008 (jfly.uni-koeln.de/color). Each also differs from the others by its dash or its weight.
 BLUE: Colour = (0, 114, 178)
 GREEN: Colour = (0, 158, 115)
 VERMILLION: Colour = (213, 94, 0)
@@ -31,9 +31,9 @@ DOTTED = (0.3, 0.7)
 class Style(msgspec.Struct, frozen=True):
     """The look of one role.
 
-    `weight` of the line in mm (0.1 or more: a thinner one vanishes on paper), `dash` in mm drawn and mm left out in
-    turn (empty: solid), `fill` paints the inside too. In a machine file the mark takes colour number `aci` (1 to 7)
-    from its `layer`; a layer that is not `plot` is switched off there.
+    `weight` of the line in mm (0.1 or more: a thinner one vanishes on paper), `dash` in mm drawn and mm
+    left out in turn (empty: solid), `fill` paints the inside too. In a machine file the mark takes colour
+    number `aci` (1 to 7) from its `layer`; a layer that is not `plot` is switched off there.
     """
 
     weight: float

@@ -4,10 +4,10 @@ Run it from the top of a checkout when a character is missing:
 
     python export/fonts/make_fonts.py FOLDER_WITH_THE_DEJAVU_FONTS
 
-It takes DejaVu Sans Condensed and its bold (Debian package fonts-dejavu-extra, version 2.37), keeps the characters a
-workshop writes in Latin, Greek and Cyrillic script, drops kerning and ligatures (so that a line is exactly as
-long as the sum of its advances, in every program) and hinting, and renames the result, as the licence asks of
-changed fonts. LICENCE.txt beside it holds the terms.
+It takes DejaVu Sans Condensed and its bold (Debian package fonts-dejavu-extra, version 2.37), keeps the
+characters a workshop writes in Latin, Greek and Cyrillic script, drops kerning and ligatures (so that a
+line is exactly as long as the sum of its advances, in every program) and hinting, and renames the result,
+as the licence asks of changed fonts. LICENCE.txt beside it holds the terms.
 """
 
 from __future__ import annotations

@@ -1,0 +1,54 @@
+"""Writes a list of holes as a table that spreadsheets and drilling machines read."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable
+from typing import Literal
+
+import msgspec
+
+HEADER = ("name", "x", "y", "diameter", "depth", "side", "purpose")
+"""The first line of the file; lengths are in millimetres."""
+
+
+class Hole(msgspec.Struct, frozen=True):
+    """One hole: place, diameter and depth in mm (None: all the way through), and the side it is drilled from."""
+
+    name: str
+    x: float
+    y: float
+    diameter: float
+    depth: float | None
+    side: Literal["face", "back"]
+    purpose: str
+
+
+def write_holes(holes: Iterable[Hole]) -> bytes:
+    """The holes as comma separated values (RFC 4180) in UTF-8, lengths in mm with three places.
+
+    A name that a spreadsheet would take for a formula gets an apostrophe in front of it.
+    """
+    target = io.StringIO(newline="")
+    writer = csv.writer(target, lineterminator="\r\n")
+    writer.writerow(HEADER)
+    writer.writerows(_row(hole) for hole in holes)
+    return target.getvalue().encode()
+
+
+def _row(hole: Hole) -> tuple[str, ...]:
+    depth = "through" if hole.depth is None else _length(hole.depth)
+    numbers = (_length(hole.x), _length(hole.y), _length(hole.diameter), depth)
+    return (_harmless(hole.name), *numbers, hole.side, _harmless(hole.purpose))
+
+
+def _length(value: float) -> str:
+    words = f"{value:.3f}"
+    return "0.000" if words == "-0.000" else words
+
+
+def _harmless(words: str) -> str:
+    # OWASP, "CSV Injection": a cell that starts with one of these is run as a formula when the file is
+    # opened.
+    return f"'{words}" if words.startswith(("=", "+", "-", "@", "\t", "\r", "\n")) else words

@@ -1,0 +1,115 @@
+"""Asks quickly whether a place on a drawing is free."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.shape.segment import Bounds, Circle, Line
+
+Numbers = NDArray[np.float64]
+
+
+class Field:
+    """Boxes and discs (solid) and lines (without width) as arrays; a field never changes."""
+
+    __slots__ = ("_boxes", "_circles", "_lines")
+
+    def __init__(self, boxes: Numbers, circles: Numbers, lines: Numbers) -> None:
+        self._boxes, self._circles, self._lines = boxes, circles, lines
+
+    @classmethod
+    def of(cls, boxes: Iterable[Bounds], circles: Iterable[Circle], lines: Iterable[Line]) -> Field:
+        """The field of these obstacles."""
+        return cls(
+            _table([_box(box) for box in boxes], 4),
+            _table([(circle.centre.x, circle.centre.y, circle.radius) for circle in circles], 3),
+            _table([_ends(line) for line in lines], 4),
+        )
+
+    def with_box(self, box: Bounds) -> Field:
+        """The field with one box more."""
+        return Field(np.vstack([self._boxes, _box(box)]), self._circles, self._lines)
+
+    def with_lines(self, lines: Iterable[Line]) -> Field:
+        """The field with these lines too."""
+        more = _table([_ends(line) for line in lines], 4)
+        return Field(self._boxes, self._circles, np.vstack([self._lines, more]))
+
+    def free(self, box: Bounds, gap: float, region: Bounds | None) -> bool:
+        """Whether the box keeps `gap` mm off everything and lies inside `region`."""
+        if region is not None and region.joined(box) != region:
+            return False
+        left, bottom, right, top = _box(box.grown(gap))
+        b = self._boxes
+        if np.any((b[:, 0] < right) & (b[:, 2] > left) & (b[:, 1] < top) & (b[:, 3] > bottom)):
+            return False
+        c = self._circles
+        aside = c[:, 0] - np.clip(c[:, 0], left, right)
+        above = c[:, 1] - np.clip(c[:, 1], bottom, top)
+        if np.any(np.hypot(aside, above) < c[:, 2]):
+            return False
+        return not np.any(_crossing(self._lines, np.array([(left, bottom, right, top)])))
+
+    def off_boxes(self, line: Line) -> bool:
+        """Whether the line runs through no box."""
+        return not np.any(_crossing(np.array([_ends(line)]), self._boxes))
+
+    def unhindered(self, line: Line) -> bool:
+        """Whether the line meets nothing at all."""
+        return self.off_boxes(line) and not self._meets_circle(line) and not self._meets_line(line)
+
+    def _meets_circle(self, line: Line) -> bool:
+        ax, ay, bx, by = _ends(line)
+        c = self._circles
+        along = np.array([bx - ax, by - ay])
+        square = max(float(along @ along), 1e-12)
+        share = np.clip(((c[:, 0] - ax) * along[0] + (c[:, 1] - ay) * along[1]) / square, 0.0, 1.0)
+        gap = np.hypot(ax + share * along[0] - c[:, 0], ay + share * along[1] - c[:, 1])
+        return bool(np.any(gap < c[:, 2]))
+
+    def _meets_line(self, line: Line) -> bool:
+        ax, ay, bx, by = _ends(line)
+        s = self._lines
+        side_a = _side(s, ax, ay) > 0
+        side_b = _side(s, bx, by) > 0
+        mine = np.array([(ax, ay, bx, by)])
+        side_c = _side(mine, s[:, 0], s[:, 1]) > 0
+        side_d = _side(mine, s[:, 2], s[:, 3]) > 0
+        return bool(np.any((side_a != side_b) & (side_c != side_d)))
+
+
+def _side(lines: Numbers, x: Any, y: Any) -> Numbers:
+    result: Numbers = (lines[:, 2] - lines[:, 0]) * (y - lines[:, 1]) - (lines[:, 3] - lines[:, 1]) * (
+        x - lines[:, 0]
+    )
+    return result
+
+
+def _table(rows: list[tuple[float, ...]], columns: int) -> Numbers:
+    return np.array(rows, dtype=np.float64).reshape(-1, columns)
+
+
+def _box(box: Bounds) -> tuple[float, ...]:
+    return (box.left, box.bottom, box.right, box.top)
+
+
+def _ends(line: Line) -> tuple[float, ...]:
+    return (line.start.x, line.start.y, line.end.x, line.end.y)
+
+
+def _crossing(lines: Numbers, boxes: Numbers) -> NDArray[np.bool_]:
+    """Whether each line enters the box (one of the two has a single row), by cutting it at the four sides."""
+    low = np.zeros(max(len(lines), len(boxes)) if len(lines) and len(boxes) else 0)
+    high = np.ones_like(low)
+    if not len(low):
+        return low > 0
+    for axis in (0, 1):
+        start, step = lines[:, axis], lines[:, axis + 2] - lines[:, axis]
+        flat = np.where(np.abs(step) < 1e-12, 1e-12, step)
+        one, two = (boxes[:, axis] - start) / flat, (boxes[:, axis + 2] - start) / flat
+        low, high = np.maximum(low, np.minimum(one, two)), np.minimum(high, np.maximum(one, two))
+    return low < high

@@ -1,0 +1,166 @@
+"""Finds a free place for every label beside what it names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
+from typing import assert_never
+
+import msgspec
+
+from export.drawing import Anchor, Drawing, Mark, Role, Text
+from export.field import Field
+from export.text import ASCENT, DESCENT, LEADING, width
+from geometry.shape.contour import Contour
+from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Bounds, Circle, Line
+from geometry.shape.tolerance import SAME
+
+GAP = 0.6
+"""Least blank in mm round a label."""
+
+NEAR = (0.8, 1.6, 2.6)
+"""How far in mm beyond its clear radius a label may stand without a leader."""
+
+FAR = tuple(4.0 + 3.0 * step for step in range(40))
+"""How far in mm beyond its clear radius a label with a leader is tried."""
+
+
+class Request(msgspec.Struct, frozen=True):
+    """A wish for a label of one or more `lines` at a font size of `height` mm.
+
+    It names what is at `anchor`, and stays out of the circle of `clear` mm round it.
+    """
+
+    anchor: Point
+    lines: tuple[str, ...]
+    height: float
+    clear: float = 0.0
+    role: Role = Role.LABEL
+    bold: bool = False
+
+    @property
+    def size(self) -> Vector:
+        """Width and height in mm of the block of lines."""
+        wide = max(width(line, self.height, bold=self.bold) for line in self.lines)
+        return Vector(wide, self.height * (ASCENT + DESCENT + LEADING * (len(self.lines) - 1)))
+
+
+class Obstacles(msgspec.Struct, frozen=True):
+    """What labels keep off: boxes and discs whole, and straight lines."""
+
+    boxes: tuple[Bounds, ...] = ()
+    circles: tuple[Circle, ...] = ()
+    lines: tuple[Line, ...] = ()
+
+
+def obstacles_of(drawing: Drawing, tolerance: float) -> Obstacles:
+    """The marks of a drawing as obstacles; curves become lines that stray by `tolerance` mm at most."""
+    boxes: list[Bounds] = []
+    circles: list[Circle] = []
+    lines: list[Line] = []
+    for mark in drawing.marks:
+        match mark.shape:
+            case Text() as text:
+                boxes.append(text.bounds)
+            case Circle() as circle:
+                circles.append(circle)
+            case Contour() as contour:
+                points = contour.flatten(tolerance)
+                lines.extend(Line(a, b) for a, b in pairwise(points))
+            case _:
+                assert_never(mark.shape)
+    return Obstacles(tuple(boxes), tuple(circles), tuple(lines))
+
+
+# The ways a label may lie from its anchor, best first: x and y direction, and which side of the words is
+# near.
+_EAST: tuple[int, int, Anchor] = (1, 0, "start")
+_WAYS: tuple[tuple[int, int, Anchor], ...] = (
+    _EAST,
+    (-1, 0, "end"),
+    (0, 1, "middle"),
+    (0, -1, "middle"),
+    (1, 1, "start"),
+    (-1, 1, "end"),
+    (1, -1, "start"),
+    (-1, -1, "end"),
+)
+
+
+class _Place(msgspec.Struct, frozen=True):
+    box: Bounds
+    side: Anchor
+
+
+def place_labels(requests: Iterable[Request], obstacles: Obstacles, region: Bounds) -> tuple[Mark, ...]:
+    """The labels, each at the first free place of a fixed order: the same wishes give the same drawing.
+
+    A label stands close beside its anchor where there is room; else it stands farther off, at the end of a
+    leader. No label overlaps an obstacle or another label, nor leaves `region` (mm); when the region is
+    full, the labels that are left are stacked to the right of it.
+    """
+    wishes = tuple(requests)
+    kept_free = [Circle(wish.anchor, wish.clear - SAME) for wish in wishes if wish.clear > SAME]
+    field = Field.of(obstacles.boxes, (*obstacles.circles, *kept_free), obstacles.lines)
+    marks: list[Mark] = []
+    for request in wishes:
+        place, leader = _chosen(request, field, region)
+        marks.extend(_words(request, place))
+        if leader is not None:
+            marks.append(Mark(Role.LEADER, Contour((leader,), closed=False)))
+        field = field.with_box(place.box).with_lines((leader,) if leader is not None else ())
+    return tuple(marks)
+
+
+def _chosen(request: Request, field: Field, region: Bounds) -> tuple[_Place, Line | None]:
+    for place in _places(request, NEAR):
+        if field.free(place.box, GAP, region):
+            return place, None
+    far = [place for place in _places(request, FAR) if field.free(place.box, GAP, region)]
+    crossing: tuple[_Place, Line] | None = None
+    for place in far:
+        leader = _leader(request, place.box)
+        if field.unhindered(leader):
+            return place, leader
+        if crossing is None and field.off_boxes(leader):
+            crossing = place, leader
+    return crossing or _outside(request, field, region)
+
+
+def _places(request: Request, distances: Iterable[float]) -> Iterator[_Place]:
+    size = request.size
+    for distance in distances:
+        for x, y, side in _WAYS:
+            reach = (request.clear + distance) * (0.7071 if x and y else 1.0)
+            near = request.anchor + Vector(x * reach, y * reach)
+            left = near.x + size.x * (x - 1) / 2
+            bottom = near.y + size.y * (y - 1) / 2
+            yield _Place(Bounds(left, bottom, left + size.x, bottom + size.y), side)
+
+
+def _outside(request: Request, field: Field, region: Bounds) -> tuple[_Place, Line | None]:
+    size = request.size
+    left, bottom = region.right + 2 * GAP, region.top - size.y
+    while not field.free(Bounds(left, bottom, left + size.x, bottom + size.y), GAP, None):
+        bottom -= size.y / 2
+    place = _Place(Bounds(left, bottom, left + size.x, bottom + size.y), "start")
+    return place, _leader(request, place.box)
+
+
+def _leader(request: Request, box: Bounds) -> Line:
+    near = Point(
+        min(max(request.anchor.x, box.left), box.right), min(max(request.anchor.y, box.bottom), box.top)
+    )
+    way = (near - request.anchor).unit()
+    return Line(request.anchor + way * request.clear, near - way * (GAP / 2))
+
+
+def _words(request: Request, place: _Place) -> Iterator[Mark]:
+    box = place.box
+    x = {"start": box.left, "middle": box.centre.x, "end": box.right}[place.side]
+    top = box.top - request.height * ASCENT
+    for index, line in enumerate(request.lines):
+        at = Point(x, top - index * LEADING * request.height)
+        text = Text(at, request.height, line, anchor=place.side, bold=request.bold)
+        yield Mark(request.role, text)
