@@ -14,7 +14,7 @@ HEADER = ("name", "x", "y", "diameter", "depth", "side", "purpose")
 
 
 class Hole(msgspec.Struct, frozen=True):
-    """One hole: place, diameter and depth in mm (None: all the way through), and the side it is drilled from."""
+    """One hole: place, diameter and depth in mm (None: through), and the side it is drilled from."""
 
     name: str
     x: float

@@ -8,8 +8,8 @@ from collections.abc import Hashable, Iterator
 from contextlib import contextmanager
 from typing import Any, Literal, assert_never
 
-import ezdxf.filemanagement
 from ezdxf._options import options
+from ezdxf.document import Drawing as Document
 from ezdxf.enums import TextEntityAlignment
 
 from export.drawing import Drawing, Mark, Role, Text
@@ -45,8 +45,8 @@ def write_dxf(sheet: Sheet, version: Version = "R2000", notes: tuple[str, ...] =
     """
     drawing = _without_doubles(sheet.drawing + _reference(sheet, notes))
     with _same_bytes():
-        document: Any = ezdxf.filemanagement.new(version, units=4)
-        _header(document, drawing.bounds)
+        document: Any = Document.new(version)
+        _header(document, version, drawing.bounds)
         _layers(document, drawing)
         space = document.modelspace()
         for mark in drawing.marks:
@@ -68,12 +68,13 @@ def _same_bytes() -> Iterator[None]:
         options.write_fixed_meta_data_for_testing = before
 
 
-def _header(document: Any, bounds: Bounds) -> None:
-    # DXF reference, header section: 4 is millimetres, 1 metric, 2 decimal.
+def _header(document: Any, version: Version, bounds: Bounds) -> None:
+    # DXF reference, header section: unit 4 is millimetres (R12 has no place for it), 1 is metric, 2 decimal.
+    if version != "R12":
+        document.header["$INSUNITS"] = 4
     document.header["$MEASUREMENT"] = 1
     document.header["$LUNITS"] = 2
-    document.header["$EXTMIN"] = (bounds.left, bounds.bottom, 0.0)
-    document.header["$EXTMAX"] = (bounds.right, bounds.top, 0.0)
+    document.modelspace().reset_extents((bounds.left, bounds.bottom, 0.0), (bounds.right, bounds.top, 0.0))
 
 
 def _layers(document: Any, drawing: Drawing) -> None:

@@ -20,6 +20,7 @@ HEADS = (4.6, 3.6)
 """Font sizes in mm of headings of the first and the second level."""
 
 _PAD = 1.0
+_ASIDE = 1.6
 
 
 class Heading(msgspec.Struct, frozen=True):
@@ -44,7 +45,7 @@ class Space(msgspec.Struct, frozen=True):
 
 
 class Column(msgspec.Struct, frozen=True):
-    """A column of a table: its head, its share of the width, and where its cells stand: left, middle, right."""
+    """A column of a table: its head, its share of the width, and where its cells stand."""
 
     head: str
     share: float = 1.0
@@ -90,7 +91,7 @@ def flow(
 ) -> tuple[Sheet, ...]:
     """The blocks as sheets of `width` by `height` mm, one page each, as many as they take (never none).
 
-    A row or a line is never divided between two pages; a cell of more than half a page is cut, with an ellipsis.
+    A row or a line is never divided between two pages; one cell over half a page is cut with an ellipsis.
     """
     longest = max(1, int(height / (2 * BODY * LEADING)))
     strips = [strip for block in blocks for strip in _strips(block, width, longest)]
@@ -185,8 +186,8 @@ def _row(row: Row, columns: tuple[Column, ...], width: float, longest: int, rule
     for index, (cell, column) in enumerate(zip(row.cells, columns, strict=True)):
         wide = width * column.share / whole
         role = row.role if index == 0 or rule is Role.TABLE_HEAD else Role.NOTES
-        lines = _cell(cell, wide - 2 * _PAD, longest, bold=row.bold)
-        at = {"start": left + _PAD, "middle": left + wide / 2, "end": left + wide - _PAD}[column.anchor]
+        lines = _cell(cell, wide - 2 * _ASIDE, longest, bold=row.bold)
+        at = {"start": left + _ASIDE, "middle": left + wide / 2, "end": left + wide - _ASIDE}[column.anchor]
         for number, line in enumerate(lines):
             place = Point(at, -_PAD - BODY * (ASCENT + LEADING * number))
             marks.append(Mark(role, Text(place, BODY, line, anchor=column.anchor, bold=row.bold)))

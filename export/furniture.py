@@ -148,12 +148,12 @@ def _lines(frame: Frame) -> Iterator[Mark]:
 
 def _instruction(frame: Frame) -> Iterator[Mark]:
     words = (
-        f"Print at 100 % (actual size). This line must measure {frame.across}.0 mm, "
-        f"the one at the side {frame.up}.0 mm."
+        f"Print at 100 % (actual size). Here 0 to {frame.across} must measure {frame.across}.0 mm; "
+        f"at the side 0 to {frame.up} must measure {frame.up}.0 mm."
     )
     room = frame.block.width
     if len(wrapped(words, room, SMALL, bold=True)) > 1:
-        words = f"Print at 100 % (actual size). Rulers: {frame.across}.0 mm and {frame.up}.0 mm."
+        words = f"Print at 100 % (actual size). 0 to {frame.across} must measure {frame.across}.0 mm."
     at = Point(frame.block.left, frame.block.top + 1.6)
     yield Mark(Role.TITLE, Text(at, SMALL, words, bold=True))
 

@@ -22,7 +22,7 @@ _ARM, _RING = 4.0, 2.0
 
 
 def crosses(columns: tuple[Span, ...], rows: tuple[Span, ...], obstacles: Obstacles) -> tuple[Point, ...]:
-    """Places on the seams for registration crosses, two to each side of a part, clear of obstacles if possible.
+    """Places on the seams for registration crosses, two to each side of a part, off obstacles if possible.
 
     Both pages that meet at a seam show the same places of the sheet, so that they can be laid on each other.
     """

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import msgspec
 
-from export.drawing import Drawing
+from export.drawing import Drawing, Text
+from export.text import SMALLEST
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
 
@@ -28,6 +29,8 @@ class Sheet(msgspec.Struct, frozen=True):
 
     def __post_init__(self) -> None:
         assert len(self.cautions) <= 3, "more than three cautions are read by nobody"
+        heights = [mark.shape.height for mark in self.drawing.marks if isinstance(mark.shape, Text)]
+        assert min(heights, default=SMALLEST) >= SMALLEST - SAME, f"words in {self.name!r} are too small"
         if self.drawing.marks:
             room, marks = self.bounds.grown(SAME), self.drawing.bounds
             assert room.joined(marks) == room, (

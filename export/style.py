@@ -86,7 +86,7 @@ STYLES: dict[Role, Style] = {
     Role.LEADER: _DIMENSION,
     Role.LABEL: _NOTES,
     Role.NOTES: _NOTES,
-    Role.TABLE: _paper(0.1, DARK),
+    Role.TABLE: _paper(0.1, PALE),
     Role.TABLE_HEAD: _paper(0.25),
     Role.RULER: _paper(0.1),
     Role.TITLE: _paper(0.1),
