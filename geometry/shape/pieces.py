@@ -17,6 +17,7 @@ import numpy.typing as npt
 
 from geometry.shape.close import Flags, Floats, Indices, dot, point_segment
 from geometry.shape.segment import Arc, Piece
+from geometry.shape.tolerance import SAME
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -41,6 +42,12 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
     """Signed curvatures (n,) in 1/mm, positive turning left."""
     cosine: Floats
     """Cosines (n,) of half the turn."""
+    frame: Floats
+    """What (k, 3) rows x, y, 1 are multiplied with for (k, 2n): u in every frame, then v in every frame."""
+    tops: Floats
+    """Middles (n, 2) of the pieces, on the curve."""
+    size: Floats
+    """Distances (n,) of the ends from the middle; no place of the piece is further from it."""
     closed: bool
     """Whether the last piece ends where the first starts."""
 
@@ -66,33 +73,29 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         radius = abs(1 / self.curvature[index])
         return np.concatenate([centre - radius, centre + radius])
 
-    def _frames(self, points: npt.ArrayLike) -> tuple[Floats, Floats]:
+    def _frames(self, points: Floats) -> tuple[Floats, Floats]:
         """The coordinates u (k, n) and v (k, n) of points (k, 2) in the frame of every piece."""
-        places = np.asarray(points, float).reshape(-1, 2)
-        along, middles = self.along, self.middles
-        u = places @ along.T - dot(middles, along)
-        left = _left(along)
-        v = places @ left.T - dot(middles, left)
-        return u, v
+        both = _with_ones(points) @ self.frame
+        count = len(self.half)
+        return both[:, :count], both[:, count:]
 
     def nearest(self, points: npt.ArrayLike) -> tuple[Floats, Floats, Indices]:
         """Distances (k,) of points (k, 2), the nearest places (k, 2), the pieces (k,) they lie on."""
         places = np.asarray(points, float).reshape(-1, 2)
-        u, v = self._frames(places)
-        beyond, away = np.abs(u), self.cosine - self.curvature * v
-        inside = beyond * self.cosine <= self.half * away
-        beyond -= self.half
-        square = np.where(inside, self._strays(u, v, away) ** 2, beyond * beyond + v * v)
-        index = np.argmin(square, axis=1)
-        distance, foot = self.feet(places, index)
-        return distance, foot, index
+        across, up = places[:, :1] - self.tops[:, 0], places[:, 1:] - self.tops[:, 1]
+        across *= across
+        up *= up
+        across += up
+        row, index = self._in_reach(np.sqrt(across, out=across))
+        distance, feet = self.feet(places[row], index)
+        best = _least(distance, row)
+        return distance[best], feet[best], index[best]
 
-    def _strays(self, u: Floats, v: Floats, away: Floats) -> Floats:
-        """Signed distances to the circles of the pieces, negative to the left of travel."""
-        reach = np.sqrt((self.curvature * u) ** 2 + away * away)
-        strays: Floats = self.curvature * (u * u + v * v - self.half**2) - 2 * v * self.cosine
-        strays /= 1 + reach
-        return strays
+    def _in_reach(self, least: Floats) -> tuple[Indices, Indices]:
+        """Rows and pieces that may be nearest, from distances (k, n) to the middles; in the order of rows."""
+        near = least - self.size <= least.min(axis=1, keepdims=True) + SAME
+        row, index = np.divmod(np.flatnonzero(near), len(self.size))
+        return row, index
 
     def distance(self, points: npt.ArrayLike) -> tuple[Floats, Floats]:
         """Distances (k,) of points (k, 2) to the curve and the nearest places (k, 2) on it."""
@@ -141,10 +144,13 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         end_above = np.concatenate([above[:, 1:], above[:, :1]], axis=1)
         on_left = v > 0
         passes = (above != end_above) & (on_left == end_above)
-        power = self.curvature * (u * u + v * v - self.half**2) - 2 * v * self.cosine
-        turns_left = self.curvature > 0
-        bent = self.curvature != 0
-        in_cap = bent & ((power < 0) == turns_left) & (power != 0) & (on_left != turns_left)
+        # Inside the circle, as seen from a piece turning left; a line has nothing on either side.
+        power = u * u
+        power += v * v
+        power -= self.half**2
+        power *= np.abs(self.curvature)
+        v *= 2 * self.cosine * np.sign(self.curvature)
+        in_cap = (power < v) & (on_left == (self.curvature < 0)) & (self.curvature != 0)
         odd: Flags = np.logical_xor.reduce(passes ^ in_cap, axis=1)
         return odd
 
@@ -154,21 +160,15 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         Where a segment crosses the curve the distance is 0 and both places are a crossing.
         """
         first, last = np.asarray(starts, float).reshape(-1, 2), np.asarray(ends, float).reshape(-1, 2)
-        row, index = self._near_pairs(first, last)
+        half, frame = _segment_frame(first, last)
+        both = _with_ones(self.tops) @ frame
+        beyond = np.maximum(np.abs(both[:, : len(half)]) - half, 0.0)
+        beyond *= beyond
+        beyond += both[:, len(half) :] ** 2
+        row, index = self._in_reach(np.ascontiguousarray(np.sqrt(beyond).T))
         distance, here, there = self._pair_distance(first[row], last[row], index)
-        order = np.lexsort((distance, row))
-        best = order[np.searchsorted(row[order], np.arange(len(first)))]
+        best = _least(distance, row)
         return distance[best], here[best], there[best]
-
-    def _near_pairs(self, starts: Floats, ends: Floats) -> tuple[Indices, Indices]:
-        """Segments and pieces of which one may be nearest to the other, ordered by segment."""
-        # The middle of a piece is on it, and no place of the piece is further from there than its ends.
-        tops = self.middles - (self.bulges * self.half)[:, None] * _left(self.along)
-        size = self.half * np.sqrt(1 + self.bulges**2)
-        least, _ = point_segment(tops, starts[:, None, :], ends[:, None, :])
-        most = least.min(axis=1, keepdims=True)
-        row, index = np.nonzero(least - size <= most)
-        return row, index
 
     def _pair_distance(self, starts: Floats, ends: Floats, index: Indices) -> tuple[Floats, Floats, Floats]:
         """Distances (k,) of segments to the pieces (k,) given with them, the places here and there."""
@@ -205,6 +205,31 @@ def _quotient(above: Floats, below: Floats) -> Floats:
     return np.divide(above, below, out=np.zeros_like(above), where=below != 0)
 
 
+def _with_ones(points: Floats) -> Floats:
+    """Places (k, 2) as rows x, y, 1."""
+    return np.concatenate([points, np.ones((len(points), 1))], axis=1)
+
+
+def _least(distance: Floats, row: Indices) -> Indices:
+    """Where the first of the least distances of every row is; each row occurs, in order."""
+    begins = np.flatnonzero(np.diff(row, prepend=-1))
+    least = np.minimum.reduceat(distance, begins)
+    chosen = np.flatnonzero(distance == least[row])
+    return chosen[np.flatnonzero(np.diff(row[chosen], prepend=-1))]
+
+
+def _segment_frame(starts: Floats, ends: Floats) -> tuple[Floats, Floats]:
+    """Half lengths (n,) of segments and the matrix (3, 2n) that turns rows x, y, 1 into their frames."""
+    chord = ends - starts
+    length = np.hypot(chord[:, 0], chord[:, 1])
+    known = length > 0
+    along = np.where(known[:, None], chord / np.where(known, length, 1.0)[:, None], [1.0, 0.0])
+    left, middles = _left(along), (starts + ends) / 2
+    axes = np.concatenate([along, left])
+    shift = np.concatenate([dot(middles, along), dot(middles, left)])
+    return length / 2, np.concatenate([axes.T, -shift[None]])
+
+
 def _left(vectors: Floats) -> Floats:
     """Vectors (k, 2) turned a quarter counter-clockwise."""
     return np.stack([-vectors[:, 1], vectors[:, 0]], axis=1)
@@ -221,13 +246,13 @@ def arrays(pieces: Sequence[Piece], *, closed: bool) -> Pieces:
     """The arrays of lines and arcs in order."""
     table = np.array([(each.start.x, each.start.y, each.end.x, each.end.y, _bulge(each)) for each in pieces])
     starts, ends, bulges = table[:, :2], table[:, 2:4], table[:, 4]
-    chord = ends - starts
-    length = np.hypot(chord[:, 0], chord[:, 1])
-    known = length > 0
-    along = np.where(known[:, None], chord / np.where(known, length, 1.0)[:, None], [1.0, 0.0])
-    curvature = 4 * bulges / ((1 + bulges**2) * np.where(known, length, 1.0))
-    cosine = (1 - bulges**2) / (1 + bulges**2)
-    return Pieces(starts, ends, bulges, along, length / 2, curvature, cosine, closed)
+    half, frame = _segment_frame(starts, ends)
+    along = np.ascontiguousarray(frame[:2, : len(half)].T)
+    grown = 1 + bulges**2
+    curvature, cosine = 2 * bulges / (grown * np.where(half > 0, half, 1.0)), (1 - bulges**2) / grown
+    tops = (starts + ends) / 2 - (bulges * half)[:, None] * _left(along)
+    size = half * np.sqrt(grown)
+    return Pieces(starts, ends, bulges, along, half, curvature, cosine, frame, tops, size, closed)
 
 
 def _bulge(piece: Piece) -> float:
