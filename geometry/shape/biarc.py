@@ -47,7 +47,7 @@ def as_arcs(contour: Contour, tolerance: float) -> Contour:
         pieces += cubic_to_arcs(segment, tolerance) if isinstance(segment, Cubic) else (segment,)
     kept = without_specks(pieces) or [Line(contour.start, contour.start)]
     if contour.closed and kept[-1].end != kept[0].start:
-        kept[-1] = _with_end(kept[-1], kept[0].start)
+        kept[-1] = with_end(kept[-1], kept[0].start)
     return Contour(tuple(kept), contour.closed)
 
 
@@ -56,7 +56,7 @@ def without_specks(pieces: Iterable[Piece]) -> list[Piece]:
     kept: list[Piece] = []
     start: Point | None = None
     for piece in pieces:
-        joined = piece if start is None or start == piece.start else _with_start(piece, start)
+        joined = piece if start is None or start == piece.start else with_start(piece, start)
         if joined.length <= SAME:
             start = joined.start
             continue
@@ -65,12 +65,12 @@ def without_specks(pieces: Iterable[Piece]) -> list[Piece]:
     return kept
 
 
-def _with_start(piece: Piece, start: Point) -> Piece:
+def with_start(piece: Piece, start: Point) -> Piece:
     """The piece from a start that is next to its own."""
     return Line(start, piece.end) if isinstance(piece, Line) else Arc(start, piece.end, piece.bulge)
 
 
-def _with_end(piece: Piece, end: Point) -> Piece:
+def with_end(piece: Piece, end: Point) -> Piece:
     """The piece to an end that is next to its own."""
     return Line(piece.start, end) if isinstance(piece, Line) else Arc(piece.start, end, piece.bulge)
 

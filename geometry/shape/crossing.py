@@ -31,17 +31,21 @@ def meetings(a: Piece, b: Piece) -> tuple[Point, ...]:
 
 def self_meetings(contour: Contour) -> tuple[Point, ...]:
     """Places where a contour of lines and arcs crosses or touches itself, in the order of its segments."""
-    pieces, segments = pieces_of(contour), contour.segments
-    pairs = _pairs_in_reach(pieces) + _neighbours_that_return(pieces)
+    segments = contour.segments
     found: list[Point] = []
-    for i, j in sorted(pairs):
+    for i, j in pairs_that_may_meet(pieces_of(contour)):
         shared = _shared_nodes(contour, i, j)
         places = meetings(segments[i], segments[j])  # type: ignore[arg-type]
         found += [place for place in places if all(place.distance(node) > 2 * SAME for node in shared)]
     return _apart(found)
 
 
-def pairs_that_overlap(boxes: Floats, others: Floats) -> Flags:
+def pairs_that_may_meet(pieces: Pieces) -> list[tuple[int, int]]:
+    """Pairs of pieces of one curve, in order, that may meet elsewhere than at a shared node."""
+    return sorted({*_pairs_in_reach(pieces), *_neighbours_that_return(pieces)})
+
+
+def _pairs_that_overlap(boxes: Floats, others: Floats) -> Flags:
     """Which rectangles (n, 4) overlap which others (m, 4), as (n, m), with SAME to spare."""
     grown = boxes + np.array([-SAME, -SAME, SAME, SAME])
     return np.asarray(
@@ -55,7 +59,7 @@ def pairs_that_overlap(boxes: Floats, others: Floats) -> Flags:
 def _pairs_in_reach(pieces: Pieces) -> list[tuple[int, int]]:
     """Pieces that are not neighbours and whose rectangles overlap."""
     boxes = pieces.bounds()
-    first, second = np.nonzero(np.triu(pairs_that_overlap(boxes, boxes), 2))
+    first, second = np.nonzero(np.triu(_pairs_that_overlap(boxes, boxes), 2))
     last = len(boxes) - 1
     pairs = zip(first.tolist(), second.tolist(), strict=True)
     return [(i, j) for i, j in pairs if not (pieces.closed and i == 0 and j == last)]

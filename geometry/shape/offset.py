@@ -1,0 +1,154 @@
+"""Parallel curves of lines and arcs, made of true lines and arcs."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from itertools import pairwise
+
+import numpy as np
+
+from geometry.shape.biarc import with_end, without_specks
+from geometry.shape.contour import Contour
+from geometry.shape.crossing import meetings, pairs_that_may_meet
+from geometry.shape.pieces import arrays, pieces_of
+from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Arc, Line, Piece
+from geometry.shape.tolerance import PRINT, SAME
+
+_ROUNDING = SAME / 1000
+"""How much nearer than it should be rounding may bring a place."""
+
+
+def parallel(contour: Contour, distance: float, tolerance: float = _ROUNDING) -> tuple[Contour, ...]:
+    """The curves at `distance` mm to the left of a contour of lines and arcs, to the right when negative.
+
+    Corners are rounded by true arcs. Whatever comes nearer to the contour than the distance less `tolerance`
+    mm is cut off at exact crossings; so the result may be several curves, or none. The edge of a region keeps
+    its sense of travel. The ends of an open contour get no caps.
+    """
+    if abs(distance) <= SAME:
+        return (contour,)
+    parts = _cut(raw_parallel(contour, distance), closed=contour.closed)
+    kept = _far_enough(parts, contour, abs(distance) - tolerance)
+    chains = (_contour(chain, closed=contour.closed) for chain in _chained(kept))
+    return tuple(chain for chain in chains if chain is not None)
+
+
+def raw_parallel(contour: Contour, distance: float) -> tuple[Piece, ...]:
+    """Every piece moved `distance` mm to the left, in order, joined by arcs around the corners.
+
+    Nothing is cut off: at hollow corners and bends tighter than the distance the curve runs through itself.
+    """
+    assert not contour.has_cubics, "make cubics arcs first"
+    segments = [segment for segment in contour.segments if segment.length > SAME]
+    following = [*segments[1:], *(segments[:1] if contour.closed else [])]
+    raw: list[Piece] = []
+    for index, segment in enumerate(segments):
+        raw.append(_beside(segment, distance))  # type: ignore[arg-type]
+        if index < len(following):
+            raw += _join(segment.tangent_at(1.0), following[index].tangent_at(0.0), segment.end, distance)
+    return tuple(without_specks(raw))
+
+
+def _beside(piece: Piece, distance: float) -> Piece:
+    """The piece moved to the left; an arc tighter than the distance comes out beyond its centre."""
+    start = piece.start + piece.tangent_at(0.0).left * distance
+    end = piece.end + piece.tangent_at(1.0).left * distance
+    return Arc(start, end, piece.bulge) if isinstance(piece, Arc) else Line(start, end)
+
+
+def _join(arriving: Vector, leaving: Vector, node: Point, distance: float) -> list[Piece]:
+    """The arc around a corner of the contour; nothing where the directions agree."""
+    turn = np.arctan2(arriving.cross(leaving), arriving.dot(leaving))
+    if abs(turn * distance) <= SAME / 10:
+        return []
+    start, end = node + arriving.left * distance, node + leaving.left * distance
+    return [Arc(start, end, float(np.tan(turn / 4)))]
+
+
+def _cut(raw: tuple[Piece, ...], *, closed: bool) -> list[Piece]:
+    """The raw pieces cut wherever they meet each other, in order."""
+    places: dict[int, list[Point]] = defaultdict(list)
+    for i, j in pairs_that_may_meet(arrays(raw, closed=closed)) if raw else ():
+        for place in meetings(raw[i], raw[j]):
+            places[i].append(place)
+            places[j].append(place)
+    return [part for index, piece in enumerate(raw) for part in _parts(piece, places[index])]
+
+
+def _parts(piece: Piece, places: list[Point]) -> list[Piece]:
+    """The parts of a piece between places on it, which become their ends exactly."""
+    shares = sorted((piece.nearest(place).t, place) for place in places)
+    stops = [(0.0, piece.start), *shares, (1.0, piece.end)]
+    inner = [stop for stop in stops[1:-1] if _is_between(stop[1], piece)]
+    parts = []
+    for (before, start), (after, end) in pairwise([stops[0], *inner, stops[-1]]):
+        if start.distance(end) > SAME or after - before > 0.5:
+            parts.append(_part(piece, start, end, after - before))
+    return parts
+
+
+def _is_between(place: Point, piece: Piece) -> bool:
+    """Whether a place is not an end of the piece."""
+    return place.distance(piece.start) > SAME and place.distance(piece.end) > SAME
+
+
+def _part(piece: Piece, start: Point, end: Point, share: float) -> Piece:
+    """The part of a piece between two places on it that make up a share of its turn."""
+    if isinstance(piece, Line):
+        return Line(start, end)
+    return Arc(start, end, float(np.tan(np.arctan(piece.bulge) * share)))
+
+
+def _far_enough(parts: list[Piece], contour: Contour, least: float) -> list[Piece]:
+    """The parts that keep the distance all along: none crosses anything, so three places decide."""
+    if not parts:
+        return []
+    shares = (0.25, 0.5, 0.75)
+    places = [part.point_at(share) for part in parts for share in shares]
+    distance, _ = pieces_of(contour).distance([(place.x, place.y) for place in places])
+    far = distance.reshape(-1, len(shares)).min(axis=1) >= least
+    return [parts[index] for index in np.flatnonzero(far).tolist()]
+
+
+def _chained(parts: list[Piece]) -> list[list[Piece]]:
+    """The parts linked end to start; each chain ends where it comes back to its start or nothing follows."""
+    following = _successors(parts)
+    led_to = {index for successors in following for index in successors}
+    rest = set(range(len(parts)))
+    chains = []
+    for first in [*sorted(rest - led_to), *sorted(led_to)]:
+        if first not in rest:
+            continue
+        rest.discard(first)
+        chain = [first]
+        while first not in following[chain[-1]]:
+            ahead = [index for index in following[chain[-1]] if index in rest]
+            if not ahead:
+                break
+            # The furthest ahead leaves out what rounding left between a crossing and a corner.
+            chain.append(max(ahead, key=lambda index: (index - chain[-1]) % len(parts)))
+            rest.discard(chain[-1])
+        chains.append([parts[index] for index in chain])
+    return chains
+
+
+def _successors(parts: list[Piece]) -> list[list[int]]:
+    """For every part the parts that start where it ends."""
+    starts = np.array([(part.start.x, part.start.y) for part in parts]).reshape(-1, 2)
+    ends = np.array([(part.end.x, part.end.y) for part in parts]).reshape(-1, 2)
+    gap = np.abs(ends[:, None, :] - starts[None, :, :]).max(axis=2)
+    return [np.flatnonzero(row <= 2 * SAME).tolist() for row in gap]
+
+
+def _contour(chain: list[Piece], *, closed: bool) -> Contour | None:
+    """The chain as a contour; nothing when it is a leftover of rounding, not longer or wider than PRINT."""
+    pieces = without_specks(chain)
+    length = sum(piece.length for piece in pieces)
+    if length <= PRINT:
+        return None
+    if not closed:
+        return Contour(tuple(pieces))
+    pieces[-1] = with_end(pieces[-1], pieces[0].start)
+    loop = Contour(tuple(pieces), closed=True)
+    return loop if abs(loop.area()) > PRINT * length / 2 else None
