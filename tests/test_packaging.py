@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import fnmatch
 import os
 import shutil
 import subprocess
@@ -85,6 +86,25 @@ def test_every_module_lies_in_a_package() -> None:
         if file.parent.relative_to(HOME) not in folders and "fonts" not in file.parts
     ]
     assert astray == []
+
+
+def test_no_package_or_test_is_left_out_by_its_folder_name(pytestconfig: pytest.Config) -> None:
+    """The folder geometry/build is no rubbish, though git and pytest often take that name for it."""
+    ignored = (HOME / ".gitignore").read_text(encoding="utf-8").split()
+    passed_over = pytestconfig.getini("norecursedirs")
+    assert matching_folders(package_folders(), ignored) == []
+    tests = {file.parent.relative_to(HOME) for file in (HOME / "tests").rglob("test_*.py")}
+    assert matching_folders(sorted(tests), [*ignored, *passed_over]) == []
+
+
+def matching_folders(folders: list[Path], patterns: list[str]) -> list[str]:
+    """Folders of which some part is named by a pattern that holds at any depth."""
+    names = [pattern.rstrip("/") for pattern in patterns if "/" not in pattern.rstrip("/")]
+    return [
+        folder.as_posix()
+        for folder in folders
+        if any(fnmatch.fnmatch(part, name) for part in folder.parts for name in names)
+    ]
 
 
 def test_wheel_holds_every_file_under_one_name(source: Path, wheel: Path) -> None:
