@@ -23,7 +23,7 @@ def meetings(a: Piece, b: Piece) -> tuple[Point, ...]:
 
     Where they run on each other, both ends of the shared part are given.
     """
-    found = [place for place in _circles_meet(a, b) if _is_on(a, place) and _is_on(b, place)]
+    found = [place for place in circles_meet(a, b) if _is_on(a, place) and _is_on(b, place)]
     found += [end for end in (a.start, a.end) if _is_on(b, end)]
     found += [end for end in (b.start, b.end) if _is_on(a, end)]
     return _apart(found)
@@ -105,7 +105,7 @@ def _shared_nodes(contour: Contour, i: int, j: int) -> list[Point]:
     return shared
 
 
-def _circles_meet(a: Piece, b: Piece) -> list[Point]:
+def circles_meet(a: Piece, b: Piece) -> list[Point]:
     """Where the whole circles or straight lines through two pieces meet; where they come closest if not."""
     if abs(_curvature(b)) > abs(_curvature(a)):
         a, b = b, a

@@ -44,13 +44,13 @@ def raw_parallel(contour: Contour, distance: float) -> tuple[Piece, ...]:
     following = [*segments[1:], *(segments[:1] if contour.closed else [])]
     raw: list[Piece] = []
     for index, segment in enumerate(segments):
-        raw.append(_beside(segment, distance))  # type: ignore[arg-type]
+        raw.append(beside(segment, distance))  # type: ignore[arg-type]
         if index < len(following):
             raw += _join(segment.tangent_at(1.0), following[index].tangent_at(0.0), segment.end, distance)
     return tuple(without_specks(raw))
 
 
-def _beside(piece: Piece, distance: float) -> Piece:
+def beside(piece: Piece, distance: float) -> Piece:
     """The piece moved to the left; an arc tighter than the distance comes out beyond its centre."""
     start = piece.start + piece.tangent_at(0.0).left * distance
     end = piece.end + piece.tangent_at(1.0).left * distance
