@@ -39,6 +39,7 @@ RANGES = (
     (0x2030, 0x203A),  # per mille, primes
     (0x2044, 0x2044),  # fraction slash
     (0x2070, 0x208E),  # raised and lowered figures
+    (0x20AC, 0x20AC),  # euro
     (0x2116, 0x2116),  # numero
     (0x2122, 0x2126),  # trade mark, ohm
     (0x2150, 0x215F),  # fractions
@@ -61,54 +62,47 @@ def shorten(source: Path, target: Path, style: str) -> None:
     options.name_IDs = ["*"]
     options.notdef_outline = True
     options.drop_tables = [*options.drop_tables, "GSUB", "GPOS", "GDEF", "kern", "FFTM"]
-    font = subset.load_font(str(source), options)
-    worker = subset.Subsetter(options)
-    worker.populate(unicodes=[code for first, last in RANGES for code in range(first, last + 1)])
-    worker.subset(font)
-    names = {
-        1: FAMILY,
-        2: style,
-        3: f"{FAMILY} {style}",
-        4: f"{FAMILY} {style}",
-        6: target.stem,
-        16: FAMILY,
-        17: style,
-    }
-    for record in list(font["name"].names):
-        if record.nameID in names:
-            font["name"].setName(
-                names[record.nameID], record.nameID, record.platformID, record.platEncID, record.langID
-            )
-    font["head"].modified = font["head"].created
-    font.recalcTimestamp = False
-    font.save(str(target))
+    names = {1: FAMILY, 2: style, 3: f"{FAMILY} {style}", 4: f"{FAMILY} {style}", 6: target.stem}
+    with subset.load_font(str(source), options) as font:
+        worker = subset.Subsetter(options)
+        worker.populate(unicodes=[code for first, last in RANGES for code in range(first, last + 1)])
+        worker.subset(font)
+        table = font["name"]
+        for record in list(table.names):
+            if record.nameID in names:
+                place = record.platformID, record.platEncID, record.langID
+                table.setName(names[record.nameID], record.nameID, *place)
+        # The typographic names would bring the old family back.
+        table.names = [record for record in table.names if record.nameID not in {16, 17}]
+        font["head"].modified = font["head"].created
+        font.recalcTimestamp = False
+        font.save(str(target))
 
 
 def advances(path: Path) -> dict[str, int]:
     """Advance width of every character of a font file, in font units."""
-    font = TTFont(str(path))
-    return {chr(code): font["hmtx"][name][0] for code, name in sorted(font.getBestCmap().items())}
+    with TTFont(str(path)) as font:
+        return {chr(code): font["hmtx"][name][0] for code, name in sorted(font.getBestCmap().items())}
 
 
 def table(folder: Path) -> dict[str, Any]:
     """The widths and heights that `export.text` reads, taken from the font files in `folder`."""
-    font = TTFont(str(folder / FACES["regular"][1]))
-    pen_top = font["glyf"]["H"].yMax
-    return {
-        "units": font["head"].unitsPerEm,
-        "ascent": font["hhea"].ascent,
-        "descent": -font["hhea"].descent,
-        "capital": pen_top,
-        "regular": advances(folder / FACES["regular"][1]),
-        "bold": advances(folder / FACES["bold"][1]),
-    }
+    with TTFont(str(folder / FACES["regular"][1])) as font:
+        heights = {
+            "units": font["head"].unitsPerEm,
+            "ascent": font["hhea"].ascent,
+            "descent": -font["hhea"].descent,
+            "capital": font["glyf"]["H"].yMax,
+        }
+    return heights | {face: advances(folder / short) for face, (_, short) in FACES.items()}
 
 
 def main(source: Path, target: Path) -> None:
     """Make the fonts and the table in `target` from the fonts in `source`."""
     for style, (full, short) in FACES.items():
         shorten(source / full, target / short, style.title())
-    licence = TTFont(str(target / FACES["regular"][1]))["name"].getDebugName(13)
+    with TTFont(str(target / FACES["regular"][1])) as font:
+        licence = font["name"].getDebugName(13)
     head = (
         f"{FAMILY} is DejaVu Sans Condensed 2.37 with fewer characters, no kerning and no hinting.\n"
         "Its terms, as its makers give them:\n\n"

@@ -1,0 +1,138 @@
+"""Labels stand beside what they name and overlap nothing."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from export.drawing import Drawing, Mark, Role, Text
+from export.labels import GAP, Obstacles, Request, obstacles_of, place_labels
+from geometry.shape.contour import Contour, through
+from geometry.shape.point import Point
+from geometry.shape.segment import Arc, Bounds, Circle, Line
+
+REGION = Bounds(-60.0, -60.0, 60.0, 60.0)
+PLACE = st.builds(Point, st.floats(-50, 50), st.floats(-50, 50))
+WORDS = st.lists(st.sampled_from(("1", "Post 3", "bore ⌀ 10.00 mm")), min_size=1, max_size=2).map(tuple)
+WISH = st.builds(Request, PLACE, WORDS, st.just(2.6), st.sampled_from((0.0, 3.0, 7.0)))
+OBSTACLES = st.builds(
+    Obstacles,
+    st.lists(st.builds(lambda at: Bounds(at.x, at.y, at.x + 9.0, at.y + 5.0), PLACE), max_size=4).map(tuple),
+    st.lists(st.builds(Circle, PLACE, st.floats(1, 8)), max_size=4).map(tuple),
+    st.lists(st.builds(Line, PLACE, PLACE), max_size=6).map(tuple),
+)
+
+
+def boxes(marks: tuple[Mark, ...]) -> list[shapely.Polygon]:
+    found = [mark.bounds for mark in marks if isinstance(mark.shape, Text)]
+    # Lines of one label may touch; a hair is taken off for rounding.
+    return [
+        shapely.box(box.left + 1e-9, box.bottom + 1e-9, box.right - 1e-9, box.top - 1e-9) for box in found
+    ]
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.lists(WISH, min_size=1, max_size=14), OBSTACLES)
+def test_labels_overlap_nothing(wishes: list[Request], obstacles: Obstacles) -> None:
+    marks = place_labels(wishes, obstacles, REGION)
+    labels = boxes(marks)
+    assert len(labels) == sum(len(wish.lines) for wish in wishes)
+    by_label = [wish for wish in wishes for _ in wish.lines]
+    for (one, first), (other, second) in combinations(zip(labels, by_label, strict=True), 2):
+        if first is not second:
+            assert one.distance(other) > GAP / 2
+    for label in labels:
+        assert all(
+            label.distance(shapely.box(box.left, box.bottom, box.right, box.top)) > 0
+            for box in obstacles.boxes
+        )
+        assert all(
+            label.distance(shapely.Point(disc.centre.x, disc.centre.y)) >= disc.radius - 1e-6
+            for disc in (*obstacles.circles, *(Circle(wish.anchor, wish.clear) for wish in wishes))
+        )
+        lines = [
+            shapely.LineString([(line.start.x, line.start.y), (line.end.x, line.end.y)])
+            for line in obstacles.lines
+        ]
+        assert all(label.distance(line) > 0 for line in lines)
+    assert marks == place_labels(wishes, obstacles, REGION)
+
+
+def box_of(marks: tuple[Mark, ...]) -> Bounds:
+    return Drawing(tuple(mark for mark in marks if isinstance(mark.shape, Text))).bounds
+
+
+def test_the_first_choice_is_to_the_right() -> None:
+    marks = place_labels([Request(Point(0.0, 0.0), ("Post 1", "bore"), 2.6, 5.0)], Obstacles(), REGION)
+    assert [mark.role for mark in marks] == [Role.LABEL, Role.LABEL]
+    assert 5.0 < box_of(marks).left < 6.0
+    assert box_of(marks).centre.y == pytest.approx(0.0)
+
+
+def test_an_obstacle_sends_the_label_to_the_left() -> None:
+    wall = Obstacles(lines=(Line(Point(7.0, -50.0), Point(7.0, 50.0)),))
+    marks = place_labels([Request(Point(0.0, 0.0), ("Post 1",), 2.6, 5.0)], wall, REGION)
+    assert -6.0 < box_of(marks).right < -5.0
+
+
+def test_a_crowded_anchor_gets_a_leader() -> None:
+    ring = Obstacles(
+        boxes=tuple(
+            Bounds(x - 4.5, y - 4.5, x + 4.5, y + 4.5)
+            for x in (-10.0, 0.0, 10.0)
+            for y in (-10.0, 0.0, 10.0)
+            if (x, y) != (0.0, 0.0)
+        )
+    )
+    marks = place_labels([Request(Point(0.0, 0.0), ("Post 1",), 2.6, 2.0)], ring, REGION)
+    (leader,) = (mark.shape for mark in marks if mark.role is Role.LEADER)
+    assert isinstance(leader, Contour)
+    assert leader.start.distance(Point(0.0, 0.0)) == pytest.approx(2.0)
+    # It ends just short of the words.
+    box = box_of(marks)
+    nearest = Point(min(max(0.0, box.left), box.right), min(max(0.0, box.bottom), box.top))
+    assert leader.end.distance(nearest) == pytest.approx(GAP / 2)
+    assert all(not box.overlaps(other) for other in ring.boxes)
+
+
+def test_a_leader_crosses_lines_only_when_it_must() -> None:
+    fence = Obstacles(
+        circles=(Circle(Point(0.0, 0.0), 12.0),),
+        lines=tuple(Line(Point(x, -50.0), Point(x, 50.0)) for x in (-14.0, 14.0)),
+    )
+    marks = place_labels([Request(Point(0.0, 0.0), ("1",), 2.6)], fence, REGION)
+    assert [mark.role for mark in marks] == [Role.LABEL, Role.LEADER]
+
+
+def test_a_full_region_sends_labels_outside_to_the_right() -> None:
+    full = Obstacles(boxes=(REGION,))
+    wishes = [Request(Point(0.0, 10.0 * k), (f"Post {k}",), 2.6) for k in range(3)]
+    marks = place_labels(wishes, full, REGION)
+    found = [mark.bounds for mark in marks if mark.role is Role.LABEL]
+    assert all(box.left > REGION.right for box in found)
+    assert all(not one.overlaps(other) for one, other in combinations(found, 2))
+    assert sum(mark.role is Role.LEADER for mark in marks) == 3
+
+
+def test_drawings_become_obstacles() -> None:
+    arc = Contour((Arc(Point(10.0, 0.0), Point(-10.0, 0.0), 1.0),))
+    drawing = Drawing(
+        (
+            Mark(Role.BORE, Circle(Point(1.0, 2.0), 3.0)),
+            Mark(Role.OUTLINE, arc),
+            Mark(Role.LABEL, Text(Point(0.0, 0.0), 3.0, "word")),
+            Mark(Role.OUTLINE, through((Point(0.0, 0.0), Point(5.0, 0.0)))),
+        )
+    )
+    found = obstacles_of(drawing, 0.05)
+    assert found.circles == (Circle(Point(1.0, 2.0), 3.0),)
+    assert found.boxes == (Text(Point(0.0, 0.0), 3.0, "word").bounds,)
+    *arcs, last = found.lines
+    assert last == Line(Point(0.0, 0.0), Point(5.0, 0.0))
+    # Chords with sagitta 0.05 on a radius of 10 span 2 acos(1 - 0.005) = 0.2 rad: 16 over half a turn.
+    assert 15 <= len(arcs) <= 32
+    assert all(line.start.distance(Point(0.0, 0.0)) == pytest.approx(10.0) for line in arcs)

@@ -1,0 +1,38 @@
+"""Every role has a look that survives a printer and a layer that a machine understands."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from export.drawing import Role
+from export.style import STYLES
+
+
+@pytest.mark.parametrize("role", Role)
+def test_every_role_has_a_printable_style(role: Role) -> None:
+    look = STYLES[role]
+    assert 0.1 <= look.weight <= 1.0
+    assert re.fullmatch(r"[A-Z][A-Z0-9_]{0,30}", look.layer)  # the names R12 allows, 31 characters at most
+    assert 1 <= look.aci <= 7
+    assert len(look.dash) % 2 == 0
+    assert all(length > 0 for length in look.dash)
+    assert all(0 <= part <= 255 for part in look.colour)
+
+
+def test_a_layer_has_one_colour_and_is_on_or_off() -> None:
+    layers: dict[str, set[tuple[int, bool]]] = {}
+    for look in STYLES.values():
+        layers.setdefault(look.layer, set()).add((look.aci, look.plot))
+    assert {name: found for name, found in layers.items() if len(found) > 1} == {}
+
+
+def test_words_and_paper_lie_on_layers_that_are_off() -> None:
+    for role in (Role.LABEL, Role.NOTES, Role.TITLE, Role.RULER, Role.DIMENSION):
+        assert not STYLES[role].plot
+
+
+def test_levels_differ_without_their_colour() -> None:
+    looks = {(STYLES[role].weight, STYLES[role].dash) for role in (Role.STOP, Role.WATCH, Role.FINE)}
+    assert len(looks) == 3
