@@ -1,0 +1,1 @@
+"""The document: what the maker decided, and its file."""

@@ -1,0 +1,44 @@
+"""The one error of a build file."""
+
+from __future__ import annotations
+
+
+class BuildError(ValueError):
+    """A build file that cannot be used: names the field, the value and what was expected."""
+
+    def __init__(self, field: str, value: object, expected: str) -> None:
+        """Keep the three parts; `field` is a path such as `rows[0].rule.pitch`, empty for the whole file."""
+        self.field = field
+        self.value = value
+        self.expected = expected
+        super().__init__(self.sentence())
+
+    def sentence(self) -> str:
+        """One line that says what, where and what was expected."""
+        where = f"{self.field}: " if self.field else ""
+        if self.value is MISSING:
+            return f"{where}{self.expected}"
+        return f"{where}{shown(self.value)} is not usable here; {self.expected}"
+
+
+class _Missing:
+    """Stands for a value that is not there."""
+
+
+MISSING = _Missing()
+
+LONGEST_SHOWN = 60
+
+
+def shown(value: object) -> str:
+    """The value on one line, shortened, for an error sentence."""
+    if isinstance(value, dict):
+        return "an object"
+    if isinstance(value, list):
+        return f"a list of {len(value)}"
+    if value is None:
+        return "null"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    text = repr(value) if isinstance(value, str) else str(value)
+    return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 1] + "…"

@@ -1,0 +1,78 @@
+"""Lengths of a file that are written as text ("1 3/4 in") made millimetres, before the data is given its types.
+
+Which fields are lengths is read off the annotations of the types; text in any other field is left alone.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Any
+
+import msgspec
+
+from geometry.build.build import Build
+from geometry.build.error import BuildError
+from geometry.build.lengths import EXPECTED, LengthError, read_length
+from geometry.shape.point import Point, Vector
+from geometry.trade.measures import LARGEST, LENGTH_MARK
+
+_EXPECTED_PLACE = f"expected a place [x, y] with both numbers between -{LARGEST:g} and {LARGEST:g} mm"
+
+
+def in_millimetres(plain: Any) -> Any:
+    """A copy of a build's plain data with every length as a number; BuildError where text is no length."""
+    return _convert(plain, _described(), "")
+
+
+@lru_cache(maxsize=1)
+def _described() -> msgspec.inspect.Type:
+    return msgspec.inspect.type_info(Build)
+
+
+def _convert(plain: Any, kind: msgspec.inspect.Type, field: str) -> Any:
+    match kind:
+        case msgspec.inspect.Metadata(type=inner, extra=extra):
+            if extra and extra.get(LENGTH_MARK) and isinstance(plain, str):
+                return _length(plain, field)
+            return _convert(plain, inner, field)
+        case msgspec.inspect.UnionType(types=types):
+            return _convert_union(plain, types, field)
+        case msgspec.inspect.StructType(cls=cls) if cls in (Point, Vector):
+            return _place(plain, field)
+        case msgspec.inspect.StructType(fields=fields) if isinstance(plain, dict):
+            kinds = {each.encode_name: each.type for each in fields}
+            return {
+                name: _convert(value, kinds[name], f"{field}.{name}".lstrip(".")) if name in kinds else value
+                for name, value in plain.items()
+            }
+        case msgspec.inspect.VarTupleType(item_type=item) if isinstance(plain, list):
+            return [_convert(value, item, f"{field}[{place}]") for place, value in enumerate(plain)]
+    return plain
+
+
+def _convert_union(plain: Any, kinds: tuple[msgspec.inspect.Type, ...], field: str) -> Any:
+    """The conversion that fits: by tag for records, else the first length or list among the kinds."""
+    for kind in kinds:
+        if isinstance(kind, msgspec.inspect.StructType) and isinstance(plain, dict):
+            if kind.tag_field is None or plain.get(kind.tag_field) == kind.tag:
+                return _convert(plain, kind, field)
+        elif isinstance(kind, msgspec.inspect.Metadata) and isinstance(plain, str):
+            return _convert(plain, kind, field)
+    return plain
+
+
+def _length(text: str, field: str) -> float:
+    try:
+        return read_length(text, negative=True)
+    except LengthError as error:
+        raise BuildError(field, text, f"{error.reason}; {EXPECTED}") from None
+
+
+def _place(plain: Any, field: str) -> Any:
+    if not isinstance(plain, list) or len(plain) != 2:
+        raise BuildError(field, plain, _EXPECTED_PLACE)
+    numbers = [_length(part, field) if isinstance(part, str) else part for part in plain]
+    for number in numbers:
+        if isinstance(number, bool) or not isinstance(number, int | float) or not abs(number) <= LARGEST:
+            raise BuildError(field, number, _EXPECTED_PLACE)
+    return numbers

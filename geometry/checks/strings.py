@@ -1,0 +1,272 @@
+"""Checks of the strings: what they rub, how they turn at the nut, and how they lie on their posts."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from geometry.build.build import Region, RoundRegion
+from geometry.checks.facts import Facts, pairs
+from geometry.checks.gaps import Floats, Gaps, Indices, Part, gaps, none_of, points
+from geometry.shape.close import point_segment, segment_segment
+from geometry.shape.contour import through
+from geometry.shape.crossing import meetings
+from geometry.shape.point import Point
+from geometry.shape.segment import Circle, Line
+from geometry.trade.limits import STRING_GAP_SHARE
+
+SAMPLES = 65
+"""Places looked at along a string that leaves the head, to say how far it strays."""
+
+
+def string_to_post(facts: Facts) -> Gaps:
+    """A string that touches another string's windings buzzes, and wears both."""
+    legs = facts.legs
+    wound = [(n, post) for n, post in enumerate(facts.posts) if post.string is not None]
+    strings = {path.string.key: path for path in facts.paths}
+    keep_clear = np.array(
+        [post.hardware.post_diameter / 2 + strings[post.string or ""].string.diameter for _, post in wound]
+    )
+    leg, other = (index.ravel() for index in np.indices((len(legs.path), len(wound))))
+    owner = np.array([n for n, _ in wound], dtype=np.intp)
+    own = np.array([facts.paths[k].post for k in legs.path], dtype=object)
+    keys = np.array([post.key for _, post in wound], dtype=object)
+    keep = own[leg] != keys[other] if len(leg) else np.empty(0, dtype=bool)
+    leg, other = leg[keep], other[keep]
+    radii = np.array([path.string.diameter / 2 for path in facts.paths])
+    centres = facts.at[owner[other]]
+    distance, near = point_segment(centres, legs.starts[leg], legs.ends[leg])
+    path = legs.path[leg]
+    parts = (*facts.strings(), *(Part("post", post.key, post.label) for post in facts.posts))
+    measured = distance - keep_clear[other] - radii[path] if len(leg) else distance
+    j = owner[other] + len(facts.paths)
+    return gaps(facts.rule("string to post"), parts, measured, path, near, centres, j=j)
+
+
+def string_to_string(facts: Facts) -> Gaps:
+    """Strings that come much closer than at the nut touch when they swing or are tuned."""
+    rule = facts.rule("string to string")
+    ends = _short_ends(facts)
+    legs = facts.legs
+    a, b = pairs(len(legs.path))
+    i, j = legs.path[a], legs.path[b]
+    keep = i != j
+    a, b, i, j = a[keep], b[keep], i[keep], j[keep]
+    radii = np.array([path.string.diameter / 2 for path in facts.paths])
+    slots = np.array([path.slot.x for path in facts.paths])
+    if not len(a):
+        return none_of(rule)
+    distance, here, there = segment_segment(legs.starts[a], ends[a], legs.starts[b], ends[b])
+    found = gaps(rule, facts.strings(), distance - radii[i] - radii[j], i, here, there, j=j)
+    at_nut = np.abs(slots[i] - slots[j]) - radii[i] - radii[j]
+    watch = np.minimum(found.watch, STRING_GAP_SHARE * at_nut)
+    return Gaps(rule, found.parts, found.measured, i, j, watch, found.stop, here, there)
+
+
+def _short_ends(facts: Facts) -> Floats:
+    """Ends (m, 2) of the legs, those at the posts drawn back by post radius + 2 string diameters."""
+    ends = facts.legs.ends.copy()
+    last = np.flatnonzero(np.diff(np.append(facts.legs.path, -1)) != 0)
+    for leg, path in zip(last, facts.paths, strict=True):
+        post = facts.layout.post(path.post)
+        back = post.hardware.post_diameter / 2 + 2 * path.string.diameter
+        way = facts.legs.ends[leg] - facts.legs.starts[leg]
+        length = math.hypot(*way)
+        share = max(0.0, 1 - back / length) if length > 0 else 0.0
+        ends[leg] = facts.legs.starts[leg] + way * share
+    return ends
+
+
+def string_over_washers(facts: Facts) -> Gaps:
+    """A string that lies on a washer, a hexagon or a cover rattles."""
+    legs = facts.legs
+    discs = [
+        (Part("washer", post.key, post.label), Circle(post.at, disc.diameter / 2), disc.height)
+        for post in facts.posts
+        for disc in (post.hardware.washer, post.hardware.hexagon)
+        if disc is not None
+    ]
+    centres = points([disc.centre for _, disc, _ in discs])
+    radii = np.array([disc.radius for _, disc, _ in discs])
+    tops = np.array([top for _, _, top in discs])
+    leg, other = (index.ravel() for index in np.indices((len(legs.path), len(discs))))
+    own = np.array([facts.paths[k].post for k in legs.path], dtype=object)
+    keys = np.array([part.key for part, _, _ in discs], dtype=object)
+    keep = own[leg] != keys[other] if len(leg) else np.empty(0, dtype=bool)
+    leg, other = leg[keep], other[keep]
+    first, last = _over_disc(legs.starts[leg], legs.ends[leg], centres[other], radii[other])
+    over = first < last
+    leg, other, first, last = leg[over], other[over], first[over], last[over]
+    rise = legs.end_heights[leg] - legs.start_heights[leg]
+    low = legs.start_heights[leg] + np.minimum(first * rise, last * rise)
+    string_radii = np.array([path.string.diameter / 2 for path in facts.paths])
+    path = legs.path[leg]
+    measured = low - string_radii[path] - tops[other] if len(path) else low
+    middle = legs.starts[leg] + (legs.ends[leg] - legs.starts[leg]) * ((first + last) / 2)[:, None]
+    parts = (*facts.strings(), *(part for part, _, _ in discs))
+    return gaps(
+        facts.rule("string over washers"),
+        parts,
+        measured,
+        path,
+        middle,
+        centres[other],
+        j=other + len(facts.paths),
+    )
+
+
+def string_over_covers(facts: Facts) -> Gaps:
+    """A cover on the face must stay below the strings that pass over it."""
+    covers = [region for region in facts.build.keep_clear if region.cover_height > 0]
+    rule = facts.rule("string over washers")
+    legs = facts.legs
+    found = []
+    for number, cover in enumerate(covers):
+        for leg, path in enumerate(legs.path.tolist()):
+            span = _over_region(legs.starts[leg], legs.ends[leg], cover)
+            if span is None:
+                continue
+            rise = legs.end_heights[leg] - legs.start_heights[leg]
+            low = legs.start_heights[leg] + min(span[0] * rise, span[1] * rise)
+            radius = facts.paths[path].string.diameter / 2
+            middle = legs.starts[leg] + (legs.ends[leg] - legs.starts[leg]) * sum(span) / 2
+            found.append((low - radius - cover.cover_height, path, number + len(facts.paths), middle))
+    if not found:
+        return none_of(rule)
+    parts = (*facts.strings(), *(Part("region", cover.key, cover.name or cover.key) for cover in covers))
+    places = np.array([row[3] for row in found])
+    i, j = (np.array([row[n] for row in found], dtype=np.intp) for n in (1, 2))
+    return gaps(rule, parts, np.array([row[0] for row in found]), i, places, places, j=j)
+
+
+def _over_region(start: Floats, end: Floats, region: Region) -> tuple[float, float] | None:
+    """Shares of a leg at which it comes over a region and leaves it for good, None when it misses it."""
+    shape = region.shape
+    if isinstance(shape, RoundRegion):
+        centre = np.array([[shape.centre.x, shape.centre.y]])
+        first, last = _over_disc(start[None], end[None], centre, np.array([shape.radius]))
+        return (float(first[0]), float(last[0])) if first[0] < last[0] else None
+    leg = Line(Point(float(start[0]), float(start[1])), Point(float(end[0]), float(end[1])))
+    polygon = through(shape.points, closed=True)
+    meets = [place for side in polygon.segments if isinstance(side, Line) for place in meetings(leg, side)]
+    shares = [leg.nearest(place).t for place in meets]
+    shares += [share for share, place in ((0.0, leg.start), (1.0, leg.end)) if polygon.contains(place)]
+    return (min(shares), max(shares)) if shares and min(shares) < max(shares) else None
+
+
+def _over_disc(starts: Floats, ends: Floats, centres: Floats, radii: Floats) -> tuple[Floats, Floats]:
+    """Shares (k,) of legs at which they come over a disc and leave it; equal where they miss it."""
+    way, back = ends - starts, centres - starts
+    square = np.maximum(np.sum(way * way, axis=1), 1e-30)
+    foot = np.sum(back * way, axis=1) / square
+    aside = np.sum(back * back, axis=1) - foot**2 * square
+    half = np.sqrt(np.maximum(0.0, radii**2 - aside) / square)
+    return np.clip(foot - half, 0.0, 1.0), np.clip(foot + half, 0.0, 1.0)
+
+
+def string_over_wood(facts: Facts) -> Gaps:
+    """A string that runs outside the head and comes back snags and looks wrong."""
+    legs = facts.legs
+    rule = facts.rule("string over wood")
+    if not len(legs.path):
+        return none_of(rule)
+    shares = np.linspace(0.0, 1.0, SAMPLES)
+    along = legs.starts[:, None] + (legs.ends - legs.starts)[:, None] * shares[None, :, None]
+    distance, here, there = facts.edge.pieces.segment_distance(legs.starts, legs.ends)
+    crosses = distance == 0
+    measured = distance.copy()
+    for leg in np.flatnonzero(crosses):
+        signed, feet = facts.edge.distance(along[leg])
+        worst = int(np.argmin(signed))
+        measured[leg], here[leg], there[leg] = min(signed[worst], -0.0), along[leg][worst], feet[worst]
+    outside = ~crosses & ~facts.edge.contains(legs.ends)
+    measured[outside] *= -1
+    return gaps(rule, facts.strings(), measured, legs.path, here, there)
+
+
+def wraps(facts: Facts) -> Gaps:
+    """The lowest turn must stand clear of the bushing or washer."""
+    posts = [facts.layout.post(path.post) for path in facts.paths]
+    measured = np.array(
+        [
+            path.heights[-1] - path.string.diameter / 2 - post.hardware.collar_height
+            for path, post in zip(facts.paths, posts, strict=True)
+        ]
+    )
+    at = points([post.at for post in posts])
+    return gaps(facts.rule("wraps"), facts.strings(), measured, _all(facts), at, at)
+
+
+def splay(facts: Facts) -> Gaps:
+    """A string that turns too far sideways at the nut binds in its slot and goes out of tune."""
+    rule = facts.rule("splay")
+    measured = np.degrees([abs(path.splay) for path in facts.paths])
+    other = np.degrees([abs(path.other_splay) for path in facts.paths])
+    most = rule.watch.least if rule.watch else math.inf
+    notes = [
+        f"Wound on the other side of its post it would turn {across:.1f} degrees."
+        if across <= most < now
+        else ""
+        for now, across in zip(measured, other, strict=True)
+    ]
+    return gaps(rule, facts.strings(), measured, _all(facts), *_first_legs(facts), notes=notes)
+
+
+def break_at_nut(facts: Facts) -> Gaps:
+    """A string that hardly bends over the nut does not press on it, and buzzes."""
+    measured = np.degrees([path.break_angle for path in facts.paths])
+    return gaps(facts.rule("break"), facts.strings(), measured, _all(facts), *_first_legs(facts))
+
+
+def high_break(facts: Facts) -> Gaps:
+    """A string that bends too far over the nut binds and loads it."""
+    measured = np.degrees([path.break_angle for path in facts.paths])
+    return gaps(facts.rule("high break"), facts.strings(), measured, _all(facts), *_first_legs(facts))
+
+
+def first_post(facts: Facts) -> Gaps:
+    """A first post close to the nut leaves no length for the string to bend and turn, nor for a hand to wind it."""
+    tangents = points([path.points[1] for path in facts.paths])
+    at_nut = np.column_stack([tangents[:, 0], np.zeros(len(tangents))])
+    return gaps(facts.rule("first post"), facts.strings(), tangents[:, 1], _all(facts), at_nut, tangents)
+
+
+def first_washer(facts: Facts) -> Gaps:
+    """A washer that touches the nut does not lie flat, and the nut cannot be taken off."""
+    edge = facts.at - np.column_stack([np.zeros(len(facts.at)), facts.collar / 2])
+    at_nut = np.column_stack([edge[:, 0], np.zeros(len(edge))])
+    parts = [Part("washer", post.key, post.label) for post in facts.posts]
+    return gaps(facts.rule("first washer"), parts, edge[:, 1], np.arange(len(edge)), at_nut, edge)
+
+
+def first_button(facts: Facts) -> Gaps:
+    """A button beside the nut is in the way of the hand at the first fret."""
+    chosen = [(n, post.button) for n, post in enumerate(facts.posts) if not isinstance(post.button, Circle)]
+    lowest = points([min(box.corners(), key=lambda corner: corner.y) for _, box in chosen])
+    at_nut = np.column_stack([lowest[:, 0], np.zeros(len(lowest))])
+    parts = [Part("button", post.key, post.label) for post in facts.posts]
+    i = np.array([n for n, _ in chosen], dtype=np.intp)
+    return gaps(facts.rule("first button"), parts, lowest[:, 1], i, at_nut, lowest)
+
+
+def order(facts: Facts) -> Gaps:
+    """Strings that cross rub each other and confuse the player's hand."""
+    legs = facts.legs
+    a, b = pairs(len(legs.path))
+    keep = legs.path[a] != legs.path[b]
+    a, b = a[keep], b[keep]
+    rule = facts.rule("order")
+    if not len(a):
+        return none_of(rule)
+    distance, here, _ = segment_segment(legs.starts[a], legs.ends[a], legs.starts[b], legs.ends[b])
+    crossing = (distance == 0).astype(float)
+    return gaps(rule, facts.strings(), crossing, legs.path[a], here, here, j=legs.path[b])
+
+
+def _all(facts: Facts) -> Indices:
+    return np.arange(len(facts.paths))
+
+
+def _first_legs(facts: Facts) -> tuple[Floats, Floats]:
+    return points([path.points[0] for path in facts.paths]), points([path.points[1] for path in facts.paths])

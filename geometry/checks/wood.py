@@ -1,0 +1,211 @@
+"""Checks of the wood round the bores: walls, ends, webs, the nut, the thickness and what must be kept clear."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from geometry.build.build import OldHole, Region, RoundRegion
+from geometry.checks.caps import caps_of
+from geometry.checks.facts import Facts, hole_part, pairs
+from geometry.checks.gaps import Floats, Gaps, Part, gaps, none_of, points, required
+from geometry.shape.contour import through
+from geometry.shape.point import Point
+from geometry.shape.tolerance import SAME
+from geometry.trade.limits import Rule
+
+
+def wall(facts: Facts) -> Gaps:
+    """Too little wood between a bore and the edge breaks out when the bit comes through or the head is knocked."""
+    trim = max(facts.trim_face, facts.trim_back)
+    measured = facts.to_edge - facts.bore / 2 - trim
+    here = _toward(facts.at, facts.foot, facts.bore / 2)
+    parts = (*facts.bores(), *facts.edges())
+    j = len(facts.posts) + facts.edge_index(facts.at, facts.foot)
+    return gaps(facts.rule("wall"), parts, measured, _all(facts), here, facts.foot, j=j, bore=facts.bore)
+
+
+def end_distance(facts: Facts) -> Gaps:
+    """Short grain between a bore and the tip splits along the grain."""
+    found, ends = caps_of(facts.edge.contour, facts.build.head.grain_deg).along_grain(
+        facts.at, facts.bore / 2
+    )
+    has = np.isfinite(found)
+    return gaps(
+        facts.rule("end distance"),
+        facts.bores(),
+        found[has],
+        np.flatnonzero(has),
+        facts.at[has],
+        ends[has],
+        bore=facts.bore[has],
+    )
+
+
+def web(facts: Facts) -> Gaps:
+    """Two holes with too little wood between them split into one; along the grain it takes more than across it."""
+    old = [hole for hole in facts.build.old_holes if not hole.plugged]
+    at = np.vstack([facts.at, points([hole.at for hole in old])])
+    diameter = np.concatenate([facts.bore, [hole.diameter for hole in old]])
+    i, j = pairs(len(at))
+    keep = i < len(facts.at)
+    i, j = i[keep], j[keep]
+    apart = at[j] - at[i]
+    distance = np.hypot(apart[:, 0], apart[:, 1])
+    # A new bore that swallows an old hole whole leaves no web to judge.
+    keep = (j < len(facts.at)) | (distance + diameter[j] / 2 > diameter[i] / 2 + SAME)
+    i, j, apart, distance = i[keep], j[keep], apart[keep], distance[keep]
+    larger = np.maximum(diameter[i], diameter[j])
+    found = gaps(
+        facts.rule("web along grain"),
+        (*facts.bores(), *_hole_parts(old)),
+        distance - (diameter[i] + diameter[j]) / 2,
+        i,
+        _toward(at[i], at[j], diameter[i] / 2),
+        _toward(at[j], at[i], diameter[j] / 2),
+        j=j,
+        bore=larger,
+    )
+    return _between_grain_directions(facts, found, apart, distance, larger)
+
+
+def _between_grain_directions(
+    facts: Facts, found: Gaps, apart: Floats, distance: Floats, larger: Floats
+) -> Gaps:
+    """The web's limits between those along and across the grain, by the square of the cosine."""
+    angle = np.radians(facts.build.head.grain_deg)
+    grain = np.array([-np.sin(angle), np.cos(angle)])
+    share = (apart @ grain / np.where(distance > 0, distance, 1.0)) ** 2
+    across = facts.rule("web across grain")
+    mixed = [
+        share * along + (1 - share) * required(limit, larger, len(share))
+        for along, limit in ((found.watch, across.watch), (found.stop, across.stop))
+    ]
+    rule = Rule("web", found.rule.watch, found.rule.stop, source=found.rule.source)
+    return Gaps(
+        rule, found.parts, found.measured, found.i, found.j, mixed[0], mixed[1], found.here, found.there
+    )
+
+
+def into_the_nut(facts: Facts) -> Gaps:
+    """A bore or washer that reaches below the nut line runs into the nut and the neck."""
+    reach = np.maximum(facts.bore, facts.collar) / 2
+    here = facts.at - np.column_stack([np.zeros_like(reach), reach])
+    there = np.column_stack([facts.at[:, 0], np.zeros_like(reach)])
+    return gaps(facts.rule("into the nut"), facts.bores(), here[:, 1], _all(facts), here, there)
+
+
+def thickness(facts: Facts) -> Gaps:
+    """A head thinner or thicker than the tuner is made for leaves a loose bushing or too short a thread."""
+    here = np.array([post.thickness for post in facts.posts])
+    least = np.array([post.hardware.thickness_least for post in facts.posts])
+    most = np.array([post.hardware.thickness_most for post in facts.posts])
+    measured = np.minimum(here - least, most - here)
+    notes = [
+        f"The head is {post.thickness:.1f} mm thick there; the tuner takes {low:g} to {high:g} mm."
+        for post, low, high in zip(facts.posts, least, most, strict=True)
+    ]
+    return gaps(
+        facts.rule("thickness"), facts.bores(), measured, _all(facts), facts.at, facts.at, notes=notes
+    )
+
+
+def keep_clear(facts: Facts) -> Gaps:
+    """A hole that meets a rod pocket, an inlay or a glue line spoils it; only volumes that meet count."""
+    parts: list[Part] = list(facts.bores())
+    holes = [(post.at, post.bore / 2, post.thickness, post.thickness) for post in facts.posts]
+    for hole in facts.layout.holes:
+        owner = facts.layout.post(hole.owners[0])
+        parts.append(hole_part(facts, hole))
+        holes.append((hole.at, hole.diameter / 2, hole.depth, owner.thickness))
+    regions = facts.build.keep_clear
+    rows = [
+        (i, len(parts) + j, _to_region(at, region) - radius, at)
+        for i, (at, radius, depth, thick) in enumerate(holes)
+        for j, region in enumerate(regions)
+        if _volumes_meet(depth, thick, region)
+    ]
+    if not rows:
+        return none_of(facts.rule("keep clear"))
+    places = points([row[3] for row in rows])
+    names = [Part("region", region.key, region.name or region.key) for region in regions]
+    return gaps(
+        facts.rule("keep clear"),
+        (*parts, *names),
+        np.array([row[2] for row in rows]),
+        np.array([row[0] for row in rows], dtype=np.intp),
+        places,
+        places,
+        j=np.array([row[1] for row in rows], dtype=np.intp),
+    )
+
+
+def _volumes_meet(depth: float, thickness: float, region: Region) -> bool:
+    """Whether a hole drilled `depth` from the back reaches the depth that a region takes up."""
+    if region.side != "face":
+        return True
+    return depth + region.depth >= thickness - SAME
+
+
+def _to_region(at: Point, region: Region) -> float:
+    """Distance in mm from a place to a region, negative inside."""
+    if isinstance(region.shape, RoundRegion):
+        return at.distance(region.shape.centre) - region.shape.radius
+    corners = region.shape.points
+    if len(set(corners)) < 2:
+        return at.distance(corners[0])
+    return -through(corners, closed=True).signed_distance(at)
+
+
+def blank(facts: Facts) -> Gaps:
+    """The head must fit on its board."""
+    board = facts.build.head.blank
+    if board is None:
+        return none_of(facts.rule("blank"))
+    bounds = facts.edge.contour.bounds
+    middle = (bounds.bottom + bounds.top) / 2
+    measured = np.array([board.left + bounds.left, board.right - bounds.right, board.length - bounds.top])
+    here = np.array([(bounds.left, middle), (bounds.right, middle), (0.0, bounds.top)])
+    there = np.array([(-board.left, middle), (board.right, middle), (0.0, board.length)])
+    parts = [Part("edge", "", side) for side in ("on the left", "on the right", "at the tip")]
+    return gaps(facts.rule("blank"), parts, measured, np.arange(3), here, there)
+
+
+def scar(facts: Facts) -> Gaps:
+    """An old hole that no new bore, washer or seat hides stays in sight."""
+    holes = facts.build.old_holes
+    at = points([hole.at for hole in holes])
+    seen = np.array([float(not _is_hidden(facts, hole)) for hole in holes])
+    return gaps(facts.rule("scar"), _hole_parts(list(holes)), seen, np.arange(len(holes)), at, at)
+
+
+def _is_hidden(facts: Facts, hole: OldHole) -> bool:
+    radius = hole.diameter / 2
+    covers = [post for post in facts.posts if post.at.distance(hole.at) + radius <= post.bore / 2 + SAME]
+    if covers:
+        return True
+    on_face, on_back = hole.depth is None or hole.side == "face", hole.depth is None or hole.side == "back"
+    face = any(
+        post.at.distance(hole.at) + radius <= post.hardware.collar_diameter / 2 + SAME for post in facts.posts
+    )
+    seats = [post.seat for post in facts.posts if post.seat] + [plate.box for plate in facts.layout.plates]
+    back = any(
+        abs((hole.at - seat.centre).dot(seat.along)) + radius <= seat.half_along + SAME
+        and abs((hole.at - seat.centre).dot(seat.across)) + radius <= seat.half_across + SAME
+        for seat in seats
+    )
+    return (face or not on_face) and (back or not on_back)
+
+
+def _all(facts: Facts) -> np.ndarray[tuple[int], np.dtype[np.intp]]:
+    return np.arange(len(facts.posts))
+
+
+def _hole_parts(holes: list[OldHole]) -> tuple[Part, ...]:
+    return tuple(Part("hole", hole.key, f"{hole.key} (old)") for hole in holes)
+
+
+def _toward(start: Floats, end: Floats, step: Floats) -> Floats:
+    """Places (n, 2) that lie `step` (n,) mm from start on the way to end."""
+    way = end - start
+    length = np.hypot(way[:, 0], way[:, 1])
+    return start + way * (step / np.where(length > 0, length, 1.0))[:, None]

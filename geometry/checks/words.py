@@ -1,0 +1,147 @@
+"""One sentence a maker understands for each finding."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from geometry.build.lengths import Units, show_length
+from geometry.checks.judge import Finding, Level
+
+Translate = Callable[[str], str]
+
+SENTENCES: dict[str, str] = {
+    "wall": "{a}: {measured} of wood left at the {b}; {limit}.",
+    "end distance": "{a}: {measured} along the grain from its centre to the end of the wood; {limit}.",
+    "web": "{a} and {b}: {measured} of wood between them; {limit}.",
+    "body gap": "{a} and {b}: {measured} between them; {limit}.",
+    "butting body gap": "{a} and {b}: {measured} between them (they may touch); {limit}.",
+    "washer gap": "{a}: {measured} to {b}; {limit}.",
+    "seat": "{a}: its seat lies {measured} inside the back's edge; {limit}.",
+    "seat on flat back": "{a}: its seat begins {measured} above the start of the flat back; {limit}.",
+    "button gap": "{a} and {b}: {measured} between them; {limit}.",
+    "button to edge": "{a}: {measured} to the edge of the head; {limit}.",
+    "screw to edge": "{a}: {measured} of wood left at the {b}; {limit}.",
+    "screw to hole": "{a} and {b}: {measured} of wood between them; {limit}.",
+    "screw to own bore": "{a}: {measured} of wood left to its own tuner's bore; {limit}.",
+    "screw depth": "{a}: its hole ends {measured} below the face; {limit}.",
+    "string to post": "{a} passes {measured} from the windings on {b}; {limit}.",
+    "string to string": "{a} and {b}: {measured} between them at their closest; {limit}.",
+    "string over washers": "{a} passes {measured} over {b}; {limit}.",
+    "string over wood": "{a} stays {measured} inside the head; {limit}.",
+    "wraps": "{a}: its lowest turn is {measured} above the bushing or washer; {limit}.",
+    "splay": "{a} turns {measured} sideways at the nut; {limit}.",
+    "break": "{a} bends down {measured} over the nut; {limit}.",
+    "high break": "{a} bends down {measured} over the nut; {limit}.",
+    "first post": "{a} meets its post or retainer {measured} from the nut; {limit}.",
+    "first washer": "{a}: {measured} from the nut line; {limit}.",
+    "first button": "{a} begins {measured} from the nut line; {limit}.",
+    "into the nut": "{a}: it or its washer begins {measured} from the nut line; {limit}.",
+    "thickness": "{a}: the thickness is {measured} inside the tuner's range; {limit}.",
+    "keep clear": "{a}: {measured} to {b}; {limit}.",
+    "width at nut": "At the nut line the head is {measured} wider than the nut; {limit}.",
+    "overhang at nut": "At the nut line the head is {measured} wider than the nut; {limit}.",
+    "cutter radius": "A hollow of the outline is {measured} wider in radius than the cutter; {limit}.",
+    "blank": "The head ends {measured} inside the blank {b}; {limit}.",
+}
+"""What is measured, by check; `a` and `b` are the parts, `limit` says what is needed."""
+
+COUNTS: dict[str, tuple[str, str]] = {
+    "outline": ("The outline is closed and does not cross itself.", "The outline is not sound."),
+    "placement": ("Every tuner and string has its place.", "{a} has no place."),
+    "order": ("{a} crosses no other string.", "{a} crosses {b}."),
+    "piece": (
+        "{a} is the right piece for its side.",
+        "{a} is a piece for the other side: it will tune the wrong way round.",
+    ),
+    "scar": ("{a} will be hidden.", "{a} stays in sight: no new bore, washer or seat covers it."),
+}
+"""Sentences of checks that count faults: when there is none, and when there is one."""
+
+NEGATIVE: dict[str, str] = {
+    "wall": "{a} breaks out at the {b} by {measured}; {limit}.",
+    "web": "{a} and {b} run into each other by {measured}; {limit}.",
+    "body gap": "{a} and {b} overlap by {measured}; {limit}.",
+    "washer gap": "{a} and {b} overlap by {measured}; {limit}.",
+    "seat": "{a}: its seat hangs over the back's edge by {measured}; {limit}.",
+    "seat on flat back": "{a}: its seat begins {measured} below the start of the flat back; {limit}.",
+    "button gap": "{a} and {b} overlap by {measured}; {limit}.",
+    "button to edge": "{a} reaches {measured} over the head; {limit}.",
+    "screw depth": "{a}: its hole comes through the face by {measured}; {limit}.",
+    "string to post": "{a} rubs {b}: it runs {measured} into its windings; {limit}.",
+    "string to string": "{a} and {b} touch: they run {measured} into each other; {limit}.",
+    "string over washers": "{a} lies {measured} too low over {b}; {limit}.",
+    "string over wood": "{a} runs {measured} outside the head; {limit}.",
+    "wraps": "{a}: its lowest turn lies {measured} below the top of the bushing or washer; {limit}.",
+    "into the nut": "{a}: it or its washer reaches {measured} into the nut; {limit}.",
+    "thickness": "{a}: the thickness is {measured} outside the tuner's range; {limit}.",
+    "keep clear": "{a} runs {measured} into {b}; {limit}.",
+    "width at nut": "At the nut line the head is {measured} narrower than the nut; {limit}.",
+    "cutter radius": "A hollow of the outline is {measured} tighter in radius than the cutter; {limit}.",
+    "blank": "The head stands {measured} over the blank {b}; {limit}.",
+}
+"""The same where the quantity is below nothing; `measured` is then said without its sign."""
+
+
+def _as_it_is(text: str) -> str:
+    return text
+
+
+def say(finding: Finding, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+    """The finding as one or two sentences, lengths in `units`."""
+    if finding.measured is None:
+        name = translate(finding.check)
+        return f"{name[:1].upper()}{name[1:]}: {translate(finding.note)}"
+    sentence = _sentence(finding, units, translate)
+    if finding.note and _note_counts(finding):
+        return f"{sentence} {translate(finding.note)}".strip()
+    return sentence
+
+
+def _note_counts(finding: Finding) -> bool:
+    return finding.check not in {"outline", "placement"} and finding.level is not Level.FINE
+
+
+def _sentence(finding: Finding, units: Units, translate: Translate) -> str:
+    assert finding.measured is not None, "a quantity that cannot be told has no sentence of its own"
+    names = [part.name for part in finding.about] + [""]
+    if finding.check in COUNTS:
+        if finding.note and finding.level is not Level.FINE:
+            return translate(finding.note)
+        text = COUNTS[finding.check][0 if finding.level is Level.FINE else 1]
+        return _capital(translate(text).format(a=names[0], b=names[1]))
+    below = finding.measured < 0 and finding.check in NEGATIVE
+    text = translate((NEGATIVE if below else SENTENCES)[finding.check])
+    measured = abs(finding.measured) if below else finding.measured
+    shown = _shown(measured, finding, units, translate)
+    return _capital(
+        text.format(a=names[0], b=names[1], measured=shown, limit=_limit(finding, units, translate))
+    )
+
+
+def _limit(finding: Finding, units: Units, translate: Translate) -> str:
+    """What is needed: the limit that was broken, or the stricter one that was kept."""
+    required = finding.stop if finding.level is Level.STOP or finding.watch is None else finding.watch
+    assert required is not None, "a rule has a limit"
+    shown = _shown(required, finding, units, translate)
+    if finding.level is Level.STOP:
+        text = "at least {0} needed" if finding.sense == "at least" else "at most {0} allowed"
+    else:
+        text = "{0} or more is good" if finding.sense == "at least" else "up to {0} is good"
+    return translate(text).format(shown)
+
+
+def _shown(value: float, finding: Finding, units: Units, translate: Translate) -> str:
+    if finding.unit == "deg":
+        return translate("{0} degrees").format(f"{value:.1f}")
+    return length_words(value, units)
+
+
+def length_words(value: float, units: Units) -> str:
+    """A length for a sentence: one decimal in mm, two where the first would hide what matters."""
+    if units == "inch":
+        return show_length(value, units)
+    return f"{value:.2f} mm" if abs(value) < 1 else f"{value:.1f} mm"
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,110 @@
+"""The edge of the head as lines and arcs, and the wood it encloses."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from itertools import pairwise
+
+import msgspec
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.build.build import Bend, Build, Curve, Node, Nodes, Starter
+from geometry.build.starters import starter_contour
+from geometry.shape.biarc import as_arcs
+from geometry.shape.contour import Contour
+from geometry.shape.pieces import Pieces, pieces_of
+from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Arc, Cubic, Line, Segment
+from geometry.shape.tolerance import ARCS, SAME
+
+INTO_NECK = 60.0
+"""How far in mm the wood is taken to go on into the neck, for inside tests."""
+
+
+class Edge(msgspec.Struct, frozen=True):
+    """The edge of a head.
+
+    `drawn` is the open contour from the right nut end round the tip to the left one as the maker drew it, `contour`
+    the same as lines and tangent-continuous arcs within ARCS, `region` that closed 60 mm into the neck. `crossings`
+    are places where it meets itself.
+    """
+
+    drawn: Contour
+    contour: Contour
+    region: Contour
+    pieces: Pieces
+    crossings: tuple[Point, ...]
+
+    @property
+    def top(self) -> float:
+        """Y of the tip in mm."""
+        return self.contour.bounds.top
+
+    @property
+    def right_end(self) -> Point:
+        """Where the edge leaves the nut line on the right."""
+        return self.contour.start
+
+    @property
+    def left_end(self) -> Point:
+        """Where the edge comes back to the nut line on the left."""
+        return self.contour.end
+
+    def distance(self, points: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Signed distances (n,) in mm of points (n, 2) to the edge, positive over wood, and the nearest places."""
+        distances, nearest, _ = self.pieces.nearest(points)
+        return np.where(self.contains(points), distances, -distances), nearest
+
+    def contains(self, points: NDArray[np.float64]) -> NDArray[np.bool_]:
+        """Whether each of the points (n, 2) lies over the wood of head and neck."""
+        return pieces_of(self.region).contains(points)
+
+
+def edge_of(build: Build) -> Edge | None:
+    """The edge of a build; None when its nodes make no line."""
+    return _edge(build.outline, build.nut.width, build.bass_sign)
+
+
+@lru_cache(maxsize=16)
+def _edge(outline: Starter | Nodes, nut_width: float, bass_sign: int) -> Edge | None:
+    if isinstance(outline, Starter):
+        drawn = starter_contour(outline, nut_width, bass_sign)
+    else:
+        segments = tuple(_segments(outline.nodes))
+        if not segments:
+            return None
+        drawn = Contour(segments)
+    contour = as_arcs(drawn, ARCS)
+    region = _closed_into_neck(contour)
+    crossings = region.self_crossings()
+    return Edge(drawn, contour, region, pieces_of(contour), crossings)
+
+
+def _segments(nodes: tuple[Node, ...]) -> list[Segment]:
+    return [
+        _segment(one, two)
+        for one, two in pairwise(nodes)
+        # Two nodes on one place draw nothing, unless a curve leaves and comes back.
+        if one.at.distance(two.at) > SAME or isinstance(one.onward, Curve)
+    ]
+
+
+def _segment(node: Node, following: Node) -> Segment:
+    match node.onward:
+        case Bend(bulge=bulge):
+            return Arc(node.at, following.at, bulge)
+        case Curve(leave=leave, arrive=arrive):
+            return Cubic(node.at, following.at, leave, arrive)
+        case _:
+            return Line(node.at, following.at)
+
+
+def _closed_into_neck(contour: Contour) -> Contour:
+    """The head with a straight neck below it, so that the nut line is no edge."""
+    down = Vector(0.0, -INTO_NECK)
+    left, right = contour.end, contour.start
+    low = min(left.y, right.y)
+    corners = [left, Point(left.x, low) + down, Point(right.x, low) + down, right]
+    neck = tuple(Line(one, two) for one, two in pairwise(corners) if one.distance(two) > SAME)
+    return Contour(contour.segments + neck, closed=True)

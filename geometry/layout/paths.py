@@ -1,0 +1,166 @@
+"""String paths: from the slot at the nut line to where the string meets its post, and the angles at the nut."""
+
+from __future__ import annotations
+
+import math
+
+import msgspec
+from msgspec import UNSET
+
+from geometry.build.build import Build, Retainer, String
+from geometry.layout.parts import PlacedPost
+from geometry.shape.point import Point, Vector
+from geometry.shape.tolerance import SAME
+from geometry.trade.hardware import RearButton
+
+TURNS_WOUND = 2.0
+TURNS_PLAIN = 4.0
+"""Turns round the post unless the maker says otherwise; common practice, no source."""
+
+
+class StringPath(msgspec.Struct, frozen=True):
+    """One string's way over the head.
+
+    `points` are the places in plan from the slot over retainers to the tangent of the post, `heights` those of the
+    string's centre over the face, in mm. `left`: the string passes the post on its left, seen along the string.
+    Angles in radians: `splay` sideways at the nut, signed counter-clockwise; `break_angle` downwards, positive towards
+    the back; `bend` the true angle between the two directions. `other_splay` is the splay with the other wound side.
+    """
+
+    string: String
+    post: str
+    points: tuple[Point, ...]
+    heights: tuple[float, ...]
+    contact_radius: float
+    left: bool
+    splay: float
+    other_splay: float
+    break_angle: float
+    bend: float
+
+    @property
+    def slot(self) -> Point:
+        """Where the string crosses the nut line."""
+        return self.points[0]
+
+    @property
+    def tangent(self) -> Point:
+        """Where the string meets its post."""
+        return self.points[-1]
+
+
+def run_direction(build: Build, slot_x: float, spread_at_nut: float) -> Vector:
+    """Unit direction in plan of a string over the fingerboard, from bridge to nut, as seen square to the face.
+
+    The strings spread from `bridge_spread` at the bridge to `spread_at_nut` (outer centres) at the nut; the face of an
+    angled head is turned about the nut line, which shortens the run seen from there.
+    """
+    at_bridge = slot_x * build.bridge_spread / spread_at_nut if spread_at_nut > SAME else slot_x
+    along = build.scale_length * math.cos(math.radians(build.head.angle_deg))
+    return Vector(slot_x - at_bridge, along).unit()
+
+
+def contact_radius(string: String, post_diameter: float) -> float:
+    """Distance in mm from the post's axis to the string's centre."""
+    return (post_diameter + string.diameter) / 2
+
+
+def string_path(
+    build: Build,
+    string: String,
+    post: PlacedPost,
+    slot_x: float,
+    spread_at_nut: float,
+    retainers: tuple[Retainer, ...],
+) -> StringPath:
+    """The path of one string to its post, over the retainers that hold it, in order from the nut."""
+    slot = Point(slot_x, 0.0)
+    radius = contact_radius(string, post.hardware.post_diameter)
+    left = _winds_left(slot, post)
+    points, heights = [slot], [build.nut.slot_floor + string.diameter / 2]
+    for retainer in retainers:
+        points.append(_over(retainer, points[-1], post.at, string, build))
+        heights.append(retainer.height)
+    points.append(tangent_point(points[-1], post.at, radius, left=left))
+    heights.append(_height_at_post(string, post))
+    run = run_direction(build, slot_x, spread_at_nut)
+    other = points[1] if len(points) > 2 else tangent_point(slot, post.at, radius, left=not left)
+    alpha = math.radians(build.head.angle_deg)
+    way, rise = points[1] - slot, heights[1] - heights[0]
+    return StringPath(
+        string=string,
+        post=post.key,
+        points=tuple(points),
+        heights=tuple(heights),
+        contact_radius=radius,
+        left=left,
+        splay=_turn(run, way),
+        other_splay=_turn(run, other - slot),
+        break_angle=alpha - math.atan2(rise, way.length),
+        bend=_true_bend(run, way, rise, alpha),
+    )
+
+
+def _winds_left(slot: Point, post: PlacedPost) -> bool:
+    """Whether the string meets its post on the left, seen along the string.
+
+    It winds on the side away from the buttons; with a rear button, away from the row's side of the head.
+    """
+    way = post.at - slot
+    rear = isinstance(post.hardware.button, RearButton)
+    inner = Vector(-float(post.side_sign), 0.0) if rear else -post.frame.outward
+    return (way.cross(inner) >= 0) != post.post.flip_wound_side
+
+
+def tangent_point(start: Point, centre: Point, radius: float, *, left: bool) -> Point:
+    """Where a line from `start` touches the circle on its left or right, seen from `start`.
+
+    From inside the circle there is no tangent: the centre itself.
+    """
+    way = centre - start
+    distance = way.length
+    if distance <= radius:
+        return centre
+    direction = way / distance
+    side = direction.left if left else direction.right
+    sine = radius / distance
+    return centre + (side * math.sqrt(1 - sine * sine) - direction * sine) * radius
+
+
+def _over(retainer: Retainer, start: Point, post: Point, string: String, build: Build) -> Point:
+    """Where a string passes a retainer: under a tree on its straight way, at a guide post beside it."""
+    way = post - start
+    if retainer.kind == "tree" or retainer.radius == 0:
+        share = (retainer.at.y - start.y) / way.y if abs(way.y) > SAME else 0.5
+        return start.toward(post, min(1.0, max(0.0, share)))
+    side = Vector(float(build.sign_of(retainer.passed_on)), 0.0)
+    direction = way.unit()
+    normal = direction.left if direction.left.dot(side) > 0 else direction.right
+    return retainer.at + normal * (retainer.radius + string.diameter / 2)
+
+
+def _height_at_post(string: String, post: PlacedPost) -> float:
+    """Height of the string's centre over the face at its lowest turn, in mm."""
+    turns = post.post.turns
+    if turns is UNSET:
+        turns = TURNS_WOUND if string.kind == "wound" else TURNS_PLAIN
+    hardware = post.hardware
+    if isinstance(hardware.button, RearButton):
+        return hardware.collar_height + hardware.hole_height - turns * string.diameter
+    return hardware.hole_height - post.thickness - turns * string.diameter
+
+
+def _turn(before: Vector, after: Vector) -> float:
+    return math.atan2(before.cross(after), before.dot(after))
+
+
+def _true_bend(run: Vector, way: Vector, rise: float, alpha: float) -> float:
+    """Angle in radians between the string's directions on both sides of the nut, in space.
+
+    In the head's frame the fingerboard climbs by tan(alpha) of its run along y.
+    """
+    over_board = (run.x, run.y, run.y * math.tan(alpha))
+    over_head = (way.x, way.y, rise)
+    product = sum(a * b for a, b in zip(over_board, over_head, strict=True))
+    lengths = math.hypot(*over_board) * math.hypot(*over_head)
+    return math.acos(min(1.0, max(-1.0, product / lengths))) if lengths > 0 else 0.0

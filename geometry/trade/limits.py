@@ -1,0 +1,114 @@
+"""Limits of the checks: data that a build may change, never code.
+
+Unless a `source` says otherwise a value is workshop practice with no source.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import msgspec
+
+Sense = Literal["at least", "at most"]
+Unit = Literal["mm", "deg", ""]
+LevelName = Literal["watch", "stop"]
+
+PRACTICE = "workshop practice, no source"
+
+
+class Limit(msgspec.Struct, frozen=True, gc=False):
+    """A required value that may grow with the bore: max(least, of_bore x D)."""
+
+    least: float
+    of_bore: float = 0.0
+
+    def at(self, bore: float) -> float:
+        """The required value for a bore of diameter `bore` in mm."""
+        return max(self.least, self.of_bore * bore)
+
+
+class Rule(msgspec.Struct, frozen=True):
+    """What one measured quantity is held against; a missing limit is never reached."""
+
+    name: str
+    watch: Limit | None
+    stop: Limit | None
+    unit: Unit = "mm"
+    sense: Sense = "at least"
+    source: str = PRACTICE
+
+
+class ChangedLimit(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A limit that this build (or this shop, for new builds) holds at another value."""
+
+    rule: str
+    level: LevelName
+    least: float
+    of_bore: float = 0.0
+
+    @property
+    def limit(self) -> Limit:
+        """The limit as the checks use it."""
+        return Limit(self.least, self.of_bore)
+
+
+WALL_SOURCE = "workshop practice, no source; 4.8 mm is 3/16 in, a figure of stick-instrument build guides"
+
+DEFAULT_RULES: tuple[Rule, ...] = (
+    Rule("wall", Limit(4.8, 0.5), Limit(3.0, 0.25), source=WALL_SOURCE),
+    Rule("end distance", Limit(0.0, 1.5), Limit(0.0, 1.0)),
+    Rule("web along grain", Limit(0.0, 1.0), Limit(0.0, 0.5)),
+    Rule("web across grain", Limit(0.0, 0.75), Limit(0.0, 0.5)),
+    Rule("body gap", Limit(1.0), Limit(0.0)),
+    Rule("butting body gap", None, Limit(-0.1)),
+    Rule("washer gap", Limit(1.0), Limit(0.0)),
+    Rule("seat", Limit(0.5), Limit(0.0)),
+    Rule("seat on flat back", Limit(1.0), Limit(0.0)),
+    Rule("button gap", Limit(3.0), Limit(0.5)),
+    Rule("button to edge", Limit(1.5), Limit(0.5)),
+    Rule("screw to edge", Limit(3.0), Limit(1.5)),
+    Rule("screw to hole", Limit(3.0), Limit(1.0)),
+    Rule("screw to own bore", Limit(0.5), Limit(0.0)),
+    Rule("screw depth", Limit(2.0), Limit(0.5)),
+    Rule("string to post", Limit(1.0), Limit(0.0)),
+    Rule("string to string", Limit(1.5), Limit(0.2)),
+    Rule("string over washers", Limit(0.5), Limit(0.0)),
+    Rule("string over wood", Limit(0.0), None),
+    Rule("wraps", Limit(0.5), Limit(0.0)),
+    Rule("splay", Limit(13.0), None, "deg", "at most"),
+    Rule("break", Limit(4.0), Limit(0.5), "deg"),
+    Rule("high break", Limit(21.0), None, "deg", "at most"),
+    Rule("first post", Limit(20.0), None),
+    Rule("first washer", Limit(3.0), Limit(0.0)),
+    Rule("first button", Limit(20.0), None),
+    Rule("into the nut", None, Limit(0.0)),
+    Rule("thickness", Limit(0.5), Limit(0.0)),
+    Rule("keep clear", Limit(2.0), Limit(0.0)),
+    Rule("width at nut", None, Limit(-0.1)),
+    Rule("overhang at nut", Limit(1.0), None, "mm", "at most"),
+    Rule("cutter radius", Limit(0.0), None),
+    Rule("blank", None, Limit(0.0)),
+    # Counts: one is one too many.
+    Rule("outline", None, Limit(0.0), "", "at most"),
+    Rule("placement", None, Limit(0.0), "", "at most"),
+    Rule("order", None, Limit(0.0), "", "at most"),
+    Rule("piece", Limit(0.0), None, "", "at most"),
+    Rule("scar", Limit(0.0), None, "", "at most"),
+)
+
+RULE_NAMES = frozenset(rule.name for rule in DEFAULT_RULES)
+
+STRING_GAP_SHARE = 0.8
+"""Strings may come this much closer than at the nut before it is worth a watch; workshop practice, no source."""
+
+
+def rules_with(changed: tuple[ChangedLimit, ...]) -> dict[str, Rule]:
+    """The default rules by name with the changed limits in their places."""
+    rules = {rule.name: rule for rule in DEFAULT_RULES}
+    for change in changed:
+        rule = rules[change.rule]
+        if change.level == "watch":
+            rules[change.rule] = msgspec.structs.replace(rule, watch=change.limit)
+        else:
+            rules[change.rule] = msgspec.structs.replace(rule, stop=change.limit)
+    return rules

@@ -1,0 +1,37 @@
+"""Annotated numbers of a build file: what they measure and which values make sense.
+
+Lengths may be written as text ("1 3/4 in") in a file; inside they are millimetres.
+"""
+
+from typing import Annotated, Final
+
+from msgspec import Meta
+
+LENGTH_MARK: Final = "length"
+"""Key of `Meta.extra` that tells the reader that text such as "1 3/4 in" is welcome here."""
+
+LARGEST: Final = 2000.0
+"""Nothing on a headstock is longer than this, in mm; a larger number is a slip of the pen."""
+
+_TEXT_TOO: Final = {"type": ["number", "string"]}
+
+Size = Annotated[float, Meta(gt=0, le=LARGEST, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)]
+"""A length in mm that must be more than 0."""
+
+Distance = Annotated[float, Meta(ge=0, le=LARGEST, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)]
+"""A length in mm, 0 allowed."""
+
+Offset = Annotated[
+    float, Meta(ge=-LARGEST, le=LARGEST, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)
+]
+"""A length in mm with a sign."""
+
+Degrees = Annotated[float, Meta(ge=-180, le=180)]
+Grams = Annotated[float, Meta(ge=0, le=2000)]
+Turns = Annotated[float, Meta(ge=0, le=20)]
+Share = Annotated[float, Meta(ge=0, le=1)]
+Key = Annotated[str, Meta(min_length=1, max_length=40, pattern=r"^[A-Za-z0-9_.-]+$")]
+"""A short name given once to a part of a build and never reused."""
+
+Name = Annotated[str, Meta(max_length=200)]
+Prose = Annotated[str, Meta(max_length=4000)]
