@@ -182,7 +182,10 @@ class StraightPull(Value, frozen=True, tag_field="rule", tag="straight pull"):
 
 
 class OnPlate(Value, frozen=True, tag_field="rule", tag="on a plate"):
-    """A rigid plate: its own pitch, the first post `inset` from the edge, the last `inset_last` (None: as the first)."""
+    """A rigid plate with its own pitch: the first post `inset` from the edge, the last `inset_last`.
+
+    Without `inset_last` the last post is as far from the edge as the first.
+    """
 
     start: Size
     inset: Size

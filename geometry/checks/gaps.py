@@ -55,8 +55,8 @@ class Gaps(msgspec.Struct, frozen=True):
     """Measured quantities (k,) of one check.
 
     `i` and `j` (k,) point into `parts`, j is -1 where the quantity belongs to one part alone. `watch` and `stop`
-    (k,) are the required values, NEVER where there is none. `here` and `there` (k, 2) are the ends of the dimension in mm.
-    `notes` are sentences that go with the quantities, none or one for each.
+    (k,) are the required values, NEVER where there is none. `here` and `there` (k, 2) are the ends of the dimension in
+    mm. `notes` are sentences that go with the quantities, none or one for each.
     """
 
     rule: Rule

@@ -32,8 +32,8 @@ class Finding(msgspec.Struct, frozen=True):
     """The result of one check for one part or pair.
 
     `measured`, `watch` and `stop` are in `unit`; a limit that is never reached is None, and so is a quantity that
-    cannot be told. `margin` is how far the quantity is from its stop limit (from its watch limit where there is no other),
-    negative beyond it. `where` are the ends of the dimension, `note` a sentence that goes with it.
+    cannot be told. `margin` is how far the quantity is from its stop limit (from its watch limit where there is no
+    other), negative beyond it. `where` are the ends of the dimension, `note` a sentence that goes with it.
     """
 
     check: str
