@@ -23,6 +23,7 @@ BANNER = 5.4
 
 _TITLES = (4.2, 3.6, 3.0)
 _GAP = 3.0
+_INSET = 1.0
 _PAD = 1.8
 _BLOCK = 16.0
 _LINE = SMALL * 1.45
@@ -67,19 +68,18 @@ def frame(sheet: Sheet, paper: Paper, stamp: Stamp) -> Frame:
     printer = stamp.printer
     column = MARGIN + BAND * printer.factor_x
     left, right, top = column + _GAP, paper.width - MARGIN, paper.height - MARGIN
-    banner, banner_lines = _banner_box(paper, stamp)
-    top = top if banner is None else banner.bottom - _GAP
+    banner, banner_lines = _banner_box(stamp, left, right, top)
     band = BAND * printer.factor_y
     ruler_bottom = MARGIN + _BLOCK + _LINE + 1.0
     lines = tuple(_remarks(sheet, right - left))
     lines_top = ruler_bottom + band + (1.5 + _LINE * len(lines) if lines else 0.0)
     return Frame(
-        area=Bounds(left, lines_top + _GAP, right, top),
+        area=Bounds(left, lines_top + _GAP, right, top if banner is None else banner.bottom - _GAP),
         block=Bounds(left, MARGIN, right, MARGIN + _BLOCK),
-        across=longest((right - left) / printer.factor_x),
-        across_at=Point(left + 1.0, ruler_bottom + band / 2),
-        up=longest((top - MARGIN) / printer.factor_y),
-        up_at=Point(MARGIN + BAND * printer.factor_x / 2, MARGIN + 1.0),
+        across=longest((right - left - _INSET) / printer.factor_x),
+        across_at=Point(left + _INSET, ruler_bottom + band / 2),
+        up=longest((top - MARGIN - _INSET) / printer.factor_y),
+        up_at=Point(MARGIN + BAND * printer.factor_x / 2, MARGIN + _INSET),
         banner=banner,
         banner_lines=banner_lines,
         lines=lines,
@@ -106,18 +106,17 @@ def furniture(
     return Sheet("furniture", "Title block", Bounds(0.0, 0.0, paper.width, paper.height), Drawing(marks))
 
 
-def _banner_box(paper: Paper, stamp: Stamp) -> tuple[Bounds | None, tuple[str, ...]]:
+def _banner_box(stamp: Stamp, left: float, right: float, top: float) -> tuple[Bounds | None, tuple[str, ...]]:
     if not stamp.banner:
         return None, ()
-    room = paper.width - 2 * MARGIN - 8.0
+    room = right - left - 8.0
     first = wrapped(stamp.banner, room, BANNER, bold=True)
     lines = first[:_BANNER_LINES]
     if len(first) > _BANNER_LINES:
         rest = " ".join(first[_BANNER_LINES - 1 :])
         lines = (*lines[:-1], shortened(rest, room, BANNER, bold=True))
     high = BANNER * LEADING * len(lines) + 3.0
-    top = paper.height - MARGIN
-    return Bounds(MARGIN, top - high, paper.width - MARGIN, top), lines
+    return Bounds(left, top - high, right, top), lines
 
 
 def _banner(frame: Frame) -> Iterator[Mark]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import math
 from collections.abc import Iterable
 from datetime import date
@@ -36,9 +37,11 @@ def write_pdf(pages: Iterable[Page], title: str, created: date | None = None) ->
     without it a fixed day stands there.
     """
     target = BytesIO()
-    canvas: Any = Canvas(target, pageCompression=1, invariant=1, pdfVersion=(1, 7))
-    _properties(canvas, title, created or _NO_DAY)
     _register_fonts()
+    # Without a first font of ours, one that is not embedded is named on every page.
+    first: Any = REGULAR.stem
+    canvas: Any = Canvas(target, pageCompression=1, invariant=1, pdfVersion=(1, 7), initialFontName=first)
+    _properties(canvas, title, created or _NO_DAY)
     for page in pages:
         canvas.setPageSize((page.width * UNIT, page.height * UNIT))
         for placed in page.placed:
@@ -56,8 +59,10 @@ def _properties(canvas: Any, title: str, day: date) -> None:
     canvas.setProducer(_MAKER)
     # ISO 32000-1, table 150: the print dialogue starts with no page scaling.
     canvas.setViewerPreference("PrintScaling", "None")
-    # Given always, because otherwise a variable of the environment decides what is written.
+    # Given always, because otherwise a variable of the environment decides which day is written, and by it the
+    # file's identifier, which begins with the time.
     canvas.setDateFormatter(lambda *_: f"D:{day:%Y%m%d}000000+00'00'")
+    canvas._doc.signature = hashlib.md5(f"{day}".encode(), usedforsecurity=False)  # noqa: SLF001
 
 
 @lru_cache(maxsize=1)

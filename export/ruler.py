@@ -18,7 +18,7 @@ LENGTHS = (200, 150, 100)
 BAND = 12.5
 """Width in mm of the band that a ruler fills, figures included."""
 
-SPARE = 7.5
+SPARE = 2.5
 """How far in mm the last figure may reach beyond the end of its ruler."""
 
 _FIGURES = SMALLEST + 0.03
@@ -89,6 +89,6 @@ def _figures(place: Place, length: int, angle: float) -> Iterator[Text]:
     for aside, figures, unit in ((above, metric, "mm"), (below, inches, "in")):
         for along, words in figures:
             yield Text(place(along, aside), _FIGURES, words, angle, "middle")
-        # The unit follows the last figure, which stays in the middle of its tick.
-        along = figures[-1][0] + width(f"{figures[-1][1]} ", _FIGURES) - width(figures[-1][1], _FIGURES) / 2
+        # The unit follows the zero, which stays in the middle of its tick.
+        along = width("0", _FIGURES) / 2 + width(" ", _FIGURES)
         yield Text(place(along, aside), _FIGURES, unit, angle)

@@ -112,8 +112,3 @@ STYLES: dict[Role, Style] = {
     Role.SECTION: Style(0.18, "SECTION", 7),
 }
 """The look of every role."""
-
-
-def style(role: Role) -> Style:
-    """The look of `role`."""
-    return STYLES[role]

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
+from itertools import accumulate
 from pathlib import Path
 
 import msgspec
@@ -105,12 +106,8 @@ def _pieces(word: str, room: float, height: float, *, bold: bool) -> Iterator[st
 
 
 def _fitting(words: str, room: float, height: float, *, bold: bool) -> int:
-    used = 0.0
-    for count, advance in enumerate(advances(words, height, bold=bold)):
-        used += advance
-        if used > room:
-            return count
-    return len(words)
+    reaches = accumulate(advances(words, height, bold=bold))
+    return next((count for count, reach in enumerate(reaches) if reach > room), len(words))
 
 
 def shortened(words: str, room: float, height: float, *, bold: bool = False) -> str:

@@ -12,8 +12,8 @@ as the licence asks of changed fonts. LICENCE.txt beside it holds the terms.
 
 from __future__ import annotations
 
+import argparse
 import json
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -113,4 +113,8 @@ def main(source: Path, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), HERE)
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("source", type=Path, help="folder with the fonts to take from")
+    parser.add_argument("--target", type=Path, default=HERE, help="folder to write to, this one if not given")
+    arguments = parser.parse_args()
+    main(arguments.source, arguments.target)

@@ -77,7 +77,7 @@ def test_heads_are_repeated_on_every_page() -> None:
 
 def test_a_heading_never_ends_a_page() -> None:
     for height in range(40, 60):
-        blocks = [Paragraph("wall " * 60), Heading("Next"), Paragraph("bore")]
+        blocks: list[Block] = [Paragraph("wall " * 60), Heading("Next"), Paragraph("bore")]
         for sheet in flow(blocks, "report", "Report", 120.0, float(height)):
             last = min(texts(sheet), key=lambda text: text.at.y)
             assert last.words != "Next"

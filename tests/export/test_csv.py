@@ -1,0 +1,41 @@
+"""The table of holes, read back with the standard library and as bytes."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import pytest
+
+from export.csv import HEADER, Hole, write_holes
+
+HOLES = (
+    Hole("1", 18.25, 40.5, 10.0, None, "face", "post"),
+    Hole('7, "bass"', -18.25, -0.00001, 2.0, 12.3456, "back", "screw ⌀"),
+)
+
+
+def test_the_file_is_the_text_it_should_be() -> None:
+    assert write_holes(HOLES).decode("utf-8") == (
+        "name,x,y,diameter,depth,side,purpose\r\n"
+        "1,18.250,40.500,10.000,through,face,post\r\n"
+        '"7, ""bass""",-18.250,0.000,2.000,12.346,back,screw ⌀\r\n'
+    )
+
+
+def test_read_back_every_row_has_every_column() -> None:
+    rows = list(csv.reader(io.StringIO(write_holes(HOLES).decode("utf-8"), newline="")))
+    assert tuple(rows[0]) == HEADER
+    assert [row[0] for row in rows[1:]] == [hole.name for hole in HOLES]
+    assert all(len(row) == len(HEADER) for row in rows)
+
+
+@pytest.mark.parametrize("name", ["=1+1", "+1", "-1", "@SUM(A1)", "\tx", "\rx", "\nx"])
+def test_no_name_becomes_a_formula(name: str) -> None:
+    written = write_holes([Hole(name, 0.0, 0.0, 1.0, None, "face", name)]).decode("utf-8")
+    rows = list(csv.reader(io.StringIO(written, newline="")))
+    assert rows[1][0] == rows[1][-1] == f"'{name}"
+
+
+def test_no_holes_leave_the_head_of_the_table() -> None:
+    assert write_holes(()) == b"name,x,y,diameter,depth,side,purpose\r\n"
