@@ -1,0 +1,225 @@
+"""The check report: whether the head can be drilled, what to look at, and what to buy."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+
+from export.drawing import Drawing, Role
+from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow
+from export.page import room
+from export.paper import Printer, Stamp, paper_named
+from export.sheet import Sheet
+from geometry.build.build import Build
+from geometry.build.lengths import Units, show_length
+from geometry.checks.judge import Finding, Level, worst
+from geometry.checks.words import COUNTS, length_words, say
+from geometry.layout.layout import Layout
+from geometry.shape.segment import Bounds
+from geometry.trade.hardware import Hardware
+from geometry.trade.limits import DEFAULT_RULES, Limit, Unit
+from geometry.trade.shop import Shop
+
+LEVEL_WORDS = {Level.STOP: "■ STOP", Level.WATCH: "▲ watch", Level.FINE: "✓ fine"}
+"""A sign and a word for each level, so that nobody needs to see the colour."""
+
+LEVEL_ROLES = {Level.STOP: Role.STOP, Level.WATCH: Role.WATCH, Level.FINE: Role.FINE}
+"""The role of the words of each level."""
+
+_NAME, _TITLE = "report", "Check report"
+_BANNER = "A banner over three lines. " * 9
+
+
+def report_sheets(build: Build, layout: Layout, found: Iterable[Finding], shop: Shop) -> tuple[Sheet, ...]:
+    """The report on `found`, worst first, as sheets of one page each on the shop's paper."""
+    findings = tuple(found)
+    wide, high = _room(shop, banner=worst(findings) is Level.STOP)
+    blocks = (
+        Heading(headline(layout, findings)),
+        *_open(findings, shop.units),
+        *_passed(findings, shop.units),
+        *_pieces(build, layout),
+        *_changes(build, shop.units),
+        *_notes(build),
+    )
+    return flow(blocks, _NAME, _TITLE, wide, high)
+
+
+def _room(shop: Shop, *, banner: bool) -> tuple[float, float]:
+    """Width and height in mm that every printer of the shop has for a page of the report."""
+    printer = Printer(
+        factor_x=max(each.factor_x for each in shop.printers),
+        factor_y=max(each.factor_y for each in shop.printers),
+    )
+    stamp = Stamp(
+        build="", paper=paper_named(shop.paper), printer=printer, banner=_BANNER if banner else None
+    )
+    return room(Sheet(_NAME, _TITLE, Bounds(0.0, 0.0, 1.0, 1.0), Drawing()), stamp)
+
+
+def headline(layout: Layout, found: Iterable[Finding]) -> str:
+    """One sentence: whether the head can be drilled."""
+    count = Counter(finding.level for finding in found)
+    if count[Level.STOP]:
+        return f"■ Do not drill this head yet: {_things(count[Level.STOP], 'fault')} would stop it."
+    if not layout.posts:
+        return "▲ There is nothing to drill yet: no tuner has its place."
+    if count[Level.WATCH]:
+        return f"▲ This head can be drilled; look at {_things(count[Level.WATCH], 'point')} first."
+    return "✓ This head can be drilled: every check is fine."
+
+
+def _things(count: int, name: str) -> str:
+    return f"{count} {name}" if count == 1 else f"{count} {name}s"
+
+
+# Findings
+
+
+def _open(found: tuple[Finding, ...], units: Units) -> Iterator[Block]:
+    """What is not fine, each with a sentence."""
+    columns = (
+        Column("Level", 1.3),
+        Column("What was found", 6.0),
+        Column("Measured", 1.5, "end"),
+        Column("Stop", 1.5, "end"),
+        Column("Watch", 1.5, "end"),
+    )
+    rows = tuple(_open_row(finding, units) for finding in found if finding.level is not Level.FINE)
+    if rows:
+        yield Heading("What to look at, worst first", 2)
+        yield Table(columns, rows)
+        yield Paragraph(
+            "Stop: it cannot be assembled, or the wood fails. Watch: it works, but a maker should know. "
+            "The two last columns say where each begins."
+        )
+
+
+def _open_row(finding: Finding, units: Units) -> Row:
+    stop, watch = (_limit(finding, limit, units) for limit in (finding.stop, finding.watch))
+    cells = (LEVEL_WORDS[finding.level], say(finding, units), _measured(finding, units), stop, watch)
+    return Row(cells, LEVEL_ROLES[finding.level], bold=finding.level is Level.STOP)
+
+
+def _measured(finding: Finding, units: Units) -> str:
+    if finding.measured is None:
+        return "unknown"
+    if finding.check in COUNTS:
+        return "–"
+    return _quantity(finding.measured, finding.unit, units)
+
+
+def _limit(finding: Finding, limit: float | None, units: Units) -> str:
+    """Where a level begins: below what, or above what."""
+    if limit is None or finding.check in COUNTS:
+        return "–"
+    beyond = "below" if finding.sense == "at least" else "above"
+    return f"{beyond} {_quantity(limit, finding.unit, units)}"
+
+
+def _quantity(value: float, unit: Unit, units: Units) -> str:
+    return f"{value:.1f}°" if unit == "deg" else length_words(value, units)
+
+
+def _passed(found: tuple[Finding, ...], units: Units) -> Iterator[Block]:
+    """What is fine: the closest of every check."""
+    columns = (
+        Column("Check", 2.6),
+        Column("Closest", 1.6, "end"),
+        Column("Needed", 2.2, "end"),
+        Column("Which", 3.6),
+        Column("Number", 1.0, "end"),
+    )
+    fine = [finding for finding in found if finding.level is Level.FINE]
+    number = Counter(finding.check for finding in fine)
+    closest: dict[str, Finding] = {}
+    for finding in fine:
+        best = closest.setdefault(finding.check, finding)
+        if _margin(finding) < _margin(best):
+            closest[finding.check] = finding
+    rows = tuple(_passed_row(each, number[name], units) for name, each in closest.items())
+    if rows:
+        yield Heading("What is fine", 2)
+        yield Table(columns, rows)
+
+
+def _margin(finding: Finding) -> float:
+    return finding.margin if finding.margin is not None else 0.0
+
+
+def _passed_row(finding: Finding, number: int, units: Units) -> Row:
+    name = f"✓ {finding.check}"
+    if finding.check in COUNTS:
+        return Row((name, "none wrong", "–", "all", str(number)), Role.FINE)
+    required = finding.stop if finding.watch is None else finding.watch
+    assert required is not None, "a rule has a limit"
+    sign = "≥" if finding.sense == "at least" else "≤"
+    needed = f"{sign} {_quantity(required, finding.unit, units)}"
+    which = " and ".join(part.name for part in finding.about)
+    return Row((name, _measured(finding, units), needed, which, str(number)), Role.FINE)
+
+
+# What to buy
+
+
+def _pieces(build: Build, layout: Layout) -> Iterator[Block]:
+    rows = tuple(
+        Row((hardware.name, words, hardware.source))
+        for hardware in build.hardware
+        if (words := pieces_to_buy(hardware, layout))
+    )
+    if rows:
+        yield Heading("Pieces to buy", 2)
+        yield Table((Column("Tuner", 4.0), Column("Pieces", 3.0), Column("Sizes from", 2.4)), rows)
+        yield Paragraph(
+            "A left piece fits the side that lies left when the face is towards you and the tip is up; "
+            "a right piece is its mirror image."
+        )
+        yield from (Paragraph(problem, bold=True) for problem in layout.problems)
+
+
+def pieces_to_buy(hardware: Hardware, layout: Layout) -> str:
+    """How many left and right pieces (or plates) of one kind of tuner are placed; empty for none."""
+    posts = [post for post in layout.posts if post.hardware.key == hardware.key]
+    if hardware.plate:
+        firsts = {plate.posts[0] for plate in layout.plates}
+        posts = [post for post in posts if post.key in firsts]
+    if not posts:
+        return ""
+    if not hardware.handed:
+        return _things(len(posts), "plate" if hardware.plate else "piece")
+    sides = Counter(post.piece for post in posts)
+    counted = [(side, sides[side]) for side in ("left", "right") if sides[side]]
+    if hardware.plate:
+        return ", ".join(_things(count, f"{side} plate") for side, count in counted)
+    return ", ".join(f"{count} {side}" for side, count in counted)
+
+
+# What the maker changed and wrote
+
+
+def _changes(build: Build, units: Units) -> Iterator[Block]:
+    rules = {rule.name: rule for rule in DEFAULT_RULES}
+    rows = []
+    for change in build.limits:
+        rule = rules[change.rule]
+        usual = rule.watch if change.level == "watch" else rule.stop
+        words = [_limit_words(limit, rule.unit, units) for limit in (change.limit, usual)]
+        rows.append(Row((change.rule, change.level, *words)))
+    if rows:
+        columns = (Column("Check", 3.0), Column("Level"), Column("Here", 3.0), Column("As a rule", 3.0))
+        yield Heading("Limits changed for this build", 2)
+        yield Table(columns, tuple(rows))
+
+
+def _limit_words(limit: Limit | None, unit: Unit, units: Units) -> str:
+    if limit is None:
+        return "none"
+    least = f"{limit.least:g}°" if unit == "deg" else show_length(limit.least, units)
+    return f"{least}, and {limit.of_bore:g} × bore" if limit.of_bore else least
+
+
+def _notes(build: Build) -> Iterator[Block]:
+    if build.notes.strip():
+        yield Heading("Notes", 2)
+        yield from (Paragraph(line) for line in build.notes.splitlines() if line.strip())
