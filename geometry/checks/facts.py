@@ -9,12 +9,12 @@ import numpy as np
 
 from geometry.build.build import Build
 from geometry.checks.gaps import Floats, Indices, Part, points
+from geometry.checks.near_edge import NearEdge, ToEdge, near_edge
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole
 from geometry.layout.paths import StringPath
 from geometry.shape.box import Box
-from geometry.shape.segment import Circle
 from geometry.trade.limits import ChangedLimit, Rule, rules_with
 
 
@@ -31,9 +31,9 @@ class Legs(msgspec.Struct, frozen=True):
 class Facts(msgspec.Struct, frozen=True):
     """What a check looks at.
 
-    `at` (n, 2), `bore` (n,) and `collar` (n,) are places, bore and collar diameters of the posts; `to_edge` (n,) the
-    signed distances of their axes to the drawn edge, `foot` (n, 2) the places there. `trim_face` and `trim_back` are
-    how far the wood stays behind the drawn edge on each side, in mm.
+    `at` (n, 2), `bore` (n,) and `collar` (n,) are places, bore and collar diameters of the posts. `near` is None
+    without an edge. `seats` are the parts whose seats are in `near.seats`, `side_buttons` the posts of `near.buttons`.
+    `trim_face` and `trim_back` are how far the wood stays behind the drawn edge on each side, in mm.
     """
 
     build: Build
@@ -42,11 +42,18 @@ class Facts(msgspec.Struct, frozen=True):
     at: Floats
     bore: Floats
     collar: Floats
-    to_edge: Floats
-    foot: Floats
     trim_face: float
     trim_back: float
     legs: Legs
+    string_radii: Floats
+    bores: tuple[Part, ...]
+    strings: tuple[Part, ...]
+    holes: tuple[Part, ...]
+    seats: tuple[Part, ...]
+    seat_boxes: tuple[Box, ...]
+    side_buttons: Indices
+    edge_parts: tuple[Part, Part, Part]
+    near_edge: NearEdge | None
 
     @property
     def posts(self) -> tuple[PlacedPost, ...]:
@@ -64,31 +71,24 @@ class Facts(msgspec.Struct, frozen=True):
         assert self.layout.edge is not None, "checks of the edge run with an edge only"
         return self.layout.edge
 
+    @property
+    def near(self) -> NearEdge:
+        """What lies how far from the edge; only checks that need a sound outline ask for it."""
+        assert self.near_edge is not None, "checks of the edge run with an edge only"
+        return self.near_edge
+
     def rule(self, name: str) -> Rule:
         """The rule called `name`, as this build has it."""
         return self.rules[name]
 
-    def edges(self) -> tuple[Part, Part, Part]:
-        """The three sides of the edge as parts: treble, bass, tip."""
-        return Part("edge", "", "treble"), Part("edge", "", "bass"), Part("edge", "", "tip")
-
-    def edge_index(self, at: Floats, foot: Floats) -> Indices:
-        """Which of `edges` lies in the direction of `foot` (n, 2) from places (n, 2)."""
-        way = foot - at
+    def edge_index(self, beside: ToEdge) -> Indices:
+        """Which of `edge_parts` is nearest to each of the places."""
+        way = beside.foot - beside.at
         # Outside the head the nearest place lies the other way.
-        way = np.where(self.edge.contains(at)[:, None], way, -way) if len(at) else way
+        way = np.where(beside.distance[:, None] >= 0, way, -way)
         treble = np.sign(way[:, 0]) == self.build.sign_of("treble")
         tip = way[:, 1] > np.abs(way[:, 0])
         return np.where(tip, 2, np.where(treble, 0, 1))
-
-    def bores(self) -> tuple[Part, ...]:
-        """The bores as parts, in the order of the posts."""
-        return tuple(Part("bore", post.key, post.label) for post in self.posts)
-
-    def strings(self) -> tuple[Part, ...]:
-        """The strings as parts, in the order of the paths."""
-        labels = self.layout.labels
-        return tuple(Part("string", path.string.key, labels[path.string.key]) for path in self.paths)
 
 
 @lru_cache(maxsize=32)
@@ -96,27 +96,56 @@ def _rules(changed: tuple[ChangedLimit, ...]) -> dict[str, Rule]:
     return rules_with(changed)
 
 
+EDGE_PARTS = (Part("edge", "", "treble"), Part("edge", "", "bass"), Part("edge", "", "tip"))
+
+
 def facts_of(build: Build, layout: Layout) -> Facts:
     """The facts about a layout."""
-    at = points([post.at for post in layout.posts])
-    if layout.edge is not None and len(at):
-        to_edge, foot = layout.edge.distance(at)
-    else:
-        to_edge, foot = np.zeros(len(at)), at
+    posts = layout.posts
+    labels = layout.labels
+    at = points([post.at for post in posts])
+    legs = _legs(layout.paths)
+    seats = _seats(layout)
+    side = [n for n, post in enumerate(posts) if isinstance(post.button, Box)]
+    buttons = [post.button for post in posts if isinstance(post.button, Box)]
+    holes = points([hole.at for hole in layout.holes])
+    seat_boxes = [box for _, box in seats]
+    near = None
+    if layout.edge is not None:
+        near = near_edge(layout.edge, at, holes, seat_boxes, buttons, (legs.starts, legs.ends))
     head = build.head
     return Facts(
         build=build,
         layout=layout,
         rules=_rules(build.limits),
         at=at,
-        bore=np.array([post.bore for post in layout.posts]),
-        collar=np.array([post.hardware.collar_diameter for post in layout.posts]),
-        to_edge=to_edge,
-        foot=foot,
+        bore=np.array([post.bore for post in posts]),
+        collar=np.array([post.hardware.collar_diameter for post in posts]),
         trim_face=head.edge_face + head.binding,
         trim_back=head.edge_back + head.binding,
-        legs=_legs(layout.paths),
+        legs=legs,
+        string_radii=np.array([path.string.diameter / 2 for path in layout.paths]),
+        bores=tuple(Part("bore", post.key, post.label) for post in posts),
+        strings=tuple(Part("string", path.string.key, labels[path.string.key]) for path in layout.paths),
+        holes=tuple(_hole_part(labels, hole) for hole in layout.holes),
+        seats=tuple(part for part, _ in seats),
+        seat_boxes=tuple(seat_boxes),
+        side_buttons=np.array(side, dtype=np.intp),
+        edge_parts=EDGE_PARTS,
+        near_edge=near,
     )
+
+
+def _seats(layout: Layout) -> list[tuple[Part, Box]]:
+    """The seats of single tuners and of plates, called after their tuners."""
+    seats = [(Part("body", post.key, post.label), post.seat) for post in layout.posts]
+    found = [(part, box) for part, box in seats if box is not None]
+    return found + [(plate_part(layout, plate.posts), plate.box) for plate in layout.plates]
+
+
+def plate_part(layout: Layout, posts: tuple[str, ...]) -> Part:
+    """A plate as a part, called after its first and last tuner."""
+    return Part("body", posts[0], f"{layout.labels[posts[0]]} to {layout.labels[posts[-1]]}")
 
 
 def _legs(paths: tuple[StringPath, ...]) -> Legs:
@@ -136,20 +165,15 @@ def _legs(paths: tuple[StringPath, ...]) -> Legs:
     )
 
 
-def circle_of(button: Box | Circle) -> Circle | None:
-    """The disc of a rear button, None for a side button's rectangle."""
-    return button if isinstance(button, Circle) else None
-
-
+@lru_cache(maxsize=64)
 def pairs(count: int) -> tuple[Indices, Indices]:
-    """All pairs i < j of `count` things."""
+    """All pairs i < j of `count` things, as arrays that must not be written to."""
     i, j = np.triu_indices(count, 1)
     return i, j
 
 
-def hole_part(facts: Facts, hole: SmallHole) -> Part:
+def _hole_part(labels: dict[str, str], hole: SmallHole) -> Part:
     """A screw's or pin's hole as a part, called after the tuners it holds."""
-    labels = " and ".join(facts.layout.labels[key] for key in hole.owners[:2])
-    if len(hole.owners) > 2:
-        labels = f"{facts.layout.labels[hole.owners[0]]} to {facts.layout.labels[hole.owners[-1]]}"
-    return Part(hole.kind, hole.owners[0], labels)
+    names = [labels[key] for key in hole.owners]
+    label = " and ".join(names) if len(names) <= 2 else f"{names[0]} to {names[-1]}"
+    return Part(hole.kind, hole.owners[0], label)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from geometry.checks.facts import Facts, hole_part, pairs
+from geometry.checks.facts import Facts, pairs, plate_part
 from geometry.checks.gaps import Floats, Gaps, Indices, Part, gaps, none_of, points
+from geometry.checks.near_edge import corners_of
 from geometry.shape.box import Box, box_disc_gaps, box_gaps, rows
 from geometry.shape.segment import Circle
 from geometry.trade.hardware import SideButton
@@ -28,95 +29,71 @@ def butting_body_gap(facts: Facts) -> Gaps:
 def _body_gaps(facts: Facts, *, butting: bool) -> Gaps:
     bodies = [(Part("body", post.key, post.label), post.body, post.hardware.butts) for post in facts.posts]
     with_body = [(part, box, butts) for part, box, butts in bodies if box is not None]
-    with_body += [(_plate_part(facts, plate.posts), plate.box, False) for plate in facts.layout.plates]
+    with_body += [(plate_part(facts.layout, plate.posts), plate.box, False) for plate in facts.layout.plates]
     butts = np.array([each[2] for each in with_body], dtype=bool)
     i, j = pairs(len(with_body))
-    keep = (butts[i] & butts[j]) == butting if len(i) else np.empty(0, dtype=bool)
-    i, j = i[keep], j[keep]
+    keep = (butts[i] & butts[j]) == butting
     rule = facts.rule("butting body gap" if butting else "body gap")
+    if not keep.any():
+        return none_of(rule)
+    i, j = i[keep], j[keep]
     measured, here, there = box_gaps(rows([each[1] for each in with_body]), i, j)
     return gaps(rule, [each[0] for each in with_body], measured, i, here, there, j=j)
 
 
-def _plate_part(facts: Facts, posts: tuple[str, ...]) -> Part:
-    labels = [facts.layout.labels[key] for key in (posts[0], posts[-1])]
-    return Part("body", posts[0], " to ".join(labels))
-
-
 def washer_gap(facts: Facts) -> Gaps:
     """Washers that overlap each other or the edge do not lie flat."""
-    parts = (*(Part("washer", post.key, post.label) for post in facts.posts), *facts.edges())
+    parts = (*(Part("washer", post.key, post.label) for post in facts.posts), *facts.edge_parts)
     has = np.flatnonzero(facts.collar > 0)
     at, radius = facts.at[has], facts.collar[has] / 2
     i, j = pairs(len(has))
     apart = at[j] - at[i]
     between = np.hypot(apart[:, 0], apart[:, 1]) - radius[i] - radius[j]
-    beside = facts.to_edge[has] - radius - facts.build.head.edge_face
+    near = facts.near.posts
+    beside = near.distance[has] - radius - facts.build.head.edge_face
     return gaps(
         facts.rule("washer gap"),
         parts,
         np.concatenate([between, beside]),
         np.concatenate([has[i], has]),
         np.vstack([at[i], at]),
-        np.vstack([at[j], facts.foot[has]]),
-        j=np.concatenate([has[j], len(facts.posts) + facts.edge_index(at, facts.foot[has])]),
+        np.vstack([at[j], near.foot[has]]),
+        j=np.concatenate([has[j], len(facts.posts) + facts.edge_index(near)[has]]),
     )
 
 
 def seat(facts: Facts) -> Gaps:
     """A seat that hangs over the back's edge rocks, and the screws beside it split the wood."""
-    parts, boxes = _seats(facts)
-    if not boxes:
-        return none_of(facts.rule("seat"))
-    distance, here, there = _box_inside(facts, boxes)
-    return gaps(facts.rule("seat"), parts, distance - facts.trim_back, np.arange(len(boxes)), here, there)
+    boxes = facts.near.seats
+    rule = facts.rule("seat")
+    if not len(boxes.distance):
+        return none_of(rule)
+    row = np.arange(len(boxes.distance))
+    worst = np.argmin(boxes.corner_distance, axis=1)
+    lowest = boxes.corner_distance[row, worst]
+    out = lowest < 0
+    distance = np.where(out, lowest, boxes.distance)
+    here = np.where(out[:, None], boxes.corners[row, worst], boxes.here)
+    there = np.where(out[:, None], boxes.corner_foot[row, worst], boxes.there)
+    return gaps(rule, facts.seats, distance - facts.trim_back, row, here, there)
 
 
 def seat_on_flat_back(facts: Facts) -> Gaps:
     """A seat on the curve of the neck or its volute stands off the wood."""
-    parts, boxes = _seats(facts)
-    lowest = points([min(box.corners(), key=lambda corner: corner.y) for box in boxes])
+    rule = facts.rule("seat on flat back")
+    if not facts.seats:
+        return none_of(rule)
+    lowest = lowest_corners(list(facts.seat_boxes))
     from_y = facts.build.head.back_flat_from
-    there = np.column_stack([lowest[:, 0], np.full(len(boxes), from_y)])
-    return gaps(
-        facts.rule("seat on flat back"), parts, lowest[:, 1] - from_y, np.arange(len(boxes)), lowest, there
-    )
+    there = np.column_stack([lowest[:, 0], np.full(len(lowest), from_y)])
+    return gaps(rule, facts.seats, lowest[:, 1] - from_y, np.arange(len(lowest)), lowest, there)
 
 
-def _seats(facts: Facts) -> tuple[list[Part], list[Box]]:
-    seats = [(Part("body", post.key, post.label), post.seat) for post in facts.posts]
-    found = [(part, box) for part, box in seats if box is not None]
-    found += [(_plate_part(facts, plate.posts), plate.box) for plate in facts.layout.plates]
-    return [part for part, _ in found], [box for _, box in found]
-
-
-def _sides(boxes: list[Box]) -> tuple[Floats, Floats]:
-    """Starts and ends (4 n, 2) of the sides of boxes."""
-    corners = np.array([[(corner.x, corner.y) for corner in box.corners()] for box in boxes])
-    return corners.reshape(-1, 2), np.roll(corners, -1, axis=1).reshape(-1, 2)
-
-
-def _nearest_side(facts: Facts, boxes: list[Box]) -> tuple[Floats, Floats, Floats, Floats, Floats]:
-    """Least unsigned distances (n,) of boxes to the edge with both places, and signed distances (n, 4) of corners."""
-    starts, ends = _sides(boxes)
-    distance, here, there = facts.edge.pieces.segment_distance(starts, ends)
-    best = np.argmin(distance.reshape(-1, 4), axis=1) + 4 * np.arange(len(boxes))
-    corners, feet = facts.edge.distance(starts)
-    return distance[best], here[best], there[best], corners.reshape(-1, 4), feet.reshape(-1, 4, 2)
-
-
-def _box_inside(facts: Facts, boxes: list[Box]) -> tuple[Floats, Floats, Floats]:
-    """How far boxes lie inside the edge, negative by how far a corner is outside; and the places."""
-    distance, here, there, corners, feet = _nearest_side(facts, boxes)
-    worst = np.argmin(corners, axis=1)
-    row = np.arange(len(boxes))
-    out = corners[row, worst] < 0
-    starts = _sides(boxes)[0].reshape(-1, 4, 2)
-    return (
-        np.where(out, corners[row, worst], distance),
-        np.where(out[:, None], starts[row, worst], here),
-        np.where(out[:, None], feet[row, worst], there),
-    )
+def lowest_corners(boxes: list[Box]) -> Floats:
+    """The corners (n, 2) of boxes that are nearest to the nut line."""
+    corners = corners_of(boxes)
+    lowest: Floats = corners[np.arange(len(boxes)), np.argmin(corners[:, :, 1], axis=1)]
+    return lowest
 
 
 def button_gap(facts: Facts) -> Gaps:
@@ -125,14 +102,29 @@ def button_gap(facts: Facts) -> Gaps:
     boxes = [(n, post.button) for n, post in enumerate(facts.posts) if isinstance(post.button, Box)]
     discs = [(n, post.button) for n, post in enumerate(facts.posts) if isinstance(post.button, Circle)]
     found = [_box_box(boxes), _box_disc(boxes, discs), _disc_disc(discs)]
-    measured, i, j, here, there = (np.concatenate([each[n] for each in found]) for n in range(5))
-    return gaps(facts.rule("button gap"), parts, measured, i, here, there, j=j)
+    rule = facts.rule("button gap")
+    filled = [each for each in found if len(each[0])]
+    if not filled:
+        return none_of(rule)
+    measured, i, j, here, there = (np.concatenate([each[n] for each in filled]) for n in range(5))
+    return gaps(rule, parts, measured, i, here, there, j=j)
 
 
 Found = tuple[Floats, Indices, Indices, Floats, Floats]
 
 
+NOTHING: Found = (
+    np.empty(0),
+    np.empty(0, dtype=np.intp),
+    np.empty(0, dtype=np.intp),
+    np.empty((0, 2)),
+    np.empty((0, 2)),
+)
+
+
 def _box_box(boxes: list[tuple[int, Box]]) -> Found:
+    if len(boxes) < 2:
+        return NOTHING
     owner = np.array([n for n, _ in boxes], dtype=np.intp)
     i, j = pairs(len(boxes))
     measured, here, there = box_gaps(rows([box for _, box in boxes]), i, j)
@@ -140,6 +132,8 @@ def _box_box(boxes: list[tuple[int, Box]]) -> Found:
 
 
 def _box_disc(boxes: list[tuple[int, Box]], discs: list[tuple[int, Circle]]) -> Found:
+    if not boxes or not discs:
+        return NOTHING
     i, j = (index.ravel() for index in np.indices((len(boxes), len(discs))))
     table = rows([box for _, box in boxes])
     centres = points([disc.centre for _, disc in discs])
@@ -150,6 +144,8 @@ def _box_disc(boxes: list[tuple[int, Box]], discs: list[tuple[int, Circle]]) -> 
 
 
 def _disc_disc(discs: list[tuple[int, Circle]]) -> Found:
+    if len(discs) < 2:
+        return NOTHING
     owner = np.array([n for n, _ in discs], dtype=np.intp)
     centres = points([disc.centre for _, disc in discs])
     radii = np.array([disc.radius for _, disc in discs])
@@ -161,27 +157,25 @@ def _disc_disc(discs: list[tuple[int, Circle]]) -> Found:
 
 def button_to_edge(facts: Facts) -> Gaps:
     """A button that rubs the edge of the head wears it and turns hard; one that passes below the back is free."""
-    chosen = [
-        (number, post.button)
-        for number, post in enumerate(facts.posts)
-        if isinstance(post.button, Box) and not _passes_below(post.hardware.button)
-    ]
     rule = facts.rule("button to edge")
-    parts = [Part("button", post.key, post.label) for post in facts.posts]
-    if not chosen:
+    beside = [not _passes_below(facts.posts[n].hardware.button) for n in facts.side_buttons.tolist()]
+    chosen = np.flatnonzero(beside)
+    if not len(chosen):
         return none_of(rule)
-    boxes = [box for _, box in chosen]
-    distance, here, there, corners, feet = _nearest_side(facts, boxes)
-    deepest = np.argmax(corners, axis=1)
-    row = np.arange(len(boxes))
-    over = (corners[row, deepest] > 0) | (distance == 0)
-    starts = _sides(boxes)[0].reshape(-1, 4, 2)
-    measured = np.where(
-        over, np.minimum(-np.maximum(corners[row, deepest], 0.0), -_nodes_in(facts, boxes)), distance
-    )
-    here = np.where(over[:, None], starts[row, deepest], here)
-    there = np.where(over[:, None], feet[row, deepest], there)
-    return gaps(rule, parts, measured, np.array([number for number, _ in chosen]), here, there)
+    boxes = facts.near.buttons
+    depths = boxes.corner_distance[chosen]
+    row = np.arange(len(chosen))
+    deepest = np.argmax(depths, axis=1)
+    into = np.maximum(depths[row, deepest], 0.0)
+    distance = boxes.distance[chosen]
+    over = (into > 0) | (distance == 0)
+    posts = facts.side_buttons[chosen]
+    if over.any():
+        into = np.maximum(into, [_nodes_in(facts, facts.posts[n].button) for n in posts.tolist()])
+    here = np.where(over[:, None], boxes.corners[chosen, deepest], boxes.here[chosen])
+    there = np.where(over[:, None], boxes.corner_foot[chosen, deepest], boxes.there[chosen])
+    parts = [Part("button", post.key, post.label) for post in facts.posts]
+    return gaps(rule, parts, np.where(over, -into, distance), posts, here, there)
 
 
 def _passes_below(button: object) -> bool:
@@ -189,16 +183,13 @@ def _passes_below(button: object) -> bool:
     return isinstance(button, SideButton) and button.swept_diameter / 2 < button.shaft_depth
 
 
-def _nodes_in(facts: Facts, boxes: list[Box]) -> Floats:
-    """How deep (n,) the deepest node of the edge stands in each box, 0 when none does."""
-    nodes = facts.edge.pieces.starts
-    depths = []
-    for box in boxes:
-        offset = nodes - np.array([box.centre.x, box.centre.y])
-        along = box.half_along - np.abs(offset @ np.array([box.along.x, box.along.y]))
-        across = box.half_across - np.abs(offset @ np.array([box.across.x, box.across.y]))
-        depths.append(max(0.0, float(np.max(np.minimum(along, across)))))
-    return np.array(depths)
+def _nodes_in(facts: Facts, button: Box | Circle) -> float:
+    """How deep the deepest node of the edge stands in a side button, 0 when none does."""
+    assert isinstance(button, Box), "only side buttons are measured to the edge"
+    offset = facts.edge.pieces.starts - np.array([button.centre.x, button.centre.y])
+    along = button.half_along - np.abs(offset @ np.array([button.along.x, button.along.y]))
+    across = button.half_across - np.abs(offset @ np.array([button.across.x, button.across.y]))
+    return max(0.0, float(np.max(np.minimum(along, across))))
 
 
 # Screws and pins
@@ -210,20 +201,19 @@ def screw_to_edge(facts: Facts) -> Gaps:
     rule = facts.rule("screw to edge")
     if not holes:
         return none_of(rule)
-    at = points([hole.at for hole in holes])
-    distance, foot = facts.edge.distance(at)
+    near = facts.near.holes
     radius = np.array([hole.diameter / 2 for hole in holes])
-    parts = [*(hole_part(facts, hole) for hole in holes), *facts.edges()]
-    j = len(holes) + facts.edge_index(at, foot)
-    return gaps(rule, parts, distance - radius - facts.trim_back, np.arange(len(holes)), at, foot, j=j)
+    parts = [*facts.holes, *facts.edge_parts]
+    j = len(holes) + facts.edge_index(near)
+    measured = near.distance - radius - facts.trim_back
+    return gaps(rule, parts, measured, np.arange(len(holes)), near.at, near.foot, j=j)
 
 
 def screw_to_hole(facts: Facts) -> Gaps:
     """A screw that breaks into another hole does not hold."""
     holes = facts.layout.holes
     old = [hole for hole in facts.build.old_holes if not hole.plugged]
-    parts = [hole_part(facts, hole) for hole in holes]
-    parts += [*facts.bores(), *(Part("hole", hole.key, f"{hole.key} (old)") for hole in old)]
+    parts = [*facts.holes, *facts.bores, *(Part("hole", hole.key, f"{hole.key} (old)") for hole in old)]
     at = np.vstack([points([hole.at for hole in holes]), facts.at, points([hole.at for hole in old])])
     radius = np.concatenate(
         [[hole.diameter / 2 for hole in holes], facts.bore / 2, [hole.diameter / 2 for hole in old]]
@@ -253,7 +243,7 @@ def screw_to_own_bore(facts: Facts) -> Gaps:
     places = {post.key: number for number, post in enumerate(facts.posts)}
     holes = facts.layout.holes
     own = [(n, places[key]) for n, hole in enumerate(holes) for key in hole.owners]
-    parts = [hole_part(facts, hole) for hole in holes]
+    parts = facts.holes
     hole_at = points([holes[n].at for n, _ in own])
     radius = np.array([holes[n].diameter / 2 for n, _ in own])
     bores = np.array([m for _, m in own], dtype=np.intp)
@@ -271,7 +261,7 @@ def screw_depth(facts: Facts) -> Gaps:
     drills = np.array([hole.root * share if hole.kind == "screw" else hole.diameter for hole in holes])
     depths = np.array([hole.depth for hole in holes])
     at = points([hole.at for hole in holes])
-    parts = [hole_part(facts, hole) for hole in holes]
+    parts = facts.holes
     measured = thick - depths - POINT_LENGTH * drills
     return gaps(facts.rule("screw depth"), parts, measured, np.arange(len(holes)), at, at)
 

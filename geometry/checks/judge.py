@@ -11,7 +11,7 @@ import numpy as np
 from geometry.build.build import Build
 from geometry.checks import hardware, outline, strings, wood
 from geometry.checks.facts import Facts, facts_of
-from geometry.checks.gaps import Floats, Gaps, Part
+from geometry.checks.gaps import Gaps, Part
 from geometry.layout.layout import Layout, lay_out
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
@@ -101,12 +101,10 @@ def findings(build: Build, layout: Layout | None = None) -> tuple[Finding, ...]:
     """All findings of a build, worst first; every check says something of every part it is about."""
     facts = facts_of(build, layout or lay_out(build))
     sound = outline.outline_is_sound(facts.layout.edge)
-    found: list[Finding] = []
-    for check in CHECKS:
-        if check in EDGE_CHECKS and not sound:
-            found.append(_cannot_tell(check, facts))
-        else:
-            found += judge(check(facts))
+    measured = [check(facts) for check in (CHECKS if sound else OTHER_CHECKS)]
+    found = judge([each for each in measured if len(each.measured)])
+    if not sound:
+        found += [_cannot_tell(check, facts) for check in EDGE_CHECKS]
     return tuple(sorted(found, key=_worst_first))
 
 
@@ -140,29 +138,43 @@ def _cannot_tell(check: Check, facts: Facts) -> Finding:
     )
 
 
-def judge(measured: Gaps) -> list[Finding]:
-    """The closest quantity of each part against its limits."""
+def judge(measured: list[Gaps]) -> list[Finding]:
+    """The closest quantity of each part against its limits, check by check.
+
+    All quantities are compared in one go: most checks have few, and asking numpy once costs less than asking often.
+    """
+    if not measured:
+        return []
     margin, level = _margins(measured)
-    return [_finding(measured, int(k), float(margin[k]), int(level[k])) for k in _closest(measured, margin)]
+    found: list[Finding] = []
+    first = 0
+    for each in measured:
+        span = slice(first, first + len(each.measured))
+        found += _findings(each, margin[span], level[span])
+        first = span.stop
+    return found
 
 
-def _margins(measured: Gaps) -> tuple[Floats, Floats]:
+def _margins(measured: list[Gaps]) -> tuple[list[float], list[int]]:
     """Distances to the limits, and levels: 0 stop, 1 watch, 2 fine. NEVER compares as passed."""
-    sign = 1.0 if measured.sense == "at least" else -1.0
-    to_stop = sign * (measured.measured - measured.stop)
-    to_watch = sign * (measured.measured - measured.watch)
-    margin = np.where(np.isnan(measured.stop), to_watch, to_stop)
+    sign = np.repeat(
+        [1.0 if each.sense == "at least" else -1.0 for each in measured],
+        [len(each.measured) for each in measured],
+    )
+    values = np.concatenate([each.measured for each in measured])
+    to_stop = sign * (values - np.concatenate([each.stop for each in measured]))
+    to_watch = sign * (values - np.concatenate([each.watch for each in measured]))
+    margin = np.where(np.isnan(to_stop), to_watch, to_stop)
     level = np.where(to_stop < -SAME, 0, np.where(to_watch < -SAME, 1, 2))
-    return margin, level.astype(float)
+    return margin.tolist(), level.tolist()
 
 
-def _closest(measured: Gaps, margin: Floats) -> list[int]:
+def _closest(i: list[int], j: list[int], margin: list[float]) -> list[int]:
     """Quantities that are the closest one of their part or of their other part, in their order."""
     best: dict[int, int] = {}
-    values = margin.tolist()
-    for k, (i, j) in enumerate(zip(measured.i.tolist(), measured.j.tolist(), strict=True)):
-        for part in (i, j) if j >= 0 else (i,):
-            if part not in best or values[k] < values[best[part]]:
+    for k, value in enumerate(margin):
+        for part in (i[k], j[k]):
+            if part >= 0 and (part not in best or value < margin[best[part]]):
                 best[part] = k
     return sorted(set(best.values()))
 
@@ -170,23 +182,26 @@ def _closest(measured: Gaps, margin: Floats) -> list[int]:
 _LEVELS = (Level.STOP, Level.WATCH, Level.FINE)
 
 
-def _finding(measured: Gaps, k: int, margin: float, level: int) -> Finding:
-    i, j = int(measured.i[k]), int(measured.j[k])
-    parts = measured.parts
-    here, there = measured.here[k], measured.there[k]
-    return Finding(
-        check=measured.rule.name,
-        level=_LEVELS[level],
-        measured=float(measured.measured[k]),
-        watch=_or_none(float(measured.watch[k])),
-        stop=_or_none(float(measured.stop[k])),
-        margin=margin,
-        unit=measured.unit,
-        sense=measured.sense,
-        where=(Point(float(here[0]), float(here[1])), Point(float(there[0]), float(there[1]))),
-        about=(parts[i],) if j < 0 else (parts[i], parts[j]),
-        note=measured.notes[k] if measured.notes else "",
-    )
+def _findings(gaps: Gaps, margin: list[float], level: list[int]) -> list[Finding]:
+    i, j = gaps.i.tolist(), gaps.j.tolist()
+    values, watch, stop = gaps.measured.tolist(), gaps.watch.tolist(), gaps.stop.tolist()
+    here, there, parts, rule = gaps.here.tolist(), gaps.there.tolist(), gaps.parts, gaps.rule
+    return [
+        Finding(
+            check=rule.name,
+            level=_LEVELS[level[k]],
+            measured=values[k],
+            watch=_or_none(watch[k]),
+            stop=_or_none(stop[k]),
+            margin=margin[k],
+            unit=rule.unit,
+            sense=rule.sense,
+            where=(Point(*here[k]), Point(*there[k])),
+            about=(parts[i[k]],) if j[k] < 0 else (parts[i[k]], parts[j[k]]),
+            note=gaps.notes[k] if gaps.notes else "",
+        )
+        for k in _closest(i, j, margin)
+    ]
 
 
 def _or_none(limit: float) -> float | None:

@@ -9,6 +9,8 @@ import numpy as np
 from geometry.build.build import Region, RoundRegion
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Floats, Gaps, Indices, Part, gaps, none_of, points
+from geometry.checks.hardware import lowest_corners
+from geometry.shape.box import Box
 from geometry.shape.close import point_segment, segment_segment
 from geometry.shape.contour import through
 from geometry.shape.crossing import meetings
@@ -34,11 +36,11 @@ def string_to_post(facts: Facts) -> Gaps:
     keys = np.array([post.key for _, post in wound], dtype=object)
     keep = own[leg] != keys[other] if len(leg) else np.empty(0, dtype=bool)
     leg, other = leg[keep], other[keep]
-    radii = np.array([path.string.diameter / 2 for path in facts.paths])
+    radii = facts.string_radii
     centres = facts.at[owner[other]]
     distance, near = point_segment(centres, legs.starts[leg], legs.ends[leg])
     path = legs.path[leg]
-    parts = (*facts.strings(), *(Part("post", post.key, post.label) for post in facts.posts))
+    parts = (*facts.strings, *(Part("post", post.key, post.label) for post in facts.posts))
     measured = distance - keep_clear[other] - radii[path] if len(leg) else distance
     j = owner[other] + len(facts.paths)
     return gaps(facts.rule("string to post"), parts, measured, path, near, centres, j=j)
@@ -53,12 +55,12 @@ def string_to_string(facts: Facts) -> Gaps:
     i, j = legs.path[a], legs.path[b]
     keep = i != j
     a, b, i, j = a[keep], b[keep], i[keep], j[keep]
-    radii = np.array([path.string.diameter / 2 for path in facts.paths])
+    radii = facts.string_radii
     slots = np.array([path.slot.x for path in facts.paths])
     if not len(a):
         return none_of(rule)
     distance, here, there = segment_segment(legs.starts[a], ends[a], legs.starts[b], ends[b])
-    found = gaps(rule, facts.strings(), distance - radii[i] - radii[j], i, here, there, j=j)
+    found = gaps(rule, facts.strings, distance - radii[i] - radii[j], i, here, there, j=j)
     at_nut = np.abs(slots[i] - slots[j]) - radii[i] - radii[j]
     watch = np.minimum(found.watch, STRING_GAP_SHARE * at_nut)
     return Gaps(rule, found.parts, found.measured, i, j, watch, found.stop, here, there)
@@ -100,11 +102,10 @@ def string_over_washers(facts: Facts) -> Gaps:
     leg, other, first, last = leg[over], other[over], first[over], last[over]
     rise = legs.end_heights[leg] - legs.start_heights[leg]
     low = legs.start_heights[leg] + np.minimum(first * rise, last * rise)
-    string_radii = np.array([path.string.diameter / 2 for path in facts.paths])
     path = legs.path[leg]
-    measured = low - string_radii[path] - tops[other] if len(path) else low
+    measured = low - facts.string_radii[path] - tops[other]
     middle = legs.starts[leg] + (legs.ends[leg] - legs.starts[leg]) * ((first + last) / 2)[:, None]
-    parts = (*facts.strings(), *(part for part, _, _ in discs))
+    parts = (*facts.strings, *(part for part, _, _ in discs))
     return gaps(
         facts.rule("string over washers"),
         parts,
@@ -134,7 +135,7 @@ def string_over_covers(facts: Facts) -> Gaps:
             found.append((low - radius - cover.cover_height, path, number + len(facts.paths), middle))
     if not found:
         return none_of(rule)
-    parts = (*facts.strings(), *(Part("region", cover.key, cover.name or cover.key) for cover in covers))
+    parts = (*facts.strings, *(Part("region", cover.key, cover.name or cover.key) for cover in covers))
     places = np.array([row[3] for row in found])
     i, j = (np.array([row[n] for row in found], dtype=np.intp) for n in (1, 2))
     return gaps(rule, parts, np.array([row[0] for row in found]), i, places, places, j=j)
@@ -171,18 +172,18 @@ def string_over_wood(facts: Facts) -> Gaps:
     rule = facts.rule("string over wood")
     if not len(legs.path):
         return none_of(rule)
-    shares = np.linspace(0.0, 1.0, SAMPLES)
-    along = legs.starts[:, None] + (legs.ends - legs.starts)[:, None] * shares[None, :, None]
-    distance, here, there = facts.edge.pieces.segment_distance(legs.starts, legs.ends)
-    crosses = distance == 0
-    measured = distance.copy()
+    near = facts.near.legs
+    crosses = near.distance == 0
+    measured, here, there = near.distance.copy(), near.here.copy(), near.there.copy()
     for leg in np.flatnonzero(crosses):
-        signed, feet = facts.edge.distance(along[leg])
+        shares = np.linspace(0.0, 1.0, SAMPLES)[:, None]
+        along = legs.starts[leg] + (legs.ends[leg] - legs.starts[leg]) * shares
+        signed, feet = facts.edge.distance(along)
         worst = int(np.argmin(signed))
-        measured[leg], here[leg], there[leg] = min(signed[worst], -0.0), along[leg][worst], feet[worst]
+        measured[leg], here[leg], there[leg] = min(signed[worst], -0.0), along[worst], feet[worst]
     outside = ~crosses & ~facts.edge.contains(legs.ends)
     measured[outside] *= -1
-    return gaps(rule, facts.strings(), measured, legs.path, here, there)
+    return gaps(rule, facts.strings, measured, legs.path, here, there)
 
 
 def wraps(facts: Facts) -> Gaps:
@@ -195,7 +196,7 @@ def wraps(facts: Facts) -> Gaps:
         ]
     )
     at = points([post.at for post in posts])
-    return gaps(facts.rule("wraps"), facts.strings(), measured, _all(facts), at, at)
+    return gaps(facts.rule("wraps"), facts.strings, measured, _all(facts), at, at)
 
 
 def splay(facts: Facts) -> Gaps:
@@ -210,26 +211,26 @@ def splay(facts: Facts) -> Gaps:
         else ""
         for now, across in zip(measured, other, strict=True)
     ]
-    return gaps(rule, facts.strings(), measured, _all(facts), *_first_legs(facts), notes=notes)
+    return gaps(rule, facts.strings, measured, _all(facts), *_first_legs(facts), notes=notes)
 
 
 def break_at_nut(facts: Facts) -> Gaps:
     """A string that hardly bends over the nut does not press on it, and buzzes."""
     measured = np.degrees([path.break_angle for path in facts.paths])
-    return gaps(facts.rule("break"), facts.strings(), measured, _all(facts), *_first_legs(facts))
+    return gaps(facts.rule("break"), facts.strings, measured, _all(facts), *_first_legs(facts))
 
 
 def high_break(facts: Facts) -> Gaps:
     """A string that bends too far over the nut binds and loads it."""
     measured = np.degrees([path.break_angle for path in facts.paths])
-    return gaps(facts.rule("high break"), facts.strings(), measured, _all(facts), *_first_legs(facts))
+    return gaps(facts.rule("high break"), facts.strings, measured, _all(facts), *_first_legs(facts))
 
 
 def first_post(facts: Facts) -> Gaps:
     """A first post close to the nut leaves no length for the string to bend and turn, nor for a hand to wind it."""
     tangents = points([path.points[1] for path in facts.paths])
     at_nut = np.column_stack([tangents[:, 0], np.zeros(len(tangents))])
-    return gaps(facts.rule("first post"), facts.strings(), tangents[:, 1], _all(facts), at_nut, tangents)
+    return gaps(facts.rule("first post"), facts.strings, tangents[:, 1], _all(facts), at_nut, tangents)
 
 
 def first_washer(facts: Facts) -> Gaps:
@@ -242,12 +243,10 @@ def first_washer(facts: Facts) -> Gaps:
 
 def first_button(facts: Facts) -> Gaps:
     """A button beside the nut is in the way of the hand at the first fret."""
-    chosen = [(n, post.button) for n, post in enumerate(facts.posts) if not isinstance(post.button, Circle)]
-    lowest = points([min(box.corners(), key=lambda corner: corner.y) for _, box in chosen])
+    lowest = lowest_corners([post.button for post in facts.posts if isinstance(post.button, Box)])
     at_nut = np.column_stack([lowest[:, 0], np.zeros(len(lowest))])
     parts = [Part("button", post.key, post.label) for post in facts.posts]
-    i = np.array([n for n, _ in chosen], dtype=np.intp)
-    return gaps(facts.rule("first button"), parts, lowest[:, 1], i, at_nut, lowest)
+    return gaps(facts.rule("first button"), parts, lowest[:, 1], facts.side_buttons, at_nut, lowest)
 
 
 def order(facts: Facts) -> Gaps:
@@ -261,7 +260,7 @@ def order(facts: Facts) -> Gaps:
         return none_of(rule)
     distance, here, _ = segment_segment(legs.starts[a], legs.ends[a], legs.starts[b], legs.ends[b])
     crossing = (distance == 0).astype(float)
-    return gaps(rule, facts.strings(), crossing, legs.path[a], here, here, j=legs.path[b])
+    return gaps(rule, facts.strings, crossing, legs.path[a], here, here, j=legs.path[b])
 
 
 def _all(facts: Facts) -> Indices:

@@ -6,7 +6,7 @@ import numpy as np
 
 from geometry.build.build import OldHole, Region, RoundRegion
 from geometry.checks.caps import caps_of
-from geometry.checks.facts import Facts, hole_part, pairs
+from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Floats, Gaps, Part, gaps, none_of, points, required
 from geometry.shape.contour import through
 from geometry.shape.point import Point
@@ -17,11 +17,12 @@ from geometry.trade.limits import Rule
 def wall(facts: Facts) -> Gaps:
     """Too little wood between a bore and the edge breaks out when the bit comes through or the head is knocked."""
     trim = max(facts.trim_face, facts.trim_back)
-    measured = facts.to_edge - facts.bore / 2 - trim
-    here = _toward(facts.at, facts.foot, facts.bore / 2)
-    parts = (*facts.bores(), *facts.edges())
-    j = len(facts.posts) + facts.edge_index(facts.at, facts.foot)
-    return gaps(facts.rule("wall"), parts, measured, _all(facts), here, facts.foot, j=j, bore=facts.bore)
+    beside = facts.near.posts
+    measured = beside.distance - facts.bore / 2 - trim
+    here = _toward(facts.at, beside.foot, facts.bore / 2)
+    parts = (*facts.bores, *facts.edge_parts)
+    j = len(facts.posts) + facts.edge_index(beside)
+    return gaps(facts.rule("wall"), parts, measured, _all(facts), here, beside.foot, j=j, bore=facts.bore)
 
 
 def end_distance(facts: Facts) -> Gaps:
@@ -32,7 +33,7 @@ def end_distance(facts: Facts) -> Gaps:
     has = np.isfinite(found)
     return gaps(
         facts.rule("end distance"),
-        facts.bores(),
+        facts.bores,
         found[has],
         np.flatnonzero(has),
         facts.at[has],
@@ -57,7 +58,7 @@ def web(facts: Facts) -> Gaps:
     larger = np.maximum(diameter[i], diameter[j])
     found = gaps(
         facts.rule("web along grain"),
-        (*facts.bores(), *_hole_parts(old)),
+        (*facts.bores, *_hole_parts(old)),
         distance - (diameter[i] + diameter[j]) / 2,
         i,
         _toward(at[i], at[j], diameter[i] / 2),
@@ -91,7 +92,7 @@ def into_the_nut(facts: Facts) -> Gaps:
     reach = np.maximum(facts.bore, facts.collar) / 2
     here = facts.at - np.column_stack([np.zeros_like(reach), reach])
     there = np.column_stack([facts.at[:, 0], np.zeros_like(reach)])
-    return gaps(facts.rule("into the nut"), facts.bores(), here[:, 1], _all(facts), here, there)
+    return gaps(facts.rule("into the nut"), facts.bores, here[:, 1], _all(facts), here, there)
 
 
 def thickness(facts: Facts) -> Gaps:
@@ -104,18 +105,15 @@ def thickness(facts: Facts) -> Gaps:
         f"The head is {post.thickness:.1f} mm thick there; the tuner takes {low:g} to {high:g} mm."
         for post, low, high in zip(facts.posts, least, most, strict=True)
     ]
-    return gaps(
-        facts.rule("thickness"), facts.bores(), measured, _all(facts), facts.at, facts.at, notes=notes
-    )
+    return gaps(facts.rule("thickness"), facts.bores, measured, _all(facts), facts.at, facts.at, notes=notes)
 
 
 def keep_clear(facts: Facts) -> Gaps:
     """A hole that meets a rod pocket, an inlay or a glue line spoils it; only volumes that meet count."""
-    parts: list[Part] = list(facts.bores())
+    parts = [*facts.bores, *facts.holes]
     holes = [(post.at, post.bore / 2, post.thickness, post.thickness) for post in facts.posts]
     for hole in facts.layout.holes:
         owner = facts.layout.post(hole.owners[0])
-        parts.append(hole_part(facts, hole))
         holes.append((hole.at, hole.diameter / 2, hole.depth, owner.thickness))
     regions = facts.build.keep_clear
     rows = [
@@ -173,6 +171,8 @@ def blank(facts: Facts) -> Gaps:
 def scar(facts: Facts) -> Gaps:
     """An old hole that no new bore, washer or seat hides stays in sight."""
     holes = facts.build.old_holes
+    if not holes:
+        return none_of(facts.rule("scar"))
     at = points([hole.at for hole in holes])
     seen = np.array([float(not _is_hidden(facts, hole)) for hole in holes])
     return gaps(facts.rule("scar"), _hole_parts(list(holes)), seen, np.arange(len(holes)), at, at)

@@ -27,19 +27,16 @@ class Edge(msgspec.Struct, frozen=True):
 
     `drawn` is the open contour from the right nut end round the tip to the left one as the maker drew it, `contour`
     the same as lines and tangent-continuous arcs within ARCS, `region` that closed 60 mm into the neck. `crossings`
-    are places where it meets itself.
+    are places where it meets itself, `top` is the y of the tip.
     """
 
     drawn: Contour
     contour: Contour
     region: Contour
     pieces: Pieces
+    region_pieces: Pieces
     crossings: tuple[Point, ...]
-
-    @property
-    def top(self) -> float:
-        """Y of the tip in mm."""
-        return self.contour.bounds.top
+    top: float
 
     @property
     def right_end(self) -> Point:
@@ -58,7 +55,7 @@ class Edge(msgspec.Struct, frozen=True):
 
     def contains(self, points: NDArray[np.float64]) -> NDArray[np.bool_]:
         """Whether each of the points (n, 2) lies over the wood of head and neck."""
-        return pieces_of(self.region).contains(points)
+        return self.region_pieces.contains(points)
 
 
 def edge_of(build: Build) -> Edge | None:
@@ -78,7 +75,8 @@ def _edge(outline: Starter | Nodes, nut_width: float, bass_sign: int) -> Edge | 
     contour = as_arcs(drawn, ARCS)
     region = _closed_into_neck(contour)
     crossings = region.self_crossings()
-    return Edge(drawn, contour, region, pieces_of(contour), crossings)
+    top = contour.bounds.top
+    return Edge(drawn, contour, region, pieces_of(contour), pieces_of(region), crossings, top)
 
 
 def _segments(nodes: tuple[Node, ...]) -> list[Segment]:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from geometry.layout.edge import Edge
+from geometry.shape.contour import Contour
 from geometry.shape.crossing import meetings
 from geometry.shape.offset import raw_parallel
 from geometry.shape.point import Point, Vector
@@ -30,8 +33,7 @@ class Track:
         self.inset = inset
         self.sign = sign
         self.careful = careful
-        side = edge.contour if sign > 0 else edge.contour.reversed()
-        self.pieces = raw_parallel(side, inset * sign)
+        self.pieces = _track(edge.contour, sign, inset)
         self.reached = 0
 
     def at_height(self, y: float) -> Point:
@@ -70,6 +72,12 @@ class Track:
 
     def _error(self, what: str) -> RuleError:
         return RuleError(f"The {'right' if self.sign > 0 else 'left'} side of the head {what}.")
+
+
+@lru_cache(maxsize=32)
+def _track(edge: Contour, sign: int, inset: float) -> tuple[Piece, ...]:
+    """The untrimmed parallel curve of an edge, from the nut end where x has `sign`."""
+    return raw_parallel(edge if sign > 0 else edge.reversed(), inset * sign)
 
 
 def _may_reach(piece: Piece, centre: Point, radius: float) -> bool:

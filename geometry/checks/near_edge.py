@@ -1,0 +1,112 @@
+"""How far everything is from the edge, asked in two goes: it costs far less than asking part by part."""
+
+from __future__ import annotations
+
+import msgspec
+import numpy as np
+
+from geometry.checks.gaps import Floats
+from geometry.layout.edge import Edge
+from geometry.shape.box import Box
+
+
+class ToEdge(msgspec.Struct, frozen=True):
+    """Signed distances (k,) in mm of places (k, 2) to the edge, positive over wood, and the nearest places there."""
+
+    at: Floats
+    distance: Floats
+    foot: Floats
+
+
+class BoxesToEdge(msgspec.Struct, frozen=True):
+    """Boxes against the edge.
+
+    `distance` (n,) is the least unsigned distance of their sides, `here` and `there` (n, 2) its ends. `corners`
+    (n, 4, 2) with their signed distances `corner_distance` (n, 4) and nearest places `corner_foot` (n, 4, 2).
+    """
+
+    distance: Floats
+    here: Floats
+    there: Floats
+    corners: Floats
+    corner_distance: Floats
+    corner_foot: Floats
+
+
+class LegsToEdge(msgspec.Struct, frozen=True):
+    """Unsigned distances (m,) of straight legs to the edge, 0 where one crosses it, and the ends of each."""
+
+    distance: Floats
+    here: Floats
+    there: Floats
+
+
+class NearEdge(msgspec.Struct, frozen=True):
+    """What the checks of the edge need to know of posts, small holes, seats, buttons and string legs."""
+
+    posts: ToEdge
+    holes: ToEdge
+    seats: BoxesToEdge
+    buttons: BoxesToEdge
+    legs: LegsToEdge
+
+
+def corners_of(boxes: list[Box]) -> Floats:
+    """Corners (n, 4, 2) of boxes."""
+    corners = [(corner.x, corner.y) for box in boxes for corner in box.corners()]
+    return np.array(corners).reshape(-1, 4, 2)
+
+
+def near_edge(
+    edge: Edge,
+    posts: Floats,
+    holes: Floats,
+    seats: list[Box],
+    buttons: list[Box],
+    legs: tuple[Floats, Floats],
+) -> NearEdge:
+    """Everything against the edge; `posts` and `holes` are places (n, 2), `legs` starts and ends (m, 2)."""
+    corners = corners_of(seats + buttons)
+    places = np.concatenate([posts, holes, corners.reshape(-1, 2)])
+    distance, foot = edge.distance(places) if len(places) else (np.empty(0), places)
+    starts = np.concatenate([corners.reshape(-1, 2), legs[0]])
+    ends = np.concatenate([corners[:, [1, 2, 3, 0]].reshape(-1, 2), legs[1]])
+    sides = edge.pieces.segment_distance(starts, ends) if len(starts) else (np.empty(0), starts, ends)
+    n, m, s = len(posts), len(posts) + len(holes), len(seats)
+    boxes = _boxes(corners, distance[m:], foot[m:], sides)
+    count = 4 * len(corners)
+    return NearEdge(
+        posts=ToEdge(posts, distance[:n], foot[:n]),
+        holes=ToEdge(holes, distance[n:m], foot[n:m]),
+        seats=_part(boxes, slice(0, s)),
+        buttons=_part(boxes, slice(s, None)),
+        legs=LegsToEdge(sides[0][count:], sides[1][count:], sides[2][count:]),
+    )
+
+
+def _boxes(
+    corners: Floats, distance: Floats, foot: Floats, sides: tuple[Floats, Floats, Floats]
+) -> BoxesToEdge:
+    count = len(corners)
+    best = np.arange(0, 4 * count, 4)
+    if count:
+        best = best + np.argmin(sides[0][: 4 * count].reshape(-1, 4), axis=1)
+    return BoxesToEdge(
+        distance=sides[0][best],
+        here=sides[1][best],
+        there=sides[2][best],
+        corners=corners,
+        corner_distance=distance.reshape(-1, 4),
+        corner_foot=foot.reshape(-1, 4, 2),
+    )
+
+
+def _part(boxes: BoxesToEdge, span: slice) -> BoxesToEdge:
+    return BoxesToEdge(
+        boxes.distance[span],
+        boxes.here[span],
+        boxes.there[span],
+        boxes.corners[span],
+        boxes.corner_distance[span],
+        boxes.corner_foot[span],
+    )
