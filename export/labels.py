@@ -117,11 +117,10 @@ def _chosen(request: Request, field: Field, region: Bounds) -> tuple[_Place, Lin
     for place in _places(request, NEAR):
         if field.free(place.box, GAP, region):
             return place, None
-    far = [place for place in _places(request, FAR) if field.free(place.box, GAP, region)]
-    crossing: tuple[_Place, Line] | None = None
-    for place in far:
+    crossing: tuple[_Place, Line | None] | None = None
+    for place in (place for place in _places(request, FAR) if field.free(place.box, GAP, region)):
         leader = _leader(request, place.box)
-        if field.unhindered(leader):
+        if leader is None or field.unhindered(leader):
             return place, leader
         if crossing is None and field.off_boxes(leader):
             crossing = place, leader
@@ -148,10 +147,13 @@ def _outside(request: Request, field: Field, region: Bounds) -> tuple[_Place, Li
     return place, _leader(request, place.box)
 
 
-def _leader(request: Request, box: Bounds) -> Line:
+def _leader(request: Request, box: Bounds) -> Line | None:
+    """From the edge of what is kept clear to just short of the box; None where there is no way to go."""
     near = Point(
         min(max(request.anchor.x, box.left), box.right), min(max(request.anchor.y, box.bottom), box.top)
     )
+    if near.distance(request.anchor) < request.clear + GAP:
+        return None
     way = (near - request.anchor).unit()
     return Line(request.anchor + way * request.clear, near - way * (GAP / 2))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from itertools import product
 
 import msgspec
@@ -54,6 +54,7 @@ class Page(msgspec.Struct, frozen=True):
     placed: tuple[Placed, ...]
 
 
+_THIN = 1.0  # a mark narrower than this, in mm, is taken for a line along the seam
 _LEAST = 4 * OVERLAP  # a part smaller than this, in mm, is all overlap
 
 
@@ -116,9 +117,8 @@ def _tiles(sheet: Sheet, paper: Paper, division: Frame, stamp: Stamp) -> list[_P
     if min(across, up) < _LEAST:
         return []
     holes = [hole.bounds for hole in sheet.seam_avoid]
-    words = [mark.bounds for mark in sheet.drawing.marks if isinstance(mark.shape, Text)]
-    columns = spans(_across(sheet.bounds), across, map(_across, holes), map(_across, words))
-    rows = spans(_up(sheet.bounds), up, map(_up, holes), map(_up, words))
+    columns = spans(_across(sheet.bounds), across, map(_across, holes), _unwelcome(sheet, _across))
+    rows = spans(_up(sheet.bounds), up, map(_up, holes), _unwelcome(sheet, _up))
     at = crosses(columns, rows, obstacles_of(sheet.drawing, FLAT))
     parts = []
     for (row, high), (column, wide) in product(enumerate(rows[::-1], 1), enumerate(columns, 1)):
@@ -127,6 +127,12 @@ def _tiles(sheet: Sheet, paper: Paper, division: Frame, stamp: Stamp) -> list[_P
         joint = joint_marks(region, tile, columns, rows, at)
         parts.append(_Part(sheet, paper, division, region, tile, joint))
     return parts
+
+
+def _unwelcome(sheet: Sheet, along: Callable[[Bounds], Span]) -> list[Span]:
+    """What a seam should not run through or upon: words, and lines that run the way it does."""
+    marks = [(mark.shape, along(mark.bounds)) for mark in sheet.drawing.marks]
+    return [span for shape, span in marks if isinstance(shape, Text) or span.length < _THIN]
 
 
 def _across(bounds: Bounds) -> Span:

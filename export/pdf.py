@@ -36,13 +36,15 @@ def write_pdf(pages: Iterable[Page], title: str, created: date | None = None) ->
     Viewers are asked not to scale when they print. `created` becomes the date in the file's properties;
     without it a fixed day stands there.
     """
+    sides = tuple(pages)
+    assert sides, "a document without pages"
     target = BytesIO()
     _register_fonts()
     # Without a first font of ours, one that is not embedded is named on every page.
     first: Any = REGULAR.stem
     canvas: Any = Canvas(target, pageCompression=1, invariant=1, pdfVersion=(1, 7), initialFontName=first)
     _properties(canvas, title, created or _NO_DAY)
-    for page in pages:
+    for page in sides:
         canvas.setPageSize((page.width * UNIT, page.height * UNIT))
         for placed in page.placed:
             _draw(canvas, placed)

@@ -38,7 +38,7 @@ def spans(
     """The stretches that pages of `room` mm show, in rising order; neighbours share `OVERLAP` mm.
 
     The seam runs along the middle of the overlap. It keeps off `holes` when it can: a page more is taken
-    when that saves a crossing. Among the places that are left it takes one that cuts few `words`.
+    when that saves a crossing. Among the places that are left it takes one with few `words` in the overlap.
     """
     if whole.length <= room:
         return (whole,)
@@ -78,10 +78,10 @@ def _seam(wanted: float, low: float, high: float, avoid: _Avoid) -> float:
 
     def badness(place: float) -> tuple[int, int, int, float]:
         across, beside = _crossed(place, CLEAR, avoid.holes), _crossed(place, band, avoid.holes)
-        return across, beside, _crossed(place, CLEAR, avoid.words), abs(place - wanted)
+        return across, beside, _crossed(place, band, avoid.words), abs(place - wanted)
 
     edges = [(span, by) for span in avoid.holes for by in (CLEAR, band)] + [
-        (span, CLEAR) for span in avoid.words
+        (span, band) for span in avoid.words
     ]
     beside = [place for span, by in edges for place in (span.low - by, span.high + by)]
     return min((place for place in (wanted, low, high, *beside) if low <= place <= high), key=badness)

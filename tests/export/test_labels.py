@@ -118,6 +118,12 @@ def test_a_full_region_sends_labels_outside_to_the_right() -> None:
     assert sum(mark.role is Role.LEADER for mark in marks) == 3
 
 
+def test_an_anchor_under_its_own_label_gets_no_leader() -> None:
+    anchor = Point(REGION.right + 3.0, REGION.top - 1.0)
+    marks = place_labels([Request(anchor, ("Post 1",), 2.6)], Obstacles(boxes=(REGION,)), REGION)
+    assert [mark.role for mark in marks] == [Role.LABEL]
+
+
 def test_drawings_become_obstacles() -> None:
     arc = Contour((Arc(Point(10.0, 0.0), Point(-10.0, 0.0), 1.0),))
     drawing = Drawing(

@@ -269,3 +269,13 @@ def test_too_many_notes_for_the_paper_are_said(head: Sheet) -> None:
     sheet = msgspec.structs.replace(head, notes=("Note.",) * 60)
     with pytest.raises(ValueError, match=r"A5 is too small for 'Face"):
         paginate(sheet, msgspec.structs.replace(STAMP, paper=PAPERS["A5"]))
+
+
+def test_a_seam_does_not_hide_upon_the_centre_line() -> None:
+    wide = plate(400.0, 200.0)
+    middle = Mark(Role.CENTRE_LINE, through((Point(200.0, 0.0), Point(200.0, 200.0))))
+    pages = paginate(msgspec.structs.replace(wide, drawing=Drawing((*wide.drawing.marks, middle))), STAMP)
+    marks = [mark for page in pages for mark in placed(page, "joint").sheet.drawing.only(Role.SEAM).marks]
+    upright = [mark.bounds.left for mark in marks if mark.bounds.width < 1.0]
+    assert upright
+    assert all(abs(x - 200.0) > OVERLAP / 2 for x in upright)

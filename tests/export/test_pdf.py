@@ -207,6 +207,11 @@ def test_the_same_pages_give_the_same_bytes_in_another_process(
     assert there.stdout == here
 
 
+def test_a_document_has_pages() -> None:
+    with pytest.raises(AssertionError, match="without pages"):
+        write_pdf((), "Nothing")
+
+
 def darkness(data: bytes, number: int, dots: int) -> Any:
     """A page in grey, one row of numbers per row of dots, rendered at so many dots per inch."""
     document = pypdfium2.PdfDocument(data)
