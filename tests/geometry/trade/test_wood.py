@@ -1,0 +1,55 @@
+"""Woods against rows of the Wood Handbook, and pilots against the design rule for wood screws."""
+
+from __future__ import annotations
+
+import pytest
+
+from geometry.trade.wood import WOODS, find_wood, pilot_share
+
+
+@pytest.mark.parametrize(
+    ("name", "gravity", "pounds"),
+    [
+        # Wood Handbook FPL-GTR-190, Table 5-3b: specific gravity, side hardness in lbf.
+        ("sugar maple", 0.63, 1450),
+        ("bigleaf maple", 0.48, 850),
+        ("black walnut", 0.55, 1010),
+        ("yellow-poplar", 0.42, 540),
+        ("Sitka spruce", 0.40, 510),
+        ("yellow birch", 0.62, 1260),
+        # FPL-GTR-113, Table 4-5b, and the laboratory's fact sheets.
+        ("true mahogany", 0.45, 800),
+        ("African mahogany", 0.42, 830),
+        ("sapele", 0.55, 1500),
+        ("Indian rosewood", 0.70, 3170),
+    ],
+)
+def test_rows_of_the_handbook(name: str, gravity: float, pounds: float) -> None:
+    wood = find_wood(name)
+    assert wood is not None
+    assert wood.specific_gravity == gravity
+    assert wood.janka == pytest.approx(pounds * 4.4482, rel=0.03)
+
+
+def test_wood_is_found_whatever_its_capitals() -> None:
+    for wood in WOODS:
+        assert find_wood(f"  {wood.name.upper()} ") == wood
+    assert find_wood("cardboard") is None
+
+
+@pytest.mark.parametrize(
+    ("name", "share"),
+    [
+        ("sugar maple", 0.9),  # 0.63
+        ("white ash", 0.9),  # 0.60 exactly
+        ("black walnut", 0.7),  # 0.55
+        ("black cherry", 0.7),  # 0.50: none required, drilled all the same
+        ("American basswood", 0.7),  # 0.37
+    ],
+)
+def test_pilot_share_by_gravity(name: str, share: float) -> None:
+    assert pilot_share(find_wood(name)) == share
+
+
+def test_unknown_wood_gets_the_wider_pilot() -> None:
+    assert pilot_share(None) == 0.9
