@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.shape.point import Point
-from geometry.trade.limits import Limit, Rule, Sense, Unit
+from geometry.trade.limits import Limit, Rule
 
 Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]
@@ -51,34 +51,24 @@ NEVER = np.nan
 """Stands for a limit that is never reached."""
 
 
-class Gaps(msgspec.Struct, frozen=True):
+class Gaps(msgspec.Struct, frozen=True, gc=False):
     """Measured quantities (k,) of one check.
 
-    `i` and `j` (k,) point into `parts`, j is -1 where the quantity belongs to one part alone. `watch` and `stop`
-    (k,) are the required values, NEVER where there is none. `here` and `there` (k, 2) are the ends of the dimension in
-    mm. `notes` are sentences that go with the quantities, none or one for each.
+    `i` and `j` (k,) point into `parts`; `j` is None where each quantity belongs to one part alone. `watch` and `stop`
+    are the required values, for all or for each (k,), NEVER where there is none. `here` and `there` (k, 2) are the
+    ends of the dimension in mm. `notes` are sentences that go with the quantities, none or one for each.
     """
 
     rule: Rule
     parts: Sequence[Part]
     measured: Floats
     i: Indices
-    j: Indices
-    watch: Floats
-    stop: Floats
+    j: Indices | None
+    watch: Floats | float
+    stop: Floats | float
     here: Floats
     there: Floats
     notes: Sequence[str] = ()
-
-    @property
-    def unit(self) -> Unit:
-        """Unit of the measured quantity."""
-        return self.rule.unit
-
-    @property
-    def sense(self) -> Sense:
-        """Whether the limits are floors or ceilings."""
-        return self.rule.sense
 
 
 def gaps(
@@ -94,27 +84,18 @@ def gaps(
     notes: Sequence[str] = (),
 ) -> Gaps:
     """The quantities with the limits of their rule, for bores of diameter `bore` (k,) in mm."""
-    count = len(measured)
-    alone = np.full(count, -1, dtype=np.intp)
-    return Gaps(
-        rule=rule,
-        parts=parts,
-        measured=measured,
-        i=i,
-        j=alone if j is None else j,
-        watch=required(rule.watch, bore, count),
-        stop=required(rule.stop, bore, count),
-        here=here,
-        there=there,
-        notes=notes,
-    )
+    watch, stop = required(rule.watch, bore), required(rule.stop, bore)
+    return Gaps(rule, parts, measured, i, j, watch, stop, here, there, notes)
 
 
-def required(limit: Limit | None, bore: Floats | float, count: int) -> Floats:
-    """Required values (count,) of a limit."""
+def required(limit: Limit | None, bore: Floats | float) -> Floats | float:
+    """The required values of a limit for bores of diameter `bore` (k,) in mm."""
     if limit is None:
-        return np.full(count, NEVER)
-    return np.broadcast_to(np.maximum(limit.least, limit.of_bore * np.asarray(bore)), (count,))
+        return NEVER
+    if limit.of_bore == 0:
+        return limit.least
+    found: Floats = np.maximum(limit.least, limit.of_bore * np.asarray(bore))
+    return found
 
 
 def none_of(rule: Rule) -> Gaps:

@@ -28,7 +28,7 @@ class Level(StrEnum):
     FINE = "fine"
 
 
-class Finding(msgspec.Struct, frozen=True):
+class Finding(msgspec.Struct, frozen=True, gc=False):
     """The result of one check for one part or pair.
 
     `measured`, `watch` and `stop` are in `unit`; a limit that is never reached is None, and so is a quantity that
@@ -145,36 +145,38 @@ def judge(measured: list[Gaps]) -> list[Finding]:
     """
     if not measured:
         return []
-    margin, level = _margins(measured)
+    margin, level, watch, stop = _margins(measured)
     found: list[Finding] = []
     first = 0
     for each in measured:
         span = slice(first, first + len(each.measured))
-        found += _findings(each, margin[span], level[span])
+        found += _findings(each, margin[span], level[span], watch[span], stop[span])
         first = span.stop
     return found
 
 
-def _margins(measured: list[Gaps]) -> tuple[list[float], list[int]]:
-    """Distances to the limits, and levels: 0 stop, 1 watch, 2 fine. NEVER compares as passed."""
-    sign = np.repeat(
-        [1.0 if each.sense == "at least" else -1.0 for each in measured],
-        [len(each.measured) for each in measured],
-    )
+def _margins(measured: list[Gaps]) -> tuple[list[float], list[int], list[float], list[float]]:
+    """Distances to the limits, levels (0 stop, 1 watch, 2 fine), and the limits. NEVER compares as passed."""
     values = np.concatenate([each.measured for each in measured])
-    to_stop = sign * (values - np.concatenate([each.stop for each in measured]))
-    to_watch = sign * (values - np.concatenate([each.watch for each in measured]))
+    sign, watch, stop = np.empty((3, len(values)))
+    first = 0
+    for each in measured:
+        span = slice(first, first + len(each.measured))
+        sign[span] = 1.0 if each.rule.sense == "at least" else -1.0
+        watch[span], stop[span] = each.watch, each.stop
+        first = span.stop
+    to_stop, to_watch = sign * (values - stop), sign * (values - watch)
     margin = np.where(np.isnan(to_stop), to_watch, to_stop)
     level = np.where(to_stop < -SAME, 0, np.where(to_watch < -SAME, 1, 2))
-    return margin.tolist(), level.tolist()
+    return margin.tolist(), level.tolist(), watch.tolist(), stop.tolist()
 
 
-def _closest(i: list[int], j: list[int], margin: list[float]) -> list[int]:
+def _closest(gaps: Gaps, margin: list[float]) -> list[int]:
     """Quantities that are the closest one of their part or of their other part, in their order."""
     best: dict[int, int] = {}
-    for k, value in enumerate(margin):
-        for part in (i[k], j[k]):
-            if part >= 0 and (part not in best or value < margin[best[part]]):
+    for of_part in (gaps.i,) if gaps.j is None else (gaps.i, gaps.j):
+        for k, part in enumerate(of_part.tolist()):
+            if part not in best or margin[k] < margin[best[part]]:
                 best[part] = k
     return sorted(set(best.values()))
 
@@ -182,10 +184,13 @@ def _closest(i: list[int], j: list[int], margin: list[float]) -> list[int]:
 _LEVELS = (Level.STOP, Level.WATCH, Level.FINE)
 
 
-def _findings(gaps: Gaps, margin: list[float], level: list[int]) -> list[Finding]:
-    i, j = gaps.i.tolist(), gaps.j.tolist()
-    values, watch, stop = gaps.measured.tolist(), gaps.watch.tolist(), gaps.stop.tolist()
-    here, there, parts, rule = gaps.here.tolist(), gaps.there.tolist(), gaps.parts, gaps.rule
+def _findings(
+    gaps: Gaps, margin: list[float], level: list[int], watch: list[float], stop: list[float]
+) -> list[Finding]:
+    chosen = _closest(gaps, margin)
+    i, values = gaps.i.tolist(), gaps.measured.tolist()
+    j = None if gaps.j is None else gaps.j.tolist()
+    here, there, parts, rule = gaps.here[chosen].tolist(), gaps.there[chosen].tolist(), gaps.parts, gaps.rule
     return [
         Finding(
             check=rule.name,
@@ -196,11 +201,11 @@ def _findings(gaps: Gaps, margin: list[float], level: list[int]) -> list[Finding
             margin=margin[k],
             unit=rule.unit,
             sense=rule.sense,
-            where=(Point(*here[k]), Point(*there[k])),
-            about=(parts[i[k]],) if j[k] < 0 else (parts[i[k]], parts[j[k]]),
+            where=(Point(*one), Point(*two)),
+            about=(parts[i[k]],) if j is None else (parts[i[k]], parts[j[k]]),
             note=gaps.notes[k] if gaps.notes else "",
         )
-        for k in _closest(i, j, margin)
+        for k, one, two in zip(chosen, here, there, strict=True)
     ]
 
 

@@ -78,7 +78,7 @@ def _between_grain_directions(
     share = (apart @ grain / np.where(distance > 0, distance, 1.0)) ** 2
     across = facts.rule("web across grain")
     mixed = [
-        share * along + (1 - share) * required(limit, larger, len(share))
+        share * along + (1 - share) * required(limit, larger)
         for along, limit in ((found.watch, across.watch), (found.stop, across.stop))
     ]
     rule = Rule("web", found.rule.watch, found.rule.stop, source=found.rule.source)
