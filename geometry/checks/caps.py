@@ -44,7 +44,7 @@ class Caps(msgspec.Struct, frozen=True, eq=False):
         across, grain = self.grain.right, self.grain
         u = at @ np.array([across.x, across.y])
         v = at @ np.array([grain.x, grain.y])
-        if not len(self.first):
+        if not len(self.first) or not len(at):
             return np.full(len(at), np.inf), at
         low = np.maximum(self.first, (u - half)[:, None])
         high = np.minimum(self.last, (u + half)[:, None])
