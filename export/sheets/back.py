@@ -1,0 +1,160 @@
+"""The back of the head at true size: bodies, and the holes of their screws and pins."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from export.drawing import Drawing, Mark, Role
+from export.labels import Request
+from export.sheet import Sheet, fitted
+from export.sheets.beside import anywhere
+from export.sheets.cautions import FOR_PILOTS
+from export.sheets.head import (
+    LABEL,
+    NAME,
+    ROOM,
+    arranged,
+    centre_line,
+    coordinate,
+    crosshair,
+    head_lines,
+    keep_clear,
+    old_holes,
+    pilot,
+    pilot_words,
+    rowwise,
+    shared_labels,
+    small_hole_names,
+)
+from export.sheets.table import divided, heading, paragraphs, stacked
+from geometry.build.build import Build
+from geometry.layout.layout import Layout
+from geometry.layout.parts import PlacedPost, SmallHole
+from geometry.shape.box import Box
+from geometry.shape.contour import through
+from geometry.shape.segment import Bounds, Circle
+from geometry.shape.tolerance import SAME
+from geometry.trade.drills import nearest_fraction
+from geometry.trade.shop import Shop
+
+_BEYOND = 1.5
+_INTO_NECK = 8.0
+_SAYS = (
+    "This is the back: the mirror image of the face. L and R are the left and right pieces, "
+    "as the sides lie seen from the face."
+)
+_MEASURES = "x from the centre line as seen here (right +), y from the nut line. in is the nearest 64th."
+
+
+def back_sheet(build: Build, layout: Layout, shop: Shop, room: tuple[float, float] = ROOM) -> Sheet:
+    """The back as one looks at it: the mirror image of what lies on the back, drawn as the face shows it.
+
+    Its table of screws and pins stands beside the head or below it, whichever keeps to `room` (width and
+    height in mm).
+    """
+    drawing = Drawing(tuple(back_marks(build, layout)))
+    region = drawing.only(Role.OUTLINE, Role.NUT_LINE, Role.BUTTON, Role.CENTRE_LINE).bounds
+    drawing = (drawing + _labels(build, layout, drawing, region)).mirrored()
+    column = stacked((*_tables(build, layout, shop, 1), paragraphs((_SAYS, _MEASURES), 54.0)))
+    wide = stacked((*_tables(build, layout, shop, 2), paragraphs((_SAYS, _MEASURES), room[0] - 4.0)))
+    return fitted(
+        "back",
+        "Back, mirror image of the face",
+        arranged(drawing, column, wide, (room[0] - 2.0, room[1] - 2.0)),
+        margin=1.0,
+        cautions=FOR_PILOTS,
+        seam_avoid=tuple(
+            mark.shape
+            for mark in drawing.only(Role.BORE, Role.SCREW, Role.PIN).marks
+            if isinstance(mark.shape, Circle)
+        ),
+    )
+
+
+def back_marks(build: Build, layout: Layout) -> Iterator[Mark]:
+    """Everything on the back, still as the face shows it."""
+    yield from head_lines(build, layout)
+    yield centre_line(-_INTO_NECK, layout.top + _INTO_NECK)
+    yield from keep_clear(build)
+    yield from old_holes(build)
+    for post in layout.posts:
+        yield from _tuner(post)
+    for plate in layout.plates:
+        yield Mark(Role.PLATE, plate.box.contour(), f"plate of {_names(layout, plate.posts)}")
+    for hole, name in zip(layout.holes, small_hole_names(layout), strict=True):
+        yield from small_hole(build, hole, name)
+
+
+def small_hole(build: Build, hole: SmallHole, name: str) -> Iterator[Mark]:
+    """The hole to drill for a screw or a pin, with its crosshair."""
+    radius = pilot(build, hole) / 2
+    yield Mark(Role.SCREW if hole.kind == "screw" else Role.PIN, Circle(hole.at, radius), name)
+    yield from crosshair(hole.at, radius, name, beyond=_BEYOND)
+
+
+def _tuner(post: PlacedPost) -> Iterator[Mark]:
+    name = f"post {post.label}"
+    button = post.button.contour() if isinstance(post.button, Box) else post.button
+    yield Mark(Role.BUTTON, button, name)
+    if post.shaft is not None and post.shaft[0].distance(post.shaft[1]) > SAME:
+        yield Mark(Role.SHAFT, through(post.shaft), name)
+    if post.body is not None:
+        yield Mark(Role.BODY, post.body.contour(), name)
+    radius = post.hardware.bore.through / 2
+    yield Mark(Role.BORE, Circle(post.at, radius), name)
+    yield from crosshair(post.at, radius, name, beyond=_BEYOND)
+
+
+# Words
+
+
+def piece_name(post: PlacedPost) -> str:
+    """The post's name and, where pieces differ, whether it takes the left or the right one: "3 L"."""
+    return f"{post.label} {post.piece[0].upper()}" if post.hardware.handed else post.label
+
+
+def _names(layout: Layout, keys: tuple[str, ...]) -> str:
+    return ", ".join(layout.labels[key] for key in keys)
+
+
+def _labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:
+    names = {
+        post.key: Request(post.at, (piece_name(post),), NAME, post.hardware.bore.through / 2, bold=True)
+        for post in layout.posts
+    }
+    marks = rowwise(layout, names, drawing, region)
+    marks += _hole_labels(build, layout, drawing + marks, region)
+    return marks + shared_labels(build, layout, drawing + marks, region)
+
+
+def _hole_labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:
+    wishes = [
+        Request(hole.at, (name, *pilot_words(build, hole)), LABEL, pilot(build, hole) / 2)
+        for hole, name in zip(layout.holes, small_hole_names(layout), strict=True)
+    ]
+    return anywhere(wishes, drawing, region)
+
+
+def _tables(build: Build, layout: Layout, shop: Shop, columns: int) -> tuple[Drawing, ...]:
+    """The tables of screws and of pins, whichever there are."""
+    unit = "mm" if shop.units == "mm" else "in"
+    named = list(zip(layout.holes, small_hole_names(layout), strict=True))
+    tables = []
+    for kind, title, size in (("screw", "Screws", "pilot"), ("pin", "Pins", "⌀")):
+        rows = tuple(_row(build, hole, name, shop) for hole, name in named if hole.kind == kind)
+        heads = ("hole", f"x {unit}", f"y {unit}", f"{size} mm", "in", f"deep {unit}")
+        if rows:
+            tables.append(divided(title, heads, rows, columns))
+    return tuple(tables) or (heading("No screws, no pins"),)
+
+
+def _row(build: Build, hole: SmallHole, name: str, shop: Shop) -> tuple[str, ...]:
+    drill = pilot(build, hole)
+    return (
+        name,
+        coordinate(-hole.at.x, shop.units),
+        coordinate(hole.at.y, shop.units),
+        f"{drill:.1f}",
+        nearest_fraction(drill).name.removesuffix(" in"),
+        coordinate(hole.depth, shop.units),
+    )

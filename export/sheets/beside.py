@@ -1,0 +1,130 @@
+"""Labels of a row of holes in step: each at the same side of its hole, as a draughtsman sets them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import product
+
+from export.drawing import Anchor, Drawing, Mark, Role, Text
+from export.field import Field
+from export.labels import GAP, NEAR, Request, obstacles_of, place_labels
+from export.text import ASCENT, LEADING
+from geometry.shape.contour import Contour
+from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Bounds, Circle, Line
+from geometry.shape.tolerance import FLAT, SAME
+
+Setting = tuple[Mark, ...]
+"""The lines of one label, and its leader."""
+
+_ANCHORS: dict[int, Anchor] = {-1: "end", 0: "middle", 1: "start"}
+_OFF = 2.0
+_ASIDE = tuple(0.5 * step for step in range(60))
+_STEPS = sorted(
+    product((0.5 * step for step in range(40)), (2.0 * shift for shift in range(-7, 8))),
+    key=lambda each: (each[0] + abs(each[1]), each),
+)
+
+
+def field_of(drawing: Drawing, requests: Sequence[Request] = ()) -> Field:
+    """The drawing as a field of obstacles; words, too, keep out of the circles that requests want clear."""
+    found = obstacles_of(drawing, FLAT)
+    clear = [Circle(each.anchor, each.clear - SAME) for each in requests if each.clear > SAME]
+    return Field.of(found.boxes, (*found.circles, *clear), found.lines)
+
+
+def in_step(requests: Sequence[Request], sign: int, drawing: Drawing, region: Bounds) -> Drawing | None:
+    """Labels that all stand in the same direction and distance from their anchors, none in the way.
+
+    `sign` is that of x on the side of the row. None when no such direction is free for all.
+    """
+    field = field_of(drawing, requests)
+    ways = ((0, 1), (-sign, 1), (sign, 1), (-sign, 0), (sign, 0), (0, -1), (-sign, -1), (sign, -1))
+    for distance, way in product(NEAR, ways):
+        boxes = [_near(request, way, distance) for request in requests]
+        if _all_free(boxes, field, region):
+            side = _ANCHORS[way[0]]
+            return Drawing(tuple(_words(requests, boxes, side)))
+    return None
+
+
+def outside(
+    requests: Sequence[Request], signs: Sequence[int], edges: Sequence[float], drawing: Drawing
+) -> Drawing | None:
+    """Labels beyond the edge of the head, level with their anchors if they can be, at the ends of leaders.
+
+    They stand to the right for a sign of +1, as near as they can to the x of the edge given for each; None
+    when one finds no place.
+    """
+    field, marks = field_of(drawing), list[Mark]()
+    for request, sign, edge in zip(requests, signs, edges, strict=True):
+        found = _beyond(request, sign, edge, field)
+        if found is None:
+            return None
+        box, leader = found
+        marks += _words((request,), (box,), _ANCHORS[sign])
+        marks.append(Mark(Role.LEADER, Contour((leader,))))
+        field = field.with_box(box).with_lines((leader,))
+    return Drawing(tuple(marks))
+
+
+def on_line(words: str, height: float, line: tuple[Point, Point], drawing: Drawing) -> Drawing | None:
+    """Words just above or below a level line, or off one of its ends; None where all these places are taken."""
+    field = field_of(drawing)
+    wish = Request(line[0], (words,), height)
+    left, right = line
+    y, size = left.y, wish.size
+    places = [left.x + 1.5 * GAP + step for step in _ASIDE if left.x + step + size.x < right.x]
+    corners = [Point(x, low) for x in places for low in (y + 1.2 * GAP, y - 1.2 * GAP - size.y)]
+    for off in (_OFF + step for step in range(12)):
+        corners += [Point(x, y - size.y / 2) for x in (right.x + off, left.x - off - size.x)]
+    for corner in corners:
+        box = Bounds(corner.x, corner.y, corner.x + size.x, corner.y + size.y)
+        if field.free(box, GAP, None):
+            return Drawing(tuple(_words((wish,), (box,), "start")))
+    return None
+
+
+def anywhere(requests: Sequence[Request], drawing: Drawing, region: Bounds) -> Drawing:
+    """Labels at the nearest free places of the region, with leaders where they must stand far off."""
+    return Drawing(place_labels(requests, obstacles_of(drawing, FLAT), region))
+
+
+def _near(request: Request, way: tuple[int, int], distance: float) -> Bounds:
+    reach = (request.clear + distance) * (0.7071 if way[0] and way[1] else 1.0)
+    near = request.anchor + Vector(way[0] * reach, way[1] * reach)
+    size = request.size
+    left, bottom = near.x + size.x * (way[0] - 1) / 2, near.y + size.y * (way[1] - 1) / 2
+    return Bounds(left, bottom, left + size.x, bottom + size.y)
+
+
+def _all_free(boxes: Sequence[Bounds], field: Field, region: Bounds) -> bool:
+    for box in boxes:
+        if not field.free(box, GAP, region):
+            return False
+        field = field.with_box(box)
+    return True
+
+
+def _beyond(request: Request, sign: int, edge: float, field: Field) -> tuple[Bounds, Line] | None:
+    """The free place beyond the edge that is nearest to it and most nearly level, and the leader to it."""
+    size = request.size
+    least = request.clear + _OFF
+    reach = sign * (edge - request.anchor.x) + _OFF
+    for step, shift in _STEPS:
+        near = request.anchor + Vector(sign * max(least, reach + step), shift)
+        left = near.x if sign > 0 else near.x - size.x
+        box = Bounds(left, near.y - size.y / 2, left + size.x, near.y + size.y / 2)
+        way = (near - request.anchor).unit()
+        leader = Line(request.anchor + way * request.clear, near - way * GAP)
+        if field.free(box, GAP, None) and field.off_boxes(leader):
+            return box, leader
+    return None
+
+
+def _words(requests: Sequence[Request], boxes: Sequence[Bounds], side: Anchor) -> Iterator[Mark]:
+    for request, box in zip(requests, boxes, strict=True):
+        x = {"start": box.left, "middle": box.centre.x, "end": box.right}[side]
+        for number, line in enumerate(request.lines):
+            at = Point(x, box.top - request.height * (ASCENT + number * LEADING))
+            yield Mark(request.role, Text(at, request.height, line, anchor=side, bold=request.bold))

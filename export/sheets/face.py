@@ -1,0 +1,282 @@
+"""The face of the head at true size: a paper template to drill by, and a plain drawing for machines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from export.drawing import Drawing, Mark, Role, Text
+from export.labels import Request
+from export.sheet import Sheet, fitted
+from export.sheets.beside import anywhere, outside
+from export.sheets.cautions import FOR_TEMPLATES
+from export.sheets.head import (
+    LABEL,
+    ROOM,
+    arranged,
+    bore_name,
+    centre_line,
+    coordinate,
+    crosshair,
+    extent_at,
+    head_lines,
+    keep_clear,
+    millimetres,
+    nut_ends,
+    old_holes,
+    ring,
+    rowwise,
+    shared_labels,
+    tip,
+)
+from export.sheets.table import divided, paragraphs, stacked
+from export.text import ASCENT, DESCENT
+from geometry.build.build import Blank, Build, Retainer
+from geometry.layout.layout import Layout
+from geometry.layout.parts import PlacedPost
+from geometry.shape.contour import through
+from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Bounds, Circle
+from geometry.shape.tolerance import SAME
+from geometry.trade.drills import nearest_fraction
+from geometry.trade.shop import Shop
+
+TAB = 10.0
+"""Depth in mm of the tabs that fold over the ends of the head."""
+
+TIP_TAB = 18.0
+"""Width in mm of the tab at the tip."""
+
+_TREE = 1.5  # radius in mm that shows the place of a string tree; its screw decides the hole
+_TICK = 1.8
+_NAMES = {"tree": "string tree", "guide post": "guide post"}
+_INSTRUCTIONS = (
+    "1. Cut along the outline and round both tabs.",
+    "2. Crease the tabs at their fold lines, nut line and tip.",
+    "3. Lay the paper on the face: nut line on the nut line, both centre ticks on the centre line. Tape it.",
+    "4. Punch every dot through the paper, and take the paper off before you drill.",
+)
+
+
+def face_sheet(build: Build, layout: Layout, shop: Shop, room: tuple[float, float] = ROOM) -> Sheet:
+    """The template for the face, to be cut out, folded over nut line and tip, and punched through.
+
+    Its table of holes stands beside the head or below it, whichever keeps to `room` (width and height in mm).
+    """
+    marks = (
+        *head_lines(build, layout),
+        *_tabs(build, layout),
+        *_nut(build, layout),
+        *_paths(layout),
+        *keep_clear(build),
+        *old_holes(build),
+        *_retainers(build),
+        *_hardware(layout),
+        *_blank(build.head.blank),
+    )
+    drawing = Drawing(marks)
+    region = Drawing(tuple(head_lines(build, layout))).bounds
+    drawing += _labels(build, layout, drawing, region)
+    titles = _table(layout, shop)
+    column = stacked((divided(*titles), _instructions(52.0)))
+    wide = stacked((divided(*titles, columns=2), _instructions(room[0] - 4.0)))
+    return fitted(
+        "face",
+        "Drilling template, face",
+        arranged(drawing, column, wide, (room[0] - 2.0, room[1] - 2.0)),
+        margin=1.0,
+        cautions=FOR_TEMPLATES,
+        seam_avoid=tuple(Circle(post.at, post.bore / 2) for post in layout.posts),
+    )
+
+
+def plain_face_sheet(build: Build, layout: Layout) -> Sheet:
+    """The face for cutters and routers: closed outline, centre line, nut line, and the circles of the bores."""
+    marks: list[Mark] = []
+    if layout.edge is not None:
+        marks.append(Mark(Role.OUTLINE, layout.edge.contour.closed_by_line(), "outline"))
+    left, right = nut_ends(build, layout)
+    if left.distance(right) > SAME:
+        marks.append(Mark(Role.NUT_LINE, through((left, right)), "nut line"))
+    marks.append(centre_line(-TAB, layout.top + TAB))
+    for post in layout.posts:
+        marks += _bore(post)
+    notes = (
+        "Seen from the face. Origin: middle of the nut line; y runs to the tip along the centre line.",
+        *(f"Post {post.label}: {_size(post)}." for post in layout.posts),
+    )
+    return fitted("face", "Face of the head", Drawing(tuple(marks)), notes=notes)
+
+
+# Marks
+
+
+def _bore(post: PlacedPost) -> Iterator[Mark]:
+    bore, name = post.hardware.bore, f"post {post.label}"
+    yield Mark(Role.BORE, Circle(post.at, bore.through / 2), name)
+    if bore.counterbore is not None and abs(bore.counterbore.diameter - bore.through) > SAME:
+        yield Mark(Role.COUNTERBORE, Circle(post.at, bore.counterbore.diameter / 2), name)
+
+
+def _hardware(layout: Layout) -> Iterator[Mark]:
+    for post in layout.posts:
+        name = f"post {post.label}"
+        if post.hardware.collar_diameter > 0:
+            yield Mark(Role.WASHER, Circle(post.at, post.hardware.collar_diameter / 2), name)
+        yield from _bore(post)
+        yield from crosshair(post.at, post.bore / 2, name)
+
+
+def _paths(layout: Layout) -> Iterator[Mark]:
+    for path in layout.paths:
+        if any(point != path.slot for point in path.points):
+            label = f"string {layout.labels[path.string.key]}"
+            yield Mark(Role.STRING_PATH, through(path.points), label)
+
+
+def _nut(build: Build, layout: Layout) -> Iterator[Mark]:
+    """The nut on the neck side of its line, and a tick for every slot."""
+    half, deep = build.nut.width / 2, build.nut.thickness
+    corners = (Point(-half, 0.0), Point(-half, -deep), Point(half, -deep), Point(half, 0.0))
+    yield Mark(Role.NUT, through(corners), "nut")
+    for key, x in layout.slots.items():
+        tick = through((Point(x, 0.0), Point(x, -min(_TICK, deep))))
+        yield Mark(Role.NUT_SLOT, tick, f"string {layout.labels[key]}")
+
+
+def _retainers(build: Build) -> Iterator[Mark]:
+    for retainer in build.retainers:
+        radius = _radius(retainer)
+        yield Mark(Role.RETAINER, Circle(retainer.at, radius), retainer.kind)
+        yield from crosshair(retainer.at, radius, retainer.kind, beyond=1.5)
+
+
+def _radius(retainer: Retainer) -> float:
+    return retainer.radius if retainer.radius > 0 else _TREE
+
+
+def _blank(blank: Blank | None) -> Iterator[Mark]:
+    if blank is not None:
+        low, high = Point(-blank.left, 0.0), Point(blank.right, blank.length)
+        corners = (low, Point(high.x, low.y), high, Point(low.x, high.y))
+        yield Mark(Role.BLANK, through(corners, closed=True), "blank")
+
+
+# Tabs
+
+
+def _tabs(build: Build, layout: Layout) -> Iterator[Mark]:
+    """The strip below the nut line and the tab at the tip: cut lines, fold lines, centre ticks, a word each side."""
+    left, right = nut_ends(build, layout)
+    depth = max(TAB, build.nut.thickness + 1.4 * LABEL)
+    slope = Vector(2.0, -depth)
+    down = Vector(0.0, -build.nut.thickness)
+    strip = (left, left + down, left + slope, right + Vector(-slope.x, slope.y), right + down, right)
+    yield Mark(Role.CUT_LINE, through(strip), "nut tab")
+    for end, way in ((left, -1.0), (right, 1.0)):
+        fold = (end + Vector(1.0 * way, 0.0), end + Vector(7.0 * way, 0.0))
+        yield Mark(Role.FOLD_LINE, through(fold), "nut line")
+    baseline = -(depth + build.nut.thickness) / 2 - LABEL * (ASCENT - DESCENT) / 2
+    yield from _words(Point(0.0, baseline), Vector(1.0, 0.0), ("fold at", "nut line"))
+    found = tip(layout)
+    if found is None:
+        yield centre_line(-depth, layout.top)
+        return
+    yield from _tip_tab(*found)
+    yield centre_line(-depth, found[0].y)
+
+
+def _tip_tab(at: Point, leftward: Vector) -> Iterator[Mark]:
+    """A tab whose fold line touches the edge where the centre line leaves the head."""
+    outward = leftward.right
+    side, out = leftward * (TIP_TAB / 2), outward * TAB
+    inset = leftward * 2.0
+    yield Mark(Role.FOLD_LINE, through((at + side, at - side)), "tip")
+    rim = (at + side, at + side + out - inset, at - side + out + inset, at - side)
+    yield Mark(Role.CUT_LINE, through(rim), "tip tab")
+    yield Mark(Role.CENTRE_LINE, through((at, at + out)), "tip tab")
+    middle = outward * ((TAB - LABEL * (ASCENT - DESCENT)) / 2)
+    yield from _words(at + middle, -leftward, ("fold", "over"))
+
+
+def _words(middle: Point, along: Vector, words: tuple[str, str]) -> Iterator[Mark]:
+    """Two words on one baseline, one on each side of the centre line."""
+    angle = along.angle
+    yield Mark(Role.LABEL, Text(middle - along * 1.0, LABEL, words[0], angle, "end"))
+    yield Mark(Role.LABEL, Text(middle + along * 1.0, LABEL, words[1], angle, "start"))
+
+
+# Words
+
+
+def _size(post: PlacedPost) -> str:
+    bore = post.hardware.bore
+    words = f"{millimetres(bore.through)} mm · {nearest_fraction(bore.through).name}"
+    if bore.counterbore is None:
+        return words
+    wide = bore.counterbore
+    return (
+        f"{words}, counterbore {millimetres(wide.diameter)} mm · {nearest_fraction(wide.diameter).name},"
+        f" {millimetres(wide.depth)} mm deep"
+    )
+
+
+def _labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:
+    """Names on the head, sizes there too if all find a place, else beside it, and whatever else has a name."""
+    marks = rowwise(layout, {post.key: bore_name(post) for post in layout.posts}, drawing, region)
+    marks += _sizes(layout, drawing + marks, region)
+    trees = [Request(each.at, (_NAMES[each.kind],), LABEL, _radius(each) + 1.0) for each in build.retainers]
+    marks += anywhere(trees, drawing + marks, region)
+    return marks + shared_labels(build, layout, drawing + marks, region)
+
+
+def _sizes(layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:
+    wishes = {post.key: Request(post.at, _bore_lines(post), LABEL, ring(post)) for post in layout.posts}
+    inside = rowwise(layout, wishes, drawing, region)
+    if not inside.only(Role.LEADER).marks:
+        return inside
+    signs = [post.side_sign for post in layout.posts]
+    edges = [_edge_x(layout, post) for post in layout.posts]
+    beyond = outside([wishes[post.key] for post in layout.posts], signs, edges, drawing)
+    return inside if beyond is None else beyond
+
+
+def _edge_x(layout: Layout, post: PlacedPost) -> float:
+    """X of the edge level with a post, on the side of its row; of the post where there is no edge."""
+    extent = extent_at(layout, post.at.y)
+    if extent is None:
+        return post.at.x
+    return extent[1 if post.side_sign > 0 else 0].x
+
+
+def _bore_lines(post: PlacedPost) -> tuple[str, ...]:
+    bore = post.hardware.bore
+    lines = (f"{millimetres(bore.through)} mm", nearest_fraction(bore.through).name)
+    if bore.counterbore is None:
+        return lines
+    wide = bore.counterbore.diameter
+    return (*lines, f"top {millimetres(wide)} mm", nearest_fraction(wide).name)
+
+
+def _table(layout: Layout, shop: Shop) -> tuple[str, tuple[str, ...], tuple[tuple[str, ...], ...]]:
+    """Title, heads and rows of the table of holes."""
+    unit = "mm" if shop.units == "mm" else "in"
+    heads = ("post", f"x {unit}", f"y {unit}", "⌀ mm", "⌀ in")
+    rows: list[tuple[str, ...]] = []
+    for post in layout.posts:
+        place = (coordinate(post.at.x, shop.units), coordinate(post.at.y, shop.units))
+        rows.append((post.label, *place, *_both(post.hardware.bore.through)))
+        if post.hardware.bore.counterbore is not None:
+            rows.append(("  top", "", "", *_both(post.hardware.bore.counterbore.diameter)))
+    return "Bores", heads, tuple(rows)
+
+
+def _both(diameter: float) -> tuple[str, str]:
+    return millimetres(diameter), nearest_fraction(diameter).name.removesuffix(" in")
+
+
+def _instructions(room: float) -> Drawing:
+    sentences = (
+        "x from the centre line (right +), y from the nut line. ⌀ in is the nearest 64th.",
+        *_INSTRUCTIONS,
+    )
+    return paragraphs(sentences, room)

@@ -1,0 +1,278 @@
+"""Marks of the head that its drawings share, all in head mm as the face shows them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from itertools import groupby
+
+from export.drawing import Drawing, Mark, Role
+from export.labels import Request
+from export.sheets.beside import anywhere, in_step, on_line
+from export.sheets.table import GAP
+from export.text import SMALLEST
+from geometry.build.build import Build, Region, RoundRegion
+from geometry.build.lengths import Units, show_length
+from geometry.layout.layout import Layout
+from geometry.layout.parts import PlacedPost, SmallHole
+from geometry.shape.contour import Contour, through
+from geometry.shape.crossing import meetings
+from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Bounds, Circle, Cubic, Line
+from geometry.shape.tolerance import FLAT, SAME
+from geometry.trade.drills import nearest_fraction
+from geometry.trade.wood import find_wood, pilot_share
+
+BEYOND = 3.0
+"""How far in mm the arms of a crosshair run past the circle of their hole."""
+
+CLEAR = 0.7
+"""How far in mm from the centre the arms of a crosshair end, so that a punch finds the bare dot."""
+
+DOT = 0.18
+"""Radius in mm of the dot at the centre of a hole."""
+
+LABEL = 1.02 * SMALLEST
+"""Font size in mm of labels on the head."""
+
+NAME = 3.4
+"""Font size in mm of the names of posts."""
+
+ROOM = (174.0, 210.0)
+"""Width and height in mm that both A4 and Letter leave a drawing under three cautions."""
+
+_HATCH = 2.5
+_ARMS = tuple(Vector(1.0, 0.0).turned(quarter * math.pi / 2) for quarter in range(4))
+
+
+# Words
+
+
+def diameter_words(diameter: float) -> str:
+    """A diameter in both measures: "10.0 mm · 25/64 in", the inches to the nearest 64th."""
+    return f"{millimetres(diameter)} mm · {nearest_fraction(diameter).name}"
+
+
+def millimetres(length: float) -> str:
+    """A length in mm with one decimal, or with two where one would round it."""
+    return f"{length:.2f}".removesuffix("0")
+
+
+def coordinate(length: float, units: Units) -> str:
+    """A signed length for a table, without its unit: two decimals of mm, three of an inch."""
+    decimals = f"{length:.2f}" if units == "mm" else f"{length / 25.4:.3f}"
+    if float(decimals) == 0:
+        return decimals.removeprefix("-")
+    return decimals.replace("-", "−")
+
+
+def pilot(build: Build, hole: SmallHole) -> float:
+    """Diameter in mm of the hole to drill: for a screw by its root and the wood, for a pin its own."""
+    if hole.kind == "pin":
+        return hole.diameter
+    return hole.root * pilot_share(find_wood(build.head.wood))
+
+
+def pilot_words(build: Build, hole: SmallHole) -> tuple[str, str]:
+    """The drill for a small hole in two lines: to a tenth of a mm, and the nearest 64th of an inch."""
+    diameter = pilot(build, hole)
+    what = "pilot" if hole.kind == "screw" else "pin"
+    return f"{what} {diameter:.1f} mm", nearest_fraction(diameter).name
+
+
+def small_hole_names(layout: Layout) -> tuple[str, ...]:
+    """Names of the layout's small holes in their order: screws S1, S2, ..., pins P1, P2, ..."""
+    counts = {"screw": 0, "pin": 0}
+    names = []
+    for hole in layout.holes:
+        counts[hole.kind] += 1
+        names.append(f"{hole.kind[0].upper()}{counts[hole.kind]}")
+    return tuple(names)
+
+
+# Lines
+
+
+def crosshair(at: Point, radius: float, name: str, *, beyond: float = BEYOND) -> Iterator[Mark]:
+    """Four arms that run `beyond` past a circle of `radius` and stop just short of a dot at its centre."""
+    for arm in _ARMS:
+        yield Mark(Role.CROSSHAIR, Contour((Line(at + arm * CLEAR, at + arm * (radius + beyond)),)), name)
+    yield Mark(Role.CENTRE_DOT, Circle(at, DOT), name)
+
+
+def nut_ends(build: Build, layout: Layout) -> tuple[Point, Point]:
+    """The left and the right end of the nut line: where the edge leaves it, or half the nut either way."""
+    if layout.edge is not None:
+        return layout.edge.left_end, layout.edge.right_end
+    half = build.nut.width / 2
+    return Point(-half, 0.0), Point(half, 0.0)
+
+
+def extent_at(layout: Layout, y: float) -> tuple[Point, Point] | None:
+    """The outermost places where the edge crosses height `y`, from left to right; None where it does not."""
+    if layout.edge is None:
+        return None
+    bounds = layout.edge.contour.bounds.grown(1.0)
+    places = [place for _, place in _cut(layout.edge.contour, Point(bounds.left, y), Point(bounds.right, y))]
+    if len(places) < 2:
+        return None
+    return min(places, key=lambda place: place.x), max(places, key=lambda place: place.x)
+
+
+def tip(layout: Layout) -> tuple[Point, Vector] | None:
+    """Where the centre line leaves the head at its tip, and the unit direction of the edge there, leftwards."""
+    if layout.edge is None or layout.edge.top <= SAME:
+        return None
+    found = _cut(layout.edge.contour, Point(0.0, SAME), Point(0.0, layout.edge.top + 1.0))
+    if not found:
+        return None
+    direction, place = max(found, key=lambda each: each[1].y)
+    return place, direction if direction.x <= 0 else -direction
+
+
+def _cut(contour: Contour, start: Point, end: Point) -> list[tuple[Vector, Point]]:
+    """Directions and places of a contour of lines and arcs where a straight line cuts it."""
+    line = Line(start, end)
+    return [
+        (segment.tangent_at(segment.nearest(place).t), place)
+        for segment in contour.segments
+        if not isinstance(segment, Cubic)
+        for place in meetings(segment, line)
+    ]
+
+
+def centre_line(low: float, high: float) -> Mark:
+    """The centre line between two heights in mm."""
+    return Mark(Role.CENTRE_LINE, through((Point(0.0, low), Point(0.0, high))), "centre line")
+
+
+def head_lines(build: Build, layout: Layout) -> Iterator[Mark]:
+    """The edge, the nut line and the line from which the back is flat."""
+    if layout.edge is not None:
+        yield Mark(Role.OUTLINE, layout.edge.contour, "outline")
+    left, right = nut_ends(build, layout)
+    if left.distance(right) > SAME:
+        yield Mark(Role.NUT_LINE, through((left, right)), "nut line")
+    flat = extent_at(layout, build.head.back_flat_from)
+    if flat is not None and flat[0].distance(flat[1]) > SAME:
+        yield Mark(Role.BACK_FLAT, through(flat), "flat back")
+
+
+def old_holes(build: Build) -> Iterator[Mark]:
+    """What has been drilled before."""
+    return (Mark(Role.OLD_HOLE, Circle(hole.at, hole.diameter / 2), hole.key) for hole in build.old_holes)
+
+
+def keep_clear(build: Build) -> Iterator[Mark]:
+    """The regions where no hole may come, hatched."""
+    for region in build.keep_clear:
+        shape = region_shape(region)
+        yield Mark(Role.KEEP_CLEAR, shape, region.name)
+        points = circle_points(shape) if isinstance(shape, Circle) else list(shape.points)
+        for start, end in hatching(points):
+            yield Mark(Role.KEEP_CLEAR, Contour((Line(start, end),)), region.name)
+
+
+def region_shape(region: Region) -> Circle | Contour:
+    """The edge of a region; a polygon whose corners all lie on one place is shown as a small circle."""
+    if isinstance(region.shape, RoundRegion):
+        return Circle(region.shape.centre, region.shape.radius)
+    corners = region.shape.points
+    if all(corner == corners[0] for corner in corners):
+        return Circle(corners[0], CLEAR)
+    return through(corners, closed=True)
+
+
+def circle_points(circle: Circle) -> list[Point]:
+    """Points of a circle whose chords stray by less than FLAT."""
+    count = max(12, math.ceil(math.pi / math.sqrt(2 * FLAT / max(circle.radius, 1.0))))
+    turns = (math.tau * number / count for number in range(count))
+    return [circle.centre + Vector(circle.radius, 0.0).turned(turn) for turn in turns]
+
+
+def hatching(points: list[Point]) -> Iterator[tuple[Point, Point]]:
+    """Slanting lines 2.5 mm apart inside a polygon; where it crosses itself, every other part is filled."""
+    turn = math.pi / 4
+    flat = [(point - Point(0.0, 0.0)).turned(-turn) for point in points]
+    low, high = min(point.y for point in flat), max(point.y for point in flat)
+    for step in range(math.floor(low / _HATCH) + 1, math.ceil(high / _HATCH)):
+        y = step * _HATCH
+        cuts = sorted(
+            a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y)
+            for a, b in zip(flat, flat[1:] + flat[:1], strict=True)
+            if (a.y > y) != (b.y > y)
+        )
+        for left, right in zip(cuts[::2], cuts[1::2], strict=True):
+            if right - left > SAME:
+                start, end = Vector(left, y).turned(turn), Vector(right, y).turned(turn)
+                yield Point(start.x, start.y), Point(end.x, end.y)
+
+
+# Labels and arrangement
+
+
+def shared_labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:
+    """Labels of the start of the flat back, of keep-clear regions and of old holes."""
+    marks = Drawing()
+    flat = extent_at(layout, build.head.back_flat_from)
+    if flat is not None:
+        marks = on_line("back flat from here", LABEL, flat, drawing) or marks
+    return marks + anywhere(tuple(_requests(build)), drawing + marks, region)
+
+
+def _requests(build: Build) -> Iterator[Request]:
+    for region in build.keep_clear:
+        deep = (
+            "through"
+            if region.side == "through"
+            else f"{region.side}, {show_length(region.depth, 'mm')} deep"
+        )
+        yield Request(region_shape(region).bounds.centre, (region.name, deep), LABEL)
+    for hole in build.old_holes:
+        words = f"{'plugged' if hole.plugged else 'old'} {millimetres(hole.diameter)} mm"
+        yield Request(hole.at, (words,), LABEL, hole.diameter / 2)
+
+
+def rowwise(layout: Layout, requests: dict[str, Request], drawing: Drawing, region: Bounds) -> Drawing:
+    """Labels of posts, by post key, in step along each row if that can be, else each where it can."""
+    marks = Drawing()
+    for posts in row_posts(layout):
+        wishes = [requests[post.key] for post in posts]
+        row = in_step(wishes, posts[0].side_sign, drawing + marks, region)
+        marks += row if row is not None else anywhere(wishes, drawing + marks, region)
+    return marks
+
+
+def row_posts(layout: Layout) -> list[tuple[PlacedPost, ...]]:
+    """The posts by row, in the order in which they are placed."""
+    return [tuple(posts) for _, posts in groupby(layout.posts, key=lambda post: post.row)]
+
+
+def bore_name(post: PlacedPost) -> Request:
+    """The name of a post beside its bore."""
+    return Request(post.at, (post.label,), NAME, ring(post), bold=True)
+
+
+def ring(post: PlacedPost) -> float:
+    """Radius in mm of all that is drawn round a post on the face, its crosshair left out."""
+    return max(post.bore, post.hardware.collar_diameter) / 2
+
+
+def arranged(drawing: Drawing, column: Drawing, wide: Drawing, room: tuple[float, float]) -> Drawing:
+    """The drawing with its table in a column at the right, or, where that is too wide, in a band below.
+
+    `room` is the width and height in mm to keep to if that is possible.
+    """
+    at = drawing.bounds
+    beside = drawing + _cornered(column, Point(at.right + 1.5 * GAP, at.top))
+    below = drawing + _cornered(wide, Point(at.left, at.bottom - 1.5 * GAP))
+    for chosen in (beside, below):
+        if chosen.bounds.width <= room[0] and chosen.bounds.height <= room[1]:
+            return chosen
+    return beside
+
+
+def _cornered(drawing: Drawing, corner: Point) -> Drawing:
+    """The drawing displaced so that the upper left corner of its bounds lies at a place."""
+    bounds = drawing.bounds
+    return drawing.moved(corner - Point(bounds.left, bounds.top))
