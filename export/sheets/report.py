@@ -37,8 +37,8 @@ def report_sheets(build: Build, layout: Layout, found: Iterable[Finding], shop: 
     blocks = (
         Heading(headline(layout, findings)),
         *_open(findings, shop.units),
-        *_passed(findings, shop.units),
         *_pieces(build, layout),
+        *_passed(findings, shop.units),
         *_changes(build, shop.units),
         *_notes(build),
     )
@@ -81,17 +81,16 @@ def _open(found: tuple[Finding, ...], units: Units) -> Iterator[Block]:
     columns = (
         Column("Level", 1.3),
         Column("What was found", 6.0),
-        Column("Measured", 1.5, "end"),
-        Column("Stop", 1.5, "end"),
-        Column("Watch", 1.5, "end"),
+        Column("Measured", 1.6, "end"),
+        Column("Stop if", 1.6, "end"),
+        Column("Watch if", 1.6, "end"),
     )
     rows = tuple(_open_row(finding, units) for finding in found if finding.level is not Level.FINE)
     if rows:
         yield Heading("What to look at, worst first", 2)
         yield Table(columns, rows)
         yield Paragraph(
-            "Stop: it cannot be assembled, or the wood fails. Watch: it works, but a maker should know. "
-            "The two last columns say where each begins."
+            "Stop: it cannot be assembled, or the wood fails. Watch: it works, but a maker should know."
         )
 
 
@@ -110,15 +109,16 @@ def _measured(finding: Finding, units: Units) -> str:
 
 
 def _limit(finding: Finding, limit: float | None, units: Units) -> str:
-    """Where a level begins: below what, or above what."""
+    """Below or above what a level begins."""
     if limit is None or finding.check in COUNTS:
         return "–"
-    beyond = "below" if finding.sense == "at least" else "above"
+    beyond = "<" if finding.sense == "at least" else ">"
     return f"{beyond} {_quantity(limit, finding.unit, units)}"
 
 
 def _quantity(value: float, unit: Unit, units: Units) -> str:
-    return f"{value:.1f}°" if unit == "deg" else length_words(value, units)
+    words = f"{value:.1f}°" if unit == "deg" else length_words(value, units)
+    return words.replace("-", "−", 1) if value < 0 else words
 
 
 def _passed(found: tuple[Finding, ...], units: Units) -> Iterator[Block]:
@@ -128,7 +128,7 @@ def _passed(found: tuple[Finding, ...], units: Units) -> Iterator[Block]:
         Column("Closest", 1.6, "end"),
         Column("Needed", 2.2, "end"),
         Column("Which", 3.6),
-        Column("Number", 1.0, "end"),
+        Column("Checked", 1.2, "end"),
     )
     fine = [finding for finding in found if finding.level is Level.FINE]
     number = Counter(finding.check for finding in fine)

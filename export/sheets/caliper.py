@@ -1,0 +1,260 @@
+"""The caliper card: the readings that prove, with the tuners still in their box, that the holes are right."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from itertools import pairwise
+
+import msgspec
+import numpy as np
+
+from export.drawing import Drawing, Mark, Role, Text
+from export.flow import BODY, Block, Column, Heading, Paragraph, Row, Table, flow
+from export.labels import Request, obstacles_of, place_labels
+from export.page import room
+from export.paper import Printer, Stamp, paper_named
+from export.sheet import Sheet
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.layout.layout import Layout
+from geometry.layout.parts import PlacedPost
+from geometry.shape.contour import Contour, through
+from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Bounds, Circle
+from geometry.shape.tolerance import FLAT, SAME
+from geometry.trade.shop import Shop
+
+_NAME, _TITLE = "calipers", "Caliper card"
+_LEAST_WIDTH, _MOST_WIDTH = 170.0, 190.0
+_ENDLESS = 5000.0
+_TABLE_SHARE = 0.68
+_SKETCH_HEIGHT = (62.0, 80.0)
+_GAP = 4.0
+
+HOW = (
+    "Wood between: a large (outside) jaw in each hole, closed over the wood. Far edges: a small (inside) jaw in "
+    "each hole, opened. Their mean is the distance of the centres, whatever diameter was drilled; half their "
+    "difference is the diameter. Up to 0.3 mm (0.012 in) off is careful work by hand; at 0.5 mm (0.020 in) and "
+    "more look at web and wall in the check report before anything is fitted."
+)
+"""How the card is used; the tolerances are workshop practice, no source."""
+
+
+class Reading(msgspec.Struct, frozen=True, gc=False):
+    """Two bores of diameters `here` and `there`, `centres` mm apart."""
+
+    name: str
+    centres: float
+    here: float
+    there: float
+
+    @property
+    def between(self) -> float:
+        """What the outside jaws read over the wood between the nearest edges, in mm."""
+        return self.centres - (self.here + self.there) / 2
+
+    @property
+    def across(self) -> float:
+        """What the inside jaws read between the edges farthest apart, in mm."""
+        return self.centres + (self.here + self.there) / 2
+
+
+class EdgeReading(msgspec.Struct, frozen=True, gc=False):
+    """A bore's nearest edge: square to the nut line, and to the nearest place of the head's edge, in mm."""
+
+    name: str
+    diameter: float
+    to_nut: float
+    to_side: float
+
+
+def caliper_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
+    """All readings of the drilled head with room to write, and a sketch with the names of the bores."""
+    wide, high = _room(shop)
+    upper = _stacked(tuple(_upper_blocks(layout, shop.units)), wide)
+    lower = _stacked(tuple(_lower_blocks(build, layout, shop.units)), wide * _TABLE_SHARE)
+    top = upper.bounds.bottom - _GAP
+    tall = min(max(high + top, _SKETCH_HEIGHT[0]), _SKETCH_HEIGHT[1])
+    place = Bounds(wide * _TABLE_SHARE + _GAP, top - tall, wide, top)
+    sketch = _sketch(layout, place) if layout.edge and layout.posts else Drawing()
+    drawing = upper + lower.moved(Vector(0.0, top)) + sketch
+    bounds = Bounds(0.0, drawing.bounds.bottom - 1.0, wide, 0.0)
+    return Sheet(_NAME, _TITLE, bounds.joined(drawing.bounds), drawing)
+
+
+def _room(shop: Shop) -> tuple[float, float]:
+    """Width and height of the card in mm: those of the shop's paper, within what a table needs."""
+    first = shop.printers[0]
+    printer = Printer(first.name, first.factor_x, first.factor_y)
+    stamp = Stamp(build="", paper=paper_named(shop.paper), printer=printer)
+    wide, high = room(Sheet(_NAME, _TITLE, Bounds(0.0, 0.0, 1.0, 1.0), Drawing()), stamp)
+    return min(max(wide, _LEAST_WIDTH), _MOST_WIDTH), high
+
+
+def _stacked(blocks: tuple[Block, ...], wide: float) -> Drawing:
+    (sheet,) = flow(blocks, _NAME, _TITLE, wide, _ENDLESS)
+    return sheet.drawing
+
+
+# Readings
+
+
+def readings(layout: Layout, diameter: Callable[[PlacedPost], float]) -> tuple[Reading, ...]:
+    """Neighbours of each row, its first and last bore, then bores that face each other across the head."""
+    rows = _rows(layout)
+    pairs = [pair for row in rows for pair in pairwise(row)]
+    pairs += [(row[0], row[-1]) for row in rows if len(row) > 2]
+    pairs += _facing(layout.posts)
+    return tuple(
+        Reading(f"{a.label} – {b.label}", a.at.distance(b.at), diameter(a), diameter(b)) for a, b in pairs
+    )
+
+
+def _rows(layout: Layout) -> list[list[PlacedPost]]:
+    rows: dict[str, list[PlacedPost]] = {}
+    for post in layout.posts:
+        rows.setdefault(post.row, []).append(post)
+    return list(rows.values())
+
+
+def _facing(posts: tuple[PlacedPost, ...]) -> list[tuple[PlacedPost, PlacedPost]]:
+    """Each post with the nearest of the other side, every pair once, from the nut to the tip."""
+    left = [post for post in posts if post.side_sign < 0]
+    right = [post for post in posts if post.side_sign > 0]
+    if not left or not right:
+        return []
+    nearest = [(post, min(right, key=lambda other: post.at.distance(other.at))) for post in left]
+    nearest += [(min(left, key=lambda other: post.at.distance(other.at)), post) for post in right]
+    pairs = {(one.key, other.key): (one, other) for one, other in nearest}
+    return sorted(pairs.values(), key=lambda pair: pair[0].at.y + pair[1].at.y)
+
+
+def edge_readings(layout: Layout) -> tuple[EdgeReading, ...]:
+    """The nearest edge of every bore on the face, where it is largest, to the nut line and to the edge."""
+    if layout.edge is None or not layout.posts:
+        return ()
+    wood, _ = layout.edge.distance(np.array([(post.at.x, post.at.y) for post in layout.posts]))
+    return tuple(
+        EdgeReading(post.label, post.bore, post.at.y - post.bore / 2, float(distance) - post.bore / 2)
+        for post, distance in zip(layout.posts, wood, strict=True)
+    )
+
+
+def _largest(post: PlacedPost) -> float:
+    return post.bore
+
+
+def _through(post: PlacedPost) -> float:
+    return post.hardware.bore.through
+
+
+# Tables
+
+
+def _upper_blocks(layout: Layout, units: Units) -> Iterator[Block]:
+    if not layout.posts:
+        yield Paragraph("There are no bores to measure yet.", bold=True)
+        return
+    yield Paragraph(HOW)
+    on_face, on_back = readings(layout, _largest), readings(layout, _through)
+    if on_face:
+        yield Heading("Bore to bore, on the face", 2)
+        yield _pair_table(on_face, units)
+    # The back tells something new only about bores that have another diameter there.
+    changed = [back for face, back in zip(on_face, on_back, strict=True) if back != face]
+    if changed:
+        yield Heading("Bore to bore, on the back (through diameter)", 2)
+        yield _pair_table(tuple(changed), units)
+
+
+def _pair_table(pairs: tuple[Reading, ...], units: Units) -> Table:
+    columns = (
+        Column("Bores", 1.4),
+        Column(f"Centres {_unit(units)}", 1.3, "end"),
+        Column("Wood between (large jaws)", 1.8, "end"),
+        Column("Read", 1.2, "middle"),
+        Column("Off by", 1.0, "middle"),
+        Column("Far edges (small jaws)", 1.8, "end"),
+        Column("Read", 1.2, "middle"),
+        Column("Off by", 1.0, "middle"),
+    )
+    rows = (
+        (each.name, _shown(each.centres, units), _shown(each.between, units), _shown(each.across, units))
+        for each in pairs
+    )
+    return Table(
+        columns, tuple(Row((name, apart, one, "", "", two, "", "")) for name, apart, one, two in rows)
+    )
+
+
+def _lower_blocks(build: Build, layout: Layout, units: Units) -> Iterator[Block]:
+    edges = edge_readings(layout)
+    if not edges:
+        return
+    columns = (
+        Column("Bore", 1.1),
+        Column(f"⌀ {_unit(units)}", 1.2, "end"),
+        Column("To the nut edge", 1.4, "end"),
+        Column("Read", 1.2, "middle"),
+        Column("Off by", 1.1, "middle"),
+        Column("To the side", 1.3, "end"),
+        Column("Read", 1.2, "middle"),
+        Column("Off by", 1.1, "middle"),
+    )
+    rows = (
+        (each.name, *(_shown(value, units) for value in (each.diameter, each.to_nut, each.to_side)))
+        for each in edges
+    )
+    yield Heading("Bore to edges, on the face", 2)
+    yield Table(
+        columns, tuple(Row((name, wide, nut, "", "", side, "", "")) for name, wide, nut, side in rows)
+    )
+    yield Paragraph("From the rim of the bore: square to the nut line, the shortest way to the side.")
+    if build.head.edge_face > SAME:
+        yield Paragraph(
+            "The edge of the face is rounded off: rest the jaw on the side of the head, below it."
+        )
+
+
+def _unit(units: Units) -> str:
+    return "(in)" if units == "inch" else "(mm)"
+
+
+def _shown(value: float, units: Units) -> str:
+    """A reading as calipers show it; a dash where there is no wood to read."""
+    if value <= SAME:
+        return "–"
+    return f"{value / 25.4:.3f}" if units == "inch" else f"{value:.2f}"
+
+
+# Sketch
+
+
+def _sketch(layout: Layout, place: Bounds) -> Drawing:
+    """The head and its bores, reduced to fit `place`, with the names of the bores."""
+    assert layout.edge is not None, "a sketch needs an edge"
+    caption = Text(Point(place.centre.x, place.bottom + 1.0), BODY, "Face, reduced", anchor="middle")
+    box = Bounds(place.left, place.bottom + 2 * BODY, place.right, place.top)
+    rim = layout.edge.contour.closed_by_line()
+    scale = min(box.width / rim.bounds.width, box.height / rim.bounds.height)
+    shift = box.centre - _scaled(rim.bounds.centre, scale)
+    shift = Vector(shift.x, box.top - rim.bounds.top * scale)
+    outline = _reduced(rim, scale, shift)
+    bores = [Circle(_scaled(post.at, scale) + shift, post.bore / 2 * scale) for post in layout.posts]
+    marks = (Mark(Role.DIMENSION, outline, "head"), *(Mark(Role.DIMENSION, bore) for bore in bores))
+    wishes = [
+        Request(bore.centre, (post.label,), BODY, clear=bore.radius, bold=True)
+        for bore, post in zip(bores, layout.posts, strict=True)
+    ]
+    names = place_labels(wishes, obstacles_of(Drawing(marks), FLAT), box)
+    at = Point(caption.at.x, outline.bounds.bottom - 1.6 * BODY)
+    return Drawing((*marks, *names, Mark(Role.NOTES, msgspec.structs.replace(caption, at=at))))
+
+
+def _scaled(point: Point, scale: float) -> Point:
+    return Point(point.x * scale, point.y * scale)
+
+
+def _reduced(contour: Contour, scale: float, shift: Vector) -> Contour:
+    points = [_scaled(point, scale) + shift for point in contour.flatten(FLAT)]
+    return through(points[:-1], closed=True)
