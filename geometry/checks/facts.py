@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from functools import lru_cache
 
 import msgspec
@@ -127,7 +128,7 @@ def facts_of(build: Build, layout: Layout) -> Facts:
         string_radii=np.array([path.string.diameter / 2 for path in layout.paths]),
         bores=tuple(Part("bore", post.key, post.label) for post in posts),
         strings=tuple(Part("string", path.string.key, labels[path.string.key]) for path in layout.paths),
-        holes=tuple(_hole_part(labels, hole) for hole in layout.holes),
+        holes=_hole_parts(layout),
         seats=tuple(part for part, _ in seats),
         seat_boxes=tuple(seat_boxes),
         side_buttons=np.array(side, dtype=np.intp),
@@ -172,8 +173,18 @@ def pairs(count: int) -> tuple[Indices, Indices]:
     return i, j
 
 
-def _hole_part(labels: dict[str, str], hole: SmallHole) -> Part:
-    """A screw's or pin's hole as a part, called after the tuners it holds."""
+def _hole_parts(layout: Layout) -> tuple[Part, ...]:
+    """Holes of screws and pins as parts, called after the tuners they hold; several of one kind are numbered."""
+    groups = [(hole.kind, hole.owners) for hole in layout.holes]
+    count, seen = Counter(groups), Counter[tuple[str, tuple[str, ...]]]()
+    parts = []
+    for hole, group in zip(layout.holes, groups, strict=True):
+        seen[group] += 1
+        label = _owners(layout.labels, hole) + (f" no. {seen[group]}" if count[group] > 1 else "")
+        parts.append(Part(hole.kind, hole.owners[0], label))
+    return tuple(parts)
+
+
+def _owners(labels: dict[str, str], hole: SmallHole) -> str:
     names = [labels[key] for key in hole.owners]
-    label = " and ".join(names) if len(names) <= 2 else f"{names[0]} to {names[-1]}"
-    return Part(hole.kind, hole.owners[0], label)
+    return " and ".join(names) if len(names) <= 2 else f"{names[0]} to {names[-1]}"

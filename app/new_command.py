@@ -1,0 +1,74 @@
+"""`pegwright new`: a build file from a starter."""
+
+from __future__ import annotations
+
+import argparse
+from typing import get_args
+
+from app.files import refuse_existing, write_whole
+from app.messages import Refusal
+from geometry.build.build import StarterShape
+from geometry.build.codec import write_build
+from geometry.build.fresh import SUGGESTIONS, new_build
+from geometry.build.lengths import LengthError, read_length
+from geometry.trade.hardware import Hardware
+from geometry.trade.hardware_library import LIBRARY, find
+from geometry.trade.string_sets import STRING_SETS, StringSet, find_string_set
+
+LEAST_NUT, MOST_NUT = 15.0, 120.0
+
+
+def run(chosen: argparse.Namespace) -> int:
+    """Write the new build and return the exit code."""
+    shape = _shape(chosen.starter)
+    suggestion = SUGGESTIONS[shape]
+    build = new_build(
+        shape,
+        name=chosen.name or chosen.output.stem,
+        nut_width=_nut_width(chosen.nut_width, suggestion.nut_width),
+        string_set=_string_set(chosen.strings or suggestion.string_set),
+        hardware=_hardware(chosen.hardware or suggestion.hardware),
+        left_handed=chosen.left_handed,
+    )
+    if not chosen.force:
+        refuse_existing(chosen.output)
+    write_whole(chosen.output, write_build(build))
+    print(f"Wrote {chosen.output}. Next: pegwright check {chosen.output}")
+    return 0
+
+
+def _shape(name: str) -> StarterShape:
+    for shape in get_args(StarterShape):
+        if shape == name:
+            return shape  # type: ignore[no-any-return]
+    raise Refusal(f"There is no starter {name!r}. Starters: {', '.join(get_args(StarterShape))}.")
+
+
+def _nut_width(text: str | None, suggested: float) -> float:
+    if text is None:
+        return suggested
+    try:
+        width = read_length(text)
+    except LengthError as error:
+        raise Refusal(f"--nut-width: {error}") from None
+    if not LEAST_NUT <= width <= MOST_NUT:
+        raise Refusal(f"--nut-width: {text} is no width of a nut; expected {LEAST_NUT:g} to {MOST_NUT:g} mm.")
+    return width
+
+
+def _string_set(key: str) -> StringSet:
+    found = find_string_set(key)
+    if found is None:
+        raise Refusal(
+            f"There is no set of strings {key!r}. Sets: {', '.join(each.key for each in STRING_SETS)}."
+        )
+    return found
+
+
+def _hardware(key: str) -> Hardware:
+    if key.startswith("taper"):
+        raise Refusal("Tapered wooden pegs are not supported yet: they want a tapered reamer, not a bore.")
+    found = find(key)
+    if found is None:
+        raise Refusal(f"There is no hardware {key!r}. Classes: {', '.join(each.key for each in LIBRARY)}.")
+    return found

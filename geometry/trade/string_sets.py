@@ -1,0 +1,126 @@
+"""Common sets of strings by generic names, treble-most first.
+
+Gauges in inches as strings are sold. The electric sets and the four-course gauges of the plain trebles are common
+practice with no source; all others are from memory: measure yours.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import msgspec
+
+INCH = 25.4
+
+StringKind = Literal["plain", "wound", "nylon", "gut"]
+
+
+class Gauge(msgspec.Struct, frozen=True):
+    """One string of a set: pitch name with its octave (ISO 16 standard tuning), diameter in mm, kind, course."""
+
+    pitch: str
+    diameter: float
+    kind: StringKind
+    course: str = ""
+
+
+class StringSet(msgspec.Struct, frozen=True):
+    """A set of strings and the scale length it is meant for, in mm."""
+
+    key: str
+    name: str
+    scale_length: float
+    gauges: tuple[Gauge, ...]
+
+
+def _singles(*rows: tuple[str, float, StringKind]) -> tuple[Gauge, ...]:
+    return tuple(Gauge(pitch, round(inch * INCH, 4), kind) for pitch, inch, kind in rows)
+
+
+def _pairs(*rows: tuple[tuple[str, float, StringKind], tuple[str, float, StringKind]]) -> tuple[Gauge, ...]:
+    return tuple(
+        Gauge(pitch, round(inch * INCH, 4), kind, course=f"course {number}")
+        for number, pair in enumerate(rows, start=1)
+        for pitch, inch, kind in pair
+    )
+
+
+STRING_SETS: tuple[StringSet, ...] = (
+    StringSet(
+        "guitar-electric-light",
+        "guitar, six, light steel for electric",
+        648.0,
+        _singles(
+            ("E4", 0.010, "plain"),
+            ("B3", 0.013, "plain"),
+            ("G3", 0.017, "plain"),
+            ("D3", 0.026, "wound"),
+            ("A2", 0.036, "wound"),
+            ("E2", 0.046, "wound"),
+        ),
+    ),
+    StringSet(
+        "guitar-acoustic-light",
+        "guitar, six, light steel for acoustic",
+        648.0,
+        _singles(
+            ("E4", 0.012, "plain"),
+            ("B3", 0.016, "plain"),
+            ("G3", 0.024, "wound"),
+            ("D3", 0.032, "wound"),
+            ("A2", 0.042, "wound"),
+            ("E2", 0.053, "wound"),
+        ),
+    ),
+    StringSet(
+        "guitar-twelve",
+        "guitar, six courses of two, steel",
+        648.0,
+        _pairs(
+            (("E4", 0.010, "plain"), ("E4", 0.010, "plain")),
+            (("B3", 0.014, "plain"), ("B3", 0.014, "plain")),
+            (("G3", 0.023, "wound"), ("G4", 0.009, "plain")),
+            (("D3", 0.030, "wound"), ("D4", 0.012, "plain")),
+            (("A2", 0.039, "wound"), ("A3", 0.018, "plain")),
+            (("E2", 0.047, "wound"), ("E3", 0.027, "wound")),
+        ),
+    ),
+    StringSet(
+        "mandolin",
+        "mandolin, four courses of two, steel",
+        352.0,
+        _pairs(
+            (("E5", 0.011, "plain"), ("E5", 0.011, "plain")),
+            (("A4", 0.015, "plain"), ("A4", 0.015, "plain")),
+            (("D4", 0.026, "wound"), ("D4", 0.026, "wound")),
+            (("G3", 0.040, "wound"), ("G3", 0.040, "wound")),
+        ),
+    ),
+    StringSet(
+        "bass-four",
+        "bass, four, wound",
+        864.0,
+        _singles(
+            ("G2", 0.045, "wound"), ("D2", 0.065, "wound"), ("A1", 0.085, "wound"), ("E1", 0.105, "wound")
+        ),
+    ),
+    StringSet(
+        "ukulele-tenor",
+        "tenor ukulele, four, nylon, high fourth",
+        430.0,
+        _singles(
+            ("A4", 0.024, "nylon"), ("E4", 0.032, "nylon"), ("C4", 0.034, "nylon"), ("G4", 0.026, "nylon")
+        ),
+    ),
+    StringSet(
+        "strummer-three",
+        "strummer, three, steel",
+        585.0,
+        _singles(("G4", 0.010, "plain"), ("D4", 0.012, "plain"), ("G3", 0.022, "wound")),
+    ),
+)
+
+
+def find_string_set(key: str) -> StringSet | None:
+    """The set called `key`, or None."""
+    return next((each for each in STRING_SETS if each.key == key), None)
