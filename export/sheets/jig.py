@@ -1,0 +1,275 @@
+"""The drill guide: a plate that lies on the face and leads the drill into every bore.
+
+The plate's lower edge is the nut line: it is pushed against the nut, or against a straight piece held there. Sight
+windows across the edge of the head show whether the plate lies true, and a notch and windows whether its centre line
+does. One corner is cut off, so that nobody lays it on the wrong way up.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from itertools import combinations
+
+import msgspec
+
+from export.drawing import Drawing, Mark, Role, Text
+from export.labels import Request, obstacles_of, place_labels
+from export.sheet import Sheet, fitted
+from export.sheets.windows import Span, Window, sight_windows, stretch, stretches
+from geometry.build.build import Build
+from geometry.build.lengths import Units, show_length
+from geometry.checks.outline import outline_is_sound
+from geometry.layout.edge import Edge
+from geometry.layout.layout import Layout
+from geometry.shape.contour import Contour, through
+from geometry.shape.offset import parallel
+from geometry.shape.point import Point
+from geometry.shape.segment import Bounds, Circle
+from geometry.shape.tolerance import FLAT, SAME
+from geometry.trade.shop import Shop
+
+# Sizes in mm; workshop practice, no source.
+PILOT = 2.0
+"""Diameter of a guide hole that leads a pilot drill."""
+
+MARGIN = 24.0
+"""How far the plate stands out over the head on three sides."""
+
+SCREW_HOLE = 4.5
+"""Diameter of the holes for the screws that hold the plate on a backing board."""
+
+CORNER = 1.5
+"""Radius of the corners of the windows, unless the tool needs a larger one."""
+
+LEAST = 4.0
+"""Least material between two guide holes, and from a guide hole to the notch in the lower edge."""
+
+_CUT_OFF = 14.0
+_SCREW_INSET = 8.0
+_NOTCH = 3.0
+_CONTINUED = 8.0
+_BLANK = 0.5
+_LARGE, _SMALL = 6.0, 4.0
+
+
+class _Plate(msgspec.Struct, frozen=True):
+    """Everything the drawing is made of, true to size."""
+
+    edge: Edge
+    bounds: Bounds
+    guides: tuple[Circle, ...]
+    screws: tuple[Circle, ...]
+    windows: tuple[Window, ...]
+
+
+def jig_sheet(
+    build: Build, layout: Layout, shop: Shop, guide_bushing: float | None = None, kerf: float = 0.0
+) -> Sheet:
+    """The plate as its cutter wants it, seen from the face.
+
+    Guide holes have the pilot's diameter, or that of `guide_bushing` (outside, mm); they are drilled and get
+    no compensation. Cut lines are moved by half the `kerf` (mm) into the waste. Raises ValueError, with a
+    sentence for the maker, where no such plate can be made.
+    """
+    diameter = PILOT if guide_bushing is None else guide_bushing
+    plate = _plate(layout, diameter, shop.units)
+    radius = _refuse_kerf(plate, kerf, shop.units)
+    marks = (
+        Mark(Role.JIG_CUT, _outside(plate.bounds, kerf / 2), "plate"),
+        *(Mark(Role.WINDOW, window.rim(radius, kerf / 2), "window") for window in plate.windows),
+        *(
+            Mark(Role.GUIDE_HOLE, hole, f"bore {post.label}")
+            for hole, post in zip(plate.guides, layout.posts, strict=True)
+        ),
+        *(Mark(Role.SCREW, hole, "screw hole") for hole in plate.screws),
+        *(Mark(Role.ENGRAVE, line, "edge of the head") for line in _edge_lines(plate)),
+        *(Mark(Role.ENGRAVE, line, "centre line") for line in _centre_lines(plate)),
+    )
+    drawing = Drawing((*marks, *_words(plate, layout, Drawing(marks))))
+    return fitted(
+        "jig",
+        "Drill guide, seen from the face",
+        drawing,
+        notes=tuple(_notes(build, plate, guide_bushing, kerf, shop.units)),
+        cautions=("Try the guide on scrap first: drill it, measure the holes, then trust it.",),
+        seam_avoid=(*plate.guides, *plate.screws),
+    )
+
+
+# The plate, or why there is none
+
+
+def _plate(layout: Layout, diameter: float, units: Units) -> _Plate:
+    if layout.edge is None or not outline_is_sound(layout.edge):
+        message = "There is no drill guide for this head: its outline is open or crosses itself."
+        raise ValueError(message)
+    if not layout.posts:
+        message = "There is no drill guide for this head: it has no bores."
+        raise ValueError(message)
+    _refuse_diameter(layout, diameter, units)
+    guides = tuple(Circle(post.at, diameter / 2) for post in layout.posts)
+    around = layout.edge.contour.bounds
+    for hole in guides:
+        around = around.joined(hole.bounds)
+    bounds = Bounds(around.left - MARGIN, 0.0, around.right + MARGIN, around.top + MARGIN)
+    screws = tuple(_screws(bounds))
+    notch = Circle(Point(0.0, 0.0), _NOTCH)
+    windows = sight_windows(layout.edge, bounds, (*guides, *screws, notch))
+    _refuse_blind(windows, diameter, units)
+    return _Plate(layout.edge, bounds, guides, screws, windows)
+
+
+def _refuse_diameter(layout: Layout, diameter: float, units: Units) -> None:
+    words = show_length(diameter, units)
+    if not SAME < diameter < math.inf:
+        message = f"A guide hole needs a diameter of more than nothing, not {words}."
+        raise ValueError(message)
+    for post in layout.posts:
+        if post.at.y - diameter / 2 < _NOTCH + LEAST - SAME:
+            message = f"A guide hole of {words} for bore {post.label} comes too near to the nut line."
+            raise ValueError(message)
+    for one, other in combinations(layout.posts, 2):
+        left = one.at.distance(other.at) - diameter
+        if left < LEAST - SAME:
+            message = (
+                f"Guide holes of {words} for bores {one.label} and {other.label} leave less than "
+                f"{show_length(LEAST, units)} between them. Use a smaller guide bushing, or pilot holes."
+            )
+            raise ValueError(message)
+
+
+def _refuse_blind(windows: tuple[Window, ...], diameter: float, units: Units) -> None:
+    across = [window.box.centre.x for window in windows if window.span is not None]
+    if not (any(x < 0 for x in across) and any(x > 0 for x in across)):
+        message = (
+            f"Beside guide holes of {show_length(diameter, units)} there is no room for sight windows on both "
+            "sides of the head. Use a smaller guide bushing, or pilot holes."
+        )
+        raise ValueError(message)
+
+
+def _refuse_kerf(plate: _Plate, kerf: float, units: Units) -> float:
+    """The radius of the windows' corners for this kerf."""
+    if not 0 <= kerf < math.inf:
+        message = f"A kerf is a width of 0 or more, not {show_length(kerf, units)}."
+        raise ValueError(message)
+    least = min(window.least for window in plate.windows)
+    if least <= kerf + SAME:
+        message = (
+            f"A kerf of {show_length(kerf, units)} does not fit into a sight window that is "
+            f"{show_length(least, units)} wide. Cut the plate with a narrower tool."
+        )
+        raise ValueError(message)
+    return max(CORNER, kerf / 2)
+
+
+# Shapes
+
+
+def _outside(bounds: Bounds, out: float) -> Contour:
+    """The plate's outline `out` mm outside of itself: a notch at the nut, the upper right corner cut off."""
+    corners = (
+        Point(bounds.left, bounds.bottom),
+        Point(-_NOTCH, bounds.bottom),
+        Point(0.0, bounds.bottom + _NOTCH),
+        Point(_NOTCH, bounds.bottom),
+        Point(bounds.right, bounds.bottom),
+        Point(bounds.right, bounds.top - _CUT_OFF),
+        Point(bounds.right - _CUT_OFF, bounds.top),
+        Point(bounds.left, bounds.top),
+    )
+    (outline,) = parallel(through(corners, closed=True), -out)
+    return outline
+
+
+def _screws(bounds: Bounds) -> Iterator[Circle]:
+    inner = bounds.grown(-_SCREW_INSET)
+    # At the upper right the corner is cut off: the hole sits lower there.
+    for x, y in (
+        (inner.left, inner.bottom),
+        (inner.right, inner.bottom),
+        (inner.right, inner.top - _CUT_OFF),
+        (inner.left, inner.top),
+    ):
+        yield Circle(Point(x, y), SCREW_HOLE / 2)
+
+
+def _edge_lines(plate: _Plate) -> Iterator[Contour]:
+    """The edge of the head, engraved from the rims of its windows on."""
+    contour = plate.edge.contour
+    shown = [window.span for window in plate.windows if window.span is not None]
+    end = contour.length
+    wanted = [Span(max(0.0, each.low - _CONTINUED), min(end, each.high + _CONTINUED)) for each in shown]
+    for span in stretches(wanted, shown):
+        line = stretch(contour, span)
+        if all(_gap(line, hole) > _BLANK for hole in plate.guides):
+            yield line
+
+
+def _gap(line: Contour, hole: Circle) -> float:
+    """Distance in mm from a curve to a disc."""
+    return line.nearest(hole.centre).distance - hole.radius
+
+
+def _centre_lines(plate: _Plate) -> Iterator[Contour]:
+    """The centre line, engraved from the notch and from the rims of the windows on it."""
+    shown = [_upright(window) for window in plate.windows if window.span is None]
+    wanted = [Span(each.low - _CONTINUED, each.high + _CONTINUED) for each in shown]
+    wanted += [Span(_NOTCH + _BLANK, _NOTCH + _CONTINUED)]
+    boxes = [window.box.bounds for window in plate.windows]
+    gaps = [Span(box.bottom, box.top) for box in boxes if box.left < 0 < box.right]
+    gaps += [
+        Span(hole.bounds.bottom - _BLANK, hole.bounds.top + _BLANK)
+        for hole in plate.guides
+        if abs(hole.centre.x) < hole.radius + _BLANK
+    ]
+    low, high = Span(-math.inf, _NOTCH + _BLANK), Span(plate.bounds.top - _NOTCH, math.inf)
+    for span in stretches(wanted, (*gaps, low, high)):
+        yield through((Point(0.0, span.low), Point(0.0, span.high)))
+
+
+def _upright(window: Window) -> Span:
+    return Span(window.box.bounds.bottom, window.box.bounds.top)
+
+
+# Words
+
+
+def _words(plate: _Plate, layout: Layout, drawing: Drawing) -> Iterator[Mark]:
+    """What is written on the plate: which side is up, where the nut is, the names of the bores."""
+    bounds = plate.bounds
+    at = Point(bounds.left + 2 * _SCREW_INSET, bounds.top - _SCREW_INSET - _LARGE / 3)
+    up = Mark(Role.ENGRAVE, Text(at, _LARGE, "FACE UP", bold=True))
+    wishes = [
+        Request(hole.centre, (post.label,), _SMALL, hole.radius, Role.ENGRAVE, bold=True)
+        for hole, post in zip(plate.guides, layout.posts, strict=True)
+    ]
+    nut = Request(Point(0.0, 0.0), ("NUT",), _LARGE, _NOTCH + 1.0, Role.ENGRAVE, bold=True)
+    yield up
+    yield from place_labels((*wishes, nut), obstacles_of(drawing + Drawing((up,)), FLAT), bounds.grown(-1.0))
+
+
+def _notes(
+    build: Build, plate: _Plate, guide_bushing: float | None, kerf: float, units: Units
+) -> Iterator[str]:
+    size = f"{show_length(plate.bounds.width, units)} × {show_length(plate.bounds.height, units)}"
+    what = "a pilot drill" if guide_bushing is None else "the guide bushing"
+    holes = show_length(2 * plate.guides[0].radius, units)
+    thick = show_length(max(build.head.thickness_nut, build.head.thickness_tip), units)
+    yield f"Plate {size}. The cut-off corner is at the upper right when the face side is up."
+    yield (
+        f"Guide holes {holes} for {what}: drilled, true to size. Screw holes {show_length(SCREW_HOLE, units)}."
+    )
+    yield (
+        "Lower edge against the nut; notch on the centre line; the edge of the head in line with the engraved "
+        f"lines in every window. Screw the plate to a backing board, with packing as thick as the head ({thick})."
+    )
+    if kerf <= SAME:
+        yield "Kerf 0: cut lines are true to size, nothing is compensated."
+        return
+    half = show_length(kerf / 2, units)
+    yield (
+        f"Kerf {show_length(kerf, units)} is compensated on cut lines: plate {half} outside, windows {half} "
+        "inside. The machine must not do it again."
+    )
