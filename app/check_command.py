@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from app.files import load_build
-from app.messages import Refusal, report
+from app.messages import Refusal, complain, report
 from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.checks.words import say
@@ -16,7 +16,7 @@ from geometry.checks.words import say
 
 def run(chosen: argparse.Namespace) -> int:
     """Check every file and return the exit code; an unreadable one does not keep the others from being checked."""
-    from app.cli import DONE, FAILED, STOPPED, complain
+    from app.cli import DONE, FAILED, STOPPED
 
     results: dict[str, list[dict[str, Any]]] = {}
     levels = set()

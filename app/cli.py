@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NoReturn, TypeAlias
 
-from app.messages import Refusal, one_line
+from app.messages import Refusal, complain
 
 VERSION = "0.1.0"
 """The version of this program, as in pyproject.toml."""
@@ -45,11 +45,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _wants_window(given: Sequence[str]) -> bool:
     """Whether the command is plain `pegwright` or `pegwright FILE`."""
     return not given or (len(given) == 1 and given[0].endswith(".pegwright"))
-
-
-def complain(text: str) -> None:
-    """One line on stderr."""
-    print(f"pegwright: {one_line(text)}", file=sys.stderr)
 
 
 class _Parser(argparse.ArgumentParser):

@@ -9,7 +9,7 @@ from geometry.trade.string_sets import STRING_SETS, StringSet
 
 def hardware() -> str:
     """The library of tuners, one line each, under a heading that says what the sizes are worth."""
-    rows = [("key", "bore", "post", "hole height", "thickness", "mass", "class")]
+    rows: list[tuple[str, ...]] = [("key", "bore", "post", "hole height", "thickness", "mass", "class")]
     rows += [_hardware_row(each) for each in LIBRARY]
     lines = ["Typical sizes in mm and g: measure yours.", *_table(rows)]
     lines.append("Tapered wooden pegs are not supported yet.")
@@ -27,7 +27,7 @@ def _hardware_row(each: Hardware) -> tuple[str, ...]:
 
 def strings() -> str:
     """The sets of strings, one line each: gauges in mm from the treble side."""
-    rows = [("key", "gauges", "set"), *(_string_row(each) for each in STRING_SETS)]
+    rows: list[tuple[str, ...]] = [("key", "gauges", "set"), *(_string_row(each) for each in STRING_SETS)]
     return "\n".join(["Gauges in mm, treble first; w = wound.", *_table(rows)])
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Sequence
 
 from geometry.build.lengths import Units
@@ -18,6 +19,11 @@ class Refusal(Exception):  # noqa: N818 - it is not a fault of the program
 def one_line(text: str) -> str:
     """The text without line breaks, for an error on stderr."""
     return " ".join(text.split())
+
+
+def complain(text: str) -> None:
+    """One line on stderr."""
+    print(f"pegwright: {one_line(text)}", file=sys.stderr)
 
 
 def headline(found: Sequence[Finding]) -> str:
