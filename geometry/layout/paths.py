@@ -77,14 +77,14 @@ def string_path(
     slot = Point(slot_x, 0.0)
     radius = contact_radius(string, post.hardware.post_diameter)
     left = _winds_left(slot, post)
-    points, heights = [slot], [build.nut.slot_floor + string.diameter / 2]
-    for retainer in retainers:
-        points.append(_over(retainer, points[-1], post.at, string, build))
-        heights.append(retainer.height)
-    points.append(tangent_point(points[-1], post.at, radius, left=left))
-    heights.append(_height_at_post(string, post))
+    points = _plan(build, string, slot, post.at, retainers, left=left, radius=radius)
+    heights = [
+        build.nut.slot_floor + string.diameter / 2,
+        *(retainer.height for retainer in retainers),
+        _height_at_post(string, post),
+    ]
     run = run_direction(build, slot_x, spread_at_nut)
-    other = points[1] if len(points) > 2 else tangent_point(slot, post.at, radius, left=not left)
+    other = _plan(build, string, slot, post.at, retainers, left=not left, radius=radius)[1]
     alpha = math.radians(build.head.angle_deg)
     way, rise = points[1] - slot, heights[1] - heights[0]
     return StringPath(
@@ -127,16 +127,42 @@ def tangent_point(start: Point, centre: Point, radius: float, *, left: bool) -> 
     return centre + (side * math.sqrt(1 - sine * sine) - direction * sine) * radius
 
 
-def _over(retainer: Retainer, start: Point, post: Point, string: String, build: Build) -> Point:
-    """Where a string passes a retainer: under a tree on its straight way, at a guide post beside it."""
-    way = post - start
-    if retainer.kind == "tree" or retainer.radius == 0:
-        share = (retainer.at.y - start.y) / way.y if abs(way.y) > SAME else 0.5
-        return start.toward(post, min(1.0, max(0.0, share)))
-    side = Vector(float(build.sign_of(retainer.passed_on)), 0.0)
-    direction = way.unit()
-    normal = direction.left if direction.left.dot(side) > 0 else direction.right
-    return retainer.at + normal * (retainer.radius + string.diameter / 2)
+def _plan(
+    build: Build,
+    string: String,
+    slot: Point,
+    post: Point,
+    retainers: tuple[Retainer, ...],
+    *,
+    left: bool,
+    radius: float,
+) -> list[Point]:
+    """The places of a path in plan: slot, one for each retainer, tangent.
+
+    Guide posts turn the string aside; trees only hold it down, on the straight way between what turns it.
+    """
+    bends = [slot]
+    for guide in retainers:
+        if guide.kind == "guide post":
+            on_left = build.sign_of(guide.passed_on) < 0
+            reach = guide.radius + string.diameter / 2
+            bends.append(tangent_point(bends[-1], guide.at, reach, left=on_left))
+    bends.append(tangent_point(bends[-1], post, radius, left=left))
+    places, leg = [slot], 0
+    for retainer in retainers:
+        if retainer.kind == "guide post":
+            leg += 1
+            places.append(bends[leg])
+        else:
+            places.append(_at_height(bends[leg], bends[leg + 1], retainer.at.y))
+    return [*places, bends[-1]]
+
+
+def _at_height(start: Point, end: Point, y: float) -> Point:
+    """Where a straight way passes the height `y`, kept between its ends."""
+    rise = end.y - start.y
+    share = (y - start.y) / rise if abs(rise) > SAME else 0.5
+    return start.toward(end, min(1.0, max(0.0, share)))
 
 
 def _height_at_post(string: String, post: PlacedPost) -> float:
