@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from export.drawing import Drawing, Mark, Role
 from export.labels import Request
 from export.sheet import Sheet, fitted
-from export.sheets.beside import anywhere
+from export.sheets.beside import anywhere, in_step
 from export.sheets.cautions import FOR_PILOTS
 from export.sheets.head import (
     LABEL,
@@ -19,12 +19,13 @@ from export.sheets.head import (
     crosshair,
     head_lines,
     keep_clear,
+    millimetres,
     old_holes,
     pilot,
-    pilot_words,
     rowwise,
     shared_labels,
     small_hole_names,
+    tenth,
 )
 from export.sheets.table import divided, heading, paragraphs, stacked
 from geometry.build.build import Build
@@ -38,12 +39,15 @@ from geometry.trade.drills import nearest_fraction
 from geometry.trade.shop import Shop
 
 _BEYOND = 1.5
-_INTO_NECK = 8.0
+_INTO_NECK = 5.0
 _SAYS = (
     "This is the back: the mirror image of the face. L and R are the left and right pieces, "
     "as the sides lie seen from the face."
 )
-_MEASURES = "x from the centre line as seen here (right +), y from the nut line. in is the nearest 64th."
+_MEASURES = (
+    "x from the centre line as seen here (right +), y from the nut line. "
+    "Pilots, pins and depths in mm."
+)
 
 
 def back_sheet(build: Build, layout: Layout, shop: Shop, room: tuple[float, float] = ROOM) -> Sheet:
@@ -55,12 +59,13 @@ def back_sheet(build: Build, layout: Layout, shop: Shop, room: tuple[float, floa
     drawing = Drawing(tuple(back_marks(build, layout)))
     region = drawing.only(Role.OUTLINE, Role.NUT_LINE, Role.BUTTON, Role.CENTRE_LINE).bounds
     drawing = (drawing + _labels(build, layout, drawing, region)).mirrored()
-    column = stacked((*_tables(build, layout, shop, 1), paragraphs((_SAYS, _MEASURES), 54.0)))
-    wide = stacked((*_tables(build, layout, shop, 2), paragraphs((_SAYS, _MEASURES), room[0] - 4.0)))
+    sentences = (_SAYS, *_sizes(build, layout), _MEASURES)
+    blocks = (*_tables(build, layout, shop, 1), paragraphs(sentences[:1], 48.0), paragraphs(sentences[1:], 48.0))
+    wide = stacked((*_tables(build, layout, shop, 2), paragraphs(sentences, room[0] - 4.0)))
     return fitted(
         "back",
         "Back, mirror image of the face",
-        arranged(drawing, column, wide, (room[0] - 2.0, room[1] - 2.0)),
+        arranged(drawing, blocks, wide, (room[0] - 2.0, room[1] - 2.0)),
         margin=1.0,
         cautions=FOR_PILOTS,
         seam_avoid=tuple(
@@ -128,11 +133,41 @@ def _labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> D
 
 
 def _hole_labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:
-    wishes = [
-        Request(hole.at, (name, *pilot_words(build, hole)), LABEL, pilot(build, hole) / 2)
-        for hole, name in zip(layout.holes, small_hole_names(layout), strict=True)
-    ]
-    return anywhere(wishes, drawing, region)
+    """Name and drill of each hole; holes that lie alike beside the posts of a row are labelled alike."""
+    groups: dict[tuple[str, float, float], list[Request]] = {}
+    signs = {}
+    for hole, name in zip(layout.holes, small_hole_names(layout), strict=True):
+        drill = pilot(build, hole)
+        post = layout.post(hole.owners[0])
+        way = hole.at - post.at
+        along, outward = way.dot(post.frame.along), way.dot(post.frame.outward)
+        key = (post.row, round(along, 2), round(outward, 2))
+        signs[key] = post.side_sign
+        groups.setdefault(key, []).append(Request(hole.at, (name, f"{tenth(drill)} mm"), LABEL, drill / 2))
+    marks = Drawing()
+    for key, wishes in groups.items():
+        alike = in_step(wishes, signs[key], drawing + marks, region)
+        marks += alike if alike is not None else anywhere(wishes, drawing + marks, region)
+    return marks
+
+
+def _sizes(build: Build, layout: Layout) -> tuple[str, ...]:
+    """One sentence for every drill that the small holes want, with the holes that want it."""
+    named: dict[tuple[str, str], list[str]] = {}
+    for hole, name in zip(layout.holes, small_hole_names(layout), strict=True):
+        drill = pilot(build, hole)
+        what = "pilot" if hole.kind == "screw" else "pin"
+        size = f"{what} {tenth(drill)} mm · {nearest_fraction(drill).name}"
+        named.setdefault((size, f"{millimetres(hole.depth)} mm deep"), []).append(name)
+    return tuple(f"{_run(names)}: {size}, {deep}." for (size, deep), names in named.items())
+
+
+def _run(names: list[str]) -> str:
+    """The names, or the first and the last of three or more that follow each other."""
+    numbers = [int(name[1:]) for name in names]
+    if len(names) > 2 and numbers == list(range(numbers[0], numbers[-1] + 1)):
+        return f"{names[0]} to {names[-1]}"
+    return ", ".join(names)
 
 
 def _tables(build: Build, layout: Layout, shop: Shop, columns: int) -> tuple[Drawing, ...]:
@@ -142,7 +177,7 @@ def _tables(build: Build, layout: Layout, shop: Shop, columns: int) -> tuple[Dra
     tables = []
     for kind, title, size in (("screw", "Screws", "pilot"), ("pin", "Pins", "⌀")):
         rows = tuple(_row(build, hole, name, shop) for hole, name in named if hole.kind == kind)
-        heads = ("hole", f"x {unit}", f"y {unit}", f"{size} mm", "in", f"deep {unit}")
+        heads = ("hole", f"x {unit}", f"y {unit}", size, "deep")
         if rows:
             tables.append(divided(title, heads, rows, columns))
     return tuple(tables) or (heading("No screws, no pins"),)
@@ -154,7 +189,6 @@ def _row(build: Build, hole: SmallHole, name: str, shop: Shop) -> tuple[str, ...
         name,
         coordinate(-hole.at.x, shop.units),
         coordinate(hole.at.y, shop.units),
-        f"{drill:.1f}",
-        nearest_fraction(drill).name.removesuffix(" in"),
-        coordinate(hole.depth, shop.units),
+        tenth(drill),
+        millimetres(hole.depth),
     )

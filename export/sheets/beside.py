@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import product
 
+import msgspec
+
 from export.drawing import Anchor, Drawing, Mark, Role, Text
 from export.field import Field
 from export.labels import GAP, NEAR, Request, obstacles_of, place_labels
@@ -19,6 +21,8 @@ Setting = tuple[Mark, ...]
 
 _ANCHORS: dict[int, Anchor] = {-1: "end", 0: "middle", 1: "start"}
 _OFF = 2.0
+_FREE = 0.1  # a leader begins so far in mm off what its label keeps clear of
+_REACHES = (*NEAR, 4.0, 5.5, 7.0)
 _ASIDE = tuple(0.5 * step for step in range(60))
 _STEPS = sorted(
     product((0.5 * step for step in range(40)), (2.0 * shift for shift in range(-7, 8))),
@@ -40,7 +44,7 @@ def in_step(requests: Sequence[Request], sign: int, drawing: Drawing, region: Bo
     """
     field = field_of(drawing, requests)
     ways = ((0, 1), (-sign, 1), (sign, 1), (-sign, 0), (sign, 0), (0, -1), (-sign, -1), (sign, -1))
-    for distance, way in product(NEAR, ways):
+    for distance, way in product(_REACHES, ways):
         boxes = [_near(request, way, distance) for request in requests]
         if _all_free(boxes, field, region):
             side = _ANCHORS[way[0]]
@@ -48,23 +52,30 @@ def in_step(requests: Sequence[Request], sign: int, drawing: Drawing, region: Bo
     return None
 
 
-def outside(
-    requests: Sequence[Request], signs: Sequence[int], edges: Sequence[float], drawing: Drawing
-) -> Drawing | None:
-    """Labels beyond the edge of the head, level with their anchors if they can be, at the ends of leaders.
+class Side(msgspec.Struct, frozen=True):
+    """A side of a hole to label it from: towards +x or -x, beyond the edge of something at this x in mm."""
 
-    They stand to the right for a sign of +1, as near as they can to the x of the edge given for each; None
-    when one finds no place.
+    sign: int
+    edge: float
+
+
+def aside(requests: Sequence[Request], sides: Sequence[tuple[Side, ...]], drawing: Drawing) -> Drawing | None:
+    """Labels beyond an edge, level with their anchors if they can be, at the ends of leaders that meet no hole.
+
+    Each stands on the first of its sides that has a place; None when one finds none.
     """
-    field, marks = field_of(drawing), list[Mark]()
-    for request, sign, edge in zip(requests, signs, edges, strict=True):
-        found = _beyond(request, sign, edge, field)
-        if found is None:
+    found = obstacles_of(drawing, FLAT)
+    field, solid = field_of(drawing, requests), Field.of(found.boxes, found.circles, ())
+    marks: list[Mark] = []
+    for request, choice in zip(requests, sides, strict=True):
+        places = (_beyond(request, side, field, solid) for side in choice)
+        place = next((place for place in places if place is not None), None)
+        if place is None:
             return None
-        box, leader = found
-        marks += _words((request,), (box,), _ANCHORS[sign])
+        box, leader, anchor = place
+        marks += _words((request,), (box,), anchor)
         marks.append(Mark(Role.LEADER, Contour((leader,))))
-        field = field.with_box(box).with_lines((leader,))
+        field, solid = field.with_box(box).with_lines((leader,)), solid.with_box(box)
     return Drawing(tuple(marks))
 
 
@@ -106,19 +117,19 @@ def _all_free(boxes: Sequence[Bounds], field: Field, region: Bounds) -> bool:
     return True
 
 
-def _beyond(request: Request, sign: int, edge: float, field: Field) -> tuple[Bounds, Line] | None:
+def _beyond(request: Request, side: Side, field: Field, solid: Field) -> tuple[Bounds, Line, Anchor] | None:
     """The free place beyond the edge that is nearest to it and most nearly level, and the leader to it."""
     size = request.size
     least = request.clear + _OFF
-    reach = sign * (edge - request.anchor.x) + _OFF
+    reach = side.sign * (side.edge - request.anchor.x) + _OFF
     for step, shift in _STEPS:
-        near = request.anchor + Vector(sign * max(least, reach + step), shift)
-        left = near.x if sign > 0 else near.x - size.x
+        near = request.anchor + Vector(side.sign * max(least, reach + step), shift)
+        left = near.x if side.sign > 0 else near.x - size.x
         box = Bounds(left, near.y - size.y / 2, left + size.x, near.y + size.y / 2)
         way = (near - request.anchor).unit()
-        leader = Line(request.anchor + way * request.clear, near - way * GAP)
-        if field.free(box, GAP, None) and field.off_boxes(leader):
-            return box, leader
+        leader = Line(request.anchor + way * (request.clear + _FREE), near - way * GAP)
+        if field.free(box, GAP, None) and solid.unhindered(leader):
+            return box, leader, _ANCHORS[side.sign]
     return None
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from export.drawing import Drawing, Mark, Role, Text
 from export.labels import Request
 from export.sheet import Sheet, fitted
-from export.sheets.beside import anywhere, outside
+from export.sheets.beside import Side, anywhere, aside
 from export.sheets.cautions import FOR_TEMPLATES
 from export.sheets.head import (
     LABEL,
@@ -77,12 +77,12 @@ def face_sheet(build: Build, layout: Layout, shop: Shop, room: tuple[float, floa
     region = Drawing(tuple(head_lines(build, layout))).bounds
     drawing += _labels(build, layout, drawing, region)
     titles = _table(layout, shop)
-    column = stacked((divided(*titles), _instructions(52.0)))
+    blocks = (divided(*titles), _instructions(52.0))
     wide = stacked((divided(*titles, columns=2), _instructions(room[0] - 4.0)))
     return fitted(
         "face",
         "Drilling template, face",
-        arranged(drawing, column, wide, (room[0] - 2.0, room[1] - 2.0)),
+        arranged(drawing, blocks, wide, (room[0] - 2.0, room[1] - 2.0)),
         margin=1.0,
         cautions=FOR_TEMPLATES,
         seam_avoid=tuple(Circle(post.at, post.bore / 2) for post in layout.posts),
@@ -234,9 +234,8 @@ def _sizes(layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:
     inside = rowwise(layout, wishes, drawing, region)
     if not inside.only(Role.LEADER).marks:
         return inside
-    signs = [post.side_sign for post in layout.posts]
-    edges = [_edge_x(layout, post) for post in layout.posts]
-    beyond = outside([wishes[post.key] for post in layout.posts], signs, edges, drawing)
+    sides = [(Side(post.side_sign, _edge_x(layout, post)),) for post in layout.posts]
+    beyond = aside([wishes[post.key] for post in layout.posts], sides, drawing)
     return inside if beyond is None else beyond
 
 

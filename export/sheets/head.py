@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from export.drawing import Drawing, Mark, Role
 from export.labels import Request
-from export.sheets.beside import anywhere, in_step, on_line
-from export.sheets.table import GAP
+from export.sheets.beside import anywhere, field_of, in_step, on_line
+from export.sheets.table import GAP, stacked
 from export.text import SMALLEST
 from geometry.build.build import Build, Region, RoundRegion
 from geometry.build.lengths import Units, show_length
@@ -73,11 +73,9 @@ def pilot(build: Build, hole: SmallHole) -> float:
     return hole.root * pilot_share(find_wood(build.head.wood))
 
 
-def pilot_words(build: Build, hole: SmallHole) -> tuple[str, str]:
-    """The drill for a small hole in two lines: to a tenth of a mm, and the nearest 64th of an inch."""
-    diameter = pilot(build, hole)
-    what = "pilot" if hole.kind == "screw" else "pin"
-    return f"{what} {diameter:.1f} mm", nearest_fraction(diameter).name
+def tenth(diameter: float) -> str:
+    """A small drill's diameter in mm to a tenth, halves rounded up."""
+    return f"{diameter + SAME:.1f}"
 
 
 def small_hole_names(layout: Layout) -> tuple[str, ...]:
@@ -258,18 +256,49 @@ def ring(post: PlacedPost) -> float:
     return max(post.bore, post.hardware.collar_diameter) / 2
 
 
-def arranged(drawing: Drawing, column: Drawing, wide: Drawing, room: tuple[float, float]) -> Drawing:
-    """The drawing with its table in a column at the right, or, where that is too wide, in a band below.
+def arranged(
+    drawing: Drawing, blocks: Sequence[Drawing], wide: Drawing, room: tuple[float, float]
+) -> Drawing:
+    """The drawing with its tables in a column at the right, or in a band below, or else in free corners.
 
-    `room` is the width and height in mm to keep to if that is possible.
+    `blocks` make the column or fill the corners, `wide` is the band; the first arrangement that keeps to
+    `room` (width and height in mm) is taken, or the one that exceeds it least.
     """
     at = drawing.bounds
+    column = stacked(tuple(blocks))
     beside = drawing + _cornered(column, Point(at.right + 1.5 * GAP, at.top))
     below = drawing + _cornered(wide, Point(at.left, at.bottom - 1.5 * GAP))
-    for chosen in (beside, below):
-        if chosen.bounds.width <= room[0] and chosen.bounds.height <= room[1]:
-            return chosen
-    return beside
+    possible = [each for each in (beside, below, _packed(drawing, blocks, room)) if each is not None]
+    return min(possible, key=lambda each: _excess(each.bounds, room))
+
+
+def _excess(bounds: Bounds, room: tuple[float, float]) -> float:
+    return max(0.0, bounds.width - room[0]) + max(0.0, bounds.height - room[1])
+
+
+def _packed(drawing: Drawing, blocks: Sequence[Drawing], room: tuple[float, float]) -> Drawing | None:
+    """The drawing with each block at the first free place, from the right and from the top."""
+    at = drawing.bounds
+    for block in blocks:
+        size, field = block.bounds, field_of(drawing)
+        right, top = at.left + max(room[0], at.width) - size.width, at.top
+        places = [
+            Point(right - 3.0 * across, top - 3.0 * down)
+            for across in range(1 + int((right - at.left) / 3.0))
+            for down in range(1 + max(0, int((at.height - size.height) / 3.0)))
+        ]
+        free = (
+            place
+            for place in places
+            if field.free(
+                Bounds(place.x, place.y - size.height, place.x + size.width, place.y), 0.75 * GAP, None
+            )
+        )
+        corner = next(free, None)
+        if corner is None:
+            return None
+        drawing += _cornered(block, corner)
+    return drawing
 
 
 def _cornered(drawing: Drawing, corner: Point) -> Drawing:
