@@ -45,8 +45,7 @@ _SAYS = (
     "as the sides lie seen from the face."
 )
 _MEASURES = (
-    "x from the centre line as seen here (right +), y from the nut line. "
-    "Pilots, pins and depths in mm."
+    "x from the centre line as seen here (right +), y from the nut line. Pilots, pins and depths in mm."
 )
 
 
@@ -60,7 +59,11 @@ def back_sheet(build: Build, layout: Layout, shop: Shop, room: tuple[float, floa
     region = drawing.only(Role.OUTLINE, Role.NUT_LINE, Role.BUTTON, Role.CENTRE_LINE).bounds
     drawing = (drawing + _labels(build, layout, drawing, region)).mirrored()
     sentences = (_SAYS, *_sizes(build, layout), _MEASURES)
-    blocks = (*_tables(build, layout, shop, 1), paragraphs(sentences[:1], 48.0), paragraphs(sentences[1:], 48.0))
+    blocks = (
+        *_tables(build, layout, shop, 1),
+        paragraphs(sentences[:1], 48.0),
+        paragraphs(sentences[1:], 48.0),
+    )
     wide = stacked((*_tables(build, layout, shop, 2), paragraphs(sentences, room[0] - 4.0)))
     return fitted(
         "back",
