@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, UnsetType
 
+from geometry.build.outline_measures import LARGEST_BULGE, StarterDistance, StarterSize
 from geometry.shape.point import Point, Vector
 from geometry.trade.hardware import Hardware, Value
 from geometry.trade.limits import ChangedLimit
@@ -33,7 +34,7 @@ class Straight(Value, frozen=True, tag_field="run", tag="straight"):
 class Bend(Value, frozen=True, tag_field="run", tag="arc"):
     """A circular run to the next node; bulge = tan(included angle / 4), positive counter-clockwise."""
 
-    bulge: Annotated[float, msgspec.Meta(ge=-20, le=20)]
+    bulge: Annotated[float, msgspec.Meta(ge=-LARGEST_BULGE, le=LARGEST_BULGE)]
 
 
 class Curve(Value, frozen=True, tag_field="run", tag="curve"):
@@ -62,7 +63,7 @@ class Nodes(Value, frozen=True, tag_field="kind", tag="nodes"):
     The last node's run is not used.
     """
 
-    nodes: tuple[Node, ...]
+    nodes: Annotated[tuple[Node, ...], msgspec.Meta(max_length=2000)]
 
 
 class Starter(Value, frozen=True, tag_field="kind", tag="starter"):
@@ -74,13 +75,13 @@ class Starter(Value, frozen=True, tag_field="kind", tag="starter"):
     """
 
     shape: StarterShape
-    length: Size
-    width_low: Size
-    width_high: Size
-    shoulder: Size
-    tip_rise: Distance = 0.0
-    corner: Distance = 0.0
-    waist: Distance = 0.0
+    length: StarterSize
+    width_low: StarterSize
+    width_high: StarterSize
+    shoulder: StarterSize
+    tip_rise: StarterDistance = 0.0
+    corner: StarterDistance = 0.0
+    waist: StarterDistance = 0.0
     lean_deg: Annotated[float, msgspec.Meta(ge=0, le=45)] = 0.0
 
 
@@ -223,8 +224,8 @@ class Row(Value, frozen=True):
     side: SideName
     hardware: Key
     rule: AlongEdge | OnLine | StraightPull | OnPlate
-    posts: tuple[Post, ...]
-    moved: tuple[Moved, ...] = ()
+    posts: Annotated[tuple[Post, ...], msgspec.Meta(max_length=40)]
+    moved: Annotated[tuple[Moved, ...], msgspec.Meta(max_length=40)] = ()
 
 
 class Retainer(Value, frozen=True):
@@ -237,7 +238,7 @@ class Retainer(Value, frozen=True):
     key: Key
     at: Point
     height: Offset
-    strings: tuple[Key, ...]
+    strings: Annotated[tuple[Key, ...], msgspec.Meta(max_length=40)]
     kind: Literal["tree", "guide post"] = "tree"
     radius: Distance = 0.0
     passed_on: SideName = "treble"
@@ -301,7 +302,7 @@ class Build(Value, frozen=True):
     scale_length: Size = 650.0
     bridge_spread: Distance = 52.0
     cutter_diameter: Distance = 0.0
-    limits: tuple[ChangedLimit, ...] = ()
+    limits: Annotated[tuple[ChangedLimit, ...], msgspec.Meta(max_length=200)] = ()
     notes: Prose = ""
 
     @property

@@ -5,15 +5,20 @@ from __future__ import annotations
 import json
 import math
 import re
-from typing import Any, NoReturn
+from collections.abc import Callable, Iterator
+from typing import Any
 
 import msgspec
 
 from geometry.build.build import Build
-from geometry.build.error import MISSING, BuildError
+from geometry.build.error import MISSING, WHOLE, BuildError
+from geometry.build.expected import expected_at, known_fields, steps
 from geometry.build.in_millimetres import in_millimetres
 from geometry.build.migrate import VERSION, VERSION_KEY, current
 from geometry.build.references import check_references
+from geometry.build.schema import build_schema
+
+__all__ = ["LARGEST_FILE", "build_schema", "read_build", "write_build"]
 
 LARGEST_FILE = 5_000_000
 """Bytes; a build file of a full twelve-string head is under 20 000."""
@@ -21,10 +26,9 @@ LARGEST_FILE = 5_000_000
 
 def read_build(data: bytes) -> Build:
     """The build in the bytes of a file; BuildError says what is wrong, where and what was expected."""
-    plain = _plain(data)
-    content = in_millimetres(current(plain))
+    content = current(_plain(data))
     try:
-        build = msgspec.convert(content, Build)
+        build = msgspec.convert(in_millimetres(content), Build)
     except msgspec.ValidationError as error:
         raise _build_error(content, str(error)) from None
     check_references(build)
@@ -38,107 +42,111 @@ def write_build(build: Build) -> bytes:
     return (_laid_out({VERSION_KEY: VERSION, **plain}, "") + "\n").encode()
 
 
-def build_schema() -> dict[str, Any]:
-    """JSON Schema of a build file."""
-    schema = msgspec.json.schema(Build)
-    whole = schema["$defs"]["Build"]
-    version = {"const": VERSION, "description": "version of the file format"}
-    whole["properties"] = {VERSION_KEY: version, **whole["properties"]}
-    whole["required"] = [VERSION_KEY, *whole["required"]]
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
-
-
 # Reading
 
 
 def _plain(data: bytes) -> dict[str, Any]:
-    if len(data) > LARGEST_FILE:
-        msg = ""
-        raise BuildError(
-            msg, MISSING, f"this file has {len(data)} bytes; a build file has at most {LARGEST_FILE}"
-        )
-    try:
-        plain = json.loads(
-            data.decode("utf-8-sig"), parse_constant=_refuse_constant, object_pairs_hook=_no_name_twice
-        )
-    except UnicodeDecodeError as error:
-        expected = f"byte {error.start} is not UTF-8 text; expected a JSON build file"
-        msg = ""
-        raise BuildError(msg, MISSING, expected) from None
-    except json.JSONDecodeError as error:
-        expected = (
-            f"line {error.lineno}, column {error.colno}: {error.msg.lower()}; expected a JSON build file"
-        )
-        msg = ""
-        raise BuildError(msg, MISSING, expected) from None
-    except RecursionError:
-        msg = ""
-        raise BuildError(msg, MISSING, "the data is nested too deeply for a build file") from None
-    except ValueError as error:
-        # A number of thousands of digits: the JSON reader refuses to convert it.
-        if isinstance(error, BuildError):
-            raise
-        msg = ""
-        raise BuildError(msg, MISSING, "it holds a number too long to be read") from None
+    doubled: list[tuple[dict[str, Any], str]] = []
+
+    def record(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        fields = dict(pairs)
+        if len(fields) < len(pairs):
+            names = [name for name, _ in pairs]
+            doubled.append((fields, next(name for name in fields if names.count(name) > 1)))
+        return fields
+
+    plain = _parsed(data, record)
+    for fields, name in doubled[:1]:
+        field = f"{_place_of(fields, plain)}.{name}".lstrip(".")
+        raise BuildError(field, MISSING, "this field is given twice in the same place; expected it once")
     if not isinstance(plain, dict):
-        msg = ""
-        raise BuildError(msg, plain, "expected a JSON object, the content of a build file")
+        raise BuildError(WHOLE, plain, "expected a JSON object, the content of a build file")
+    if _HALF_ESCAPED.search(data):
+        _refuse_half_characters(plain)
     return plain
 
 
-def _refuse_constant(word: str) -> NoReturn:
-    msg = ""
-    raise BuildError(msg, word, "expected finite numbers only")
+def _parsed(data: bytes, record: Callable[[list[tuple[str, Any]]], dict[str, Any]]) -> Any:
+    """The JSON of a file; NaN and infinities are let through, to be refused where their field is known."""
+    try:
+        return json.loads(_text(data), object_pairs_hook=record)
+    except json.JSONDecodeError as error:
+        place = f"line {error.lineno}, column {error.colno}"
+        said = error.msg.lower().removesuffix(" at").removesuffix(" starting")
+        problem = f"{place}: {said}; expected a JSON build file"
+    except RecursionError:
+        problem = "the data is nested too deeply for a build file"
+    except ValueError as error:
+        if isinstance(error, BuildError):
+            raise
+        # A number of thousands of digits: the JSON reader refuses to convert it.
+        problem = "it holds a number too long to be read"
+    raise BuildError(WHOLE, MISSING, problem)
 
 
-def _no_name_twice(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    unique = dict(pairs)
-    if len(unique) < len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
-        raise BuildError(twice, MISSING, "this field is given twice in the same place; expected it once")
-    return unique
+def _text(data: bytes) -> str:
+    if len(data) > LARGEST_FILE:
+        problem = f"this file has {len(data)} bytes; a build file has at most {LARGEST_FILE}"
+    elif not data.strip():
+        problem = "the file is empty; expected a JSON build file"
+    else:
+        try:
+            return data.decode("utf-8-sig")
+        except UnicodeDecodeError as error:
+            problem = f"byte {error.start} is not UTF-8 text; expected a JSON build file"
+    raise BuildError(WHOLE, MISSING, problem)
 
 
-_PATH = re.compile(r"^(?P<expected>.*?) - at `(?P<where>(?:key in )?\$[^`]*)`$", re.DOTALL)
-_FIELD = re.compile(r"`([^`]*)`")
-_WORDS = {
-    "Expected `float`": "expected a number",
-    "Expected `int`": "expected a whole number",
-    "Expected `str`": "expected text",
-    "Expected `bool`": "expected true or false",
-    "Expected `array`": "expected a list",
-    "Expected `object`": "expected an object",
-    "matching regex": "of letters, digits, . _ and - only, matching",
-}
+def _place_of(wanted: dict[str, Any], plain: Any) -> str:
+    """The path of a record in plain data, empty for the whole."""
+    return next((field for field, value in _within(plain) if value is wanted), WHOLE)
+
+
+def _refuse_half_characters(plain: dict[str, Any]) -> None:
+    """JSON escapes can spell half of a character, which no UTF-8 file can hold."""
+    for field, value in _within(plain):
+        if _HALF.search(field):
+            raise BuildError(field, MISSING, "a build file has no such field")
+        if isinstance(value, str) and _HALF.search(value):
+            raise BuildError(field, value, "it holds half of a character; expected whole ones")
+
+
+def _within(plain: Any) -> Iterator[tuple[str, Any]]:
+    """Everything in plain data with its path; not recursive, because data may be nested as deep as it likes."""
+    left = [(WHOLE, plain)]
+    while left:
+        field, value = left.pop()
+        yield field, value
+        if isinstance(value, dict):
+            left += [(f"{field}.{name}".lstrip("."), each) for name, each in value.items()]
+        elif isinstance(value, list):
+            left += [(f"{field}[{place}]", each) for place, each in enumerate(value)]
+
+
+_HALF = re.compile("[\ud800-\udfff]")
+_HALF_ESCAPED = re.compile(rb"\\u[dD][89a-fA-F]")
+_AT = re.compile(r" - at `\$(?P<field>[^`]*)`$")
+_MISSING = re.compile(r"Object missing required field `([^`]*)`")
+_UNKNOWN = re.compile(r"Object contains unknown field `(.*)`", re.DOTALL)
 
 
 def _build_error(content: dict[str, Any], message: str) -> BuildError:
-    """The error of the decoder with the value looked up and its words made plain."""
-    match = _PATH.match(message)
-    said, path = (match["expected"], match["where"]) if match else (message, "$")
-    field = path.removeprefix("$").lstrip(".")
-    missing = re.match(r"Object missing required field `([^`]*)`", said)
-    if missing:
+    """The error of the decoder with the value looked up, and what the types say was expected."""
+    at = _AT.search(message)
+    said, field = (message[: at.start()], at["field"].lstrip(".")) if at else (message, "")
+    if missing := _MISSING.match(said):
         whole = f"{field}.{missing[1]}".lstrip(".")
-        return BuildError(whole, MISSING, "this field is missing; expected a value")
-    unknown = re.match(r"Object contains unknown field `([^`]*)`", said)
-    if unknown:
+        return BuildError(whole, MISSING, f"this field is missing; {expected_at(content, whole)}")
+    if unknown := _UNKNOWN.match(said):
         whole = f"{field}.{unknown[1]}".lstrip(".")
-        return BuildError(whole, MISSING, "a build file has no such field; expected only known fields")
-    for theirs, ours in _WORDS.items():
-        said = said.replace(theirs, ours)
-    said = re.sub(r", got `[^`]*`", "", said)
-    said = _FIELD.sub(r"\1", said)
-    return BuildError(field, _value_at(content, field), said[:1].lower() + said[1:])
+        meant = known_fields(content, field, unknown[1])
+        return BuildError(whole, MISSING, f"a build file has no such field here; {meant}")
+    return BuildError(field, _value_at(content, field), expected_at(content, field))
 
 
 def _value_at(content: Any, field: str) -> Any:
-    for name, number in re.findall(r"([^.\[\]]+)|\[(\d+)\]", field):
-        try:
-            content = content[int(number)] if number else content[name]
-        except (KeyError, IndexError, TypeError):
-            return MISSING
+    for step in steps(field):
+        content = content[step]
     return content
 
 
@@ -162,7 +170,10 @@ def _laid_out(plain: Any, indent: str) -> str:
     if isinstance(plain, dict) and plain:
         rows = [f"{deeper}{json.dumps(name)}: {_laid_out(value, deeper)}" for name, value in plain.items()]
         return "{\n" + ",\n".join(rows) + "\n" + indent + "}"
-    if isinstance(plain, list | tuple) and plain and not all(isinstance(item, int | float) for item in plain):
+    if isinstance(plain, list | tuple) and plain:
+        if all(isinstance(item, int | float) for item in plain):
+            return f"[{', '.join(_laid_out(item, deeper) for item in plain)}]"
         rows = [f"{deeper}{_laid_out(item, deeper)}" for item in plain]
         return "[\n" + ",\n".join(rows) + "\n" + indent + "]"
-    return json.dumps(plain, ensure_ascii=False)
+    # A minus zero, as a mirrored place on the centre line has it, is written as 0.
+    return json.dumps(plain or 0.0 if isinstance(plain, float) else plain, ensure_ascii=False)

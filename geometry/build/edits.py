@@ -42,6 +42,7 @@ from geometry.trade.hardware import Hardware
 from geometry.trade.limits import ChangedLimit
 
 Keyed = TypeVar("Keyed", Row, String, Hardware, Region, OldHole, Retainer, Post, Node)
+Part = TypeVar("Part")
 Rule = AlongEdge | OnLine | OnPlate | StraightPull
 
 
@@ -53,6 +54,12 @@ def _changed(items: tuple[Keyed, ...], key: str, change: Callable[[Keyed], Keyed
 def _without(items: tuple[Keyed, ...], key: str) -> tuple[Keyed, ...]:
     assert any(item.key == key for item in items), f"there is no {key!r}"
     return tuple(item for item in items if item.key != key)
+
+
+def _put(items: tuple[Part, ...], part: Part, is_it: Callable[[Part], bool]) -> tuple[Part, ...]:
+    """The part in the place of the one that it stands for, last when there is none yet."""
+    found = any(is_it(each) for each in items)
+    return tuple(part if is_it(each) else each for each in items) if found else (*items, part)
 
 
 def fresh_key(letter: str, used: set[str]) -> str:
@@ -88,8 +95,8 @@ def set_head(build: Build, head: Head) -> Build:
 
 def set_limit(build: Build, change: ChangedLimit) -> Build:
     """Hold one limit at another value."""
-    others = reset_limit(build, change.rule, change.level).limits
-    return replace(build, limits=(*others, change))
+    kept = _put(build.limits, change, lambda each: (each.rule, each.level) == (change.rule, change.level))
+    return replace(build, limits=kept)
 
 
 def reset_limit(build: Build, rule: str, level: str) -> Build:
@@ -155,11 +162,20 @@ def _with_string_of(post: Post, keys: set[str]) -> Post:
 
 
 def set_hardware(build: Build, row: str, hardware: Hardware) -> Build:
-    """Give a row other tuners; hardware that no row uses any more leaves the build."""
+    """Give a row other tuners; the ones it had leave the build when no other row uses them.
+
+    Tuners under a key that another row uses for different ones come in under a key of their own.
+    """
+    used = {each.hardware for each in build.rows if each.key != row}
+    known = {each.key: each for each in build.hardware}
+    if hardware.key in used and known[hardware.key] != hardware:
+        hardware = replace(hardware, key=fresh_key("h", set(known)))
+    before = next(each.hardware for each in build.rows if each.key == row)
+    if before not in used | {hardware.key}:
+        del known[before]
+    known[hardware.key] = hardware
     rows = _changed(build.rows, row, lambda each: replace(each, hardware=hardware.key))
-    used = {each.hardware for each in rows}
-    others = tuple(each for each in build.hardware if each.key in used and each.key != hardware.key)
-    return replace(build, rows=rows, hardware=(*others, hardware))
+    return replace(build, rows=rows, hardware=tuple(known.values()))
 
 
 # Rows and posts
@@ -184,8 +200,8 @@ def move_post(build: Build, post: str, along: float, inward: float) -> Build:
     """Put a post by hand so far along and inward of where its rule has it."""
 
     def moved(row: Row) -> Row:
-        others = tuple(each for each in row.moved if each.post != post)
-        return replace(row, moved=(*others, Moved(post=post, along=along, inward=inward)))
+        by_hand = Moved(post=post, along=along, inward=inward)
+        return replace(row, moved=_put(row.moved, by_hand, lambda each: each.post == post))
 
     return _on_row_of(build, post, moved)
 
@@ -284,7 +300,7 @@ def mirrored(build: Build) -> Build:
         build,
         hand="left" if build.hand == "right" else "right",
         outline=outline,
-        head=replace(head, grain_deg=-head.grain_deg, blank=board),
+        head=replace(head, grain_deg=0.0 - head.grain_deg, blank=board),
         rows=tuple(_mirrored_row(row) for row in build.rows),
         retainers=tuple(replace(each, at=each.at.mirrored) for each in build.retainers),
         keep_clear=tuple(_mirrored_region(region) for region in build.keep_clear),
@@ -317,7 +333,7 @@ def _mirrored_row(row: Row) -> Row:
     posts = tuple(
         replace(
             post,
-            turned_deg=-post.turned_deg,
+            turned_deg=0.0 - post.turned_deg,
             piece=UNSET if isinstance(post.piece, UnsetType) else _OTHER_PIECE[post.piece],
         )
         for post in row.posts

@@ -15,7 +15,7 @@ class BuildError(ValueError):
 
     def sentence(self) -> str:
         """One line that says what, where and what was expected."""
-        where = f"{self.field}: " if self.field else ""
+        where = f"{_shortened(_printable(self.field), LONGEST_FIELD)}: " if self.field else ""
         if self.value is MISSING:
             return f"{where}{self.expected}"
         return f"{where}{shown(self.value)} is not usable here; {self.expected}"
@@ -26,8 +26,13 @@ class _Missing:
 
 
 MISSING = _Missing()
+"""The value of a BuildError about something that is not there, or about all of a file."""
+
+WHOLE = ""
+"""The field of a BuildError about all of a file."""
 
 LONGEST_SHOWN = 60
+LONGEST_FIELD = 80
 
 
 def shown(value: object) -> str:
@@ -41,4 +46,13 @@ def shown(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     text = repr(value) if isinstance(value, str) else str(value)
-    return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 1] + "…"
+    return _shortened(text, LONGEST_SHOWN)
+
+
+def _printable(text: str) -> str:
+    """The text on one line: a name in a bad file may hold line breaks, or what no terminal can show."""
+    return text if text.isprintable() else repr(text)[1:-1]
+
+
+def _shortened(text: str, longest: int) -> str:
+    return text if len(text) <= longest else text[: longest - 1] + "…"

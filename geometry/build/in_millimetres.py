@@ -1,10 +1,12 @@
 """Lengths of a file that are written as text ("1 3/4 in") made millimetres, before the data is given its types.
 
-Which fields are lengths is read off the annotations of the types; text in any other field is left alone.
+Which fields are lengths is read off the annotations of the types; text in any other field is left alone. Numbers
+that are not finite are refused here, because the types alone would let NaN through.
 """
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 from typing import Any
 
@@ -16,20 +18,23 @@ from geometry.build.lengths import EXPECTED, LengthError, read_length
 from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LARGEST, LENGTH_MARK
 
-_EXPECTED_PLACE = f"expected a place [x, y] with both numbers between -{LARGEST:g} and {LARGEST:g} mm"
+_EXPECTED_PLACE = f"expected a place [x, y], both of them lengths from -{LARGEST:g} to {LARGEST:g} mm"
 
 
 def in_millimetres(plain: Any) -> Any:
     """A copy of a build's plain data with every length as a number; BuildError where text is no length."""
-    return _convert(plain, _described(), "")
+    return _convert(plain, described(), "")
 
 
 @lru_cache(maxsize=1)
-def _described() -> msgspec.inspect.Type:
+def described() -> msgspec.inspect.Type:
+    """The fields of a build and of all its parts, as msgspec reads them off the annotations."""
     return msgspec.inspect.type_info(Build)
 
 
 def _convert(plain: Any, kind: msgspec.inspect.Type, field: str) -> Any:
+    if isinstance(plain, float) and not math.isfinite(plain):
+        raise BuildError(field, plain, "expected a finite number")
     match kind:
         case msgspec.inspect.Metadata(type=inner, extra=extra):
             if extra and extra.get(LENGTH_MARK) and isinstance(plain, str):
@@ -51,7 +56,7 @@ def _convert(plain: Any, kind: msgspec.inspect.Type, field: str) -> Any:
 
 
 def _convert_union(plain: Any, kinds: tuple[msgspec.inspect.Type, ...], field: str) -> Any:
-    """The conversion that fits: by tag for records, else the first length or list among the kinds."""
+    """The conversion that fits: by tag for records, else that of the one kind that text can be."""
     for kind in kinds:
         if isinstance(kind, msgspec.inspect.StructType) and isinstance(plain, dict):
             if kind.tag_field is None or plain.get(kind.tag_field) == kind.tag:

@@ -23,7 +23,8 @@ LONGEST = 10_000.0
 LONGEST_TEXT = 40
 """No length takes more characters to write."""
 
-EXPECTED = 'expected a length such as 44.5, "44.5 mm", "1 3/4 in" or \'5 3/8"\''
+EXAMPLES = '44.5, "44.5 mm", "1 3/4 in" or \'5 3/8"\''
+EXPECTED = f"expected a length such as {EXAMPLES}"
 
 _SHOWN = 0.005  # half of the last decimal shown in millimetres, which is what calipers resolve
 _SHOWN_INCH = (

@@ -26,7 +26,7 @@ def current(plain: dict[str, Any]) -> dict[str, Any]:
         expected = f'this is not a build file; its first line should say "{VERSION_KEY}": {VERSION}'
         raise BuildError(VERSION_KEY, MISSING, expected)
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
-        raise BuildError(VERSION_KEY, version, f"expected a file version, a whole number from 1 to {VERSION}")
+        raise BuildError(VERSION_KEY, version, f"expected the version of the file, such as {VERSION}")
     if version > VERSION:
         expected = f"this program reads versions up to {VERSION}; a newer Pegwright wrote this file"
         raise BuildError(VERSION_KEY, version, expected)

@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import math
 
+from msgspec.structs import replace
+
 from geometry.build.build import Bend, Curve, Node, Starter, StarterShape, Straight
+from geometry.build.outline_measures import LARGEST_BULGE
 from geometry.shape.contour import Contour
 from geometry.shape.corner import round_corner
 from geometry.shape.point import Point, Vector
@@ -66,8 +69,8 @@ STARTERS: dict[StarterShape, Starter] = {
     "broad-for-plates": Starter(
         shape="broad-for-plates",
         length=146.0,
-        width_low=70.0,
-        width_high=66.0,
+        width_low=66.0,
+        width_high=62.0,
         shoulder=24.0,
         tip_rise=10.0,
         corner=8.0,
@@ -159,16 +162,26 @@ def _side(shoulder: Point, corner: Point, waist: float) -> Line | Arc:
         return Line(shoulder, corner)
     chord = shoulder.distance(corner)
     # The middle of an arc stands bulge x half its chord off the chord.
-    return Arc(shoulder, corner, -2 * waist / chord) if chord > SAME else Line(shoulder, corner)
+    return Arc(shoulder, corner, -_bulge(waist, chord)) if chord > SAME else Line(shoulder, corner)
 
 
 def _tip(right: Point, left: Point, rise: float) -> Line | Arc:
     chord = right.distance(left)
-    return Arc(right, left, 2 * rise / chord) if rise > 0 and chord > SAME else Line(right, left)
+    return Arc(right, left, _bulge(rise, chord)) if rise > 0 and chord > SAME else Line(right, left)
+
+
+def _bulge(height: float, chord: float) -> float:
+    """The bulge of an arc so high over its chord; kept to what an outline of nodes can hold."""
+    return min(2 * height / chord, LARGEST_BULGE)
 
 
 def _contour(segments: list[Segment]) -> Contour:
-    return Contour(tuple(segment for segment in segments if segment.start.distance(segment.end) > SAME))
+    """The segments end to end; one too short to see is left out, and the next one starts where it started."""
+    kept: list[Segment] = []
+    for segment in segments:
+        if segment.start.distance(segment.end) > SAME:
+            kept.append(replace(segment, start=kept[-1].end) if kept else segment)
+    return Contour(tuple(kept or segments[:1]))
 
 
 def _rounded(edge: Contour, corners: tuple[Point, ...], radius: float) -> Contour:

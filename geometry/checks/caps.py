@@ -8,7 +8,7 @@ from functools import lru_cache
 import msgspec
 import numpy as np
 
-from geometry.checks.gaps import Floats
+from geometry.shape.close import Floats
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Line
@@ -77,6 +77,8 @@ Run = tuple[float, float, float, float, float, float, float, float]
 def caps_of(edge: Contour, grain_deg: float) -> Caps:
     """The ends among the lines and arcs of an edge, for grain turned `grain_deg` from the centre line."""
     grain = Vector(0.0, 1.0).turned(math.radians(grain_deg))
+    # Grain has no sense; the tip is where ends are looked for.
+    grain = -grain if grain.y < 0 else grain
     runs: list[Run] = []
     for piece in edge.segments:
         if isinstance(piece, Arc) and not piece.is_straight:

@@ -9,13 +9,14 @@ import msgspec
 import numpy as np
 
 from geometry.build.build import Build
-from geometry.checks.gaps import Floats, Indices, Part, points
+from geometry.checks.gaps import Part, points
 from geometry.checks.near_edge import NearEdge, ToEdge, near_edge
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole
 from geometry.layout.paths import StringPath
 from geometry.shape.box import Box
+from geometry.shape.close import Floats, Indices
 from geometry.trade.limits import ChangedLimit, Rule, rules_with
 
 

@@ -7,13 +7,10 @@ from typing import Literal
 
 import msgspec
 import numpy as np
-from numpy.typing import NDArray
 
+from geometry.shape.close import Floats, Indices
 from geometry.shape.point import Point
 from geometry.trade.limits import Limit, Rule
-
-Floats = NDArray[np.float64]
-Indices = NDArray[np.intp]
 
 PartKind = Literal[
     "bore",

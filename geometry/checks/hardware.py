@@ -5,15 +5,20 @@ from __future__ import annotations
 import numpy as np
 
 from geometry.checks.facts import Facts, pairs, plate_part
-from geometry.checks.gaps import Floats, Gaps, Indices, Part, gaps, none_of, points
+from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
 from geometry.checks.near_edge import corners_of
+from geometry.layout.parts import thickness_at
 from geometry.shape.box import Box, box_disc_gaps, box_gaps, rows
+from geometry.shape.close import Floats, Indices
 from geometry.shape.segment import Circle
 from geometry.trade.hardware import SideButton
 from geometry.trade.wood import find_wood, pilot_share
 
 POINT_LENGTH = 0.3
 """A 118 degree drill point is (D / 2) / tan(59 degrees) = 0.3 D long."""
+
+SAMPLES = 65
+"""Places looked at along each side of a seat that hangs over a hollow, to say how far."""
 
 
 def body_gap(facts: Facts) -> Gaps:
@@ -75,7 +80,19 @@ def seat(facts: Facts) -> Gaps:
     distance = np.where(out, lowest, boxes.distance)
     here = np.where(out[:, None], boxes.corners[row, worst], boxes.here)
     there = np.where(out[:, None], boxes.corner_foot[row, worst], boxes.there)
+    for n in np.flatnonzero((boxes.distance == 0) & ~out):
+        distance[n], here[n], there[n] = _over_hollow(facts, facts.seat_boxes[n])
     return gaps(rule, facts.seats, distance - facts.trim_back, row, here, there)
+
+
+def _over_hollow(facts: Facts, box: Box) -> tuple[float, Floats, Floats]:
+    """How far, as a negative distance, a side of a box hangs over a hollow of the edge, and both places."""
+    corners = corners_of([box])[0]
+    shares = np.linspace(0.0, 1.0, SAMPLES)[:, None, None]
+    sides = (corners + (np.roll(corners, -1, axis=0) - corners) * shares).reshape(-1, 2)
+    signed, feet = facts.edge.distance(sides)
+    worst = int(np.argmin(signed))
+    return min(float(signed[worst]), 0.0), sides[worst], feet[worst]
 
 
 def seat_on_flat_back(facts: Facts) -> Gaps:
@@ -257,7 +274,7 @@ def screw_depth(facts: Facts) -> Gaps:
     """A pilot or screw that comes too near the face dents it or comes through."""
     holes = facts.layout.holes
     share = pilot_share(find_wood(facts.build.head.wood))
-    thick = np.array([facts.layout.post(hole.owners[0]).thickness for hole in holes])
+    thick = np.array([thickness_at(facts.build, hole.at.y, facts.layout.top) for hole in holes])
     drills = np.array([hole.root * share if hole.kind == "screw" else hole.diameter for hole in holes])
     depths = np.array([hole.depth for hole in holes])
     at = points([hole.at for hole in holes])

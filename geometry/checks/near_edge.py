@@ -5,9 +5,9 @@ from __future__ import annotations
 import msgspec
 import numpy as np
 
-from geometry.checks.gaps import Floats
 from geometry.layout.edge import Edge
 from geometry.shape.box import Box
+from geometry.shape.close import Floats
 
 
 class ToEdge(msgspec.Struct, frozen=True):

@@ -7,8 +7,9 @@ import itertools
 import numpy as np
 
 from geometry.checks.facts import Facts
-from geometry.checks.gaps import Floats, Gaps, Part, gaps, none_of, points
+from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
 from geometry.layout.edge import Edge
+from geometry.shape.close import Floats
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc
 from geometry.shape.tolerance import SAME

@@ -8,10 +8,10 @@ import numpy as np
 
 from geometry.build.build import Region, RoundRegion
 from geometry.checks.facts import Facts, pairs
-from geometry.checks.gaps import Floats, Gaps, Indices, Part, gaps, none_of, points
+from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
 from geometry.checks.hardware import lowest_corners
 from geometry.shape.box import Box
-from geometry.shape.close import point_segment, segment_segment
+from geometry.shape.close import Floats, Indices, point_segment, segment_segment
 from geometry.shape.contour import through
 from geometry.shape.crossing import meetings
 from geometry.shape.point import Point

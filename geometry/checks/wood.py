@@ -7,7 +7,9 @@ import numpy as np
 from geometry.build.build import OldHole, Region, RoundRegion
 from geometry.checks.caps import caps_of
 from geometry.checks.facts import Facts, pairs
-from geometry.checks.gaps import Floats, Gaps, Part, gaps, none_of, points, required
+from geometry.checks.gaps import Gaps, Part, gaps, none_of, points, required
+from geometry.layout.parts import thickness_at
+from geometry.shape.close import Floats
 from geometry.shape.contour import through
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
@@ -113,8 +115,8 @@ def keep_clear(facts: Facts) -> Gaps:
     parts = [*facts.bores, *facts.holes]
     holes = [(post.at, post.bore / 2, post.thickness, post.thickness) for post in facts.posts]
     for hole in facts.layout.holes:
-        owner = facts.layout.post(hole.owners[0])
-        holes.append((hole.at, hole.diameter / 2, hole.depth, owner.thickness))
+        thick = thickness_at(facts.build, hole.at.y, facts.layout.top)
+        holes.append((hole.at, hole.diameter / 2, hole.depth, thick))
     regions = facts.build.keep_clear
     rows = [
         (i, len(parts) + j, _to_region(at, region) - radius, at)

@@ -112,35 +112,44 @@ def _sentence(finding: Finding, units: Units, translate: Translate) -> str:
     below = finding.measured < 0 and finding.check in NEGATIVE
     text = translate((NEGATIVE if below else SENTENCES)[finding.check])
     measured = abs(finding.measured) if below else finding.measured
-    shown = _shown(measured, finding, units, translate)
+    shown, required = _told_apart(measured, finding, units, translate)
     return _capital(
-        text.format(a=names[0], b=names[1], measured=shown, limit=_limit(finding, units, translate))
+        text.format(a=names[0], b=names[1], measured=shown, limit=translate(_limit(finding)).format(required))
     )
 
 
-def _limit(finding: Finding, units: Units, translate: Translate) -> str:
-    """What is needed: the limit that was broken, or the stricter one that was kept."""
+def _told_apart(measured: float, finding: Finding, units: Units, translate: Translate) -> tuple[str, str]:
+    """The quantity and what is needed: the limit that was broken, or the stricter one that was kept.
+
+    A broken limit never reads like the quantity that breaks it: it takes as many decimals as needed.
+    """
     required = finding.stop if finding.level is Level.STOP or finding.watch is None else finding.watch
     assert required is not None, "a rule has a limit"
-    shown = _shown(required, finding, units, translate)
+    shown = limit = ""
+    for more in range(6):
+        shown, limit = (_shown(value, finding, units, translate, more) for value in (measured, required))
+        if shown != limit or finding.level is Level.FINE:
+            break
+    return shown, limit
+
+
+def _limit(finding: Finding) -> str:
     if finding.level is Level.STOP:
-        text = "at least {0} needed" if finding.sense == "at least" else "at most {0} allowed"
-    else:
-        text = "{0} or more is good" if finding.sense == "at least" else "up to {0} is good"
-    return translate(text).format(shown)
+        return "at least {0} needed" if finding.sense == "at least" else "at most {0} allowed"
+    return "{0} or more is good" if finding.sense == "at least" else "up to {0} is good"
 
 
-def _shown(value: float, finding: Finding, units: Units, translate: Translate) -> str:
+def _shown(value: float, finding: Finding, units: Units, translate: Translate, more: int) -> str:
     if finding.unit == "deg":
-        return translate("{0} degrees").format(f"{value:.1f}")
-    return length_words(value, units)
+        return translate("{0} degrees").format(f"{value:.{1 + more}f}")
+    return length_words(value, units, more)
 
 
-def length_words(value: float, units: Units) -> str:
-    """A length for a sentence: one decimal in mm, two where the first would hide what matters."""
+def length_words(value: float, units: Units, more: int = 0) -> str:
+    """A length for a sentence: one decimal in mm, two where the first would hide what matters, and `more`."""
     if units == "inch":
-        return show_length(value, units)
-    return f"{value:.2f} mm" if abs(value) < 1 else f"{value:.1f} mm"
+        return f"{value / 25.4:.{4 + more}f} in" if more else show_length(value, units)
+    return f"{value:.{(2 if abs(value) < 1 else 1) + more}f} mm"
 
 
 def _capital(text: str) -> str:

@@ -7,11 +7,11 @@ from itertools import pairwise
 
 import msgspec
 import numpy as np
-from numpy.typing import NDArray
 
 from geometry.build.build import Bend, Build, Curve, Node, Nodes, Starter
 from geometry.build.starters import starter_contour
 from geometry.shape.biarc import as_arcs
+from geometry.shape.close import Flags, Floats
 from geometry.shape.contour import Contour
 from geometry.shape.pieces import Pieces, pieces_of
 from geometry.shape.point import Point, Vector
@@ -48,12 +48,12 @@ class Edge(msgspec.Struct, frozen=True):
         """Where the edge comes back to the nut line on the left."""
         return self.contour.end
 
-    def distance(self, points: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    def distance(self, points: Floats) -> tuple[Floats, Floats]:
         """Signed distances (n,) in mm of points (n, 2) to the edge, positive over wood, and the nearest places."""
         distances, nearest, _ = self.pieces.nearest(points)
         return np.where(self.contains(points), distances, -distances), nearest
 
-    def contains(self, points: NDArray[np.float64]) -> NDArray[np.bool_]:
+    def contains(self, points: Floats) -> Flags:
         """Whether each of the points (n, 2) lies over the wood of head and neck."""
         return self.region_pieces.contains(points)
 

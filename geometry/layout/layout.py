@@ -19,6 +19,7 @@ from geometry.layout.parts import (
     placed_post,
     plate_of,
     small_holes,
+    thickness_at,
 )
 from geometry.layout.paths import StringPath, contact_radius, run_direction, string_path
 from geometry.layout.pull import Pull
@@ -91,7 +92,10 @@ def displaced(build: Build, layout: Layout, steps: dict[str, Vector]) -> Layout:
     two tuners share moves by the mean of their steps.
     """
     still = Vector(0.0, 0.0)
-    posts = tuple(post.moved(steps[post.key]) if post.key in steps else post for post in layout.posts)
+    posts = tuple(
+        _displaced(build, post, steps[post.key], layout.top) if post.key in steps else post
+        for post in layout.posts
+    )
     holes = tuple(hole.moved(_mean([steps.get(key, still) for key in hole.owners])) for hole in layout.holes)
     plates = tuple(
         msgspec.structs.replace(
@@ -101,6 +105,11 @@ def displaced(build: Build, layout: Layout, steps: dict[str, Vector]) -> Layout:
     )
     paths = _paths(build, layout.slots, posts)
     return msgspec.structs.replace(layout, posts=posts, holes=holes, plates=plates, paths=paths)
+
+
+def _displaced(build: Build, post: PlacedPost, step: Vector, top: float) -> PlacedPost:
+    moved = post.moved(step)
+    return msgspec.structs.replace(moved, thickness=thickness_at(build, moved.at.y, top))
 
 
 def _mean(steps: list[Vector]) -> Vector:

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 import msgspec
 import numpy as np
-import numpy.typing as npt
 
 from geometry.shape.bounds import Bounds, bounds_of
 from geometry.shape.close import Flags, Floats, Indices, dot
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Circle
+
+if TYPE_CHECKING:
+    import numpy.typing as npt
 
 
 class Box(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False):

@@ -5,17 +5,24 @@ Arrays of places have the shape (k, 2) and hold mm; row by row, the arguments be
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
-import numpy.typing as npt
 
-Floats = npt.NDArray[np.float64]
-"""An array of lengths, places or directions."""
+if TYPE_CHECKING:
+    import numpy.typing as npt
 
-Flags = npt.NDArray[np.bool_]
-"""An array of answers."""
+    Floats = npt.NDArray[np.float64]
+    """An array of lengths, places or directions."""
 
-Indices = npt.NDArray[np.intp]
-"""An array of indices."""
+    Flags = npt.NDArray[np.bool_]
+    """An array of answers."""
+
+    Indices = npt.NDArray[np.intp]
+    """An array of indices."""
+else:
+    # numpy.typing takes as long to import as all of this project's checks; a running program needs no types.
+    Floats = Flags = Indices = np.ndarray
 
 
 def point_segment(points: npt.ArrayLike, starts: npt.ArrayLike, ends: npt.ArrayLike) -> tuple[Floats, Floats]:

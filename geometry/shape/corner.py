@@ -65,9 +65,8 @@ def _rounding(before: Segment, after: Segment, radius: float) -> tuple[Segment, 
         raise ValueError(message)
     first, second = before.split(tangency.before)[0], after.split(tangency.after)[1]
     start, end = first.end - tangency.centre, second.start - tangency.centre
-    sweep = math.atan2(start.cross(end), start.dot(end))
-    if sweep * turn < 0:
-        sweep += math.copysign(math.tau, turn)
+    # The rounding nearest to the corner turns at most half round.
+    sweep = math.copysign(math.atan2(abs(start.cross(end)), start.dot(end)), turn)
     return first, Arc(first.end, second.start, math.tan(sweep / 4)), second
 
 
@@ -115,20 +114,18 @@ def _nearest_to_corner(before: Segment, after: Segment, centres: list[Point]) ->
 
 
 def _refined(before: Segment, after: Segment, reach: float, guess: _Tangency) -> _Tangency | None:
-    """The guess after Newton steps on both parameters; nothing when they leave the segments."""
+    """The guess after Newton steps on both parameters; nothing when the centres do not meet."""
     t, u = guess.before, guess.after
     for _ in range(20):
-        miss = _inward(after, u, reach) - _inward(before, t, reach)
-        if miss.length <= SAME / 1000:
-            return _Tangency(t, u, _inward(before, t, reach))
+        centre = _inward(before, t, reach)
+        miss = _inward(after, u, reach) - centre
         drift, other = _drift(before, t, reach), _drift(after, u, reach)
         turn = drift.cross(other)
-        if turn == 0:
-            return None
-        t, u = t + miss.cross(other) / turn, u + miss.cross(drift) / turn
-        if not (0 <= t <= 1 and 0 <= u <= 1):
-            return None
-    return None
+        if miss.length <= SAME / 1000 or turn == 0:
+            break
+        t = min(1.0, max(0.0, t + miss.cross(other) / turn))
+        u = min(1.0, max(0.0, u + miss.cross(drift) / turn))
+    return _Tangency(t, u, centre) if miss.length <= SAME / 1000 else None
 
 
 def _inward(segment: Segment, t: float, reach: float) -> Point:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import msgspec
 import numpy as np
@@ -10,10 +11,6 @@ import numpy as np
 from geometry.shape.bounds import Bounds, bounds_of
 from geometry.shape.line import Nearest
 from geometry.shape.point import Point, Vector
-
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
-_SHARES = [(float(node) + 1) / 2 for node in _NODES]
-_PARTS = [float(weight) / 2 for weight in _WEIGHTS]
 
 
 class Cubic(msgspec.Struct, frozen=True, tag="cubic", forbid_unknown_fields=True, gc=False):
@@ -37,16 +34,14 @@ class Cubic(msgspec.Struct, frozen=True, tag="cubic", forbid_unknown_fields=True
 
     @property
     def length(self) -> float:
-        """Length in mm, to about 1e-10 of itself."""
-        return _length(self, 1e-10 * self.reach, 0)
+        """Length in mm, to about 1e-10 of itself, or 1e-12 mm."""
+        tolerance = max(1e-10 * self.reach, 1e-12)
+        return sum(_length(part, tolerance, 0) for part in _between_turns(self))
 
     @property
     def bounds(self) -> Bounds:
         """The upright rectangle around the curve."""
-        first, second, third, last = self.controls
-        across = _turning_points(first.x, second.x, third.x, last.x)
-        along = _turning_points(first.y, second.y, third.y, last.y)
-        return bounds_of([self.start, self.end, *map(self.point_at, across + along)])
+        return bounds_of([self.start, self.end, *map(self.point_at, _turns(self))])
 
     @property
     def swept_area(self) -> float:
@@ -135,15 +130,41 @@ def _length(cubic: Cubic, tolerance: float, depth: int) -> float:
     whole = _quadrature(cubic)
     first, second = cubic.split(0.5)
     halves = _quadrature(first) + _quadrature(second)
-    # A cusp settles slowly; its parts shrink fast enough to stop by depth.
-    if abs(halves - whole) <= tolerance or depth >= 40:
+    # Next to a cusp it settles slowly; the parts shrink fast enough to stop by depth.
+    if abs(halves - whole) <= tolerance or depth >= 24:
         return halves
     return _length(first, tolerance, depth + 1) + _length(second, tolerance, depth + 1)
 
 
 def _quadrature(cubic: Cubic) -> float:
     """The length of the cubic by one Gauss-Legendre rule."""
-    return sum(part * cubic.derivative_at(share).length for part, share in zip(_PARTS, _SHARES, strict=True))
+    return sum(weight * cubic.derivative_at(share).length for share, weight in _gauss())
+
+
+@lru_cache(maxsize=1)
+def _gauss() -> tuple[tuple[float, float], ...]:
+    """Shares of a whole and weights of the Gauss-Legendre rule with 16 nodes; its numpy module loads slowly."""
+    nodes, weights = np.polynomial.legendre.leggauss(16)
+    return tuple(
+        ((float(node) + 1) / 2, float(weight) / 2) for node, weight in zip(nodes, weights, strict=True)
+    )
+
+
+def _between_turns(cubic: Cubic) -> list[Cubic]:
+    """The parts of a cubic between its turns; a cusp is a turn, and then the end of a part."""
+    parts, done = [], 0.0
+    for turn in sorted(_turns(cubic)):
+        before, cubic = cubic.split((turn - done) / (1 - done))
+        parts.append(before)
+        done = turn
+    return [*parts, cubic]
+
+
+def _turns(cubic: Cubic) -> list[float]:
+    """The parameters inside 0..1 where the curve turns round in x or in y."""
+    first, second, third, last = cubic.controls
+    across = _turning_points(first.x, second.x, third.x, last.x)
+    return across + _turning_points(first.y, second.y, third.y, last.y)
 
 
 def _turning_points(a: float, b: float, c: float, d: float) -> list[float]:

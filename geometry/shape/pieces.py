@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING
 
 import msgspec
 import numpy as np
-import numpy.typing as npt
 
 from geometry.shape.close import Flags, Floats, Indices, dot, point_segment
 from geometry.shape.segment import Arc, Piece
@@ -21,6 +20,8 @@ from geometry.shape.tolerance import SAME
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    import numpy.typing as npt
 
     from geometry.shape.contour import Contour
 
@@ -142,7 +143,9 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         u, v = self._frames(places)
         above = self.starts[:, 1] > places[:, 1:]
         end_above = np.concatenate([above[:, 1:], above[:, :1]], axis=1)
-        on_left = v > 0
+        # A place on a chord counts as a trifle above, then right of it, as in the comparison of heights.
+        across, up = self.along[:, 0], self.along[:, 1]
+        on_left = (v > 0) | ((v == 0) & ((across > 0) | ((across == 0) & (up < 0))))
         passes = (above != end_above) & (on_left == end_above)
         # Inside the circle, as seen from a piece turning left; a line has nothing on either side.
         power = u * u
