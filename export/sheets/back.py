@@ -13,7 +13,6 @@ from export.sheets.head import (
     LABEL,
     NAME,
     ROOM,
-    arranged,
     centre_line,
     coordinate,
     crosshair,
@@ -27,7 +26,7 @@ from export.sheets.head import (
     small_hole_names,
     tenth,
 )
-from export.sheets.table import divided, heading, paragraphs, stacked
+from export.sheets.table import arranged, divided, heading, paragraphs, stacked
 from geometry.build.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole
@@ -149,7 +148,7 @@ def _hole_labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds)
         groups.setdefault(key, []).append(Request(hole.at, (name, f"{tenth(drill)} mm"), LABEL, drill / 2))
     marks = Drawing()
     for key, wishes in groups.items():
-        alike = in_step(wishes, signs[key], drawing + marks, region)
+        alike = in_step(wishes, signs[key], drawing + marks, region, leaders=True)
         marks += alike if alike is not None else anywhere(wishes, drawing + marks, region)
     return marks
 

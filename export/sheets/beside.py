@@ -37,18 +37,23 @@ def field_of(drawing: Drawing, requests: Sequence[Request] = ()) -> Field:
     return Field.of(found.boxes, (*found.circles, *clear), found.lines)
 
 
-def in_step(requests: Sequence[Request], sign: int, drawing: Drawing, region: Bounds) -> Drawing | None:
+def in_step(
+    requests: Sequence[Request], sign: int, drawing: Drawing, region: Bounds, *, leaders: bool = False
+) -> Drawing | None:
     """Labels that all stand in the same direction and distance from their anchors, none in the way.
 
-    `sign` is that of x on the side of the row. None when no such direction is free for all.
+    `sign` is that of x on the side of the row. With `leaders`, labels that stand off are led to. None when no
+    such direction is free for all.
     """
     field = field_of(drawing, requests)
     ways = ((0, 1), (-sign, 1), (sign, 1), (-sign, 0), (sign, 0), (0, -1), (-sign, -1), (sign, -1))
     for distance, way in product(_REACHES, ways):
         boxes = [_near(request, way, distance) for request in requests]
-        if _all_free(boxes, field, region):
-            side = _ANCHORS[way[0]]
-            return Drawing(tuple(_words(requests, boxes, side)))
+        led = requests if leaders and distance > NEAR[-1] else ()
+        lines = [_leader(request, box) for request, box in zip(led, boxes, strict=False)]
+        if _all_free(boxes, field, region) and all(field.off_boxes(line) for line in lines):
+            marks = [Mark(Role.LEADER, Contour((line,))) for line in lines]
+            return Drawing((*_words(requests, boxes, _ANCHORS[way[0]]), *marks))
     return None
 
 
@@ -107,6 +112,13 @@ def _near(request: Request, way: tuple[int, int], distance: float) -> Bounds:
     size = request.size
     left, bottom = near.x + size.x * (way[0] - 1) / 2, near.y + size.y * (way[1] - 1) / 2
     return Bounds(left, bottom, left + size.x, bottom + size.y)
+
+
+def _leader(request: Request, box: Bounds) -> Line:
+    at = request.anchor
+    near = Point(min(max(at.x, box.left), box.right), min(max(at.y, box.bottom), box.top))
+    way = (near - at).unit()
+    return Line(at + way * (request.clear + _FREE), near - way * (GAP / 2))
 
 
 def _all_free(boxes: Sequence[Bounds], field: Field, region: Bounds) -> bool:

@@ -12,7 +12,6 @@ from export.sheets.cautions import FOR_TEMPLATES
 from export.sheets.head import (
     LABEL,
     ROOM,
-    arranged,
     bore_name,
     centre_line,
     coordinate,
@@ -28,7 +27,7 @@ from export.sheets.head import (
     shared_labels,
     tip,
 )
-from export.sheets.table import divided, paragraphs, stacked
+from export.sheets.table import arranged, divided, paragraphs, stacked
 from export.text import ASCENT, DESCENT
 from geometry.build.build import Blank, Build, Retainer
 from geometry.layout.layout import Layout

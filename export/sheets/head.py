@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from itertools import groupby
 
 from export.drawing import Drawing, Mark, Role
 from export.labels import Request
-from export.sheets.beside import anywhere, field_of, in_step, on_line
-from export.sheets.table import GAP, stacked
+from export.sheets.beside import anywhere, in_step, on_line
 from export.text import SMALLEST
 from geometry.build.build import Build, Region, RoundRegion
 from geometry.build.lengths import Units, show_length
@@ -206,7 +205,7 @@ def hatching(points: list[Point]) -> Iterator[tuple[Point, Point]]:
                 yield Point(start.x, start.y), Point(end.x, end.y)
 
 
-# Labels and arrangement
+# Labels
 
 
 def shared_labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:
@@ -254,54 +253,3 @@ def bore_name(post: PlacedPost) -> Request:
 def ring(post: PlacedPost) -> float:
     """Radius in mm of all that is drawn round a post on the face, its crosshair left out."""
     return max(post.bore, post.hardware.collar_diameter) / 2
-
-
-def arranged(
-    drawing: Drawing, blocks: Sequence[Drawing], wide: Drawing, room: tuple[float, float]
-) -> Drawing:
-    """The drawing with its tables in a column at the right, or in a band below, or else in free corners.
-
-    `blocks` make the column or fill the corners, `wide` is the band; the first arrangement that keeps to
-    `room` (width and height in mm) is taken, or the one that exceeds it least.
-    """
-    at = drawing.bounds
-    column = stacked(tuple(blocks))
-    beside = drawing + _cornered(column, Point(at.right + 1.5 * GAP, at.top))
-    below = drawing + _cornered(wide, Point(at.left, at.bottom - 1.5 * GAP))
-    possible = [each for each in (beside, below, _packed(drawing, blocks, room)) if each is not None]
-    return min(possible, key=lambda each: _excess(each.bounds, room))
-
-
-def _excess(bounds: Bounds, room: tuple[float, float]) -> float:
-    return max(0.0, bounds.width - room[0]) + max(0.0, bounds.height - room[1])
-
-
-def _packed(drawing: Drawing, blocks: Sequence[Drawing], room: tuple[float, float]) -> Drawing | None:
-    """The drawing with each block at the first free place, from the right and from the top."""
-    at = drawing.bounds
-    for block in blocks:
-        size, field = block.bounds, field_of(drawing)
-        right, top = at.left + max(room[0], at.width) - size.width, at.top
-        places = [
-            Point(right - 3.0 * across, top - 3.0 * down)
-            for across in range(1 + int((right - at.left) / 3.0))
-            for down in range(1 + max(0, int((at.height - size.height) / 3.0)))
-        ]
-        free = (
-            place
-            for place in places
-            if field.free(
-                Bounds(place.x, place.y - size.height, place.x + size.width, place.y), 0.75 * GAP, None
-            )
-        )
-        corner = next(free, None)
-        if corner is None:
-            return None
-        drawing += _cornered(block, corner)
-    return drawing
-
-
-def _cornered(drawing: Drawing, corner: Point) -> Drawing:
-    """The drawing displaced so that the upper left corner of its bounds lies at a place."""
-    bounds = drawing.bounds
-    return drawing.moved(corner - Point(bounds.left, bounds.top))

@@ -1,13 +1,15 @@
-"""Small tables and short instructions that stand beside a drawing, each from its upper left corner."""
+"""Small tables and short instructions, each from its upper left corner, and where they stand by a drawing."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from export.drawing import Drawing, Mark, Role, Text, joined
+from export.sheets.beside import field_of
 from export.text import ASCENT, DESCENT, LEADING, width, wrapped
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Bounds
 
 SIZE = 2.6
 """Font size in mm of tables and instructions."""
@@ -94,3 +96,54 @@ def divided(
     each = max(1, -(-len(rows) // columns))
     parts = tuple(table(heads, rows[first : first + each]) for first in range(0, max(1, len(rows)), each))
     return stacked((heading(title), side_by_side(parts)), gap=1.5)
+
+
+def arranged(
+    drawing: Drawing, blocks: Sequence[Drawing], wide: Drawing, room: tuple[float, float]
+) -> Drawing:
+    """The drawing with its tables in a column at the right, or in a band below, or else in free corners.
+
+    `blocks` make the column or fill the corners, `wide` is the band; the first arrangement that keeps to
+    `room` (width and height in mm) is taken, or the one that exceeds it least.
+    """
+    at = drawing.bounds
+    column = stacked(tuple(blocks))
+    beside = drawing + _cornered(column, Point(at.right + 1.5 * GAP, at.top))
+    below = drawing + _cornered(wide, Point(at.left, at.bottom - 1.5 * GAP))
+    possible = [each for each in (beside, below, _packed(drawing, blocks, room)) if each is not None]
+    return min(possible, key=lambda each: _excess(each.bounds, room))
+
+
+def _excess(bounds: Bounds, room: tuple[float, float]) -> float:
+    return max(0.0, bounds.width - room[0]) + max(0.0, bounds.height - room[1])
+
+
+def _packed(drawing: Drawing, blocks: Sequence[Drawing], room: tuple[float, float]) -> Drawing | None:
+    """The drawing with each block at the first free place, from the right and from the top."""
+    at = drawing.bounds
+    for block in blocks:
+        size, field = block.bounds, field_of(drawing)
+        right, top = at.left + max(room[0], at.width) - size.width, at.top
+        places = [
+            Point(right - 3.0 * across, top - 3.0 * down)
+            for across in range(1 + int((right - at.left) / 3.0))
+            for down in range(1 + max(0, int((at.height - size.height) / 3.0)))
+        ]
+        free = (
+            place
+            for place in places
+            if field.free(
+                Bounds(place.x, place.y - size.height, place.x + size.width, place.y), 0.75 * GAP, None
+            )
+        )
+        corner = next(free, None)
+        if corner is None:
+            return None
+        drawing += _cornered(block, corner)
+    return drawing
+
+
+def _cornered(drawing: Drawing, corner: Point) -> Drawing:
+    """The drawing displaced so that the upper left corner of its bounds lies at a place."""
+    bounds = drawing.bounds
+    return drawing.moved(corner - Point(bounds.left, bounds.top))
