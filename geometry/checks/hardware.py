@@ -11,6 +11,7 @@ from geometry.layout.parts import thickness_at
 from geometry.shape.box import Box, box_disc_gaps, box_gaps, rows
 from geometry.shape.close import Floats, Indices
 from geometry.shape.segment import Circle
+from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import SideButton
 from geometry.trade.wood import find_wood, pilot_share
 
@@ -18,7 +19,7 @@ POINT_LENGTH = 0.3
 """A 118 degree drill point is (D / 2) / tan(59 degrees) = 0.3 D long."""
 
 SAMPLES = 65
-"""Places looked at along each side of a seat that hangs over a hollow, to say how far."""
+"""Places looked at along each side of a seat that hangs over the edge, to say how far."""
 
 
 def body_gap(facts: Facts) -> Gaps:
@@ -73,20 +74,15 @@ def seat(facts: Facts) -> Gaps:
     rule = facts.rule("seat")
     if not len(boxes.distance):
         return none_of(rule)
-    row = np.arange(len(boxes.distance))
-    worst = np.argmin(boxes.corner_distance, axis=1)
-    lowest = boxes.corner_distance[row, worst]
-    out = lowest < 0
-    distance = np.where(out, lowest, boxes.distance)
-    here = np.where(out[:, None], boxes.corners[row, worst], boxes.here)
-    there = np.where(out[:, None], boxes.corner_foot[row, worst], boxes.there)
-    for n in np.flatnonzero((boxes.distance == 0) & ~out):
-        distance[n], here[n], there[n] = _over_hollow(facts, facts.seat_boxes[n])
+    distance, here, there = boxes.distance.copy(), boxes.here.copy(), boxes.there.copy()
+    for n in np.flatnonzero((distance <= SAME) | (boxes.corner_distance < 0).any(axis=1)):
+        distance[n], here[n], there[n] = _overhang(facts, facts.seat_boxes[n])
+    row = np.arange(len(distance))
     return gaps(rule, facts.seats, distance - facts.trim_back, row, here, there)
 
 
-def _over_hollow(facts: Facts, box: Box) -> tuple[float, Floats, Floats]:
-    """How far, as a negative distance, a side of a box hangs over a hollow of the edge, and both places."""
+def _overhang(facts: Facts, box: Box) -> tuple[float, Floats, Floats]:
+    """How far, as a negative distance, the sides of a box hang over the edge, and both places."""
     corners = corners_of([box])[0]
     shares = np.linspace(0.0, 1.0, SAMPLES)[:, None, None]
     sides = (corners + (np.roll(corners, -1, axis=0) - corners) * shares).reshape(-1, 2)
@@ -185,7 +181,7 @@ def button_to_edge(facts: Facts) -> Gaps:
     deepest = np.argmax(depths, axis=1)
     into = np.maximum(depths[row, deepest], 0.0)
     distance = boxes.distance[chosen]
-    over = (into > 0) | (distance == 0)
+    over = (into > 0) | (distance <= SAME)
     posts = facts.side_buttons[chosen]
     if over.any():
         into = np.maximum(into, [_nodes_in(facts, facts.posts[n].button) for n in posts.tolist()])

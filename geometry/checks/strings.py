@@ -16,6 +16,7 @@ from geometry.shape.contour import through
 from geometry.shape.crossing import meetings
 from geometry.shape.point import Point
 from geometry.shape.segment import Circle, Line
+from geometry.shape.tolerance import SAME
 from geometry.trade.limits import STRING_GAP_SHARE
 
 SAMPLES = 65
@@ -173,7 +174,7 @@ def string_over_wood(facts: Facts) -> Gaps:
     if not len(legs.path):
         return none_of(rule)
     near = facts.near.legs
-    crosses = near.distance == 0
+    crosses = near.distance <= SAME
     measured, here, there = near.distance.copy(), near.here.copy(), near.there.copy()
     for leg in np.flatnonzero(crosses):
         shares = np.linspace(0.0, 1.0, SAMPLES)[:, None]
