@@ -77,8 +77,10 @@ def _cut(raw: tuple[Piece, ...], *, closed: bool) -> list[Piece]:
 
 
 def _parts(piece: Piece, places: list[Point]) -> list[Piece]:
-    """The parts of a piece between places on it, which become their ends exactly."""
-    shares = sorted(((piece.nearest(place).t, place) for place in places), key=lambda stop: stop[0])
+    """The parts of a piece between places next to it."""
+    # Each piece is cut on itself: a place it shares within SAME would tilt it.
+    feet = sorted((piece.nearest(place) for place in places), key=lambda foot: foot.t)
+    shares = [(foot.t, foot.point) for foot in feet]
     stops = [(0.0, piece.start), *shares, (1.0, piece.end)]
     inner = [stop for stop in stops[1:-1] if _is_between(stop[1], piece)]
     parts = []

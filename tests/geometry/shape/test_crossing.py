@@ -1,0 +1,87 @@
+import math
+
+import pytest
+
+from geometry.shape.contour import Contour, through
+from geometry.shape.crossing import meetings
+from geometry.shape.point import Point
+from geometry.shape.segment import Arc, Line, Piece
+
+CIRCLE = Arc(Point(5, 0), Point(-5, 0), 1.0)
+"""The upper half of a circle of radius 5."""
+
+
+def ordered(places: tuple[Point, ...]) -> list[tuple[float, float]]:
+    return sorted((round(place.x, 6) + 0.0, round(place.y, 6) + 0.0) for place in places)
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "expected"),
+    [
+        (Line(Point(0, 0), Point(2, 2)), Line(Point(0, 2), Point(2, 0)), [(1, 1)]),
+        (Line(Point(0, 0), Point(2, 0)), Line(Point(0, 1), Point(2, 1)), []),
+        (Line(Point(0, 0), Point(4, 0)), Line(Point(6, 0), Point(1, 0)), [(1, 0), (4, 0)]),
+        (Line(Point(0, 0), Point(4, 0)), Line(Point(2, 0), Point(2, 9)), [(2, 0)]),
+        (CIRCLE, Line(Point(-9, 3), Point(9, 3)), [(-4, 3), (4, 3)]),
+        (CIRCLE, Line(Point(0, 3), Point(9, 3)), [(4, 3)]),
+        (CIRCLE, Line(Point(-9, 5), Point(9, 5)), [(0, 5)]),
+        (CIRCLE, Line(Point(-9, 5.1), Point(9, 5.1)), []),
+        (CIRCLE, Line(Point(-9, -3), Point(9, -3)), []),
+        (CIRCLE, Arc(Point(13, 0), Point(3, 0), 1.0), [(4, 3)]),
+        (CIRCLE, Arc(Point(13, 0), Point(3, 0), -1.0), []),
+        (CIRCLE, Arc(Point(3, 0), Point(-3, 0), 1.0), []),
+        (CIRCLE, Arc(Point(0, 5), Point(-5, 0), math.tan(math.pi / 8)), [(-5, 0), (0, 5)]),
+    ],
+)
+def test_meetings_in_closed_form(a: Piece, b: Piece, expected: list[tuple[float, float]]) -> None:
+    assert ordered(meetings(a, b)) == expected
+    assert ordered(meetings(b, a)) == expected
+    assert ordered(meetings(a.reversed(), b)) == expected
+
+
+def test_circles_that_touch_from_outside() -> None:
+    touching = Arc(Point(3, 8), Point(-3, 8), -1.0)
+    assert ordered(meetings(CIRCLE, touching)) == [(0, 5)]
+
+
+def test_an_almost_straight_arc_meets_like_its_chord() -> None:
+    # The crossing lies below the chord by the height of the arc there.
+    arc = Arc(Point(-100, 1), Point(100, 1), 1e-9)
+    (place,) = meetings(arc, Line(Point(0, -5), Point(0, 5)))
+    assert place.distance(Point(0, 1 - 1e-7)) < 1e-12
+
+
+def test_a_bow_tie_crosses_itself() -> None:
+    points = [Point(0, 0), Point(2, 2), Point(2, 0), Point(0, 2)]
+    assert ordered(through(points, closed=True).self_crossings()) == [(1, 1)]
+
+
+def test_a_square_does_not() -> None:
+    points = [Point(0, 0), Point(2, 0), Point(2, 2), Point(0, 2)]
+    assert through(points, closed=True).self_crossings() == ()
+
+
+def test_neighbours_that_meet_again() -> None:
+    # A chord of a circle and an arc of it that goes on past the chord's end: they share two places.
+    circle = Arc(Point(5, 0), Point(0, -5), math.tan(3 * math.pi / 8))
+    outline = Contour((Line(Point(-9, 0), Point(5, 0)), circle))
+    assert ordered(outline.self_crossings()) == [(-5, 0)]
+
+
+def test_two_arcs_of_a_lens_share_both_nodes_and_nothing_else() -> None:
+    lens = Contour((Arc(Point(0, 0), Point(4, 0), 0.4), Arc(Point(4, 0), Point(0, 0), 0.4)), closed=True)
+    assert lens.self_crossings() == ()
+
+
+def test_a_fold_back_on_itself() -> None:
+    spike = through([Point(0, 0), Point(5, 0), Point(2, 0)])
+    assert ordered(spike.self_crossings()) == [(2, 0)]
+
+
+def test_touching_a_side_with_a_corner() -> None:
+    points = [Point(0, 0), Point(6, 0), Point(6, 4), Point(3, 0), Point(0, 4)]
+    assert ordered(through(points, closed=True).self_crossings()) == [(3, 0)]
+
+
+def test_one_piece_alone_does_not_cross() -> None:
+    assert Contour((CIRCLE,)).self_crossings() == ()

@@ -1,0 +1,146 @@
+import math
+
+import numpy as np
+import pytest
+import shapely
+
+from geometry.shape.contour import Contour, through
+from geometry.shape.pieces import arrays, pieces_of
+from geometry.shape.point import Point
+from geometry.shape.segment import Arc, Line
+
+CIRCLE = Contour((Arc(Point(5, 0), Point(-5, 0), 1.0), Arc(Point(-5, 0), Point(5, 0), 1.0)), closed=True)
+
+
+def keyhole() -> Contour:
+    """A slot 2 wide under a disc of radius 5 round the origin: an arc of much more than half a turn."""
+    height = -math.sqrt(24)
+    sweep = 2 * math.pi - 2 * math.asin(1 / 5)
+    right, left = Point(1, height), Point(-1, height)
+    return Contour(
+        (
+            Arc(right, left, math.tan(sweep / 4)),
+            Line(left, Point(-1, -12)),
+            Line(Point(-1, -12), Point(1, -12)),
+            Line(Point(1, -12), right),
+        ),
+        closed=True,
+    )
+
+
+def wavy(seed: int, count: int = 40) -> Contour:
+    """A star-shaped closed curve of arcs bent both ways."""
+    random = np.random.default_rng(seed)
+    angles = np.linspace(0, 2 * math.pi, count, endpoint=False)
+    radii = random.uniform(40, 50, count)
+    nodes = [
+        Point(float(r * math.cos(a)), float(r * math.sin(a))) for r, a in zip(radii, angles, strict=True)
+    ]
+    bulges = random.uniform(-0.4, 0.4, count)
+    ends = [*nodes[1:], nodes[0]]
+    return Contour(
+        tuple(Arc(a, b, float(bulge)) for a, b, bulge in zip(nodes, ends, bulges, strict=True)), closed=True
+    )
+
+
+def dense(contour: Contour) -> list[tuple[float, float]]:
+    return [(place.x, place.y) for place in contour.flatten(1e-6)]
+
+
+def test_distances_to_a_circle_in_closed_form() -> None:
+    distance, nearest = pieces_of(CIRCLE).distance([[3, 4], [8, 0], [0, 1], [0, -2]])
+    assert distance == pytest.approx([0, 3, 4, 3])
+    assert nearest[1:] == pytest.approx(np.array([[5, 0], [0, 5], [0, -5]]))
+
+
+def test_the_centre_gets_some_place_of_the_arc() -> None:
+    distance, nearest = pieces_of(CIRCLE).distance([[0, 0]])
+    assert distance == pytest.approx([5])
+    assert np.hypot(*nearest[0]) == pytest.approx(5)
+
+
+def test_inside_a_keyhole() -> None:
+    places = np.array(
+        [[0, 0], [0, -8], [0, -4.95], [3, -8], [-4.9, 0], [0, 4.99], [0, 5.01], [1.01, -5], [0, -12.1]]
+    )
+    assert pieces_of(keyhole()).contains(places).tolist() == [
+        True, True, True, False, True, True, False, False, False,
+    ]  # fmt: skip
+
+
+def test_inside_at_the_height_of_nodes() -> None:
+    places = np.array([[0, 0], [-6, 0], [6, 0], [4.999999, 0], [-4.999999, 0]])
+    assert pieces_of(CIRCLE).contains(places).tolist() == [True, False, False, True, True]
+
+
+@pytest.mark.parametrize("backwards", [False, True])
+def test_inside_and_distance_against_shapely(backwards: bool) -> None:
+    contour = wavy(3).reversed() if backwards else wavy(3)
+    places = np.random.default_rng(4).uniform(-60, 60, (2000, 2))
+    polygon = shapely.Polygon(dense(contour))
+    distance, nearest = pieces_of(contour).distance(places)
+    expected = shapely.distance(polygon.exterior, shapely.points(places))
+    assert distance == pytest.approx(expected, abs=2e-6)
+    assert np.hypot(*(places - nearest).T) == pytest.approx(distance, abs=1e-12)
+    clear = expected > 1e-5
+    inside = pieces_of(contour).contains(places)
+    assert (inside == shapely.contains_xy(polygon, places))[clear].all()
+
+
+def test_inside_is_right_next_to_the_edge() -> None:
+    contour = wavy(5)
+    for segment in contour.segments:
+        for t in (0.1, 0.5, 0.9):
+            place, left = segment.point_at(t), segment.tangent_at(t).left
+            inner, outer = place + left * 1e-7, place - left * 1e-7
+            assert pieces_of(contour).contains([[inner.x, inner.y], [outer.x, outer.y]]).tolist() == [
+                True,
+                False,
+            ]
+
+
+def test_directions_at_nearest_places() -> None:
+    pieces = pieces_of(keyhole())
+    _, nearest, index = pieces.nearest([[0, 9], [-4, -9]])
+    assert index.tolist() == [0, 1]
+    assert pieces.directions(nearest, index) == pytest.approx(np.array([[-1, 0], [0, -1]]), abs=1e-12)
+
+
+def test_segments_against_shapely() -> None:
+    contour, random = wavy(6), np.random.default_rng(8)
+    starts = random.uniform(-60, 60, (400, 2))
+    ends = starts + random.uniform(-15, 15, (400, 2))
+    distance, here, there = pieces_of(contour).segment_distance(starts, ends)
+    lines = shapely.linestrings(np.stack([starts, ends], axis=1))
+    edge = shapely.LineString(dense(contour))
+    assert distance == pytest.approx(shapely.distance(edge, lines), abs=2e-6)
+    assert np.hypot(*(here - there).T) == pytest.approx(distance, abs=1e-9)
+    assert shapely.distance(lines, shapely.points(here)) == pytest.approx(0, abs=1e-9)
+    assert pieces_of(contour).distance(there)[0] == pytest.approx(0, abs=1e-9)
+
+
+def test_segments_that_cross_have_no_distance() -> None:
+    distance, here, there = pieces_of(CIRCLE).segment_distance([[0, 0], [-9, 3]], [[0, 9], [9, 3]])
+    assert distance.tolist() == [0, 0]
+    assert here[0] == pytest.approx([0, 5])
+    assert abs(there[1]) == pytest.approx([4, 3])
+
+
+def test_a_segment_past_a_circle_and_one_without_length() -> None:
+    distance, here, there = pieces_of(CIRCLE).segment_distance([[-9, 7], [0, 8]], [[9, 7], [0, 8]])
+    assert distance == pytest.approx([2, 3])
+    assert here == pytest.approx(np.array([[0, 7], [0, 8]]))
+    assert there == pytest.approx(np.array([[0, 5], [0, 5]]))
+
+
+def test_a_piece_without_length_is_a_place() -> None:
+    pieces = arrays([Line(Point(1, 1), Point(1, 1)), Arc(Point(9, 1), Point(9, 1), 0.3)], closed=False)
+    assert pieces.distance([[1, 4], [9, 0]])[0] == pytest.approx([3, 1])
+
+
+def test_bounds_hold_every_piece() -> None:
+    for contour in (keyhole(), wavy(2), through([Point(0, 0), Point(3, 1)])):
+        for box, segment in zip(pieces_of(contour).bounds(), contour.segments, strict=True):
+            bounds = segment.bounds
+            assert (box[:2] <= [bounds.left + 1e-12, bounds.bottom + 1e-12]).all()
+            assert (box[2:] >= [bounds.right - 1e-12, bounds.top - 1e-12]).all()
