@@ -3,17 +3,30 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import pairwise
+
+import msgspec
+import numpy as np
 
 from geometry.layout.edge import Edge
 from geometry.shape.contour import Contour
 from geometry.shape.crossing import meetings
 from geometry.shape.offset import raw_parallel
+from geometry.shape.pieces import Pieces, arrays
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Line, Piece
 from geometry.shape.tolerance import SAME
 
 FAR = 5000.0
 """Longer in mm than any head."""
+
+SHORT = 0.4
+"""Bulge of the longest arc, just under a quarter turn, along which a distance has one turning point at most."""
+
+ROUNDING = 1e-11
+"""Excess in mm at which a place is taken; far below SAME, near what a float can tell on a head."""
+
+MOST_ROUNDS = 60
 
 
 class RuleError(ValueError):
@@ -33,39 +46,34 @@ class Track:
         self.inset = inset
         self.sign = sign
         self.careful = careful
-        self.pieces = _track(edge.contour, sign, inset)
+        self.side = _side(edge.contour, sign, inset)
         self.reached = 0
 
     def at_height(self, y: float) -> Point:
         """The first place at height `y`; RuleError when there is none."""
+        side = self.side.arrays
+        near = np.flatnonzero(np.abs(side.tops[:, 1] - y) <= side.size + SAME)
         probe = Line(Point(-FAR, y), Point(FAR, y))
-        for number, piece in enumerate(self.pieces):
-            if abs((piece.start.y + piece.end.y) / 2 - y) > piece.length / 2 + SAME:
-                continue
-            for point in _in_order(piece, (probe,)):
+        for number in near.tolist():
+            for point in _in_order(self.side.pieces[number], (probe,)):
                 if self._counts(point):
                     self.reached = number
                     return point
-        msg = f"has no place {self.inset:.1f} mm from the edge at {y:.1f} mm from the nut"
-        raise self._error(msg)
+        what = f"has no place {self.inset:.1f} mm from the edge at {y:.1f} mm from the nut"
+        raise self._error(what)
 
     def at_pitch(self, previous: Point, pitch: float) -> Point:
         """The next place a straight `pitch` from `previous`, further along; RuleError when the side ends before."""
-        across = Vector(pitch, 0.0)
-        circle = (
-            Arc(previous + across, previous - across, 1.0),
-            Arc(previous - across, previous + across, 1.0),
-        )
-        for number in range(self.reached, len(self.pieces)):
-            piece = self.pieces[number]
-            if not _may_reach(piece, previous, pitch):
-                continue
-            for point in _in_order(piece, circle):
+        side = self.side.arrays
+        apart = np.hypot(side.tops[:, 0] - previous.x, side.tops[:, 1] - previous.y)
+        near = np.flatnonzero(np.abs(apart - pitch) <= side.size + SAME)
+        for number in near[near >= self.reached].tolist():
+            for point in _at_distance(self.side.pieces[number], previous, pitch):
                 if (number > self.reached or point.y > previous.y) and self._counts(point):
                     self.reached = number
                     return point
-        msg = f"ends before a place {pitch:.1f} mm on, {self.inset:.1f} mm from the edge"
-        raise self._error(msg)
+        what = f"ends before a place {pitch:.1f} mm on, {self.inset:.1f} mm from the edge"
+        raise self._error(what)
 
     def _counts(self, point: Point) -> bool:
         return not self.careful or self.edge.contour.nearest(point).distance >= self.inset - SAME
@@ -74,16 +82,62 @@ class Track:
         return RuleError(f"The {'right' if self.sign > 0 else 'left'} side of the head {what}.")
 
 
+class _Side(msgspec.Struct, frozen=True, eq=False):
+    """A parallel curve from the nut on, as pieces and as arrays."""
+
+    pieces: tuple[Piece, ...]
+    arrays: Pieces
+
+
 @lru_cache(maxsize=32)
-def _track(edge: Contour, sign: int, inset: float) -> tuple[Piece, ...]:
+def _side(edge: Contour, sign: int, inset: float) -> _Side:
     """The untrimmed parallel curve of an edge, from the nut end where x has `sign`."""
-    return raw_parallel(edge if sign > 0 else edge.reversed(), inset * sign)
+    pieces = raw_parallel(edge if sign > 0 else edge.reversed(), inset * sign)
+    return _Side(pieces, arrays(pieces, closed=False))
 
 
-def _may_reach(piece: Piece, centre: Point, radius: float) -> bool:
-    """Whether a piece can have a point at `radius`: its ends are at most half its length from any of its points."""
-    ends = (piece.start.distance(centre), piece.end.distance(centre))
-    return min(ends) - piece.length <= radius + SAME and max(ends) + piece.length >= radius - SAME
+def _at_distance(piece: Piece, centre: Point, radius: float) -> list[Point]:
+    """Where a piece is `radius` mm from `centre`, in the order of travel."""
+    if isinstance(piece, Arc) and abs(piece.bulge) > SHORT:
+        across = Vector(radius, 0.0)
+        right, left = centre + across, centre - across
+        return _in_order(piece, (Arc(right, left, 1.0), Arc(left, right, 1.0)))
+    # The distance falls up to the nearest place and grows from there on: it is met once on each side or not at all.
+    turn = piece.nearest(centre)
+    ends = (
+        (0.0, piece.start.distance(centre) - radius),
+        (turn.t, turn.distance - radius),
+        (1.0, piece.end.distance(centre) - radius),
+    )
+    spans = ((one, two) for one, two in pairwise(ends) if two[0] > one[0] and _changes_sign(one[1], two[1]))
+    return [_met_once(piece, centre, radius, one, two) for one, two in spans]
+
+
+def _changes_sign(low: float, high: float) -> bool:
+    return low * high <= 0 or min(abs(low), abs(high)) <= SAME
+
+
+def _met_once(
+    piece: Piece, centre: Point, radius: float, one: tuple[float, float], two: tuple[float, float]
+) -> Point:
+    """The place at `radius` from `centre` between two shares of a piece given with their excess distances.
+
+    Regula falsi with the Illinois rule.
+    """
+    (before, low), (after, high) = one, two
+    point = piece.point_at(before if abs(low) < abs(high) else after)
+    for _ in range(MOST_ROUNDS if low * high < 0 else 0):
+        share = before - low * (after - before) / (high - low)
+        point = piece.point_at(share)
+        excess = point.distance(centre) - radius
+        if abs(excess) < ROUNDING:
+            break
+        if excess * high < 0:
+            before, low = after, high
+        else:
+            low /= 2
+        after, high = share, excess
+    return point
 
 
 def _in_order(piece: Piece, probes: tuple[Piece, ...]) -> list[Point]:
