@@ -17,7 +17,8 @@ def test_quarter_turns_and_products() -> None:
     assert Vector(1, 2).right == Vector(2, -1)
     assert Vector(1, 2).dot(Vector(3, 4)) == 11
     assert Vector(1, 2).cross(Vector(3, 4)) == -2
-    assert (Vector(3, 4).length, Vector(0, 2).angle) == (5, pytest.approx(math.pi / 2))
+    assert Vector(3, 4).length == 5
+    assert Vector(0, 2).angle == pytest.approx(math.pi / 2)
     assert (2 * Vector(3, 4), Vector(3, 4) / 2, -Vector(1, 2)) == (
         Vector(6, 8),
         Vector(1.5, 2),
