@@ -169,7 +169,7 @@ def _upper_blocks(layout: Layout, units: Units) -> Iterator[Block]:
 
 def _pair_table(pairs: tuple[Reading, ...], units: Units) -> Table:
     columns = (
-        Column("Bores", 1.4),
+        Column("Bores", 1.9),
         Column(f"Centres {_unit(units)}", 1.3, "end"),
         Column("Wood between (large jaws)", 1.8, "end"),
         Column("Read", 1.2, "middle"),
@@ -192,7 +192,7 @@ def _lower_blocks(build: Build, layout: Layout, units: Units) -> Iterator[Block]
     if not edges:
         return
     columns = (
-        Column("Bore", 1.1),
+        Column("Bore", 1.4),
         Column(f"⌀ {_unit(units)}", 1.2, "end"),
         Column("To the nut edge", 1.4, "end"),
         Column("Read", 1.2, "middle"),

@@ -130,14 +130,11 @@ def _passed(found: tuple[Finding, ...], units: Units) -> Iterator[Block]:
         Column("Which", 3.6),
         Column("Checked", 1.2, "end"),
     )
-    fine = [finding for finding in found if finding.level is Level.FINE]
-    number = Counter(finding.check for finding in fine)
-    closest: dict[str, Finding] = {}
-    for finding in fine:
-        best = closest.setdefault(finding.check, finding)
-        if _margin(finding) < _margin(best):
-            closest[finding.check] = finding
-    rows = tuple(_passed_row(each, number[name], units) for name, each in closest.items())
+    by_check: dict[str, list[Finding]] = {}
+    for finding in found:
+        if finding.level is Level.FINE:
+            by_check.setdefault(finding.check, []).append(finding)
+    rows = tuple(_passed_row(min(group, key=_margin), len(group), units) for group in by_check.values())
     if rows:
         yield Heading("What is fine", 2)
         yield Table(columns, rows)
