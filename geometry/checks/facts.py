@@ -10,7 +10,7 @@ import numpy as np
 
 from geometry.build.build import Build
 from geometry.checks.gaps import Part, points
-from geometry.checks.near_edge import NearEdge, ToEdge, near_edge
+from geometry.checks.near_edge import NearEdge, ToEdge, corners_of, near_edge
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole
@@ -34,7 +34,8 @@ class Facts(msgspec.Struct, frozen=True):
     """What a check looks at.
 
     `at` (n, 2), `bore` (n,) and `collar` (n,) are places, bore and collar diameters of the posts. `near` is None
-    without an edge. `seats` are the parts whose seats are in `near.seats`, `side_buttons` the posts of `near.buttons`.
+    without an edge. `seats` are the parts whose seats are in `near.seats`, `side_buttons` the posts of `near.buttons`;
+    the corners (n, 4, 2) of both are here as well.
     `trim_face` and `trim_back` are how far the wood stays behind the drawn edge on each side, in mm.
     """
 
@@ -53,7 +54,9 @@ class Facts(msgspec.Struct, frozen=True):
     holes: tuple[Part, ...]
     seats: tuple[Part, ...]
     seat_boxes: tuple[Box, ...]
+    seat_corners: Floats
     side_buttons: Indices
+    side_button_corners: Floats
     edge_parts: tuple[Part, Part, Part]
     near_edge: NearEdge | None
 
@@ -111,10 +114,11 @@ def facts_of(build: Build, layout: Layout) -> Facts:
     side = [n for n, post in enumerate(posts) if isinstance(post.button, Box)]
     buttons = [post.button for post in posts if isinstance(post.button, Box)]
     holes = points([hole.at for hole in layout.holes])
-    seat_boxes = [box for _, box in seats]
+    seat_boxes = tuple(box for _, box in seats)
+    seat_corners, button_corners = corners_of(seat_boxes), corners_of(buttons)
     near = None
     if layout.edge is not None:
-        near = near_edge(layout.edge, at, holes, seat_boxes, buttons, (legs.starts, legs.ends))
+        near = near_edge(layout.edge, at, holes, seat_corners, button_corners, (legs.starts, legs.ends))
     head = build.head
     return Facts(
         build=build,
@@ -131,8 +135,10 @@ def facts_of(build: Build, layout: Layout) -> Facts:
         strings=tuple(Part("string", path.string.key, labels[path.string.key]) for path in layout.paths),
         holes=_hole_parts(layout),
         seats=tuple(part for part, _ in seats),
-        seat_boxes=tuple(seat_boxes),
+        seat_boxes=seat_boxes,
+        seat_corners=seat_corners,
         side_buttons=np.array(side, dtype=np.intp),
+        side_button_corners=button_corners,
         edge_parts=EDGE_PARTS,
         near_edge=near,
     )

@@ -96,16 +96,15 @@ def seat_on_flat_back(facts: Facts) -> Gaps:
     rule = facts.rule("seat on flat back")
     if not facts.seats:
         return none_of(rule)
-    lowest = lowest_corners(list(facts.seat_boxes))
+    lowest = lowest_corners(facts.seat_corners)
     from_y = facts.build.head.back_flat_from
     there = np.column_stack([lowest[:, 0], np.full(len(lowest), from_y)])
     return gaps(rule, facts.seats, lowest[:, 1] - from_y, np.arange(len(lowest)), lowest, there)
 
 
-def lowest_corners(boxes: list[Box]) -> Floats:
-    """The corners (n, 2) of boxes that are nearest to the nut line."""
-    corners = corners_of(boxes)
-    lowest: Floats = corners[np.arange(len(boxes)), np.argmin(corners[:, :, 1], axis=1)]
+def lowest_corners(corners: Floats) -> Floats:
+    """Those (n, 2) of the corners (n, 4, 2) of boxes that are nearest to the nut line."""
+    lowest: Floats = corners[np.arange(len(corners)), np.argmin(corners[:, :, 1], axis=1)]
     return lowest
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import msgspec
 import numpy as np
 
 from geometry.layout.edge import Edge
-from geometry.shape.box import Box
+from geometry.shape.box import Box, rows
 from geometry.shape.close import Floats
 
 
@@ -51,22 +53,29 @@ class NearEdge(msgspec.Struct, frozen=True):
     legs: LegsToEdge
 
 
-def corners_of(boxes: list[Box]) -> Floats:
-    """Corners (n, 4, 2) of boxes."""
-    corners = [(corner.x, corner.y) for box in boxes for corner in box.corners()]
-    return np.array(corners).reshape(-1, 4, 2)
+def corners_of(boxes: Sequence[Box]) -> Floats:
+    """Corners (n, 4, 2) of boxes, counter-clockwise."""
+    table = rows(boxes)
+    along = table[:, 2:4] * table[:, 4:5]
+    across = np.stack([-table[:, 3], table[:, 2]], axis=1) * table[:, 5:6]
+    centre, one, two = table[:, :2], along + across, along - across
+    return np.stack([centre - one, centre + two, centre + one, centre - two], axis=1)
 
 
 def near_edge(
     edge: Edge,
     posts: Floats,
     holes: Floats,
-    seats: list[Box],
-    buttons: list[Box],
+    seats: Floats,
+    buttons: Floats,
     legs: tuple[Floats, Floats],
 ) -> NearEdge:
-    """Everything against the edge; `posts` and `holes` are places (n, 2), `legs` starts and ends (m, 2)."""
-    corners = corners_of(seats + buttons)
+    """Everything against the edge.
+
+    `posts` and `holes` are places (n, 2), `seats` and `buttons` corners of boxes (n, 4, 2), `legs` starts and ends
+    (m, 2).
+    """
+    corners = np.concatenate([seats, buttons])
     places = np.concatenate([posts, holes, corners.reshape(-1, 2)])
     distance, foot = edge.distance(places) if len(places) else (np.empty(0), places)
     starts = np.concatenate([corners.reshape(-1, 2), legs[0]])

@@ -10,8 +10,7 @@ from geometry.build.build import Region, RoundRegion
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
 from geometry.checks.hardware import lowest_corners
-from geometry.shape.box import Box
-from geometry.shape.close import Floats, Indices, point_segment, segment_segment
+from geometry.shape.close import Floats, Indices, point_segment, segment_crossing, segment_segment
 from geometry.shape.contour import through
 from geometry.shape.crossing import meetings
 from geometry.shape.point import Point
@@ -244,7 +243,7 @@ def first_washer(facts: Facts) -> Gaps:
 
 def first_button(facts: Facts) -> Gaps:
     """A button beside the nut is in the way of the hand at the first fret."""
-    lowest = lowest_corners([post.button for post in facts.posts if isinstance(post.button, Box)])
+    lowest = lowest_corners(facts.side_button_corners)
     at_nut = np.column_stack([lowest[:, 0], np.zeros(len(lowest))])
     parts = [Part("button", post.key, post.label) for post in facts.posts]
     return gaps(facts.rule("first button"), parts, lowest[:, 1], facts.side_buttons, at_nut, lowest)
@@ -259,9 +258,8 @@ def order(facts: Facts) -> Gaps:
     rule = facts.rule("order")
     if not len(a):
         return none_of(rule)
-    distance, here, _ = segment_segment(legs.starts[a], legs.ends[a], legs.starts[b], legs.ends[b])
-    crossing = (distance == 0).astype(float)
-    return gaps(rule, facts.strings, crossing, legs.path[a], here, here, j=legs.path[b])
+    crosses, places = segment_crossing(legs.starts[a], legs.ends[a], legs.starts[b], legs.ends[b])
+    return gaps(rule, facts.strings, crosses.astype(float), legs.path[a], places, places, j=legs.path[b])
 
 
 def _all(facts: Facts) -> Indices:

@@ -54,12 +54,12 @@ def segment_segment(
     distance, place, foot = distances[best, row], places[best, row], nearest[best, row]
     from_here = (best < 2)[:, None]
     here, there = np.where(from_here, place, foot), np.where(from_here, foot, place)
-    crosses, crossing = _crossing(a, b, c, d)
+    crosses, crossing = segment_crossing(a, b, c, d)
     meets = crosses[:, None]
     return np.where(crosses, 0.0, distance), np.where(meets, crossing, here), np.where(meets, crossing, there)
 
 
-def _crossing(a: Floats, b: Floats, c: Floats, d: Floats) -> tuple[Flags, Floats]:
+def segment_crossing(a: Floats, b: Floats, c: Floats, d: Floats) -> tuple[Flags, Floats]:
     """Which segments a-b cross c-d, and where; parallel ones do not."""
     along, other, apart = b - a, d - c, c - a
     turn = cross(along, other)
