@@ -28,6 +28,7 @@ from export.sheets.head import (
 )
 from export.sheets.table import arranged, divided, heading, paragraphs, stacked
 from geometry.build.build import Build
+from geometry.build.lengths import show_length
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole
 from geometry.shape.box import Box
@@ -43,9 +44,7 @@ _SAYS = (
     "This is the back: the mirror image of the face. L and R are the left and right pieces, "
     "as the sides lie seen from the face."
 )
-_MEASURES = (
-    "x from the centre line as seen here (right +), y from the nut line. Pilots, pins and depths in mm."
-)
+_MEASURES = "x from the centre line as seen here (right +), y from the nut line. Pilots and pins in mm, "
 
 
 def back_sheet(build: Build, layout: Layout, shop: Shop, room: tuple[float, float] = ROOM) -> Sheet:
@@ -57,7 +56,11 @@ def back_sheet(build: Build, layout: Layout, shop: Shop, room: tuple[float, floa
     drawing = Drawing(tuple(back_marks(build, layout)))
     region = drawing.only(Role.OUTLINE, Role.NUT_LINE, Role.BUTTON, Role.CENTRE_LINE).bounds
     drawing = (drawing + _labels(build, layout, drawing, region)).mirrored()
-    sentences = (_SAYS, *_sizes(build, layout), _MEASURES)
+    sentences = (
+        _SAYS,
+        *_sizes(build, layout, shop),
+        f"{_MEASURES}depths in {'mm' if shop.units == 'mm' else 'inches'}.",
+    )
     blocks = (
         *_tables(build, layout, shop, 1),
         paragraphs(sentences[:1], 48.0),
@@ -153,14 +156,14 @@ def _hole_labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds)
     return marks
 
 
-def _sizes(build: Build, layout: Layout) -> tuple[str, ...]:
+def _sizes(build: Build, layout: Layout, shop: Shop) -> tuple[str, ...]:
     """One sentence for every drill that the small holes want, with the holes that want it."""
     named: dict[tuple[str, str], list[str]] = {}
     for hole, name in zip(layout.holes, small_hole_names(layout), strict=True):
         drill = pilot(build, hole)
         what = "pilot" if hole.kind == "screw" else "pin"
         size = f"{what} {tenth(drill)} mm · {nearest_fraction(drill).name}"
-        named.setdefault((size, f"{millimetres(hole.depth)} mm deep"), []).append(name)
+        named.setdefault((size, f"{show_length(hole.depth, shop.units)} deep"), []).append(name)
     return tuple(f"{_run(names)}: {size}, {deep}." for (size, deep), names in named.items())
 
 
@@ -192,5 +195,5 @@ def _row(build: Build, hole: SmallHole, name: str, shop: Shop) -> tuple[str, ...
         coordinate(-hole.at.x, shop.units),
         coordinate(hole.at.y, shop.units),
         tenth(drill),
-        millimetres(hole.depth),
+        millimetres(hole.depth) if shop.units == "mm" else coordinate(hole.depth, "inch"),
     )

@@ -16,6 +16,7 @@ from export.sheets.head import (
     centre_line,
     coordinate,
     crosshair,
+    diameter_words,
     extent_at,
     head_lines,
     keep_clear,
@@ -209,14 +210,11 @@ def _words(middle: Point, along: Vector, words: tuple[str, str]) -> Iterator[Mar
 
 def _size(post: PlacedPost) -> str:
     bore = post.hardware.bore
-    words = f"{millimetres(bore.through)} mm · {nearest_fraction(bore.through).name}"
+    words = diameter_words(bore.through)
     if bore.counterbore is None:
         return words
     wide = bore.counterbore
-    return (
-        f"{words}, counterbore {millimetres(wide.diameter)} mm · {nearest_fraction(wide.diameter).name},"
-        f" {millimetres(wide.depth)} mm deep"
-    )
+    return f"{words}, counterbore {diameter_words(wide.diameter)}, {millimetres(wide.depth)} mm deep"
 
 
 def _labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:

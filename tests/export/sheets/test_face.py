@@ -1,0 +1,303 @@
+"""The face: marks where they must be, labels that overlap nothing, a template that fits a page."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from itertools import combinations
+
+import pyogrio
+import pytest
+import shapely
+
+from export.drawing import Drawing, Role, Text
+from export.dxf import write_dxf
+from export.page import paginate
+from export.paper import PAPERS, Stamp
+from export.sheet import Sheet
+from export.sheets.face import face_sheet, plain_face_sheet
+from export.sheets.head import circle_points, coordinate, diameter_words, hatching, millimetres
+from export.text import SMALLEST
+from geometry.build.build import Build, Nodes, Polygon, Region
+from geometry.layout.layout import lay_out
+from geometry.shape.contour import Contour
+from geometry.shape.point import Point
+from geometry.shape.segment import Bounds, Circle
+from geometry.shape.tolerance import FLAT
+from geometry.trade.hardware_library import OPEN_GEAR
+from geometry.trade.shop import Shop
+from tests.builds import (
+    HALF,
+    INSET,
+    LENGTH,
+    READY_MADE,
+    START,
+    change,
+    laden_head,
+    mirror_of,
+    nodes,
+    plain_head,
+    post_at,
+    row,
+    six_in_line,
+    three_and_three,
+)
+
+BUILDS: tuple[Callable[[], Build], ...] = (*READY_MADE, laden_head)
+
+
+def face(build: Build, **fields: object) -> Sheet:
+    return face_sheet(build, lay_out(build), Shop(**fields))  # type: ignore[arg-type]
+
+
+def circles(drawing: Drawing, *roles: Role) -> list[Circle]:
+    return [mark.shape for mark in drawing.only(*roles).marks if isinstance(mark.shape, Circle)]
+
+
+def contours(drawing: Drawing, *roles: Role) -> list[Contour]:
+    return [mark.shape for mark in drawing.only(*roles).marks if isinstance(mark.shape, Contour)]
+
+
+def words(drawing: Drawing) -> list[Text]:
+    return [mark.shape for mark in drawing.marks if isinstance(mark.shape, Text)]
+
+
+def inked(box: Bounds) -> shapely.Polygon:
+    return shapely.box(box.left, box.bottom, box.right, box.top)
+
+
+def lines_of(drawing: Drawing) -> list[shapely.LineString]:
+    return [
+        shapely.LineString([(point.x, point.y) for point in mark.shape.flatten(FLAT)])
+        for mark in drawing.marks
+        if isinstance(mark.shape, Contour)
+    ]
+
+
+@pytest.mark.parametrize("make", BUILDS)
+def test_words_are_large_enough_and_overlap_nothing(make: Callable[[], Build]) -> None:
+    drawing = face(make()).drawing
+    texts = words(drawing)
+    assert min(text.height for text in texts) >= SMALLEST
+    # A hair is taken off, for lines of one label may touch; slanted words at the tip have slanted boxes.
+    boxes = [inked(text.bounds.grown(-0.01)) for text in texts if abs(text.angle) < 1e-9]
+    assert all(not one.intersects(other) for one, other in combinations(boxes, 2))
+    marks = drawing.without(Role.TABLE, Role.TABLE_HEAD, Role.LEADER)
+    assert all(not box.intersects(line) for box in boxes for line in lines_of(marks))
+
+
+@pytest.mark.parametrize("make", BUILDS)
+def test_every_bore_has_its_circle_crosshair_dot_and_name(make: Callable[[], Build]) -> None:
+    build = make()
+    layout, drawing = lay_out(build), face(build).drawing
+    bores = circles(drawing, Role.BORE)
+    assert bores == [Circle(post.at, post.hardware.bore.through / 2) for post in layout.posts]
+    dots = circles(drawing, Role.CENTRE_DOT)
+    arms = contours(drawing, Role.CROSSHAIR)
+    for post, bore in zip(layout.posts, bores, strict=True):
+        (dot,) = (dot for dot in dots if dot.centre == post.at)
+        assert 0.15 <= dot.radius <= 0.2
+        mine = [arm for arm in arms if arm.start.distance(post.at) < 1.0]
+        assert len(mine) == 4
+        for arm in mine:
+            assert arm.start.distance(post.at) == pytest.approx(0.7)
+            assert arm.end.distance(post.at) == pytest.approx(bore.radius + 3.0)
+            assert arm.length == pytest.approx(bore.radius + 3.0 - 0.7)
+        assert [text.words for text in words(drawing) if text.bold].count(post.label) == 1
+
+
+def test_a_plain_post_by_closed_form() -> None:
+    build = plain_head(row(), slots=(10.0, -10.0))
+    drawing = face(build).drawing
+    (bore,) = circles(drawing, Role.BORE)
+    assert bore.centre.distance(Point(HALF - INSET, START)) < 1e-9
+    said = [text.words for text in words(drawing)]
+    # 10 mm is nearest to 25/64 in = 9.92 mm; the next 64ths are 9.53 and 10.32.
+    assert {"10.0 mm", "25/64 in", "20.00", "60.00", "25/64"} <= set(said)
+    inches = [text.words for text in words(face(build, units="inch").drawing)]
+    assert {"0.787", "2.362", "x in", "y in"} <= set(inches)
+
+
+def test_outline_nut_paths_and_slots_follow_the_layout() -> None:
+    build = three_and_three()
+    layout, drawing = lay_out(build), face(build).drawing
+    assert layout.edge is not None
+    assert contours(drawing, Role.OUTLINE) == [layout.edge.contour]
+    (nut_line,) = contours(drawing, Role.NUT_LINE)
+    assert (nut_line.start, nut_line.end) == (layout.edge.left_end, layout.edge.right_end)
+    paths = contours(drawing, Role.STRING_PATH)
+    assert [(path.start, path.end) for path in paths] == [(path.slot, path.tangent) for path in layout.paths]
+    ticks = contours(drawing, Role.NUT_SLOT)
+    assert sorted(tick.start.x for tick in ticks) == sorted(layout.slots.values())
+    assert all(tick.start.y == 0.0 and tick.end.y < 0.0 for tick in ticks)
+    (nut,) = contours(drawing, Role.NUT)
+    assert (nut.bounds.width, nut.bounds.bottom, nut.bounds.top) == (43.0, -build.nut.thickness, 0.0)
+    assert [disc.radius for disc in circles(drawing, Role.WASHER)] == [7.0] * 6
+    (flat,) = contours(drawing, Role.BACK_FLAT)
+    assert flat.start.y == flat.end.y == pytest.approx(build.head.back_flat_from)
+
+
+def test_tabs_fold_at_nut_line_and_tip_on_the_centre_line() -> None:
+    drawing = face(plain_head(row())).drawing
+    folds = contours(drawing, Role.FOLD_LINE)
+    assert {round(fold.start.y, 9) for fold in folds} == {0.0, LENGTH}
+    (tip,) = (fold for fold in folds if fold.start.y > 1.0)
+    assert tip.start.x == -tip.end.x
+    low, high = (mark.bounds for mark in drawing.only(Role.CUT_LINE).marks)
+    assert (low.top, high.bottom) == (0.0, LENGTH)
+    assert low.centre.x == high.centre.x == 0.0
+    centre = Drawing(drawing.only(Role.CENTRE_LINE).marks).bounds
+    assert centre.bottom == low.bottom
+    assert centre.top == high.top
+
+
+def test_a_leaning_edge_turns_the_tip_tab() -> None:
+    build = plain_head(row(), outline=nodes((40.0, 0.0), (40.0, 160.0), (-40.0, 100.0), (-40.0, 0.0)))
+    (tip,) = (fold for fold in contours(face(build).drawing, Role.FOLD_LINE) if fold.start.y > 1.0)
+    # The upper edge climbs 60 over 80 and crosses the centre line half-way.
+    assert tip.start.toward(tip.end, 0.5).distance(Point(0.0, 130.0)) < 1e-9
+    assert (tip.end - tip.start).unit().cross(Point(40.0, 30.0) - Point(0.0, 0.0)) == pytest.approx(0.0)
+
+
+def test_regions_old_holes_blank_and_retainers_are_shown_and_named() -> None:
+    build = laden_head()
+    drawing = face(build).drawing
+    assert circles(drawing, Role.OLD_HOLE) == [Circle(hole.at, hole.diameter / 2) for hole in build.old_holes]
+    (blank,) = contours(drawing, Role.BLANK)
+    assert blank.bounds == Bounds(-42.0, 0.0, 40.0, 180.0)
+    trees = circles(drawing, Role.RETAINER)
+    assert [tree.centre for tree in trees] == [each.at for each in build.retainers]
+    said = {text.words for text in words(drawing)}
+    assert {"rod pocket", "face, 9 mm deep", "old 6.0 mm", "string tree", "guide post", "inlay"} <= said
+
+
+def test_hatching_stays_inside_a_polygon_and_covers_it() -> None:
+    points = [Point(0, 0), Point(30, 0), Point(30, 20), Point(15, 5), Point(0, 20)]
+    polygon = shapely.Polygon([(point.x, point.y) for point in points])
+    lines = [shapely.LineString([(a.x, a.y), (b.x, b.y)]) for a, b in hatching(points)]
+    assert all(polygon.buffer(1e-6).contains(line) for line in lines)
+    # Lines 2.5 mm apart sum up to the area over 2.5, but for what the ends of the sweep lose.
+    assert sum(line.length for line in lines) == pytest.approx(polygon.area / 2.5, rel=0.12)
+
+
+def test_points_of_a_circle_stray_less_than_flat() -> None:
+    circle = Circle(Point(3.0, 4.0), 25.0)
+    polygon = shapely.Polygon([(point.x, point.y) for point in circle_points(circle)])
+    assert polygon.exterior.distance(shapely.Point(3.0, 4.0)) > 25.0 - FLAT
+
+
+def test_a_region_on_one_place_is_still_shown() -> None:
+    region = Region(key="k", name="spot", shape=Polygon(points=(Point(5, 90),) * 3))
+    drawing = face(plain_head(row(), keep_clear=(region,))).drawing
+    assert [circle.centre for circle in circles(drawing, Role.KEEP_CLEAR)] == [Point(5, 90)]
+    assert "through" in {text.words for text in words(drawing)}
+
+
+def test_a_counterbore_is_a_second_circle_with_both_sizes() -> None:
+    build = three_and_three(
+        hardware=(OPEN_GEAR,),
+        rows=tuple(change(each, hardware=OPEN_GEAR.key) for each in three_and_three().rows),
+    )
+    drawing = face(build).drawing
+    assert {circle.radius for circle in circles(drawing, Role.BORE)} == {3.25}
+    assert {circle.radius for circle in circles(drawing, Role.COUNTERBORE)} == {4.4}
+    said = [text.words for text in words(drawing)]
+    assert said.count("6.5 mm") == said.count("top 8.8 mm") == 6
+    notes = plain_face_sheet(build, lay_out(build)).notes
+    assert "Post 1: 6.5 mm · 1/4 in, counterbore 8.8 mm · 11/32 in, 9.0 mm deep." in notes
+
+
+@pytest.mark.parametrize("make", BUILDS)
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_a_head_of_up_to_190_mm_takes_one_page(make: Callable[[], Build], paper: str) -> None:
+    build = make()
+    if lay_out(build).top > 190.0:
+        paper = "Legal"
+    sheet = face(build)
+    assert len(sheet.cautions) == 3
+    assert len(paginate(sheet, Stamp(build=build.name, paper=PAPERS[paper]))) == 1
+    assert len(sheet.seam_avoid) == len(lay_out(build).posts)
+
+
+def test_the_table_goes_below_a_broad_head() -> None:
+    build = plain_head(row(), outline=nodes((70.0, 0.0), (70.0, 90.0), (-70.0, 90.0), (-70.0, 0.0)))
+    drawing = face(build).drawing
+    head = Drawing(drawing.only(Role.OUTLINE, Role.CUT_LINE).marks).bounds
+    table = Drawing(drawing.only(Role.TABLE_HEAD).marks).bounds
+    assert table.top < head.bottom
+
+
+def test_a_left_handed_face_is_the_mirror_image() -> None:
+    build = three_and_three()
+    one, other = face(build).drawing, face(mirror_of(build)).drawing
+    mine = {(round(c.centre.x, 6), round(c.centre.y, 6)) for c in circles(one, Role.BORE)}
+    theirs = {(round(-c.centre.x, 6), round(c.centre.y, 6)) for c in circles(other, Role.BORE)}
+    assert mine == theirs
+
+
+def test_a_head_without_an_edge_still_makes_a_sheet() -> None:
+    build = plain_head(row(), outline=Nodes(nodes=()))
+    drawing = face(build).drawing
+    assert not drawing.only(Role.OUTLINE, Role.BORE).marks
+    (nut_line,) = contours(drawing, Role.NUT_LINE)
+    assert nut_line.length == pytest.approx(build.nut.width)
+    assert not plain_face_sheet(build, lay_out(build)).drawing.only(Role.OUTLINE).marks
+
+
+def test_a_flat_back_that_never_begins_is_not_drawn() -> None:
+    build = plain_head(row())
+    build = change(build, head=change(build.head, back_flat_from=LENGTH + 50.0))
+    assert not face(build).drawing.only(Role.BACK_FLAT).marks
+
+
+def test_a_post_beyond_the_tip_is_drawn_and_named_where_it_is() -> None:
+    build = plain_head(post_at(20.0, LENGTH + 30.0), slots=(10.0, -10.0))
+    drawing = face(build).drawing
+    (bore,) = circles(drawing, Role.BORE)
+    assert bore.centre.distance(Point(20.0, LENGTH + 30.0)) < 1e-9
+    assert [text.words for text in words(drawing) if text.bold].count("1") == 1
+
+
+def test_a_head_without_length_has_no_tip_tab() -> None:
+    drawing = face(plain_head(outline=nodes((40.0, 0.0), (-40.0, 0.0)))).drawing
+    assert [mark.label for mark in drawing.only(Role.CUT_LINE).marks] == ["nut tab"]
+
+
+def test_an_edge_that_misses_the_centre_line_has_no_tip_tab() -> None:
+    drawing = face(plain_head(outline=nodes((40.0, 0.0), (40.0, 90.0), (10.0, 90.0), (10.0, 0.0)))).drawing
+    assert [mark.label for mark in drawing.only(Role.CUT_LINE).marks] == ["nut tab"]
+
+
+@pytest.mark.parametrize("make", READY_MADE)
+def test_the_plain_face_holds_outline_lines_and_bores_only(make: Callable[[], Build]) -> None:
+    build = make()
+    layout = lay_out(build)
+    sheet = plain_face_sheet(build, layout)
+    assert layout.edge is not None
+    roles = {mark.role for mark in sheet.drawing.marks}
+    assert roles == {Role.OUTLINE, Role.CENTRE_LINE, Role.NUT_LINE, Role.BORE}
+    (outline,) = contours(sheet.drawing, Role.OUTLINE)
+    assert outline.closed
+    assert outline.segments[:-1] == layout.edge.contour.segments
+    assert (outline.segments[-1].start, outline.segments[-1].end) == (
+        layout.edge.left_end,
+        layout.edge.right_end,
+    )
+
+
+def test_the_plain_face_reads_back_from_a_dxf_file() -> None:
+    build = six_in_line()
+    layout = lay_out(build)
+    data = write_dxf(plain_face_sheet(build, layout))
+    frame = pyogrio.raw.read(io.BytesIO(data), where="Layer = 'POST_BORES'", columns=["Layer"])
+    rings = shapely.from_wkb(frame[2])
+    found = sorted((ring.centroid.x, ring.centroid.y) for ring in rings)
+    wanted = sorted((post.at.x, post.at.y) for post in layout.posts)
+    assert found == [pytest.approx(place, abs=1e-3) for place in wanted]
+
+
+def test_words_for_sizes() -> None:
+    assert diameter_words(10.0) == "10.0 mm · 25/64 in"
+    assert millimetres(8.75) == "8.75"
+    assert coordinate(-0.001, "mm") == "0.00"
+    assert coordinate(-25.4, "inch") == "−1.000"
