@@ -173,9 +173,12 @@ def _margins(measured: list[Gaps]) -> tuple[list[float], list[int], list[float],
 
 def _closest(gaps: Gaps, margin: list[float]) -> list[int]:
     """Quantities that are the closest one of their part or of their other part, in their order."""
+    first = gaps.i.tolist()
+    if gaps.j is None and len(set(first)) == len(first):
+        return list(range(len(first)))
     best: dict[int, int] = {}
-    for of_part in (gaps.i,) if gaps.j is None else (gaps.i, gaps.j):
-        for k, part in enumerate(of_part.tolist()):
+    for of_part in (first,) if gaps.j is None else (first, gaps.j.tolist()):
+        for k, part in enumerate(of_part):
             if part not in best or margin[k] < margin[best[part]]:
                 best[part] = k
     return sorted(set(best.values()))

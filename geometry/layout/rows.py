@@ -80,5 +80,6 @@ def _straight_pull(rule: StraightPull, pulls: tuple[Pull, ...]) -> PlacedRow:
         raise RuleError(msg)
     exact = rule.exact or len(pulls) == 1
     places = (exact_places if exact else straight_line_places)(rule.start, rule.pitch, pulls)
-    line = (places[-1] - places[0]).unit() if len(places) > 1 and not rule.exact else None
+    # A row of one post lies along its string.
+    line = (places[-1] - places[0]).unit() if len(places) > 1 else pulls[0].run
     return PlacedRow(places, line, (None,) * len(places))
