@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import msgspec
 
 from geometry.build.build import AlongEdge, OnLine, OnPlate, Row, StraightPull
@@ -9,6 +11,7 @@ from geometry.layout.edge import Edge
 from geometry.layout.pull import Pull, exact_places, straight_line_places
 from geometry.layout.track import RuleError, Track
 from geometry.shape.point import Point, Vector
+from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Hardware
 
 
@@ -80,6 +83,9 @@ def _straight_pull(rule: StraightPull, pulls: tuple[Pull, ...]) -> PlacedRow:
         raise RuleError(msg)
     exact = rule.exact or len(pulls) == 1
     places = (exact_places if exact else straight_line_places)(rule.start, rule.pitch, pulls)
+    if exact and any(one.distance(two) > rule.pitch + SAME for one, two in pairwise(places)):
+        msg = f"Straight pull: the strings run further apart than the pitch of {rule.pitch:.1f} mm."
+        raise RuleError(msg)
     # A row of one post lies along its string.
     line = (places[-1] - places[0]).unit() if len(places) > 1 else pulls[0].run
     return PlacedRow(places, line, (None,) * len(places))
