@@ -1,0 +1,213 @@
+"""Every finding is one sentence a maker understands."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from geometry.build.build import AlongEdge, Build, Head, OldHole, Post
+from geometry.build.lengths import Units
+from geometry.checks.gaps import Part
+from geometry.checks.judge import Finding, Level, findings
+from geometry.checks.words import COUNTS, NEGATIVE, SENTENCES, length_words, say
+from geometry.shape.point import Point
+from geometry.trade.limits import DEFAULT_RULES, Rule
+from tests.builds import READY_MADE, closest, laden_head, nodes, plain_head, post_at, row, three_and_three
+
+BORE, EDGE, STRING = Part("bore", "p", "3"), Part("edge", "", "treble"), Part("string", "s", "2")
+
+
+def finding(
+    rule: str, measured: float | None, level: Level, *about: Part, note: str = "", stop: float | None = None
+) -> Finding:
+    """A finding of a rule at a bore of 10 mm, or with a stop limit of its own."""
+    found: Rule = next(each for each in DEFAULT_RULES if each.name.startswith(rule))
+    at_stop = found.stop.at(10.0) if found.stop else None
+    return Finding(
+        check=rule,
+        level=level,
+        measured=measured,
+        watch=found.watch.at(10.0) if found.watch else None,
+        stop=at_stop if stop is None else stop,
+        margin=0.0,
+        unit=found.unit,
+        sense=found.sense,
+        where=None,
+        about=about,
+        note=note,
+    )
+
+
+STOP, WATCH, FINE = Level.STOP, Level.WATCH, Level.FINE
+FAULT = "The outline crosses or touches itself."
+OTHER = Part("post", "q", "6")
+
+
+@pytest.mark.parametrize(
+    ("found", "sentence"),
+    [
+        (
+            finding("wall", 2.4, STOP, BORE, EDGE),
+            "Bore 3: 2.4 mm of wood left at the treble edge; at least 3.0 mm needed.",
+        ),
+        (
+            finding("wall", 4.25, WATCH, BORE, EDGE),
+            "Bore 3: 4.2 mm of wood left at the treble edge; 5.0 mm or more is good.",
+        ),
+        (
+            finding("wall", 6.0, FINE, BORE, EDGE),
+            "Bore 3: 6.0 mm of wood left at the treble edge; 5.0 mm or more is good.",
+        ),
+        (
+            finding("wall", -1.5, STOP, BORE, EDGE),
+            "Bore 3 breaks out at the treble edge by 1.5 mm; at least 3.0 mm needed.",
+        ),
+        # A broken limit never reads like the quantity that breaks it.
+        (
+            finding("wall", 2.9999, STOP, BORE, EDGE),
+            "Bore 3: 2.9999 mm of wood left at the treble edge; at least 3.0000 mm needed.",
+        ),
+        (
+            finding("splay", 13.04, WATCH, STRING),
+            "String 2 turns 13.04 degrees sideways at the nut; up to 13.00 degrees is good.",
+        ),
+        (
+            finding("string to post", -0.4, STOP, STRING, OTHER),
+            "String 2 rubs post 6: it runs 0.40 mm into its windings; at least 0.00 mm needed.",
+        ),
+        (
+            finding("break", 2.66, WATCH, STRING),
+            "String 2 bends down 2.7 degrees over the nut; 4.0 degrees or more is good.",
+        ),
+        (
+            finding("body gap", -0.001, STOP, Part("body", "a", "1"), Part("body", "b", "2")),
+            "Body 1 and body 2 overlap by 0.001 mm; at least 0.000 mm needed.",
+        ),
+        (
+            finding("high break", 22.5, WATCH, STRING),
+            "String 2 bends down 22.5 degrees over the nut; up to 21.0 degrees is good.",
+        ),
+        (finding("outline", 1.0, STOP, Part("head", "", ""), note=FAULT), FAULT),
+        (
+            finding("outline", 0.0, FINE, Part("head", "", "")),
+            "The outline is closed and does not cross itself.",
+        ),
+        (finding("order", 1.0, STOP, STRING, Part("string", "t", "3")), "String 2 crosses string 3."),
+        (finding("order", 0.0, FINE, STRING, Part("string", "t", "3")), "String 2 crosses no other string."),
+        (
+            finding("piece", 1.0, WATCH, OTHER),
+            "Post 6 is a piece for the other side: it will tune the wrong way round.",
+        ),
+        (
+            finding("seat", None, WATCH, Part("head", "", ""), note="Cannot be told."),
+            "Seat: Cannot be told.",
+        ),
+        (
+            finding("thickness", 0.2, WATCH, BORE, note="Too thin."),
+            "Bore 3: the thickness is 0.20 mm inside the tuner's range; 0.50 mm or more is good. Too thin.",
+        ),
+        (
+            finding("thickness", 2.0, FINE, BORE, note="The head is 12.0 mm thick there."),
+            "Bore 3: the thickness is 2.0 mm inside the tuner's range; 0.50 mm or more is good.",
+        ),
+    ],
+)
+def test_sentences(found: Finding, sentence: str) -> None:
+    assert say(found) == sentence
+
+
+def test_sentence_in_inches() -> None:
+    # 3/16 in is 4.7625 mm, 1/8 in 3.175 mm.
+    found = finding("wall", 3.175, STOP, BORE, EDGE, stop=4.7625)
+    assert say(found, "inch") == "Bore 3: 1/8 in of wood left at the treble edge; at least 3/16 in needed."
+
+
+def test_broken_limit_in_inches_reads_otherwise_too() -> None:
+    found = finding("wall", 4.7615, STOP, BORE, EDGE, stop=4.7625)
+    assert (
+        say(found, "inch")
+        == "Bore 3: 0.18746 in of wood left at the treble edge; at least 0.18750 in needed."
+    )
+
+
+def test_sentences_can_be_translated() -> None:
+    words = {
+        "at least {0} needed": "mindestens {0}",
+        SENTENCES["wall"]: "{a}: nur {measured} Holz ({b}); {limit}.",
+    }
+    found = finding("wall", 2.4, STOP, BORE, EDGE)
+    sentence = say(found, "mm", lambda text: words.get(text, text))
+    assert sentence == "Bore 3: nur 2.4 mm Holz (treble edge); mindestens 3.0 mm."
+
+
+@pytest.mark.parametrize(
+    ("length", "units", "text"),
+    [(3.0, "mm", "3.0 mm"), (0.25, "mm", "0.25 mm"), (-0.5, "mm", "-0.50 mm"), (25.4, "inch", "1 in")],
+)
+def test_lengths(length: float, units: Units, text: str) -> None:
+    assert length_words(length, units) == text
+
+
+def test_every_rule_has_its_sentence() -> None:
+    # The web's two limits and the two sides of a button are said with one sentence each.
+    said = {rule.name.removesuffix(" along grain").removesuffix(" across grain") for rule in DEFAULT_RULES}
+    assert said == set(SENTENCES) | set(COUNTS)
+    assert set(NEGATIVE) <= set(SENTENCES)
+
+
+@pytest.mark.parametrize("ready", [*READY_MADE, laden_head])
+@pytest.mark.parametrize("units", ["mm", "inch"])
+def test_findings_of_real_heads_read_as_sentences(ready: Callable[[], Build], units: Units) -> None:
+    for found in findings(ready()):
+        sentence = say(found, units)
+        assert sentence[0].isupper()
+        assert sentence.endswith(".")
+        assert "{" not in sentence
+        assert "  " not in sentence
+        assert "nan" not in sentence
+
+
+# Sentences of whole builds
+
+
+def said(build: Build, check: str) -> str:
+    return say(closest(build, check))
+
+
+def test_wall_of_a_head() -> None:
+    build = plain_head(row(rule=AlongEdge(start=60, pitch=40, inset=7.4)), slots=(0.0,))
+    assert said(build, "wall") == "Bore 1: 2.4 mm of wood left at the treble edge; at least 3.0 mm needed."
+
+
+def test_splay_that_the_other_side_would_cure() -> None:
+    # On the outside of its post the string leans by 13 + 2 x 2 degrees and more, on the inside by less than 13.
+    steep = post_at(14.0, 60.0, post={"flip_wound_side": True})
+    sentence = said(plain_head(steep, slots=(0.0,)), "splay")
+    assert sentence.startswith(
+        "String 1 turns 16.4 degrees sideways at the nut; up to 13.0 degrees is good. "
+    )
+    assert sentence.endswith("Wound on the other side of its post it would turn 9.9 degrees.")
+
+
+def test_thickness_of_a_head() -> None:
+    build = plain_head(row(), slots=(0.0,), head=Head(thickness_nut=22.0, thickness_tip=22.0))
+    assert said(build, "thickness") == (
+        "Bore 1: the thickness is 2.0 mm outside the tuner's range; at least 0.00 mm needed."
+        " The head is 22.0 mm thick there; the tuner takes 10 to 20 mm."
+    )
+
+
+def test_scar_and_piece_of_a_head() -> None:
+    build = plain_head(
+        row(posts=(Post(key="p", piece="left"),)),
+        old_holes=(OldHole(key="o1", at=Point(0, 100), diameter=6.0),),
+    )
+    assert said(build, "scar") == "Hole o1 (old) stays in sight: no new bore, washer or seat covers it."
+    assert said(build, "piece").startswith("Post spare A is a piece for the other side")
+
+
+def test_unsound_outline_says_what_cannot_be_told() -> None:
+    build = three_and_three(outline=nodes((20, 0), (-20, 90), (20, 90), (-20, 0)))
+    assert said(build, "outline") == FAULT
+    assert said(build, "wall") == "Wall: Cannot be told while the outline is open or crosses itself."
