@@ -9,17 +9,20 @@ from pathlib import Path
 from typing import Literal
 
 import msgspec
-from export.sheets.comb import comb_sheet
 from msgspec.structs import replace
 
 from app.files import load_build, read_bytes, refuse_existing, write_whole
 from app.messages import Refusal, complain
 from export.csv import write_holes
+from export.drawing import Drawing
+from export.page import paginate_all, room
 from export.paper import Printer, Stamp, paper_named
 from export.sheet import Sheet
-from export.sheets.back import back_sheet
+from export.sheets.back import back_sheets
 from export.sheets.caliper import caliper_sheet
-from export.sheets.face import face_sheet, plain_face_sheet
+from export.sheets.cautions import FOR_PILOTS, FOR_TEMPLATES
+from export.sheets.comb import comb_sheet
+from export.sheets.face import face_sheets, plain_face_sheet
 from export.sheets.holes import hole_rows
 from export.sheets.jig import jig_sheet
 from export.sheets.report import report_sheets
@@ -27,6 +30,7 @@ from geometry.build.build import Build
 from geometry.build.lengths import LengthError, read_length
 from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.layout.layout import Layout, lay_out
+from geometry.shape.segment import Bounds
 from geometry.trade.shop import LARGEST_FILE, Shop, ShopError, default_shop, read_shop
 
 SheetName = Literal["face", "back", "comb", "calipers", "jig", "report"]
@@ -193,11 +197,17 @@ def _length(option: str, text: str | None, otherwise: float | None) -> float | N
 
 
 def _face(job: Job) -> tuple[Sheet, ...]:
-    return (face_sheet(job.build, job.layout, job.shop),)
+    return face_sheets(job.build, job.layout, job.shop, _room(job, FOR_TEMPLATES))
 
 
 def _back(job: Job) -> tuple[Sheet, ...]:
-    return (back_sheet(job.build, job.layout, job.shop),)
+    return back_sheets(job.build, job.layout, job.shop, _room(job, FOR_PILOTS))
+
+
+def _room(job: Job, cautions: tuple[str, ...]) -> tuple[float, float]:
+    """Width and height in mm that the job's paper has for a sheet with these cautions."""
+    blank = Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing(), cautions=cautions)
+    return room(blank, job.stamp)
 
 
 def _comb(job: Job) -> tuple[Sheet, ...]:
@@ -234,7 +244,6 @@ BUILDERS: dict[SheetName, Callable[[Job], tuple[Sheet, ...]]] = {
 
 
 def _pdf(job: Job) -> bytes:
-    from export.page import paginate_all
     from export.pdf import write_pdf
 
     sheets = [sheet for name in job.names or SHEETS for sheet in BUILDERS[name](job)]
@@ -255,6 +264,8 @@ def _one_sheet(job: Job) -> Sheet:
     if names == ("face",):
         return plain_face_sheet(job.build, job.layout)
     sheets = BUILDERS[names[0]](job)
+    if names[0] == "back":
+        return sheets[0]
     if len(sheets) != 1:
         raise Refusal(f"the sheet {names[0]!r} has {len(sheets)} pages; a DXF or SVG holds one. Write a PDF.")
     return sheets[0]

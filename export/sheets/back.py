@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from export.drawing import Drawing, Mark, Role
 from export.labels import Request
-from export.sheet import Sheet, fitted
+from export.sheet import Sheet
 from export.sheets.beside import anywhere, in_step
 from export.sheets.cautions import FOR_PILOTS
 from export.sheets.head import (
@@ -18,6 +18,7 @@ from export.sheets.head import (
     crosshair,
     head_lines,
     keep_clear,
+    keep_clear_words,
     millimetres,
     old_holes,
     pilot,
@@ -26,7 +27,7 @@ from export.sheets.head import (
     small_hole_names,
     tenth,
 )
-from export.sheets.table import arranged, divided, heading, paragraphs, stacked
+from export.sheets.table import divided, heading, paragraphs, stacked, with_table
 from geometry.build.build import Build
 from geometry.build.lengths import show_length
 from geometry.layout.layout import Layout
@@ -47,11 +48,13 @@ _SAYS = (
 _MEASURES = "x from the centre line as seen here (right +), y from the nut line. Pilots and pins in mm, "
 
 
-def back_sheet(build: Build, layout: Layout, shop: Shop, room: tuple[float, float] = ROOM) -> Sheet:
+def back_sheets(
+    build: Build, layout: Layout, shop: Shop, room: tuple[float, float] = ROOM
+) -> tuple[Sheet, ...]:
     """The back as one looks at it: the mirror image of what lies on the back, drawn as the face shows it.
 
     Its table of screws and pins stands beside the head or below it, whichever keeps to `room` (width and
-    height in mm).
+    height in mm); where neither does, on a sheet of its own.
     """
     drawing = Drawing(tuple(back_marks(build, layout)))
     region = drawing.only(Role.OUTLINE, Role.NUT_LINE, Role.BUTTON, Role.CENTRE_LINE).bounds
@@ -60,6 +63,7 @@ def back_sheet(build: Build, layout: Layout, shop: Shop, room: tuple[float, floa
         _SAYS,
         *_sizes(build, layout, shop),
         f"{_MEASURES}depths in {'mm' if shop.units == 'mm' else 'inches'}.",
+        *keep_clear_words(build, shop.units),
     )
     blocks = (
         *_tables(build, layout, shop, 1),
@@ -67,17 +71,10 @@ def back_sheet(build: Build, layout: Layout, shop: Shop, room: tuple[float, floa
         paragraphs(sentences[1:], 48.0),
     )
     wide = stacked((*_tables(build, layout, shop, 2), paragraphs(sentences, room[0] - 4.0)))
-    return fitted(
-        "back",
-        "Back, mirror image of the face",
-        arranged(drawing, blocks, wide, (room[0] - 2.0, room[1] - 2.0)),
-        margin=1.0,
-        cautions=FOR_PILOTS,
-        seam_avoid=tuple(
-            mark.shape
-            for mark in drawing.only(Role.BORE, Role.SCREW, Role.PIN).marks
-            if isinstance(mark.shape, Circle)
-        ),
+    holes = drawing.only(Role.BORE, Role.SCREW, Role.PIN).marks
+    circles = tuple(mark.shape for mark in holes if isinstance(mark.shape, Circle))
+    return with_table(
+        "back", "Back, mirror image of the face", drawing, blocks, wide, room, FOR_PILOTS, circles
     )
 
 

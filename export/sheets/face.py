@@ -20,6 +20,7 @@ from export.sheets.head import (
     extent_at,
     head_lines,
     keep_clear,
+    keep_clear_words,
     millimetres,
     nut_ends,
     old_holes,
@@ -28,7 +29,7 @@ from export.sheets.head import (
     shared_labels,
     tip,
 )
-from export.sheets.table import arranged, divided, paragraphs, stacked
+from export.sheets.table import divided, paragraphs, stacked, with_table
 from export.text import ASCENT, DESCENT
 from geometry.build.build import Blank, Build, Retainer
 from geometry.layout.layout import Layout
@@ -43,12 +44,16 @@ from geometry.trade.shop import Shop
 TAB = 10.0
 """Depth in mm of the tabs that fold over the ends of the head."""
 
+TICK_FROM, TICK_TO = 1.0, 6.0
+"""Where the ticks that go on from the nut line begin and end, in mm beside the head."""
+
 TIP_TAB = 18.0
 """Width in mm of the tab at the tip."""
 
 _TREE = 1.5  # radius in mm that shows the place of a string tree; its screw decides the hole
 _TICK = 1.8
 _NAMES = {"tree": "string tree", "guide post": "guide post"}
+_MEASURES = "x from the centre line (right +), y from the nut line. ⌀ in is the nearest 64th."
 _INSTRUCTIONS = (
     "1. Cut along the outline and round both tabs.",
     "2. Crease the tabs at their fold lines, nut line and tip.",
@@ -57,10 +62,13 @@ _INSTRUCTIONS = (
 )
 
 
-def face_sheet(build: Build, layout: Layout, shop: Shop, room: tuple[float, float] = ROOM) -> Sheet:
+def face_sheets(
+    build: Build, layout: Layout, shop: Shop, room: tuple[float, float] = ROOM
+) -> tuple[Sheet, ...]:
     """The template for the face, to be cut out, folded over nut line and tip, and punched through.
 
-    Its table of holes stands beside the head or below it, whichever keeps to `room` (width and height in mm).
+    Its table of holes stands beside the head or below it, whichever keeps to `room` (width and height in mm); where
+    neither does, on a sheet of its own.
     """
     marks = (
         *head_lines(build, layout),
@@ -77,16 +85,11 @@ def face_sheet(build: Build, layout: Layout, shop: Shop, room: tuple[float, floa
     region = Drawing(tuple(head_lines(build, layout))).bounds
     drawing += _labels(build, layout, drawing, region)
     titles = _table(layout, shop)
-    blocks = (divided(*titles), _instructions(52.0))
-    wide = stacked((divided(*titles, columns=2), _instructions(room[0] - 4.0)))
-    return fitted(
-        "face",
-        "Drilling template, face",
-        arranged(drawing, blocks, wide, (room[0] - 2.0, room[1] - 2.0)),
-        margin=1.0,
-        cautions=FOR_TEMPLATES,
-        seam_avoid=tuple(Circle(post.at, post.bore / 2) for post in layout.posts),
-    )
+    words = (_MEASURES, *_INSTRUCTIONS, *keep_clear_words(build, shop.units))
+    blocks = (divided(*titles), paragraphs(words, 52.0))
+    wide = stacked((divided(*titles, columns=2), paragraphs(words, room[0] - 4.0)))
+    bores = tuple(Circle(post.at, post.bore / 2) for post in layout.posts)
+    return with_table("face", "Drilling template, face", drawing, blocks, wide, room, FOR_TEMPLATES, bores)
 
 
 def plain_face_sheet(build: Build, layout: Layout) -> Sheet:
@@ -95,8 +98,10 @@ def plain_face_sheet(build: Build, layout: Layout) -> Sheet:
     if layout.edge is not None:
         marks.append(Mark(Role.OUTLINE, layout.edge.contour.closed_by_line(), "outline"))
     left, right = nut_ends(build, layout)
-    if left.distance(right) > SAME:
-        marks.append(Mark(Role.NUT_LINE, through((left, right)), "nut line"))
+    # Ticks beside the head: the nut line itself closes the outline, and a cutter must not go over it twice.
+    for end, outward in ((left, Vector(-1.0, 0.0)), (right, Vector(1.0, 0.0))):
+        tick = through((end + outward * TICK_FROM, end + outward * TICK_TO))
+        marks.append(Mark(Role.NUT_LINE, tick, "nut line"))
     marks.append(centre_line(-TAB, layout.top + TAB))
     for post in layout.posts:
         marks += _bore(post)
@@ -268,11 +273,3 @@ def _table(layout: Layout, shop: Shop) -> tuple[str, tuple[str, ...], tuple[tupl
 
 def _both(diameter: float) -> tuple[str, str]:
     return millimetres(diameter), nearest_fraction(diameter).name.removesuffix(" in")
-
-
-def _instructions(room: float) -> Drawing:
-    sentences = (
-        "x from the centre line (right +), y from the nut line. ⌀ in is the nearest 64th.",
-        *_INSTRUCTIONS,
-    )
-    return paragraphs(sentences, room)

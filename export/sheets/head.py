@@ -217,14 +217,29 @@ def shared_labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds
     return marks + anywhere(tuple(_requests(build)), drawing + marks, region)
 
 
+def region_names(build: Build) -> tuple[str, ...]:
+    """Short names of the regions to keep clear, for the drawing: K1, K2, ..."""
+    return tuple(f"K{number}" for number in range(1, len(build.keep_clear) + 1))
+
+
+def keep_clear_words(build: Build, units: Units) -> tuple[str, ...]:
+    """One sentence for each region to keep clear: what it is, on which side, how deep."""
+    return tuple(
+        f"{name}: {region.name or 'keep clear'}, {_where(region, units)}."
+        for name, region in zip(region_names(build), build.keep_clear, strict=True)
+    )
+
+
+def _where(region: Region, units: Units) -> str:
+    if region.side == "through":
+        return "right through"
+    return f"on the {region.side}, {show_length(region.depth, units)} deep"
+
+
 def _requests(build: Build) -> Iterator[Request]:
-    for region in build.keep_clear:
-        deep = (
-            "through"
-            if region.side == "through"
-            else f"{region.side}, {show_length(region.depth, 'mm')} deep"
-        )
-        yield Request(region_shape(region).bounds.centre, (region.name, deep), LABEL)
+    for name, region in zip(region_names(build), build.keep_clear, strict=True):
+        bounds = region_shape(region).bounds
+        yield Request(bounds.centre, (name,), LABEL, min(bounds.width, bounds.height) / 2, bold=True)
     for hole in build.old_holes:
         words = f"{'plugged' if hole.plugged else 'old'} {millimetres(hole.diameter)} mm"
         yield Request(hole.at, (words,), LABEL, hole.diameter / 2)

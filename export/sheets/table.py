@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from export.drawing import Drawing, Mark, Role, Text, joined
+from export.sheet import Sheet, fitted
 from export.sheets.beside import field_of
 from export.text import ASCENT, DESCENT, LEADING, width, wrapped
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Bounds
+from geometry.shape.segment import Bounds, Circle
 
 SIZE = 2.6
 """Font size in mm of tables and instructions."""
@@ -112,6 +113,32 @@ def arranged(
     below = drawing + _cornered(wide, Point(at.left, at.bottom - 1.5 * GAP))
     possible = [each for each in (beside, below, _packed(drawing, blocks, room)) if each is not None]
     return min(possible, key=lambda each: _excess(each.bounds, room))
+
+
+def with_table(
+    name: str,
+    title: str,
+    drawing: Drawing,
+    blocks: tuple[Drawing, ...],
+    wide: Drawing,
+    room: tuple[float, float],
+    cautions: tuple[str, ...],
+    seam_avoid: tuple[Circle, ...],
+) -> tuple[Sheet, ...]:
+    """One sheet with its tables, or, where both together exceed `room`, the drawing and then its tables."""
+    inner = (room[0] - 2.0, room[1] - 2.0)
+    whole = arranged(drawing, blocks, wide, inner)
+    if fits(whole, inner):
+        return (fitted(name, title, whole, margin=1.0, cautions=cautions, seam_avoid=seam_avoid),)
+    return (
+        fitted(name, title, drawing, margin=1.0, cautions=cautions, seam_avoid=seam_avoid),
+        fitted(f"{name}-table", f"{title}: sizes", wide, margin=1.0, cautions=cautions),
+    )
+
+
+def fits(drawing: Drawing, room: tuple[float, float]) -> bool:
+    """Whether a drawing keeps to `room` (width and height in mm)."""
+    return _excess(drawing.bounds, room) <= 0
 
 
 def _excess(bounds: Bounds, room: tuple[float, float]) -> float:

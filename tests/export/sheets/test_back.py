@@ -12,7 +12,7 @@ from export.drawing import Drawing, Role, Text
 from export.page import paginate
 from export.paper import Stamp
 from export.sheet import Sheet
-from export.sheets.back import back_marks, back_sheet
+from export.sheets.back import back_marks, back_sheets
 from export.text import SMALLEST
 from geometry.build.build import Build, Nodes
 from geometry.layout.layout import lay_out
@@ -36,12 +36,13 @@ from tests.builds import (
     three_and_three,
     tuner,
 )
+from tests.on_one import on_one
 
 BUILDS: tuple[Callable[[], Build], ...] = (*READY_MADE, laden_head)
 
 
 def back(build: Build, **fields: object) -> Sheet:
-    return back_sheet(build, lay_out(build), Shop(**fields))  # type: ignore[arg-type]
+    return on_one(back_sheets(build, lay_out(build), Shop(**fields)))  # type: ignore[arg-type]
 
 
 def circles(drawing: Drawing, *roles: Role) -> list[Circle]:
@@ -174,8 +175,8 @@ def test_two_screws_are_both_named() -> None:
 @pytest.mark.parametrize("make", BUILDS)
 def test_every_back_takes_one_page(make: Callable[[], Build]) -> None:
     build = make()
-    sheet = back(build)
-    assert len(paginate(sheet, Stamp(build=build.name))) == 1
+    for sheet in back_sheets(build, lay_out(build), Shop()):
+        assert len(paginate(sheet, Stamp(build=build.name))) == 1
     layout = lay_out(build)
     assert len(sheet.seam_avoid) == len(layout.posts) + len(layout.holes)
 

@@ -15,7 +15,7 @@ from export.dxf import write_dxf
 from export.page import paginate
 from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
-from export.sheets.face import face_sheet, plain_face_sheet
+from export.sheets.face import face_sheets, plain_face_sheet
 from export.sheets.head import circle_points, coordinate, diameter_words, hatching, millimetres
 from export.text import SMALLEST
 from geometry.build.build import Build, Nodes, Polygon, Region
@@ -42,12 +42,13 @@ from tests.builds import (
     six_in_line,
     three_and_three,
 )
+from tests.on_one import on_one
 
 BUILDS: tuple[Callable[[], Build], ...] = (*READY_MADE, laden_head)
 
 
 def face(build: Build, **fields: object) -> Sheet:
-    return face_sheet(build, lay_out(build), Shop(**fields))  # type: ignore[arg-type]
+    return on_one(face_sheets(build, lay_out(build), Shop(**fields)))  # type: ignore[arg-type]
 
 
 def circles(drawing: Drawing, *roles: Role) -> list[Circle]:
@@ -168,7 +169,10 @@ def test_regions_old_holes_blank_and_retainers_are_shown_and_named() -> None:
     trees = circles(drawing, Role.RETAINER)
     assert [tree.centre for tree in trees] == [each.at for each in build.retainers]
     said = {text.words for text in words(drawing)}
-    assert {"rod pocket", "face, 9 mm deep", "old 6.0 mm", "string tree", "guide post", "inlay"} <= said
+    assert {"K1", "K2", "old 6.0 mm", "string tree", "guide post"} <= said
+    running = " ".join(text.words for text in words(drawing))
+    assert "K1: rod pocket, on the face, 9 mm deep." in running
+    assert "inlay" in running
 
 
 def test_hatching_stays_inside_a_polygon_and_covers_it() -> None:
@@ -190,7 +194,7 @@ def test_a_region_on_one_place_is_still_shown() -> None:
     region = Region(key="k", name="spot", shape=Polygon(points=(Point(5, 90),) * 3))
     drawing = face(plain_head(row(), keep_clear=(region,))).drawing
     assert [circle.centre for circle in circles(drawing, Role.KEEP_CLEAR)] == [Point(5, 90)]
-    assert "through" in {text.words for text in words(drawing)}
+    assert "K1: spot, right through." in " ".join(text.words for text in words(drawing))
 
 
 def test_a_counterbore_is_a_second_circle_with_both_sizes() -> None:
@@ -213,9 +217,9 @@ def test_a_head_of_up_to_190_mm_takes_one_page(make: Callable[[], Build], paper:
     build = make()
     if lay_out(build).top > 190.0:
         paper = "Legal"
-    sheet = face(build)
-    assert len(sheet.cautions) == 3
-    assert len(paginate(sheet, Stamp(build=build.name, paper=PAPERS[paper]))) == 1
+    for sheet in face_sheets(build, lay_out(build), Shop()):
+        assert len(sheet.cautions) == 3
+        assert len(paginate(sheet, Stamp(build=build.name, paper=PAPERS[paper]))) == 1
     assert len(sheet.seam_avoid) == len(lay_out(build).posts)
 
 
