@@ -126,7 +126,7 @@ def placed_post(
     hardware: Hardware,
 ) -> PlacedPost:
     """A tuner at its frame; `top` is the y of the tip in mm."""
-    frame = frame.turned(math.radians(post.turned_deg)) if post.turned_deg else frame
+    frame = frame.turned(math.radians(post.turned_deg))
     sign = build.sign_of(row.side)
     fitting: Piece = "left" if sign < 0 else "right"
     piece = fitting if post.piece is UNSET or not hardware.handed else post.piece

@@ -200,6 +200,10 @@ def test_only_the_closest_of_each_part_is_kept() -> None:
     }
 
 
+def test_nothing_measured_nothing_found() -> None:
+    assert judge([]) == []
+
+
 @given(st.lists(st.tuples(st.integers(0, 5), st.integers(0, 5), st.floats(-9, 9)), max_size=30))
 def test_every_part_has_its_closest_quantity(table: list[tuple[int, int, float]]) -> None:
     table = [each for each in table if each[0] != each[1]]

@@ -351,3 +351,21 @@ def test_rear_buttons_have_no_edge_to_keep_from() -> None:
     build = plain_head(row(), hardware=(change(REAR_TUNER, key="plain"),))
     assert found(build, "button to edge") == []
     assert found(build, "first button") == []
+
+
+# Hollows and the cutter
+
+
+@pytest.mark.parametrize(("cutter", "level"), [(0.0, None), (6.0, Level.WATCH)])
+def test_sharp_hollow_corner_cannot_be_routed(cutter: float, level: Level | None) -> None:
+    # Drawn in to a sharp corner on both sides: hollows of radius 0.
+    right = ((40.0, 0.0), (40.0, 60.0), (20.0, 100.0), (40.0, 140.0), (40.0, 200.0))
+    outline = nodes(*right, *((-x, y) for x, y in reversed(right)))
+    hollows = found(plain_head(post_at(0.0, 60.0), outline=outline, cutter_diameter=cutter), "cutter radius")
+    assert [each.level for each in hollows] == ([] if level is None else [level] * len(hollows))
+    assert all(each.measured == pytest.approx(-cutter / 2) for each in hollows)
+    assert bool(hollows) is (level is not None)
+
+
+def test_convex_heads_suit_any_cutter() -> None:
+    assert found(plain_head(post_at(0.0, 60.0), cutter_diameter=50.0), "cutter radius") == []

@@ -402,6 +402,13 @@ def test_exact_straight_pull_of_strings_further_apart_than_their_posts() -> None
     assert layout.posts == ()
 
 
+def test_straight_line_of_posts_closer_than_their_strings_keeps_its_pitch() -> None:
+    build = pulling("bass", 3)
+    layout = lay_out(change(build, rows=(change(build.rows[0], rule=StraightPull(start=35, pitch=5)),)))
+    assert layout.posts[0].at.y == pytest.approx(35.0)
+    assert pitches(layout.posts) == pytest.approx([5.0] * 2)
+
+
 @pytest.mark.parametrize("exact", [True, False])
 def test_shafts_of_a_straight_pull_row_stand_square_to_it(exact: bool) -> None:
     # The posts of the outer strings lie beyond the centre line, nearer to the other edge; their buttons do not.
