@@ -73,13 +73,13 @@ def face_sheets(
     marks = (
         *head_lines(build, layout),
         *_tabs(build, layout),
-        *_nut(build, layout),
-        *_paths(layout),
+        *nut_marks(build, layout),
+        *path_marks(layout),
         *keep_clear(build),
         *old_holes(build),
-        *_retainers(build),
-        *_hardware(layout),
-        *_blank(build.head.blank),
+        *retainer_marks(build),
+        *bore_marks(layout),
+        *blank_marks(build.head.blank),
     )
     drawing = Drawing(marks)
     region = Drawing(tuple(head_lines(build, layout))).bounds
@@ -122,7 +122,8 @@ def _bore(post: PlacedPost) -> Iterator[Mark]:
         yield Mark(Role.COUNTERBORE, Circle(post.at, bore.counterbore.diameter / 2), name)
 
 
-def _hardware(layout: Layout) -> Iterator[Mark]:
+def bore_marks(layout: Layout) -> Iterator[Mark]:
+    """For each post its washer, its bore and the crosshair."""
     for post in layout.posts:
         name = f"post {post.label}"
         if post.hardware.collar_diameter > 0:
@@ -131,14 +132,15 @@ def _hardware(layout: Layout) -> Iterator[Mark]:
         yield from crosshair(post.at, post.bore / 2, name)
 
 
-def _paths(layout: Layout) -> Iterator[Mark]:
+def path_marks(layout: Layout) -> Iterator[Mark]:
+    """The strings from their slots over retainers to their posts."""
     for path in layout.paths:
         if any(point != path.slot for point in path.points):
             label = f"string {layout.labels[path.string.key]}"
             yield Mark(Role.STRING_PATH, through(path.points), label)
 
 
-def _nut(build: Build, layout: Layout) -> Iterator[Mark]:
+def nut_marks(build: Build, layout: Layout) -> Iterator[Mark]:
     """The nut on the neck side of its line, and a tick for every slot."""
     half, deep = build.nut.width / 2, build.nut.thickness
     corners = (Point(-half, 0.0), Point(-half, -deep), Point(half, -deep), Point(half, 0.0))
@@ -148,7 +150,8 @@ def _nut(build: Build, layout: Layout) -> Iterator[Mark]:
         yield Mark(Role.NUT_SLOT, tick, f"string {layout.labels[key]}")
 
 
-def _retainers(build: Build) -> Iterator[Mark]:
+def retainer_marks(build: Build) -> Iterator[Mark]:
+    """String trees and guide posts with crosshairs."""
     for retainer in build.retainers:
         radius = _radius(retainer)
         yield Mark(Role.RETAINER, Circle(retainer.at, radius), retainer.kind)
@@ -159,7 +162,8 @@ def _radius(retainer: Retainer) -> float:
     return retainer.radius if retainer.radius > 0 else _TREE
 
 
-def _blank(blank: Blank | None) -> Iterator[Mark]:
+def blank_marks(blank: Blank | None) -> Iterator[Mark]:
+    """The rectangle of the board, if it is known."""
     if blank is not None:
         low, high = Point(-blank.left, 0.0), Point(blank.right, blank.length)
         corners = (low, Point(high.x, low.y), high, Point(low.x, high.y))

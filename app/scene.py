@@ -1,0 +1,46 @@
+"""Everything that the window shows of one build, frozen: made once for each change."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import msgspec
+
+from app.selection import NOTHING, Selection
+from export.drawing import Drawing
+from export.sheets.view import back_view, face_view
+from geometry.build.build import Build
+from geometry.checks.judge import Finding, findings
+from geometry.layout.layout import Layout, lay_out
+
+Side = Literal["face", "back", "both"]
+
+
+class Scene(msgspec.Struct, frozen=True):
+    """A build with all that follows from it, and what is selected.
+
+    `face` is the drawing as the face shows it; `back` what lies on the back, still in the face's frame, so that
+    the two lie over each other. `gesture` tells that a drag is under way and nothing is committed yet.
+    """
+
+    build: Build
+    layout: Layout
+    findings: tuple[Finding, ...]
+    face: Drawing
+    back: Drawing
+    selection: Selection = NOTHING
+    gesture: bool = False
+
+
+def scene_of(build: Build, selection: Selection = NOTHING, *, gesture: bool = False) -> Scene:
+    """The scene of a build."""
+    layout = lay_out(build)
+    return Scene(
+        build=build,
+        layout=layout,
+        findings=findings(build, layout),
+        face=face_view(build, layout),
+        back=back_view(build, layout),
+        selection=selection,
+        gesture=gesture,
+    )
