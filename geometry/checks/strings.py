@@ -235,10 +235,11 @@ def first_post(facts: Facts) -> Gaps:
 
 def first_washer(facts: Facts) -> Gaps:
     """A washer that touches the nut does not lie flat, and the nut cannot be taken off."""
-    edge = facts.at - np.column_stack([np.zeros(len(facts.at)), facts.collar / 2])
+    has = np.flatnonzero(facts.collar > 0)
+    edge = facts.at[has] - np.column_stack([np.zeros(len(has)), facts.collar[has] / 2])
     at_nut = np.column_stack([edge[:, 0], np.zeros(len(edge))])
     parts = [Part("washer", post.key, post.label) for post in facts.posts]
-    return gaps(facts.rule("first washer"), parts, edge[:, 1], np.arange(len(edge)), at_nut, edge)
+    return gaps(facts.rule("first washer"), parts, edge[:, 1], has, at_nut, edge)
 
 
 def first_button(facts: Facts) -> Gaps:

@@ -227,6 +227,11 @@ def test_bore_in_the_nut_stops_by_itself() -> None:
     assert finding.level is Level.STOP
 
 
+def test_bare_post_has_no_washer_to_keep_from_anything() -> None:
+    build = plain_head(post_at(20.0, 30.0), post_at(20.0, 60.0, key="two"), hardware=(tuner(washer=None),))
+    assert found(build, "first washer") == found(build, "washer gap") == []
+
+
 # Keep clear: only volumes that meet count
 
 Side = Literal["face", "back", "through"]
