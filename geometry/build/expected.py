@@ -62,8 +62,6 @@ def _followed(content: Any, field: str) -> tuple[Type, bool]:
 
 
 def _after(kind: Type, step: str | int) -> Type | None:
-    if isinstance(kind, Metadata):
-        return _after(kind.type, step)
     if isinstance(kind, StructType):
         return next((each.type for each in kind.fields if each.encode_name == step), None)
     return kind.item_type if isinstance(kind, VarTupleType) else None

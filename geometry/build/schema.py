@@ -50,7 +50,7 @@ def _part(schema: dict[str, Any], record: StructType) -> dict[str, Any]:
     schema = {**schema, "description": inspect.cleandoc(schema["description"])}
     if record.cls in (Point, Vector):
         coordinate = {**_LENGTH, "minimum": -LARGEST, "maximum": LARGEST}
-        return {**schema, "prefixItems": [coordinate, coordinate], "minItems": 2, "maxItems": 2}
+        return {**schema, "prefixItems": [coordinate, coordinate], "maxItems": 2}
     properties = dict(schema["properties"])
     for field in record.fields:
         if _is_length(field.type):

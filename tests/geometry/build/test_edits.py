@@ -39,6 +39,8 @@ from tests.strategies import (
 BUILDS = builds(1)
 GOOD_BUILD = read_build(encoded(GOOD))
 FREE_BUILD = read_build(encoded({**GOOD, "outline": FREE}))
+ABSENT = object()
+"""What a field that is not there is compared as: null is something else."""
 quick = settings(max_examples=30, suppress_health_check=[HealthCheck.too_slow])
 
 
@@ -46,7 +48,7 @@ def differences(one: Any, two: Any, path: str = "") -> Iterator[str]:
     """The paths at which two trees of plain data differ; lists of different length differ as a whole."""
     if isinstance(one, dict) and isinstance(two, dict):
         for name in one.keys() | two.keys():
-            yield from differences(one.get(name), two.get(name), f"{path}.{name}".lstrip("."))
+            yield from differences(one.get(name, ABSENT), two.get(name, ABSENT), f"{path}.{name}".lstrip("."))
     elif isinstance(one, list | tuple) and isinstance(two, list | tuple) and len(one) == len(two):
         for place, (mine, yours) in enumerate(zip(one, two, strict=True)):
             yield from differences(mine, yours, f"{path}[{place}]")
@@ -96,6 +98,7 @@ def test_differences_are_found_where_they_are() -> None:
     assert list(differences(one, {"a": [1, {"b": 3}], "c": 3})) == ["a[1].b"]
     assert list(differences(one, {"a": [1], "c": 3})) == ["a"]
     assert list(differences(one, {"a": [1, {"b": 2}]})) == ["c"]
+    assert list(differences({"a": None}, {})) == ["a"]
 
 
 # The whole build

@@ -240,6 +240,13 @@ def test_measures_at_their_ends_give_a_contour(shape: Any, size: float, extra: f
     assert starter_contour(starter, width, -1).segments
 
 
+def test_sides_and_tip_too_short_to_see_leave_no_gap() -> None:
+    starter = Starter(shape="narrow", length=24.0 + 1e-9, width_low=1.9e-6, width_high=1e-9, shoulder=24.0)
+    contour = starter_contour(starter, NUT, -1)
+    assert len(contour.segments) == 2
+    assert contour.segments[0].end == contour.segments[1].start
+
+
 @given(odd_starters(), WIDTHS, st.sampled_from(["right", "left"]))
 def test_an_odd_starter_made_free_can_be_saved(starter: Starter, width: float, hand: Any) -> None:
     freed = free_outline(Build(name="", outline=starter, nut=Nut(width=width), hand=hand))
