@@ -228,7 +228,7 @@ def high_break(facts: Facts) -> Gaps:
 
 def first_post(facts: Facts) -> Gaps:
     """A first post close to the nut leaves no length for the string to bend and turn, nor for a hand to wind it."""
-    tangents = points([path.points[1] for path in facts.paths])
+    tangents = points([path.tangent for path in facts.paths])
     at_nut = np.column_stack([tangents[:, 0], np.zeros(len(tangents))])
     return gaps(facts.rule("first post"), facts.strings, tangents[:, 1], _all(facts), at_nut, tangents)
 

@@ -32,7 +32,7 @@ SENTENCES: dict[str, str] = {
     "splay": "{a} turns {measured} sideways at the nut; {limit}.",
     "break": "{a} bends down {measured} over the nut; {limit}.",
     "high break": "{a} bends down {measured} over the nut; {limit}.",
-    "first post": "{a} meets its post or retainer {measured} from the nut; {limit}.",
+    "first post": "{a} meets its post {measured} from the nut; {limit}.",
     "first washer": "{a}: {measured} from the nut line; {limit}.",
     "first button": "{a} begins {measured} from the nut line; {limit}.",
     "into the nut": "{a}: it or its washer begins {measured} from the nut line; {limit}.",

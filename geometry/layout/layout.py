@@ -5,10 +5,13 @@
 
 from __future__ import annotations
 
+import math
+from itertools import pairwise
+
 import msgspec
 import numpy as np
 
-from geometry.build.build import Build, Moved, Post, Row
+from geometry.build.build import Build, Moved, OnPlate, Post, Row
 from geometry.layout.assign import strings_of_posts
 from geometry.layout.edge import Edge, edge_of
 from geometry.layout.parts import (
@@ -81,6 +84,7 @@ def lay_out(build: Build) -> Layout:
         holes += small_holes(hardware, placed)
         plate = plate_of(row, hardware, placed)
         plates += [plate] if plate else []
+        problems += _off_plate(row, placed)
     paths = _paths(build, slots, tuple(posts))
     return Layout(edge, slots, tuple(posts), tuple(plates), tuple(holes), paths, labels, tuple(problems))
 
@@ -132,6 +136,28 @@ def _labels(build: Build, strings: dict[str, str]) -> dict[str, str]:
                 labels[post.key] = f"spare {chr(ord('A') + spares % 26)}"
                 spares += 1
     return labels
+
+
+def _off_plate(row: Row, posts: tuple[PlacedPost, ...]) -> list[str]:
+    """A sentence where posts moved by hand no longer meet the holes of their rigid plate.
+
+    Each post has the play of its bore; two neighbours may differ from the plate's pitch by the sum of theirs.
+    """
+    if not row.moved or not isinstance(row.rule, OnPlate):
+        return []
+    off = [
+        f"{one.label} and {two.label}"
+        for one, two in pairwise(posts)
+        if one.hardware.plate is not None and _misses(one, two, one.hardware.plate.pitch)
+    ]
+    return [f"The plate does not fit its bores: posts {pair} were moved by hand." for pair in off]
+
+
+def _misses(one: PlacedPost, two: PlacedPost, pitch: float) -> bool:
+    play = sum((each.hardware.bore.through - each.hardware.post_diameter) / 2 for each in (one, two))
+    apart = two.at - one.at
+    along, aside = apart.dot(one.frame.along), apart.dot(one.frame.outward)
+    return math.hypot(along - pitch, aside) > play + SAME
 
 
 # Frames of the posts
