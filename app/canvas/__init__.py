@@ -1,0 +1,1 @@
+"""The drawing of the head in the middle of the window."""

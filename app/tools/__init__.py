@@ -1,0 +1,1 @@
+"""What the mouse and keys do on the drawing."""
