@@ -1,1 +1,1 @@
-"""The drawing of the head in the middle of the window."""
+"""The drawing surface: how the head is seen, painted and pointed at."""

@@ -1,0 +1,165 @@
+"""Colours and lines of the canvas: one table for light rooms, one for dark ones.
+
+The colours of meaning come from a set that people with any kind of colour vision tell apart (M. Okabe, K. Ito, "Color
+Universal Design", 2008), darkened or lightened until text in them has a contrast of 4.5 and lines have 3 against
+everything they lie on (WCAG 2.2, 1.4.3 and 1.4.11). No meaning hangs on a colour alone: each level has its own sign
+and word, each kind of line its own dash or weight.
+"""
+
+from __future__ import annotations
+
+import msgspec
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QPen
+
+from export.drawing import Role
+from geometry.checks.judge import Level
+
+SOLID: tuple[float, ...] = ()
+DASHED = (7.0, 4.0)
+SHORT = (4.0, 3.0)
+CHAIN = (14.0, 4.0, 2.5, 4.0)
+PHANTOM = (14.0, 4.0, 2.5, 4.0, 2.5, 4.0)
+"""Dashes: pixels drawn and left out in turn."""
+
+
+class Stroke(msgspec.Struct, frozen=True):
+    """How the marks of one role are drawn: colour, width and dash in pixels, and the colour inside, if any."""
+
+    colour: str
+    width: float = 1.2
+    dash: tuple[float, ...] = SOLID
+    fill: str = ""
+
+
+class Look(msgspec.Struct, frozen=True):
+    """A whole look; colours are written #rrggbb, or #aarrggbb where they let through what lies beneath.
+
+    `desk` is what the head lies on, `wood` its face, `paper` the ground of rulers and of words on the drawing, `ink`
+    main lines and words, `quiet` lesser lines and words. `accent` is the one colour of what is selected or pointed
+    at. `stop`, `watch` and `fine` are the levels.
+    """
+
+    name: str
+    desk: str
+    wood: str
+    paper: str
+    grid: str
+    grid_strong: str
+    ink: str
+    quiet: str
+    accent: str
+    stop: str
+    watch: str
+    fine: str
+    strokes: dict[Role, Stroke]
+
+    def level(self, level: Level) -> str:
+        """The colour of a level, for words and lines."""
+        return {Level.STOP: self.stop, Level.WATCH: self.watch, Level.FINE: self.fine}[level]
+
+    def stroke(self, role: Role) -> Stroke:
+        """How a role is drawn; a quiet thin line for whatever only paper shows."""
+        return self.strokes.get(role, Stroke(self.quiet, 1.0))
+
+
+def pen(stroke: Stroke) -> QPen:
+    """A pen that is as wide at every zoom and crisp on every screen."""
+    return line(stroke.colour, stroke.width, stroke.dash)
+
+
+def line(colour: str, width: float, dash: tuple[float, ...] = SOLID) -> QPen:
+    """The same from its parts, all in pixels."""
+    made = QPen(QColor(colour), width)
+    made.setCosmetic(True)
+    made.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    made.setCapStyle(Qt.PenCapStyle.FlatCap if dash else Qt.PenCapStyle.RoundCap)
+    if dash:
+        # Qt counts dashes in widths of the pen.
+        made.setDashPattern([part / width for part in dash])
+    return made
+
+
+def _strokes(
+    ink: str, quiet: str, steel: str, string: str, warning: str, hole: str, nut: str, part: str
+) -> dict[Role, Stroke]:
+    """The lines of one look from its few colours; `hole`, `nut` and `part` are what those are filled with."""
+    return {
+        Role.BLANK: Stroke(quiet, 1.0, PHANTOM),
+        Role.OUTLINE: Stroke(ink, 2.0),
+        Role.NUT_LINE: Stroke(ink, 1.6),
+        Role.BACK_FLAT: Stroke(quiet, 1.0, DASHED),
+        Role.CENTRE_LINE: Stroke(quiet, 1.0, CHAIN),
+        Role.NUT: Stroke(quiet, 1.2, fill=nut),
+        Role.NUT_SLOT: Stroke(ink, 1.4),
+        Role.BINDING: Stroke(quiet, 1.0),
+        Role.KEEP_CLEAR: Stroke(warning, 1.2, SHORT),
+        Role.OLD_HOLE: Stroke(quiet, 1.2, SHORT),
+        Role.BUTTON: Stroke(steel, 1.2, fill=part),
+        Role.SHAFT: Stroke(steel, 3.0),
+        Role.BODY: Stroke(steel, 1.2, fill=part),
+        Role.PLATE: Stroke(steel, 1.2, fill=part),
+        Role.STRING_PATH: Stroke(string, 1.4),
+        Role.RETAINER: Stroke(steel, 1.4, fill=part),
+        Role.WASHER: Stroke(steel, 1.2, fill=part),
+        Role.BORE: Stroke(ink, 1.8, fill=hole),
+        Role.COUNTERBORE: Stroke(ink, 1.2, SHORT),
+        Role.SCREW: Stroke(ink, 1.4, fill=hole),
+        Role.PIN: Stroke(ink, 1.4, fill=hole),
+        Role.CROSSHAIR: Stroke(quiet, 1.0),
+        Role.CENTRE_DOT: Stroke(ink, 1.0, fill=ink),
+        Role.LABEL: Stroke(ink, 1.0),
+    }
+
+
+LIGHT = Look(
+    name="light",
+    desk="#e9ebec",
+    wood="#f7f1e3",
+    paper="#ffffff",
+    grid="#dde0e1",
+    grid_strong="#cdd1d3",
+    ink="#1d2429",
+    quiet="#626b71",
+    accent="#005b96",
+    stop="#a83200",
+    watch="#765000",
+    fine="#00654a",
+    strokes=_strokes(
+        ink="#1d2429",
+        quiet="#626b71",
+        steel="#56646e",
+        string="#70582b",
+        warning="#a83200",
+        hole="#ffffff",
+        nut="#ece5d3",
+        part="#2a8296a0",
+    ),
+)
+"""For light rooms."""
+
+DARK = Look(
+    name="dark",
+    desk="#1b1f22",
+    wood="#2d2a25",
+    paper="#15181a",
+    grid="#24292c",
+    grid_strong="#30363a",
+    ink="#eceff0",
+    quiet="#a0a9ae",
+    accent="#6bc0f2",
+    stop="#ff9466",
+    watch="#efc04a",
+    fine="#4fcba4",
+    strokes=_strokes(
+        ink="#eceff0",
+        quiet="#a0a9ae",
+        steel="#a9b6be",
+        string="#d8bd86",
+        warning="#ff9466",
+        hole="#15181a",
+        nut="#454037",
+        part="#26b9c9d3",
+    ),
+)
+"""For dark rooms."""
