@@ -3,70 +3,39 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
+import os
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import Literal
 
-import msgspec
 from msgspec.structs import replace
 
-from app.files import load_build, read_bytes, refuse_existing, write_whole
+from app.export_job import (
+    MACHINE_SUFFIXES,
+    SHEETS,
+    SUFFIXES,
+    Job,
+    SheetName,
+    Suffix,
+    made,
+    pages_of,
+    stamp_of,
+    write_machine_file,
+    write_pages,
+)
+from app.files import load_build, read_bytes, refuse_target, write_whole
 from app.messages import Refusal, complain
-from export.csv import write_holes
-from export.drawing import Drawing
-from export.page import paginate_all, room
-from export.paper import Printer, Stamp, paper_named
-from export.sheet import Sheet
-from export.sheets.back import back_sheets
-from export.sheets.caliper import caliper_sheet
-from export.sheets.cautions import FOR_PILOTS, FOR_TEMPLATES
-from export.sheets.comb import comb_sheet
-from export.sheets.face import face_sheets, plain_face_sheet
-from export.sheets.holes import hole_rows
-from export.sheets.jig import jig_sheet
-from export.sheets.report import report_sheets
-from geometry.build.build import Build
+from export.paper import paper_named
 from geometry.build.lengths import LengthError, read_length
-from geometry.checks.judge import Finding, Level, findings, worst
-from geometry.layout.layout import Layout, lay_out
-from geometry.shape.segment import Bounds
-from geometry.trade.shop import LARGEST_FILE, Shop, ShopError, default_shop, read_shop
-
-SheetName = Literal["face", "back", "comb", "calipers", "jig", "report"]
-SHEETS: tuple[SheetName, ...] = ("face", "back", "comb", "calipers", "jig", "report")
-"""All sheets, in the order of the pages."""
-
-SUFFIXES = (".pdf", ".dxf", ".svg", ".csv")
-MACHINE_SUFFIXES = (".dxf", ".svg", ".csv")
-"""Files that reach machines, which show no banner."""
-
-
-class Job(msgspec.Struct, frozen=True):
-    """Everything that the writing needs, read and understood before anything is written."""
-
-    build: Build
-    layout: Layout
-    found: tuple[Finding, ...]
-    shop: Shop
-    stamp: Stamp
-    day: date | None
-    names: tuple[SheetName, ...] | None
-    guide_bushing: float | None
-    kerf: float
-    dxf_version: Literal["R2000", "R12"]
-
-    @property
-    def stopped(self) -> bool:
-        """Whether something is at `stop`."""
-        return worst(self.found) is Level.STOP
+from geometry.checks.judge import findings
+from geometry.layout.layout import lay_out
+from geometry.trade.shop import LARGEST_FILE, PrinterProfile, Shop, ShopError, default_shop, read_shop
 
 
 def run(chosen: argparse.Namespace) -> int:
     """Write all files or, when one of them is refused, none, and return the exit code."""
     from app.cli import DONE, STOPPED
 
-    _refuse_outputs(chosen.outputs, force=chosen.force)
+    _refuse_outputs(chosen.file, chosen.outputs, force=chosen.force)
     job = _job(chosen)
     machine = [path for path in chosen.outputs if path.suffix.lower() in MACHINE_SUFFIXES]
     if job.stopped and machine and not chosen.despite_stop:
@@ -75,7 +44,7 @@ def run(chosen: argparse.Namespace) -> int:
             "See pegwright check; --despite-stop writes it all the same."
         )
         return STOPPED
-    written = [(path, WRITERS[path.suffix.lower()](job)) for path in chosen.outputs]
+    written = [(path, _written(job, path)) for path in chosen.outputs]
     for path, data in written:
         write_whole(path, data)
         print(f"Wrote {path}")
@@ -84,14 +53,15 @@ def run(chosen: argparse.Namespace) -> int:
     return DONE
 
 
-def _refuse_outputs(outputs: list[Path], *, force: bool) -> None:
+def _refuse_outputs(build: Path, outputs: list[Path], *, force: bool) -> None:
+    files = [os.path.realpath(build)]
     for path in outputs:
         if path.suffix.lower() not in SUFFIXES:
             raise Refusal(f"{path}: no writer for this suffix; expected one of {', '.join(SUFFIXES)}.")
-        if outputs.count(path) > 1:
-            raise Refusal(f"{path} is given twice.")
-        if not force:
-            refuse_existing(path)
+        refuse_target(path, force=force)
+        files.append(os.path.realpath(path))
+        if files.count(files[-1]) > 1:
+            raise Refusal(f"{path}: this file is given twice.")
 
 
 # What the options ask for
@@ -110,7 +80,7 @@ def _job(chosen: argparse.Namespace) -> Job:
         layout=layout,
         found=found,
         shop=shop,
-        stamp=_stamp(build, shop, chosen.printer, day, found),
+        stamp=stamp_of(build, shop, _printer(shop, chosen.printer), day, found),
         day=day,
         names=_names(chosen.sheets),
         guide_bushing=_length("--guide-bushing", chosen.guide_bushing, shop.guide_bushing),
@@ -136,31 +106,14 @@ def _own_shop() -> Path | None:
     from platformdirs import user_config_path
 
     path = user_config_path("pegwright", appauthor=False) / "shop.json"
-    return path if path.exists() else None
+    return path if os.path.exists(path) else None  # noqa: PTH110 - it says no where Path.exists may raise
 
 
-def _stamp(
-    build: Build, shop: Shop, printer_name: str | None, day: date | None, found: tuple[Finding, ...]
-) -> Stamp:
-    stops = sum(finding.level is Level.STOP for finding in found)
-    banner = (
-        f"STOP: do not drill from this sheet. {stops} to cure first; see the check report." if stops else None
-    )
-    return Stamp(
-        build=build.name,
-        paper=paper_named(shop.paper),
-        printer=_printer(shop, printer_name),
-        date=day.isoformat() if day else None,
-        banner=banner,
-    )
-
-
-def _printer(shop: Shop, name: str | None) -> Printer:
+def _printer(shop: Shop, name: str | None) -> PrinterProfile:
     known = {profile.name: profile for profile in shop.printers}
     if name is not None and name not in known:
         raise Refusal(f"--printer: the shop has no printer {name!r}; it has {', '.join(known)}.")
-    profile = shop.printers[0] if name is None else known[name]
-    return Printer(profile.name, profile.factor_x, profile.factor_y)
+    return shop.printers[0] if name is None else known[name]
 
 
 def _date(text: str | None) -> date | None:
@@ -193,98 +146,26 @@ def _length(option: str, text: str | None, otherwise: float | None) -> float | N
         raise Refusal(f"{option}: {error}") from None
 
 
-# Sheets and writers
+# Writing
 
 
-def _face(job: Job) -> tuple[Sheet, ...]:
-    return face_sheets(job.build, job.layout, job.shop, _room(job, FOR_TEMPLATES))
+def _written(job: Job, path: Path) -> bytes:
+    suffix = _suffix(path)
+    return _pdf(job) if suffix == ".pdf" else write_machine_file(job, suffix)
 
 
-def _back(job: Job) -> tuple[Sheet, ...]:
-    return back_sheets(job.build, job.layout, job.shop, _room(job, FOR_PILOTS))
-
-
-def _room(job: Job, cautions: tuple[str, ...]) -> tuple[float, float]:
-    """Width and height in mm that the job's paper has for a sheet with these cautions."""
-    blank = Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing(), cautions=cautions)
-    return room(blank, job.stamp)
-
-
-def _comb(job: Job) -> tuple[Sheet, ...]:
-    sheet = comb_sheet(job.build, job.layout, job.shop)
-    return () if sheet is None else (sheet,)
-
-
-def _calipers(job: Job) -> tuple[Sheet, ...]:
-    return (caliper_sheet(job.build, job.layout, job.shop),)
-
-
-def _report(job: Job) -> tuple[Sheet, ...]:
-    return report_sheets(job.build, job.layout, job.found, job.shop)
-
-
-def _jig(job: Job) -> tuple[Sheet, ...]:
-    try:
-        return (jig_sheet(job.build, job.layout, job.shop, job.guide_bushing, job.kerf),)
-    except ValueError as error:
-        if job.names is not None:
-            raise Refusal(f"jig: {error}") from None
-        complain(f"the jig is left out: {error}")
-        return ()
-
-
-BUILDERS: dict[SheetName, Callable[[Job], tuple[Sheet, ...]]] = {
-    "face": _face,
-    "back": _back,
-    "comb": _comb,
-    "calipers": _calipers,
-    "jig": _jig,
-    "report": _report,
-}
+def _suffix(path: Path) -> Suffix:
+    """Which writer a file asks for; capitals or not."""
+    return next(suffix for suffix in SUFFIXES if suffix == path.suffix.lower())
 
 
 def _pdf(job: Job) -> bytes:
-    from export.pdf import write_pdf
-
-    sheets = [sheet for name in job.names or SHEETS for sheet in BUILDERS[name](job)]
-    if not sheets:
-        raise Refusal("no page to write: no row has bodies to line up, so there is no comb.")
-    try:
-        pages = paginate_all(sheets, job.stamp)
-    except ValueError as error:
-        raise Refusal(str(error)) from None
-    return write_pdf(pages, job.build.name, job.day)
-
-
-def _one_sheet(job: Job) -> Sheet:
-    """The one sheet of a DXF or SVG; by default the plain face, with nothing but what a machine needs."""
-    names = job.names or ("face",)
-    if len(names) > 1:
-        raise Refusal("a DXF or SVG holds one sheet; name one with --sheets, or write a PDF.")
-    if names == ("face",):
-        return plain_face_sheet(job.build, job.layout)
-    sheets = BUILDERS[names[0]](job)
-    if names[0] == "back":
-        return sheets[0]
-    if len(sheets) != 1:
-        raise Refusal(f"the sheet {names[0]!r} has {len(sheets)} pages; a DXF or SVG holds one. Write a PDF.")
-    return sheets[0]
-
-
-def _dxf(job: Job) -> bytes:
-    from export.dxf import write_dxf
-
-    return write_dxf(_one_sheet(job), job.dxf_version)
-
-
-def _svg(job: Job) -> bytes:
-    from export.svg import write_svg
-
-    return write_svg(_one_sheet(job))
-
-
-def _csv(job: Job) -> bytes:
-    return write_holes(hole_rows(job.build, job.layout))
-
-
-WRITERS: dict[str, Callable[[Job], bytes]] = {".pdf": _pdf, ".dxf": _dxf, ".svg": _svg, ".csv": _csv}
+    done = made(job)
+    for missing in done.left_out:
+        if missing.fault and job.names is not None:
+            raise Refusal(f"{missing.name}: {missing.why}")
+        if missing.fault:
+            complain(f"the {missing.name} is left out: {missing.why}")
+    if not done.sheets:
+        raise Refusal(f"no page to write: {done.left_out[0].why}")
+    return write_pages(pages_of(done.sheets, job.stamp), job)

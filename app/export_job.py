@@ -1,0 +1,235 @@
+"""What an export draws and writes: the part that the command line and the window share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Literal
+
+import msgspec
+
+from app.messages import Refusal
+from export.csv import write_holes
+from export.drawing import Drawing
+from export.page import Page, paginate_all, room
+from export.paper import Printer, Stamp, paper_named
+from export.sheet import Sheet
+from export.sheets.back import back_sheets
+from export.sheets.caliper import caliper_sheet
+from export.sheets.cautions import FOR_PILOTS, FOR_TEMPLATES
+from export.sheets.comb import comb_sheet
+from export.sheets.face import face_sheets, plain_face_sheet
+from export.sheets.holes import hole_rows
+from export.sheets.jig import jig_sheet
+from export.sheets.report import report_sheets
+from geometry.build.build import Build
+from geometry.checks.judge import Finding, Level, worst
+from geometry.layout.layout import Layout
+from geometry.shape.segment import Bounds
+from geometry.trade.shop import PrinterProfile, Shop
+
+SheetName = Literal["face", "back", "comb", "calipers", "jig", "report"]
+SHEETS: tuple[SheetName, ...] = ("face", "back", "comb", "calipers", "jig", "report")
+"""All sheets, in the order of the pages."""
+
+DxfVersion = Literal["R2000", "R12"]
+
+Suffix = Literal[".pdf", ".dxf", ".svg", ".csv"]
+SUFFIXES: tuple[Suffix, ...] = (".pdf", ".dxf", ".svg", ".csv")
+"""What can be written."""
+
+MACHINE_SUFFIXES: tuple[Suffix, ...] = (".dxf", ".svg", ".csv")
+"""Files that reach machines, which show no banner."""
+
+Progress = Callable[[int, int], None]
+"""Told how many steps of how many are done; may raise to end the work."""
+
+
+class Job(msgspec.Struct, frozen=True):
+    """Everything that the writing needs, read and understood before anything is written.
+
+    `names` are the wanted sheets, None when every sheet is wanted that this head can have. `guide_bushing` is
+    an outside diameter and `kerf` a width, in mm.
+    """
+
+    build: Build
+    layout: Layout
+    found: tuple[Finding, ...]
+    shop: Shop
+    stamp: Stamp
+    day: date | None
+    names: tuple[SheetName, ...] | None
+    guide_bushing: float | None
+    kerf: float
+    dxf_version: DxfVersion
+
+    @property
+    def stopped(self) -> bool:
+        """Whether something is at `stop`."""
+        return worst(self.found) is Level.STOP
+
+
+class LeftOut(msgspec.Struct, frozen=True):
+    """A sheet that was wanted and cannot be drawn, with the reason in one sentence.
+
+    `fault` tells that something about the build or the options stands in the way; otherwise this head simply
+    needs no such sheet.
+    """
+
+    name: SheetName
+    why: str
+    fault: bool
+
+
+class Made(msgspec.Struct, frozen=True):
+    """The sheets of one printing, in the order of the pages, and what is not among them."""
+
+    sheets: tuple[Sheet, ...]
+    left_out: tuple[LeftOut, ...]
+
+
+def no_progress(done: int, steps: int) -> None:
+    """For callers who show no progress."""
+
+
+def stamp_of(
+    build: Build, shop: Shop, profile: PrinterProfile, day: date | None, found: tuple[Finding, ...]
+) -> Stamp:
+    """What every page says: names, date, the printer's factors, a banner when something is at `stop`."""
+    stops = sum(finding.level is Level.STOP for finding in found)
+    banner = (
+        f"STOP: do not drill from this sheet. {stops} to cure first; see the check report." if stops else None
+    )
+    return Stamp(
+        build=build.name,
+        paper=paper_named(shop.paper),
+        printer=Printer(profile.name, profile.factor_x, profile.factor_y),
+        date=day.isoformat() if day else None,
+        banner=banner,
+    )
+
+
+# Sheets
+
+
+def made(job: Job, progress: Progress = no_progress) -> Made:
+    """All sheets of a PDF; one that cannot be drawn does not keep the others away."""
+    wanted = job.names or SHEETS
+    sheets: list[Sheet] = []
+    left_out: list[LeftOut] = []
+    for done, name in enumerate(wanted):
+        progress(done, len(wanted))
+        try:
+            drawn = BUILDERS[name](job)
+        except Refusal as refusal:
+            left_out.append(LeftOut(name, str(refusal), fault=True))
+            continue
+        sheets += drawn
+        if not drawn:
+            left_out.append(LeftOut(name, NO_COMB, fault=False))
+    progress(len(wanted), len(wanted))
+    return Made(tuple(sheets), tuple(left_out))
+
+
+def pages_of(sheets: tuple[Sheet, ...], stamp: Stamp) -> tuple[Page, ...]:
+    """The sheets on paper, numbered through; Refusal when the paper is too small for one of them."""
+    try:
+        return paginate_all(sheets, stamp)
+    except ValueError as error:
+        raise Refusal(str(error)) from None
+
+
+def _face(job: Job) -> tuple[Sheet, ...]:
+    return face_sheets(job.build, job.layout, job.shop, _room(job, FOR_TEMPLATES))
+
+
+def _back(job: Job) -> tuple[Sheet, ...]:
+    return back_sheets(job.build, job.layout, job.shop, _room(job, FOR_PILOTS))
+
+
+def _room(job: Job, cautions: tuple[str, ...]) -> tuple[float, float]:
+    """Width and height in mm that the job's paper has for a sheet with these cautions."""
+    blank = Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing(), cautions=cautions)
+    return room(blank, job.stamp)
+
+
+def _comb(job: Job) -> tuple[Sheet, ...]:
+    sheet = comb_sheet(job.build, job.layout, job.shop)
+    return () if sheet is None else (sheet,)
+
+
+def _calipers(job: Job) -> tuple[Sheet, ...]:
+    return (caliper_sheet(job.build, job.layout, job.shop),)
+
+
+def _report(job: Job) -> tuple[Sheet, ...]:
+    return report_sheets(job.build, job.layout, job.found, job.shop)
+
+
+def _jig(job: Job) -> tuple[Sheet, ...]:
+    try:
+        return (jig_sheet(job.build, job.layout, job.shop, job.guide_bushing, job.kerf),)
+    except ValueError as error:
+        raise Refusal(str(error)) from None
+
+
+BUILDERS: dict[SheetName, Callable[[Job], tuple[Sheet, ...]]] = {
+    "face": _face,
+    "back": _back,
+    "comb": _comb,
+    "calipers": _calipers,
+    "jig": _jig,
+    "report": _report,
+}
+
+NO_COMB = "no row has bodies to line up, so there is no comb."
+"""Why a head has no comb."""
+
+
+# Files
+
+
+def write_pages(pages: tuple[Page, ...], job: Job) -> bytes:
+    """The pages as a PDF."""
+    from export.pdf import write_pdf
+
+    return write_pdf(pages, job.build.name, job.day)
+
+
+def one_sheet(job: Job) -> Sheet:
+    """The one sheet of a DXF or SVG; by default the plain face, with nothing but what a machine needs.
+
+    Refusal when several are named, when the sheet cannot be drawn, or has several pages.
+    """
+    names = job.names or ("face",)
+    if len(names) > 1:
+        raise Refusal("a DXF or SVG holds one sheet; name one with --sheets, or write a PDF.")
+    if names == ("face",):
+        return plain_face_sheet(job.build, job.layout)
+    name = names[0]
+    try:
+        sheets = BUILDERS[name](job)
+    except Refusal as refusal:
+        raise Refusal(f"{name}: {refusal}") from None
+    if name == "back":
+        return sheets[0]
+    if len(sheets) != 1:
+        raise Refusal(f"the sheet {name!r} has {len(sheets)} pages; a DXF or SVG holds one. Write a PDF.")
+    return sheets[0]
+
+
+def write_machine_file(job: Job, suffix: Suffix) -> bytes:
+    """The bytes of a DXF, SVG or CSV; Refusal as `one_sheet`."""
+    match suffix:
+        case ".dxf":
+            from export.dxf import write_dxf
+
+            return write_dxf(one_sheet(job), job.dxf_version)
+        case ".svg":
+            from export.svg import write_svg
+
+            return write_svg(one_sheet(job))
+        case ".csv":
+            return write_holes(hole_rows(job.build, job.layout))
+        case ".pdf":
+            raise AssertionError("people read a PDF, no machine does")

@@ -1,0 +1,175 @@
+"""Paints finished pages with Qt: on screen for the preview, on a printer at true size.
+
+The same pages and the same strokes go into a PDF; words are painted as the outlines of the font that the PDF
+embeds, so nothing hangs on the fonts of this computer.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+from itertools import accumulate, groupby
+from typing import assert_never
+
+import msgspec
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFont, QPainter, QPainterPath, QPen, QRawFont, QTransform
+
+from export.curves import Bend, Straight, stroke
+from export.drawing import Mark, Text
+from export.page import Matrix, Page, Placed
+from export.style import STYLES, Style
+from export.text import BOLD, REGULAR, advances, visible
+from geometry.shape.contour import Contour
+from geometry.shape.segment import Bounds, Circle
+
+_EM = 256.0  # pixels of the font from which the outlines are taken; they are scaled down afterwards
+
+
+class Layer(msgspec.Struct, frozen=True):
+    """Marks of one look that follow each other, as one path in page mm (y up).
+
+    Its line is drawn as `style` says; for words there is no line, `ink` is filled with its colour.
+    """
+
+    path: QPainterPath
+    style: Style
+    words: bool
+
+
+class Part(msgspec.Struct, frozen=True):
+    """One placed sheet, ready to paint; nothing is shown outside `clip` (page mm)."""
+
+    layers: tuple[Layer, ...]
+    clip: Bounds | None
+
+
+class Picture(msgspec.Struct, frozen=True):
+    """A page turned into paths: made once, painted often. Width and height in mm."""
+
+    width: float
+    height: float
+    parts: tuple[Part, ...]
+
+
+def picture(page: Page) -> Picture:
+    """The page, ready to paint."""
+    return Picture(page.width, page.height, tuple(_part(placed) for placed in page.placed))
+
+
+def paint(image: Picture, painter: QPainter, scale: float, thinnest: float = 0.0) -> None:
+    """Paint a page with its upper left corner at the painter's origin, `scale` device units in a mm.
+
+    No line gets thinner than `thinnest` device units: on a screen a hair of 0.1 mm would fade away.
+    """
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.scale(scale, -scale)
+    painter.translate(0.0, -image.height)
+    for part in image.parts:
+        _paint_part(part, painter, thinnest / scale)
+    painter.restore()
+
+
+def _paint_part(part: Part, painter: QPainter, thinnest: float) -> None:
+    painter.save()
+    if part.clip is not None:
+        clip = part.clip
+        painter.setClipRect(QRectF(clip.left, clip.bottom, clip.width, clip.height))
+    for layer in part.layers:
+        colour = QColor(*layer.style.colour)
+        painter.setPen(Qt.PenStyle.NoPen if layer.words else _pen(layer.style, colour, thinnest))
+        painter.setBrush(colour if layer.words or layer.style.fill else Qt.BrushStyle.NoBrush)
+        painter.drawPath(layer.path)
+    painter.restore()
+
+
+def _pen(style: Style, colour: QColor, thinnest: float) -> QPen:
+    pen = QPen(colour, max(style.weight, thinnest))
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    if style.dash:
+        # Qt counts dashes in widths of the line.
+        pen.setDashPattern([length / pen.widthF() for length in style.dash])
+    return pen
+
+
+# Paths
+
+
+def _part(placed: Placed) -> Part:
+    groups = groupby(placed.sheet.drawing.marks, key=_look)
+    layers = tuple(_layer(tuple(marks), style, words, placed.matrix) for (style, words), marks in groups)
+    return Part(layers, placed.clip)
+
+
+def _look(mark: Mark) -> tuple[Style, bool]:
+    return STYLES[mark.role], isinstance(mark.shape, Text)
+
+
+def _layer(marks: tuple[Mark, ...], style: Style, words: bool, matrix: Matrix) -> Layer:  # noqa: FBT001
+    path = QPainterPath()
+    path.setFillRule(Qt.FillRule.WindingFill)
+    for mark in marks:
+        match mark.shape:
+            case Text() as text:
+                path.addPath(_words(text, matrix))
+            case Contour() | Circle():
+                _add_stroke(path, mark.shape, matrix)
+            case _:
+                assert_never(mark.shape)
+    return Layer(path, style, words)
+
+
+def _add_stroke(path: QPainterPath, shape: Contour | Circle, matrix: Matrix) -> None:
+    line = stroke(shape)
+    a, d, e, f = matrix.a, matrix.d, matrix.e, matrix.f
+    path.moveTo(a * line.start.x + e, d * line.start.y + f)
+    for step in line.steps:
+        end = step.end
+        match step:
+            case Straight():
+                path.lineTo(a * end.x + e, d * end.y + f)
+            case Bend(first=first, second=second):
+                path.cubicTo(
+                    a * first.x + e,
+                    d * first.y + f,
+                    a * second.x + e,
+                    d * second.y + f,
+                    a * end.x + e,
+                    d * end.y + f,
+                )
+            case _:
+                assert_never(step)
+    if line.closed:
+        path.closeSubpath()
+
+
+# Words
+
+
+def _words(text: Text, matrix: Matrix) -> QPainterPath:
+    """The outlines of a line of words in page mm."""
+    line = QPainterPath()
+    letters = visible(text.words)
+    steps = (0.0, *accumulate(advances(letters, 1.0, bold=text.bold)))
+    for letter, along in zip(letters, steps, strict=False):
+        line.addPath(_letter(letter, bold=text.bold).translated(QPointF(along, 0.0)))
+    at = matrix.at(text.start)
+    cosine, sine = math.cos(text.angle) * text.height, math.sin(text.angle) * text.height
+    a, d = matrix.a, matrix.d
+    return QTransform(a * cosine, d * sine, -a * sine, d * cosine, at.x, at.y).map(line)
+
+
+@lru_cache(maxsize=1024)
+def _letter(letter: str, *, bold: bool) -> QPainterPath:
+    """The outline of a letter at a font size of 1, baseline at y = 0, y up."""
+    font = _font(bold=bold)
+    glyph = font.glyphIndexesForString(letter)[0]
+    return QTransform.fromScale(1 / _EM, -1 / _EM).map(font.pathForGlyph(glyph))
+
+
+@lru_cache(maxsize=2)
+def _font(*, bold: bool) -> QRawFont:
+    # Without hinting, which would move the outlines to a grid of pixels.
+    return QRawFont(str(BOLD if bold else REGULAR), _EM, QFont.HintingPreference.PreferNoHinting)
