@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import lru_cache
 from itertools import pairwise
 
 import msgspec
 import numpy as np
 
-from geometry.build.build import Bend, Build, Curve, Node, Nodes, Starter
+from geometry.build.build import Bend, Build, Curve, Node, Nodes, Starter, Straight
 from geometry.build.starters import starter_contour
 from geometry.shape.biarc import as_arcs
 from geometry.shape.close import Flags, Floats
@@ -79,23 +80,25 @@ def _edge(outline: Starter | Nodes, nut_width: float, bass_sign: int) -> Edge | 
     return Edge(drawn, contour, region, pieces_of(contour), pieces_of(region), crossings, top)
 
 
-def _segments(nodes: tuple[Node, ...]) -> list[Segment]:
-    return [
-        _segment(one, two)
-        for one, two in pairwise(nodes)
-        # Two nodes on one place draw nothing, unless a curve leaves and comes back.
-        if one.at.distance(two.at) > SAME or isinstance(one.onward, Curve)
-    ]
+def _segments(nodes: tuple[Node, ...]) -> Iterator[Segment]:
+    """The runs from node to node; nodes on one place draw nothing, unless a curve leaves and comes back."""
+    if not nodes:
+        return
+    place = nodes[0].at
+    for one, two in pairwise(nodes):
+        if place.distance(two.at) > SAME or isinstance(one.onward, Curve):
+            yield _segment(place, one.onward, two.at)
+            place = two.at
 
 
-def _segment(node: Node, following: Node) -> Segment:
-    match node.onward:
+def _segment(start: Point, run: Straight | Bend | Curve, end: Point) -> Segment:
+    match run:
         case Bend(bulge=bulge):
-            return Arc(node.at, following.at, bulge)
+            return Arc(start, end, bulge)
         case Curve(leave=leave, arrive=arrive):
-            return Cubic(node.at, following.at, leave, arrive)
-        case _:
-            return Line(node.at, following.at)
+            return Cubic(start, end, leave, arrive)
+        case Straight():
+            return Line(start, end)
 
 
 def _closed_into_neck(contour: Contour) -> Contour:

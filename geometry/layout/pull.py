@@ -12,6 +12,9 @@ import msgspec
 
 from geometry.shape.point import Point, Vector
 
+LEAST_SLOPE = 1e-9
+"""Radians per mm; no string on a head turns as little as that when its post moves aside."""
+
 ROUNDS = 4
 """Each round replaces the slopes by those at the last line; from the second on nothing changes in the sixth digit."""
 
@@ -91,7 +94,8 @@ def _slope(pull: Pull, post: Point, target: float) -> float:
     off = post.x - target
     if abs(off) < 1e-3:
         off = 1e-3
-    return abs(splay(pull, Point(target + off, post.y)) / off)
+    # Where the post swallows its own slot the splay does not change at all; such a post pulls least.
+    return max(LEAST_SLOPE, abs(splay(pull, Point(target + off, post.y)) / off))
 
 
 def splay(pull: Pull, post: Point) -> float:
