@@ -1,1 +1,1 @@
-"""What stands beside the drawing: numbers, lists and findings."""
+"""The panels beside the canvas: each shows a Scene and turns what is typed into acts of the session."""

@@ -1,0 +1,257 @@
+"""A line to type a number in: lengths in any notation of the trade, small sums, angles and plain numbers."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+import msgspec
+from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from geometry.build.expression import read_expression
+from geometry.build.lengths import LengthError, Units, show_length
+
+Measure = Literal["length", "gauge", "degrees", "grams", "plain"]
+"""What a field holds: a length, a string's diameter (a length shown to the thousandth of a mm), or no length."""
+
+
+class Range(msgspec.Struct, frozen=True, gc=False):
+    """Which numbers a field takes: `least` to `most` in mm or its own unit, the ends included unless `above`."""
+
+    least: float = -math.inf
+    most: float = math.inf
+    above: bool = False
+    """Whether the number must be more than `least`."""
+
+    def holds(self, value: float) -> bool:
+        """Whether the number is in the range."""
+        return (self.least < value if self.above else self.least <= value) and value <= self.most
+
+
+ANY = Range()
+
+_SIGNS: dict[Measure, str] = {"degrees": "°", "grams": " g", "plain": "", "length": " mm", "gauge": " mm"}
+
+
+class NumberField(QLineEdit):
+    """A number in mm (or degrees, grams, none), shown in the maker's units.
+
+    Enter, Tab and leaving the field take the number over; Esc brings the last one back. What does not read stays,
+    marked, with the reason in the tooltip. An optional field may be emptied.
+
+    Signals:
+        edited: the number, after the maker typed another one.
+        cleared: after the maker emptied an optional field.
+    """
+
+    edited = Signal(float)
+    cleared = Signal()
+
+    def __init__(
+        self,
+        name: str,
+        *,
+        units: Units = "mm",
+        measure: Measure = "length",
+        within: Range = ANY,
+        optional: bool = False,
+        tip: str = "",
+        parent: QWidget | None = None,
+    ) -> None:
+        """`name` is what a screen reader says; `tip` what the tooltip says while all is well."""
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.measure: Measure = measure
+        self._within = within
+        self._units: Units = units
+        self._optional = optional
+        self._tip = tip or name
+        self._value: float | None = None
+        self._fault = ""
+        self._mark_fault("")
+        self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        self.returnPressed.connect(self._take_over)
+        self.textEdited.connect(self._while_typing)
+
+    @property
+    def value(self) -> float | None:
+        """The number that counts, None while there is none."""
+        return self._value
+
+    @property
+    def fault(self) -> str:
+        """Why the text does not read, empty when it does."""
+        return self._fault
+
+    @property
+    def units(self) -> Units:
+        """The units in which lengths are shown and plain numbers read."""
+        return self._units
+
+    def set_value(self, value: float | None) -> None:
+        """Show another number; what is being typed just now is left alone."""
+        changed = value != self._value
+        self._value = value
+        if self.isModified() and (has_cursor(self) or not changed):
+            return
+        self._show()
+
+    def set_units(self, units: Units) -> None:
+        """Show lengths in other units."""
+        self._units = units
+        if not self.isModified():
+            self._show()
+
+    def set_range(self, within: Range) -> None:
+        """Take other numbers from now on."""
+        self._within = within
+
+    # Reading and showing
+
+    def _show(self) -> None:
+        text = "" if self._value is None else number_text(self._value, self.measure, self._units)
+        if text != self.text():
+            self.setText(text)
+            self.setCursorPosition(0)
+        self.setModified(False)
+        self._mark_fault("")
+
+    def _while_typing(self) -> None:
+        self._mark_fault("")
+
+    def _take_over(self) -> None:
+        """What was typed becomes the number, if it reads and is another one."""
+        if not self.isModified():
+            return
+        if self._optional and not self.text().strip():
+            self._empty()
+            return
+        try:
+            value = read_number(self.text(), self.measure, self._units)
+        except ValueError as error:
+            self._mark_fault(str(error))
+            return
+        if not self._within.holds(value):
+            self._mark_fault(self._expected())
+            return
+        changed, self._value = value != self._value, value
+        self.setModified(False)
+        self._show()
+        if changed:
+            self.edited.emit(value)
+
+    def _empty(self) -> None:
+        changed, self._value = self._value is not None, None
+        self.setModified(False)
+        self._show()
+        if changed:
+            self.cleared.emit()
+
+    def _expected(self) -> str:
+        low = number_text(self._within.least, self.measure, self._units)
+        high = number_text(self._within.most, self.measure, self._units)
+        if math.isinf(self._within.most):
+            text = (
+                self.tr("It must be more than {low}.") if self._within.above else self.tr("At least {low}.")
+            )
+        elif self._within.above:
+            text = self.tr("It must be more than {low}, and {high} at most.")
+        else:
+            text = self.tr("It must be from {low} to {high}.")
+        return text.format(low=low, high=high)
+
+    def _mark_fault(self, fault: str) -> None:
+        self._fault = fault
+        self.setToolTip(fault or self._tip)
+        self.setAccessibleDescription(fault or self._tip)
+        self.update()
+
+    # What Qt calls
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Wide enough for any length of a head, in any size of type."""
+        return QSize(field_width(self), super().sizeHint().height())
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """The same: a number cut short misleads."""
+        return QSize(field_width(self), super().minimumSizeHint().height())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Esc brings the number back; without anything typed it is left to the window."""
+        if event.key() == Qt.Key.Key_Escape and self.isModified():
+            self.setModified(False)
+            self._show()
+            self.selectAll()
+            return
+        super().keyPressEvent(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """All of the number is selected, so that typing replaces it."""
+        super().focusInEvent(event)
+        if not self.isModified():
+            self.selectAll()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Leaving takes over what was typed; another window in front does not."""
+        super().focusOutEvent(event)
+        if event.reason() not in (Qt.FocusReason.ActiveWindowFocusReason, Qt.FocusReason.PopupFocusReason):
+            self._take_over()
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """A fault is marked by a line of its own and a sign, not by colour alone."""
+        super().paintEvent(event)
+        if not self._fault:
+            return
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(fault_colour(self), 2.0))
+        painter.drawRoundedRect(self.rect().toRectF().adjusted(1, 1, -1, -1), 2.0, 2.0)
+        sign = self.rect().adjusted(6, 0, 0, 0)
+        painter.drawText(sign, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, "!")
+        painter.end()
+
+
+def has_cursor(field: QWidget) -> bool:
+    """Whether typing goes into the field, or will when its window is in front again."""
+    return field.window().focusWidget() is field
+
+
+def field_width(widget: QWidget) -> int:
+    """The width in pixels of fields that line up: room for "-1234.56 mm"."""
+    return widget.fontMetrics().horizontalAdvance("-1234.56 mm") + 22
+
+
+def fault_colour(widget: QWidget) -> QColor:
+    """A red that stands out by 4.5 to 1 at least from the widget's own light or dark ground."""
+    return QColor("#ff9a7a") if widget.palette().base().color().lightness() < 128 else QColor("#b3261e")
+
+
+def number_text(value: float, measure: Measure, units: Units) -> str:
+    """The number with its unit."""
+    if measure == "length" or (measure == "gauge" and units == "inch"):
+        return show_length(value, units)
+    if measure == "gauge":
+        return f"{_trimmed(value, 3)} mm"
+    return f"{_trimmed(value, 3)}{_SIGNS[measure]}"
+
+
+def read_number(text: str, measure: Measure, units: Units) -> float:
+    """The number that a text stands for; ValueError, with a sentence, for one that does not read."""
+    if measure in ("length", "gauge"):
+        return read_expression(text, units=units, negative=True)
+    bare = text.strip().lower()
+    for sign in ("degrees", "degree", "deg", "°", "grams", "gram", "g", "×"):
+        bare = bare.removesuffix(sign).strip()
+    try:
+        return read_expression(bare, negative=True)
+    except LengthError as error:
+        shown = text if len(text) < 40 else f"{text[:40]}…"
+        expected = QCoreApplication.translate("NumberField", '"{text}" does not read as a number: {reason}.')
+        raise ValueError(expected.format(text=shown, reason=error.reason)) from None
+
+
+def _trimmed(value: float, decimals: int) -> str:
+    text = f"{value:.{decimals}f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text

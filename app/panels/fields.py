@@ -1,0 +1,152 @@
+"""Choices, texts and ticks as the panels use them: they tell of what the maker does, never of what they are shown."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QWheelEvent
+from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QSizePolicy, QWidget
+
+from app.number_field import field_width, has_cursor
+
+LONGEST_NAME = 200
+"""Characters of a name in a build file."""
+
+
+class Choice(QComboBox):
+    """One of a few values, each with its words.
+
+    Signals:
+        picked: the value that the maker took.
+    """
+
+    picked = Signal(object)
+
+    def __init__(
+        self,
+        name: str,
+        options: Sequence[tuple[object, str]] = (),
+        *,
+        tip: str = "",
+        parent: QWidget | None = None,
+    ) -> None:
+        """`options` are values and their words in order."""
+        super().__init__(parent)
+        self._values: tuple[object, ...] = ()
+        self._words: tuple[str, ...] = ()
+        self.setAccessibleName(name)
+        self.setToolTip(tip or name)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.set_options(options)
+        self.activated.connect(self._activated)
+
+    @property
+    def value(self) -> object:
+        """The value that is shown, None when it is none of the options."""
+        place = self.currentIndex()
+        return self._values[place] if place >= 0 else None
+
+    def set_options(self, options: Sequence[tuple[object, str]]) -> None:
+        """Offer other values."""
+        values, words = tuple(each for each, _ in options), tuple(text for _, text in options)
+        if words != self._words:
+            self.clear()
+            self.addItems(words)
+        self._values, self._words = values, words
+
+    def set_value(self, value: object) -> None:
+        """Show one of the values."""
+        self.setCurrentIndex(self._values.index(value) if value in self._values else -1)
+
+    def _activated(self, place: int) -> None:
+        self.picked.emit(self._values[place])
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """As wide as the number fields, so that columns line up."""
+        return QSize(field_width(self), super().sizeHint().height())
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Not wider than the number fields; long words are cut short."""
+        return QSize(field_width(self), super().minimumSizeHint().height())
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
+        """The wheel scrolls the panel; turned over a choice it must not change the build."""
+        event.ignore()
+
+
+class TextField(QLineEdit):
+    """A line of text; Enter and leaving take it over, Esc brings the last one back.
+
+    Signals:
+        edited: the text, after the maker typed another one.
+    """
+
+    edited = Signal(str)
+
+    def __init__(
+        self, name: str, *, longest: int = LONGEST_NAME, tip: str = "", parent: QWidget | None = None
+    ) -> None:
+        """`longest` is the number of characters a build file takes."""
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setToolTip(tip or name)
+        self.setMaxLength(longest)
+        self._kept = ""
+        self.editingFinished.connect(self._take_over)
+
+    def set_value(self, text: str) -> None:
+        """Show another text; what is being typed just now is left alone."""
+        changed, self._kept = text != self._kept, text
+        if self.isModified() and (has_cursor(self) or not changed):
+            return
+        self._show()
+
+    def _show(self) -> None:
+        if self.text() != self._kept:
+            self.setText(self._kept)
+            self.setCursorPosition(0)
+        self.setModified(False)
+
+    def _take_over(self) -> None:
+        text = whole_characters(self.text())
+        changed, self._kept = text != self._kept, text
+        self._show()
+        if changed:
+            self.edited.emit(text)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Esc brings the text back; without anything typed it is left to the window."""
+        if event.key() == Qt.Key.Key_Escape and self.isModified():
+            self.setModified(False)
+            self._show()
+            return
+        super().keyPressEvent(event)
+
+
+class Tick(QCheckBox):
+    """A box to tick.
+
+    Signals:
+        ticked: whether it is ticked, after the maker changed it.
+    """
+
+    ticked = Signal(bool)
+
+    def __init__(self, text: str, *, tip: str = "", parent: QWidget | None = None) -> None:
+        """`text` stands beside the box."""
+        super().__init__(text, parent)
+        self.setAccessibleName(text)
+        self.setToolTip(tip or text)
+        self.clicked.connect(self.ticked)
+
+    def set_value(self, value: bool) -> None:  # noqa: FBT001 - the one value of a tick
+        """Show it ticked or not."""
+        self.setChecked(value)
+
+
+def whole_characters(text: str) -> str:
+    """The text without halves of characters, which a line that cuts off long texts can leave behind."""
+    return "".join(sign for sign in text if not "\ud800" <= sign <= "\udfff")

@@ -1,0 +1,167 @@
+"""What all panels have in common: a column that scrolls, forms whose fields line up, and quiet updates."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFont, QShowEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.number_field import NumberField
+from app.scene import Scene
+from app.session import Session
+from geometry.build.lengths import Units
+
+MARGIN = 14
+GAP = 6
+"""Space in pixels round a panel and between its lines."""
+
+
+class Panel(QScrollArea):
+    """A column of forms about the session's build; hidden panels catch up when they are shown."""
+
+    def __init__(
+        self, session: Session, title: str, units: Units = "mm", parent: QWidget | None = None
+    ) -> None:
+        """Show what the session works on; `title` names the panel."""
+        super().__init__(parent)
+        self.session = session
+        self.units: Units = units
+        self.shown: Scene | None = None
+        """The scene that the fields show."""
+        self.setAccessibleName(title)
+        self.setWindowTitle(title)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        body = QWidget()
+        self.column = QVBoxLayout(body)
+        self.column.setContentsMargins(MARGIN, MARGIN, MARGIN, MARGIN)
+        self.column.setSpacing(GAP)
+        self.setWidget(body)
+        session.changed.connect(self._changed)
+
+    def set_units(self, units: Units) -> None:
+        """Show lengths in other units."""
+        self.units = units
+        for field in self.findChildren(NumberField):
+            field.set_units(units)
+        if self.shown is not None:
+            self.show_scene(self.session.scene, None)
+
+    def show_scene(self, scene: Scene, before: Scene | None) -> None:
+        """Show a scene; `before` is the one that the fields show, None when all must be shown anew."""
+
+    def refresh(self) -> None:
+        """Catch up with the session."""
+        scene = self.session.scene
+        if scene is not self.shown:
+            before, self.shown = self.shown, scene
+            self.show_scene(scene, before)
+
+    def _changed(self) -> None:
+        if self.isVisible():
+            self.refresh()
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """What happened while the panel was hidden is shown now."""
+        self.refresh()
+        super().showEvent(event)
+
+
+class Form(QWidget):
+    """Lines of a label and a field; the fields of all forms are equally wide and line up on the right."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        """An empty form."""
+        super().__init__(parent)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(12)
+        self._grid.setVerticalSpacing(GAP)
+        self._grid.setColumnStretch(0, 1)
+
+    def add(self, text: str, field: QWidget) -> QWidget:
+        """A line; gives the field back."""
+        row = self._grid.rowCount()
+        self._grid.addWidget(caption(text, field), row, 0)
+        self._grid.addWidget(field, row, 1)
+        return field
+
+    def add_below(self, text: str, field: QWidget) -> QWidget:
+        """A label with a field as wide as the panel beneath it; gives the field back."""
+        row = self._grid.rowCount()
+        self._grid.addWidget(caption(text, field), row, 0, 1, 2)
+        self._grid.addWidget(field, row + 1, 0, 1, 2)
+        return field
+
+    def add_wide(self, field: QWidget) -> QWidget:
+        """A field without a label, as wide as the panel; gives it back."""
+        self._grid.addWidget(field, self._grid.rowCount(), 0, 1, 2)
+        return field
+
+    def set_shown(self, field: QWidget, shown: bool) -> None:  # noqa: FBT001 - reads as Qt's setVisible
+        """Show or hide a line."""
+        label = next((each for each in self.findChildren(QLabel) if each.buddy() is field), None)
+        for part in (field, label):
+            if part is not None and part.isVisibleTo(self) != shown:
+                part.setVisible(shown)
+
+
+def caption(text: str, field: QWidget) -> QLabel:
+    """The label of a field; long words go over several lines."""
+    label = QLabel(text)
+    label.setWordWrap(True)
+    label.setBuddy(field)
+    label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+    return label
+
+
+def heading(text: str) -> QLabel:
+    """The title of a group of lines, with air above it."""
+    label = QLabel(text)
+    font = QFont(label.font())
+    font.setWeight(QFont.Weight.DemiBold)
+    label.setFont(font)
+    label.setWordWrap(True)
+    label.setContentsMargins(0, MARGIN, 0, 2)
+    return label
+
+
+def remark(text: str) -> QLabel:
+    """A sentence that explains, quieter than a label."""
+    label = QLabel(text)
+    label.setWordWrap(True)
+    label.setForegroundRole(label.palette().ColorRole.PlaceholderText)
+    return label
+
+
+def button(text: str, tip: str) -> QPushButton:
+    """A button with its words and its tooltip; Enter presses it when it has the focus."""
+    made = QPushButton(text)
+    made.setToolTip(tip)
+    made.setAccessibleName(text)
+    made.setAccessibleDescription(tip)
+    return made
+
+
+def line(*parts: QWidget) -> QWidget:
+    """Widgets side by side from the left, with the rest of the line empty."""
+    made = QWidget()
+    row = QHBoxLayout(made)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(GAP)
+    for part in parts:
+        row.addWidget(part)
+    row.addStretch(1)
+    return made
