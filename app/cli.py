@@ -7,6 +7,7 @@ command was not understood, with one line on stderr.
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import sys
 from collections.abc import Sequence
@@ -20,26 +21,50 @@ VERSION = "0.1.0"
 
 Commands: TypeAlias = "argparse._SubParsersAction[Any]"  # noqa: SLF001 - the type has no public name
 
-DONE, STOPPED, FAILED = 0, 1, 2
+DONE, STOPPED, FAILED, INTERRUPTED = 0, 1, 2, 130
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Do what the arguments (by default those of the process) ask for and return the exit code."""
     given = list(sys.argv[1:] if arguments is None else arguments)
+    _never_fail_on_letters()
     try:
         if _wants_window(given):
             raise Refusal("the window is not part of this version yet; see pegwright --help for the commands")
         chosen = _parser().parse_args(given)
         code = int(chosen.run(chosen))
-        sys.stdout.flush()
+        if sys.stdout is not None:
+            sys.stdout.flush()
     except Refusal as refusal:
         complain(str(refusal))
         return FAILED
+    except MemoryError:
+        complain("this needs more memory than there is")
+        return FAILED
     except BrokenPipeError:
         # The reader of our output went away, as `| head` does; nothing more can be said to it.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _drop_output()
         return FAILED
+    except OSError as error:
+        _drop_output()
+        complain(f"the output cannot be written: {(error.strerror or str(error)).lower()}")
+        return FAILED
+    except KeyboardInterrupt:
+        complain("interrupted")
+        return INTERRUPTED
     return code
+
+
+def _never_fail_on_letters() -> None:
+    """Names of files and of builds may hold what the terminal cannot show; it is written as an escape."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
+
+
+def _drop_output() -> None:
+    """Let what is left of the output go nowhere, so that Python does not try once more when it ends."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _wants_window(given: Sequence[str]) -> bool:

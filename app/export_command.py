@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 import os
+import re
+from contextlib import suppress
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -121,10 +123,11 @@ def _date(text: str | None) -> date | None:
         return None
     if text == "today":
         return datetime.now(tz=UTC).astimezone().date()
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise Refusal(f"--date: {text!r} is no date; expected YYYY-MM-DD or today.") from None
+    with suppress(ValueError):
+        # Other ways of ISO 8601, weeks and days without hyphens, are read by fromisoformat too.
+        if re.fullmatch(r"[12][0-9]{3}-[0-9]{2}-[0-9]{2}", text):
+            return date.fromisoformat(text)
+    raise Refusal(f"--date: {text!r} is no date; expected YYYY-MM-DD or today.")
 
 
 def _names(text: str | None) -> tuple[SheetName, ...] | None:

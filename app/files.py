@@ -12,6 +12,8 @@ from geometry.build.build import Build
 from geometry.build.codec import LARGEST_FILE, read_build
 from geometry.build.error import BuildError
 
+_PREFIX = 40
+
 
 def load_build(path: Path) -> Build:
     """The build in a file; Refusal says what is wrong with it."""
@@ -32,10 +34,17 @@ def read_bytes(path: Path, largest: int) -> bytes:
         raise Refusal(f"{str(path)!r} is not a file name.") from None
 
 
-def refuse_existing(path: Path) -> None:
-    """Refuse a file that is there already."""
-    if path.exists():
-        raise Refusal(f"{path} is there already; give --force to write over it.")
+def refuse_target(path: Path, *, force: bool) -> None:
+    """Refuse a file that cannot be written, or that is there already unless `force` allows to write over it."""
+    try:
+        if path.is_dir():
+            raise Refusal(f"{path} is a folder; give the name of a file in it.")
+        if not force and path.exists():
+            raise Refusal(f"{path} is there already; give --force to write over it.")
+        if not Path(os.path.realpath(path)).parent.is_dir():
+            raise Refusal(f"{path}: cannot be written: its folder is not there.")
+    except OSError as error:
+        raise Refusal(f"{path}: cannot be written: {_reason(error)}") from None
 
 
 def write_whole(path: Path, data: bytes) -> None:
@@ -46,7 +55,9 @@ def write_whole(path: Path, data: bytes) -> None:
     target = Path(os.path.realpath(path))
     temporary = ""
     try:
-        handle, temporary = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".tmp", dir=target.parent)
+        # Only the beginning of the name, for the whole may be as long as the system allows.
+        start = f".{target.name[:_PREFIX]}."
+        handle, temporary = tempfile.mkstemp(prefix=start, suffix=".tmp", dir=target.parent)
         with os.fdopen(handle, "wb") as stream:
             stream.write(data)
             stream.flush()

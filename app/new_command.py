@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 from typing import get_args
 
-from app.files import refuse_existing, write_whole
+from app.files import refuse_target, write_whole
 from app.messages import Refusal
 from geometry.build.build import StarterShape
 from geometry.build.codec import write_build
@@ -16,6 +17,7 @@ from geometry.trade.hardware_library import LIBRARY, find
 from geometry.trade.string_sets import STRING_SETS, StringSet, find_string_set
 
 LEAST_NUT, MOST_NUT = 15.0, 120.0
+LONGEST_NAME = 200
 
 
 def run(chosen: argparse.Namespace) -> int:
@@ -24,14 +26,13 @@ def run(chosen: argparse.Namespace) -> int:
     suggestion = SUGGESTIONS[shape]
     build = new_build(
         shape,
-        name=chosen.name or chosen.output.stem,
+        name=_name(chosen.name, chosen.output),
         nut_width=_nut_width(chosen.nut_width, suggestion.nut_width),
         string_set=_string_set(chosen.strings or suggestion.string_set),
         hardware=_hardware(chosen.hardware or suggestion.hardware),
         left_handed=chosen.left_handed,
     )
-    if not chosen.force:
-        refuse_existing(chosen.output)
+    refuse_target(chosen.output, force=chosen.force)
     write_whole(chosen.output, write_build(build))
     print(f"Wrote {chosen.output}. Next: pegwright check {chosen.output}")
     return 0
@@ -42,6 +43,14 @@ def _shape(name: str) -> StarterShape:
         if shape == name:
             return shape  # type: ignore[no-any-return]
     raise Refusal(f"There is no starter {name!r}. Starters: {', '.join(get_args(StarterShape))}.")
+
+
+def _name(given: str | None, output: Path) -> str:
+    """The name that is asked for, else that of the file; a character that is none in UTF-8 becomes a mark."""
+    name = (given or output.stem).encode(errors="replace").decode()
+    if len(name) > LONGEST_NAME:
+        raise Refusal(f"--name: {len(name)} characters are too many; expected {LONGEST_NAME} at most.")
+    return name
 
 
 def _nut_width(text: str | None, suggested: float) -> float:
