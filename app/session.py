@@ -38,7 +38,7 @@ class Session(QObject):
         self.history = History(build)
         self.path = path
         self._saved: Build | None = build if path else None
-        self._fresh = build
+        self._fresh: Build | None = build
         self.scene = scene_of(build)
 
     # What there is
@@ -112,12 +112,14 @@ class Session(QObject):
 
     # The file
 
-    def start(self, build: Build, path: Path | None = None, *, saved: bool = False) -> None:
-        """Work on another build; its history begins anew."""
+    def start(
+        self, build: Build, path: Path | None = None, *, saved: bool = False, restored: bool = False
+    ) -> None:
+        """Work on another build; its history begins anew. A restored one is unsaved from the start."""
         self.history = History(build)
         self.path = path
         self._saved = build if saved else None
-        self._fresh = build
+        self._fresh = None if restored else build
         self._show(build, NOTHING)
         self.file_changed.emit()
 

@@ -24,7 +24,7 @@ class Colours(msgspec.Struct, frozen=True):
 
     `ground` lies behind panels and bars, `paper` behind lists and fields, `raised` is a button. `muted` is for
     words that only help, `line` parts two areas, `edge` is the border of what can be used. `accent` marks the one
-    thing that is chosen, `on_accent` are words on it, `tint` a weak wash of it.
+    thing that is chosen, `on_accent` are words on it, `tint` a weak wash of it; `hint` lies behind notices.
     """
 
     ground: str
@@ -42,32 +42,32 @@ class Colours(msgspec.Struct, frozen=True):
 
 
 LIGHT = Colours(
-    ground="#f4f2ee",
+    ground="#f3f4f5",
     paper="#ffffff",
-    striped="#faf9f6",
-    raised="#ebe8e1",
-    text="#24221f",
-    muted="#5f5b54",
-    line="#d6d1c7",
-    edge="#8b867c",
-    accent="#0b6599",
+    striped="#f8f9f9",
+    raised="#e6e9ea",
+    text="#1d2429",
+    muted="#59636a",
+    line="#d3d7d9",
+    edge="#7f898f",
+    accent="#005b96",
     on_accent="#ffffff",
-    tint="#dbe8f0",
-    hint="#fdf6e3",
+    tint="#d9e6ef",
+    hint="#fbf3dc",
 )
 DARK = Colours(
-    ground="#262523",
-    paper="#1c1b1a",
-    striped="#222120",
-    raised="#35332f",
-    text="#eceae4",
-    muted="#b0aca2",
-    line="#43413c",
-    edge="#86827a",
-    accent="#74bbe6",
-    on_accent="#10222e",
-    tint="#2c3f4b",
-    hint="#3a3524",
+    ground="#22272a",
+    paper="#181c1e",
+    striped="#1d2124",
+    raised="#33393d",
+    text="#eceff0",
+    muted="#abb4b9",
+    line="#3c4347",
+    edge="#869096",
+    accent="#6bc0f2",
+    on_accent="#0d1c26",
+    tint="#27404f",
+    hint="#3a3523",
 )
 
 
