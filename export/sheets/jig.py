@@ -16,6 +16,7 @@ import msgspec
 from export.drawing import Drawing, Mark, Role, Text
 from export.labels import Request, obstacles_of, place_labels
 from export.sheet import Sheet, fitted
+from export.sheets.strokes import engraved
 from export.sheets.windows import Span, Window, sight_windows, stretch, stretches
 from geometry.build.build import Build
 from geometry.build.lengths import Units, show_length
@@ -75,7 +76,22 @@ def jig_sheet(
     diameter = PILOT if guide_bushing is None else guide_bushing
     plate = _plate(layout, diameter, shop.units)
     radius = _refuse_kerf(plate, kerf, shop.units)
-    marks = (
+    # Words find their places on the plate as it will be, so that the kerf moves cut lines and nothing else.
+    words = tuple(_words(plate, layout, Drawing(_lines(plate, layout, radius, 0.0))))
+    drawing = Drawing((*_lines(plate, layout, radius, kerf), *engraved(words)))
+    return fitted(
+        "jig",
+        "Drill guide, seen from the face",
+        drawing,
+        notes=tuple(_notes(build, plate, guide_bushing, kerf, shop.units)),
+        cautions=("Try the guide on scrap first: drill it, measure the holes, then trust it.",),
+        seam_avoid=(*plate.guides, *plate.screws),
+    )
+
+
+def _lines(plate: _Plate, layout: Layout, radius: float, kerf: float) -> tuple[Mark, ...]:
+    """What is cut, drilled and engraved, without words; cut lines lie half the `kerf` in the waste."""
+    return (
         Mark(Role.JIG_CUT, _outside(plate.bounds, kerf / 2), "plate"),
         *(Mark(Role.WINDOW, window.rim(radius, kerf / 2), "window") for window in plate.windows),
         *(
@@ -85,15 +101,6 @@ def jig_sheet(
         *(Mark(Role.SCREW, hole, "screw hole") for hole in plate.screws),
         *(Mark(Role.ENGRAVE, line, "edge of the head") for line in _edge_lines(plate)),
         *(Mark(Role.ENGRAVE, line, "centre line") for line in _centre_lines(plate)),
-    )
-    drawing = Drawing((*marks, *_words(plate, layout, Drawing(marks))))
-    return fitted(
-        "jig",
-        "Drill guide, seen from the face",
-        drawing,
-        notes=tuple(_notes(build, plate, guide_bushing, kerf, shop.units)),
-        cautions=("Try the guide on scrap first: drill it, measure the holes, then trust it.",),
-        seam_avoid=(*plate.guides, *plate.screws),
     )
 
 
