@@ -22,8 +22,9 @@ def one_line(text: str) -> str:
 
 
 def complain(text: str) -> None:
-    """One line on stderr."""
-    print(f"pegwright: {one_line(text)}", file=sys.stderr)
+    """One line on stderr; nothing where that is closed, for print would take stdout instead."""
+    if sys.stderr is not None:
+        print(f"pegwright: {one_line(text)}", file=sys.stderr)
 
 
 def headline(found: Sequence[Finding]) -> str:

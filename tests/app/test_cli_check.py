@@ -1,0 +1,215 @@
+"""`pegwright check` and the lists, called as the command line calls them."""
+
+from __future__ import annotations
+
+import json
+import math
+from pathlib import Path
+from typing import Any, NoReturn, get_args
+
+import pytest
+
+from app.check_command import check
+from app.cli import VERSION, main
+from geometry.build.codec import build_schema, read_build, write_build
+from geometry.build.edits import set_limit
+from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.limits import ChangedLimit, Unit
+from geometry.trade.string_sets import STRING_SETS
+from tests.bad_files import BAD_FILES, BadFile
+
+SAMPLES = Path(__file__).parents[2] / "sample_builds"
+SOUND = SAMPLES / "three-plus-three.pegwright"
+WATCHED = SAMPLES / "tenor-ukulele.pegwright"
+STOPPED = SAMPLES / "fails-thin-wall.pegwright"
+KEYS = ["check", "level", "measured", "watch", "stop", "margin", "unit", "about", "where", "words"]
+
+Printed = pytest.CaptureFixture[str]
+
+
+def refused(capsys: Printed, *given: str | Path) -> str:
+    """The one line with which a command is refused; it says nothing else and exits with 2."""
+    try:
+        code = main([str(each) for each in given])
+    except SystemExit as left:
+        code = left.code if isinstance(left.code, int) else -1
+    said = capsys.readouterr()
+    assert code == 2
+    assert said.err.startswith("pegwright: ")
+    assert said.err.count("\n") == 1
+    assert said.err.endswith("\n")
+    return said.err.removeprefix("pegwright: ").rstrip("\n")
+
+
+# Exit codes and sentences
+
+
+@pytest.mark.parametrize(
+    ("path", "code", "headline"),
+    [
+        (SOUND, 0, "It can be drilled: everything clears."),
+        (WATCHED, 0, "It can be drilled; 4 findings to look at before."),
+        (STOPPED, 1, "Do not drill: 2 findings must be cured first."),
+        (SAMPLES / "fails-string-rubs-post.pegwright", 1, "Do not drill: 1 finding must be cured first."),
+    ],
+)
+def test_the_exit_code_and_the_headline(capsys: Printed, path: Path, code: int, headline: str) -> None:
+    assert main(["check", str(path)]) == code
+    said = capsys.readouterr()
+    assert said.out.splitlines()[0] == f"{path}: {headline}"
+    assert said.err == ""
+
+
+def test_what_is_fine_is_said_when_asked_for(capsys: Printed) -> None:
+    main(["check", str(WATCHED)])
+    short = capsys.readouterr().out.splitlines()
+    main(["check", "--all", str(WATCHED)])
+    long = capsys.readouterr().out.splitlines()
+    assert [line.split()[0] for line in short[1:]] == ["watch"] * 4
+    assert long[: len(short)] == short
+    assert {line.split()[0] for line in long[len(short) :]} == {"fine"}
+
+
+def test_lengths_are_said_in_inches_when_asked_for(capsys: Printed) -> None:
+    main(["check", "--units", "inch", str(STOPPED)])
+    said = capsys.readouterr().out
+    assert " in " in said
+    assert "mm" not in said
+
+
+def test_several_files_give_the_worst_code(capsys: Printed) -> None:
+    assert main(["check", str(SOUND), str(STOPPED), str(WATCHED)]) == 1
+    headlines = [line for line in capsys.readouterr().out.splitlines() if not line.startswith(" ")]
+    assert [line.split(":")[0] for line in headlines] == [str(SOUND), str(STOPPED), str(WATCHED)]
+
+
+def test_a_file_that_cannot_be_read_does_not_hide_the_others(capsys: Printed, tmp_path: Path) -> None:
+    none = tmp_path / "none.pegwright"
+    assert main(["check", str(STOPPED), str(none), str(SOUND)]) == 2
+    said = capsys.readouterr()
+    assert f"{STOPPED}: Do not drill" in said.out
+    assert f"{SOUND}: It can be drilled" in said.out
+    assert said.err == f"pegwright: {none}: cannot be read: no such file or directory\n"
+
+
+def test_the_builds_own_limits_count(capsys: Printed, tmp_path: Path) -> None:
+    build = read_build(STOPPED.read_bytes())
+    path = tmp_path / "brave.pegwright"
+    path.write_bytes(write_build(set_limit(build, ChangedLimit(rule="wall", level="stop", least=2.0))))
+    assert main(["check", str(path)]) == 0
+    assert "Do not drill" not in capsys.readouterr().out
+
+
+# JSON
+
+
+def no_constant(name: str) -> NoReturn:
+    message = f"{name} is no JSON"
+    raise AssertionError(message)
+
+
+def read_json(text: str) -> Any:
+    return json.loads(text, parse_constant=no_constant)
+
+
+@pytest.mark.parametrize("path", sorted(SAMPLES.glob("*.pegwright")), ids=lambda path: path.stem)
+def test_json_holds_every_finding_with_the_same_keys(capsys: Printed, path: Path) -> None:
+    code = main(["check", "--json", str(path)])
+    results = read_json(capsys.readouterr().out)
+    assert list(results) == [str(path)]
+    rows, found = results[str(path)], check(path)
+    assert len(rows) == len(found)
+    for row, finding in zip(rows, found, strict=True):
+        assert list(row) == KEYS
+        assert row["check"] == finding.check
+        assert row["level"] in {"stop", "watch", "fine"}
+        assert row["unit"] in set(get_args(Unit))
+        assert row["about"] == [part.name for part in finding.about]
+        for key in ("measured", "watch", "stop", "margin"):
+            assert row[key] is None or (isinstance(row[key], float | int) and math.isfinite(row[key]))
+        assert row["where"] is None or [len(place) for place in row["where"]] == [2, 2]
+        assert row["words"].endswith((".", "!"))
+    assert code == (1 if any(row["level"] == "stop" for row in rows) else 0)
+
+
+def test_json_of_several_files_leaves_out_the_unreadable(capsys: Printed, tmp_path: Path) -> None:
+    assert main(["check", "--json", str(tmp_path), str(SOUND), str(STOPPED)]) == 2
+    said = capsys.readouterr()
+    assert list(read_json(said.out)) == [str(SOUND), str(STOPPED)]
+    assert said.err == f"pegwright: {tmp_path}: cannot be read: is a directory\n"
+
+
+# Bad files
+
+
+@pytest.mark.parametrize("bad", BAD_FILES, ids=[bad.name for bad in BAD_FILES])
+def test_a_bad_file_gives_one_line(capsys: Printed, tmp_path: Path, bad: BadFile) -> None:
+    path = tmp_path / "bad.pegwright"
+    path.write_bytes(bad.data)
+    said = refused(capsys, "check", path)
+    assert said.startswith(f"{path}: ")
+    assert " ".join(bad.words.split()) in said
+    assert refused(capsys, "export", path, tmp_path / "out.pdf") == said
+    assert not (tmp_path / "out.pdf").exists()
+
+
+# Usage and lists
+
+
+@pytest.mark.parametrize(
+    ("given", "words"),
+    [
+        ((), "the window is not part of this version yet"),
+        (("some.pegwright",), "the window is not part of this version yet"),
+        (("drill",), "invalid choice: 'drill'"),
+        (("check",), "the following arguments are required: FILE"),
+        (("check", "--colour", "x"), "unrecognized arguments: --colour"),
+        (("check", "--units", "cubits", "x"), "invalid choice: 'cubits'"),
+        (("check", "line\nbreak"), "line break: cannot be read: no such file or directory"),
+        (("export", "x"), "the following arguments are required: OUT"),
+        (("new", "narrow"), "the following arguments are required: -o/--output"),
+    ],
+)
+def test_what_is_not_understood_is_refused_in_one_line(
+    capsys: Printed, given: tuple[str, ...], words: str
+) -> None:
+    assert words in refused(capsys, *given)
+
+
+@pytest.mark.parametrize("given", [["--help"], ["check", "--help"], ["export", "--help"], ["new", "--help"]])
+def test_help_is_given(capsys: Printed, given: list[str]) -> None:
+    with pytest.raises(SystemExit) as left:
+        main(given)
+    assert left.value.code == 0
+    assert capsys.readouterr().out.startswith("usage: pegwright")
+
+
+def test_the_version_is_told(capsys: Printed) -> None:
+    with pytest.raises(SystemExit) as left:
+        main(["--version"])
+    assert left.value.code == 0
+    assert capsys.readouterr().out == f"pegwright {VERSION}\n"
+
+
+def test_the_lists_name_everything_on_the_shelf(capsys: Printed) -> None:
+    assert main(["hardware"]) == 0
+    said = capsys.readouterr().out
+    assert "measure yours" in said
+    assert [line.split()[0] for line in said.splitlines()[2:-1]] == [each.key for each in LIBRARY]
+    assert main(["strings"]) == 0
+    said = capsys.readouterr().out
+    assert [line.split()[0] for line in said.splitlines()[2:]] == [each.key for each in STRING_SETS]
+
+
+def test_the_schema_is_that_of_a_build(capsys: Printed) -> None:
+    assert main(["schema"]) == 0
+    assert read_json(capsys.readouterr().out) == json.loads(json.dumps(build_schema()))
+
+
+def test_an_interruption_is_no_traceback(capsys: Printed, monkeypatch: pytest.MonkeyPatch) -> None:
+    def interrupted(_: Path) -> NoReturn:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("app.check_command.check", interrupted)
+    assert main(["check", str(SOUND)]) == 130
+    assert capsys.readouterr().err == "pegwright: interrupted\n"

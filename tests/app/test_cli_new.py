@@ -1,0 +1,83 @@
+"""`pegwright new`: a build file from any starter."""
+
+from __future__ import annotations
+
+from itertools import product
+from pathlib import Path
+
+import pytest
+
+from app.cli import main
+from geometry.build.codec import read_build
+from geometry.build.fresh import SUGGESTIONS
+from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.string_sets import STRING_SETS
+from tests.app.test_cli_check import Printed, refused
+
+
+def test_every_starter_with_what_suits_it_can_be_drilled(capsys: Printed, tmp_path: Path) -> None:
+    for shape in SUGGESTIONS:
+        out = tmp_path / f"{shape}.pegwright"
+        assert main(["new", shape, "-o", str(out)]) == 0
+        assert capsys.readouterr().out == f"Wrote {out}. Next: pegwright check {out}\n"
+        build = read_build(out.read_bytes())
+        assert (build.name, build.hand) == (shape, "right")
+        assert main(["check", str(out)]) == 0
+        assert capsys.readouterr().err == ""
+
+
+def test_what_is_asked_for_is_in_the_file(capsys: Printed, tmp_path: Path) -> None:
+    out = tmp_path / "mine.pegwright"
+    options = ["--nut-width", "1 3/4 in", "--strings", "guitar-twelve", "--hardware", "enclosed-small"]
+    assert main(["new", "waisted", "-o", str(out), *options, "--name", "Täkle 5", "--left-handed"]) == 0
+    build = read_build(out.read_bytes())
+    assert (build.name, build.hand, build.nut.width) == ("Täkle 5", "left", 44.45)
+    assert len(build.strings) == 12
+    assert [each.key for each in build.hardware] == ["enclosed-small"]
+
+
+def test_every_choice_makes_a_file_that_can_be_read(capsys: Printed, tmp_path: Path) -> None:
+    out = tmp_path / "any.pegwright"
+    for shape, strings, hardware in product(SUGGESTIONS, STRING_SETS, LIBRARY):
+        options = ["--strings", strings.key, "--hardware", hardware.key, "--force"]
+        assert main(["new", shape, "-o", str(out), *options]) == 0
+        build = read_build(out.read_bytes())
+        assert len(build.strings) == len(strings.gauges)
+    assert capsys.readouterr().err == ""
+
+
+def test_a_file_that_is_there_is_kept(capsys: Printed, tmp_path: Path) -> None:
+    out = tmp_path / "mine.pegwright"
+    out.write_bytes(b"years of work")
+    assert "is there already; give --force" in refused(capsys, "new", "narrow", "-o", out)
+    assert out.read_bytes() == b"years of work"
+    assert main(["new", "narrow", "-o", str(out), "--force"]) == 0
+    assert read_build(out.read_bytes()).name == "mine"
+
+
+@pytest.mark.parametrize(
+    ("given", "words"),
+    [
+        (("round",), "There is no starter 'round'. Starters: straight-taper, waisted"),
+        (("narrow", "--nut-width", "wide"), "--nut-width: 'wide' is not a length"),
+        (("narrow", "--nut-width", "5"), "5 is no width of a nut; expected 15 to 120 mm"),
+        (("narrow", "--nut-width", "nan"), "--nut-width: 'nan' is not a length"),
+        (("narrow", "--nut-width=-24"), "--nut-width: '-24' is not a length: it is negative"),
+        (("narrow", "--strings", "catgut"), "There is no set of strings 'catgut'. Sets: "),
+        (("narrow", "--hardware", "gold"), "There is no hardware 'gold'. Classes: "),
+        (("narrow", "--hardware", "tapered-peg"), "Tapered wooden pegs are not supported yet"),
+        (("narrow", "--name", "n" * 201), "--name: 201 characters are too many; expected 200 at most"),
+    ],
+)
+def test_what_cannot_be_made_is_refused(
+    capsys: Printed, tmp_path: Path, given: tuple[str, ...], words: str
+) -> None:
+    assert words in refused(capsys, "new", *given, "-o", tmp_path / "out.pegwright")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_folder_that_is_not_there_is_refused(capsys: Printed, tmp_path: Path) -> None:
+    assert "its folder is not there" in refused(
+        capsys, "new", "narrow", "-o", tmp_path / "none" / "a.pegwright"
+    )
+    assert "is a folder" in refused(capsys, "new", "narrow", "-o", tmp_path)
