@@ -145,8 +145,7 @@ def _joined(first: Segment, second: Segment) -> Run:
     one, two = as_curve(first), as_curve(second)
     # Parts of one cubic have handles in the ratio of their parameters where they meet.
     whole = one.arrive.length + two.leave.length
-    share = one.arrive.length / whole if whole > SAME else 0.5
-    share = min(0.95, max(0.05, share)) if abs(share - 0.5) > 0.45 else share
+    share = min(0.99, max(0.01, one.arrive.length / whole)) if whole > SAME else 0.5
     return Curve(leave=kept_step(one.leave / share), arrive=kept_step(two.arrive / (1 - share)))
 
 

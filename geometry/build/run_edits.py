@@ -23,6 +23,7 @@ from geometry.build.outline_nodes import (
     kept_bulge,
     kept_step,
     node_of,
+    nodes_of,
     partner_of,
     run_partner_of,
     segment_of,
@@ -95,15 +96,15 @@ def _dragged_curve(build: Build, run: str, t: float, step: Vector, *, symmetric:
         # Both handles rise alike: the curve stays its own mirror image.
         first = second = (first + second) / 2
     share = step / (first * first + second * second)
+    smooth = {node.key for node in nodes_of(build) if is_smooth(build, node.key)}
 
     def edit(each: Build, key: str) -> Build:
         curve = node_of(each, key).onward
         assert isinstance(curve, Curve), "only curves have handles"
         end = following(each, key)
         leave, arrive = curve.leave + share * first, curve.arrive + share * second
-        smooth = is_smooth(each, end)
-        each = _shaped(each, key, "leave", leave, smooth=is_smooth(each, key), symmetric=symmetric)
-        return _shaped(each, end, "arrive", arrive, smooth=smooth, symmetric=symmetric)
+        each = _shaped(each, key, "leave", leave, smooth=key in smooth, symmetric=symmetric)
+        return _shaped(each, end, "arrive", arrive, smooth=end in smooth, symmetric=symmetric)
 
     return on_both(build, run, edit, symmetric=symmetric)
 
