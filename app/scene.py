@@ -19,17 +19,25 @@ Side = Literal["face", "back", "both"]
 class Scene(msgspec.Struct, frozen=True):
     """A build with all that follows from it, and what is selected.
 
-    `face` is the drawing as the face shows it; `back` what lies on the back, still in the face's frame, so that
-    the two lie over each other. `gesture` tells that a drag is under way and nothing is committed yet.
+    `gesture` tells that a drag is under way and nothing is committed yet. The drawings are made when they are asked
+    for: whoever needs one often keeps it for as long as the layout is the same.
     """
 
     build: Build
     layout: Layout
     findings: tuple[Finding, ...]
-    face: Drawing
-    back: Drawing
     selection: Selection = NOTHING
     gesture: bool = False
+
+    @property
+    def face(self) -> Drawing:
+        """The drawing as the face shows it."""
+        return face_view(self.build, self.layout)
+
+    @property
+    def back(self) -> Drawing:
+        """What lies on the back, still in the face's frame, so that it lies under what the face shows."""
+        return back_view(self.build, self.layout)
 
 
 def scene_of(build: Build, selection: Selection = NOTHING, *, gesture: bool = False) -> Scene:
@@ -39,8 +47,6 @@ def scene_of(build: Build, selection: Selection = NOTHING, *, gesture: bool = Fa
         build=build,
         layout=layout,
         findings=findings(build, layout),
-        face=face_view(build, layout),
-        back=back_view(build, layout),
         selection=selection,
         gesture=gesture,
     )

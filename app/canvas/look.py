@@ -35,17 +35,17 @@ class Stroke(msgspec.Struct, frozen=True):
 class Look(msgspec.Struct, frozen=True):
     """A whole look; colours are written #rrggbb, or #aarrggbb where they let through what lies beneath.
 
-    `desk` is what the head lies on, `wood` its face, `paper` the ground of rulers and of words on the drawing, `ink`
-    main lines and words, `quiet` lesser lines and words. `accent` is the one colour of what is selected or pointed
-    at. `stop`, `watch` and `fine` are the levels.
+    `desk` is what the head lies on, `wood` its face, each with a fine and a strong `grid`; `paper` is the ground of
+    rulers and of words on the drawing, `ink` main lines and words, `quiet` lesser ones. `accent` is the one colour
+    of what is selected or pointed at. `stop`, `watch` and `fine` are the levels.
     """
 
     name: str
     desk: str
     wood: str
     paper: str
-    grid: str
-    grid_strong: str
+    grid: tuple[str, str]
+    wood_grid: tuple[str, str]
     ink: str
     quiet: str
     accent: str
@@ -64,14 +64,16 @@ class Look(msgspec.Struct, frozen=True):
 
 
 def pen(stroke: Stroke) -> QPen:
-    """A pen that is as wide at every zoom and crisp on every screen."""
+    """The pen of a stroke, for painting in pixels of the canvas.
+
+    It is not cosmetic: Qt takes the width of cosmetic pens in pixels of the screen, so they get thin on fine ones.
+    """
     return line(stroke.colour, stroke.width, stroke.dash)
 
 
 def line(colour: str, width: float, dash: tuple[float, ...] = SOLID) -> QPen:
     """The same from its parts, all in pixels."""
     made = QPen(QColor(colour), width)
-    made.setCosmetic(True)
     made.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
     made.setCapStyle(Qt.PenCapStyle.FlatCap if dash else Qt.PenCapStyle.RoundCap)
     if dash:
@@ -114,20 +116,20 @@ def _strokes(
 
 LIGHT = Look(
     name="light",
-    desk="#e9ebec",
+    desk="#e6e3dc",
     wood="#f7f1e3",
-    paper="#ffffff",
-    grid="#dde0e1",
-    grid_strong="#cdd1d3",
-    ink="#1d2429",
-    quiet="#626b71",
-    accent="#005b96",
+    paper="#faf9f6",
+    grid=("#dedad2", "#d0cbc1"),
+    wood_grid=("#efe8d8", "#e3dac6"),
+    ink="#24221f",
+    quiet="#625e57",
+    accent="#0b6599",
     stop="#a83200",
     watch="#765000",
     fine="#00654a",
     strokes=_strokes(
-        ink="#1d2429",
-        quiet="#626b71",
+        ink="#24221f",
+        quiet="#625e57",
         steel="#56646e",
         string="#70582b",
         warning="#a83200",
@@ -143,8 +145,8 @@ DARK = Look(
     desk="#1b1f22",
     wood="#2d2a25",
     paper="#15181a",
-    grid="#24292c",
-    grid_strong="#30363a",
+    grid=("#22272a", "#2c3236"),
+    wood_grid=("#35312b", "#413c34"),
     ink="#eceff0",
     quiet="#a0a9ae",
     accent="#6bc0f2",

@@ -1,0 +1,122 @@
+"""Findings on the drawing: the place that is measured, with the measure, and small signs where something stops."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from PySide6.QtCore import QCoreApplication, QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter
+
+from app.canvas.levels import level_word, paint_level
+from app.canvas.look import Look, line
+from app.canvas.view import View
+from geometry.build.lengths import Units
+from geometry.checks.judge import Finding, Level
+from geometry.checks.words import length_words
+
+SIGN = 14.0
+"""Size in pixels of a level's sign."""
+
+_TICK = 6.0  # half the length of the strokes across the ends
+_OFF = 10.0  # from the line to its words
+_PLACE = 1.5  # ends that are closer than this many pixels are shown as one place
+_RING = 9.0
+_MOST_SIGNS = 60
+
+
+def measured_words(finding: Finding, units: Units) -> str:
+    """What is measured, short enough for the drawing; the level's word where it is no length or angle."""
+    if finding.measured is None or not finding.unit:
+        return level_word(finding.level)
+    if finding.unit == "deg":
+        return QCoreApplication.translate("Dimension", "{0}°").format(f"{finding.measured:.1f}")
+    return length_words(finding.measured, units).replace("-", "−")
+
+
+def paint_stops(
+    painter: QPainter, findings: Iterable[Finding], view: View, look: Look, shown: Finding | None
+) -> None:
+    """A thin line and a sign at every place where the head cannot be drilled; one sign for places close by."""
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    signs: list[QPointF] = []
+    for finding in findings:
+        if finding.level is not Level.STOP or len(signs) >= _MOST_SIGNS:
+            break
+        if finding.where is None or finding is shown:
+            continue
+        one, two = (view.to_screen(point) for point in finding.where)
+        middle = (one + two) / 2
+        if any((middle - other).manhattanLength() < SIGN for other in signs):
+            continue
+        signs.append(middle)
+        _cased(painter, [QLineF(one, two)], look.paper, look.stop, 1.6)
+        paint_level(painter, _square(middle, SIGN), Level.STOP, look)
+    painter.restore()
+
+
+def paint_dimension(painter: QPainter, finding: Finding, view: View, look: Look, units: Units) -> None:
+    """The dimension line of one finding, cased so that it reads over any line, and its words beside it."""
+    if finding.where is None:
+        return
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    one, two = (view.to_screen(point) for point in finding.where)
+    colour = look.level(finding.level)
+    reach = QLineF(one, two)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    if reach.length() < _PLACE:
+        for shade, width in ((look.paper, 5.0), (colour, 2.2)):
+            painter.setPen(line(shade, width))
+            painter.drawEllipse(one, _RING, _RING)
+        way, clear = QPointF(0.0, -1.0), _RING + _OFF
+    else:
+        across = QPointF(-reach.dy(), reach.dx()) / reach.length()
+        ends = [QLineF(end - across * _TICK, end + across * _TICK) for end in (one, two)]
+        _cased(painter, [reach, *ends], look.paper, colour, 2.2)
+        way, clear = _upwards(across), _OFF
+    words = measured_words(finding, units)
+    tag = _tag(QFontMetricsF(painter.font()), words, (one + two) / 2, way, clear)
+    _paint_words(painter, words, _inside(tag, view), finding.level, look)
+    painter.restore()
+
+
+def _upwards(across: QPointF) -> QPointF:
+    """The side of the line on which the words stand: above it, or at its right when it is upright."""
+    return -across if across.y() > 0.1 or (abs(across.y()) <= 0.1 and across.x() < 0) else across
+
+
+def _cased(painter: QPainter, lines: list[QLineF], casing: str, colour: str, width: float) -> None:
+    for shade, wide in ((casing, width + 2.8), (colour, width)):
+        painter.setPen(line(shade, wide))
+        painter.drawLines(lines)
+
+
+def _square(middle: QPointF, size: float) -> QRectF:
+    return QRectF(middle.x() - size / 2, middle.y() - size / 2, size, size)
+
+
+def _tag(metrics: QFontMetricsF, words: str, at: QPointF, way: QPointF, clear: float) -> QRectF:
+    """The box for the words, `clear` pixels from a place on the way to one side of it."""
+    width = metrics.horizontalAdvance(words) + SIGN + 20
+    height = max(metrics.height(), SIGN) + 8
+    middle = at + way * (clear + abs(way.x()) * width / 2 + abs(way.y()) * height / 2)
+    return QRectF(middle.x() - width / 2, middle.y() - height / 2, width, height)
+
+
+def _inside(tag: QRectF, view: View) -> QRectF:
+    """The box pushed into the room where it stands out of it."""
+    x = max(view.ruler + 4, min(tag.x(), view.width - tag.width() - 4))
+    y = max(view.ruler + 4, min(tag.y(), view.height - tag.height() - 4))
+    return QRectF(x, y, tag.width(), tag.height())
+
+
+def _paint_words(painter: QPainter, words: str, tag: QRectF, level: Level, look: Look) -> None:
+    """A small tag with the level's sign and the words."""
+    painter.setPen(line(look.level(level), 1.2))
+    painter.setBrush(QColor(look.paper))
+    painter.drawRoundedRect(tag, 5, 5)
+    paint_level(painter, _square(QPointF(tag.x() + 6 + SIGN / 2, tag.center().y()), SIGN), level, look)
+    painter.setPen(QColor(look.ink))
+    room = tag.adjusted(SIGN + 12, 0, 0, 0)
+    painter.drawText(room, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, words)

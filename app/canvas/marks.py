@@ -1,0 +1,186 @@
+"""Paints a Drawing in the canvas' own look: grouped by role, with paths kept for as long as their shapes stay.
+
+Circles and closed shapes are painted one by one: put into one path they cost Qt six times as long.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import msgspec
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QTransform
+
+from app.canvas.look import Look, Stroke, pen
+from app.canvas.paths import add_shape, path_of
+from app.canvas.view import View
+from export.drawing import Drawing, Role, Text
+from geometry.shape.contour import Contour
+from geometry.shape.segment import Circle
+
+Shape = Contour | Circle
+Layer = Literal["whole", "ghost"]
+
+ORDER = (
+    Role.BLANK,
+    Role.BACK_FLAT,
+    Role.NUT,
+    Role.KEEP_CLEAR,
+    Role.BUTTON,
+    Role.SHAFT,
+    Role.BODY,
+    Role.PLATE,
+    Role.OLD_HOLE,
+    Role.CENTRE_LINE,
+    Role.OUTLINE,
+    Role.NUT_LINE,
+    Role.NUT_SLOT,
+    Role.WASHER,
+    Role.BORE,
+    Role.COUNTERBORE,
+    Role.SCREW,
+    Role.PIN,
+    Role.RETAINER,
+    Role.STRING_PATH,
+    Role.CROSSHAIR,
+    Role.CENTRE_DOT,
+)
+"""From the lowest to the highest; roles that are not named lie on top of these, words on top of all."""
+
+GHOSTS = (Role.BUTTON, Role.SHAFT, Role.BODY, Role.PLATE, Role.SCREW, Role.PIN)
+"""What of the back shows through the face."""
+
+GHOST_OPACITY = 0.55
+SMALLEST_WORDS, LARGEST_WORDS = 11, 40
+"""Pixels: names keep to their size on the head as far as they stay readable."""
+
+_SMALLEST_CROSS = 2.0  # pixels per mm below which crosshairs would only blacken their bores
+
+
+class _Group(msgspec.Struct, frozen=True):
+    """The marks of one role: open lines as one path in head mm, closed shapes each as its own."""
+
+    shapes: tuple[Shape, ...]
+    lines: QPainterPath
+    closed: tuple[QPainterPath, ...]
+    circles: tuple[Circle, ...]
+
+
+class MarkPainter:
+    """Paints drawings one after the other and remembers the paths of the last one."""
+
+    def __init__(self) -> None:
+        """Begin with nothing kept."""
+        self._groups: dict[Role, _Group] = {}
+        self._drawing: Drawing | None = None
+        self._texts: tuple[Text, ...] = ()
+
+    def outline(self, drawing: Drawing) -> QPainterPath:
+        """The edge of the head in mm; empty when there is none."""
+        self._take(drawing)
+        group = self._groups.get(Role.OUTLINE)
+        if group is None:
+            return QPainterPath()
+        return group.closed[0] if group.closed else group.lines
+
+    def paint(
+        self, painter: QPainter, drawing: Drawing, view: View, look: Look, layer: Layer = "whole"
+    ) -> None:
+        """Paint in pixels of the canvas; a ghost is only what shows through from the other side."""
+        self._take(drawing)
+        transform = view.transform
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if layer == "ghost":
+            painter.setOpacity(GHOST_OPACITY)
+        for role in self._roles(layer):
+            if role is Role.CROSSHAIR and view.scale < _SMALLEST_CROSS:
+                continue
+            _paint_group(painter, self._groups[role], look.stroke(role), transform, view)
+        if layer == "whole":
+            self._paint_words(painter, view, look)
+        painter.restore()
+
+    def _roles(self, layer: Layer) -> list[Role]:
+        if layer == "ghost":
+            return [role for role in GHOSTS if role in self._groups]
+        known = [role for role in ORDER if role in self._groups]
+        return known + [role for role in self._groups if role not in ORDER]
+
+    def _take(self, drawing: Drawing) -> None:
+        """Make the paths of a drawing; what has the same shapes as before is kept."""
+        if drawing is self._drawing:
+            return
+        shapes: dict[Role, list[Shape]] = {}
+        texts = []
+        for mark in drawing.marks:
+            if isinstance(mark.shape, Text):
+                texts.append(mark.shape)
+            else:
+                shapes.setdefault(mark.role, []).append(mark.shape)
+        before = self._groups
+        self._groups = {role: _kept(before.get(role), tuple(found)) for role, found in shapes.items()}
+        self._texts = tuple(texts)
+        self._drawing = drawing
+
+    def _paint_words(self, painter: QPainter, view: View, look: Look) -> None:
+        """Names in the font of the window, with a rim of the wood so that lines do not run through them."""
+        fonts: dict[tuple[int, bool], QFont] = {}
+        for text in self._texts:
+            size = round(min(LARGEST_WORDS, max(SMALLEST_WORDS, text.height * view.scale)))
+            key = (size, text.bold)
+            if key not in fonts:
+                fonts[key] = _font(painter.font(), *key)
+            painter.setFont(fonts[key])
+            paint_words(painter, text, view, look)
+
+
+def _kept(before: _Group | None, shapes: tuple[Shape, ...]) -> _Group:
+    if before is not None and before.shapes == shapes:
+        return before
+    lines = QPainterPath()
+    closed = []
+    for shape in shapes:
+        if isinstance(shape, Contour) and not shape.closed:
+            add_shape(lines, shape)
+        elif isinstance(shape, Contour):
+            closed.append(path_of(shape))
+    circles = tuple(shape for shape in shapes if isinstance(shape, Circle))
+    return _Group(shapes, lines, tuple(closed), circles)
+
+
+def _paint_group(painter: QPainter, group: _Group, stroke: Stroke, transform: QTransform, view: View) -> None:
+    painter.setPen(pen(stroke))
+    painter.setBrush(QColor(stroke.fill) if stroke.fill else Qt.BrushStyle.NoBrush)
+    for path in group.closed:
+        painter.drawPath(transform.map(path))
+    if not group.lines.isEmpty():
+        painter.drawPath(transform.map(group.lines))
+    for circle in group.circles:
+        radius = circle.radius * view.scale
+        painter.drawEllipse(view.to_screen(circle.centre), radius, radius)
+
+
+def paint_words(painter: QPainter, text: Text, view: View, look: Look) -> None:
+    """One line of words at its place, in the painter's font; readable from both sides."""
+    shown = text.mirrored() if view.mirrored else text
+    width = QFontMetricsF(painter.font()).horizontalAdvance(text.words)
+    share = {"start": 0.0, "middle": 0.5, "end": 1.0}[shown.anchor]
+    painter.setPen(QColor(look.ink))
+    painter.drawText(view.to_screen(text.at) - QPointF(width * share, 0.0), text.words)
+
+
+def _font(font: QFont, size: int, bold: bool) -> QFont:  # noqa: FBT001 - it is a key
+    made = QFont(font)
+    made.setPixelSize(size)
+    made.setBold(bold)
+    return made
+
+
+def fill_wood(painter: QPainter, outline: QPainterPath, view: View, brush: QBrush) -> None:
+    """The face of the head, closed along the nut line."""
+    if not outline.isEmpty():
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.fillPath(view.transform.map(outline), brush)
+        painter.restore()

@@ -1,0 +1,87 @@
+"""Paints a whole scene as the canvas shows it, from the desk up to the rulers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import msgspec
+from PySide6.QtCore import QPointF
+from PySide6.QtGui import QBrush, QFont, QPainter
+
+from app.canvas.backdrop import Backdrop, Scenery, paint_rulers
+from app.canvas.dimension import paint_dimension, paint_stops
+from app.canvas.marks import MarkPainter, fill_wood
+from app.canvas.overlay import paint_overlay
+from app.scene import Scene, Side
+from app.selection import Item
+from export.drawing import Drawing, Role
+from geometry.checks.judge import Finding
+from geometry.layout.layout import Layout
+from geometry.shape.bounds import Bounds
+
+
+class Shown(msgspec.Struct, frozen=True):
+    """One frame: the scene, how it is seen, and what is pointed at.
+
+    `pointer` is a pixel, `finding` the one whose place is shown; `overlay` paints what the tool shows.
+    """
+
+    scene: Scene
+    scenery: Scenery
+    side: Side
+    hovered: Item | None
+    pointer: QPointF | None
+    finding: Finding | None
+    font: QFont
+    overlay: Callable[[QPainter], None]
+
+
+class ScenePainter:
+    """Paints frames and keeps what the next one can use: pictures of the view, paths of the marks."""
+
+    def __init__(self) -> None:
+        """Begin with nothing kept."""
+        self._backdrop = Backdrop()
+        self._face, self._back = MarkPainter(), MarkPainter()
+        self._layout: Layout | None = None
+        self._drawings: dict[str, Drawing] = {}
+
+    def drawing(self, scene: Scene, side: Side) -> Drawing:
+        """What lies on one side; kept for as long as the layout is the same. Both: what the face shows."""
+        if scene.layout is not self._layout:
+            self._layout, self._drawings = scene.layout, {}
+        name = "back" if side == "back" else "face"
+        if name not in self._drawings:
+            self._drawings[name] = scene.back if name == "back" else scene.face
+        return self._drawings[name]
+
+    def extent(self, scene: Scene, side: Side) -> Bounds:
+        """The box round what is worth seeing of a side, in head mm; the nut when there is nothing else."""
+        half = scene.build.nut.width / 2
+        bounds = Bounds(-half, -scene.build.nut.thickness, half, half)
+        for each in (side,) if side != "both" else (side, "back"):
+            marks = self.drawing(scene, each).without(Role.CENTRE_LINE).marks
+            bounds = bounds.joined(Drawing(marks).bounds) if marks else bounds
+        return bounds
+
+    def paint(self, painter: QPainter, shown: Shown) -> None:
+        """One frame, in pixels of the canvas."""
+        scene, scenery = shown.scene, shown.scenery
+        view, look = scenery.view, scenery.look
+        painter.setFont(shown.font)
+        self._backdrop.take(scenery, shown.font)
+        painter.drawPixmap(QPointF(0.0, 0.0), self._backdrop.desk)
+        marks = self._back if shown.side == "back" else self._face
+        drawing = self.drawing(scene, shown.side)
+        fill_wood(painter, marks.outline(drawing), view, QBrush(self._backdrop.wood))
+        if shown.side == "both":
+            self._back.paint(painter, self.drawing(scene, "back"), view, look, "ghost")
+        marks.paint(painter, drawing, view, look)
+        paint_stops(painter, scene.findings, view, look, shown.finding)
+        paint_overlay(painter, scene, view, look, shown.hovered)
+        if shown.finding is not None:
+            paint_dimension(painter, shown.finding, view, look, scenery.units)
+        painter.save()
+        shown.overlay(painter)
+        painter.restore()
+        paint_rulers(painter, self._backdrop, scenery, shown.pointer, shown.font)

@@ -1,0 +1,245 @@
+"""The surface on which the head is seen: view, side, colours and aids; it shows and takes no pointer."""
+
+from __future__ import annotations
+
+import msgspec
+from PySide6.QtCore import QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from app.canvas.backdrop import Scenery, grid_steps, ruler_width
+from app.canvas.look import LIGHT, Look, line
+from app.canvas.painting import ScenePainter, Shown
+from app.canvas.places import bounds_of_items
+from app.canvas.view import View
+from app.scene import Scene, Side
+from app.selection import Item
+from app.session import Session
+from app.tools.tool import Aids
+from geometry.build.lengths import Units
+from geometry.checks.judge import Finding
+from geometry.shape.bounds import Bounds, bounds_of
+from geometry.shape.point import Point
+
+LIKELY_PER_MM = 96 / 25.4
+"""Pixels per millimetre of a screen that nobody has measured, as desktop systems take it."""
+
+_CONTEXT = 8.0  # mm that are shown around what one zooms to
+
+
+class Surface(QWidget):
+    """Shows the scene of a session, at any zoom.
+
+    Signals:
+        view_changed: another part is seen, or at another size, or another side.
+        aids_changed: grid, snap, units or symmetry were switched.
+    """
+
+    view_changed = Signal()
+    aids_changed = Signal()
+
+    def __init__(self, session: Session, look: Look = LIGHT, parent: QWidget | None = None) -> None:
+        """Show what a session holds."""
+        super().__init__(parent)
+        self.session = session
+        self.per_mm = LIKELY_PER_MM
+        self._look = look
+        self._side: Side = "face"
+        self._units: Units = "mm"
+        self._grid, self._snap, self._symmetric = True, True, False
+        self._painter = ScenePainter()
+        self._view = View(Point(0.0, 90.0), LIKELY_PER_MM, 640.0, 480.0, ruler_width(self.font()))
+        self._fits = True
+        self._history = session.history
+        self._finding: Finding | None = None
+        self._hovered: Item | None = None
+        self._pointer: QPointF | None = None
+        self._ringed = False
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        session.changed.connect(self._take)
+
+    # How it is seen
+
+    @property
+    def view(self) -> View:
+        """Which part is seen, and how large."""
+        return self._view
+
+    @property
+    def zoom(self) -> float:
+        """How large the head is shown: 1 is life-size on this screen."""
+        return self._view.scale / self.per_mm
+
+    @property
+    def side(self) -> Side:
+        """The side in view; both is the face with what lies on the back showing through."""
+        return self._side
+
+    def set_side(self, side: Side) -> None:
+        """Look at another side: the back alone from behind, so in the mirror."""
+        self._side = side
+        self._hovered = None
+        self._show(msgspec.structs.replace(self._view, mirrored=side == "back"), fits=self._fits)
+        if self._fits:
+            self.fit()
+
+    def fit(self) -> None:
+        """The whole head, as large as it goes; it stays fitted while the canvas changes its size."""
+        self._show(self._view.fitted(self._painter.extent(self.session.scene, self._side)), fits=True)
+
+    def zoom_by(self, factor: float, at: QPointF | None = None) -> None:
+        """Larger by `factor`, about a pixel: the pointer's if it is on the canvas, else the middle."""
+        self._show(self._view.zoomed(factor, at or self._pointer or self._view.middle))
+
+    def zoom_to(self, bounds: Bounds) -> None:
+        """A part of the head with some of what lies around it."""
+        self._show(self._view.fitted(bounds.grown(_CONTEXT)))
+
+    def zoom_to_selection(self) -> None:
+        """Zoom to what is selected, to everything when nothing is."""
+        bounds = bounds_of_items(self.session.scene, self.session.selection)
+        if bounds is None:
+            self.fit()
+        else:
+            self.zoom_to(bounds)
+
+    def zoom_to_finding(self, finding: Finding) -> None:
+        """Zoom to the place of a finding and show its dimension there."""
+        self.highlight(finding)
+        if finding.where is not None:
+            self.zoom_to(bounds_of(finding.where))
+
+    def actual_size(self) -> None:
+        """As large as the head itself, as far as `per_mm` (pixels per mm of the screen) is right."""
+        self._show(self._view.zoomed(self.per_mm / self._view.scale, self._view.middle))
+
+    def highlight(self, finding: Finding | None) -> None:
+        """Show the dimension line of a finding; it follows the finding while the build changes."""
+        self._finding = finding
+        self.update()
+
+    def _show(self, view: View, *, fits: bool = False) -> None:
+        self._fits = fits
+        self._view = view
+        self.update()
+        self.view_changed.emit()
+
+    # How it looks, and what helps
+
+    @property
+    def look(self) -> Look:
+        """The colours."""
+        return self._look
+
+    @look.setter
+    def look(self, look: Look) -> None:
+        self._look = look
+        self.update()
+
+    @property
+    def units(self) -> Units:
+        """What rulers, grid and dimensions are in."""
+        return self._units
+
+    @units.setter
+    def units(self, units: Units) -> None:
+        self._units = units
+        self._aid()
+
+    @property
+    def grid(self) -> bool:
+        """Whether the grid is shown, and snapped to."""
+        return self._grid
+
+    @grid.setter
+    def grid(self, shown: bool) -> None:
+        self._grid = shown
+        self._aid()
+
+    @property
+    def snap(self) -> bool:
+        """Whether what is dragged catches on lines, nodes and the grid."""
+        return self._snap
+
+    @snap.setter
+    def snap(self, on: bool) -> None:
+        self._snap = on
+        self._aid()
+
+    @property
+    def symmetric(self) -> bool:
+        """Whether the outline is edited on both sides of the centre line at once."""
+        return self._symmetric
+
+    @symmetric.setter
+    def symmetric(self, on: bool) -> None:
+        self._symmetric = on
+        self._aid()
+
+    def _aid(self) -> None:
+        self.update()
+        self.aids_changed.emit()
+
+    @property
+    def grid_step(self) -> float:
+        """Spacing of the fine grid in mm at this zoom."""
+        return grid_steps(self._view, self._units).fine_mm
+
+    def aids(self) -> Aids:
+        """How the maker wants to draw, for the tools."""
+        grid = self.grid_step if self._grid else None
+        return Aids(self._side, self._units, self._snap, grid, self._symmetric)
+
+    # What is shown
+
+    def _take(self, scene: Scene) -> None:
+        """Show another scene; a build that was just opened is fitted in."""
+        self._finding = _same(self._finding, scene.findings)
+        if self.session.history is not self._history:
+            self._history = self.session.history
+            self._finding = self._hovered = None
+            self.fit()
+        self.update()
+
+    def paint_tool(self, painter: QPainter) -> None:
+        """Paint what a tool shows besides the build; there is none here."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802, ARG002 - Qt's name
+        """Paint the scene as it is seen now."""
+        shown = Shown(
+            scene=self.session.scene,
+            scenery=Scenery(self._view, self._look, self._units, self._grid, self.devicePixelRatioF()),
+            side=self._side,
+            hovered=self._hovered,
+            pointer=self._pointer,
+            finding=self._finding,
+            font=self.font(),
+            overlay=self.paint_tool,
+        )
+        painter = QPainter(self)
+        try:
+            self._painter.paint(painter, shown)
+            if self._ringed:
+                painter.setPen(line(self._look.accent, 2.0))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
+        finally:
+            painter.end()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Keep the head fitted, or else its middle in the middle."""
+        super().resizeEvent(event)
+        view = self._view.resized(float(self.width()), float(self.height()))
+        self._show(view, fits=self._fits)
+        if self._fits:
+            self.fit()
+
+
+def _same(finding: Finding | None, findings: tuple[Finding, ...]) -> Finding | None:
+    """The finding as it is now: the same check of the same parts; None when there is none any more."""
+    if finding is None:
+        return None
+    return next(
+        (each for each in findings if each.check == finding.check and each.about == finding.about), None
+    )
