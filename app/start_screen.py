@@ -22,7 +22,7 @@ from geometry.trade.string_sets import find_string_set
 
 SAMPLES = Path(__file__).parent / "resources" / "samples"
 SMALL = QSize(112, 118)
-MARGIN = 32
+MARGIN = 28
 
 
 def starter_words(shape: StarterShape) -> tuple[str, str]:
@@ -109,7 +109,7 @@ class StartScreen(QScrollArea):
         page = QWidget()
         row = QHBoxLayout(page)
         row.setContentsMargins(MARGIN, MARGIN, MARGIN, MARGIN)
-        row.setSpacing(2 * MARGIN)
+        row.setSpacing(40)
         row.addLayout(self._choices(), 1)
         row.addLayout(self._side())
         return page

@@ -140,6 +140,7 @@ def palette(colours: Colours) -> QPalette:
 
 def style_sheet(colours: Colours) -> str:
     """Spacing and borders of bars, docks and tool buttons, which a palette cannot say."""
+    tick = (ICONS / f"tick-{'dark' if colours is DARK else 'light'}.svg").as_posix()
     return f"""
 QMainWindow::separator {{ background: {colours.ground}; width: 5px; height: 5px; }}
 QMainWindow::separator:hover {{ background: {colours.tint}; }}
@@ -157,6 +158,13 @@ QToolBar QToolButton:focus, QToolButton[rail="true"]:focus {{ border-color: {col
 QStatusBar {{ border-top: 1px solid {colours.line}; }}
 QStatusBar::item {{ border: 0; }}
 QDockWidget::title {{ background: {colours.ground}; padding: 7px 10px; }}
+QCheckBox::indicator, QRadioButton::indicator {{ width: 14px; height: 14px; border: 1px solid {colours.edge};
+    border-radius: 3px; background: {colours.paper}; }}
+QRadioButton::indicator {{ border-radius: 8px; }}
+QCheckBox::indicator:checked {{ background: {colours.accent}; border-color: {colours.accent}; image: url({tick}); }}
+QRadioButton::indicator:checked {{ border: 5px solid {colours.accent}; width: 6px; height: 6px; }}
+QCheckBox::indicator:focus, QRadioButton::indicator:focus {{ border: 2px solid {colours.accent}; }}
+QCheckBox::indicator:disabled, QRadioButton::indicator:disabled {{ border-color: {colours.line}; }}
 QToolTip {{ background: {colours.paper}; color: {colours.text}; border: 1px solid {colours.edge}; padding: 4px; }}
 """
 
