@@ -1,0 +1,173 @@
+"""What lies under the pointer, and what lies in a box."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from typing import Literal
+
+import msgspec
+
+from geometry.build.build import Build, OldHole, Polygon, Region, Retainer
+from geometry.build.outline_nodes import End, handles_of, nodes_of, runs_of
+from geometry.layout.layout import Layout
+from geometry.layout.parts import PlacedPost
+from geometry.shape.bounds import Bounds, bounds_of
+from geometry.shape.contour import Contour, through
+from geometry.shape.point import Point
+from geometry.shape.segment import Circle
+
+PickedKind = Literal["handle", "node", "post", "retainer", "old hole", "region", "run"]
+Shown = Literal["face", "back", "both"]
+
+
+class Picked(msgspec.Struct, frozen=True, gc=False):
+    """A part under the pointer: a handle by its node's key and end, a run by the key of the node it goes on from.
+
+    `t` is the parameter of the place on a run.
+    """
+
+    kind: PickedKind
+    key: str
+    end: End | None = None
+    t: float | None = None
+
+
+Found = tuple[float, Picked]
+"""A candidate with its distance in mm."""
+
+
+def pick(
+    build: Build, layout: Layout, at: Point, reach: float, side: Shown, handles: Collection[str] = ()
+) -> Picked | None:
+    """The part at a place, what is small before what is large: the nearest of the first kind that has one.
+
+    `reach` is how near in mm counts, `side` what is in view, `handles` the nodes whose handles are shown.
+    """
+    finders = (
+        _handles(build, at, handles),
+        _nodes(build, at),
+        _posts(layout, at, reach),
+        _retainers(build, at, reach, side),
+        _old_holes(build, at, reach, side),
+        _region_edges(build, at, side),
+        _runs(build, at, reach),
+        _region_areas(build, at, side),
+        _bodies(layout, at, side),
+    )
+    for found in finders:
+        near = min((each for each in found if each[0] <= reach), key=lambda each: each[0], default=None)
+        if near is not None:
+            return near[1]
+    return None
+
+
+def _handles(build: Build, at: Point, keys: Collection[str]) -> Iterator[Found]:
+    places = {node.key: node.at for node in nodes_of(build)} if keys else {}
+    for key in keys:
+        for handle in handles_of(build, key) if key in places else ():
+            distance = handle.at.distance(at)
+            # A handle that lies on its node leaves the node within reach.
+            if distance < places[key].distance(at):
+                yield distance, Picked("handle", key, end=handle.end)
+
+
+def _nodes(build: Build, at: Point) -> Iterator[Found]:
+    return ((node.at.distance(at), Picked("node", node.key)) for node in nodes_of(build))
+
+
+def _posts(layout: Layout, at: Point, reach: float) -> Iterator[Found]:
+    return (
+        _disc(Circle(post.at, _radius(post)), at, reach, Picked("post", post.key)) for post in layout.posts
+    )
+
+
+def _radius(post: PlacedPost) -> float:
+    return max(post.bore, post.hardware.collar_diameter) / 2
+
+
+def _disc(circle: Circle, at: Point, reach: float, picked: Picked) -> Found:
+    """A disc counts from its middle as far as it is wide, and however small, as far as the pointer reaches."""
+    away = at.distance(circle.centre)
+    return (away * reach / max(circle.radius, reach)), picked
+
+
+def _retainers_seen(build: Build, side: Shown) -> tuple[Retainer, ...]:
+    return build.retainers if side != "back" else ()
+
+
+def _retainers(build: Build, at: Point, reach: float, side: Shown) -> Iterator[Found]:
+    for each in _retainers_seen(build, side):
+        yield _disc(Circle(each.at, each.radius), at, reach, Picked("retainer", each.key))
+
+
+def _holes_seen(build: Build, side: Shown) -> Iterator[OldHole]:
+    return (hole for hole in build.old_holes if hole.depth is None or side in {hole.side, "both"})
+
+
+def _old_holes(build: Build, at: Point, reach: float, side: Shown) -> Iterator[Found]:
+    for hole in _holes_seen(build, side):
+        yield _disc(Circle(hole.at, hole.diameter / 2), at, reach, Picked("old hole", hole.key))
+
+
+def _seen(build: Build, side: Shown) -> Iterator[Region]:
+    return (each for each in build.keep_clear if each.side == "through" or side in {each.side, "both"})
+
+
+def region_shape(region: Region) -> Circle | Contour | None:
+    """The edge of a region; None for a polygon whose corners all lie on one place."""
+    if not isinstance(region.shape, Polygon):
+        return Circle(region.shape.centre, region.shape.radius)
+    points = region.shape.points
+    return through(points, closed=True) if any(each != points[0] for each in points) else None
+
+
+def _region_edges(build: Build, at: Point, side: Shown) -> Iterator[Found]:
+    for region in _seen(build, side):
+        shape, picked = region_shape(region), Picked("region", region.key)
+        if shape is None:
+            yield _bounds(region).centre.distance(at), picked
+        elif isinstance(shape, Circle):
+            yield abs(shape.gap_to_point(at)), picked
+        else:
+            yield shape.nearest(at).distance, picked
+
+
+def _region_areas(build: Build, at: Point, side: Shown) -> Iterator[Found]:
+    for region in _seen(build, side):
+        shape = region_shape(region)
+        if shape is not None and shape.contains(at):
+            yield 0.0, Picked("region", region.key)
+
+
+def _bounds(region: Region) -> Bounds:
+    if isinstance(region.shape, Polygon):
+        return bounds_of(region.shape.points)
+    return Circle(region.shape.centre, region.shape.radius).bounds
+
+
+def _runs(build: Build, at: Point, reach: float) -> Iterator[Found]:
+    for key, segment in runs_of(build):
+        if segment.bounds.grown(reach).contains(at):
+            nearest = segment.nearest(at)
+            yield nearest.distance, Picked("run", key, t=nearest.t)
+
+
+def _bodies(layout: Layout, at: Point, side: Shown) -> Iterator[Found]:
+    """From the back a tuner can be taken by its body."""
+    for post in layout.posts if side != "face" else ():
+        if post.body is not None and post.body.contains(at):
+            yield 0.0, Picked("post", post.key)
+
+
+def in_box(build: Build, layout: Layout, box: Bounds, side: Shown) -> tuple[Picked, ...]:
+    """The nodes, posts, retainers and old holes whose centre is in a box, and the regions that lie wholly in it."""
+    found: list[Picked] = [Picked("node", node.key) for node in nodes_of(build) if box.contains(node.at)]
+    found += [Picked("post", post.key) for post in layout.posts if box.contains(post.at)]
+    found += [Picked("retainer", each.key) for each in _retainers_seen(build, side) if box.contains(each.at)]
+    found += [Picked("old hole", hole.key) for hole in _holes_seen(build, side) if box.contains(hole.at)]
+    found += [Picked("region", each.key) for each in _seen(build, side) if _within(box, _bounds(each))]
+    return tuple(found)
+
+
+def _within(box: Bounds, other: Bounds) -> bool:
+    return box.joined(other) == box
