@@ -75,7 +75,7 @@ def seat(facts: Facts) -> Gaps:
     if not len(boxes.distance):
         return none_of(rule)
     distance, here, there = boxes.distance.copy(), boxes.here.copy(), boxes.there.copy()
-    for n in np.flatnonzero((distance <= SAME) | (boxes.corner_distance < 0).any(axis=1)):
+    for n in np.flatnonzero((distance <= SAME) | ~boxes.inside.all(axis=1)):
         distance[n], here[n], there[n] = _overhang(facts, facts.seat_boxes[n])
     row = np.arange(len(distance))
     return gaps(rule, facts.seats, distance - facts.trim_back, row, here, there)
@@ -175,19 +175,12 @@ def button_to_edge(facts: Facts) -> Gaps:
     if not len(chosen):
         return none_of(rule)
     boxes = facts.near.buttons
-    depths = boxes.corner_distance[chosen]
-    row = np.arange(len(chosen))
-    deepest = np.argmax(depths, axis=1)
-    into = np.maximum(depths[row, deepest], 0.0)
-    distance = boxes.distance[chosen]
-    over = (into > 0) | (distance <= SAME)
     posts = facts.side_buttons[chosen]
-    if over.any():
-        into = np.maximum(into, [_nodes_in(facts, facts.posts[n].button) for n in posts.tolist()])
-    here = np.where(over[:, None], boxes.corners[chosen, deepest], boxes.here[chosen])
-    there = np.where(over[:, None], boxes.corner_foot[chosen, deepest], boxes.there[chosen])
+    measured, here, there = (each[chosen] for each in (boxes.distance, boxes.here, boxes.there))
+    for n in np.flatnonzero((measured <= SAME) | boxes.inside[chosen].any(axis=1)):
+        measured[n], here[n], there[n] = _over_head(facts, facts.posts[posts[n]].button)
     parts = [Part("button", post.key, post.label) for post in facts.posts]
-    return gaps(rule, parts, np.where(over, -into, distance), posts, here, there)
+    return gaps(rule, parts, measured, posts, here, there)
 
 
 def _passes_below(button: object) -> bool:
@@ -195,13 +188,20 @@ def _passes_below(button: object) -> bool:
     return isinstance(button, SideButton) and button.swept_diameter / 2 < button.shaft_depth
 
 
-def _nodes_in(facts: Facts, button: Box | Circle) -> float:
-    """How deep the deepest node of the edge stands in a side button, 0 when none does."""
+def _over_head(facts: Facts, button: Box | Circle) -> tuple[float, Floats, Floats]:
+    """How far a side button reaches over the head, as a negative distance, and the ends of the deepest reach.
+
+    That is the depth of its deepest corner in the head, or of the head's deepest node in it.
+    """
     assert isinstance(button, Box), "only side buttons are measured to the edge"
+    corners = corners_of([button])[0]
+    signed, feet = facts.edge.distance(corners)
+    deepest = int(np.argmax(signed))
     offset = facts.edge.pieces.starts - np.array([button.centre.x, button.centre.y])
     along = button.half_along - np.abs(offset @ np.array([button.along.x, button.along.y]))
     across = button.half_across - np.abs(offset @ np.array([button.across.x, button.across.y]))
-    return max(0.0, float(np.max(np.minimum(along, across))))
+    node = float(np.max(np.minimum(along, across)))
+    return -max(0.0, float(signed[deepest]), node), corners[deepest], feet[deepest]
 
 
 # Screws and pins

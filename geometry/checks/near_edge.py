@@ -9,7 +9,7 @@ import numpy as np
 
 from geometry.layout.edge import Edge
 from geometry.shape.box import Box, rows
-from geometry.shape.close import Floats
+from geometry.shape.close import Flags, Floats
 
 
 class ToEdge(msgspec.Struct, frozen=True):
@@ -24,15 +24,14 @@ class BoxesToEdge(msgspec.Struct, frozen=True):
     """Boxes against the edge.
 
     `distance` (n,) is the least unsigned distance of their sides, `here` and `there` (n, 2) its ends. `corners`
-    (n, 4, 2) with their signed distances `corner_distance` (n, 4) and nearest places `corner_foot` (n, 4, 2).
+    (n, 4, 2), and for each whether it lies over wood, `inside` (n, 4).
     """
 
     distance: Floats
     here: Floats
     there: Floats
     corners: Floats
-    corner_distance: Floats
-    corner_foot: Floats
+    inside: Flags
 
 
 class LegsToEdge(msgspec.Struct, frozen=True):
@@ -76,13 +75,14 @@ def near_edge(
     (m, 2).
     """
     corners = np.concatenate([seats, buttons])
-    places = np.concatenate([posts, holes, corners.reshape(-1, 2)])
+    places = np.concatenate([posts, holes])
     distance, foot = edge.distance(places) if len(places) else (np.empty(0), places)
+    inside = edge.contains(corners.reshape(-1, 2)).reshape(-1, 4)
     starts = np.concatenate([corners.reshape(-1, 2), legs[0]])
     ends = np.concatenate([corners[:, [1, 2, 3, 0]].reshape(-1, 2), legs[1]])
     sides = edge.pieces.segment_distance(starts, ends) if len(starts) else (np.empty(0), starts, ends)
     n, m, s = len(posts), len(posts) + len(holes), len(seats)
-    boxes = _boxes(corners, distance[m:], foot[m:], sides)
+    boxes = _boxes(corners, inside, sides)
     count = 4 * len(corners)
     return NearEdge(
         posts=ToEdge(posts, distance[:n], foot[:n]),
@@ -93,9 +93,7 @@ def near_edge(
     )
 
 
-def _boxes(
-    corners: Floats, distance: Floats, foot: Floats, sides: tuple[Floats, Floats, Floats]
-) -> BoxesToEdge:
+def _boxes(corners: Floats, inside: Flags, sides: tuple[Floats, Floats, Floats]) -> BoxesToEdge:
     count = len(corners)
     best = np.arange(0, 4 * count, 4)
     if count:
@@ -105,8 +103,7 @@ def _boxes(
         here=sides[1][best],
         there=sides[2][best],
         corners=corners,
-        corner_distance=distance.reshape(-1, 4),
-        corner_foot=foot.reshape(-1, 4, 2),
+        inside=inside,
     )
 
 
@@ -116,6 +113,5 @@ def _part(boxes: BoxesToEdge, span: slice) -> BoxesToEdge:
         boxes.here[span],
         boxes.there[span],
         boxes.corners[span],
-        boxes.corner_distance[span],
-        boxes.corner_foot[span],
+        boxes.inside[span],
     )
