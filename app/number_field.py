@@ -219,8 +219,8 @@ def has_cursor(field: QWidget) -> bool:
 
 
 def field_width(widget: QWidget) -> int:
-    """The width in pixels of fields that line up: room for "-1234.56 mm"."""
-    return widget.fontMetrics().horizontalAdvance("-1234.56 mm") + 22
+    """The width in pixels of fields that line up: room for "-123.45 mm"."""
+    return widget.fontMetrics().horizontalAdvance("-123.45 mm") + 20
 
 
 def fault_colour(widget: QWidget) -> QColor:

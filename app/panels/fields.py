@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QWheelEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QSizePolicy, QWidget
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
+from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QPlainTextEdit, QSizePolicy, QWidget
 
 from app.number_field import field_width, has_cursor
 
 LONGEST_NAME = 200
-"""Characters of a name in a build file."""
+LONGEST_NOTES = 4000
+"""Characters of a name and of the notes in a build file."""
 
 
 class Choice(QComboBox):
@@ -117,6 +118,10 @@ class TextField(QLineEdit):
         if changed:
             self.edited.emit(text)
 
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """As wide as the number fields, so that columns line up."""
+        return QSize(field_width(self), super().sizeHint().height())
+
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Esc brings the text back; without anything typed it is left to the window."""
         if event.key() == Qt.Key.Key_Escape and self.isModified():
@@ -150,3 +155,65 @@ class Tick(QCheckBox):
 def whole_characters(text: str) -> str:
     """The text without halves of characters, which a line that cuts off long texts can leave behind."""
     return "".join(sign for sign in text if not "\ud800" <= sign <= "\udfff")
+
+
+class Notes(QPlainTextEdit):
+    """Lines of text; leaving the field takes them over, Esc brings the last ones back.
+
+    Signals:
+        edited: the text, after the maker typed another one.
+    """
+
+    edited = Signal(str)
+
+    def __init__(self, name: str, *, longest: int = LONGEST_NOTES, parent: QWidget | None = None) -> None:
+        """`longest` is the number of characters a build file takes."""
+        super().__init__(parent)
+        self._longest = longest
+        self._kept = ""
+        self.setAccessibleName(name)
+        self.setToolTip(name)
+        self.setTabChangesFocus(True)
+
+    def set_value(self, text: str) -> None:
+        """Show another text; what is being typed just now is left alone."""
+        changed, self._kept = text != self._kept, text
+        if self.document().isModified() and (has_cursor(self) or not changed):
+            return
+        self._show()
+
+    def _show(self) -> None:
+        if self.toPlainText() != self._kept:
+            self.setPlainText(self._kept)
+        self.document().setModified(False)
+
+    def _take_over(self) -> None:
+        if not self.document().isModified():
+            return
+        text = whole_characters(self.toPlainText())[: self._longest]
+        changed, self._kept = text != self._kept, text
+        self._show()
+        if changed:
+            self.edited.emit(text)
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Five lines."""
+        return QSize(super().sizeHint().width(), 5 * self.fontMetrics().lineSpacing() + 14)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Five lines."""
+        return QSize(super().minimumSizeHint().width(), self.sizeHint().height())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Esc brings the text back; without anything typed it is left to the window."""
+        if event.key() == Qt.Key.Key_Escape and self.document().isModified():
+            self.document().setModified(False)
+            self._show()
+            return
+        super().keyPressEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Leaving takes over what was typed."""
+        super().focusOutEvent(event)
+        if event.reason() != Qt.FocusReason.PopupFocusReason:
+            self._take_over()

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QPushButton,
     QScrollArea,
     QSizePolicy,
+    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -155,6 +156,17 @@ def button(text: str, tip: str) -> QPushButton:
     return made
 
 
+def small_button(text: str, tip: str) -> QToolButton:
+    """A button that takes no more room than its words."""
+    made = QToolButton()
+    made.setText(text)
+    made.setToolTip(tip)
+    made.setAccessibleName(text if text.isalpha() else tip)
+    made.setAccessibleDescription(tip)
+    made.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+    return made
+
+
 def line(*parts: QWidget) -> QWidget:
     """Widgets side by side from the left, with the rest of the line empty."""
     made = QWidget()
@@ -165,3 +177,8 @@ def line(*parts: QWidget) -> QWidget:
         row.addWidget(part)
     row.addStretch(1)
     return made
+
+
+def capital(text: str) -> str:
+    """The text with a capital at its beginning; what follows stays."""
+    return text[:1].upper() + text[1:]

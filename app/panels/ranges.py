@@ -32,3 +32,14 @@ def _range(described: inspect.Type) -> Range:
                 above=over is not None,
             )
     return ANY
+
+
+@lru_cache(maxsize=64)
+def most_of(record: type[msgspec.Struct], field: str) -> int:
+    """How many parts a list of a record takes."""
+    described = inspect.type_info(record)
+    assert isinstance(described, inspect.StructType), "a record"
+    kind = next(each.type for each in described.fields if each.name == field)
+    assert isinstance(kind, inspect.VarTupleType), "a list of parts"
+    assert kind.max_length is not None, "lists of a build file are bounded"
+    return kind.max_length

@@ -1,0 +1,329 @@
+"""The list of findings: a model that is cheap to change a hundred times a second, and how its rows are painted."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from PySide6.QtCore import (
+    QAbstractListModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    QPointF,
+    QRect,
+    QRectF,
+    QSize,
+    Qt,
+)
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPalette
+from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+
+from app.canvas.levels import level_word, paint_level
+from app.canvas.look import DARK, LIGHT, Look
+from app.panels.finding_rows import (
+    Bar,
+    FindingRow,
+    FoldRow,
+    Identity,
+    LimitsRow,
+    ListRow,
+    bar_of,
+    first_fine,
+    identity,
+    is_changed,
+    measured_words,
+    rows_of,
+    rules_of,
+    sentence,
+    translated,
+)
+from geometry.build.lengths import Units
+from geometry.checks.judge import Finding
+from geometry.trade.limits import ChangedLimit
+
+AnyIndex = QModelIndex | QPersistentModelIndex
+NO_INDEX = QModelIndex()
+
+
+class FindingsModel(QAbstractListModel):
+    """Rows of findings, worst first."""
+
+    def __init__(self, units: Units) -> None:
+        """No findings yet."""
+        super().__init__()
+        self.rows: list[ListRow] = []
+        self.units: Units = units
+        self.fine_shown = False
+        self.limits_of: Identity | None = None
+        self._found: Sequence[Finding] = ()
+        self._changed: tuple[ChangedLimit, ...] = ()
+        self._said: dict[Finding, str] = {}
+
+    def show(self, found: Sequence[Finding], changed: tuple[ChangedLimit, ...]) -> None:
+        """Show other findings, judged by these changed limits; rows stay where they are on the screen."""
+        self._found, self._changed = found, changed
+        self._renew()
+
+    def open_fine(self, *, shown: bool) -> None:
+        """Show what is fine, or fold it."""
+        self.fine_shown = shown
+        self._renew()
+
+    def open_limits(self, wanted: Identity | None) -> None:
+        """Make room for the limits under one finding."""
+        self.limits_of = wanted
+        self._renew()
+
+    def set_units(self, units: Units) -> None:
+        """Say lengths in other units."""
+        self.units = units
+        self._said.clear()
+        self._renew()
+
+    def words(self, finding: Finding) -> str:
+        """The sentence of a finding, made once."""
+        said = self._said.get(finding)
+        if said is None:
+            if len(self._said) > 2000:
+                self._said.clear()
+            said = self._said[finding] = sentence(finding, self.units)
+        return said
+
+    def changed_limit(self, finding: Finding) -> bool:
+        """Whether a finding is judged by a limit of the maker's own."""
+        return is_changed(finding.check, self._changed)
+
+    def place(self, wanted: Identity) -> int | None:
+        """The row of a finding that is shown."""
+        return next(
+            (
+                number
+                for number, row in enumerate(self.rows)
+                if isinstance(row, FindingRow) and identity(row.finding) == wanted
+            ),
+            None,
+        )
+
+    def limits_place(self) -> int | None:
+        """The row in which limits are changed."""
+        if self.limits_of is None:
+            return None
+        return next((number for number, row in enumerate(self.rows) if isinstance(row, LimitsRow)), None)
+
+    @property
+    def bad_count(self) -> int:
+        """How many findings are not fine."""
+        return first_fine(self._found)
+
+    def _renew(self) -> None:
+        rows = rows_of(self._found, fine_shown=self.fine_shown, limits_of=self.limits_of)
+        had, has = len(self.rows), len(rows)
+        if has > had:
+            self.beginInsertRows(NO_INDEX, had, has - 1)
+            self.rows = rows
+            self.endInsertRows()
+        elif has < had:
+            self.beginRemoveRows(NO_INDEX, has, had - 1)
+            self.rows = rows
+            self.endRemoveRows()
+        else:
+            self.rows = rows
+        if rows:
+            self.dataChanged.emit(self.index(0), self.index(has - 1))
+
+    def rowCount(self, parent: AnyIndex = NO_INDEX) -> int:  # noqa: N802 - Qt's name
+        """How many rows there are."""
+        return 0 if parent.isValid() else len(self.rows)
+
+    def data(self, index: AnyIndex, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        """Words of a row, for screen readers and tooltips; the delegate asks for the row itself."""
+        row = self.rows[index.row()]
+        if isinstance(row, FindingRow):
+            return self._finding_data(row.finding, role)
+        if isinstance(row, FoldRow) and role in (
+            Qt.ItemDataRole.DisplayRole,
+            Qt.ItemDataRole.AccessibleTextRole,
+            Qt.ItemDataRole.ToolTipRole,
+        ):
+            return self.fold_words(row)
+        return None
+
+    def _finding_data(self, finding: Finding, role: int) -> str | None:
+        match role:
+            case Qt.ItemDataRole.DisplayRole:
+                return self.words(finding)
+            case Qt.ItemDataRole.AccessibleTextRole:
+                return f"{level_word(finding.level)}: {self.words(finding)}"
+            case Qt.ItemDataRole.ToolTipRole:
+                return self.tr("Click to see it on the head (Enter). L changes its limit.")
+        return None
+
+    def fold_words(self, row: FoldRow) -> str:
+        """The line that counts what is fine."""
+        return self.tr("%n fine", "count of findings", row.count)
+
+    def flags(self, index: AnyIndex) -> Qt.ItemFlag:
+        """Findings and the fold can be chosen; the room for limits holds fields of its own."""
+        if isinstance(self.rows[index.row()], LimitsRow):
+            return Qt.ItemFlag.NoItemFlags
+        return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+
+
+SIDE = 12
+ABOVE = 9
+SIGN_GAP = 8
+BAR = 5
+"""Pixels: space left and right of a row, above and below its text, between sign and text; height of a bar."""
+
+
+class FindingDelegate(QStyledItemDelegate):
+    """Paints a finding: sign, word and check; measured and asked for; its sentence; its margin as a bar."""
+
+    def __init__(self, model: FindingsModel, parent: QWidget) -> None:
+        """Paint the rows of a model."""
+        super().__init__(parent)
+        self._model = model
+        self.limits_height = 0
+        self._heights: dict[tuple[str, int, int], int] = {}
+
+    def limits_link(self, row: QRect, fonts: QFontMetrics, finding: Finding) -> QRect:
+        """Where the words are that open the limits of a finding; empty for what has none."""
+        if not rules_of(finding.check):
+            return QRect()
+        width = fonts.horizontalAdvance(self._link_words(finding)) + 4
+        height = fonts.height() + 4
+        return QRect(row.right() - SIDE - width, row.bottom() - ABOVE - height + 4, width, height)
+
+    def _link_words(self, finding: Finding) -> str:
+        return self.tr("limit changed") if self._model.changed_limit(finding) else self.tr("limits")
+
+    def _text_height(self, text: str, fonts: QFontMetrics, width: int) -> int:
+        key = (text, width, fonts.height())
+        height = self._heights.get(key)
+        if height is None:
+            if len(self._heights) > 4000:
+                self._heights.clear()
+            room = QRect(0, 0, width, 10_000)
+            height = fonts.boundingRect(room, Qt.TextFlag.TextWordWrap, text).height()
+            self._heights[key] = height
+        return height
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: AnyIndex) -> QSize:  # noqa: N802 - Qt's name
+        """A row is as high as its sentence needs."""
+        row, fonts = self._model.rows[index.row()], option.fontMetrics
+        width = option.rect.width()
+        if isinstance(row, LimitsRow):
+            return QSize(0, self.limits_height)
+        if isinstance(row, FoldRow):
+            return QSize(0, fonts.height() + 2 * ABOVE)
+        text = self._model.words(row.finding)
+        inner = width - 2 * SIDE - fonts.height() - SIGN_GAP
+        height = fonts.height() + 3 + self._text_height(text, fonts, inner) + 3 + fonts.height()
+        return QSize(0, height + 2 * ABOVE)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
+        """Paint one row."""
+        row = self._model.rows[index.row()]
+        if isinstance(row, LimitsRow):
+            return
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        _paint_ground(painter, option)
+        if isinstance(row, FoldRow):
+            self._paint_fold(painter, option, row)
+        else:
+            self._paint_finding(painter, option, row.finding)
+        painter.restore()
+
+    def _paint_fold(self, painter: QPainter, option: QStyleOptionViewItem, row: FoldRow) -> None:
+        fonts = option.fontMetrics
+        painter.setPen(option.palette.color(QPalette.ColorRole.PlaceholderText))
+        size = fonts.height() * 0.28
+        middle = QPointF(option.rect.left() + SIDE + fonts.height() / 2, option.rect.center().y() + 0.5)
+        if row.opened:
+            corners = [QPointF(-size, -size / 2), QPointF(0, size / 2), QPointF(size, -size / 2)]
+        else:
+            corners = [QPointF(-size / 2, -size), QPointF(size / 2, 0), QPointF(-size / 2, size)]
+        painter.drawPolyline([middle + corner for corner in corners])
+        words = option.rect.adjusted(SIDE + fonts.height() + SIGN_GAP, 0, -SIDE, 0)
+        painter.drawText(words, Qt.AlignmentFlag.AlignVCenter, self._model.fold_words(row))
+
+    def _paint_finding(self, painter: QPainter, option: QStyleOptionViewItem, finding: Finding) -> None:
+        fonts, look = option.fontMetrics, look_of(option.palette)
+        ink, quiet = (
+            option.palette.color(QPalette.ColorRole.Text),
+            option.palette.color(QPalette.ColorRole.PlaceholderText),
+        )
+        area = option.rect.adjusted(SIDE, ABOVE, -SIDE, -ABOVE)
+        height = fonts.height()
+        paint_level(painter, QRectF(area.left(), area.top(), height, height), finding.level, look)
+        text = area.adjusted(height + SIGN_GAP, 0, 0, 0)
+        self._paint_title(painter, option, finding, QRect(text.topLeft(), QSize(text.width(), height)))
+        painter.setPen(ink)
+        wrapped = QRect(text.left(), text.top() + height + 3, text.width(), text.height())
+        painter.drawText(wrapped, Qt.TextFlag.TextWordWrap, self._model.words(finding))
+        link = self.limits_link(option.rect, fonts, finding)
+        if not link.isEmpty():
+            changed = self._model.changed_limit(finding)
+            painter.setPen(option.palette.color(QPalette.ColorRole.Link) if changed else quiet)
+            painter.drawText(link, Qt.AlignmentFlag.AlignCenter, self._link_words(finding))
+        bar = bar_of(finding)
+        if bar is not None:
+            right = (link.left() - 14) if not link.isEmpty() else text.right()
+            middle = area.bottom() - height / 2 + 1
+            room = QRectF(text.left(), middle - BAR / 2, right - text.left(), BAR)
+            paint_bar(painter, room, bar, QColor(look.level(finding.level)), option.palette)
+
+    def _paint_title(
+        self, painter: QPainter, option: QStyleOptionViewItem, finding: Finding, room: QRect
+    ) -> None:
+        strong = QFont(option.font)
+        strong.setWeight(QFont.Weight.DemiBold)
+        bold = QFontMetrics(strong)
+        title = f"{level_word(finding.level)} · {translated(finding.check)}"
+        left = room.width() - bold.horizontalAdvance(title) - 10
+        numbers = measured_words(finding, self._model.units, left, option.fontMetrics.horizontalAdvance)
+        painter.setFont(option.font)
+        painter.setPen(option.palette.color(QPalette.ColorRole.PlaceholderText))
+        painter.drawText(room, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, numbers)
+        painter.setFont(strong)
+        painter.setPen(QColor(look_of(option.palette).level(finding.level)))
+        title = bold.elidedText(title, Qt.TextElideMode.ElideRight, room.width())
+        painter.drawText(room, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, title)
+        painter.setFont(option.font)
+
+
+def look_of(palette: QPalette) -> Look:
+    """The look that goes with a light or dark palette."""
+    return DARK if palette.color(QPalette.ColorRole.Base).lightness() < 128 else LIGHT
+
+
+def _paint_ground(painter: QPainter, option: QStyleOptionViewItem) -> None:
+    """A weak wash under the row that is chosen or pointed at, a bar at its left, and a line that parts rows."""
+    accent = QColor(look_of(option.palette).accent)
+    chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+    if chosen or option.state & QStyle.StateFlag.State_MouseOver:
+        wash = QColor(accent)
+        wash.setAlpha(34 if chosen else 18)
+        painter.fillRect(option.rect, wash)
+    if chosen:
+        edge = QRect(option.rect.left(), option.rect.top(), 3, option.rect.height())
+        painter.fillRect(edge, accent)
+    foot = QRect(option.rect.left() + SIDE, option.rect.bottom(), option.rect.width() - 2 * SIDE, 1)
+    painter.fillRect(foot, option.palette.color(QPalette.ColorRole.Midlight))
+
+
+def paint_bar(painter: QPainter, room: QRectF, bar: Bar, colour: QColor, palette: QPalette) -> None:
+    """The margin: a track, filled as far as was measured, with a tick at each limit, a longer one at stop."""
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(palette.color(QPalette.ColorRole.Midlight))
+    painter.drawRoundedRect(room, BAR / 2, BAR / 2)
+    filled = QRectF(room.left(), room.top(), max(BAR, room.width() * bar.filled), room.height())
+    painter.setBrush(colour)
+    painter.drawRoundedRect(filled, BAR / 2, BAR / 2)
+    ink = palette.color(QPalette.ColorRole.Text)
+    for share, reach in ((bar.watch, 2.0), (bar.stop, 4.0)):
+        if share is not None:
+            x = room.left() + room.width() * share
+            tick = QRectF(x - 0.75, room.top() - reach, 1.5, room.height() + 2 * reach)
+            painter.fillRect(tick, ink)

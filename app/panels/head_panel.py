@@ -1,0 +1,261 @@
+"""The head: its name, its outline while that is a starter, its wood, and the board it is cut from."""
+
+from __future__ import annotations
+
+import math
+
+from msgspec.structs import replace
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QCompleter, QWidget
+
+from app.panels.fields import Choice, Notes, TextField, Tick
+from app.panels.numbers import Line, Numbers
+from app.panels.panel import Form, Panel, button, heading, remark
+from app.panels.words import shape_words
+from app.scene import Scene
+from app.session import Edit, Session
+from geometry.build import edits
+from geometry.build.build import Blank, Build, Head, Nodes, Starter
+from geometry.build.lengths import Units
+from geometry.build.starters import STARTERS
+from geometry.shape.bounds import Bounds
+from geometry.trade.measures import LARGEST
+from geometry.trade.wood import WOODS
+
+FREE = "free"
+
+
+class HeadPanel(Panel):
+    """Measures of the head."""
+
+    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
+        """Show the head of the session's build."""
+        super().__init__(session, "", units, parent)
+        self.setAccessibleName(self.tr("Head"))
+        self.setWindowTitle(self.tr("Head"))
+        self._add_build()
+        self._add_outline()
+        self._add_wood()
+        self._add_board()
+        self.notes = Notes(self.tr("Notes"))
+        self.notes.edited.connect(
+            lambda text: session.act(self.tr("Change the notes"), lambda build: edits.set_notes(build, text))
+        )
+        self.column.addWidget(heading(self.tr("Notes")))
+        self.column.addWidget(self.notes)
+        self.column.addStretch(1)
+        self.refresh()
+
+    def _add_build(self) -> None:
+        form = Form()
+        self.name = TextField(self.tr("Name of the build"))
+        self.name.edited.connect(self._rename)
+        form.add_below(self.tr("Name"), self.name)
+        self.left_handed = Tick(
+            self.tr("Left-handed"), tip=self.tr("Mirror the whole head in the centre line")
+        )
+        self.left_handed.ticked.connect(self._mirror)
+        form.add_wide(self.left_handed)
+        self.column.addWidget(form)
+
+    def _add_outline(self) -> None:
+        form = Form()
+        self.shape = Choice(self.tr("Shape"), tip=self.tr("Begin the outline anew from a ready shape"))
+        self.shape.picked.connect(self._take_shape)
+        form.add_below(self.tr("Shape"), self.shape)
+        self.starter = Numbers(form, Starter, self._starter_lines(), self.units, self._edit_starter)
+        self.free = button(
+            self.tr("Free the outline"), self.tr("Turn the shape into nodes that can be moved one by one")
+        )
+        self.free.clicked.connect(lambda: self.session.act(self.tr("Free the outline"), edits.free_outline))
+        self.freed = remark(self.tr("The outline is free: drag its nodes on the head."))
+        form.add_wide(self.free)
+        form.add_wide(self.freed)
+        self.outline_form = form
+        self.column.addWidget(heading(self.tr("Outline")))
+        self.column.addWidget(form)
+
+    def _starter_lines(self) -> tuple[Line, ...]:
+        return (
+            Line("length", self.tr("Length")),
+            Line("width_low", self.tr("Width at the shoulder")),
+            Line("width_high", self.tr("Width at the tip")),
+            Line("shoulder", self.tr("Shoulder from the nut")),
+            Line(
+                "tip_rise",
+                self.tr("Rise of the tip"),
+                tip=self.tr("How far its middle stands over its corners"),
+            ),
+            Line("corner", self.tr("Corner radius")),
+            Line(
+                "waist",
+                self.tr("Waist"),
+                tip=self.tr("How far each side is drawn in between shoulder and tip"),
+            ),
+            Line("lean_deg", self.tr("Lean"), "degrees", self.tr("How far the edge at the tuners leans")),
+        )
+
+    def _add_wood(self) -> None:
+        form = Form()
+        lines = (
+            Line("thickness_nut", self.tr("Thickness at the nut")),
+            Line("thickness_tip", self.tr("Thickness at the tip")),
+            Line("angle_deg", self.tr("Head angle"), "degrees", self.tr("0 for a flat head")),
+            Line(
+                "back_flat_from",
+                self.tr("Back is flat from"),
+                tip=self.tr("Distance from the nut line at which seats may begin"),
+            ),
+            Line(
+                "edge_face",
+                self.tr("Rounded edge, face"),
+                tip=self.tr("Width of rounding or bevel on the face"),
+            ),
+            Line(
+                "edge_back",
+                self.tr("Rounded edge, back"),
+                tip=self.tr("Width of rounding or bevel on the back"),
+            ),
+            Line(
+                "binding", self.tr("Binding"), tip=self.tr("Its width all round; it does not count as wood")
+            ),
+            Line(
+                "grain_deg", self.tr("Grain"), "degrees", self.tr("From the centre line, counter-clockwise")
+            ),
+        )
+        self.wood_numbers = Numbers(form, Head, lines, self.units, self._edit_head)
+        self.wood = TextField(self.tr("Wood"), tip=self.tr("Sets the pilot holes; any name is allowed"))
+        completer = QCompleter([wood.name for wood in WOODS], self.wood)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        completer.setFilterMode(Qt.MatchFlag.MatchContains)
+        self.wood.setCompleter(completer)
+        self.wood.edited.connect(self._edit_wood)
+        form.add_below(self.tr("Wood"), self.wood)
+        self.column.addWidget(heading(self.tr("Wood")))
+        self.column.addWidget(form)
+
+    def _add_board(self) -> None:
+        form = Form()
+        self.has_blank = Tick(
+            self.tr("The board has a size"), tip=self.tr("Hold the head against the board it is cut from")
+        )
+        self.has_blank.ticked.connect(self._set_blank)
+        form.add_wide(self.has_blank)
+        lines = (
+            Line("left", self.tr("Left of the centre line")),
+            Line("right", self.tr("Right of the centre line")),
+            Line("length", self.tr("Beyond the nut line")),
+        )
+        self.blank = Numbers(form, Blank, lines, self.units, self._edit_blank)
+        self.cutter = Numbers(
+            form,
+            Build,
+            (
+                Line(
+                    "cutter_diameter",
+                    self.tr("Cutter diameter"),
+                    tip=self.tr("Hollows must not be tighter; 0 when cut by hand"),
+                ),
+            ),
+            self.units,
+            self._edit_build,
+        )
+        self.blank_form = form
+        self.column.addWidget(heading(self.tr("Board and cutter")))
+        self.column.addWidget(form)
+
+    # Showing
+
+    def show_scene(self, scene: Scene, before: Scene | None) -> None:
+        """Show the head of a scene."""
+        build = scene.build
+        self.name.set_value(build.name)
+        self.left_handed.set_value(build.hand == "left")
+        self.notes.set_value(build.notes)
+        if before is None or before.build.outline is not build.outline:
+            self._show_outline(build.outline)
+        self.wood_numbers.show(build.head)
+        self.wood.set_value(build.head.wood)
+        self.cutter.show(build)
+        blank = build.head.blank
+        self.has_blank.set_value(blank is not None)
+        for field in self.blank.fields.values():
+            self.blank_form.set_shown(field, blank is not None)
+        if blank is not None:
+            self.blank.show(blank)
+
+    def _show_outline(self, outline: Starter | Nodes) -> None:
+        starter = isinstance(outline, Starter)
+        shapes: list[tuple[object, str]] = [(shape, shape_words(shape)) for shape in STARTERS]
+        self.shape.set_options(shapes if starter else [(FREE, self.tr("Free")), *shapes])
+        self.shape.set_value(outline.shape if isinstance(outline, Starter) else FREE)
+        self.free.setVisible(starter)
+        self.freed.setVisible(not starter)
+        self.starter.show(outline)
+        if isinstance(outline, Starter):
+            lean = self.starter.fields["lean_deg"]
+            self.outline_form.set_shown(lean, outline.shape == "one-sided")
+
+    # Acts
+
+    def _act(self, what: str, edit: Edit) -> None:
+        self.session.act(self.tr("Change {what}").format(what=what[:1].lower() + what[1:]), edit)
+
+    def _rename(self, name: str) -> None:
+        self.session.act(self.tr("Rename the build"), lambda build: edits.rename(build, name))
+
+    def _mirror(self) -> None:
+        self.session.act(self.tr("Change the hand"), edits.mirrored)
+
+    def _take_shape(self, shape: object) -> None:
+        starter = next((each for key, each in STARTERS.items() if key == shape), None)
+        if starter is not None:
+            words = shape_words(starter.shape).lower()
+            label = self.tr("Take the shape {shape}").format(shape=words)
+            self.session.act(label, lambda build: edits.set_outline(build, starter))
+
+    def _edit_starter(self, line: Line, value: float | None) -> None:
+        def edit(build: Build) -> Build:
+            if not isinstance(build.outline, Starter):
+                return build
+            return edits.set_outline(build, replace(build.outline, **{line.field: value}))
+
+        self._act(line.text, edit)
+
+    def _edit_head(self, line: Line, value: float | None) -> None:
+        self._act(line.text, lambda build: edits.set_head(build, replace(build.head, **{line.field: value})))
+
+    def _edit_build(self, line: Line, value: float | None) -> None:
+        self._act(line.text, lambda build: replace(build, **{line.field: value}))
+
+    def _edit_wood(self, wood: str) -> None:
+        self.session.act(
+            self.tr("Change the wood"), lambda build: edits.set_head(build, replace(build.head, wood=wood))
+        )
+
+    def _set_blank(self, known: bool) -> None:  # noqa: FBT001 - a slot
+        """Begin with a board that just holds the head."""
+        edge = self.session.scene.layout.edge
+        blank = blank_round(edge.contour.bounds) if known and edge is not None else None
+        label = self.tr("Set the size of the board") if known else self.tr("Forget the board")
+        self.session.act(label, lambda build: edits.set_head(build, replace(build.head, blank=blank)))
+
+    def _edit_blank(self, line: Line, value: float | None) -> None:
+        def edit(build: Build) -> Build:
+            if build.head.blank is None:
+                return build
+            blank = replace(build.head.blank, **{line.field: value})
+            return edits.set_head(build, replace(build.head, blank=blank))
+
+        self._act(line.text, edit)
+
+
+def blank_round(head: Bounds) -> Blank:
+    """A board, in whole mm, that holds a head with a little to spare."""
+    spare = 2.0
+    left, right, length = (math.ceil(reach + spare) for reach in (-head.left, head.right, head.top))
+    return Blank(left=_board(left), right=_board(right), length=_board(length))
+
+
+def _board(length: float) -> float:
+    return min(LARGEST, max(1.0, float(length)))

@@ -1,0 +1,58 @@
+"""A group of number fields for one record of the build: made from a table, shown and edited by field name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import msgspec
+
+from app.number_field import Measure, NumberField
+from app.panels.panel import Form
+from app.panels.ranges import range_of
+from geometry.build.lengths import Units
+
+
+class Line(msgspec.Struct, frozen=True):
+    """One number of a record: its field, its label, what it measures, and what the tooltip says."""
+
+    field: str
+    text: str
+    measure: Measure = "length"
+    tip: str = ""
+    optional: bool = False
+
+
+Edited = Callable[[Line, float | None], None]
+
+
+class Numbers:
+    """Fields in a form, one for each line of the table."""
+
+    def __init__(
+        self, form: Form, record: type[msgspec.Struct], lines: Sequence[Line], units: Units, edited: Edited
+    ) -> None:
+        """Add the fields to `form`; `edited` is told which line got which number, None when it was emptied."""
+        self.fields: dict[str, NumberField] = {}
+        self._form = form
+        for line in lines:
+            field = NumberField(
+                line.text,
+                units=units,
+                measure=line.measure,
+                within=range_of(record, line.field),
+                optional=line.optional,
+                tip=line.tip,
+            )
+            field.edited.connect(lambda value, line=line: edited(line, value))
+            field.cleared.connect(lambda line=line: edited(line, None))
+            form.add(line.text, field)
+            self.fields[line.field] = field
+
+    def show(self, record: msgspec.Struct) -> None:
+        """Show the numbers of a record; lines that it does not have are hidden."""
+        for name, field in self.fields.items():
+            has = hasattr(record, name)
+            self._form.set_shown(field, has)
+            if has:
+                value = getattr(record, name)
+                field.set_value(None if value is None else float(value))

@@ -1,0 +1,124 @@
+"""A small table of parts of the build, as high as its rows; the chosen one is the one selected on the head."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QItemSelectionModel, QSize, Qt, Signal
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QSizePolicy,
+    QTableWidget,
+    QTableWidgetItem,
+    QWidget,
+)
+
+from app.scene import Scene
+from app.selection import Item, ItemKind, keys_of
+from app.session import Session
+
+FEWEST = 2
+"""Rows that there is always room for."""
+
+
+class PartTable(QTableWidget):
+    """Rows of words, one for each part; choosing one selects it in the session.
+
+    Signals:
+        current_changed: another part is the current one.
+    """
+
+    current_changed = Signal()
+
+    def __init__(
+        self,
+        session: Session,
+        kind: ItemKind,
+        name: str,
+        columns: Sequence[str],
+        parent: QWidget | None = None,
+    ) -> None:
+        """`columns` are the headings; the first column is narrow, the second takes what room is left."""
+        super().__init__(0, len(columns), parent)
+        self._session = session
+        self._kind: ItemKind = kind
+        self._keys: tuple[str, ...] = ()
+        self._showing = False
+        self.current: str | None = None
+        """Key of the part that the fields below the table are about."""
+        self.setAccessibleName(name)
+        self.setToolTip(name)
+        self.setHorizontalHeaderLabels(list(columns))
+        self.verticalHeader().hide()
+        self.setShowGrid(False)
+        self.setTabKeyNavigation(False)
+        self.setAlternatingRowColors(False)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setTextElideMode(Qt.TextElideMode.ElideRight)
+        header = self.horizontalHeader()
+        header.setHighlightSections(False)
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        header.setSectionResizeMode(min(1, len(columns) - 1), QHeaderView.ResizeMode.Stretch)
+        header.setMinimumSectionSize(10)
+        self.currentCellChanged.connect(self._current_cell)
+
+    def show_rows(self, rows: Sequence[tuple[str, tuple[str, ...]]], scene: Scene) -> None:
+        """Show parts as key and words; the current one stays, or is the one selected on the head."""
+        self._showing = True
+        before = self._keys.index(self.current) if self.current in self._keys else 0
+        self._keys = tuple(key for key, _ in rows)
+        if self.rowCount() != len(rows):
+            self.setRowCount(len(rows))
+            self.updateGeometry()
+        for place, (_, words) in enumerate(rows):
+            for column, text in enumerate(words):
+                self._show_cell(place, column, text)
+        self._choose(scene, before)
+        self._showing = False
+
+    def _show_cell(self, row: int, column: int, text: str) -> None:
+        item = self.item(row, column)
+        if item is None:
+            item = QTableWidgetItem()
+            item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable)
+            self.setItem(row, column, item)
+        if item.text() != text:
+            item.setText(text)
+            item.setToolTip(text)
+
+    def _choose(self, scene: Scene, before: int) -> None:
+        selected = [key for key in keys_of(scene.selection, self._kind) if key in self._keys]
+        if selected:
+            self.current = selected[-1]
+        elif self.current not in self._keys:
+            self.current = self._keys[min(before, len(self._keys) - 1)] if self._keys else None
+        place = self._keys.index(self.current) if self.current is not None else -1
+        if place != self.currentRow():
+            flag = QItemSelectionModel.SelectionFlag
+            self.setCurrentCell(place, 0, flag.ClearAndSelect | flag.Rows)
+
+    def _current_cell(self, row: int) -> None:
+        if self._showing or not 0 <= row < len(self._keys):
+            return
+        self.current = self._keys[row]
+        self._session.select((Item(self._kind, self.current),))
+        self.current_changed.emit()
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """As high as the rows, so that only the panel scrolls."""
+        row = self.fontMetrics().height() + 8
+        self.verticalHeader().setDefaultSectionSize(row)
+        header = self.horizontalHeader().sizeHint().height()
+        rows = max(FEWEST, self.rowCount())
+        return QSize(200, header + rows * row + 2 * self.frameWidth())
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Not less."""
+        return QSize(120, self.sizeHint().height())

@@ -1,0 +1,34 @@
+"""What choices of the build are called on the screen."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QCoreApplication
+
+from geometry.build.build import SideName, StarterShape
+
+
+def _tr(text: str) -> str:
+    return QCoreApplication.translate("Words", text)
+
+
+def shape_words(shape: StarterShape) -> str:
+    """The name of a starter."""
+    words: dict[StarterShape, str] = {
+        "straight-taper": _tr("Straight taper"),
+        "waisted": _tr("Waisted"),
+        "one-sided": _tr("All on one side"),
+        "narrow": _tr("Narrow"),
+        "rounded-paddle": _tr("Rounded paddle"),
+        "broad-for-plates": _tr("Broad, for plates"),
+    }
+    return words[shape]
+
+
+def side_words(side: SideName) -> str:
+    """The name of a side."""
+    return _tr("Treble side") if side == "treble" else _tr("Bass side")
+
+
+def kind_words(kind: str) -> str:
+    """The name of a kind of string."""
+    return {"plain": _tr("plain"), "wound": _tr("wound"), "nylon": _tr("nylon"), "gut": _tr("gut")}[kind]
