@@ -56,10 +56,12 @@ def drag_row(build: Build, layout: Layout, post: str, step: Vector) -> Build:
 
     On a straight edge every post moves by `step`; along a bent edge the row follows it. Straight pull has no inset.
     """
-    placed = layout.post(post)
+    assert layout.edge is not None, "posts are placed along an edge"
+    foot = layout.edge.contour.nearest(layout.post(post).at)
+    # The edge runs counter-clockwise: outwards is to its right.
+    outward = layout.edge.contour.segments[foot.index].tangent_at(foot.t).right
     row = row_of(build, post)
-    outward = step.dot(row_frame(placed).outward)
-    return set_rule(build, row.key, _shifted(row.rule, step.y, outward))
+    return set_rule(build, row.key, _shifted(row.rule, step.y, step.dot(outward)))
 
 
 Rule = AlongEdge | OnLine | OnPlate | StraightPull
