@@ -114,7 +114,7 @@ def stamp_of(
 
 def made(job: Job, progress: Progress = no_progress) -> Made:
     """All sheets of a PDF; one that cannot be drawn does not keep the others away."""
-    wanted = job.names or SHEETS
+    wanted = SHEETS if job.names is None else job.names
     sheets: list[Sheet] = []
     left_out: list[LeftOut] = []
     for done, name in enumerate(wanted):
@@ -213,6 +213,8 @@ def one_sheet(job: Job) -> Sheet:
         raise Refusal(f"{name}: {refusal}") from None
     if name == "back":
         return sheets[0]
+    if not sheets:
+        raise Refusal(f"{name}: {NO_COMB}")
     if len(sheets) != 1:
         raise Refusal(f"the sheet {name!r} has {len(sheets)} pages; a DXF or SVG holds one. Write a PDF.")
     return sheets[0]

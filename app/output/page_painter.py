@@ -7,6 +7,7 @@ embeds, so nothing hangs on the fonts of this computer.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import accumulate, groupby
 from typing import assert_never
@@ -27,9 +28,9 @@ _EM = 256.0  # pixels of the font from which the outlines are taken; they are sc
 
 
 class Layer(msgspec.Struct, frozen=True):
-    """Marks of one look that follow each other, as one path in page mm (y up).
+    """Lines of one look, or one line of words, as a path in page mm (y up).
 
-    Its line is drawn as `style` says; for words there is no line, `ink` is filled with its colour.
+    Words have no line: their inside is filled with the style's colour.
     """
 
     path: QPainterPath
@@ -98,27 +99,31 @@ def _pen(style: Style, colour: QColor, thinnest: float) -> QPen:
 
 
 def _part(placed: Placed) -> Part:
-    groups = groupby(placed.sheet.drawing.marks, key=_look)
-    layers = tuple(_layer(tuple(marks), style, words, placed.matrix) for (style, words), marks in groups)
-    return Part(layers, placed.clip)
+    marks = placed.sheet.drawing.marks
+    layers = [
+        layer for look, those in groupby(marks, key=_look) for layer in _layers(look, those, placed.matrix)
+    ]
+    return Part(tuple(layers), placed.clip)
 
 
 def _look(mark: Mark) -> tuple[Style, bool]:
     return STYLES[mark.role], isinstance(mark.shape, Text)
 
 
-def _layer(marks: tuple[Mark, ...], style: Style, words: bool, matrix: Matrix) -> Layer:  # noqa: FBT001
-    path = QPainterPath()
-    path.setFillRule(Qt.FillRule.WindingFill)
+def _layers(look: tuple[Style, bool], marks: Iterable[Mark], matrix: Matrix) -> Iterator[Layer]:
+    """All lines of one look as one path; each line of words as its own, for large fills take Qt long."""
+    style, _ = look
+    lines = QPainterPath()
     for mark in marks:
         match mark.shape:
             case Text() as text:
-                path.addPath(_words(text, matrix))
+                yield Layer(_words(text, matrix), style, words=True)
             case Contour() | Circle():
-                _add_stroke(path, mark.shape, matrix)
+                _add_stroke(lines, mark.shape, matrix)
             case _:
                 assert_never(mark.shape)
-    return Layer(path, style, words)
+    if not lines.isEmpty():
+        yield Layer(lines, style, words=False)
 
 
 def _add_stroke(path: QPainterPath, shape: Contour | Circle, matrix: Matrix) -> None:
@@ -151,6 +156,7 @@ def _add_stroke(path: QPainterPath, shape: Contour | Circle, matrix: Matrix) -> 
 def _words(text: Text, matrix: Matrix) -> QPainterPath:
     """The outlines of a line of words in page mm."""
     line = QPainterPath()
+    line.setFillRule(Qt.FillRule.WindingFill)
     letters = visible(text.words)
     steps = (0.0, *accumulate(advances(letters, 1.0, bold=text.bold)))
     for letter, along in zip(letters, steps, strict=False):

@@ -1,0 +1,99 @@
+"""What is to be printed or written: the maker's choices, and the job that they come to."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+import msgspec
+from msgspec.structs import replace
+
+from app.export_job import (
+    SHEETS,
+    DxfVersion,
+    Job,
+    LeftOut,
+    Progress,
+    SheetName,
+    made,
+    pages_of,
+    stamp_of,
+)
+from app.scene import Scene
+from export.page import Page
+from geometry.trade.shop import PaperName, PrinterProfile, Shop
+
+MachineSheet = Literal["face", "back", "comb", "jig"]
+MACHINE_SHEETS: tuple[MachineSheet, ...] = ("face", "back", "comb", "jig")
+"""Sheets that a machine can do something with."""
+
+
+class Choices(msgspec.Struct, frozen=True, kw_only=True):
+    """Which sheets, on which paper, for which printer (by its name in the shop); lengths in mm.
+
+    `drawing` is the one sheet that goes into a DXF or SVG. Without a `day` no date is printed.
+    """
+
+    names: tuple[SheetName, ...] = SHEETS
+    paper: PaperName = "A4"
+    printer: str = ""
+    guide_bushing: float | None = None
+    kerf: float = 0.0
+    day: date | None = None
+    drawing: MachineSheet = "face"
+    dxf_version: DxfVersion = "R2000"
+
+
+class Prepared(msgspec.Struct, frozen=True):
+    """Pages ready to be looked at, printed and written."""
+
+    job: Job
+    pages: tuple[Page, ...]
+    left_out: tuple[LeftOut, ...]
+
+
+def usual_choices(shop: Shop, day: date | None) -> Choices:
+    """All sheets, as the shop works."""
+    return Choices(
+        paper=shop.paper,
+        printer=shop.printers[0].name,
+        guide_bushing=shop.guide_bushing,
+        kerf=shop.kerf,
+        day=day,
+    )
+
+
+def profile_of(shop: Shop, name: str) -> PrinterProfile:
+    """The printer of the shop that has this name, else the shop's first."""
+    return next((profile for profile in shop.printers if profile.name == name), shop.printers[0])
+
+
+def job_for(scene: Scene, shop: Shop, choices: Choices) -> Job:
+    """The job that the choices come to."""
+    shop = replace(shop, paper=choices.paper)
+    profile = profile_of(shop, choices.printer)
+    return Job(
+        build=scene.build,
+        layout=scene.layout,
+        found=scene.findings,
+        shop=shop,
+        stamp=stamp_of(scene.build, shop, profile, choices.day, scene.findings),
+        day=choices.day,
+        names=choices.names,
+        guide_bushing=choices.guide_bushing,
+        kerf=choices.kerf,
+        dxf_version=choices.dxf_version,
+    )
+
+
+def machine_job(job: Job, choices: Choices) -> Job:
+    """The same job with the one sheet for a machine."""
+    return replace(job, names=(choices.drawing,))
+
+
+def prepared(job: Job, progress: Progress) -> Prepared:
+    """The pages of a job, none when no sheet is wanted; Refusal when the paper is too small for one."""
+    assert job.names is not None, "the window names its sheets"
+    steps = len(job.names) + 1
+    done = made(job, lambda sheet, _: progress(sheet, steps))
+    return Prepared(job, pages_of(done.sheets, job.stamp), done.left_out)

@@ -1,0 +1,87 @@
+"""What a printer does to lengths, found with a steel rule and taken back."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import msgspec
+from msgspec.structs import replace
+from PySide6.QtCore import QCoreApplication
+
+from app.messages import Refusal
+from export.drawing import Drawing
+from export.furniture import frame
+from export.page import Page, paginate
+from export.paper import INCH, Paper, Printer, Stamp
+from export.ruler import inches_beside
+from export.sheet import Sheet
+from geometry.build.lengths import Units, show_length
+from geometry.shape.segment import Bounds
+from geometry.trade.shop import PrinterProfile, Shop
+
+LEAST, MOST = 0.95, 1.05
+"""Between these lies every factor that a printer can need; beyond them the page was scaled."""
+
+Axis = Literal["across", "up"]
+
+
+class Rulers(msgspec.Struct, frozen=True):
+    """The lengths in mm that the two rulers of a page show at their last whole marks."""
+
+    across: float
+    up: float
+
+
+def factor(wanted: float, measured: float, units: Units = "mm") -> float:
+    """What lengths are multiplied by so that `wanted` mm come out, when `measured` mm did.
+
+    Refusal, with both lengths in `units`, when it is not between 0.95 and 1.05.
+    """
+    found = wanted / measured if measured > 0 else 0.0
+    if LEAST <= found <= MOST:
+        return found
+    sentence = QCoreApplication.translate(
+        "Correction",
+        "{measured} instead of {wanted} is no fault of the printer: the page was fitted to the paper. Print it at "
+        "100 % (actual size) and measure again.",
+    )
+    raise Refusal(sentence.format(measured=show_length(measured, units), wanted=show_length(wanted, units)))
+
+
+def rulers_of(paper: Paper, units: Units) -> Rulers:
+    """What the rulers of the page for measuring show on this paper, at their last marks in these units."""
+    shown = frame(_SHEET, paper, _stamp(paper, ""))
+    if units == "inch":
+        return Rulers(inches_beside(shown.across) * INCH, inches_beside(shown.up) * INCH)
+    return Rulers(float(shown.across), float(shown.up))
+
+
+def rulers_page(paper: Paper, name: str) -> Page:
+    """The page for measuring: both rulers, not corrected."""
+    (page,) = paginate(_SHEET, _stamp(paper, name))
+    return page
+
+
+def with_printer(shop: Shop, profile: PrinterProfile) -> Shop:
+    """The shop with this printer, in the place of one of the same name or as its last."""
+    known = {each.name: each for each in shop.printers}
+    return replace(shop, printers=tuple((known | {profile.name: profile}).values()))
+
+
+def without_printer(shop: Shop, name: str) -> Shop:
+    """The shop without a printer; the last one that a shop has stays."""
+    left = tuple(each for each in shop.printers if each.name != name)
+    return replace(shop, printers=left) if left else shop
+
+
+def _stamp(paper: Paper, name: str) -> Stamp:
+    return Stamp(build="Printer correction", paper=paper, printer=Printer(name))
+
+
+_SHEET = Sheet(
+    "rulers",
+    "Rulers to measure",
+    Bounds(0.0, 0.0, 1.0, 1.0),
+    Drawing(),
+    notes=("Read both rulers with a steel rule, to a tenth of a millimetre. This page is not corrected.",),
+)

@@ -1,0 +1,297 @@
+"""Looks at every page before it is printed or written, and sends it there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtPrintSupport import QPrinter
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
+
+from app.export_job import Progress, Suffix, write_machine_file, write_pages
+from app.files import write_whole
+from app.output.choices import Choices, Prepared, job_for, machine_job, prepared, profile_of, usual_choices
+from app.output.correction import rulers_page
+from app.output.file_names import suggested, with_suffix
+from app.output.foot import Foot
+from app.output.options import OptionsPanel
+from app.output.pages_view import PagesView
+from app.output.pieces import Notice, level_line, scrolled, upright_line
+from app.output.printer_dialog import PrinterDialog
+from app.output.printing import RESOLUTION, Printing, chosen_pages
+from app.output.questions import Questions
+from app.output.work import Work
+from app.scene import Scene
+from export.page import Page
+from export.paper import INCH, paper_named
+from geometry.checks.judge import Level
+from geometry.trade.shop import Shop
+
+
+class OutputDialog(QDialog):
+    """Options, the list of pages, the page as it will print; below, where it goes.
+
+    Nothing waits in the window: pages are drawn and written beside it, printed and shown in small one by one.
+    Dialogs of the system are asked through `ask`.
+    """
+
+    def __init__(
+        self,
+        scene: Scene,
+        shop: Shop,
+        keep_shop: Callable[[Shop], None],
+        *,
+        folder: Path,
+        choices: Choices | None = None,
+        today: date | None = None,
+        per_mm: float | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
+        """Output of one scene.
+
+        `keep_shop` keeps a shop with other printers, `folder` is where files go at first, `choices` are those of
+        last time, `per_mm` how many pixels of the screen make a mm where that was measured.
+        """
+        super().__init__(parent)
+        self._scene, self._shop, self._keep_shop, self._folder = scene, shop, keep_shop, folder
+        self._today = today or date.today()
+        self._prepared: Prepared | None = None
+        self.setWindowTitle(self.tr("Print and export — {name}").format(name=scene.build.name))
+        self.options = OptionsPanel(shop, choices or usual_choices(shop, self._today), self._today)
+        self.pages = PagesView(per_mm or self.screen().physicalDotsPerInch() / INCH)
+        self.foot = Foot()
+        self.ask = Questions(self)
+        self.drawing, self.writing, self.printing = Work(self), Work(self), Printing(self)
+        self._put_together()
+        self._connect()
+        self._redraw()
+
+    @property
+    def choices(self) -> Choices:
+        """What is chosen, for the next time."""
+        return self.options.choices
+
+    @property
+    def prepared(self) -> Prepared | None:
+        """The pages of these choices; None while they are not drawn."""
+        return self._prepared
+
+    # How it is put together
+
+    def _put_together(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        self.banner = Notice(Level.STOP, self._stop_words(), margin=16, bold=True)
+        self.banner.setVisible(bool(self._stop_words()))
+        middle = QHBoxLayout()
+        middle.setSpacing(0)
+        middle.addWidget(scrolled(self.options, 46))
+        middle.addWidget(upright_line())
+        middle.addWidget(self.pages, 1)
+        column.addWidget(self.banner)
+        column.addLayout(middle, 1)
+        column.addWidget(level_line())
+        column.addWidget(self.foot)
+        self.resize(1120, 780)
+
+    def _connect(self) -> None:
+        foot, options = self.foot, self.options
+        options.changed.connect(self._redraw_if_needed)
+        options.correction_wanted.connect(self._correct)
+        options.file_wanted.connect(self._save_for_machine)
+        self.drawing.done.connect(self._take)
+        self.drawing.refused.connect(self.pages.show_nothing)
+        self.writing.done.connect(foot.say)
+        self.writing.refused.connect(foot.say)
+        self.printing.done.connect(lambda: foot.say(self.tr("The pages are on their way to the printer.")))
+        self.printing.refused.connect(foot.say)
+        for each in (self.drawing, self.writing, self.printing):
+            each.progressed.connect(foot.show_progress)
+            each.idle.connect(self._allow)
+        foot.stop_wanted.connect(self.give_up)
+        foot.again.clicked.connect(self._redraw)
+        foot.close_button.clicked.connect(self.reject)
+        foot.save.clicked.connect(self._save_pdf)
+        foot.print.clicked.connect(self._print)
+        for keys, act in (("Ctrl+S", foot.save.click), ("Ctrl+P", foot.print.click), ("F5", self._redraw)):
+            QShortcut(QKeySequence(keys), self, act)
+
+    # Pages
+
+    def _redraw_if_needed(self, choices: Choices) -> None:
+        """Draw again when what is chosen changes the pages, not only the file for a machine."""
+        job = job_for(self._scene, self._shop, choices)
+        if self._prepared is None or job != self._prepared.job:
+            self._redraw()
+
+    def _redraw(self) -> None:
+        """Draw the pages of what is chosen now."""
+        self._prepared = None
+        if self._scene.layout.edge is None:
+            self.pages.show_nothing(self.tr("The outline has no line yet, so there is nothing to draw."))
+            self._allow()
+            return
+        job = job_for(self._scene, self._shop, self.choices)
+        self.drawing.start(lambda progress: prepared(job, progress))
+        self._begin(self.tr("Drawing the pages…"))
+
+    def _take(self, ready: Prepared) -> None:
+        self._prepared = ready
+        self.options.show_left_out(ready.left_out)
+        self.foot.say("")
+        if ready.pages:
+            self.pages.show_pages(ready.pages)
+        else:
+            self.pages.show_nothing(self.tr("There is no page to print. Choose a sheet at the left."))
+
+    # Files
+
+    def _save_pdf(self) -> None:
+        ready = self._prepared
+        if ready is None or not ready.pages:
+            return
+        path = self.ask.path(
+            self.tr("Save PDF"),
+            suggested(self._folder, self._scene.build.name, "", ".pdf"),
+            self.tr("PDF (*.pdf)"),
+        )
+        if path is not None:
+            self._write(with_suffix(path, ".pdf"), lambda: write_pages(ready.pages, ready.job))
+
+    def _save_for_machine(self, suffix: Suffix) -> None:
+        if self._scene.layout.edge is None:
+            return
+        job = machine_job(job_for(self._scene, self._shop, self.choices), self.choices)
+        if job.stopped and not self.ask.despite_stop(self._stop_words()):
+            return
+        kinds = {
+            ".dxf": self.tr("DXF (*.dxf)"),
+            ".svg": self.tr("SVG (*.svg)"),
+            ".csv": self.tr("Table (*.csv)"),
+        }
+        part = self.tr("holes") if suffix == ".csv" else self.choices.drawing
+        path = self.ask.path(
+            self.tr("Save for a machine"),
+            self._suggested(f"{part} mm", suffix),
+            kinds[suffix],
+        )
+        if path is not None:
+            self._write(with_suffix(path, suffix), lambda: write_machine_file(job, suffix))
+
+    def _write(self, path: Path, data: Callable[[], bytes]) -> None:
+        """Write a file beside the window; giving up before it is whole leaves what was there."""
+        self._folder = path.parent
+        wrote = self.tr("Saved {path}").format(path=path)
+
+        def write(progress: Progress) -> str:
+            progress(0, 2)
+            whole = data()
+            progress(1, 2)
+            write_whole(path, whole)
+            return wrote
+
+        self.writing.start(write)
+        self._begin(self.tr("Writing {name}…").format(name=path.name))
+
+    def _suggested(self, part: str, suffix: Suffix) -> Path:
+        return suggested(self._folder, self._scene.build.name, part, suffix)
+
+    # Printer
+
+    def _print(self) -> None:
+        if self._prepared is not None and self._prepared.pages:
+            self._send(self._prepared.pages, self.choices.printer)
+
+    def _send(self, pages: tuple[Page, ...], name: str) -> None:
+        printer = QPrinter(QPrinter.PrinterMode.ScreenResolution)
+        if name in self.ask.installed_printers():
+            printer.setPrinterName(name)
+        printer.setDocName(self._scene.build.name)
+        if not self.ask.printer(printer, len(pages)):
+            return
+        printer.setResolution(RESOLUTION)
+        self.printing.start(printer, chosen_pages(printer, pages))
+        self._begin(self.tr("Printing…"))
+
+    def _correct(self) -> None:
+        """Open the correction of printers."""
+        dialog = PrinterDialog(
+            self._shop,
+            self.choices.paper,
+            profile_of(self._shop, self.choices.printer).name,
+            self.ask.installed_printers(),
+            self._take_shop,
+            self,
+        )
+        dialog.rulers_wanted.connect(lambda name: self._send((self._rulers(name),), name))
+        dialog.rulers_file_wanted.connect(self._save_rulers)
+        dialog.open()
+
+    def _rulers(self, name: str) -> Page:
+        return rulers_page(paper_named(self.choices.paper), name)
+
+    def _save_rulers(self, name: str) -> None:
+        page, job = self._rulers(name), job_for(self._scene, self._shop, self.choices)
+        path = self.ask.path(
+            self.tr("Save the rulers"), self._folder / self.tr("rulers.pdf"), self.tr("PDF (*.pdf)")
+        )
+        if path is not None:
+            self._write(with_suffix(path, ".pdf"), lambda: write_pages((page,), job))
+
+    def _take_shop(self, shop: Shop, name: str) -> None:
+        self._shop = shop
+        self._keep_shop(shop)
+        self.options.show_printers(shop, name)
+
+    # What is under way
+
+    def give_up(self) -> None:
+        """End what is under way."""
+        for each in (self.drawing, self.writing, self.printing):
+            each.cancel()
+        self.foot.say(self.tr("Stopped."))
+        if self._prepared is None:
+            self.pages.show_nothing(
+                self.tr("The pages are not drawn. Change a choice, or draw them again with F5.")
+            )
+
+    def _begin(self, words: str) -> None:
+        self.foot.begin(words)
+        self._allow()
+
+    def _allow(self) -> None:
+        """Offer what can be done now."""
+        sending = self.writing.busy or self.printing.busy
+        if not sending and not self.drawing.busy:
+            self.foot.rest()
+        head, ready = self._scene.layout.edge is not None, self._prepared is not None
+        self.foot.again.setVisible(head and not ready and not self.drawing.busy)
+        for button in (self.foot.save, self.foot.print):
+            button.setEnabled(bool(self._prepared and self._prepared.pages) and not sending)
+        for button in self.options.machine_buttons.values():
+            button.setEnabled(head and not sending)
+
+    def _stop_words(self) -> str:
+        stops = sum(finding.level is Level.STOP for finding in self._scene.findings)
+        if not stops:
+            return ""
+        return self.tr("Do not drill from these pages. Faults to cure first: {count}.").format(count=stops)
+
+    # What Qt calls
+
+    def reject(self) -> None:
+        """Esc gives up what is shown to be under way, else closes."""
+        if self.foot.working:
+            self.give_up()
+        else:
+            super().reject()
+
+    def done(self, result: int) -> None:
+        """Close; nothing goes on behind the maker's back."""
+        self.printing.cancel()
+        self.drawing.close()
+        self.writing.close()
+        super().done(result)

@@ -1,0 +1,115 @@
+"""All pages in small, to choose the one that is looked at."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QIcon, QPainter, QPixmap
+from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QWidget
+
+from app.output.page_painter import Picture, paint
+from app.output.pieces import shade_of
+from app.theme import colours_of
+from export.page import Page
+
+SIDE = 76
+"""Pixels that the longer side of a small page has."""
+
+
+class PageList(QListWidget):
+    """The pages, one under the other, each with its number and title; painted one by one so that nobody waits.
+
+    Signals:
+        chosen: the index of another page, -1 for none.
+    """
+
+    chosen = Signal(int)
+
+    def __init__(self, picture_of: Callable[[int], Picture], parent: QWidget | None = None) -> None:
+        """`picture_of` gives the page of an index, ready to paint."""
+        super().__init__(parent)
+        self._picture_of = picture_of
+        self._painted = 0
+        self.setAccessibleName(self.tr("Pages"))
+        self.setToolTip(self.tr("Choose the page to look at"))
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setIconSize(QSize(SIDE, SIDE))
+        self.setSpacing(4)
+        self.setWordWrap(True)
+        self.setTextElideMode(Qt.TextElideMode.ElideNone)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+        self.setFixedWidth(self.fontMetrics().averageCharWidth() * 16 + SIDE + 24)
+        colours = colours_of(shade_of(self))
+        self.setStyleSheet(
+            "QListWidget { outline: 0; padding: 4px; }"
+            "QListWidget::item { border-radius: 5px; border: 1px solid transparent; padding: 4px 2px; }"
+            f"QListWidget::item:selected {{ background: {colours.tint}; color: {colours.text}; "
+            f"border-color: {colours.accent}; }}"
+        )
+        self.currentRowChanged.connect(self.chosen)
+        self._clock = QTimer(self)
+        self._clock.setInterval(0)
+        self._clock.timeout.connect(self._paint_one)
+
+    def show_pages(self, pages: Sequence[Page]) -> None:
+        """List other pages; the one that was chosen stays so as far as there is one at its place."""
+        before = max(self.currentRow(), 0)
+        self.blockSignals(True)
+        self.clear()
+        for number, page in enumerate(pages, 1):
+            item = QListWidgetItem(_blank(), f"{number}\n{page.placed[0].sheet.title}")
+            item.setToolTip(
+                self.tr("Page {number}: {title}").format(number=number, title=page.placed[0].sheet.title)
+            )
+            self.addItem(item)
+        self.blockSignals(False)
+        self._painted = 0
+        self.setCurrentRow(min(before, len(pages) - 1))
+        self._clock.start()
+
+    @property
+    def painted(self) -> int:
+        """How many small pages are painted."""
+        return self._painted
+
+    def _paint_one(self) -> None:
+        if self._painted == self.count():
+            self._clock.stop()
+            return
+        item = self.item(self._painted)
+        pixmap = small(self._picture_of(self._painted), self.devicePixelRatioF())
+        drawn = QIcon(pixmap)
+        # Otherwise the page that is chosen would be tinted.
+        drawn.addPixmap(pixmap, QIcon.Mode.Selected)
+        item.setIcon(drawn)
+        self._painted += 1
+
+
+def small(page: Picture, ratio: float) -> QPixmap:
+    """A page in small on a square, for a screen with `ratio` dots a pixel."""
+    pixmap = _square(ratio)
+    scale = (SIDE - 2) / max(page.width, page.height)
+    wide, high = page.width * scale, page.height * scale
+    painter = QPainter(pixmap)
+    painter.translate((SIDE - wide) / 2, (SIDE - high) / 2)
+    painter.fillRect(0, 0, round(wide), round(high), Qt.GlobalColor.white)
+    painter.save()
+    paint(page, painter, scale, 0.4)
+    painter.restore()
+    painter.setPen(Qt.GlobalColor.gray)
+    painter.drawRect(0, 0, round(wide) - 1, round(high) - 1)
+    painter.end()
+    return pixmap
+
+
+def _square(ratio: float) -> QPixmap:
+    pixmap = QPixmap(round(SIDE * ratio), round(SIDE * ratio))
+    pixmap.setDevicePixelRatio(ratio)
+    pixmap.fill(Qt.GlobalColor.transparent)
+    return pixmap
+
+
+def _blank() -> QIcon:
+    return QIcon(_square(1.0))

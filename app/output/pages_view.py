@@ -1,0 +1,66 @@
+"""All pages in small beside the one that is looked at."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from app.output.page_list import PageList
+from app.output.page_painter import Picture, picture
+from app.output.pieces import upright_line
+from app.output.preview import PagePreview
+from app.output.preview_bar import PreviewBar
+from export.page import Page
+
+
+class PagesView(QWidget):
+    """The list of pages, and one of them as it will print."""
+
+    def __init__(self, per_mm: float, parent: QWidget | None = None) -> None:
+        """`per_mm`: how many pixels of this screen make a mm, for the true size."""
+        super().__init__(parent)
+        self._pages: tuple[Page, ...] = ()
+        self._pictures: dict[int, Picture] = {}
+        self.list = PageList(self.picture)
+        self.preview = PagePreview(per_mm)
+        self.bar = PreviewBar(self.preview)
+        right = QVBoxLayout()
+        right.setSpacing(0)
+        right.addWidget(self.bar)
+        right.addWidget(self.preview, 1)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(self.list)
+        row.addWidget(upright_line())
+        row.addLayout(right, 1)
+        self.list.chosen.connect(self._show)
+        self.preview.turned.connect(self.turn)
+        self.bar.turned.connect(self.turn)
+
+    def show_pages(self, pages: tuple[Page, ...]) -> None:
+        """Show these pages, at the place where one was before."""
+        self._pages = pages
+        self._pictures.clear()
+        self.list.show_pages(pages)
+        self._show(self.list.currentRow())
+
+    def show_nothing(self, why: str) -> None:
+        """Show a sentence in the place of the pages."""
+        self.show_pages(())
+        self.preview.show_page(None, why)
+        self.bar.show_number(0, 0)
+
+    def turn(self, step: int) -> None:
+        """Show a page before or after the one shown."""
+        self.list.setCurrentRow(min(max(self.list.currentRow() + step, 0), self.list.count() - 1))
+
+    def picture(self, index: int) -> Picture:
+        """The page of an index, ready to paint."""
+        if index not in self._pictures:
+            self._pictures[index] = picture(self._pages[index])
+        return self._pictures[index]
+
+    def _show(self, index: int) -> None:
+        if index >= 0:
+            self.preview.show_page(self.picture(index))
+            self.bar.show_number(index + 1, len(self._pages))

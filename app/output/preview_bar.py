@@ -1,0 +1,84 @@
+"""The row above the preview: which page, how large."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton, QWidget
+
+from app.output.pieces import shade_of
+from app.output.preview import STEP, PagePreview
+from app.theme import icon
+
+
+class PreviewBar(QWidget):
+    """Buttons to turn pages and to zoom, with the number of the page and the zoom between them.
+
+    Signals:
+        turned: -1 or 1, for the page before or after.
+    """
+
+    turned = Signal(int)
+
+    def __init__(self, preview: PagePreview, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._preview = preview
+        row = QHBoxLayout(self)
+        row.setContentsMargins(12, 6, 12, 6)
+        row.setSpacing(4)
+        self.before = _arrow("‹", self.tr("Page before"), self.tr("The page before (Page up)"))
+        self.after = _arrow("›", self.tr("Next page"), self.tr("The next page (Page down)"))
+        self.number = QLabel()
+        self.zoom = QLabel()
+        further = self._zoom_button("further", self.tr("Smaller"), self.tr("Smaller (−)"))
+        closer = self._zoom_button("closer", self.tr("Larger"), self.tr("Larger (+)"))
+        whole = self._zoom_button("fit", self.tr("Whole page"), self.tr("The whole page (0)"))
+        true = self._zoom_button("actual", self.tr("True size"), self.tr("As large as on paper (1)"))
+        for widget in (self.before, self.number, self.after):
+            row.addWidget(widget)
+        row.addStretch(1)
+        for widget in (further, self.zoom, closer, whole, true):
+            row.addWidget(widget)
+        self.before.clicked.connect(lambda: self.turned.emit(-1))
+        self.after.clicked.connect(lambda: self.turned.emit(1))
+        further.clicked.connect(lambda: preview.zoom_by(1 / STEP))
+        closer.clicked.connect(lambda: preview.zoom_by(STEP))
+        whole.clicked.connect(preview.fit)
+        true.clicked.connect(preview.true_size)
+        preview.zoom_changed.connect(self._show_zoom)
+        self._show_zoom()
+        self.show_number(0, 0)
+
+    def show_number(self, number: int, count: int) -> None:
+        """Say which of how many pages is shown; 0 of 0 while there is none."""
+        words = self.tr("Page {number} of {count}").format(number=number, count=count)
+        self.number.setText(words if count else self.tr("No page"))
+        self.before.setEnabled(number > 1)
+        self.after.setEnabled(number < count)
+
+    def _show_zoom(self) -> None:
+        share = round(self._preview.zoom / self._preview.true_zoom * 100)
+        self.zoom.setText(self.tr("{share} %").format(share=share))
+
+    def _zoom_button(self, picture: str, name: str, tip: str) -> QToolButton:
+        button = _button(name, tip)
+        button.setIcon(icon(picture, shade_of(self)))
+        button.setIconSize(QSize(20, 20))
+        return button
+
+
+def _arrow(sign: str, name: str, tip: str) -> QToolButton:
+    button = _button(name, tip)
+    font = button.font()
+    font.setPointSizeF(font.pointSizeF() * 1.5)
+    button.setFont(font)
+    button.setText(sign)
+    return button
+
+
+def _button(name: str, tip: str) -> QToolButton:
+    button = QToolButton()
+    button.setAutoRaise(True)
+    button.setMinimumSize(28, 28)
+    button.setAccessibleName(name)
+    button.setToolTip(tip)
+    return button

@@ -1,0 +1,237 @@
+"""Corrects a printer: print rulers, read them with a steel rule, keep what makes its lengths true."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.messages import Refusal
+from app.number_field import NumberField, Range, fault_colour
+from app.output.choices import profile_of
+from app.output.correction import Axis, factor, rulers_of, with_printer, without_printer
+from app.output.pieces import button, heading
+from export.paper import paper_named
+from geometry.build.lengths import show_length
+from geometry.trade.shop import PaperName, PrinterProfile, Shop
+
+_READINGS = Range(0.0, 1000.0, above=True)
+_LONGEST_NAME = 60
+
+
+class PrinterDialog(QDialog):
+    """Three steps: name the printer, print the rulers, type what the steel rule reads.
+
+    `profile` is the correction that was found; the dialog only gives it to `keep` when it is accepted.
+
+    Signals:
+        rulers_wanted: the printer's name; its page of rulers is to be printed.
+        rulers_file_wanted: the same as a PDF.
+    """
+
+    rulers_wanted = Signal(str)
+    rulers_file_wanted = Signal(str)
+
+    def __init__(
+        self,
+        shop: Shop,
+        paper: PaperName,
+        chosen: str,
+        installed: Sequence[str],
+        keep: Callable[[Shop, str], None],
+        parent: QWidget | None = None,
+    ) -> None:
+        """`installed`: printers of this computer; `keep` takes the changed shop and the printer's name."""
+        super().__init__(parent)
+        self._shop, self._keep = shop, keep
+        self._rulers = rulers_of(paper_named(paper), shop.units)
+        self.setWindowTitle(self.tr("Correct a printer"))
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 20, 24, 20)
+        column.setSpacing(10)
+        self._add_name(column, chosen, installed)
+        self._add_rulers(column, paper)
+        self._add_readings(column)
+        self._add_buttons(column)
+        self._judge()
+
+    @property
+    def profile(self) -> PrinterProfile | None:
+        """The correction that the readings come to; None while something is missing or cannot be."""
+        name, x, y = self.name.currentText().strip(), self._factor("across"), self._factor("up")
+        if not 0 < len(name) <= _LONGEST_NAME or x is None or y is None:
+            return None
+        return PrinterProfile(name=name, factor_x=x, factor_y=y)
+
+    # How it is put together
+
+    def _add_name(self, column: QVBoxLayout, chosen: str, installed: Sequence[str]) -> None:
+        column.addWidget(_step("1", self.tr("Which printer?")))
+        self.name = QComboBox()
+        self.name.setEditable(True)
+        self.name.setAccessibleName(self.tr("Name of the printer"))
+        self.name.setToolTip(self.tr("A name of this computer's printers, or one of your own"))
+        names = [profile.name for profile in self._shop.printers]
+        self.name.addItems(list(dict.fromkeys([*installed, *names])))
+        self.name.setCurrentText(self._first_name(chosen, installed))
+        if line := self.name.lineEdit():
+            line.setPlaceholderText(self.tr("a name, such as: the one in the office"))
+        self.name.currentTextChanged.connect(self._judge)
+        self.forget = button(self.tr("&Forget"), self.tr("Remove this printer's correction from the shop"))
+        self.forget.clicked.connect(self._forget)
+        row = _indented(column)
+        row.addWidget(self.name, 1)
+        row.addWidget(self.forget)
+
+    def _first_name(self, chosen: str, installed: Sequence[str]) -> str:
+        """The chosen printer when it has a correction; else one of this computer's, or none."""
+        profile = profile_of(self._shop, chosen)
+        if (profile.factor_x, profile.factor_y) != (1.0, 1.0):
+            return profile.name
+        return installed[0] if installed else ""
+
+    def _add_rulers(self, column: QVBoxLayout, paper: str) -> None:
+        words = self.tr("Print the rulers on {paper}, at 100 % (actual size).").format(paper=paper)
+        column.addWidget(_step("2", words))
+        self.print_rulers = button(
+            self.tr("&Print the rulers…"), self.tr("Print one page with two rulers, not corrected")
+        )
+        self.print_rulers.clicked.connect(lambda: self.rulers_wanted.emit(self.name.currentText().strip()))
+        self.save_rulers = button(self.tr("&Save them as PDF…"), self.tr("For a printer of another computer"))
+        self.save_rulers.clicked.connect(
+            lambda: self.rulers_file_wanted.emit(self.name.currentText().strip())
+        )
+        row = _indented(column)
+        row.addWidget(self.print_rulers)
+        row.addWidget(self.save_rulers)
+        row.addStretch(1)
+
+    def _add_readings(self, column: QVBoxLayout) -> None:
+        column.addWidget(
+            _step("3", self.tr("Lay a steel rule on both. What does it read at the last long line?"))
+        )
+        grid = QGridLayout()
+        grid.setContentsMargins(28, 0, 0, 6)
+        grid.setHorizontalSpacing(12)
+        grid.setVerticalSpacing(8)
+        self.readings: dict[Axis, NumberField] = {}
+        self.factors: dict[Axis, QLabel] = {}
+        titles: dict[Axis, str] = {
+            "across": self.tr("Lying ruler, 0 to {length}, reads"),
+            "up": self.tr("Standing ruler, 0 to {length}, reads"),
+        }
+        for line, (axis, title) in enumerate(titles.items()):
+            length = show_length(self._wanted(axis), self._shop.units)
+            words = title.format(length=length)
+            field = NumberField(words, units=self._shop.units, within=_READINGS, optional=True)
+            field.setPlaceholderText(length)
+            field.edited.connect(self._judge)
+            field.cleared.connect(self._judge)
+            label, result = QLabel(words), QLabel()
+            label.setBuddy(field)
+            self.readings[axis], self.factors[axis] = field, result
+            for place, widget in enumerate((label, field, result)):
+                grid.addWidget(widget, line, place)
+        grid.setColumnStretch(2, 1)
+        column.addLayout(grid)
+        self.verdict = QLabel()
+        self.verdict.setWordWrap(True)
+        self.verdict.setContentsMargins(28, 0, 0, 0)
+        self.verdict.setMinimumHeight(3 * self.fontMetrics().lineSpacing())
+        self.verdict.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(self.verdict)
+
+    def _add_buttons(self, column: QVBoxLayout) -> None:
+        self.keep = button(
+            self.tr("&Keep the correction"), self.tr("Apply it to every page for this printer from now on")
+        )
+        self.cancel = button(self.tr("Cancel"), self.tr("Change nothing (Esc)"))
+        self.keep.clicked.connect(self.accept)
+        self.cancel.clicked.connect(self.reject)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        row.addStretch(1)
+        row.addWidget(self.cancel)
+        row.addWidget(self.keep)
+        column.addStretch(1)
+        column.addLayout(row)
+
+    # Readings
+
+    def _wanted(self, axis: Axis) -> float:
+        return self._rulers.across if axis == "across" else self._rulers.up
+
+    def _factor(self, axis: Axis) -> float | None:
+        measured = self.readings[axis].value
+        if measured is None:
+            return None
+        try:
+            return factor(self._wanted(axis), measured, self._shop.units)
+        except Refusal:
+            return None
+
+    def _judge(self) -> None:
+        """Show what the readings come to, and whether it can be kept."""
+        for axis, label in self.factors.items():
+            found = self._factor(axis)
+            label.setText("" if found is None else self.tr("× {factor:.4f}").format(factor=found))
+        words, wrong = self._verdict()
+        self.verdict.setText(words)
+        self.verdict.setStyleSheet(f"color: {fault_colour(self).name()}" if wrong else "")
+        self.keep.setEnabled(self.profile is not None)
+        known = {profile.name for profile in self._shop.printers}
+        self.forget.setEnabled(self.name.currentText().strip() in known and len(known) > 1)
+
+    def _verdict(self) -> tuple[str, bool]:
+        for axis, field in self.readings.items():
+            if field.value is not None:
+                try:
+                    factor(self._wanted(axis), field.value, self._shop.units)
+                except Refusal as refusal:
+                    return str(refusal), True
+        if not self.name.currentText().strip():
+            return self.tr("The printer needs a name."), False
+        if self.profile is None:
+            return self.tr(
+                "Read both rulers to a tenth of a millimetre; the longer they are, the better."
+            ), False
+        return self.tr("With these factors both rulers come out true. Print them once more to see it."), False
+
+    def _forget(self) -> None:
+        name = self.name.currentText().strip()
+        self._shop = without_printer(self._shop, name)
+        self._keep(self._shop, self._shop.printers[0].name)
+        self.name.removeItem(self.name.findText(name))
+        self._judge()
+
+    # What Qt calls
+
+    def accept(self) -> None:
+        """Keep the correction and close."""
+        profile = self.profile
+        if profile is not None:
+            self._keep(with_printer(self._shop, profile), profile.name)
+            super().accept()
+
+
+def _step(number: str, words: str) -> QLabel:
+    label = heading(f"{number}.  {words}")
+    label.setWordWrap(True)
+    return label
+
+
+def _indented(column: QVBoxLayout) -> QHBoxLayout:
+    row = QHBoxLayout()
+    row.setContentsMargins(28, 0, 0, 12)
+    row.setSpacing(8)
+    column.addLayout(row)
+    return row

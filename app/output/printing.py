@@ -1,0 +1,109 @@
+"""Pages sent to a printer at true size."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QMarginsF, QObject, QSizeF, QTimer, Signal
+from PySide6.QtGui import QPageLayout, QPageSize, QPainter
+from PySide6.QtPrintSupport import QPrinter
+
+from app.output.page_painter import paint, picture
+from export.page import Page
+from export.paper import INCH
+
+RESOLUTION = 1200
+"""Dots in an inch by which places on paper are counted: one is 0.021 mm."""
+
+
+def layout_of(page: Page) -> QPageLayout:
+    """The paper of a page, without margins: the page brings its own."""
+    short, long = sorted((page.width, page.height))
+    size = QPageSize(QSizeF(short, long), QPageSize.Unit.Millimeter, "", QPageSize.SizeMatchPolicy.FuzzyMatch)
+    lying = page.width > page.height
+    orientation = QPageLayout.Orientation.Landscape if lying else QPageLayout.Orientation.Portrait
+    layout = QPageLayout(size, orientation, QMarginsF(), QPageLayout.Unit.Millimeter)
+    layout.setMode(QPageLayout.Mode.FullPageMode)
+    return layout
+
+
+def chosen_pages(printer: QPrinter, pages: Sequence[Page]) -> Sequence[Page]:
+    """The pages that were asked for in the printer's dialog."""
+    if printer.printRange() is not QPrinter.PrintRange.PageRange or printer.fromPage() < 1:
+        return pages
+    return pages[printer.fromPage() - 1 : printer.toPage() or None]
+
+
+class Printing(QObject):
+    """Sends page after page, so that the window stays awake and the maker can stop it.
+
+    Signals:
+        progressed: pages sent, and of how many.
+        done: all pages were sent.
+        refused: the printer does not take them.
+        idle: it is over, one way or another.
+    """
+
+    progressed = Signal(int, int)
+    done = Signal()
+    refused = Signal(str)
+    idle = Signal()
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._printer: QPrinter | None = None
+        self._painter = QPainter()
+        self._pages: Sequence[Page] = ()
+        self._sent = 0
+        self._clock = QTimer(self)
+        self._clock.setInterval(0)
+        self._clock.timeout.connect(self._send)
+
+    @property
+    def busy(self) -> bool:
+        """Whether pages are being sent."""
+        return self._printer is not None
+
+    def start(self, printer: QPrinter, pages: Sequence[Page]) -> None:
+        """Send the pages from now on."""
+        assert pages, "nothing to print"
+        assert not self.busy, "one printing at a time"
+        printer.setFullPage(True)
+        printer.setPageLayout(layout_of(pages[0]))
+        if not self._painter.begin(printer):
+            self.refused.emit(
+                self.tr("The printer does not answer. Is it switched on? Or save a PDF and print that.")
+            )
+            self.idle.emit()
+            return
+        self._printer, self._pages, self._sent = printer, pages, 0
+        self._clock.start()
+
+    def cancel(self) -> None:
+        """Stop; what was sent already may still come out."""
+        if self._printer is not None:
+            self._printer.abort()
+            self._end()
+
+    def _send(self) -> None:
+        printer = self._printer
+        assert printer is not None, "the clock runs while there is something to send"
+        page = self._pages[self._sent]
+        if self._sent:
+            printer.setPageLayout(layout_of(page))
+            printer.newPage()
+        paint(picture(page), self._painter, printer.resolution() / INCH)
+        self._sent += 1
+        self.progressed.emit(self._sent, len(self._pages))
+        if self._sent == len(self._pages):
+            self._end()
+
+    def _end(self) -> None:
+        printer, self._printer = self._printer, None
+        assert printer is not None, "nothing is being sent"
+        aborted = printer.printerState() is QPrinter.PrinterState.Aborted
+        self._clock.stop()
+        self._painter.end()
+        if not aborted:
+            self.done.emit()
+        self.idle.emit()

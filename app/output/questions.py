@@ -1,0 +1,48 @@
+"""The dialogs of the system that an output needs, one method each."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QCoreApplication
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
+from PySide6.QtWidgets import QDialog, QFileDialog, QMessageBox, QWidget
+
+
+class Questions:
+    """Asks the maker; whoever wants other answers puts another object in its place."""
+
+    def __init__(self, parent: QWidget) -> None:
+        self._parent = parent
+
+    def path(self, title: str, suggested: Path, kinds: str) -> Path | None:
+        """Where to write a file; None when the maker thinks better of it."""
+        chosen, _ = QFileDialog.getSaveFileName(self._parent, title, str(suggested), kinds)
+        return Path(chosen) if chosen else None
+
+    def printer(self, printer: QPrinter, count: int) -> bool:
+        """Which printer, which of `count` pages, how often; False when the maker thinks better of it."""
+        dialog = QPrintDialog(printer, self._parent)
+        dialog.setOption(QPrintDialog.PrintDialogOption.PrintPageRange)
+        dialog.setMinMax(1, count)
+        return dialog.exec() == QDialog.DialogCode.Accepted
+
+    def despite_stop(self, words: str) -> bool:
+        """Whether a machine shall get a head that cannot be drilled; `words` say so."""
+        box = QMessageBox(self._parent)
+        box.setIcon(QMessageBox.Icon.Warning)
+        box.setWindowTitle(_tr("Something is at stop"))
+        box.setText(words)
+        box.setInformativeText(_tr("A file for a machine shows no banner. Write it all the same?"))
+        write = box.addButton(_tr("&Write it"), QMessageBox.ButtonRole.DestructiveRole)
+        box.setDefaultButton(box.addButton(QMessageBox.StandardButton.Cancel))
+        box.exec()
+        return box.clickedButton() is write
+
+    def installed_printers(self) -> list[str]:
+        """The names of this computer's printers."""
+        return QPrinterInfo.availablePrinterNames()
+
+
+def _tr(words: str) -> str:
+    return QCoreApplication.translate("Questions", words)
