@@ -1,0 +1,116 @@
+"""Many parts of a build moved or taken away together."""
+
+from __future__ import annotations
+
+import msgspec
+from msgspec.structs import replace
+
+from geometry.build import edits, mark_edits, row_edits
+from geometry.build.build import Build, OnPlate
+from geometry.build.moved_region import moved_region
+from geometry.build.outline_edits import (
+    is_end,
+    kept_place,
+    move_nodes,
+    node_of,
+    nodes_of,
+    partner_of,
+    remove_node,
+)
+from geometry.layout.by_hand import drag_row, move_posts, row_of
+from geometry.layout.layout import lay_out
+from geometry.shape.point import Point, Vector
+from geometry.shape.tolerance import SAME
+
+
+class Parts(msgspec.Struct, frozen=True):
+    """Keys of parts by their kind."""
+
+    nodes: tuple[str, ...] = ()
+    posts: tuple[str, ...] = ()
+    rows: tuple[str, ...] = ()
+    regions: tuple[str, ...] = ()
+    retainers: tuple[str, ...] = ()
+    old_holes: tuple[str, ...] = ()
+
+    @property
+    def count(self) -> int:
+        """How many parts there are."""
+        return sum(len(getattr(self, kind)) for kind in self.__struct_fields__)
+
+
+def move_parts(build: Build, parts: Parts, step: Vector, *, symmetric: bool = False) -> Build:
+    """Move parts by a step in mm.
+
+    Posts go by hand; those of a plate, or of a row that is among the parts, take their whole row along. The ends of the
+    outline stay on the nut line. With symmetric editing the other side of the outline follows.
+    """
+    tuners = _tuner_places(build, parts, step)
+    if parts.nodes:
+        places = {key: node_of(build, key).at + step for key in parts.nodes}
+        build = move_nodes(build, places, symmetric=symmetric)
+    if tuners:
+        build = _with_tuners_at(build, parts, tuners)
+    for key in parts.regions:
+        region = next(each for each in build.keep_clear if each.key == key)
+        build = mark_edits.set_region(build, moved_region(region, step))
+    for key in parts.retainers:
+        retainer = next(each for each in build.retainers if each.key == key)
+        build = mark_edits.set_retainer(build, replace(retainer, at=kept_place(retainer.at + step)))
+    for key in parts.old_holes:
+        hole = next(each for each in build.old_holes if each.key == key)
+        build = mark_edits.set_old_hole(build, replace(hole, at=kept_place(hole.at + step)))
+    return build
+
+
+def _tuner_places(build: Build, parts: Parts, step: Vector) -> dict[str, Point]:
+    """Where the posts are to lie; for a row that moves as a whole, its first post that is among the parts."""
+    if not parts.posts and not parts.rows:
+        return {}
+    layout = lay_out(build)
+    leads = [row.posts[0].key for row in build.rows if row.key in parts.rows and row.posts]
+    wanted = {*parts.posts, *leads}
+    return {post.key: post.at + step for post in layout.posts if post.key in wanted}
+
+
+def _with_tuners_at(build: Build, parts: Parts, places: dict[str, Point]) -> Build:
+    # Nodes that moved have taken posts along already: only what is missing is made up for.
+    layout = lay_out(build)
+    placed = {post.key: post for post in layout.posts}
+    loose: dict[str, Point] = {}
+    dragged: set[str] = set()
+    for key, to in places.items():
+        row = row_of(build, key)
+        missing = to - placed[key].at if key in placed else Vector(0.0, 0.0)
+        if missing.length <= SAME or row.key in dragged:
+            continue
+        if row.key in parts.rows or isinstance(row.rule, OnPlate):
+            dragged.add(row.key)
+            build = drag_row(build, layout, key, missing)
+        else:
+            loose[key] = to
+    return move_posts(build, layout, loose)
+
+
+def remove_parts(build: Build, parts: Parts, *, symmetric: bool = False) -> Build:
+    """Take parts away; the ends of the outline stay. With symmetric editing partners of nodes go too."""
+    for key in parts.nodes:
+        build = _without_node(build, key, symmetric=symmetric)
+    for key in parts.posts:
+        build = row_edits.remove_post(build, key)
+    for key in parts.rows:
+        build = edits.remove_row(build, key)
+    for key in parts.regions:
+        build = edits.remove_region(build, key)
+    for key in parts.retainers:
+        build = mark_edits.remove_retainer(build, key)
+    for key in parts.old_holes:
+        build = mark_edits.remove_old_hole(build, key)
+    return build
+
+
+def _without_node(build: Build, key: str, *, symmetric: bool) -> Build:
+    if all(node.key != key for node in nodes_of(build)) or is_end(build, key):
+        return build
+    partner = partner_of(build, key) if symmetric else None
+    return remove_node(build, key, symmetric=partner is not None and not is_end(build, partner))
