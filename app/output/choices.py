@@ -63,13 +63,18 @@ def usual_choices(shop: Shop, day: date | None) -> Choices:
     )
 
 
+def for_pages(choices: Choices) -> Choices:
+    """The choices with what only concerns files for machines as usual."""
+    return replace(choices, drawing="face", dxf_version="R2000")
+
+
 def profile_of(shop: Shop, name: str) -> PrinterProfile:
     """The printer of the shop that has this name, else the shop's first."""
     return next((profile for profile in shop.printers if profile.name == name), shop.printers[0])
 
 
 def job_for(scene: Scene, shop: Shop, choices: Choices) -> Job:
-    """The job that the choices come to."""
+    """The job that the choices come to on paper."""
     shop = replace(shop, paper=choices.paper)
     profile = profile_of(shop, choices.printer)
     return Job(
@@ -82,13 +87,13 @@ def job_for(scene: Scene, shop: Shop, choices: Choices) -> Job:
         names=choices.names,
         guide_bushing=choices.guide_bushing,
         kerf=choices.kerf,
-        dxf_version=choices.dxf_version,
+        dxf_version="R2000",
     )
 
 
 def machine_job(job: Job, choices: Choices) -> Job:
     """The same job with the one sheet for a machine."""
-    return replace(job, names=(choices.drawing,))
+    return replace(job, names=(choices.drawing,), dxf_version=choices.dxf_version)
 
 
 def prepared(job: Job, progress: Progress) -> Prepared:

@@ -12,9 +12,18 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from app.export_job import Progress, Suffix, write_machine_file, write_pages
 from app.files import write_whole
-from app.output.choices import Choices, Prepared, job_for, machine_job, prepared, profile_of, usual_choices
+from app.output.choices import (
+    Choices,
+    Prepared,
+    for_pages,
+    job_for,
+    machine_job,
+    prepared,
+    profile_of,
+    usual_choices,
+)
 from app.output.correction import rulers_page
-from app.output.file_names import suggested, with_suffix
+from app.output.file_names import kind, suggested, with_suffix
 from app.output.foot import Foot
 from app.output.options import OptionsPanel
 from app.output.pages_view import PagesView
@@ -58,6 +67,7 @@ class OutputDialog(QDialog):
         self._scene, self._shop, self._keep_shop, self._folder = scene, shop, keep_shop, folder
         self._today = today or date.today()
         self._prepared: Prepared | None = None
+        self._drawn: tuple[Choices, Shop] | None = None
         self.setWindowTitle(self.tr("Print and export — {name}").format(name=scene.build.name))
         self.options = OptionsPanel(shop, choices or usual_choices(shop, self._today), self._today)
         self.pages = PagesView(per_mm or self.screen().physicalDotsPerInch() / INCH)
@@ -103,7 +113,7 @@ class OutputDialog(QDialog):
         options.correction_wanted.connect(self._correct)
         options.file_wanted.connect(self._save_for_machine)
         self.drawing.done.connect(self._take)
-        self.drawing.refused.connect(self.pages.show_nothing)
+        self.drawing.refused.connect(self._refuse)
         self.writing.done.connect(foot.say)
         self.writing.refused.connect(foot.say)
         self.printing.done.connect(lambda: foot.say(self.tr("The pages are on their way to the printer.")))
@@ -121,22 +131,26 @@ class OutputDialog(QDialog):
 
     # Pages
 
-    def _redraw_if_needed(self, choices: Choices) -> None:
+    def _redraw_if_needed(self) -> None:
         """Draw again when what is chosen changes the pages, not only the file for a machine."""
-        job = job_for(self._scene, self._shop, choices)
-        if self._prepared is None or job != self._prepared.job:
+        if self._wanted() != self._drawn:
             self._redraw()
+
+    def _wanted(self) -> tuple[Choices, Shop]:
+        """What the pages hang on."""
+        return for_pages(self.choices), self._shop
 
     def _redraw(self) -> None:
         """Draw the pages of what is chosen now."""
-        self._prepared = None
+        self._prepared, self._drawn = None, self._wanted()
         if self._scene.layout.edge is None:
             self.pages.show_nothing(self.tr("The outline has no line yet, so there is nothing to draw."))
             self._allow()
             return
         job = job_for(self._scene, self._shop, self.choices)
+        self.foot.begin(self.tr("Drawing the pages…"))
         self.drawing.start(lambda progress: prepared(job, progress))
-        self._begin(self.tr("Drawing the pages…"))
+        self._allow()
 
     def _take(self, ready: Prepared) -> None:
         self._prepared = ready
@@ -147,42 +161,31 @@ class OutputDialog(QDialog):
         else:
             self.pages.show_nothing(self.tr("There is no page to print. Choose a sheet at the left."))
 
+    def _refuse(self, why: str) -> None:
+        self.foot.say("")
+        self.pages.show_nothing(why)
+
     # Files
 
     def _save_pdf(self) -> None:
         ready = self._prepared
-        if ready is None or not ready.pages:
-            return
-        path = self.ask.path(
-            self.tr("Save PDF"),
-            suggested(self._folder, self._scene.build.name, "", ".pdf"),
-            self.tr("PDF (*.pdf)"),
-        )
-        if path is not None:
-            self._write(with_suffix(path, ".pdf"), lambda: write_pages(ready.pages, ready.job))
+        if ready is not None and ready.pages:
+            self._save(self.tr("Save PDF"), "", ".pdf", lambda: write_pages(ready.pages, ready.job))
 
     def _save_for_machine(self, suffix: Suffix) -> None:
-        if self._scene.layout.edge is None:
-            return
         job = machine_job(job_for(self._scene, self._shop, self.choices), self.choices)
-        if job.stopped and not self.ask.despite_stop(self._stop_words()):
-            return
-        kinds = {
-            ".dxf": self.tr("DXF (*.dxf)"),
-            ".svg": self.tr("SVG (*.svg)"),
-            ".csv": self.tr("Table (*.csv)"),
-        }
-        part = self.tr("holes") if suffix == ".csv" else self.choices.drawing
-        path = self.ask.path(
-            self.tr("Save for a machine"),
-            self._suggested(f"{part} mm", suffix),
-            kinds[suffix],
-        )
-        if path is not None:
-            self._write(with_suffix(path, suffix), lambda: write_machine_file(job, suffix))
+        if not job.stopped or self.ask.despite_stop(self._stop_words()):
+            part = self.tr("holes") if suffix == ".csv" else self.choices.drawing
+            title = self.tr("Save for a machine")
+            self._save(title, f"{part} mm", suffix, lambda: write_machine_file(job, suffix))
 
-    def _write(self, path: Path, data: Callable[[], bytes]) -> None:
-        """Write a file beside the window; giving up before it is whole leaves what was there."""
+    def _save(self, title: str, part: str, suffix: Suffix, data: Callable[[], bytes]) -> None:
+        """Ask for a place and write the file there, beside the window; Stop leaves what was there."""
+        start = suggested(self._folder, self._scene.build.name, part, suffix)
+        chosen = self.ask.path(title, start, kind(suffix))
+        if chosen is None:
+            return
+        path = with_suffix(chosen, suffix)
         self._folder = path.parent
         wrote = self.tr("Saved {path}").format(path=path)
 
@@ -193,11 +196,9 @@ class OutputDialog(QDialog):
             write_whole(path, whole)
             return wrote
 
+        self.foot.begin(self.tr("Writing {name}…").format(name=path.name))
         self.writing.start(write)
-        self._begin(self.tr("Writing {name}…").format(name=path.name))
-
-    def _suggested(self, part: str, suffix: Suffix) -> Path:
-        return suggested(self._folder, self._scene.build.name, part, suffix)
+        self._allow()
 
     # Printer
 
@@ -212,9 +213,17 @@ class OutputDialog(QDialog):
         printer.setDocName(self._scene.build.name)
         if not self.ask.printer(printer, len(pages)):
             return
+        used = printer.printerName()
+        if used != name and used in {profile.name for profile in self._shop.printers}:
+            words = self.tr(
+                "Nothing was printed: the pages carry the correction of {name}, and you chose {used}."
+            )
+            self.foot.say(words.format(name=name, used=used))
+            return
         printer.setResolution(RESOLUTION)
+        self.foot.begin(self.tr("Printing…"))
         self.printing.start(printer, chosen_pages(printer, pages))
-        self._begin(self.tr("Printing…"))
+        self._allow()
 
     def _correct(self) -> None:
         """Open the correction of printers."""
@@ -235,11 +244,7 @@ class OutputDialog(QDialog):
 
     def _save_rulers(self, name: str) -> None:
         page, job = self._rulers(name), job_for(self._scene, self._shop, self.choices)
-        path = self.ask.path(
-            self.tr("Save the rulers"), self._folder / self.tr("rulers.pdf"), self.tr("PDF (*.pdf)")
-        )
-        if path is not None:
-            self._write(with_suffix(path, ".pdf"), lambda: write_pages((page,), job))
+        self._save(self.tr("Save the rulers"), self.tr("rulers"), ".pdf", lambda: write_pages((page,), job))
 
     def _take_shop(self, shop: Shop, name: str) -> None:
         self._shop = shop
@@ -257,10 +262,6 @@ class OutputDialog(QDialog):
             self.pages.show_nothing(
                 self.tr("The pages are not drawn. Change a choice, or draw them again with F5.")
             )
-
-    def _begin(self, words: str) -> None:
-        self.foot.begin(words)
-        self._allow()
 
     def _allow(self) -> None:
         """Offer what can be done now."""

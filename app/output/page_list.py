@@ -40,7 +40,7 @@ class PageList(QListWidget):
         self.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
-        self.setFixedWidth(self.fontMetrics().averageCharWidth() * 16 + SIDE + 24)
+        self.setFixedWidth(self.fontMetrics().averageCharWidth() * 18 + SIDE + 24)
         colours = colours_of(shade_of(self))
         self.setStyleSheet(
             "QListWidget { outline: 0; padding: 4px; }"
@@ -63,6 +63,7 @@ class PageList(QListWidget):
             item.setToolTip(
                 self.tr("Page {number}: {title}").format(number=number, title=page.placed[0].sheet.title)
             )
+            item.setSizeHint(QSize(0, max(SIDE, 4 * self.fontMetrics().lineSpacing()) + 10))
             self.addItem(item)
         self.blockSignals(False)
         self._painted = 0

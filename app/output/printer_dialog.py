@@ -55,6 +55,7 @@ class PrinterDialog(QDialog):
         self._shop, self._keep = shop, keep
         self._rulers = rulers_of(paper_named(paper), shop.units)
         self.setWindowTitle(self.tr("Correct a printer"))
+        self.setMinimumWidth(self.fontMetrics().averageCharWidth() * 74)
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 20, 24, 20)
         column.setSpacing(10)
