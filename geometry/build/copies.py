@@ -13,6 +13,7 @@ from geometry.build.build import Build, Node, OldHole, Polygon, Post, Region, Re
 from geometry.build.moved_region import moved_region
 from geometry.build.node_edits import add_node, move_nodes, new_node_key
 from geometry.build.outline_nodes import kept_place, nodes_of, runs_of
+from geometry.build.room import check_room
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
 
@@ -76,7 +77,8 @@ def copied(build: Build, keys: Iterable[tuple[str, str]]) -> Copies:
 def paste(build: Build, copies: Copies) -> Pasted:
     """Put copies into a build: where they were, or a little aside of what lies there already.
 
-    A node goes into the nearest run; a post becomes the last of its row, or of the first row there is.
+    A node goes into the nearest run; a post becomes the last of its row, or of the first row there is. Raises
+    ValueError, a sentence for the maker, when a build cannot hold that many.
     """
     step = _free_step(build, copies)
     build, nodes = _with_nodes(build, copies.nodes, step)
@@ -94,6 +96,7 @@ def paste(build: Build, copies: Copies) -> Pasted:
     for hole in copies.old_holes:
         holes.append(edits.fresh_key("o", {each.key for each in build.old_holes}))
         build = edits.add_old_hole(build, replace(hole, key=holes[-1], at=kept_place(hole.at + step)))
+    check_room(build)
     return Pasted(build, nodes, posts, tuple(regions), tuple(retainers), tuple(holes))
 
 
