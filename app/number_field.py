@@ -69,6 +69,8 @@ class NumberField(QLineEdit):
         self._optional = optional
         self._tip = tip or name
         self._value: float | None = None
+        self._before: float | None = None
+        self._typed = ""
         self._fault = ""
         self._mark_fault("")
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
@@ -108,6 +110,13 @@ class NumberField(QLineEdit):
         """Take other numbers from now on."""
         self._within = within
 
+    def refuse(self, reason: str) -> None:
+        """The number just told cannot be used: it stays, marked with the reason, and the one before counts."""
+        self._value = self._before
+        self.setText(self._typed)
+        self.setModified(True)
+        self._mark_fault(reason)
+
     # Reading and showing
 
     def _show(self) -> None:
@@ -136,15 +145,14 @@ class NumberField(QLineEdit):
         if not self._within.holds(value):
             self._mark_fault(self._expected())
             return
-        changed, self._value = value != self._value, value
-        self.setModified(False)
+        changed = value != self._value
+        self._before, self._typed, self._value = self._value, self.text(), value
         self._show()
         if changed:
             self.edited.emit(value)
 
     def _empty(self) -> None:
         changed, self._value = self._value is not None, None
-        self.setModified(False)
         self._show()
         if changed:
             self.cleared.emit()

@@ -3,12 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Literal
 
 from msgspec import UNSET, UnsetType
 from msgspec.structs import replace
 
-from geometry.build.build import Build, Moved, Piece, Post, Row, SideName
-from geometry.build.edits import fresh_key
+from geometry.build.build import (
+    AlongEdge,
+    Build,
+    Moved,
+    OnLine,
+    OnPlate,
+    Piece,
+    Post,
+    Row,
+    SideName,
+    StraightPull,
+)
+from geometry.build.edits import Rule, fresh_key, set_hardware
+from geometry.trade.hardware import Hardware
+
+USUAL_START = 35.0
+"""From the nut line to the first post, mm; from memory."""
 
 OTHER_SIDE: dict[SideName, SideName] = {"bass": "treble", "treble": "bass"}
 _OTHER_PIECE: dict[Piece, Piece] = {"left": "right", "right": "left"}
@@ -29,6 +45,63 @@ def remove_post(build: Build, post: str) -> Build:
     """Take one tuner away; the others of its row move up to their places by the rule."""
     assert post in _post_keys(build), f"there is no {post!r}"
     return replace(build, rows=tuple(_without_post(row, post) for row in build.rows))
+
+
+RuleName = Literal["along the edge", "on a line", "on a plate", "straight pull"]
+"""Placement rules by the names that a build file gives them."""
+
+
+def rule_name(rule: Rule) -> RuleName:
+    """The name of a rule."""
+    match rule:
+        case AlongEdge():
+            return "along the edge"
+        case OnLine():
+            return "on a line"
+        case OnPlate():
+            return "on a plate"
+        case StraightPull():
+            return "straight pull"
+
+
+def rule_as(rule: Rule, name: RuleName, hardware: Hardware) -> Rule:
+    """Another rule with the numbers that both have; those it lacks suit the tuners."""
+    start = rule.start
+    inset = usual_inset(hardware) if isinstance(rule, StraightPull) else rule.inset
+    last = rule.inset_last if isinstance(rule, OnLine | OnPlate) else None
+    pitch = usual_pitch(hardware) if isinstance(rule, OnPlate) else rule.pitch
+    match name:
+        case "along the edge":
+            return AlongEdge(start=start, pitch=pitch, inset=inset)
+        case "on a line":
+            return OnLine(start=start, pitch=pitch, inset=inset, inset_last=last)
+        case "on a plate":
+            return OnPlate(start=start, inset=inset, inset_last=last)
+        case "straight pull":
+            return rule if isinstance(rule, StraightPull) else StraightPull(start=start, pitch=pitch)
+
+
+def usual_inset(hardware: Hardware) -> float:
+    """From the edge to the first post, mm: the bore and a wall that clears the usual limits; from memory."""
+    return round(hardware.bore.largest / 2 + max(6.0, 0.6 * hardware.bore.largest), 1)
+
+
+def usual_pitch(hardware: Hardware) -> float:
+    """From post to post, mm: the plate's, or what buttons need to be turned; from memory."""
+    if hardware.plate is not None:
+        return hardware.plate.pitch
+    return round(hardware.button.swept_diameter + 4.0, 1)
+
+
+def first_row(build: Build, side: SideName, hardware: Hardware, count: int) -> Build:
+    """A row for a build without any, along the edge; tuners that are already in the build come by their key."""
+    known = next((each for each in build.hardware if each.key == hardware.key), None)
+    tuner = known or hardware
+    rule = AlongEdge(start=USUAL_START, pitch=usual_pitch(tuner), inset=usual_inset(tuner))
+    model = Row(key="row", side=side, hardware=tuner.key, rule=rule, posts=())
+    added = new_row(build, side, model, count)
+    kept = build.hardware if known else (*build.hardware, tuner)
+    return replace(build, hardware=kept, rows=(*build.rows, added))
 
 
 def new_row(build: Build, side: SideName, like: Row, count: int) -> Row:
@@ -94,3 +167,12 @@ def _post_keys(build: Build) -> set[str]:
 def _on_row(build: Build, row: str, change: Callable[[Row], Row]) -> Build:
     assert any(each.key == row for each in build.rows), f"there is no {row!r}"
     return replace(build, rows=tuple(change(each) if each.key == row else each for each in build.rows))
+
+
+def measured(build: Build, row: str, hardware: Hardware) -> Build:
+    """Tuners of a row measured anew: under their own key wherever they are used, under another one in this row."""
+    before = next(each.hardware for each in build.rows if each.key == row)
+    if hardware.key != before:
+        return set_hardware(build, row, hardware)
+    known = tuple(hardware if each.key == before else each for each in build.hardware)
+    return replace(build, hardware=known)

@@ -9,11 +9,22 @@ import pytest
 from msgspec import UNSET
 
 from geometry.build import edits, mark_edits, row_edits
-from geometry.build.build import Build, OldHole, Region, Retainer, RoundRegion, Row
+from geometry.build.build import (
+    AlongEdge,
+    Build,
+    OldHole,
+    OnLine,
+    OnPlate,
+    Region,
+    Retainer,
+    RoundRegion,
+    Row,
+    StraightPull,
+)
 from geometry.build.codec import read_build, write_build
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
-from geometry.trade.hardware_library import SPLIT_POST
+from geometry.trade.hardware_library import FOUR_ON_PLATE, SPLIT_POST
 from geometry.trade.limits import ChangedLimit
 from tests.builds import READY_MADE, plain_head, row, three_and_three, three_strings
 
@@ -143,3 +154,52 @@ def test_all_limits_go_back_at_once() -> None:
     changed = edits.set_limit(build, ChangedLimit(rule="wall", level="watch", least=9.0))
     changed = edits.set_limit(changed, ChangedLimit(rule="splay", level="watch", least=20.0))
     assert mark_edits.reset_limits(changed) == build
+
+
+def test_another_rule_keeps_the_numbers_that_both_have() -> None:
+    line = OnLine(start=30.0, pitch=25.4, inset=11.0, inset_last=12.0)
+    assert row_edits.rule_as(line, "along the edge", SPLIT_POST) == AlongEdge(
+        start=30.0, pitch=25.4, inset=11.0
+    )
+    assert row_edits.rule_as(line, "on a plate", SPLIT_POST) == OnPlate(
+        start=30.0, inset=11.0, inset_last=12.0
+    )
+    assert row_edits.rule_as(line, "straight pull", SPLIT_POST) == StraightPull(start=30.0, pitch=25.4)
+    plate = OnPlate(start=30.0, inset=11.0, inset_last=12.0)
+    pitch = FOUR_ON_PLATE.plate.pitch if FOUR_ON_PLATE.plate else 0.0
+    assert row_edits.rule_as(plate, "on a line", FOUR_ON_PLATE) == OnLine(
+        start=30.0, pitch=pitch, inset=11.0, inset_last=12.0
+    )
+    pull = StraightPull(start=30.0, pitch=25.4)
+    # A wall of 0.6 x 8.7 is less than 6.
+    assert row_edits.rule_as(pull, "along the edge", SPLIT_POST) == AlongEdge(
+        start=30.0, pitch=25.4, inset=round(8.7 / 2 + 6.0, 1)
+    )
+
+
+@pytest.mark.parametrize(
+    "rule",
+    [
+        AlongEdge(start=30.0, pitch=25.4, inset=11.0),
+        OnLine(start=30.0, pitch=25.4, inset=11.0, inset_last=12.0),
+        OnPlate(start=30.0, inset=11.0),
+        StraightPull(start=30.0, pitch=25.4, exact=True),
+    ],
+)
+def test_a_rule_taken_again_is_the_same(rule: edits.Rule) -> None:
+    assert row_edits.rule_as(rule, row_edits.rule_name(rule), SPLIT_POST) == rule
+
+
+def test_the_first_row_brings_its_tuners_along() -> None:
+    empty = change(three_and_three(), rows=(), hardware=())
+    build = row_edits.first_row(empty, "bass", SPLIT_POST, 3)
+    assert build.hardware == (SPLIT_POST,)
+    (added,) = build.rows
+    assert (added.side, added.hardware, len(added.posts)) == ("bass", SPLIT_POST.key, 3)
+    # Buttons of the split post sweep so wide; 4 mm are left between them.
+    assert isinstance(added.rule, AlongEdge)
+    assert added.rule.pitch == SPLIT_POST.button.swept_diameter + 4.0
+    assert len(lay_out(build).posts) == 3
+    again = row_edits.first_row(build, "treble", change(SPLIT_POST, name="another"), 1)
+    assert again.hardware == (SPLIT_POST,)
+    assert read_build(write_build(again)) == again
