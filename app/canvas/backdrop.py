@@ -17,9 +17,6 @@ RULER_FINE, RULER_NAMED = 6.0, 58.0
 """Least pixels between lines."""
 
 _LENGTHS = (1.0, 0.45, 0.34, 0.27, 0.22, 0.18)  # of ticks by rank, as shares of the ruler's width
-_WIDEST = (
-    "−888.88"  # the longest number that is common; numbers that are longer still start beside their tick
-)
 
 
 class Scenery(msgspec.Struct, frozen=True):
@@ -137,12 +134,18 @@ def _paint_ruler(painter: QPainter, scenery: Scenery, long: float, *, across: bo
         rank = steps.rank(place)
         pixel = _along(view, place * steps.unit, long, across=across)
         ticks.append(QLineF(pixel, view.ruler, pixel, view.ruler * (1 - _LENGTHS[min(rank, 5)])))
-        if rank == 0:
-            painter.drawText(QPointF(pixel + 4, 4 + metrics.ascent()), steps.name(place))
+        name = steps.name(place) if rank == 0 else ""
+        if name and _clear_of_corner(view, pixel, metrics.horizontalAdvance(name), across=across):
+            painter.drawText(QPointF(pixel + 4, 4 + metrics.ascent()), name)
     painter.setPen(QPen(QColor(look.quiet), 1.0))
     painter.drawLines(ticks)
     edge = view.ruler - 0.5
     painter.drawLine(QLineF(0.0, edge, long, edge))
+
+
+def _clear_of_corner(view: View, pixel: float, width: float, *, across: bool) -> bool:
+    """Whether a number does not run into the corner where the rulers meet."""
+    return pixel >= view.ruler if across else pixel + 4 + width <= view.height - view.ruler
 
 
 def _along(view: View, place: float, long: float, *, across: bool) -> float:

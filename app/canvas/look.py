@@ -53,6 +53,7 @@ class Look(msgspec.Struct, frozen=True):
     watch: str
     fine: str
     strokes: dict[Role, Stroke]
+    ghosts: dict[Role, Stroke]
 
     def level(self, level: Level) -> str:
         """The colour of a level, for words and lines."""
@@ -61,6 +62,10 @@ class Look(msgspec.Struct, frozen=True):
     def stroke(self, role: Role) -> Stroke:
         """How a role is drawn; a quiet thin line for whatever only paper shows."""
         return self.strokes.get(role, Stroke(self.quiet, 1.0))
+
+    def ghost(self, role: Role) -> Stroke:
+        """How a role of the back is drawn where it shows through the face."""
+        return self.ghosts[role]
 
 
 def pen(stroke: Stroke) -> QPen:
@@ -75,7 +80,8 @@ def line(colour: str, width: float, dash: tuple[float, ...] = SOLID) -> QPen:
     """The same from its parts, all in pixels."""
     made = QPen(QColor(colour), width)
     made.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-    made.setCapStyle(Qt.PenCapStyle.FlatCap if dash else Qt.PenCapStyle.RoundCap)
+    # Lines with round ends cost Qt fifty times as long as those with flat ones.
+    made.setCapStyle(Qt.PenCapStyle.FlatCap)
     if dash:
         # Qt counts dashes in widths of the pen.
         made.setDashPattern([part / width for part in dash])
@@ -83,9 +89,9 @@ def line(colour: str, width: float, dash: tuple[float, ...] = SOLID) -> QPen:
 
 
 def _strokes(
-    ink: str, quiet: str, steel: str, string: str, warning: str, hole: str, nut: str, part: str
+    ink: str, quiet: str, steel: str, string: str, warning: str, hole: str, nut: str, part: str, ring: str
 ) -> dict[Role, Stroke]:
-    """The lines of one look from its few colours; `hole`, `nut` and `part` are what those are filled with."""
+    """The lines of one look from its few colours; the last four are what holes and parts are filled with."""
     return {
         Role.BLANK: Stroke(quiet, 1.0, PHANTOM),
         Role.OUTLINE: Stroke(ink, 2.0),
@@ -102,8 +108,8 @@ def _strokes(
         Role.BODY: Stroke(steel, 1.2, fill=part),
         Role.PLATE: Stroke(steel, 1.2, fill=part),
         Role.STRING_PATH: Stroke(string, 1.4),
-        Role.RETAINER: Stroke(steel, 1.4, fill=part),
-        Role.WASHER: Stroke(steel, 1.2, fill=part),
+        Role.RETAINER: Stroke(steel, 1.4, fill=ring),
+        Role.WASHER: Stroke(steel, 1.2, fill=ring),
         Role.BORE: Stroke(ink, 1.8, fill=hole),
         Role.COUNTERBORE: Stroke(ink, 1.2, SHORT),
         Role.SCREW: Stroke(ink, 1.4, fill=hole),
@@ -112,6 +118,12 @@ def _strokes(
         Role.CENTRE_DOT: Stroke(ink, 1.0, fill=ink),
         Role.LABEL: Stroke(ink, 1.0),
     }
+
+
+def _ghosts(colour: str, part: str, hole: str) -> dict[Role, Stroke]:
+    solid = {role: Stroke(colour, 1.0, fill=part) for role in (Role.BUTTON, Role.BODY, Role.PLATE)}
+    holes = {role: Stroke(colour, 1.2, fill=hole) for role in (Role.SCREW, Role.PIN)}
+    return {**solid, **holes, Role.SHAFT: Stroke(colour, 2.4)}
 
 
 LIGHT = Look(
@@ -136,7 +148,9 @@ LIGHT = Look(
         hole="#ffffff",
         nut="#ece5d3",
         part="#2a8296a0",
+        ring="#dedfd6",
     ),
+    ghosts=_ghosts("#747e84", "#188296a0", "#f7f1e3"),
 )
 """For light rooms."""
 
@@ -162,6 +176,8 @@ DARK = Look(
         hole="#15181a",
         nut="#454037",
         part="#26b9c9d3",
+        ring="#44443f",
     ),
+    ghosts=_ghosts("#7a858c", "#16b9c9d3", "#2d2a25"),
 )
 """For dark rooms."""

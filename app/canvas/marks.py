@@ -50,10 +50,10 @@ ORDER = (
 GHOSTS = (Role.BUTTON, Role.SHAFT, Role.BODY, Role.PLATE, Role.SCREW, Role.PIN)
 """What of the back shows through the face."""
 
-GHOST_OPACITY = 0.55
-SMALLEST_WORDS, LARGEST_WORDS = 11, 40
+SMALLEST_WORDS, LARGEST_WORDS = 11, 24
 """Pixels: names keep to their size on the head as far as they stay readable."""
 
+_RIM = tuple(QPointF(x, y) for x in (-1.4, 1.4) for y in (-1.4, 1.4))
 _SMALLEST_CROSS = 2.0  # pixels per mm below which crosshairs would only blacken their bores
 
 
@@ -91,12 +91,11 @@ class MarkPainter:
         transform = view.transform
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        if layer == "ghost":
-            painter.setOpacity(GHOST_OPACITY)
         for role in self._roles(layer):
             if role is Role.CROSSHAIR and view.scale < _SMALLEST_CROSS:
                 continue
-            _paint_group(painter, self._groups[role], look.stroke(role), transform, view)
+            stroke = look.ghost(role) if layer == "ghost" else look.stroke(role)
+            _paint_group(painter, self._groups[role], stroke, transform, view)
         if layer == "whole":
             self._paint_words(painter, view, look)
         painter.restore()
@@ -124,7 +123,7 @@ class MarkPainter:
         self._drawing = drawing
 
     def _paint_words(self, painter: QPainter, view: View, look: Look) -> None:
-        """Names in the font of the window, with a rim of the wood so that lines do not run through them."""
+        """Names in the font of the window."""
         fonts: dict[tuple[int, bool], QFont] = {}
         for text in self._texts:
             size = round(min(LARGEST_WORDS, max(SMALLEST_WORDS, text.height * view.scale)))
@@ -162,12 +161,16 @@ def _paint_group(painter: QPainter, group: _Group, stroke: Stroke, transform: QT
 
 
 def paint_words(painter: QPainter, text: Text, view: View, look: Look) -> None:
-    """One line of words at its place, in the painter's font; readable from both sides."""
+    """One line of words at its place, readable from both sides, with a rim that keeps lines off them."""
     shown = text.mirrored() if view.mirrored else text
     width = QFontMetricsF(painter.font()).horizontalAdvance(text.words)
     share = {"start": 0.0, "middle": 0.5, "end": 1.0}[shown.anchor]
+    at = view.to_screen(text.at) - QPointF(width * share, 0.0)
+    painter.setPen(QColor(look.wood))
+    for aside in _RIM:
+        painter.drawText(at + aside, text.words)
     painter.setPen(QColor(look.ink))
-    painter.drawText(view.to_screen(text.at) - QPointF(width * share, 0.0), text.words)
+    painter.drawText(at, text.words)
 
 
 def _font(font: QFont, size: int, bold: bool) -> QFont:  # noqa: FBT001 - it is a key

@@ -1,0 +1,135 @@
+"""From a move of the mouse to the painted canvas: how long it takes while a node is dragged.
+
+Run it on a quiet machine: `python tests/bench/drag.py`. It prints the median and the 95th percentile at scale 1 and 2,
+what the parts of it take, and the ratio to painting a canvas on which nothing has changed.
+"""
+
+from __future__ import annotations
+
+import os
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT))
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+from PySide6.QtCore import QEvent, Qt  # noqa: E402 - the path comes first
+from PySide6.QtGui import QMouseEvent  # noqa: E402
+from PySide6.QtWidgets import QApplication  # noqa: E402
+
+from app.canvas.canvas import Canvas  # noqa: E402
+from app.scene import scene_of  # noqa: E402
+from app.session import Session  # noqa: E402
+from app.tools.tool import Pointer, Tool  # noqa: E402
+from geometry.build.build import Nodes  # noqa: E402
+from geometry.build.codec import read_build  # noqa: E402
+from geometry.build.edits import free_outline, move_node  # noqa: E402
+from geometry.checks.judge import findings  # noqa: E402
+from geometry.layout.layout import lay_out  # noqa: E402
+from geometry.shape.point import Vector  # noqa: E402
+
+TWELVE = ROOT / "sample_builds" / "twelve-string.pegwright"
+MOVES = 200
+WARM = 20
+
+
+class Drag(Tool):
+    """Moves one node with the pointer, as plainly as can be."""
+
+    def move(self, pointer: Pointer) -> None:
+        """Put the node where the pointer is."""
+        build = self.session.build
+        assert isinstance(build.outline, Nodes)
+        node = build.outline.nodes[2]
+        self.session.preview(move_node(build, node.key, pointer.at))
+
+
+def main() -> None:
+    """Print everything, each scale in a process of its own."""
+    if sys.argv[1:] == ["here"]:
+        measure()
+        return
+    for scale in ("1", "2"):
+        environment = {**os.environ, "QT_SCALE_FACTOR": scale}
+        subprocess.run([sys.executable, __file__, "here"], env=environment, check=True)
+
+
+def measure() -> None:
+    """Drag on a canvas of 960 x 760 at the scale of this process."""
+    application = QApplication([])
+    session = Session(free_outline(read_build(TWELVE.read_bytes())))
+    canvas = Canvas(session)
+    canvas.resize(960, 760)
+    canvas.tool = Drag(session, canvas.aids)
+    canvas.show()
+    application.processEvents()
+    for side in ("face", "both"):
+        canvas.set_side(side)
+        taken = [_move(application, canvas, number) for number in range(WARM + MOVES)][WARM:]
+        still = _times(canvas.repaint)
+        canvas.tool.session.cancel()
+        whole, bare = statistics.median(taken), statistics.median(still)
+        late = statistics.quantiles(taken, n=20)[-1]
+        print(f"scale {canvas.devicePixelRatioF():g}, {side}: ", end="")
+        print(f"median {whole:.2f} ms, 95th percentile {late:.2f} ms, ", end="")
+        print(f"{whole / bare:.1f} x a repaint of the unchanged canvas ({bare:.2f} ms)")
+    parts(session)
+
+
+def _move(application: QApplication, canvas: Canvas, number: int) -> float:
+    """Milliseconds from a move of the mouse, through the session, until the canvas is painted."""
+    assert isinstance(canvas.session.build.outline, Nodes)
+    node = canvas.session.build.outline.nodes[2]
+    at = canvas.view.to_screen(node.at + Vector(0.02 * (number % 40), 0.03 * (number % 7)))
+    left, no_keys = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    event = QMouseEvent(
+        QEvent.Type.MouseMove, at, canvas.mapToGlobal(at), Qt.MouseButton.NoButton, left, no_keys
+    )
+    begin = time.perf_counter()
+    application.sendEvent(canvas, event)
+    canvas.repaint()
+    return (time.perf_counter() - begin) * 1e3
+
+
+def _times(act: Callable[[], object]) -> list[float]:
+    taken = []
+    for _ in range(MOVES):
+        begin = time.perf_counter()
+        act()
+        taken.append((time.perf_counter() - begin) * 1e3)
+    return taken
+
+
+def parts(session: Session) -> None:
+    """What the steps before painting take, each with a build that has just changed."""
+    build = session.build
+    assert isinstance(build.outline, Nodes)
+    node = build.outline.nodes[2]
+    taken: dict[str, list[float]] = {"lay_out": [], "findings": [], "face": [], "back": []}
+    for number in range(MOVES):
+        moved = move_node(build, node.key, node.at + Vector(0.001 * number, 0.0))
+        begin = time.perf_counter()
+        layout = lay_out(moved)
+        laid = time.perf_counter()
+        findings(moved, layout)
+        judged = time.perf_counter()
+        scene = scene_of(moved)
+        before = time.perf_counter()
+        _ = scene.face
+        drawn = time.perf_counter()
+        _ = scene.back
+        taken["lay_out"].append(laid - begin)
+        taken["findings"].append(judged - laid)
+        taken["face"].append(drawn - before)
+        taken["back"].append(time.perf_counter() - drawn)
+    print("  of it " + ", ".join(f"{name} {statistics.median(t) * 1e3:.2f} ms" for name, t in taken.items()))
+
+
+if __name__ == "__main__":
+    main()
