@@ -161,7 +161,7 @@ class Gauge(QWidget):
         self._ask(self.per_mm + step * (16 if wide else 1) / self.length)
 
 
-class CalibrateDialog(QDialog):
+class Calibration(QDialog):
     """Asks for the pixels per millimetre of a screen."""
 
     def __init__(self, per_mm: float, look: Look = LIGHT, parent: QWidget | None = None) -> None:
@@ -234,9 +234,3 @@ class CalibrateDialog(QDialog):
 
     def _choose(self) -> None:
         self.gauge.show_at(self.gauge.per_mm, "card" if self.card.isChecked() else "rule")
-
-
-def ask_per_mm(per_mm: float, look: Look = LIGHT, parent: QWidget | None = None) -> float | None:
-    """Let the maker measure the screen; the pixels per millimetre, None when they gave it up."""
-    dialog = CalibrateDialog(per_mm, look, parent)
-    return dialog.per_mm if dialog.exec() == QDialog.DialogCode.Accepted else None

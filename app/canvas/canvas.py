@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.canvas.look import LIGHT, Look
 from app.canvas.movement import pinched, wheeled
+from app.canvas.overlay import opened_nodes
 from app.canvas.places import bounds_of_items, in_turn
 from app.canvas.surface import Surface
 from app.scene import Scene
@@ -121,7 +122,8 @@ class Canvas(Surface):
     def picked(self, pixel: QPointF) -> Picked | None:
         """What lies under a pixel."""
         scene, view = self.session.scene, self.view
-        return pick(scene.build, scene.layout, view.to_head(pixel), REACH / view.scale, self.side)
+        at, reach = view.to_head(pixel), REACH / view.scale
+        return pick(scene.build, scene.layout, at, reach, self.side, opened_nodes(scene))
 
     def _hover(self, pixel: QPointF) -> None:
         """Show what a press here would take hold of."""

@@ -10,7 +10,7 @@ from app.canvas.paths import path_of
 from app.canvas.places import Shape, shapes_of, smooth_nodes
 from app.canvas.view import View
 from app.scene import Scene
-from app.selection import Item, Selection, keys_of
+from app.selection import Item, keys_of
 from geometry.build.outline_nodes import following, handles_of, nodes_of
 from geometry.shape.segment import Circle
 
@@ -55,8 +55,8 @@ def trace(painter: QPainter, shape: Shape, view: View) -> None:
 
 
 def _paint_handles(painter: QPainter, scene: Scene, view: View, look: Look) -> None:
-    """Handles of selected nodes, and of the nodes at both ends of selected runs."""
-    for key in _opened(scene):
+    """Handles as dots on stalks."""
+    for key in opened_nodes(scene):
         node = next(node for node in nodes_of(scene.build) if node.key == key)
         for handle in handles_of(scene.build, key):
             foot, tip = view.to_screen(node.at), view.to_screen(handle.at)
@@ -67,7 +67,8 @@ def _paint_handles(painter: QPainter, scene: Scene, view: View, look: Look) -> N
             painter.drawEllipse(tip, HANDLE + 1, HANDLE + 1)
 
 
-def _opened(scene: Scene) -> tuple[str, ...]:
+def opened_nodes(scene: Scene) -> tuple[str, ...]:
+    """Keys of the nodes whose handles are shown: selected ones, and both ends of selected runs."""
     there = {node.key for node in nodes_of(scene.build)}
     runs = [key for key in keys_of(scene.selection, "run") if key in there]
     keys = [*keys_of(scene.selection, "node"), *runs, *(following(scene.build, run) for run in runs)]
@@ -93,8 +94,3 @@ def _paint_nodes(painter: QPainter, scene: Scene, view: View, look: Look, hovere
             painter.drawEllipse(at, half, half)
         else:
             painter.drawRect(QRectF(at.x() - half, at.y() - half, 2 * half, 2 * half))
-
-
-def words_of(selection: Selection) -> tuple[str, ...]:
-    """Kinds and keys of what is selected, for those who cannot see it."""
-    return tuple(f"{item.kind} {item.key}" for item in selection)
