@@ -42,6 +42,11 @@ WARM = 20
 class Drag(Tool):
     """Moves one node with the pointer, as plainly as can be."""
 
+    @property
+    def busy(self) -> bool:
+        """A drag is under way all the time."""
+        return True
+
     def move(self, pointer: Pointer) -> None:
         """Put the node where the pointer is."""
         build = self.session.build

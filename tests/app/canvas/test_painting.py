@@ -56,6 +56,9 @@ def test_bores_and_wood_are_where_the_layout_has_them(
             assert holds(image, look.stroke(Role.BORE).fill, hole, 2), (side, post.label)
         top = surface.view.to_screen(Point(0.3, scene.layout.top - 4.0))
         assert holds(image, look.wood, top + QPointF(6, 0), 0)
+        if side != "back":
+            nut = surface.view.to_screen(Point(1.5, -scene.build.nut.thickness + 0.8))
+            assert holds(image, look.stroke(Role.NUT).fill, nut, 0)
         assert holds(image, look.desk, QPointF(surface.width() - 5, surface.height() - 5), 0)
 
 
