@@ -18,9 +18,10 @@ from msgspec.structs import replace
 
 from app.cli import main
 from export.sheets.holes import hole_rows
-from geometry.build.build import Nodes
+from geometry.build.build import Build, Node, Nodes
 from geometry.build.codec import read_build, write_build
 from geometry.layout.layout import lay_out
+from geometry.shape.point import Point
 from geometry.trade.shop import PrinterProfile, Shop, default_shop, write_shop
 from tests.agreement.reading import Drawn, from_dxf, from_svg, plumbed
 from tests.agreement.truth import Hole, assert_ruler_is_true, assert_same_holes, bores, rings, ruler
@@ -354,7 +355,7 @@ def test_a_shop_that_is_not_there_is_refused(capsys: Printed, out: Path) -> None
 
 def test_the_same_file_by_another_name_is_refused(capsys: Printed, out: Path) -> None:
     (out / "b.dxf").symlink_to(out / "a.dxf")
-    others = [out / ".." / "out" / "a.dxf", os.path.relpath(out / "a.dxf"), out / "b.dxf"]
+    others = [out / ".." / "out" / "a.dxf", Path(os.path.relpath(out / "a.dxf")), out / "b.dxf"]
     for other in others:
         assert "is given twice" in refused(capsys, "export", SOUND, out / "a.dxf", other, "--force")
 
@@ -407,3 +408,28 @@ def test_an_outline_without_a_line_is_nothing_to_draw(capsys: Printed, out: Path
     (out / "empty.pegwright").write_bytes(write_build(build))
     said = refused(capsys, "export", out / "empty.pegwright", out / "a.pdf")
     assert "nothing to draw" in said
+
+
+CROSSED = ((25.0, 0.0), (-30.0, 150.0), (30.0, 150.0), (-25.0, 0.0))
+
+
+def half_drawn() -> list[Build]:
+    """A head whose outline crosses itself, one without tuners and strings, one that is a single line."""
+    build = read_build(SOUND.read_bytes())
+    nodes = tuple(Node(key=f"n{number}", at=Point(x, y)) for number, (x, y) in enumerate(CROSSED))
+    bare = replace(build, strings=(), rows=(), hardware=(), retainers=())
+    return [replace(build, outline=Nodes(nodes=nodes)), bare, replace(build, outline=Nodes(nodes=nodes[:2]))]
+
+
+@pytest.mark.parametrize("build", half_drawn(), ids=["crossed", "bare", "a line"])
+def test_half_drawn_heads_are_drawn_as_far_as_they_go(capsys: Printed, out: Path, build: Build) -> None:
+    path = out / "half.pegwright"
+    path.write_bytes(write_build(build))
+    assert main(["check", str(path)]) == 1
+    files = [out / name for name in ("a.pdf", "a.dxf", "a.svg", "a.csv")]
+    assert export(path, *files, "--despite-stop") == 0
+    said = capsys.readouterr()
+    assert all(line.startswith("pegwright: ") for line in said.err.splitlines())
+    assert "jig" in said.err
+    assert all(file.stat().st_size > 0 for file in files)
+    assert all("STOP: do not drill" in " ".join(page.split()) for page in words_of(out / "a.pdf"))
