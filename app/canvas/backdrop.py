@@ -20,13 +20,14 @@ _LENGTHS = (1.0, 0.45, 0.34, 0.27, 0.22, 0.18)  # of ticks by rank, as shares of
 
 
 class Scenery(msgspec.Struct, frozen=True):
-    """Everything the pictures depend on."""
+    """Everything the pictures depend on; `ratio` is pixels of the screen for one of the canvas."""
 
     view: View
     look: Look
     units: Units
     grid: bool
     ratio: float
+    font: QFont
 
 
 def grid_steps(view: View, units: Units) -> Steps:
@@ -54,7 +55,7 @@ class Backdrop:
         self.wood = QPixmap()
         self.rulers = (QPixmap(), QPixmap())
 
-    def take(self, scenery: Scenery, font: QFont) -> None:
+    def take(self, scenery: Scenery) -> None:
         """Make the pictures for a view if it is another one."""
         if scenery == self._scenery:
             return
@@ -62,7 +63,7 @@ class Backdrop:
         look = scenery.look
         self.desk = _ground(scenery, look.desk, look.grid)
         self.wood = _ground(scenery, look.wood, look.wood_grid)
-        self.rulers = (_ruler(scenery, font, across=True), _ruler(scenery, font, across=False))
+        self.rulers = (_ruler(scenery, across=True), _ruler(scenery, across=False))
 
 
 def _blank(width: float, height: float, ratio: float, colour: str) -> QPixmap:
@@ -107,13 +108,13 @@ def crisp(pixel: float, ratio: float) -> float:
 # Rulers
 
 
-def _ruler(scenery: Scenery, font: QFont, *, across: bool) -> QPixmap:
+def _ruler(scenery: Scenery, *, across: bool) -> QPixmap:
     """The ruler at the top (across) or at the left, painted as if it lay across."""
     view, look = scenery.view, scenery.look
     long, wide = (view.width if across else view.height), view.ruler
     picture = _blank(*((long, wide) if across else (wide, long)), scenery.ratio, look.paper)
     painter = QPainter(picture)
-    painter.setFont(font)
+    painter.setFont(scenery.font)
     if not across:
         # The left ruler is the top one turned a quarter: its numbers read upwards.
         painter.translate(0.0, long)
@@ -155,13 +156,9 @@ def _along(view: View, place: float, long: float, *, across: bool) -> float:
     return long - crisp(view.to_screen(Point(0.0, place)).y(), 1.0)
 
 
-def paint_rulers(
-    painter: QPainter, backdrop: Backdrop, scenery: Scenery, pointer: QPointF | None, font: QFont
-) -> None:
+def paint_rulers(painter: QPainter, backdrop: Backdrop, scenery: Scenery, pointer: QPointF | None) -> None:
     """Both rulers over the drawing, the mark of the pointer on each, and the unit in the corner."""
     view, look = scenery.view, scenery.look
-    if not view.ruler:
-        return
     painter.drawPixmap(QPointF(0.0, 0.0), backdrop.rulers[1])
     painter.drawPixmap(QPointF(0.0, 0.0), backdrop.rulers[0])
     if pointer is not None:
@@ -169,7 +166,7 @@ def paint_rulers(
     corner = QRectF(0.0, 0.0, view.ruler, view.ruler)
     painter.fillRect(corner, QColor(look.paper))
     painter.setPen(QColor(look.quiet))
-    painter.setFont(font)
+    painter.setFont(scenery.font)
     painter.drawText(corner, Qt.AlignmentFlag.AlignCenter, "mm" if scenery.units == "mm" else "in")
     edge = view.ruler - 0.5
     painter.drawLines([QLineF(0.0, edge, view.ruler, edge), QLineF(edge, 0.0, edge, view.ruler)])

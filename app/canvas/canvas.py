@@ -145,6 +145,9 @@ class Canvas(Surface):
         )
 
     def _take(self, scene: Scene) -> None:
+        if self.session.history is not self._history and self._tool.busy:
+            self._pressed = False
+            self._tool.cancel()
         super()._take(scene)
         self._describe()
 

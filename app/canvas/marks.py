@@ -51,8 +51,8 @@ ORDER = (
 GHOSTS = (Role.BUTTON, Role.SHAFT, Role.BODY, Role.PLATE, Role.SCREW, Role.PIN)
 """What of the back shows through the face."""
 
-SMALLEST_WORDS, LARGEST_WORDS = 11, 24
-"""Pixels: names keep to their size on the head as far as they stay readable."""
+SMALLEST_WORDS, LARGEST_WORDS = 0.7, 1.5
+"""Names keep to their size on the head between these sizes, as shares of a line of type in the window."""
 
 _RIM = tuple(QPointF(x, y) for x in (-1.4, 1.4) for y in (-1.4, 1.4))
 _SMALLEST_CROSS = 2.0  # pixels per mm below which crosshairs would only blacken their bores
@@ -131,8 +131,9 @@ class MarkPainter:
     def _paint_words(self, painter: QPainter, view: View, look: Look) -> None:
         """Names in the font of the window."""
         fonts: dict[tuple[int, bool], QFont] = {}
+        line = QFontMetricsF(painter.font()).height()
         for text in self._texts:
-            size = round(min(LARGEST_WORDS, max(SMALLEST_WORDS, text.height * view.scale)))
+            size = round(min(LARGEST_WORDS * line, max(SMALLEST_WORDS * line, text.height * view.scale)))
             key = (size, text.bold)
             if key not in fonts:
                 fonts[key] = _font(painter.font(), *key)

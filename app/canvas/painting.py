@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import msgspec
 from PySide6.QtCore import QPointF
-from PySide6.QtGui import QBrush, QFont, QPainter
+from PySide6.QtGui import QBrush, QPainter
 
 from app.canvas.backdrop import Backdrop, Scenery, paint_rulers
 from app.canvas.dimension import paint_dimension, paint_stops
@@ -32,7 +32,6 @@ class Shown(msgspec.Struct, frozen=True):
     hovered: Item | None
     pointer: QPointF | None
     finding: Finding | None
-    font: QFont
     overlay: Callable[[QPainter], None]
 
 
@@ -68,8 +67,8 @@ class ScenePainter:
         """One frame, in pixels of the canvas."""
         scene, scenery = shown.scene, shown.scenery
         view, look = scenery.view, scenery.look
-        painter.setFont(shown.font)
-        self._backdrop.take(scenery, shown.font)
+        painter.setFont(scenery.font)
+        self._backdrop.take(scenery)
         painter.drawPixmap(QPointF(0.0, 0.0), self._backdrop.desk)
         marks = self._back if shown.side == "back" else self._face
         drawing = self.drawing(scene, shown.side)
@@ -84,4 +83,4 @@ class ScenePainter:
         painter.save()
         shown.overlay(painter)
         painter.restore()
-        paint_rulers(painter, self._backdrop, scenery, shown.pointer, shown.font)
+        paint_rulers(painter, self._backdrop, scenery, shown.pointer)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import msgspec
-from PySide6.QtCore import QPointF, QRectF, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -209,12 +209,13 @@ class Surface(QWidget):
         """Paint the scene as it is seen now."""
         shown = Shown(
             scene=self.session.scene,
-            scenery=Scenery(self._view, self._look, self._units, self._grid, self.devicePixelRatioF()),
+            scenery=Scenery(
+                self._view, self._look, self._units, self._grid, self.devicePixelRatioF(), self.font()
+            ),
             side=self._side,
             hovered=self._hovered,
             pointer=self._pointer,
             finding=self._finding,
-            font=self.font(),
             overlay=self.paint_tool,
         )
         painter = QPainter(self)
@@ -226,6 +227,14 @@ class Surface(QWidget):
                 painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
         finally:
             painter.end()
+
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Make the rulers as wide as another size of type asks for."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._show(msgspec.structs.replace(self._view, ruler=ruler_width(self.font())), fits=self._fits)
+            if self._fits:
+                self.fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Keep the head fitted, or else its middle in the middle."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
-from PySide6.QtGui import QContextMenuEvent, QNativeGestureEvent, QPointingDevice
+from PySide6.QtGui import QContextMenuEvent, QFont, QNativeGestureEvent, QPointingDevice
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
@@ -26,6 +26,15 @@ SHIFT, CONTROL, ALT = (
 
 
 # Tools
+
+
+def test_another_build_ends_the_gesture(canvas: Canvas, notes: Notes, laden: Session) -> None:
+    QTest.mousePress(canvas, LEFT, pos=QPoint(300, 300))
+    canvas.session.start(laden.build)
+    assert notes.names[-1] == "cancel"
+    QTest.mouseRelease(canvas, LEFT, pos=QPoint(300, 300))
+    assert notes.names[-1] == "cancel"
+    assert canvas.session.build == laden.build
 
 
 def test_the_tool_hears_of_press_move_and_release(qtbot: QtBot, canvas: Canvas, notes: Notes) -> None:
@@ -224,6 +233,19 @@ def test_a_fitted_head_stays_fitted(canvas: Canvas) -> None:
     canvas.resize(640, 560)
     QApplication.processEvents()
     assert (canvas.view.centre, canvas.view.scale) == (centre, scale)
+
+
+def test_larger_type_makes_wider_rulers(canvas: Canvas) -> None:
+    before = canvas.view
+    font = canvas.font()
+    font.setPointSizeF(font.pointSizeF() * 2)
+    canvas.setFont(font)
+    assert canvas.view.ruler > before.ruler + 10
+    assert canvas.view.scale < before.scale
+    canvas.zoom_by(2.0)
+    canvas.setFont(QFont())
+    assert canvas.view.ruler < before.ruler + 10
+    assert holds(colours(canvas), canvas.look.desk, QPointF(canvas.view.ruler + 3, canvas.height() - 3), 1)
 
 
 def test_everything_drawn_is_in_the_room_when_fitted(canvas: Canvas) -> None:
