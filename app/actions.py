@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import Qt
 
-from app.action import QT_TRANSLATE_NOOP, Action, Run, When, translated
+from app import dialogs
+from app.action import QT_TRANSLATE_NOOP, Action, Run, ToolName, When, translated
 
 if TYPE_CHECKING:
     from app.window import Window
@@ -18,7 +19,7 @@ CONTROL = Qt.KeyboardModifier.ControlModifier
 NONE = Qt.KeyboardModifier.NoModifier
 
 
-def _tool(name: str) -> tuple[Run, When]:
+def _tool(name: ToolName) -> tuple[Run, When]:
     return lambda window: window.use_tool(name), lambda window: window.tool_name == name
 
 
@@ -86,7 +87,7 @@ ACTIONS: tuple[Action, ...] = (
         key="output", menu="build", group="output", icon="output", shortcut="Ctrl+P",
         text=QT_TRANSLATE_NOOP("Actions", "&Print and export…"),
         tip=QT_TRANSLATE_NOOP("Actions", "See every sheet as it prints, print at true size, write PDF, DXF, SVG, CSV"),
-        run=lambda window: window.show_output(), enabled=_drawing,
+        run=dialogs.show_output, enabled=_drawing,
     ),
     Action(
         key="quit", menu="build", group="quit", shortcut="Ctrl+Q",
@@ -155,7 +156,7 @@ ACTIONS: tuple[Action, ...] = (
         key="preferences", menu="edit", group="preferences", icon="preferences", shortcut="Ctrl+,",
         text=QT_TRANSLATE_NOOP("Actions", "Pre&ferences…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Units, drills, paper, printer, limits of new builds, colours, size of type"),
-        run=lambda window: window.show_preferences(),
+        run=dialogs.show_preferences,
     ),
     # Draw
     Action(
@@ -242,7 +243,7 @@ ACTIONS: tuple[Action, ...] = (
         key="zoom to selection", menu="view", group="zoom", shortcut="Ctrl+2",
         text=QT_TRANSLATE_NOOP("Actions", "Zoom to the &selection"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show the selected parts as large as they fit"),
-        run=lambda window: window.zoom_to_selection(), enabled=_chosen,
+        run=lambda window: window.canvas.zoom_to_selection(), enabled=_chosen,
     ),
     Action(
         key="closer", menu="view", group="zoom", icon="closer", shortcut="Ctrl++",
@@ -260,7 +261,7 @@ ACTIONS: tuple[Action, ...] = (
         key="measure screen", menu="view", group="screen",
         text=QT_TRANSLATE_NOOP("Actions", "&Measure the screen…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Lay a bank card or a steel rule on the screen, so that true size is true"),
-        run=lambda window: window.measure_screen(),
+        run=dialogs.measure_screen,
     ),
     Action(
         key="inches", menu="view", group="screen", shortcut="Ctrl+U",
@@ -328,19 +329,19 @@ ACTIONS: tuple[Action, ...] = (
         key="how", menu="help", group="help", icon="help", shortcut="F1",
         text=QT_TRANSLATE_NOOP("Actions", "&How this works"),
         tip=QT_TRANSLATE_NOOP("Actions", "The way from an empty bench to a drilled head"),
-        run=lambda window: window.show_how(),
+        run=dialogs.show_how,
     ),
     Action(
         key="search", menu="help", group="help", icon="search", shortcut="F3",
         text=QT_TRANSLATE_NOOP("Actions", "&Find an action…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Type what you want to do"),
-        run=lambda window: window.show_search(),
+        run=dialogs.show_search,
     ),
     Action(
         key="shortcuts", menu="help", group="help", shortcut="Ctrl+?",
         text=QT_TRANSLATE_NOOP("Actions", "&Keys…"),
         tip=QT_TRANSLATE_NOOP("Actions", "All keys, and what the mouse does"),
-        run=lambda window: window.show_keys(),
+        run=dialogs.show_keys,
     ),
     Action(
         key="what is this", menu="help", group="help", shortcut="Shift+F1",
@@ -352,13 +353,13 @@ ACTIONS: tuple[Action, ...] = (
         key="log", menu="help", group="about",
         text=QT_TRANSLATE_NOOP("Actions", "Show the &log"),
         tip=QT_TRANSLATE_NOOP("Actions", "What went wrong inside the program, if anything did"),
-        run=lambda window: window.show_log(),
+        run=dialogs.show_log,
     ),
     Action(
         key="about", menu="help", group="about",
         text=QT_TRANSLATE_NOOP("Actions", "&About Pegwright"),
         tip=QT_TRANSLATE_NOOP("Actions", "Version and licence"),
-        run=lambda window: window.show_about(),
+        run=dialogs.show_about,
     ),
 )  # fmt: skip
 """All actions, menu by menu in their order."""

@@ -243,12 +243,12 @@ def _name(field: QWidget, words: str, tip: str) -> None:
 
 
 def _series_words() -> dict[Series, str]:
-    say = QCoreApplication.translate
+    translate = QCoreApplication.translate
     return {
-        "metric": say("Preferences", "Metric drills"),
-        "fraction": say("Preferences", "Fractions of an inch"),
-        "number": say("Preferences", "Number drills"),
-        "letter": say("Preferences", "Letter drills"),
+        "metric": translate("Preferences", "Metric drills"),
+        "fraction": translate("Preferences", "Fractions of an inch"),
+        "number": translate("Preferences", "Number drills"),
+        "letter": translate("Preferences", "Letter drills"),
     }
 
 

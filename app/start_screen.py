@@ -27,16 +27,25 @@ MARGIN = 28
 
 def starter_words(shape: StarterShape) -> tuple[str, str]:
     """What a starter is called, and a line about what it suits."""
-    say = QCoreApplication.translate
+    translate = QCoreApplication.translate
     words: dict[StarterShape, tuple[str, str]] = {
-        "straight-taper": (say("Starter", "Straight taper"), say("Starter", "two rows, narrower to the tip")),
-        "waisted": (say("Starter", "Waisted"), say("Starter", "two rows, sides drawn in")),
-        "one-sided": (say("Starter", "One-sided"), say("Starter", "all tuners in one row, flat head")),
-        "narrow": (say("Starter", "Narrow"), say("Starter", "three or four strings")),
-        "rounded-paddle": (say("Starter", "Rounded paddle"), say("Starter", "pegs turned from behind")),
+        "straight-taper": (
+            translate("Starter", "Straight taper"),
+            translate("Starter", "two rows, narrower to the tip"),
+        ),
+        "waisted": (translate("Starter", "Waisted"), translate("Starter", "two rows, sides drawn in")),
+        "one-sided": (
+            translate("Starter", "One-sided"),
+            translate("Starter", "all tuners in one row, flat head"),
+        ),
+        "narrow": (translate("Starter", "Narrow"), translate("Starter", "three or four strings")),
+        "rounded-paddle": (
+            translate("Starter", "Rounded paddle"),
+            translate("Starter", "pegs turned from behind"),
+        ),
         "broad-for-plates": (
-            say("Starter", "Broad for plates"),
-            say("Starter", "pairs of strings, tuners on plates"),
+            translate("Starter", "Broad for plates"),
+            translate("Starter", "pairs of strings, tuners on plates"),
         ),
     }
     return words[shape]
@@ -221,15 +230,19 @@ class StartScreen(QScrollArea):
 
 def how_lines() -> tuple[str, ...]:
     """How this works, in four lines."""
-    say = QCoreApplication.translate
+    translate = QCoreApplication.translate
     return (
-        say("Start", "Choose a starter and say how wide your nut is."),
-        say(
+        translate("Start", "Choose a starter and say how wide your nut is."),
+        translate(
             "Start",
             "Drag the outline and the tuners until they are yours; measure your tuners with calipers.",
         ),
-        say("Start", "Watch the findings: stop means that it cannot be built, watch means have a look."),
-        say("Start", "Print at true size, lay a steel rule on the printed rulers, tape it down and drill."),
+        translate(
+            "Start", "Watch the findings: stop means that it cannot be built, watch means have a look."
+        ),
+        translate(
+            "Start", "Print at true size, lay a steel rule on the printed rulers, tape it down and drill."
+        ),
     )
 
 

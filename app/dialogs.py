@@ -1,0 +1,94 @@
+"""The dialogs of the window, each loaded when it is first wanted."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QCoreApplication
+
+from app.picture import look_of
+from geometry.build.build import StarterShape
+
+if TYPE_CHECKING:
+    from app.window import Window
+
+
+def begin_with(window: Window, shape: StarterShape) -> None:
+    """Ask the few things that matter about a starter, and put it on the bench."""
+    from app.new_build import NewBuildPage
+
+    page = NewBuildPage(shape, window.store.settings, window.shade, window)
+    if window.ask(page):
+        window.document.start(page.build)
+
+
+def show_output(window: Window) -> None:
+    """Preview, print and export."""
+    from app.output.output_dialog import OutputDialog
+
+    settings, path = window.store.settings, window.session.path
+    window.session.cancel()
+    dialog = OutputDialog(
+        window.session.scene,
+        settings.shop,
+        window.store.keep_shop,
+        folder=path.parent if path else Path.home(),
+        choices=window.choices,
+        per_mm=settings.per_mm(window.screen().name()),
+        parent=window,
+    )
+    window.ask(dialog)
+    window.choices = dialog.choices
+
+
+def show_preferences(window: Window) -> None:
+    """Preferences."""
+    from app.preferences import PreferencesDialog
+
+    window.ask(PreferencesDialog(window.store, window))
+
+
+def show_search(window: Window) -> None:
+    """Find an action by its words."""
+    from app.command_search import CommandSearch
+
+    window.ask(CommandSearch(window.made, window))
+
+
+def measure_screen(window: Window) -> None:
+    """Ask how large this screen is, and remember it for this screen."""
+    from app.canvas.calibrate import Calibration
+
+    dialog = Calibration(window.canvas.per_mm, look_of(window.shade), window)
+    if window.ask(dialog):
+        screen = window.screen().name()
+        window.store.keep(window.store.settings.measured(screen, dialog.per_mm))
+
+
+def show_how(window: Window) -> None:
+    """How this works."""
+    from app.help import Page, how_html
+
+    window.ask(Page(QCoreApplication.translate("Help", "How this works"), how_html(), window))
+
+
+def show_keys(window: Window) -> None:
+    """All keys."""
+    from app.help import Page, keys_html
+
+    window.ask(Page(QCoreApplication.translate("Help", "Keys"), keys_html(), window))
+
+
+def show_log(window: Window) -> None:
+    """What went wrong inside the program."""
+    from app.help import log_page
+
+    window.ask(log_page(window.log.read(), str(window.log.path), window))
+
+
+def show_about(window: Window) -> None:
+    """Version and licence."""
+    from app.help import Page, about_html
+
+    window.ask(Page(QCoreApplication.translate("Help", "About Pegwright"), about_html(), window))

@@ -1,0 +1,126 @@
+"""The panels at the side: a narrow column of buttons and the panel that is chosen, made when it is first wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QHBoxLayout,
+    QSizePolicy,
+    QStackedWidget,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.actions import find
+from app.panels.head_panel import HeadPanel
+from app.panels.panel import Panel
+from app.panels.strings_panel import StringsPanel
+from app.session import Session
+from app.theme import Shade, icon
+from geometry.build.lengths import Units
+
+PANELS: tuple[str, ...] = ("head", "strings", "tuners", "keep clear", "selected")
+"""Names of the panels, from the top."""
+
+
+def panel_words(name: str) -> str:
+    """What a panel is called on its button."""
+    translate = QCoreApplication.translate
+    words = {
+        "head": translate("Side", "Head"),
+        "strings": translate("Side", "Strings"),
+        "tuners": translate("Side", "Tuners"),
+        "keep clear": translate("Side", "Keep clear"),
+        "selected": translate("Side", "Selected"),
+    }
+    return words[name]
+
+
+class Side(QWidget):
+    """One panel at a time, with the buttons to choose it.
+
+    Signals:
+        chosen: the name of the panel, after another one was chosen.
+    """
+
+    chosen = Signal(str)
+
+    def __init__(self, session: Session, units: Units, shade: Shade, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session, self._units = session, units
+        self._panels: dict[str, Panel] = {}
+        self._buttons: dict[str, QToolButton] = {}
+        self._stack = QStackedWidget()
+        self._group = QButtonGroup(self)
+        self._rail = QVBoxLayout()
+        self._rail.setContentsMargins(4, 6, 4, 6)
+        self._rail.setSpacing(2)
+        for name in PANELS:
+            self._add_button(name)
+        self._rail.addStretch(1)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addLayout(self._rail)
+        row.addWidget(self._stack, 1)
+        self.set_shade(shade)
+
+    @property
+    def name(self) -> str:
+        """The panel that is shown; empty before the first one."""
+        return next(
+            (name for name, panel in self._panels.items() if panel is self._stack.currentWidget()), ""
+        )
+
+    def panel(self, name: str) -> Panel:
+        """A panel, made now if it was not needed before."""
+        if name not in self._panels:
+            made = self._makers()[name]()
+            self._panels[name] = made
+            self._stack.addWidget(made)
+        return self._panels[name]
+
+    def show_panel(self, name: str) -> None:
+        """Choose a panel."""
+        self._buttons[name].setChecked(True)
+        panel = self.panel(name)
+        if self._stack.currentWidget() is not panel or not self.name:
+            self._stack.setCurrentWidget(panel)
+        self.chosen.emit(name)
+
+    def set_units(self, units: Units) -> None:
+        """Show lengths in other units."""
+        self._units = units
+        for panel in self._panels.values():
+            panel.set_units(units)
+
+    def set_shade(self, shade: Shade) -> None:
+        """Draw the icons in the colours of a shade."""
+        for name, button in self._buttons.items():
+            button.setIcon(icon(name, shade))
+
+    def _add_button(self, name: str) -> None:
+        button = QToolButton()
+        button.setProperty("rail", True)
+        button.setText(panel_words(name))
+        button.setToolTip(find(f"panel {name}").tooltip)
+        button.setAccessibleName(panel_words(name))
+        button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
+        button.setIconSize(QSize(24, 24))
+        button.setCheckable(True)
+        button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        button.clicked.connect(lambda: self.show_panel(name))
+        self._group.addButton(button)
+        self._buttons[name] = button
+        self._rail.addWidget(button)
+
+    def _makers(self) -> dict[str, Callable[[], Panel]]:
+        session, units = self._session, self._units
+        return {
+            "head": lambda: HeadPanel(session, units),
+            "strings": lambda: StringsPanel(session, units),
+        }
