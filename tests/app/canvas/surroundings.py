@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QImage, QMouseEvent, QPainter, QPainterPath, QWheelEvent
+from PySide6.QtGui import QColor, QImage, QMouseEvent, QPainter, QPainterPath, QPointingDevice, QWheelEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
 from app.canvas.canvas import Canvas
@@ -100,8 +100,21 @@ def wheel(
     pixels: QPoint | None = None,
     keys: Qt.KeyboardModifier = NO_KEYS,
     phase: Qt.ScrollPhase = Qt.ScrollPhase.NoScrollPhase,
+    device: QPointingDevice | None = None,
 ) -> None:
-    event = QWheelEvent(at, canvas.mapToGlobal(at), pixels or QPoint(), turn, NONE, keys, phase, False)
+    source = Qt.MouseEventSource.MouseEventNotSynthesized
+    event = QWheelEvent(
+        at,
+        canvas.mapToGlobal(at),
+        pixels or QPoint(),
+        turn,
+        NONE,
+        keys,
+        phase,
+        False,
+        source,
+        device or QPointingDevice.primaryPointingDevice(),
+    )
     QApplication.sendEvent(canvas, event)
 
 

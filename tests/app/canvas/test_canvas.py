@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
-from PySide6.QtGui import QContextMenuEvent, QFont, QNativeGestureEvent, QPointingDevice
+from PySide6.QtGui import QContextMenuEvent, QFont, QInputDevice, QNativeGestureEvent, QPointingDevice
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
@@ -109,7 +109,9 @@ def test_keys_go_to_the_tool_first(qtbot: QtBot, canvas: Canvas, notes: Notes) -
 
 def test_another_tool_gives_up_what_is_under_way(qtbot: QtBot, canvas: Canvas, notes: Notes) -> None:
     QTest.mousePress(canvas, LEFT, pos=QPoint(300, 300))
-    canvas.tool = Notes(canvas)
+    other = Notes(canvas)
+    canvas.tool = other
+    assert canvas.tool is other
     assert notes.names[-1] == "cancel"
     assert canvas.cursor().shape() == Qt.CursorShape.CrossCursor
 
@@ -166,6 +168,21 @@ def test_two_fingers_push_and_with_control_zoom(canvas: Canvas) -> None:
     assert canvas.view == before.panned(7.0, 30.0)
     wheel(canvas, QPointF(200, 150), QPoint(0, 60), pixels=QPoint(0, 100), phase=update, keys=CONTROL)
     assert canvas.view.scale == pytest.approx(before.scale * 1.2)
+
+
+def test_two_fingers_push_where_the_system_tells_no_pixels(canvas: Canvas) -> None:
+    before = canvas.view
+    touchpad = QPointingDevice(
+        "pad",
+        7,
+        QInputDevice.DeviceType.TouchPad,
+        QPointingDevice.PointerType.Finger,
+        QInputDevice.Capability.Scroll,
+        2,
+        0,
+    )
+    wheel(canvas, QPointF(200, 150), QPoint(-8, 20), device=touchpad)
+    assert canvas.view == before.panned(-4.0, 10.0)
 
 
 def gesture(canvas: Canvas, kind: Qt.NativeGestureType, value: float, delta: QPointF) -> bool:

@@ -19,14 +19,15 @@ from app.canvas.view import View
 from app.scene import Scene, Side, scene_of
 from app.selection import Item, ItemKind
 from app.session import Session
-from export.drawing import Role
+from export.drawing import Drawing, Mark, Role
 from geometry.build.build import Build, Node, Nodes
 from geometry.build.edits import free_outline, set_outline
 from geometry.build.outline_nodes import is_smooth, nodes_of
 from geometry.checks.judge import Finding, Level
 from geometry.shape.bounds import Bounds
+from geometry.shape.contour import Contour
 from geometry.shape.point import Point
-from geometry.shape.segment import Circle
+from geometry.shape.segment import Arc, Circle, Line
 from tests.app.canvas.surroundings import canvas_of, colours, holds
 from tests.builds import READY_MADE, eight_on_plates, laden_head, plain_head, row, three_and_three
 
@@ -124,6 +125,18 @@ def test_unchanged_shapes_keep_their_paths() -> None:
     assert painter.outline(other.face) is first
     changed = scene_of(plain_head(row()))
     assert painter.outline(changed.face) is not first
+
+
+def test_a_closed_shape_with_bends_is_filled_and_traced(qapp: object) -> None:
+    side = Line(Point(-5.0, 0.0), Point(5.0, 0.0))
+    lens = Contour((side, Arc(side.end, side.start, 0.8)), closed=True)
+    drawing = Drawing((Mark(Role.BODY, lens),))
+    image = painted(lambda painter: MarkPainter().paint(painter, drawing, VIEW, LIGHT), "#ffffff")
+    top = lens.segments[1].point_at(0.5)
+    assert holds(image, LIGHT.stroke(Role.BODY).colour, VIEW.to_screen(top), 1)
+    inside = image.pixelColor(VIEW.to_screen(Point(0.0, top.y / 2)).toPoint())
+    assert inside != QColor("#ffffff")
+    assert not holds(image, LIGHT.stroke(Role.BODY).colour, VIEW.to_screen(Point(0.0, top.y / 2)), 1)
 
 
 def test_names_read_from_both_sides(qtbot: QtBot) -> None:
