@@ -1,4 +1,4 @@
-"""The command line: `pegwright check`, `export`, `new`, `hardware`, `schema`.
+"""The command line: `pegwright [FILE]` opens the window; `check`, `export`, `new`, `hardware`, `schema` do without.
 
 Exit code 0: done, and nothing at `stop`; 1: something is at `stop`; 2: a file cannot be read or written, or the
 command was not understood, with one line on stderr.
@@ -30,7 +30,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     _never_fail_on_letters()
     try:
         if _wants_window(given):
-            raise Refusal("the window is not part of this version yet; see pegwright --help for the commands")
+            return _open_window(given)
         chosen = _parser().parse_args(given)
         code = int(chosen.run(chosen))
         if sys.stdout is not None:
@@ -72,6 +72,14 @@ def _wants_window(given: Sequence[str]) -> bool:
     return not given or (len(given) == 1 and given[0].endswith(".pegwright"))
 
 
+def _open_window(given: Sequence[str]) -> int:
+    try:
+        from app.opening import open_window
+    except ImportError as error:
+        raise Refusal(f"the window needs libraries that are missing here: {error}") from None
+    return open_window(Path(given[0]) if given else None)
+
+
 class _Parser(argparse.ArgumentParser):
     """A parser that says what is wrong in one line, without the usage."""
 
@@ -84,7 +92,8 @@ def _parser() -> argparse.ArgumentParser:
     parser = _Parser(
         prog="pegwright",
         description="Places tuners on a headstock, proves that everything clears, and draws it at full scale.",
-        epilog="Exit code 0: nothing at stop. 1: something is at stop. 2: bad file, bad usage, or not written.",
+        epilog="Exit code 0: done, and check found nothing at stop. 1: something is at stop (a file for a machine "
+        "is then not written). 2: bad file, bad usage, or not written.",
     )
     parser.add_argument("--version", action="version", version=f"%(prog)s {VERSION}")
     commands: Commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")

@@ -14,6 +14,7 @@ from export.tiles import OVERLAP, Span, seams_between
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle, Line
+from geometry.shape.tolerance import SAME
 
 BORDER = 4.5
 """Width in mm of the band round a part in which the names of its neighbours stand."""
@@ -63,9 +64,10 @@ def _free(field: Field, places: list[Point]) -> Point:
 def joint_marks(
     region: Bounds, tile: Tile, columns: tuple[Span, ...], rows: tuple[Span, ...], at: tuple[Point, ...]
 ) -> Sheet:
-    """The crosses and seams in `region`, and its edges where a neighbour goes on; in sheet mm."""
+    """The crosses that lie whole in `region`, its seams, and its edges where a neighbour goes on; in sheet mm."""
+    whole = region.grown(SAME - _ARM)
     marks = [
-        *(mark for place in at if region.contains(place) for mark in _cross(place)),
+        *(mark for place in at if whole.contains(place) for mark in _cross(place)),
         *(Mark(Role.SEAM, line, "seam") for line in _seams(region, columns, rows)),
         *(Mark(Role.TILE_EDGE, line, "end of this page") for line in _edges(region, tile)),
     ]

@@ -148,6 +148,8 @@ def _excess(bounds: Bounds, room: tuple[float, float]) -> float:
 def _packed(drawing: Drawing, blocks: Sequence[Drawing], room: tuple[float, float]) -> Drawing | None:
     """The drawing with each block at the first free place, from the right and from the top."""
     at = drawing.bounds
+    if _excess(at, room) > 0:
+        return None
     for block in blocks:
         size, field = block.bounds, field_of(drawing)
         right, top = at.left + max(room[0], at.width) - size.width, at.top
