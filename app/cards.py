@@ -56,9 +56,9 @@ class Card(QAbstractButton):
         self.update()
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Room for the picture, the name, and two lines."""
-        lines = self.fontMetrics().height() + 2 * self._small().height() if self._line else 0
-        height = self._room.height() + (lines or self.fontMetrics().height())
+        """Room for the picture, the name and two lines, or a name of two lines."""
+        lines = 2 * self._small().height() if self._line else self.fontMetrics().height()
+        height = self._room.height() + self.fontMetrics().height() + lines
         width = max(self._room.width(), self.fontMetrics().averageCharWidth() * 20)
         return QSize(width + 2 * PAD, height + 3 * PAD)
 
@@ -88,6 +88,10 @@ class Card(QAbstractButton):
         bold.setBold(True)
         painter.setFont(bold)
         painter.setPen(strong)
+        if not self._line:
+            room = QRectF(PAD, top, width, 2 * self.fontMetrics().height())
+            painter.drawText(room, Qt.TextFlag.TextWordWrap, self.text())
+            return
         name = QFontMetrics(bold).elidedText(self.text(), Qt.TextElideMode.ElideMiddle, width)
         painter.drawText(QRectF(PAD, top, width, self.fontMetrics().height()), name)
         painter.setFont(self._small_font())
@@ -162,11 +166,12 @@ class CardGrid(QWidget):
         super().resizeEvent(event)
         self._arrange()
 
-    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+    def event(self, event: QEvent) -> bool:
         """Larger type makes larger cards."""
+        done = super().event(event)
         if event.type() == QEvent.Type.ApplicationFontChange:
             self._arrange()
-        super().changeEvent(event)
+        return done
 
 
 class Heading(QLabel):
@@ -184,8 +189,9 @@ class Heading(QLabel):
         if font != self.font():
             self.setFont(font)
 
-    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+    def event(self, event: QEvent) -> bool:
         """Another size of type was chosen."""
+        done = super().event(event)
         if event.type() == QEvent.Type.ApplicationFontChange:
             self._follow()
-        super().changeEvent(event)
+        return done

@@ -100,10 +100,11 @@ def make_toolbar(window: Window, made: dict[str, QAction]) -> QToolBar:
     bar = QToolBar(QCoreApplication.translate("Actions", "Toolbar"), window)
     bar.setObjectName("toolbar")
     bar.setMovable(False)
-    for group in TOOLBAR:
+    for place, group in enumerate(TOOLBAR):
+        if place:
+            bar.addSeparator()
         for key in group:
             _add(bar, made[key])
-        bar.addSeparator()
     gap = QWidget()
     gap.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
     bar.addWidget(gap)

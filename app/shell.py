@@ -55,6 +55,8 @@ class Shell(QMainWindow):
         """Whether a build was chosen, so that there is a drawing to go back to."""
         self.toolbar: QToolBar | None = None
         self._left_docks = _bytes(store.desk.docks)
+        # Before the parts are made: they take their sizes from the type.
+        dress(_application(), self.shade, store.settings.font_scale)
         self._make_parts()
         self._make_docks()
         self.setAcceptDrops(True)
@@ -89,7 +91,7 @@ class Shell(QMainWindow):
             "findings", self.tr("Findings"), self.findings, area.RightDockWidgetArea
         )
         letter = self.fontMetrics().averageCharWidth()
-        docks, widths = [self.side_dock, self.findings_dock], [letter * 54, letter * 50]
+        docks, widths = [self.side_dock, self.findings_dock], [letter * 62, letter * 54]
         self.resizeDocks(docks, widths, Qt.Orientation.Horizontal)
         self.setCorner(corner.BottomLeftCorner, area.LeftDockWidgetArea)
         self.setCorner(corner.BottomRightCorner, area.RightDockWidgetArea)
@@ -118,6 +120,7 @@ class Shell(QMainWindow):
         self.start.set_recent(tuple(Path(name) for name in self.store.desk.recent))
         self.pages.setCurrentWidget(self.start)
         self._show_bench(shown=False)
+        self.start.setFocus()
         self.page_changed.emit()
 
     def show_drawing(self) -> None:
@@ -180,10 +183,8 @@ class Shell(QMainWindow):
 
     def dress(self, settings: Settings) -> None:
         """Put on colours and size of type."""
-        application = QApplication.instance()
-        assert isinstance(application, QApplication), "the window has an application"
         self.shade = shade_of(settings.theme)
-        dress(application, self.shade, settings.font_scale)
+        dress(_application(), self.shade, settings.font_scale)
         self.canvas.look = look_of(self.shade)
         for part in (self.side, self.start, self.notice):
             part.set_shade(self.shade)
@@ -201,6 +202,12 @@ class Shell(QMainWindow):
         return replace(
             self.store.desk, geometry=_text(self.saveGeometry()), docks=_text(docks), panel=self.side.name
         )
+
+
+def _application() -> QApplication:
+    application = QApplication.instance()
+    assert isinstance(application, QApplication), "a window has an application"
+    return application
 
 
 def _holds(part: QWidget, focus: QWidget | None) -> bool:

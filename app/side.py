@@ -103,6 +103,18 @@ class Side(QWidget):
         for name, button in self._buttons.items():
             button.setIcon(icon(name, shade))
 
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """The buttons, and the panel without anything cut off at its side."""
+        hint = super().minimumSizeHint()
+        panel = self._stack.currentWidget()
+        if not isinstance(panel, Panel):
+            return hint
+        inner = panel.verticalScrollBar().sizeHint().width()
+        body = panel.widget()
+        if body is not None:
+            inner += body.minimumSizeHint().width()
+        return QSize(self._rail.minimumSize().width() + inner, hint.height())
+
     def _add_button(self, name: str) -> None:
         button = QToolButton()
         button.setProperty("rail", True)

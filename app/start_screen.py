@@ -163,6 +163,13 @@ class StartScreen(QScrollArea):
         """Whether there is a drawing to go back to."""
         self.back.setVisible(can)
 
+    def setFocus(  # noqa: N802 - Qt's name
+        self, reason: Qt.FocusReason = Qt.FocusReason.OtherFocusReason
+    ) -> None:
+        """The keyboard begins at the first starter."""
+        self._fill_once()
+        self.starters.cards[0].setFocus(reason)
+
     def set_shade(self, shade: Shade) -> None:
         """Follow a change between light and dark: every picture is painted again."""
         if shade != self._shade:
@@ -173,10 +180,13 @@ class StartScreen(QScrollArea):
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
         """The pictures begin when the page is first seen."""
-        if not self.starters.cards:
-            self._fill()
+        self._fill_once()
         self._continue()
         super().showEvent(event)
+
+    def _fill_once(self) -> None:
+        if not self.starters.cards:
+            self._fill()
 
     def _fill(self) -> None:
         self.starters.set_cards(tuple(self._starter_card(shape) for shape in get_args(StarterShape)))

@@ -89,7 +89,11 @@ def dress(application: QApplication, shade: Shade, font_scale: float) -> None:
     if application.style().objectName() != "fusion":
         application.setStyle(QStyleFactory.create("Fusion"))
     application.setPalette(palette(colours_of(shade)))
-    application.setFont(_scaled(_system_font(), font_scale))
+    font = _scaled(_system_font(), font_scale)
+    application.setFont(font)
+    # Systems may give these a font of their own, which would not grow with the others.
+    for kind in ("QDockWidget", "QMenu", "QMenuBar", "QToolTip", "QToolButton"):
+        application.setFont(font, kind)  # type: ignore[arg-type] # it takes text, whatever its stubs say
     application.setStyleSheet(style_sheet(colours_of(shade)))
 
 

@@ -159,8 +159,6 @@ def test_a_bad_file_gives_one_line(capsys: Printed, tmp_path: Path, bad: BadFile
 @pytest.mark.parametrize(
     ("given", "words"),
     [
-        ((), "the window is not part of this version yet"),
-        (("some.pegwright",), "the window is not part of this version yet"),
         (("drill",), "invalid choice: 'drill'"),
         (("check",), "the following arguments are required: FILE"),
         (("check", "--colour", "x"), "unrecognized arguments: --colour"),
