@@ -75,7 +75,8 @@ def test_the_grid_lies_on_desk_and_wood(qtbot: QtBot) -> None:
 
 
 def _exactly(image: QImage, colour: str, near: QPointF) -> bool:
-    x, y = round(near.x()), round(near.y())
+    ratio = image.devicePixelRatio()
+    x, y = round(near.x() * ratio), round(near.y() * ratio)
     return any(
         image.pixelColor(x + dx, y + dy) == QColor(colour)
         for dx in (-2, -1, 0, 1, 2)
@@ -180,7 +181,7 @@ def test_whatever_is_selected_is_traced(qtbot: QtBot, kind: ItemKind, key: str) 
     assert bounds is not None
     after = colours(surface)
     changed = [
-        QPointF(x, y)
+        QPointF(x, y) / after.devicePixelRatio()
         for x in range(0, after.width(), 1)
         for y in range(0, after.height(), 3)
         if after.pixel(x, y) != before.pixel(x, y)
