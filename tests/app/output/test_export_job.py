@@ -1,0 +1,102 @@
+"""What the command line and the window both make of a build."""
+
+from __future__ import annotations
+
+import pytest
+
+from app.export_job import (
+    NO_COMB,
+    SHEETS,
+    LeftOut,
+    made,
+    one_sheet,
+    pages_of,
+    write_machine_file,
+    write_pages,
+)
+from app.messages import Refusal
+from app.scene import Scene, scene_of
+from export.paper import Paper
+from geometry.trade.shop import Shop
+from tests.app.output.printed import job_of
+from tests.builds import change, four_friction, plain_head, row, tuner
+
+
+def bare() -> Scene:
+    """A head whose tuners have no body, so that there is nothing to line up."""
+    hardware = tuner(key="bare", body=None, seat=None)
+    return scene_of(plain_head(row("treble", 2, hardware="bare"), hardware=(hardware,)))
+
+
+def test_all_sheets_come_in_the_order_of_the_pages(sound: Scene, shop: Shop) -> None:
+    done = made(job_of(sound, shop, names=None))
+    assert [sheet.name for sheet in done.sheets] == list(SHEETS)
+    assert done.left_out == ()
+
+
+def test_progress_counts_the_sheets(sound: Scene, shop: Shop) -> None:
+    told: list[tuple[int, int]] = []
+    made(job_of(sound, shop, names=("face", "jig")), lambda done, steps: told.append((done, steps)))
+    assert told == [(0, 2), (1, 2), (2, 2)]
+
+
+def test_no_wanted_sheet_is_no_sheet(sound: Scene, shop: Shop) -> None:
+    job = job_of(sound, shop, names=())
+    assert made(job).sheets == ()
+    assert pages_of((), job.stamp) == ()
+
+
+def test_a_guide_that_cannot_be_made_keeps_no_other_sheet_away(sound: Scene, shop: Shop) -> None:
+    done = made(job_of(sound, shop, names=("face", "jig"), guide_bushing=45.0))
+    assert [sheet.name for sheet in done.sheets] == ["face"]
+    (missing,) = done.left_out
+    assert (missing.name, missing.fault) == ("jig", True)
+    assert "45 mm" in missing.why
+
+
+def test_a_head_without_bodies_needs_no_comb(shop: Shop) -> None:
+    done = made(job_of(bare(), shop, names=("comb", "face")))
+    assert done.left_out == (LeftOut("comb", NO_COMB, fault=False),)
+    assert done.sheets[0].name == "face"
+
+
+def test_paper_that_is_too_small_is_refused_in_a_sentence(sound: Scene, shop: Shop) -> None:
+    job = job_of(sound, shop, names=("face",))
+    card = change(job.stamp, paper=Paper("card", 80.0, 120.0))
+    with pytest.raises(Refusal, match="ruler of 100 mm"):
+        pages_of(made(job).sheets, card)
+
+
+def test_a_machine_gets_one_sheet(sound: Scene, shop: Shop) -> None:
+    job = job_of(sound, shop)
+    assert one_sheet(change(job, names=None)).name == one_sheet(change(job, names=("face",))).name
+    assert one_sheet(change(job, names=("back",))).name == "back"
+    with pytest.raises(Refusal, match="one sheet"):
+        one_sheet(change(job, names=("face", "back")))
+    with pytest.raises(Refusal, match="jig: Guide holes of 45 mm"):
+        one_sheet(change(job, names=("jig",), guide_bushing=45.0))
+    with pytest.raises(Refusal, match="comb: no row has bodies"):
+        one_sheet(change(job_of(bare(), shop), names=("comb",)))
+
+
+def test_a_report_of_several_pages_is_no_drawing_for_a_machine(shop: Shop) -> None:
+    job = job_of(scene_of(four_friction(notes="A note.\n" * 120)), change(shop, paper="A5"))
+    with pytest.raises(Refusal, match="Write a PDF"):
+        one_sheet(change(job, names=("report",)))
+
+
+def test_files_begin_as_their_kinds_do(sound: Scene, shop: Shop) -> None:
+    job = job_of(sound, shop, names=("face",))
+    assert write_pages(pages_of(made(job).sheets, job.stamp), job).startswith(b"%PDF-1.7")
+    assert b"$INSUNITS" in write_machine_file(job, ".dxf")
+    assert b"<svg " in write_machine_file(job, ".svg")
+    assert len(write_machine_file(job, ".csv").splitlines()) >= 1 + 6
+    with pytest.raises(AssertionError):
+        write_machine_file(job, ".pdf")
+
+
+def test_a_stop_is_stamped_on_every_page(sound: Scene, stopped: Scene, shop: Shop) -> None:
+    assert job_of(sound, shop).stamp.banner is None
+    job = job_of(stopped, shop)
+    assert job.stopped
+    assert (job.stamp.banner or "").startswith("STOP")
