@@ -1,0 +1,166 @@
+"""Keys that work with every tool in hand: nudging, deleting, selecting all, the clipboard."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+
+from app.clipboard import on_clipboard, put_on_clipboard
+from app.scene import Scene
+from app.selection import Item, ItemKind, Selection, keys_of
+from app.tools.tool import Tool
+from app.tools.words import act_name, delete_name, move_name, tr
+from geometry.build.build import Build
+from geometry.build.copies import Copies, Pasted, copied, paste
+from geometry.build.outline_edits import following
+from geometry.layout.parts_at_once import Parts, move_parts, remove_parts
+from geometry.layout.pick import in_box
+from geometry.shape.bounds import Bounds
+from geometry.shape.point import Vector
+from geometry.trade.measures import LARGEST
+
+EVERYWHERE = Bounds(-LARGEST, -LARGEST, LARGEST, LARGEST)
+NUDGE, LONG_NUDGE, SHORT_NUDGE = 0.1, 1.0, 0.01
+"""Steps in mm of an arrow key: alone, with Shift, with Alt."""
+
+_ARROWS = {
+    Qt.Key.Key_Left: Vector(-1.0, 0.0),
+    Qt.Key.Key_Right: Vector(1.0, 0.0),
+    Qt.Key.Key_Up: Vector(0.0, 1.0),
+    Qt.Key.Key_Down: Vector(0.0, -1.0),
+}
+_COPIED: tuple[ItemKind, ...] = ("node", "post", "region", "retainer", "old hole")
+
+
+def parts_of(build: Build, selection: Selection) -> Parts:
+    """What is selected, ready to be moved; a run stands for the nodes at its ends."""
+    runs = keys_of(selection, "run")
+    ends = [*runs, *(following(build, run) for run in runs)]
+    return Parts(
+        nodes=tuple(dict.fromkeys((*keys_of(selection, "node"), *ends))),
+        posts=keys_of(selection, "post"),
+        rows=keys_of(selection, "row"),
+        regions=keys_of(selection, "region"),
+        retainers=keys_of(selection, "retainer"),
+        old_holes=keys_of(selection, "old hole"),
+    )
+
+
+def everything(scene: Scene, side: str) -> Selection:
+    """All parts of the head that the side in view shows."""
+    assert side in {"face", "back", "both"}, "there are three views"
+    found = in_box(scene.build, scene.layout, EVERYWHERE, side)  # type: ignore[arg-type]
+    return tuple(Item(each.kind, each.key) for each in found if each.kind != "handle")
+
+
+class KeyedTool(Tool):
+    """A tool with the keys that all tools share."""
+
+    message = ""
+    """What went wrong at the last press or key; shown until the next one."""
+
+    def key(self, key: int, modifiers: Qt.KeyboardModifier) -> bool:
+        """Do what a key stands for; while a gesture is under way keys wait."""
+        if self.busy:
+            return key != Qt.Key.Key_Escape
+        self.message = ""
+        if modifiers & Qt.KeyboardModifier.ControlModifier:
+            return self._with_control(key)
+        if key in {Qt.Key.Key_Delete, Qt.Key.Key_Backspace}:
+            self._delete(delete_name(self.session.scene, self.session.selection))
+            return True
+        way = _ARROWS.get(Qt.Key(key)) if key in _ARROWS else None
+        if way is None or not self._movable:
+            return False
+        self._nudge(way, modifiers)
+        return True
+
+    @property
+    def _movable(self) -> bool:
+        return parts_of(self.session.build, self.session.selection).count > 0
+
+    def _with_control(self, key: int) -> bool:
+        acts: dict[int, Callable[[], object]] = {
+            Qt.Key.Key_A: self._select_all,
+            Qt.Key.Key_C: self._copy,
+            Qt.Key.Key_X: self._cut,
+            Qt.Key.Key_V: self._paste,
+            Qt.Key.Key_D: self._duplicate,
+        }
+        if key not in acts:
+            return False
+        acts[key]()
+        return True
+
+    def _nudge(self, way: Vector, modifiers: Qt.KeyboardModifier) -> None:
+        length = NUDGE
+        if modifiers & Qt.KeyboardModifier.ShiftModifier:
+            length = LONG_NUDGE
+        elif modifiers & Qt.KeyboardModifier.AltModifier:
+            length = SHORT_NUDGE
+        # Seen from behind, right on the screen is left on the head.
+        step = (way.mirrored if self.aids().side == "back" else way) * length
+        parts = parts_of(self.session.build, self.session.selection)
+        symmetric = self.aids().symmetric
+        name = move_name(self.session.scene, self.session.selection)
+        self.session.act(name, lambda build: move_parts(build, parts, step, symmetric=symmetric))
+
+    def _delete(self, name: str) -> None:
+        chosen = tuple(item for item in self.session.selection if item.kind != "run")
+        parts = parts_of(self.session.build, chosen)
+        symmetric = self.aids().symmetric
+        if parts.count:
+            self.session.act(name, lambda build: remove_parts(build, parts, symmetric=symmetric))
+
+    def _select_all(self) -> None:
+        self.session.select(everything(self.session.scene, self.aids().side))
+
+    def _copied(self) -> Copies:
+        keys = ((item.kind, item.key) for item in self.session.selection if item.kind in _COPIED)
+        return copied(self.session.build, keys)
+
+    def _copy(self) -> bool:
+        copies = self._copied()
+        if copies.is_empty:
+            self.message = tr("Select nodes, posts or regions to copy them.")
+            return False
+        put_on_clipboard(copies)
+        return True
+
+    def _cut(self) -> None:
+        if self._copy():
+            scene, chosen = self.session.scene, self.session.selection
+            self._delete(act_name(scene, chosen, tr("Cut {0}"), tr("Cut {0} parts")))
+
+    def _paste(self) -> None:
+        copies = on_clipboard()
+        if copies is None or copies.is_empty:
+            self.message = tr("There is nothing to paste: copy nodes, posts or regions first.")
+        else:
+            self._put(tr("Paste"), copies)
+
+    def _duplicate(self) -> None:
+        copies = self._copied()
+        if not copies.is_empty:
+            scene, chosen = self.session.scene, self.session.selection
+            self._put(act_name(scene, chosen, tr("Duplicate {0}"), tr("Duplicate {0} parts")), copies)
+
+    def _put(self, name: str, copies: Copies) -> None:
+        try:
+            pasted = paste(self.session.build, copies)
+        except ValueError as error:
+            self.message = str(error)
+            return
+        self.session.act(name, lambda _: pasted.build, _items(pasted))
+
+
+def _items(pasted: Pasted) -> Selection:
+    kinds: tuple[tuple[ItemKind, tuple[str, ...]], ...] = (
+        ("node", pasted.nodes),
+        ("post", pasted.posts),
+        ("region", pasted.regions),
+        ("retainer", pasted.retainers),
+        ("old hole", pasted.old_holes),
+    )
+    return tuple(Item(kind, key) for kind, keys in kinds for key in keys)
