@@ -130,7 +130,7 @@ ACTIONS: tuple[Action, ...] = (
     ),
     Action(
         key="duplicate", menu="edit", group="clipboard", icon="duplicate", shortcut="Ctrl+D",
-        text=QT_TRANSLATE_NOOP("Actions", "Dup&licate"),
+        text=QT_TRANSLATE_NOOP("Actions", "Dupl&icate"),
         tip=QT_TRANSLATE_NOOP("Actions", "Put a second one beside each selected part"),
         run=_tool_key(Qt.Key.Key_D, CONTROL), enabled=_chosen,
     ),
@@ -192,7 +192,7 @@ ACTIONS: tuple[Action, ...] = (
     ),
     Action(
         key="snap", menu="draw", group="aids", icon="snap", shortcut="M", on_canvas=True,
-        text=QT_TRANSLATE_NOOP("Actions", "S&nap"),
+        text=QT_TRANSLATE_NOOP("Actions", "Sna&p"),
         tip=QT_TRANSLATE_NOOP("Actions", "What is dragged catches on lines, nodes and grid; hold Ctrl to leave it off"),
         run=lambda window: window.toggle_snap(), checked=lambda window: window.store.settings.snap,
     ),
