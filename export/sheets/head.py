@@ -6,12 +6,15 @@ import math
 from collections.abc import Iterator
 from itertools import groupby
 
+import numpy as np
+
 from export.drawing import Drawing, Mark, Role
 from export.labels import Request
 from export.sheets.beside import anywhere, in_step, on_line
 from export.text import SMALLEST
 from geometry.build.build import Build, Region, RoundRegion
 from geometry.build.lengths import Units, show_length
+from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole
 from geometry.shape.contour import Contour, through
@@ -24,6 +27,9 @@ from geometry.trade.wood import find_wood, pilot_share
 
 BEYOND = 3.0
 """How far in mm the arms of a crosshair run past the circle of their hole."""
+
+FAR = 5000.0
+"""Longer in mm than any head."""
 
 CLEAR = 0.7
 """How far in mm from the centre the arms of a crosshair end, so that a punch finds the bare dot."""
@@ -109,8 +115,7 @@ def extent_at(layout: Layout, y: float) -> tuple[Point, Point] | None:
     """The outermost places where the edge crosses height `y`, from left to right; None where it does not."""
     if layout.edge is None:
         return None
-    bounds = layout.edge.contour.bounds.grown(1.0)
-    places = [place for _, place in _cut(layout.edge.contour, Point(bounds.left, y), Point(bounds.right, y))]
+    places = [place for _, place in _cut(layout.edge, Point(-FAR, y), Point(FAR, y))]
     if len(places) < 2:
         return None
     return min(places, key=lambda place: place.x), max(places, key=lambda place: place.x)
@@ -120,19 +125,23 @@ def tip(layout: Layout) -> tuple[Point, Vector] | None:
     """Where the centre line leaves the head at its tip, and the unit direction of the edge there, leftwards."""
     if layout.edge is None or layout.edge.top <= SAME:
         return None
-    found = _cut(layout.edge.contour, Point(0.0, SAME), Point(0.0, layout.edge.top + 1.0))
+    found = _cut(layout.edge, Point(0.0, SAME), Point(0.0, layout.edge.top + 1.0))
     if not found:
         return None
     direction, place = max(found, key=lambda each: each[1].y)
     return place, direction if direction.x <= 0 else -direction
 
 
-def _cut(contour: Contour, start: Point, end: Point) -> list[tuple[Vector, Point]]:
-    """Directions and places of a contour of lines and arcs where a straight line cuts it."""
+def _cut(edge: Edge, start: Point, end: Point) -> list[tuple[Vector, Point]]:
+    """Directions and places where a straight line cuts the edge; only pieces that may reach it are asked."""
     line = Line(start, end)
+    across = line.tangent_at(0.0).left
+    aside = (edge.pieces.tops - [start.x, start.y]) @ [across.x, across.y]
+    near = np.flatnonzero(np.abs(aside) <= edge.pieces.size + SAME)
+    segments = [edge.contour.segments[number] for number in near.tolist()]
     return [
         (segment.tangent_at(segment.nearest(place).t), place)
-        for segment in contour.segments
+        for segment in segments
         if not isinstance(segment, Cubic)
         for place in meetings(segment, line)
     ]

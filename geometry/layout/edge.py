@@ -76,8 +76,15 @@ def _edge(outline: Starter | Nodes, nut_width: float, bass_sign: int) -> Edge | 
     contour = as_arcs(drawn, ARCS)
     region = _closed_into_neck(contour)
     crossings = region.self_crossings()
-    top = contour.bounds.top
-    return Edge(drawn, contour, region, pieces_of(contour), pieces_of(region), crossings, top)
+    pieces = pieces_of(contour)
+    return Edge(drawn, contour, region, pieces, pieces_of(region), crossings, _top(contour, pieces))
+
+
+def _top(contour: Contour, pieces: Pieces) -> float:
+    """Y of the highest place: an end, or the crown of an arc that may rise over the ends."""
+    highest = float(max(pieces.starts[:, 1].max(), pieces.ends[:, 1].max()))
+    rising = np.flatnonzero(pieces.bounds()[:, 3] > highest)
+    return max([highest, *(contour.segments[number].bounds.top for number in rising.tolist())])
 
 
 def _segments(nodes: tuple[Node, ...]) -> Iterator[Segment]:

@@ -8,7 +8,7 @@ from typing import Literal
 import msgspec
 
 from geometry.build.build import Build, OldHole, Polygon, Region, Retainer
-from geometry.build.outline_nodes import End, handles_of, nodes_of, runs_of
+from geometry.build.outline_nodes import End, handles_of, nodes_of, runs_of, segment_of
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.bounds import Bounds, bounds_of
@@ -171,3 +171,20 @@ def in_box(build: Build, layout: Layout, box: Bounds, side: Shown) -> tuple[Pick
 
 def _within(box: Bounds, other: Bounds) -> bool:
     return box.joined(other) == box
+
+
+def pick_run(build: Build, at: Point, reach: float) -> Picked | None:
+    """The run nearest to a place, whatever else lies there; its middle counts as long as that is within reach."""
+    found = min(_runs(build, at, reach), key=lambda each: each[0], default=None)
+    if found is None or found[0] > reach:
+        return None
+    picked = found[1]
+    if segment_of(build, picked.key).point_at(0.5).distance(at) <= reach:
+        return msgspec.structs.replace(picked, t=0.5)
+    return picked if picked.t not in (0.0, 1.0) else None
+
+
+def pick_node(build: Build, at: Point, reach: float) -> str | None:
+    """The key of the node nearest to a place, whatever else lies there."""
+    near = min(_nodes(build, at), key=lambda each: each[0], default=None)
+    return near[1].key if near is not None and near[0] <= reach else None

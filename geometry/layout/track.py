@@ -91,8 +91,13 @@ class _Side(msgspec.Struct, frozen=True, eq=False):
 
 @lru_cache(maxsize=32)
 def _side(edge: Contour, sign: int, inset: float) -> _Side:
-    """The untrimmed parallel curve of an edge, from the nut end where x has `sign`."""
-    pieces = raw_parallel(edge if sign > 0 else edge.reversed(), inset * sign)
+    """The untrimmed parallel curve of an edge, from the nut end where x has `sign` to the tip."""
+    segments = edge.segments
+    tip = max(range(len(segments)), key=lambda number: max(segments[number].start.y, segments[number].end.y))
+    # The tip lies on the piece with the highest end or on a neighbour of it.
+    half = Contour(segments[: tip + 2] if sign > 0 else segments[max(0, tip - 1) :])
+    side = half if sign > 0 else half.reversed()
+    pieces = raw_parallel(side, inset * sign)
     return _Side(pieces, arrays(pieces, closed=False))
 
 

@@ -41,19 +41,25 @@ def raw_parallel(contour: Contour, distance: float) -> tuple[Piece, ...]:
     """
     assert not contour.has_cubics, "make cubics arcs first"
     segments = [segment for segment in contour.segments if segment.length > SAME]
-    following = [*segments[1:], *(segments[:1] if contour.closed else [])]
+    tangents = [(segment.tangent_at(0.0), segment.tangent_at(1.0)) for segment in segments]
+    following = [*tangents[1:], *(tangents[:1] if contour.closed else [])]
     raw: list[Piece] = []
     for index, segment in enumerate(segments):
-        raw.append(beside(segment, distance))  # type: ignore[arg-type]
+        leaving, arriving = tangents[index]
+        raw.append(_aside(segment, leaving, arriving, distance))  # type: ignore[arg-type]
         if index < len(following):
-            raw += _join(segment.tangent_at(1.0), following[index].tangent_at(0.0), segment.end, distance)
+            raw += _join(arriving, following[index][0], segment.end, distance)
     return tuple(without_specks(raw))
 
 
 def beside(piece: Piece, distance: float) -> Piece:
     """The piece moved to the left; an arc tighter than the distance comes out beyond its centre."""
-    start = piece.start + piece.tangent_at(0.0).left * distance
-    end = piece.end + piece.tangent_at(1.0).left * distance
+    return _aside(piece, piece.tangent_at(0.0), piece.tangent_at(1.0), distance)
+
+
+def _aside(piece: Piece, leaving: Vector, arriving: Vector, distance: float) -> Piece:
+    """The piece moved to the left, its directions at both ends being known."""
+    start, end = piece.start + leaving.left * distance, piece.end + arriving.left * distance
     return Arc(start, end, piece.bulge) if isinstance(piece, Arc) else Line(start, end)
 
 
