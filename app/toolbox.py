@@ -6,9 +6,10 @@ from collections.abc import Callable
 
 from app.action import ToolName
 from app.session import Session
+from app.tools.catalogue import TOOLS
 from app.tools.tool import Aids, Tool
 
 
-def make_tool(name: ToolName, session: Session, aids: Callable[[], Aids]) -> Tool:  # noqa: ARG001
+def make_tool(name: ToolName, session: Session, aids: Callable[[], Aids]) -> Tool:
     """A tool, fresh from the drawer."""
-    return Tool(session, aids)
+    return TOOLS[name](session, aids)

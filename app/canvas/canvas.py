@@ -264,6 +264,8 @@ class Canvas(Surface):
             self._tool.move(self._pointer_of(event))
             self._hover(event.position())
             self._say()
+            if self._tool.busy or self._tool.follows:
+                self.update()
         self.pointer_moved.emit(self.view.to_head(event.position()))
         self._update_rulers(before)
 

@@ -57,6 +57,8 @@ class Tool:
 
     name = ""
     cursor = Qt.CursorShape.ArrowCursor
+    follows = False
+    """Whether the overlay changes with every movement of the pointer, without a press too."""
 
     def __init__(self, session: Session, aids: Callable[[], Aids]) -> None:
         """Work on a session; `aids` is asked anew at every event."""

@@ -1,0 +1,17 @@
+"""All tools by their names."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from app.tools.node import NodeTool
+from app.tools.region import OldHoleTool, RegionTool
+from app.tools.round import RoundTool
+from app.tools.select import SelectTool
+from app.tools.tool import Tool
+
+TOOLS: Mapping[str, type[Tool]] = MappingProxyType(
+    {tool.name: tool for tool in (SelectTool, NodeTool, RoundTool, RegionTool, OldHoleTool)}
+)
+"""The class of each tool; call it with a session and a function that gives the Aids."""

@@ -1,0 +1,99 @@
+"""The tool that puts a new node on a run."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+
+from app.selection import Item
+from app.tools.keyed import KeyedTool
+from app.tools.painting import Tag, paint_place, paint_tags
+from app.tools.tool import Pointer
+from app.tools.words import place_words, tr
+from geometry.build.outline_edits import add_node, nodes_of, segment_of
+from geometry.build.room import check_room
+from geometry.layout.pick import Picked, pick_run
+from geometry.shape.point import Point
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QPainter
+
+    from app.canvas.look import Look
+    from app.canvas.view import View
+
+
+class NodeTool(KeyedTool):
+    """A press shows where the node would go, a release puts it there."""
+
+    name = "node"
+    cursor = Qt.CursorShape.CrossCursor
+    follows = True
+
+    _target: Picked | None = None
+    _pressed = False
+
+    @property
+    def hint(self) -> str:
+        """Where to click."""
+        return self.message or tr("Click the edge to put a node there; it keeps its shape")
+
+    @property
+    def busy(self) -> bool:
+        """Whether the button is down."""
+        return self._pressed
+
+    @property
+    def _place(self) -> Point | None:
+        build, target = self.session.build, self._target
+        if target is None or target.t is None or all(node.key != target.key for node in nodes_of(build)[:-1]):
+            return None
+        return segment_of(build, target.key).point_at(target.t)
+
+    def press(self, pointer: Pointer) -> None:
+        """Take the place under the pointer."""
+        self.message = ""
+        self._pressed = True
+        self.move(pointer)
+
+    def move(self, pointer: Pointer) -> None:
+        """Follow the edge."""
+        self._target = pick_run(self.session.build, pointer.at, pointer.reach)
+
+    def release(self, pointer: Pointer) -> None:
+        """Put the node there."""
+        if not self._pressed:
+            return
+        self.move(pointer)
+        self._pressed = False
+        if self._target is None or self._target.t is None:
+            self.message = tr("Click on the edge of the head to put a node there.")
+        else:
+            self._add(self._target.key, self._target.t)
+        self._target = None
+
+    def _add(self, run: str, t: float) -> None:
+        build = self.session.build
+        before = {node.key for node in nodes_of(build)}
+        after = add_node(build, run, t, symmetric=self.aids().symmetric)
+        try:
+            check_room(after)
+        except ValueError as error:
+            self.message = str(error)
+            return
+        new = tuple(Item("node", node.key) for node in nodes_of(after) if node.key not in before)
+        self.session.act(tr("Add node"), lambda _: after, new)
+
+    def cancel(self) -> None:
+        """Put no node anywhere."""
+        self._pressed = False
+        self._target = None
+
+    def overlay(self, painter: QPainter, view: View, look: Look) -> None:
+        """Where the node would go."""
+        place = self._place
+        if place is not None:
+            paint_place(painter, place, view, look)
+            paint_tags(
+                painter, [Tag(place, (place_words(place, self.aids().units),), beside=True)], view, look
+            )

@@ -1,0 +1,229 @@
+"""The tools that draw what lies on the head: regions to keep clear, and old holes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+
+from app.selection import Item
+from app.tools.keyed import KeyedTool
+from app.tools.painting import Tag, paint_circle, paint_hints, paint_place, paint_polygon, paint_tags
+from app.tools.tool import Pointer
+from app.tools.words import place_words, radius_words, tr
+from geometry.build.build import Build, OldHole, Polygon, Region, RoundRegion
+from geometry.build.edits import add_old_hole, add_region, fresh_key
+from geometry.build.outline_edits import kept_place
+from geometry.build.room import check_room
+from geometry.layout.snap import Snapped, snap
+from geometry.shape.point import Point
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QPainter
+
+    from app.canvas.look import Look
+    from app.canvas.view import View
+
+SMALLEST = 0.25
+"""Radius in mm under which a drawn circle was a slip of the hand."""
+
+LARGEST = 1000.0
+MOST_CORNERS = 200
+"""A region has no more corners."""
+
+_ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+
+
+class _DrawingTool(KeyedTool):
+    """What draws at places that snap, and adds a part at the end."""
+
+    cursor = Qt.CursorShape.CrossCursor
+    follows = True
+    _snapped = Snapped(Point(0.0, 0.0))
+    _shown = False
+
+    def _snap(self, pointer: Pointer) -> Point:
+        """The place of the pointer, or what attracts it."""
+        aids = self.aids()
+        at = kept_place(pointer.at)
+        self._shown = True
+        self._snapped = Snapped(at)
+        if aids.snap and not pointer.control:
+            self._snapped = snap(self.session.build, at, reach=pointer.reach, grid=aids.grid)
+        return self._snapped.at
+
+    def _added(self, name: str, after: Build, item: Item) -> None:
+        """Keep a new part, if the build has room for it."""
+        try:
+            check_room(after)
+        except ValueError as error:
+            self.message = str(error)
+            return
+        self.session.act(name, lambda _: after, (item,))
+
+
+class RegionTool(_DrawingTool):
+    """Clicks set the corners of a region; with Shift, a drag draws a circle about its centre."""
+
+    name = "region"
+
+    _corners: tuple[Point, ...] = ()
+    _centre: Point | None = None
+    _radius = 0.0
+
+    @property
+    def hint(self) -> str:
+        """What to click next."""
+        if self.message:
+            return self.message
+        if self._centre is not None:
+            return tr("Let go where the circle is to end; Esc gives up")
+        if self._corners:
+            return tr(
+                "Click the next corner; Enter or a double click closes, Backspace takes one back, Esc gives up"
+            )
+        return tr("Click the corners of what must stay clear; with Shift, drag a circle")
+
+    @property
+    def busy(self) -> bool:
+        """Whether a region is being drawn."""
+        return bool(self._corners) or self._centre is not None
+
+    def press(self, pointer: Pointer) -> None:
+        """Set a corner, or the centre of a circle; close at a double click or on the first corner."""
+        self.message = ""
+        at = self._snap(pointer)
+        if pointer.shift and not self._corners:
+            self._centre, self._radius = at, 0.0
+        elif self._corners and (pointer.double or self._ends_at(at, pointer.reach)):
+            self._close()
+        elif len(self._corners) < MOST_CORNERS and at not in self._corners:
+            self._corners = (*self._corners, at)
+
+    def _ends_at(self, at: Point, reach: float) -> bool:
+        return len(self._corners) > 2 and at.distance(self._corners[0]) <= reach
+
+    def move(self, pointer: Pointer) -> None:
+        """Follow the pointer."""
+        at = self._snap(pointer)
+        if self._centre is not None:
+            self._radius = min(LARGEST, self._centre.distance(at))
+
+    def release(self, pointer: Pointer) -> None:
+        """End the circle."""
+        if self._centre is None:
+            return
+        self.move(pointer)
+        centre, radius = self._centre, self._radius
+        self._rest()
+        if radius < SMALLEST:
+            self.message = tr("Drag from the centre of the circle outwards.")
+        else:
+            self._add(RoundRegion(centre=centre, radius=radius))
+
+    def key(self, key: int, modifiers: Qt.KeyboardModifier) -> bool:
+        """Enter closes the region, Backspace takes the last corner back."""
+        if self._corners and key in _ENTER:
+            self._close()
+            return True
+        if self._corners and key == Qt.Key.Key_Backspace:
+            self._corners = self._corners[:-1]
+            return True
+        return super().key(key, modifiers)
+
+    def _close(self) -> None:
+        if len(self._corners) < 3:
+            self.message = tr("A region needs three corners at least.")
+            return
+        corners = self._corners
+        self._rest()
+        self._add(Polygon(points=corners))
+
+    def _add(self, shape: Polygon | RoundRegion) -> None:
+        build = self.session.build
+        key = fresh_key("k", {region.key for region in build.keep_clear})
+        region = Region(key=key, name=tr("keep clear"), shape=shape)
+        self._added(tr("Draw region"), add_region(build, region), Item("region", key))
+
+    def cancel(self) -> None:
+        """Give the region up."""
+        self._rest()
+
+    def _rest(self) -> None:
+        self._corners, self._centre, self._radius, self._shown = (), None, 0.0, False
+
+    def overlay(self, painter: QPainter, view: View, look: Look) -> None:
+        """What has been drawn so far."""
+        if not self._shown:
+            return
+        at, units = self._snapped.at, self.aids().units
+        paint_hints(painter, self._snapped.hints, view, look)
+        if self._centre is not None:
+            paint_circle(painter, self._centre, self._radius, view, look)
+            words = radius_words(self._radius, units)
+        else:
+            paint_polygon(painter, (*self._corners, at), view, look)
+            words = place_words(at, units)
+        paint_tags(painter, [Tag(at, (words,), beside=True)], view, look)
+
+
+class OldHoleTool(_DrawingTool):
+    """A drag from its middle outwards notes a hole that the head has already."""
+
+    name = "old hole"
+
+    _centre: Point | None = None
+    _radius = 0.0
+
+    @property
+    def hint(self) -> str:
+        """What to drag."""
+        return self.message or tr("Drag from the middle of an old hole to its edge")
+
+    @property
+    def busy(self) -> bool:
+        """Whether a hole is being drawn."""
+        return self._centre is not None
+
+    def press(self, pointer: Pointer) -> None:
+        """Set the middle."""
+        self.message = ""
+        self._centre, self._radius = self._snap(pointer), 0.0
+
+    def move(self, pointer: Pointer) -> None:
+        """Follow the pointer."""
+        at = self._snap(pointer)
+        if self._centre is not None:
+            self._radius = min(LARGEST, self._centre.distance(at))
+
+    def release(self, pointer: Pointer) -> None:
+        """Keep the hole."""
+        if self._centre is None:
+            return
+        self.move(pointer)
+        centre, radius, build = self._centre, self._radius, self.session.build
+        self.cancel()
+        if radius < SMALLEST:
+            self.message = tr("Drag from the middle of the hole outwards.")
+            return
+        key = fresh_key("o", {hole.key for hole in build.old_holes})
+        hole = OldHole(key=key, at=centre, diameter=2 * radius)
+        self._added(tr("Note old hole"), add_old_hole(build, hole), Item("old hole", key))
+
+    def cancel(self) -> None:
+        """Give the hole up."""
+        self._centre, self._radius, self._shown = None, 0.0, False
+
+    def overlay(self, painter: QPainter, view: View, look: Look) -> None:
+        """The hole so far."""
+        if not self._shown:
+            return
+        paint_hints(painter, self._snapped.hints, view, look)
+        at, units = self._snapped.at, self.aids().units
+        if self._centre is None:
+            paint_place(painter, at, view, look)
+            words = place_words(at, units)
+        else:
+            paint_circle(painter, self._centre, self._radius, view, look)
+            words = radius_words(self._radius, units)
+        paint_tags(painter, [Tag(at, (words,), beside=True)], view, look)
