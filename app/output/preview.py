@@ -110,7 +110,8 @@ class PagePreview(QAbstractScrollArea):
 
     def zoom_to(self, zoom: float) -> None:
         """Show so many pixels to a mm."""
-        self.zoom_by(zoom / self._zoom)
+        self._fitting = False
+        self._set_zoom(zoom, self._middle())
 
     def _set_zoom(self, zoom: float, at: QPointF) -> None:
         before = self.origin()

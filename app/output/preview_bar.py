@@ -33,6 +33,7 @@ class PreviewBar(QWidget):
         closer = self._zoom_button("closer", self.tr("Larger"), self.tr("Larger (+)"))
         whole = self._zoom_button("fit", self.tr("Whole page"), self.tr("The whole page (0)"))
         true = self._zoom_button("actual", self.tr("True size"), self.tr("As large as on paper (1)"))
+        self.buttons = (self.before, self.after, further, closer, whole, true)
         for widget in (self.before, self.number, self.after):
             row.addWidget(widget)
         row.addStretch(1)

@@ -199,8 +199,11 @@ class PrinterDialog(QDialog):
                     factor(self._wanted(axis), field.value, self._shop.units)
                 except Refusal as refusal:
                     return str(refusal), True
-        if not self.name.currentText().strip():
+        name = self.name.currentText().strip()
+        if not name:
             return self.tr("The printer needs a name."), False
+        if len(name) > _LONGEST_NAME:
+            return self.tr("A name has {count} characters at most.").format(count=_LONGEST_NAME), True
         if self.profile is None:
             return self.tr(
                 "Read both rulers to a tenth of a millimetre; the longer they are, the better."

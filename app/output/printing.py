@@ -84,6 +84,7 @@ class Printing(QObject):
         if self._printer is not None:
             self._printer.abort()
             self._end()
+            self.idle.emit()
 
     def _send(self) -> None:
         printer = self._printer
@@ -97,13 +98,10 @@ class Printing(QObject):
         self.progressed.emit(self._sent, len(self._pages))
         if self._sent == len(self._pages):
             self._end()
+            self.done.emit()
+            self.idle.emit()
 
     def _end(self) -> None:
-        printer, self._printer = self._printer, None
-        assert printer is not None, "nothing is being sent"
-        aborted = printer.printerState() is QPrinter.PrinterState.Aborted
         self._clock.stop()
         self._painter.end()
-        if not aborted:
-            self.done.emit()
-        self.idle.emit()
+        self._printer = None

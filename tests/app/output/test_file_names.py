@@ -1,0 +1,41 @@
+"""Names of written files."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from app.output.file_names import kind, suggested, with_suffix
+
+HERE = Path("here")
+
+
+@pytest.mark.parametrize(
+    ("build", "part", "name"),
+    [
+        ("Tideline twelve", "", "Tideline twelve.dxf"),
+        ("Tideline twelve", "face mm", "Tideline twelve face mm.dxf"),
+        ("no. 7: left/right", "", "no. 7- left-right.dxf"),
+        ("..", "", "head.dxf"),
+        ("", "jig mm", "head jig mm.dxf"),
+        ("Ørsted ß", "", "Ørsted ß.dxf"),
+    ],
+)
+def test_a_build_names_its_files(build: str, part: str, name: str) -> None:
+    assert suggested(HERE, build, part, ".dxf") == HERE / name
+
+
+def test_a_suffix_is_added_where_there_is_none() -> None:
+    assert with_suffix(HERE / "a", ".pdf") == HERE / "a.pdf"
+    assert with_suffix(HERE / "a.PDF", ".pdf") == HERE / "a.PDF"
+    assert with_suffix(HERE / "no. 7", ".svg") == HERE / "no. 7.svg"
+
+
+def test_a_file_dialog_shows_the_kind() -> None:
+    assert [kind(suffix)[-6:] for suffix in (".pdf", ".dxf", ".svg", ".csv")] == [
+        "*.pdf)",
+        "*.dxf)",
+        "*.svg)",
+        "*.csv)",
+    ]

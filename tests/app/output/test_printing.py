@@ -1,0 +1,140 @@
+"""Pages on a printer, here one that prints into a file, read back by another library."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pdfplumber
+import pypdfium2
+import pytest
+from PySide6.QtPrintSupport import QPrinter
+from pytestqt.qtbot import QtBot
+
+from app.export_job import made, pages_of, write_pages
+from app.output.printing import RESOLUTION, Printing, chosen_pages
+from app.scene import Scene, scene_of
+from geometry.trade.shop import Shop
+from tests.app.output.printed import ink_of_pdf, job_of, pages, strays
+from tests.builds import six_in_line
+
+PER_MM = 8.0
+POINT = 25.4 / 72
+
+
+def file_printer(path: Path) -> QPrinter:
+    printer = QPrinter(QPrinter.PrinterMode.ScreenResolution)
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    printer.setOutputFileName(str(path))
+    printer.setResolution(RESOLUTION)
+    return printer
+
+
+@pytest.mark.parametrize(("name", "across", "up"), [("plain", 1.0, 1.0), ("Back room", 1.01, 0.99)])
+def test_what_is_printed_has_its_true_size(
+    qtbot: QtBot, tmp_path: Path, sound: Scene, shop: Shop, name: str, across: float, up: float
+) -> None:
+    target = tmp_path / "printed.pdf"
+    printing = Printing()
+    with qtbot.waitSignal(printing.done):
+        printing.start(file_printer(target), pages(sound, shop, names=("face",), printer=name))
+    with pdfplumber.open(target) as document:
+        page = document.pages[0]
+        wide = max(line["width"] for line in page.lines) * POINT
+        high = max(line["height"] for line in page.lines) * POINT
+        curves = [(each["x0"], each["x1"], each["top"], each["bottom"]) for each in page.curves]
+    # The base lines of the rulers, 6 and 8 inches long.
+    assert wide == pytest.approx(152.4 * across, abs=0.003)
+    assert high == pytest.approx(203.2 * up, abs=0.003)
+    posts = sound.layout.posts
+    bore = posts[0].bore
+    size = (pytest.approx(bore * across, abs=0.003), pytest.approx(bore * up, abs=0.003))
+    bores = [each for each in curves if ((each[1] - each[0]) * POINT, (each[3] - each[2]) * POINT) == size]
+    assert len(bores) == len(posts)
+    found = [((each[0] + each[1]) / 2 * POINT, -(each[2] + each[3]) / 2 * POINT) for each in bores]
+    steps = [(x - found[0][0], y - found[0][1]) for x, y in found]
+    wanted = [((post.at.x - posts[0].at.x) * across, (post.at.y - posts[0].at.y) * up) for post in posts]
+    assert steps == [pytest.approx(step, abs=0.003) for step in wanted]
+
+
+def test_what_is_printed_is_what_the_pdf_shows(
+    qtbot: QtBot, tmp_path: Path, sound: Scene, shop: Shop
+) -> None:
+    job = job_of(sound, shop, names=("face",))
+    sides = pages_of(made(job).sheets, job.stamp)
+    target = tmp_path / "printed.pdf"
+    printing = Printing()
+    with qtbot.waitSignal(printing.done):
+        printing.start(file_printer(target), sides)
+    assert nearly_alike(write_pages(sides, job), target.read_bytes(), 0)
+
+
+def nearly_alike(data: bytes, other: bytes, page: int) -> bool:
+    """Whether two files show the same: the printer's paper is cut to whole points, which shifts by up to 0.2 mm."""
+    ours, theirs = ink_of_pdf(data, page, PER_MM), ink_of_pdf(other, page, PER_MM)
+    assert min(ours.sum(), theirs.sum()) > 5_000
+    # A grey line under a pixel wide may count as dark in one only, depending on where it lies between pixels.
+    return strays(ours, theirs, 2) < 0.02 and strays(theirs, ours, 2) < 0.02
+
+
+def test_pages_go_one_by_one_each_lying_as_it_must(qtbot: QtBot, tmp_path: Path, shop: Shop) -> None:
+    scene = scene_of(six_in_line())
+    sides = pages(scene, shop, names=("face", "comb"), paper="A5")
+    assert len({side.width > side.height for side in sides}) == 2, "some upright, some lying"
+    target = tmp_path / "printed.pdf"
+    printing = Printing()
+    told: list[tuple[int, int]] = []
+    printing.progressed.connect(lambda done, count: told.append((done, count)))
+    with qtbot.waitSignal(printing.idle):
+        printing.start(file_printer(target), sides)
+    assert told == [(number, len(sides)) for number in range(1, len(sides) + 1)]
+    document = pypdfium2.PdfDocument(target)
+    sizes = [(page.get_width() * 25.4 / 72, page.get_height() * 25.4 / 72) for page in document]
+    document.close()
+    # Paper in whole points.
+    assert sizes == [pytest.approx((side.width, side.height), abs=0.2) for side in sides]
+    job = job_of(scene, shop, names=("face", "comb"), paper="A5")
+    lying = next(number for number, side in enumerate(sides) if side.width > side.height)
+    assert nearly_alike(write_pages(sides, job), target.read_bytes(), lying)
+
+
+def test_printing_can_be_stopped(qtbot: QtBot, tmp_path: Path, sound: Scene, shop: Shop) -> None:
+    sides = pages(sound, shop)
+    printing = Printing()
+    with qtbot.waitSignal(printing.progressed):
+        printing.start(file_printer(tmp_path / "printed.pdf"), sides)
+    with qtbot.assertNotEmitted(printing.done, wait=20), qtbot.waitSignal(printing.idle):
+        printing.cancel()
+    assert not printing.busy
+    with qtbot.assertNotEmitted(printing.idle, wait=1):
+        printing.cancel()
+
+
+@pytest.mark.qt_log_ignore("Returned false")
+def test_a_printer_that_does_not_answer_is_told(
+    qtbot: QtBot, tmp_path: Path, sound: Scene, shop: Shop
+) -> None:
+    printing = Printing()
+    refused: list[str] = []
+    printing.refused.connect(refused.append)
+    with qtbot.waitSignal(printing.idle):
+        printing.start(
+            file_printer(tmp_path / "no such folder" / "printed.pdf"), pages(sound, shop, names=("face",))
+        )
+    assert refused == ["The printer does not answer. Is it switched on? Or save a PDF and print that."]
+    assert not printing.busy
+
+
+def test_only_the_pages_that_were_asked_for_are_sent(
+    qtbot: QtBot, tmp_path: Path, sound: Scene, shop: Shop
+) -> None:
+    sides = pages(sound, shop, names=("face", "back", "report"))
+    assert len(sides) == 3
+    printer = file_printer(tmp_path / "printed.pdf")
+    assert chosen_pages(printer, sides) == sides
+    printer.setPrintRange(QPrinter.PrintRange.PageRange)
+    printer.setFromTo(2, 3)
+    assert chosen_pages(printer, sides) == sides[1:]
+    printer.setFromTo(2, 2)
+    assert chosen_pages(printer, sides) == sides[1:2]
+    printer.setFromTo(0, 0)
+    assert chosen_pages(printer, sides) == sides
