@@ -48,7 +48,7 @@ class Numbers:
             form.add(line.text, field)
             self.fields[line.field] = field
 
-    def show(self, record: msgspec.Struct) -> None:
+    def show(self, record: msgspec.Struct | None) -> None:
         """Show the numbers of a record; lines that it does not have are hidden."""
         for name, field in self.fields.items():
             has = hasattr(record, name)

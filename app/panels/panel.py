@@ -130,12 +130,18 @@ def caption(text: str, field: QWidget) -> QLabel:
 
 def heading(text: str) -> QLabel:
     """The title of a group of lines, with air above it."""
+    label = strong(text)
+    label.setContentsMargins(0, MARGIN, 0, 2)
+    return label
+
+
+def strong(text: str) -> QLabel:
+    """Words that stand out by their weight."""
     label = QLabel(text)
     font = QFont(label.font())
     font.setWeight(QFont.Weight.DemiBold)
     label.setFont(font)
     label.setWordWrap(True)
-    label.setContentsMargins(0, MARGIN, 0, 2)
     return label
 
 
@@ -148,11 +154,12 @@ def remark(text: str) -> QLabel:
 
 
 def button(text: str, tip: str) -> QPushButton:
-    """A button with its words and its tooltip; Enter presses it when it has the focus."""
+    """A button with its words and its tooltip."""
     made = QPushButton(text)
     made.setToolTip(tip)
     made.setAccessibleName(text)
     made.setAccessibleDescription(tip)
+    made.setAutoDefault(False)  # Enter in a field of a dialog takes the number over, nothing else
     return made
 
 

@@ -69,8 +69,10 @@ class PartTable(QTableWidget):
         header.setMinimumSectionSize(10)
         self.currentCellChanged.connect(self._current_cell)
 
-    def show_rows(self, rows: Sequence[tuple[str, tuple[str, ...]]], scene: Scene) -> None:
-        """Show parts as key and words; the current one stays, or is the one selected on the head."""
+    def show_rows(
+        self, rows: Sequence[tuple[str, tuple[str, ...]]], scene: Scene, wanted: str | None = None
+    ) -> None:
+        """Show parts as key and words; the current one is `wanted`, or selected on the head, or stays."""
         self._showing = True
         before = self._keys.index(self.current) if self.current in self._keys else 0
         self._keys = tuple(key for key, _ in rows)
@@ -80,7 +82,7 @@ class PartTable(QTableWidget):
         for place, (_, words) in enumerate(rows):
             for column, text in enumerate(words):
                 self._show_cell(place, column, text)
-        self._choose(scene, before)
+        self._choose(scene, before, wanted)
         self._showing = False
 
     def _show_cell(self, row: int, column: int, text: str) -> None:
@@ -93,8 +95,12 @@ class PartTable(QTableWidget):
             item.setText(text)
             item.setToolTip(text)
 
-    def _choose(self, scene: Scene, before: int) -> None:
-        selected = [key for key in keys_of(scene.selection, self._kind) if key in self._keys]
+    def _choose(self, scene: Scene, before: int, wanted: str | None) -> None:
+        selected = (
+            [wanted]
+            if wanted in self._keys
+            else [key for key in keys_of(scene.selection, self._kind) if key in self._keys]
+        )
         if selected:
             self.current = selected[-1]
         elif self.current not in self._keys:

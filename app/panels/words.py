@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QCoreApplication
 
 from geometry.build.build import SideName, StarterShape
+from geometry.build.row_edits import RuleName
 
 
 def _tr(text: str) -> str:
@@ -32,3 +33,14 @@ def side_words(side: SideName) -> str:
 def kind_words(kind: str) -> str:
     """The name of a kind of string."""
     return {"plain": _tr("plain"), "wound": _tr("wound"), "nylon": _tr("nylon"), "gut": _tr("gut")}[kind]
+
+
+def rule_words(rule: RuleName) -> str:
+    """The name of a placement rule."""
+    words: dict[RuleName, str] = {
+        "along the edge": _tr("Along the edge"),
+        "on a line": _tr("On a line"),
+        "on a plate": _tr("On a plate"),
+        "straight pull": _tr("Straight pull"),
+    }
+    return words[rule]

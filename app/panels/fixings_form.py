@@ -1,0 +1,96 @@
+"""Screws or pins of a tuner, one at a time."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import msgspec
+from msgspec.structs import replace
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
+
+from app.panels.fields import Choice, Tick
+from app.panels.numbers import Line, Numbers
+from app.panels.panel import Form, line, small_button
+from geometry.build.lengths import Units
+from geometry.build.references import MOST_FIXINGS
+from geometry.trade.hardware import Pin, Screw
+
+Fixing = Screw | Pin
+
+
+class FixingsForm(QWidget):
+    """Fields about a tuple of screws or pins.
+
+    Signals:
+        edited: the whole tuple, after the maker changed one.
+    """
+
+    edited = Signal(object)
+
+    def __init__(
+        self, record: type[Fixing], words: str, fresh: Fixing, lines: Sequence[Line], units: Units
+    ) -> None:
+        """`words` name one with its number, as in "Screw {number}"; `fresh` is what is added first."""
+        super().__init__()
+        self._parts: tuple[Fixing, ...] = ()
+        self._words = words
+        self._fresh = fresh
+        self.place = 0
+        form = Form(self)
+        self.which = Choice(words.format(number="").strip())
+        self.which.picked.connect(self._choose)
+        self.add = small_button(self.tr("Add"), self.tr("Add one more"))
+        self.remove = small_button(self.tr("Remove"), self.tr("Take this one away"))
+        self.add.clicked.connect(self._add)
+        self.remove.clicked.connect(self._remove)
+        form.add(words.format(number="").strip(), self.which)
+        form.add_wide(line(self.add, self.remove))
+        self.numbers = Numbers(form, record, lines, units, self._edit)
+        self.shared = Tick(
+            self.tr("Shared with the neighbour"),
+            tip=self.tr("It stands half-way between two tuners of the row"),
+        )
+        self.shared.ticked.connect(lambda value: self._change("shared", value))
+        form.add_wide(self.shared)
+        self._form = form
+
+    def show_parts(self, parts: Sequence[Fixing]) -> None:
+        """Show screws or pins."""
+        self._parts = tuple(parts)
+        self.place = max(0, min(self.place, len(parts) - 1))
+        names = [(number, self._words.format(number=number + 1)) for number in range(len(parts))]
+        self.which.set_options(names)
+        self.which.set_value(self.place)
+        self.which.setEnabled(bool(parts))
+        self.remove.setEnabled(bool(parts))
+        self.add.setEnabled(len(parts) < MOST_FIXINGS)
+        current = parts[self.place] if parts else None
+        for field in self.numbers.fields.values():
+            self._form.set_shown(field, current is not None)
+        self._form.set_shown(self.shared, isinstance(current, Screw))
+        if current is not None:
+            self.numbers.show(current)
+        if isinstance(current, Screw):
+            self.shared.set_value(current.shared)
+
+    def _choose(self, place: object) -> None:
+        assert isinstance(place, int), "an option"
+        self.place = place
+        self.show_parts(self._parts)
+
+    def _edit(self, line: Line, value: float | None) -> None:
+        self._change(line.field, value)
+
+    def _change(self, field: str, value: object) -> None:
+        part = replace(self._parts[self.place], **{field: value})
+        self.edited.emit((*self._parts[: self.place], part, *self._parts[self.place + 1 :]))
+
+    def _add(self) -> None:
+        like: msgspec.Struct = self._parts[self.place] if self._parts else self._fresh
+        self.place = len(self._parts)
+        self.edited.emit((*self._parts, like))
+
+    def _remove(self) -> None:
+        place = self.place
+        self.edited.emit((*self._parts[:place], *self._parts[place + 1 :]))

@@ -1,0 +1,305 @@
+"""Measuring tuners: every measure in a form, beside a drawing that shows which one it is and follows the numbers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from msgspec.structs import replace
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtWidgets import (
+    QDialog,
+    QFrame,
+    QHBoxLayout,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.number_field import NumberField, Range
+from app.panels.fields import Choice, TextField, Tick
+from app.panels.fixings_form import FixingsForm
+from app.panels.hardware_groups import (
+    NEW_PIN,
+    NEW_REAR_BUTTON,
+    NEW_SCREW,
+    NEW_SIDE_BUTTON,
+    Group,
+    back_groups,
+    face_groups,
+    part_at,
+    pin_lines,
+    post_groups,
+    rear_button_lines,
+    screw_lines,
+    side_button_lines,
+    with_part,
+    wood_group,
+)
+from app.panels.numbers import Line, Numbers
+from app.panels.panel import GAP, MARGIN, Form, button, heading, remark
+from app.panels.part_drawing import PartDrawing
+from geometry.build.lengths import Units
+from geometry.trade.hardware import Hardware, Pin, RearButton, Screw, SideButton
+from geometry.trade.measures import LARGEST
+
+MOST_ON_PLATE = 12
+
+
+class HardwareForm(QDialog):
+    """A form for the measures of a tuner; `hardware` is what they come to."""
+
+    def __init__(self, hardware: Hardware, units: Units = "mm", parent: QWidget | None = None) -> None:
+        """Begin with the measures of `hardware`."""
+        super().__init__(parent)
+        self.hardware = hardware
+        self.units: Units = units
+        self.paths: dict[QObject, str] = {}
+        """Where the measure of each field is found in the record."""
+        self._groups: list[tuple[Group, Numbers, Tick | None]] = []
+        self.setWindowTitle(self.tr("Measures of the tuners"))
+        self.drawing = PartDrawing(hardware, units)
+        self.column = QVBoxLayout()
+        self._lay_out()
+        self._add_names()
+        self._add_groups(self.tr("Post and bore"), post_groups())
+        self._add_bushing_kind()
+        self._add_groups(self.tr("On the face"), face_groups())
+        self._add_button()
+        self._add_groups(self.tr("On the back"), back_groups())
+        self._add_plate()
+        self._add_fixings()
+        self._add_groups(self.tr("Wood and mass"), (wood_group(),))
+        self.column.addStretch(1)
+        for field in self.paths:
+            field.installEventFilter(self)
+        self._show()
+
+    @staticmethod
+    def ask(hardware: Hardware, units: Units, parent: QWidget) -> Hardware | None:
+        """Let the maker measure; None when given up."""
+        form = HardwareForm(hardware, units, parent)
+        taken = form.exec() == QDialog.DialogCode.Accepted
+        form.deleteLater()
+        return form.hardware if taken else None
+
+    # Laying out
+
+    def _lay_out(self) -> None:
+        body = QWidget()
+        body.setLayout(self.column)
+        self.column.setContentsMargins(MARGIN, MARGIN, MARGIN, MARGIN)
+        self.column.setSpacing(GAP)
+        scroll = QScrollArea()
+        scroll.setWidgetResizable(True)
+        scroll.setFrameShape(QFrame.Shape.NoFrame)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        scroll.setWidget(body)
+        self.take = button(self.tr("Take these measures"), self.tr("Use them for this row"))
+        self.give_up = button(self.tr("Cancel"), self.tr("Leave the tuners as they were (Esc)"))
+        self.take.clicked.connect(self.accept)
+        self.give_up.clicked.connect(self.reject)
+        sides = QHBoxLayout()
+        sides.setSpacing(0)
+        sides.addWidget(scroll, 4)
+        sides.addWidget(self.drawing, 5)
+        foot = QHBoxLayout()
+        foot.setContentsMargins(MARGIN, MARGIN, MARGIN, MARGIN)
+        foot.addStretch(1)
+        foot.addWidget(self.give_up)
+        foot.addWidget(self.take)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addLayout(sides, 1)
+        whole.addLayout(foot)
+        self.resize(820, 640)
+
+    def _add_names(self) -> None:
+        form = Form()
+        self.name = TextField(self.tr("Name"))
+        self.source = TextField(
+            self.tr("Where the measures come from"), tip=self.tr("Such as: measured with calipers")
+        )
+        self.name.edited.connect(lambda text: self._take(replace(self.hardware, name=text)))
+        self.source.edited.connect(lambda text: self._take(replace(self.hardware, source=text)))
+        form.add_below(self.tr("Name"), self.name)
+        form.add_below(self.tr("Where the measures come from"), self.source)
+        self.column.addWidget(form)
+
+    def _add_groups(self, title: str, groups: tuple[Group, ...]) -> None:
+        self.column.addWidget(heading(title))
+        for group in groups:
+            form, tick = Form(), None
+            if group.fresh is not None:
+                tick = Tick(group.title, tip=group.tip)
+                tick.ticked.connect(lambda has, group=group: self._set_part(group, has=has))
+                form.add_wide(tick)
+            numbers = self._numbers(form, group)
+            self._groups.append((group, numbers, tick))
+            self.column.addWidget(form)
+
+    def _numbers(self, form: Form, group: Group) -> Numbers:
+        def edited(line: Line, value: float | None) -> None:
+            changed = replace(part_at(self.hardware, group.path) or self.hardware, **{line.field: value})
+            self._take(with_part(self.hardware, group.path, changed) if group.path else changed)
+
+        numbers = Numbers(form, group.record, group.lines, self.units, edited)
+        for name, field in numbers.fields.items():
+            self.paths[field] = f"{group.path}.{name}".lstrip(".")
+            if group.title:
+                field.setAccessibleName(f"{group.title}: {field.accessibleName()}")
+        return numbers
+
+    def _add_bushing_kind(self) -> None:
+        form = Form()
+        kinds = (("screw-in", self.tr("Screwed in")), ("press-in", self.tr("Pressed in")))
+        self.bushing = Choice(self.tr("Bushing is"), kinds)
+        self.bushing.picked.connect(self._set_bushing)
+        form.add(self.tr("Bushing is"), self.bushing)
+        self.bushing_form = form
+        self.column.addWidget(form)
+
+    def _add_button(self) -> None:
+        self.column.addWidget(heading(self.tr("Button")))
+        form = Form()
+        places = (("side", self.tr("At the side")), ("rear", self.tr("On the back")))
+        self.axis = Choice(
+            self.tr("Button is"), places, tip=self.tr("On a shaft across the post, or in line with it")
+        )
+        self.axis.picked.connect(self._set_axis)
+        form.add(self.tr("Button is"), self.axis)
+        self.column.addWidget(form)
+        sides = (
+            Group("button", SideButton, "", side_button_lines()),
+            Group("button", RearButton, "", rear_button_lines()),
+        )
+        self._buttons: list[tuple[type, QWidget, Numbers]] = []
+        for group in sides:
+            each = Form()
+            self._buttons.append((group.record, each, self._numbers(each, group)))
+            self.column.addWidget(each)
+
+    def _add_plate(self) -> None:
+        """Pitch of a plate: nobody can measure it well between two posts, so it comes from the whole row."""
+        form = Form()
+        within = Range(least=0.0, most=LARGEST, above=True)
+        self.plate_posts = NumberField(
+            self.tr("Posts on the plate"), measure="plain", within=Range(least=1, most=MOST_ON_PLATE)
+        )
+        self.first_to_last = NumberField(
+            self.tr("First to last post"),
+            units=self.units,
+            within=within,
+            tip=self.tr("Measure over the whole row, middle to middle; the pitch is worked out from it"),
+        )
+        self.pitch = NumberField(self.tr("Pitch"), units=self.units, within=within)
+        self.plate_posts.edited.connect(lambda value: self._set_plate(posts=round(value)))
+        self.first_to_last.edited.connect(self._divide)
+        self.pitch.edited.connect(lambda value: self._set_plate(pitch=value))
+        form.add(self.tr("Posts on the plate"), self.plate_posts)
+        form.add(self.tr("First to last post"), self.first_to_last)
+        form.add(self.tr("Pitch"), self.pitch)
+        form.add_wide(remark(self.tr("Measure from the first to the last post: the pitch follows.")))
+        self.paths |= {
+            self.plate_posts: "plate.first to last",
+            self.first_to_last: "plate.first to last",
+            self.pitch: "plate.pitch",
+        }
+        self.plate_form = form
+        self.column.addWidget(form)
+        self.butts = Tick(
+            self.tr("Bodies may touch"), tip=self.tr("Tuners of this kind are made to stand side by side")
+        )
+        self.butts.ticked.connect(lambda value: self._take(replace(self.hardware, butts=value)))
+        self.column.addWidget(self.butts)
+
+    def _add_fixings(self) -> None:
+        screw, pin = self.tr("Screw {number}"), self.tr("Pin {number}")
+        plate_screw = self.tr("Plate screw {number}")
+        self.screws = FixingsForm(Screw, screw, NEW_SCREW, screw_lines(), self.units)
+        self.plate_screws = FixingsForm(Screw, plate_screw, NEW_SCREW, screw_lines(), self.units)
+        self.pins = FixingsForm(Pin, pin, NEW_PIN, pin_lines(), self.units)
+        self.screws.edited.connect(lambda parts: self._take(replace(self.hardware, screws=parts)))
+        self.pins.edited.connect(lambda parts: self._take(replace(self.hardware, pins=parts)))
+        self.plate_screws.edited.connect(lambda parts: self._set_plate(screws=parts))
+        self.column.addWidget(heading(self.tr("Screws and pins")))
+        for name, form in (("screws", self.screws), ("plate.screws", self.plate_screws), ("pins", self.pins)):
+            self.column.addWidget(form)
+            self.paths |= {field: f"{name}[].{path}" for path, field in form.numbers.fields.items()}
+
+    # Showing
+
+    def _show(self) -> None:
+        hardware = self.hardware
+        self.name.set_value(hardware.name)
+        self.source.set_value(hardware.source)
+        for group, numbers, tick in self._groups:
+            part = part_at(hardware, group.path)
+            numbers.show(part)
+            if tick is not None:
+                tick.set_value(part is not None)
+        self.bushing_form.setVisible(hardware.bushing is not None)
+        self.bushing.set_value(hardware.bushing.kind if hardware.bushing else None)
+        self.axis.set_value("side" if isinstance(hardware.button, SideButton) else "rear")
+        for kind, form, numbers in self._buttons:
+            form.setVisible(isinstance(hardware.button, kind))
+            if isinstance(hardware.button, kind):
+                numbers.show(hardware.button)
+        self._show_plate()
+        self.butts.set_value(hardware.butts)
+        self.screws.show_parts(hardware.screws)
+        self.pins.show_parts(hardware.pins)
+        self.drawing.show_hardware(hardware)
+
+    def _show_plate(self) -> None:
+        plate = self.hardware.plate
+        for part in (self.plate_form, self.plate_screws):
+            part.setVisible(plate is not None)
+        if plate is not None:
+            self.plate_posts.set_value(float(plate.posts))
+            self.pitch.set_value(plate.pitch)
+            self.first_to_last.set_value(plate.pitch * (plate.posts - 1))
+            self.first_to_last.setEnabled(plate.posts > 1)
+            self.plate_screws.show_parts(plate.screws)
+
+    # Changing
+
+    def _take(self, hardware: Hardware) -> None:
+        self.hardware = hardware
+        self._show()
+
+    def _set_part(self, group: Group, *, has: bool) -> None:
+        assert group.fresh is not None, "only parts that may be missing have a box to tick"
+        self._take(with_part(self.hardware, group.path, group.fresh(self.hardware) if has else None))
+
+    def _set_bushing(self, kind: object) -> None:
+        if self.hardware.bushing is not None:
+            changed = replace(self.hardware.bushing, kind="screw-in" if kind == "screw-in" else "press-in")
+            self._take(replace(self.hardware, bushing=changed))
+
+    def _set_axis(self, axis: object) -> None:
+        if isinstance(self.hardware.button, SideButton) != (axis == "side"):
+            fresh = NEW_SIDE_BUTTON if axis == "side" else NEW_REAR_BUTTON
+            self._take(replace(self.hardware, button=fresh))
+
+    def _set_plate(self, **fields: Any) -> None:
+        if self.hardware.plate is not None:
+            self._take(replace(self.hardware, plate=replace(self.hardware.plate, **fields)))
+
+    def _divide(self, whole: float) -> None:
+        plate = self.hardware.plate
+        if plate is not None and plate.posts > 1:
+            self._set_plate(pitch=whole / (plate.posts - 1))
+
+    # What Qt calls
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        """The measure of the field with the cursor stands out on the drawing."""
+        if event.type() == QEvent.Type.FocusIn and isinstance(watched, NumberField):
+            path = self.paths[watched]
+            forms = {"screws[]": self.screws, "pins[]": self.pins}
+            for name, form in forms.items():
+                path = path.replace(name, f"{name[:-1]}{form.place}]") if path.startswith(name) else path
+            self.drawing.show_measure(path, watched.accessibleName())
+        return super().eventFilter(watched, event)

@@ -1,0 +1,162 @@
+"""A row of tuners: which ones, on which side, and by which rule they are placed."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
+
+from app.panels.fields import Choice, Tick
+from app.panels.numbers import Line, Numbers
+from app.panels.panel import Form, button
+from app.panels.words import rule_words, side_words
+from app.scene import Scene
+from app.session import Edit, Session
+from geometry.build import edits, row_edits
+from geometry.build.build import Build, OnLine, Row, SideName, StraightPull
+from geometry.build.lengths import Units
+from geometry.build.row_edits import RuleName, rule_name
+from geometry.trade.hardware import Hardware
+from geometry.trade.hardware_library import LIBRARY
+
+OWN = "own"
+"""Stands for tuners of the maker's own among the choices."""
+
+RULES: tuple[RuleName, ...] = ("along the edge", "on a line", "on a plate", "straight pull")
+
+
+class RowForm(QWidget):
+    """Fields about one row of the session's build.
+
+    Signals:
+        measures_wanted: tuners to be measured in a form of their own, and whether they are to become new ones.
+    """
+
+    measures_wanted = Signal(object)
+
+    def __init__(self, session: Session, units: Units, parent: QWidget | None = None) -> None:
+        """Empty until a row is shown."""
+        super().__init__(parent)
+        self._session = session
+        self._key = ""
+        self._offered: dict[str, Hardware] = {}
+        self.form = Form(self)
+        self._add_tuners()
+        self._add_rule(units)
+
+    def _add_tuners(self) -> None:
+        self.tuners = Choice(self.tr("Tuners"), tip=self.tr("The tuners of this row"))
+        self.tuners.picked.connect(self._take_tuners)
+        self.measures = button(self.tr("Measures…"), self.tr("See and change the measures of these tuners"))
+        self.measures.clicked.connect(lambda: self.measures_wanted.emit(self._hardware()))
+        self.form.add_below(self.tr("Tuners"), self.tuners)
+        self.form.add_wide(self.measures)
+
+    def _add_rule(self, units: Units) -> None:
+        sides: list[tuple[object, str]] = [(side, side_words(side)) for side in row_edits.OTHER_SIDE]
+        self.side = Choice(self.tr("Side"), sides)
+        self.side.picked.connect(self._take_side)
+        self.rule = Choice(self.tr("Placed"), [(rule, rule_words(rule)) for rule in RULES])
+        self.rule.setToolTip(self.tr("The rule that says where the posts of this row stand"))
+        self.rule.picked.connect(self._take_rule)
+        lines = (
+            Line("start", self.tr("First post at"), tip=self.tr("From the nut line")),
+            Line("pitch", self.tr("Pitch"), tip=self.tr("Straight from post to post, as calipers read it")),
+            Line("inset", self.tr("Inset"), tip=self.tr("From the edge to the middle of the post")),
+            Line(
+                "inset_last",
+                self.tr("Inset of the last"),
+                tip=self.tr("Of the post nearest the tip; empty: as the first"),
+                optional=True,
+            ),
+        )
+        self.form.add(self.tr("Side"), self.side)
+        self.form.add(self.tr("Placed"), self.rule)
+        self.numbers = Numbers(self.form, OnLine, lines, units, self._edit_rule)
+        self.exact = Tick(
+            self.tr("Exactly straight"),
+            tip=self.tr("No string turns at the nut; the posts stand a little out of line for that"),
+        )
+        self.exact.ticked.connect(self._set_exact)
+        self.form.add_wide(self.exact)
+
+    # Showing
+
+    def show_row(self, scene: Scene, key: str | None) -> None:
+        """Show a row of a scene; nothing for None."""
+        row = next((each for each in scene.build.rows if each.key == key), None)
+        self.setVisible(row is not None)
+        if row is None:
+            return
+        self._key = row.key
+        self._offer(scene.build)
+        self.tuners.set_value(row.hardware)
+        self.side.set_value(row.side)
+        self.rule.set_value(rule_name(row.rule))
+        self.numbers.show(row.rule)
+        straight = isinstance(row.rule, StraightPull)
+        self.form.set_shown(self.exact, straight)
+        if isinstance(row.rule, StraightPull):
+            self.exact.set_value(row.rule.exact)
+
+    def _offer(self, build: Build) -> None:
+        """The tuners of the build first, then those of the library that it does not have."""
+        own = {each.key: each for each in build.hardware}
+        self._offered = own | {each.key: each for each in LIBRARY if each.key not in own}
+        options: list[tuple[object, str]] = [(key, each.name) for key, each in self._offered.items()]
+        self.tuners.set_options([*options, (OWN, self.tr("Make your own…"))])
+
+    def _row(self) -> Row:
+        return next(each for each in self._session.build.rows if each.key == self._key)
+
+    def _hardware(self) -> Hardware:
+        wanted = self._row().hardware
+        return next(each for each in self._session.build.hardware if each.key == wanted)
+
+    # Acts
+
+    def _take_tuners(self, choice: object) -> None:
+        key = self._key
+        if choice == OWN:
+            self.tuners.set_value(self._row().hardware)
+            self.measures_wanted.emit(
+                new_hardware(self._session.build, self._hardware(), self.tr("My tuners"))
+            )
+            return
+        hardware = self._offered[str(choice)]
+        label = self.tr("Take tuners: {name}").format(name=hardware.name)
+        self._session.act(label, lambda build: edits.set_hardware(build, key, hardware))
+
+    def _take_side(self, side: object) -> None:
+        key = self._key
+        other: SideName = "bass" if side == "bass" else "treble"
+        self._session.act(
+            self.tr("Put the row on the other side"), lambda build: row_edits.set_side(build, key, other)
+        )
+
+    def _take_rule(self, choice: object) -> None:
+        name = next(each for each in RULES if each == choice)
+        rule = row_edits.rule_as(self._row().rule, name, self._hardware())
+        self._set_rule(self.tr("Place the row: {rule}").format(rule=rule_words(name)), rule)
+
+    def _edit_rule(self, line: Line, value: float | None) -> None:
+        what = line.text[:1].lower() + line.text[1:]
+        self._set_rule(
+            self.tr("Change {what}").format(what=what), replace(self._row().rule, **{line.field: value})
+        )
+
+    def _set_exact(self, exact: bool) -> None:  # noqa: FBT001 - a slot
+        rule = self._row().rule
+        if isinstance(rule, StraightPull):
+            self._set_rule(self.tr("Change straight pull"), replace(rule, exact=exact))
+
+    def _set_rule(self, label: str, rule: edits.Rule) -> None:
+        key = self._key
+        edit: Edit = lambda build: edits.set_rule(build, key, rule)  # noqa: E731 - it needs its type
+        self._session.act(label, edit)
+
+
+def new_hardware(build: Build, like: Hardware, name: str) -> Hardware:
+    """Tuners of the maker's own to begin with: measured like others, under a key of their own."""
+    used = {each.key for each in build.hardware} | {each.key for each in LIBRARY}
+    return replace(like, key=edits.fresh_key("h", used), name=name, source="")

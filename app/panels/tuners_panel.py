@@ -1,0 +1,186 @@
+"""The tuners: their rows, the rule that places each row, and every post."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QWidget
+
+from app.panels.hardware_form import HardwareForm
+from app.panels.panel import Panel, heading, line, remark, small_button
+from app.panels.part_table import PartTable
+from app.panels.post_form import PostForm
+from app.panels.ranges import most_of
+from app.panels.row_form import RowForm
+from app.panels.words import side_words
+from app.scene import Scene
+from app.selection import Item, keys_of
+from app.session import Session
+from geometry.build import edits, row_edits
+from geometry.build.build import Build, Row
+from geometry.build.lengths import Units
+from geometry.trade.hardware import Hardware
+from geometry.trade.hardware_library import LIBRARY
+
+FIRST_COUNT = 3
+"""Tuners of the first row of a build without any."""
+
+
+class TunersPanel(Panel):
+    """Rows, the current row's rule, its posts, and the current post."""
+
+    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
+        """Show the tuners of the session's build."""
+        super().__init__(session, "", units, parent)
+        self.setAccessibleName(self.tr("Tuners"))
+        self.setWindowTitle(self.tr("Tuners"))
+        self._add_rows()
+        self._add_posts()
+        self.column.addStretch(1)
+        self.refresh()
+
+    def _add_rows(self) -> None:
+        columns = (self.tr("Posts"), self.tr("Row"), self.tr("Tuners"))
+        self.rows = PartTable(self.session, "row", self.tr("Rows of tuners"), columns)
+        self.rows.current_changed.connect(self._show_row)
+        self.add_row = small_button(self.tr("Add"), self.tr("Add a row like this one on the other side"))
+        self.remove_row = small_button(self.tr("Remove"), self.tr("Take this row away"))
+        self.across = small_button(
+            self.tr("Copy across"), self.tr("Give the other side the same tuners, placed as in a mirror")
+        )
+        self.add_row.clicked.connect(self._add_row)
+        self.remove_row.clicked.connect(self._remove_row)
+        self.across.clicked.connect(self._copy_across)
+        self.row_form = RowForm(self.session, self.units)
+        self.row_form.measures_wanted.connect(self._measure)
+        self.column.addWidget(heading(self.tr("Rows")))
+        self.column.addWidget(self.rows)
+        self.column.addWidget(line(self.add_row, self.remove_row, self.across))
+        self.column.addWidget(self.row_form)
+        self.no_rows = remark(self.tr("There are no tuners yet. Add a row to begin."))
+        self.column.addWidget(self.no_rows)
+
+    def _add_posts(self) -> None:
+        columns = (self.tr("Post"), self.tr("String"), self.tr("Placed"))
+        self.posts = PartTable(self.session, "post", self.tr("Posts of the row, from the nut"), columns)
+        self.posts.current_changed.connect(self._show_post)
+        self.add_post = small_button(self.tr("Add"), self.tr("Add a tuner at the tip end of the row"))
+        self.remove_post = small_button(self.tr("Remove"), self.tr("Take this tuner away"))
+        self.add_post.clicked.connect(self._add_post)
+        self.remove_post.clicked.connect(self._remove_post)
+        self.post_form = PostForm(self.session, self.units)
+        self.posts_title = heading(self.tr("Posts"))
+        self.posts_buttons = line(self.add_post, self.remove_post)
+        for part in (self.posts_title, self.posts, self.posts_buttons, self.post_form):
+            self.column.addWidget(part)
+
+    # Showing
+
+    def show_scene(self, scene: Scene, before: Scene | None) -> None:  # noqa: ARG002 - as all panels
+        """Show the tuners of a scene."""
+        names = {each.key: each.name for each in scene.build.hardware}
+        rows = [
+            (row.key, (str(len(row.posts)), side_words(row.side), names[row.hardware]))
+            for row in scene.build.rows
+        ]
+        selected = keys_of(scene.selection, "post")
+        of_post = next((row.key for row in scene.build.rows if _has(row, selected)), None)
+        self.rows.show_rows(rows, scene, of_post)
+        self._show_row()
+
+    def _show_row(self) -> None:
+        scene = self.session.scene
+        row = self._row(scene.build)
+        self.row_form.show_row(scene, self.rows.current)
+        self.no_rows.setVisible(row is None)
+        self.add_row.setEnabled(len(scene.build.rows) < most_of(Build, "rows"))
+        for part in (
+            self.rows,
+            self.remove_row,
+            self.across,
+            self.posts_title,
+            self.posts,
+            self.posts_buttons,
+        ):
+            part.setVisible(row is not None)
+        if row is not None:
+            self.add_post.setEnabled(len(row.posts) < most_of(Row, "posts"))
+            self.posts.show_rows(self._post_rows(scene, row), scene)
+        self._show_post()
+
+    def _post_rows(self, scene: Scene, row: Row) -> list[tuple[str, tuple[str, ...]]]:
+        names = {each.key: each.name for each in scene.build.strings}
+        strings = {each.key: names.get(each.string or "", "") for each in scene.layout.posts}
+        by_hand = {each.post for each in row.moved}
+        return [
+            (
+                post.key,
+                (
+                    scene.layout.labels[post.key],
+                    strings.get(post.key, ""),
+                    self.tr("by hand") if post.key in by_hand else self.tr("by rule"),
+                ),
+            )
+            for post in row.posts
+        ]
+
+    def _show_post(self) -> None:
+        scene = self.session.scene
+        row = self._row(scene.build)
+        key = self.posts.current if row is not None and row.posts else None
+        self.remove_post.setVisible(key is not None)
+        self.post_form.show_post(scene, key)
+
+    def _row(self, build: Build) -> Row | None:
+        return next((each for each in build.rows if each.key == self.rows.current), None)
+
+    # Acts
+
+    def _add_row(self) -> None:
+        build = self.session.build
+        like = self._row(build)
+        if like is None:
+            hardware = build.hardware[0] if build.hardware else LIBRARY[0]
+            self.session.act(
+                self.tr("Add a row"), lambda build: row_edits.first_row(build, "bass", hardware, FIRST_COUNT)
+            )
+            return
+        added = row_edits.new_row(build, row_edits.OTHER_SIDE[like.side], like, len(like.posts))
+        self.session.act(
+            self.tr("Add a row"), lambda build: edits.add_row(build, added), (Item("row", added.key),)
+        )
+
+    def _remove_row(self) -> None:
+        key = self.rows.current
+        if key is not None:
+            self.session.act(self.tr("Remove a row"), lambda build: edits.remove_row(build, key))
+
+    def _copy_across(self) -> None:
+        key = self.rows.current
+        if key is not None:
+            label = self.tr("Copy the row to the other side")
+            self.session.act(label, lambda build: row_edits.copy_across(build, key))
+
+    def _add_post(self) -> None:
+        key = self.rows.current
+        if key is not None:
+            self.session.act(self.tr("Add a tuner"), lambda build: row_edits.add_post(build, key))
+
+    def _remove_post(self) -> None:
+        key = self.posts.current
+        if key is not None:
+            label = self.tr("Remove tuner {post}").format(post=self.session.scene.layout.labels[key])
+            self.session.act(label, lambda build: row_edits.remove_post(build, key))
+
+    def _measure(self, hardware: Hardware) -> None:
+        row = self.rows.current
+        measured = self.ask_measures(hardware)
+        if measured is not None and row is not None:
+            label = self.tr("Measure tuners: {name}").format(name=measured.name)
+            self.session.act(label, lambda build: row_edits.measured(build, row, measured))
+
+    def ask_measures(self, hardware: Hardware) -> Hardware | None:
+        """Let the maker measure tuners; None when given up."""
+        return HardwareForm.ask(hardware, self.units, self)
+
+
+def _has(row: Row, posts: tuple[str, ...]) -> bool:
+    return any(post.key in posts for post in row.posts)
