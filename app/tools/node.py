@@ -86,6 +86,7 @@ class NodeTool(KeyedTool):
 
     def cancel(self) -> None:
         """Put no node anywhere."""
+        self.message = ""
         self._pressed = False
         self._target = None
 

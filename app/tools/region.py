@@ -147,6 +147,7 @@ class RegionTool(_DrawingTool):
 
     def cancel(self) -> None:
         """Give the region up."""
+        self.message = ""
         self._rest()
 
     def _rest(self) -> None:
@@ -212,6 +213,7 @@ class OldHoleTool(_DrawingTool):
 
     def cancel(self) -> None:
         """Give the hole up."""
+        self.message = ""
         self._centre, self._radius, self._shown = None, 0.0, False
 
     def overlay(self, painter: QPainter, view: View, look: Look) -> None:

@@ -11,6 +11,7 @@ from app.tools.keyed import KeyedTool
 from app.tools.painting import Tag, paint_tags
 from app.tools.tool import Pointer
 from app.tools.words import radius_words, tr
+from geometry.build.build import Build
 from geometry.build.outline_edits import is_end, is_smooth, node_of, radius_for_reach, round_corner
 from geometry.layout.pick import pick_node
 from geometry.shape.point import Point
@@ -34,6 +35,7 @@ class RoundTool(KeyedTool):
     _corner: str | None = None
     _radius: float | None = None
     _at: Point | None = None
+    _base: Build | None = None
     _before: Selection = NOTHING
 
     @property
@@ -63,11 +65,15 @@ class RoundTool(KeyedTool):
             self.message = tr("The edge is smooth here: there is no corner to round.")
         else:
             self._corner = key
-            self._before = self.session.selection
+            self._base, self._before = self.session.build, self.session.selection
 
     def move(self, pointer: Pointer) -> None:
         """Round as far as the pointer is away."""
         if self._corner is None:
+            return
+        if self.session.build is not self._base:
+            # An undo in the middle of a drag has taken away what was dragged.
+            self._rest()
             return
         self._at = pointer.at
         build, symmetric, corner = self.session.build, self.aids().symmetric, self._corner

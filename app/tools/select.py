@@ -42,6 +42,7 @@ class SelectTool(KeyedTool):
     name = "select"
 
     _from: Pointer | None = None
+    _base: Build | None = None
     _before: Selection = NOTHING
     _drag: Drag | None = None
     _band: Bounds | None = None
@@ -79,6 +80,7 @@ class SelectTool(KeyedTool):
         if pointer.double and picked is not None and self._double(picked):
             return
         self._from, self._picked, self._moved = pointer, picked, False
+        self._base = self.session.build
         if picked is None:
             if not pointer.shift:
                 self.session.select(NOTHING)
@@ -121,6 +123,10 @@ class SelectTool(KeyedTool):
     def move(self, pointer: Pointer) -> None:
         """Drag what was pressed, or draw the box open."""
         if self._from is None:
+            return
+        if self.session.build is not self._base:
+            # An undo in the middle of a drag has taken away what was dragged.
+            self._rest()
             return
         if not self._moved and pointer.at.distance(self._from.at) < pointer.reach * BEGINS:
             return

@@ -174,14 +174,19 @@ def _within(box: Bounds, other: Bounds) -> bool:
 
 
 def pick_run(build: Build, at: Point, reach: float) -> Picked | None:
-    """The run nearest to a place, whatever else lies there; its middle counts as long as that is within reach."""
+    """The run nearest to a place, whatever else lies there: where a new node can go.
+
+    Its middle counts as long as that is within reach; near its ends, where nodes are, there is nothing.
+    """
     found = min(_runs(build, at, reach), key=lambda each: each[0], default=None)
     if found is None or found[0] > reach:
         return None
     picked = found[1]
-    if segment_of(build, picked.key).point_at(0.5).distance(at) <= reach:
+    segment = segment_of(build, picked.key)
+    if segment.point_at(0.5).distance(at) <= reach:
         return msgspec.structs.replace(picked, t=0.5)
-    return picked if picked.t not in (0.0, 1.0) else None
+    near_end = min(segment.start.distance(at), segment.end.distance(at)) <= reach / 2
+    return None if near_end else picked
 
 
 def pick_node(build: Build, at: Point, reach: float) -> str | None:

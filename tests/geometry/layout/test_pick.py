@@ -9,10 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.build import edits
-from geometry.build.build import Build, Curve, OldHole, Polygon, Region, Retainer, RoundRegion
+from geometry.build.build import Build, Curve, Nodes, OldHole, Polygon, Region, Retainer, RoundRegion
 from geometry.build.outline_nodes import nodes_of, runs_of
 from geometry.layout.layout import lay_out
-from geometry.layout.pick import Picked, Shown, in_box, pick
+from geometry.layout.pick import Picked, Shown, in_box, pick, pick_node, pick_run
 from geometry.shape.bounds import Bounds
 from geometry.shape.point import Point, Vector
 from tests.builds import READY_MADE, laden_head, plain_head, row
@@ -155,3 +155,20 @@ def test_a_box_takes_what_lies_in_it() -> None:
     assert kinds(Bounds(-13.0, 137.0, 13.0, 163.0)) == {("region", "k")}
     assert kinds(Bounds(-13.0, 139.0, 13.0, 163.0)) == set()
     assert kinds(Bounds(-13.0, 20.0, 13.0, 163.0), "back") == set()
+
+
+def test_a_place_for_a_new_node_is_the_middle_or_away_from_the_ends() -> None:
+    build = plain()
+    assert pick_run(build, Point(41.0, 60.0), 2.0) == Picked("run", "n0", t=0.3)
+    assert pick_run(build, Point(38.5, 101.0), 2.0) == Picked("run", "n0", t=0.5)
+    assert pick_run(build, Point(40.5, 0.5), 2.0) is None
+    assert pick_run(build, Point(45.0, 60.0), 2.0) is None
+    # Whatever lies on the edge does not matter.
+    over = plain_head(keep_clear=(Region(key="k", name="", shape=RoundRegion(centre=CORNER, radius=60.0)),))
+    assert pick_run(over, Point(40.0, 140.0), 2.0) == Picked("run", "n0", t=0.7)
+
+
+def test_a_node_is_found_under_whatever_lies_there() -> None:
+    assert pick_node(plain(), Point(39.0, 199.0), 2.0) == "n1"
+    assert pick_node(plain(), Point(30.0, 199.0), 2.0) is None
+    assert pick_node(plain_head(outline=Nodes(nodes=())), CORNER, 2.0) is None
