@@ -156,10 +156,15 @@ def _place(scene: Scene, picked: Picked, at: Point) -> Point:
 def tags_of(drag: Drag, build: Build, to: Point, units: Units) -> tuple[Tag, ...]:
     """What is measured while dragging: the place, the way to it, and the runs that change."""
     step: Vector = to - drag.place
-    tags = [Tag(to, (place_words(to, units), step_words(step, units)), beside=True)]
+    tags = [Tag(to, (place_words(to, units), step_words(step, units)))]
     runs = dict(runs_of(build))
     tags += [
-        Tag(runs[key].point_at(0.5), (run_words(run_measures(build, key), units),))
+        # The edge runs counter-clockwise: to its right there is room outside of the head.
+        Tag(
+            runs[key].point_at(0.5),
+            (run_words(run_measures(build, key), units),),
+            away=runs[key].tangent_at(0.5).right,
+        )
         for key in drag.runs[:MOST_TAGS]
         if key in runs
     ]

@@ -13,7 +13,8 @@ from app.tools.tool import Tool
 from app.tools.words import act_name, delete_name, move_name, tr
 from geometry.build.build import Build
 from geometry.build.copies import Copies, Pasted, copied, paste
-from geometry.build.outline_edits import following
+from geometry.build.outline_edits import add_node, following, nodes_of
+from geometry.build.room import check_room
 from geometry.layout.parts_at_once import Parts, move_parts, remove_parts
 from geometry.layout.pick import in_box
 from geometry.shape.bounds import Bounds
@@ -79,6 +80,23 @@ class KeyedTool(Tool):
     @property
     def _movable(self) -> bool:
         return parts_of(self.session.build, self.session.selection).count > 0
+
+    def add_node(self, run: str, t: float) -> None:
+        """Put a node on a run as one act and select it; a full outline says so."""
+        build = self.session.build
+        before = {node.key for node in nodes_of(build)}
+        after = add_node(build, run, t, symmetric=self.aids().symmetric)
+        new = tuple(Item("node", node.key) for node in nodes_of(after) if node.key not in before)
+        self.add_parts(tr("Add node"), after, new)
+
+    def add_parts(self, name: str, after: Build, new: Selection) -> None:
+        """Keep a build with new parts as one act and select them, if there is room for them."""
+        try:
+            check_room(after)
+        except ValueError as error:
+            self.message = str(error)
+            return
+        self.session.act(name, lambda _: after, new)
 
     def _with_control(self, key: int) -> bool:
         acts: dict[int, Callable[[], object]] = {

@@ -6,13 +6,11 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
-from app.selection import Item
 from app.tools.keyed import KeyedTool
 from app.tools.painting import Tag, paint_place, paint_tags
 from app.tools.tool import Pointer
 from app.tools.words import place_words, tr
-from geometry.build.outline_edits import add_node, nodes_of, segment_of
-from geometry.build.room import check_room
+from geometry.build.outline_edits import nodes_of, segment_of
 from geometry.layout.pick import Picked, pick_run
 from geometry.shape.point import Point
 
@@ -69,20 +67,8 @@ class NodeTool(KeyedTool):
         if self._target is None or self._target.t is None:
             self.message = tr("Click on the edge of the head to put a node there.")
         else:
-            self._add(self._target.key, self._target.t)
+            self.add_node(self._target.key, self._target.t)
         self._target = None
-
-    def _add(self, run: str, t: float) -> None:
-        build = self.session.build
-        before = {node.key for node in nodes_of(build)}
-        after = add_node(build, run, t, symmetric=self.aids().symmetric)
-        try:
-            check_room(after)
-        except ValueError as error:
-            self.message = str(error)
-            return
-        new = tuple(Item("node", node.key) for node in nodes_of(after) if node.key not in before)
-        self.session.act(tr("Add node"), lambda _: after, new)
 
     def cancel(self) -> None:
         """Put no node anywhere."""
@@ -95,6 +81,4 @@ class NodeTool(KeyedTool):
         place = self._place
         if place is not None:
             paint_place(painter, place, view, look)
-            paint_tags(
-                painter, [Tag(place, (place_words(place, self.aids().units),), beside=True)], view, look
-            )
+            paint_tags(painter, [Tag(place, (place_words(place, self.aids().units),))], view, look)

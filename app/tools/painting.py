@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 import msgspec
@@ -12,20 +13,24 @@ from app.canvas.look import DASHED, Look, line
 from app.canvas.view import View
 from geometry.layout.snap import Hint
 from geometry.shape.bounds import Bounds
-from geometry.shape.point import Point
+from geometry.shape.point import Point, Vector
 
 _PAD_X, _PAD_Y = 8.0, 5.0
 _ASIDE = QPointF(16.0, 16.0)
+_OFF = 10.0  # pixels between a place and words that stand off it
 _CROSS = 6.0
 _EDGE = 4.0  # pixels that a tag stays clear of the edge of the room
 
 
 class Tag(msgspec.Struct, frozen=True):
-    """Words at a place in head mm, one under the other; a `beside` one stands below and right of its place."""
+    """Words at a place in head mm, one under the other.
+
+    They stand off the place in the direction `away` on the head; without one, below and right of it on the screen.
+    """
 
     at: Point
     lines: tuple[str, ...]
-    beside: bool = False
+    away: Vector | None = None
 
 
 def paint_tags(painter: QPainter, tags: Iterable[Tag], view: View, look: Look) -> None:
@@ -53,7 +58,11 @@ def _box(painter: QPainter, tag: Tag, view: View) -> QRectF:
     width = max(metrics.horizontalAdvance(words) for words in tag.lines) + 2 * _PAD_X + 1
     height = metrics.lineSpacing() * len(tag.lines) + 2 * _PAD_Y
     at = view.to_screen(tag.at)
-    corner = at + _ASIDE if tag.beside else at - QPointF(width / 2, height / 2)
+    corner = at + _ASIDE
+    if tag.away is not None:
+        across = math.copysign(tag.away.x, tag.away.x * view.across)
+        off = QPointF(across * (width / 2 + _OFF), -tag.away.y * (height / 2 + _OFF))
+        corner = at + off - QPointF(width / 2, height / 2)
     x = min(max(corner.x(), view.ruler + _EDGE), view.width - width - _EDGE)
     y = min(max(corner.y(), view.ruler + _EDGE), view.height - height - _EDGE)
     return QRectF(x, y, width, height)

@@ -11,10 +11,9 @@ from app.tools.keyed import KeyedTool
 from app.tools.painting import Tag, paint_circle, paint_hints, paint_place, paint_polygon, paint_tags
 from app.tools.tool import Pointer
 from app.tools.words import place_words, radius_words, tr
-from geometry.build.build import Build, OldHole, Polygon, Region, RoundRegion
+from geometry.build.build import OldHole, Polygon, Region, RoundRegion
 from geometry.build.edits import add_old_hole, add_region, fresh_key
 from geometry.build.outline_edits import kept_place
-from geometry.build.room import check_room
 from geometry.layout.snap import Snapped, snap
 from geometry.shape.point import Point
 
@@ -51,15 +50,6 @@ class _DrawingTool(KeyedTool):
         if aids.snap and not pointer.control:
             self._snapped = snap(self.session.build, at, reach=pointer.reach, grid=aids.grid)
         return self._snapped.at
-
-    def _added(self, name: str, after: Build, item: Item) -> None:
-        """Keep a new part, if the build has room for it."""
-        try:
-            check_room(after)
-        except ValueError as error:
-            self.message = str(error)
-            return
-        self.session.act(name, lambda _: after, (item,))
 
 
 class RegionTool(_DrawingTool):
@@ -143,7 +133,7 @@ class RegionTool(_DrawingTool):
         build = self.session.build
         key = fresh_key("k", {region.key for region in build.keep_clear})
         region = Region(key=key, name=tr("keep clear"), shape=shape)
-        self._added(tr("Draw region"), add_region(build, region), Item("region", key))
+        self.add_parts(tr("Draw region"), add_region(build, region), (Item("region", key),))
 
     def cancel(self) -> None:
         """Give the region up."""
@@ -165,7 +155,7 @@ class RegionTool(_DrawingTool):
         else:
             paint_polygon(painter, (*self._corners, at), view, look)
             words = place_words(at, units)
-        paint_tags(painter, [Tag(at, (words,), beside=True)], view, look)
+        paint_tags(painter, [Tag(at, (words,))], view, look)
 
 
 class OldHoleTool(_DrawingTool):
@@ -209,7 +199,7 @@ class OldHoleTool(_DrawingTool):
             return
         key = fresh_key("o", {hole.key for hole in build.old_holes})
         hole = OldHole(key=key, at=centre, diameter=2 * radius)
-        self._added(tr("Note old hole"), add_old_hole(build, hole), Item("old hole", key))
+        self.add_parts(tr("Note old hole"), add_old_hole(build, hole), (Item("old hole", key),))
 
     def cancel(self) -> None:
         """Give the hole up."""
@@ -228,4 +218,4 @@ class OldHoleTool(_DrawingTool):
         else:
             paint_circle(painter, self._centre, self._radius, view, look)
             words = radius_words(self._radius, units)
-        paint_tags(painter, [Tag(at, (words,), beside=True)], view, look)
+        paint_tags(painter, [Tag(at, (words,))], view, look)

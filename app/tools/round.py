@@ -114,4 +114,4 @@ class RoundTool(KeyedTool):
         """The radius beside the pointer."""
         if self._radius is not None and self._at is not None:
             words = radius_words(self._radius, self.aids().units)
-            paint_tags(painter, [Tag(self._at, (words,), beside=True)], view, look)
+            paint_tags(painter, [Tag(self._at, (words,))], view, look)

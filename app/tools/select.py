@@ -12,8 +12,7 @@ from app.tools.painting import Tag, paint_band, paint_hints, paint_tags
 from app.tools.tool import Pointer
 from app.tools.words import hint_words, tr
 from geometry.build.build import Build
-from geometry.build.outline_edits import add_node, following, nodes_of
-from geometry.build.room import check_room
+from geometry.build.outline_edits import following
 from geometry.layout.by_hand import row_of
 from geometry.layout.pick import Picked, in_box, pick
 from geometry.layout.snap import Snapped, snap
@@ -89,24 +88,12 @@ class SelectTool(KeyedTool):
 
     def _double(self, picked: Picked) -> bool:
         if picked.kind == "run" and picked.t is not None and 0 < picked.t < 1:
-            self._add_node(picked.key, picked.t)
+            self.add_node(picked.key, picked.t)
             return True
         if picked.kind == "post":
             self.session.select((Item("row", row_of(self.session.build, picked.key).key),))
             return True
         return False
-
-    def _add_node(self, run: str, t: float) -> None:
-        symmetric = self.aids().symmetric
-        before = {node.key for node in nodes_of(self.session.build)}
-        after = add_node(self.session.build, run, t, symmetric=symmetric)
-        try:
-            check_room(after)
-        except ValueError as error:
-            self.message = str(error)
-            return
-        new = tuple(Item("node", node.key) for node in nodes_of(after) if node.key not in before)
-        self.session.act(tr("Add node"), lambda _: after, new)
 
     def _choose(self, item: Item, *, shift: bool) -> None:
         selection = self.session.selection

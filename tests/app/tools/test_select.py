@@ -355,6 +355,8 @@ def test_a_double_click_on_the_edge_adds_a_node(working: Working) -> None:
     assert len(nodes_of(hand.session.build)) == len(nodes_of(before)) + 1
     (item,) = hand.session.selection
     assert node_of(hand.session.build, item.key).at.distance(at) <= 2 * hand.near
+    hand.double_click(node_of(hand.session.build, item.key).at)
+    assert hand.session.selection == (item,)
     hand.double_click(Point(-60.0, 100.0))
     assert hand.session.selection == NOTHING
     undone(hand, before)
