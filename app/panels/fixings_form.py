@@ -7,7 +7,6 @@ from collections.abc import Sequence
 import msgspec
 from msgspec.structs import replace
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QWidget
 
 from app.panels.fields import Choice, Tick
 from app.panels.numbers import Line, Numbers
@@ -19,7 +18,7 @@ from geometry.trade.hardware import Pin, Screw
 Fixing = Screw | Pin
 
 
-class FixingsForm(QWidget):
+class FixingsForm(Form):
     """Fields about a tuple of screws or pins.
 
     Signals:
@@ -37,23 +36,21 @@ class FixingsForm(QWidget):
         self._words = words
         self._fresh = fresh
         self.place = 0
-        form = Form(self)
         self.which = Choice(words.format(number="").strip())
         self.which.picked.connect(self._choose)
-        self.add = small_button(self.tr("Add"), self.tr("Add one more"))
-        self.remove = small_button(self.tr("Remove"), self.tr("Take this one away"))
-        self.add.clicked.connect(self._add)
-        self.remove.clicked.connect(self._remove)
-        form.add(words.format(number="").strip(), self.which)
-        form.add_wide(line(self.add, self.remove))
-        self.numbers = Numbers(form, record, lines, units, self._edit)
+        self.more = small_button(self.tr("Add"), self.tr("Add one more"))
+        self.less = small_button(self.tr("Remove"), self.tr("Take this one away"))
+        self.more.clicked.connect(self._add)
+        self.less.clicked.connect(self._remove)
+        self.add(words.format(number="").strip(), self.which)
+        self.add_wide(line(self.more, self.less))
+        self.numbers = Numbers(self, record, lines, units, self._edit)
         self.shared = Tick(
             self.tr("Shared with the neighbour"),
             tip=self.tr("It stands half-way between two tuners of the row"),
         )
         self.shared.ticked.connect(lambda value: self._change("shared", value))
-        form.add_wide(self.shared)
-        self._form = form
+        self.add_wide(self.shared)
 
     def show_parts(self, parts: Sequence[Fixing]) -> None:
         """Show screws or pins."""
@@ -63,12 +60,12 @@ class FixingsForm(QWidget):
         self.which.set_options(names)
         self.which.set_value(self.place)
         self.which.setEnabled(bool(parts))
-        self.remove.setEnabled(bool(parts))
-        self.add.setEnabled(len(parts) < MOST_FIXINGS)
+        self.less.setEnabled(bool(parts))
+        self.more.setEnabled(len(parts) < MOST_FIXINGS)
         current = parts[self.place] if parts else None
         for field in self.numbers.fields.values():
-            self._form.set_shown(field, current is not None)
-        self._form.set_shown(self.shared, isinstance(current, Screw))
+            self.set_shown(field, current is not None)
+        self.set_shown(self.shared, isinstance(current, Screw))
         if current is not None:
             self.numbers.show(current)
         if isinstance(current, Screw):

@@ -128,10 +128,10 @@ def caption(text: str, field: QWidget) -> QLabel:
     return label
 
 
-def heading(text: str) -> QLabel:
-    """The title of a group of lines, with air above it."""
+def heading(text: str, *, first: bool = False) -> QLabel:
+    """The title of a group of lines, with air above it unless it is the first of a panel."""
     label = strong(text)
-    label.setContentsMargins(0, MARGIN, 0, 2)
+    label.setContentsMargins(0, 0 if first else MARGIN, 0, 2)
     return label
 
 

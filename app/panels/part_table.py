@@ -18,7 +18,7 @@ from app.scene import Scene
 from app.selection import Item, ItemKind, keys_of
 from app.session import Session
 
-FEWEST = 2
+FEWEST = 1
 """Rows that there is always room for."""
 
 

@@ -24,7 +24,7 @@ NONE = "none"
 """Stands for no string among the keys of strings."""
 
 
-class PostForm(QWidget):
+class PostForm(Form):
     """Fields about one post of the session's build."""
 
     def __init__(self, session: Session, units: Units, parent: QWidget | None = None) -> None:
@@ -33,7 +33,6 @@ class PostForm(QWidget):
         self._session = session
         self._key = ""
         self._units: Units = units
-        self.form = Form(self)
         self._add_string()
         self._add_place()
 
@@ -70,11 +69,11 @@ class PostForm(QWidget):
         )
         self.piece = Choice(self.tr("Piece"), pieces, tip=self.tr("Left and right pieces are mirror images"))
         self.piece.picked.connect(self._take_piece)
-        self.form.add(self.tr("String"), self.string)
-        self.form.add(self.tr("Turns"), self.turns)
-        self.form.add(self.tr("Turned by"), self.turned)
-        self.form.add(self.tr("Piece"), self.piece)
-        self.form.add_wide(self.flip)
+        self.add_below(self.tr("String"), self.string)
+        self.add(self.tr("Turns"), self.turns)
+        self.add(self.tr("Turned by"), self.turned)
+        self.add(self.tr("Piece"), self.piece)
+        self.add_wide(self.flip)
 
     def _add_place(self) -> None:
         self.placed = strong("")
@@ -90,10 +89,10 @@ class PostForm(QWidget):
         )
         self.across = self._number(self.tr("X"), self.tr("From the centre line, to the right"))
         self.up = self._number(self.tr("Y"), self.tr("From the nut line, towards the tip"))
-        self.form.add_wide(self.placed)
+        self.add_wide(self.placed)
         for field in (self.across, self.up, self.along, self.inward):
-            self.form.add(field.accessibleName(), field)
-        self.form.add_wide(self.give_back)
+            self.add(field.accessibleName(), field)
+        self.add_wide(self.give_back)
         self.along.edited.connect(self._move)
         self.inward.edited.connect(self._move)
         self.across.edited.connect(self._put)
@@ -117,7 +116,7 @@ class PostForm(QWidget):
         self.turned.set_value(post.turned_deg)
         self.flip.set_value(post.flip_wound_side)
         self.piece.set_value(post.piece)
-        self.form.set_shown(self.piece, placed is not None and placed.hardware.handed)
+        self.set_shown(self.piece, placed is not None and placed.hardware.handed)
         self._show_place(row, placed)
 
     def _show_string(self, build: Build, layout: Layout, post: Post) -> None:
@@ -138,11 +137,11 @@ class PostForm(QWidget):
     def _show_place(self, row: Row, placed: PlacedPost | None) -> None:
         moved = next((each for each in row.moved if each.post == self._key), None)
         self.placed.setText(self.tr("Placed by hand") if moved else self.tr("Placed by its row's rule"))
-        self.form.set_shown(self.give_back, moved is not None)
+        self.set_shown(self.give_back, moved is not None)
         self.along.set_value(moved.along if moved else 0.0)
         self.inward.set_value(moved.inward if moved else 0.0)
         for field in (self.across, self.up):
-            self.form.set_shown(field, placed is not None)
+            self.set_shown(field, placed is not None)
         if placed is not None:
             self.across.set_value(placed.at.x)
             self.up.set_value(placed.at.y)

@@ -25,7 +25,7 @@ OWN = "own"
 RULES: tuple[RuleName, ...] = ("along the edge", "on a line", "on a plate", "straight pull")
 
 
-class RowForm(QWidget):
+class RowForm(Form):
     """Fields about one row of the session's build.
 
     Signals:
@@ -40,7 +40,6 @@ class RowForm(QWidget):
         self._session = session
         self._key = ""
         self._offered: dict[str, Hardware] = {}
-        self.form = Form(self)
         self._add_tuners()
         self._add_rule(units)
 
@@ -49,8 +48,8 @@ class RowForm(QWidget):
         self.tuners.picked.connect(self._take_tuners)
         self.measures = button(self.tr("Measures…"), self.tr("See and change the measures of these tuners"))
         self.measures.clicked.connect(lambda: self.measures_wanted.emit(self._hardware()))
-        self.form.add_below(self.tr("Tuners"), self.tuners)
-        self.form.add_wide(self.measures)
+        self.add_below(self.tr("Tuners"), self.tuners)
+        self.add_wide(self.measures)
 
     def _add_rule(self, units: Units) -> None:
         sides: list[tuple[object, str]] = [(side, side_words(side)) for side in row_edits.OTHER_SIDE]
@@ -70,15 +69,15 @@ class RowForm(QWidget):
                 optional=True,
             ),
         )
-        self.form.add(self.tr("Side"), self.side)
-        self.form.add(self.tr("Placed"), self.rule)
-        self.numbers = Numbers(self.form, OnLine, lines, units, self._edit_rule)
+        self.add(self.tr("Side"), self.side)
+        self.add_below(self.tr("Placed"), self.rule)
+        self.numbers = Numbers(self, OnLine, lines, units, self._edit_rule)
         self.exact = Tick(
             self.tr("Exactly straight"),
             tip=self.tr("No string turns at the nut; the posts stand a little out of line for that"),
         )
         self.exact.ticked.connect(self._set_exact)
-        self.form.add_wide(self.exact)
+        self.add_wide(self.exact)
 
     # Showing
 
@@ -95,7 +94,7 @@ class RowForm(QWidget):
         self.rule.set_value(rule_name(row.rule))
         self.numbers.show(row.rule)
         straight = isinstance(row.rule, StraightPull)
-        self.form.set_shown(self.exact, straight)
+        self.set_shown(self.exact, straight)
         if isinstance(row.rule, StraightPull):
             self.exact.set_value(row.rule.exact)
 

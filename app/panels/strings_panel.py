@@ -79,7 +79,7 @@ class StringsPanel(Panel):
         )
         form.add(self.tr("Spacing"), self.spacing)
         form.add(self.tr("Margins to"), self.margin_to)
-        self.column.addWidget(heading(self.tr("Nut")))
+        self.column.addWidget(heading(self.tr("Nut"), first=True))
         self.column.addWidget(form)
 
     def _add_table(self) -> None:
@@ -162,7 +162,7 @@ class StringsPanel(Panel):
             self._show_string()
 
     def _words(self, string: String, number: str) -> tuple[str, ...]:
-        gauge = number_text(string.diameter, "gauge", self.units)
+        gauge = number_text(string.diameter, "gauge", self.units).removesuffix(" mm").removesuffix(" in")
         return number, string.name, gauge, kind_words(string.kind)
 
     def _show_string(self) -> None:

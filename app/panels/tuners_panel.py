@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QWidget
 
 from app.panels.hardware_form import HardwareForm
-from app.panels.panel import Panel, heading, line, remark, small_button
+from app.panels.panel import Panel, button, heading, line, remark, small_button
 from app.panels.part_table import PartTable
 from app.panels.post_form import PostForm
 from app.panels.ranges import most_of
@@ -38,23 +38,25 @@ class TunersPanel(Panel):
         self.refresh()
 
     def _add_rows(self) -> None:
-        columns = (self.tr("Posts"), self.tr("Row"), self.tr("Tuners"))
+        columns = (self.tr("Posts"), self.tr("Row"))
         self.rows = PartTable(self.session, "row", self.tr("Rows of tuners"), columns)
         self.rows.current_changed.connect(self._show_row)
         self.add_row = small_button(self.tr("Add"), self.tr("Add a row like this one on the other side"))
         self.remove_row = small_button(self.tr("Remove"), self.tr("Take this row away"))
-        self.across = small_button(
-            self.tr("Copy across"), self.tr("Give the other side the same tuners, placed as in a mirror")
+        self.across = button(
+            self.tr("Copy to the other side"),
+            self.tr("Give the other side the same tuners, placed as in a mirror"),
         )
         self.add_row.clicked.connect(self._add_row)
         self.remove_row.clicked.connect(self._remove_row)
         self.across.clicked.connect(self._copy_across)
         self.row_form = RowForm(self.session, self.units)
         self.row_form.measures_wanted.connect(self._measure)
-        self.column.addWidget(heading(self.tr("Rows")))
+        self.column.addWidget(heading(self.tr("Rows"), first=True))
         self.column.addWidget(self.rows)
-        self.column.addWidget(line(self.add_row, self.remove_row, self.across))
+        self.column.addWidget(line(self.add_row, self.remove_row))
         self.column.addWidget(self.row_form)
+        self.column.addWidget(self.across)
         self.no_rows = remark(self.tr("There are no tuners yet. Add a row to begin."))
         self.column.addWidget(self.no_rows)
 
@@ -76,11 +78,7 @@ class TunersPanel(Panel):
 
     def show_scene(self, scene: Scene, before: Scene | None) -> None:  # noqa: ARG002 - as all panels
         """Show the tuners of a scene."""
-        names = {each.key: each.name for each in scene.build.hardware}
-        rows = [
-            (row.key, (str(len(row.posts)), side_words(row.side), names[row.hardware]))
-            for row in scene.build.rows
-        ]
+        rows = [(row.key, (str(len(row.posts)), side_words(row.side))) for row in scene.build.rows]
         selected = keys_of(scene.selection, "post")
         of_post = next((row.key for row in scene.build.rows if _has(row, selected)), None)
         self.rows.show_rows(rows, scene, of_post)
@@ -116,7 +114,7 @@ class TunersPanel(Panel):
                 (
                     scene.layout.labels[post.key],
                     strings.get(post.key, ""),
-                    self.tr("by hand") if post.key in by_hand else self.tr("by rule"),
+                    self.tr("by hand") if post.key in by_hand else "",
                 ),
             )
             for post in row.posts

@@ -1,0 +1,127 @@
+"""What is selected, in exact numbers."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QWidget
+
+from app.panels.mark_forms import OldHoleForm, RegionForm, RetainerForm
+from app.panels.outline_forms import NodeForm, RunForm
+from app.panels.panel import Panel, heading, remark
+from app.panels.post_form import PostForm
+from app.scene import Scene
+from app.selection import Item, Selection
+from app.session import Session
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.build.outline_edits import nodes_of, runs_at
+
+
+class SelectedPanel(Panel):
+    """Fields of the part that was selected last.
+
+    `symmetric` tells whether both sides of the outline are edited together; the window sets it.
+    """
+
+    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
+        """Show what is selected in the session."""
+        super().__init__(session, "", units, parent)
+        self.setAccessibleName(self.tr("Selected"))
+        self.setWindowTitle(self.tr("Selected"))
+        self.symmetric = False
+        self.title = heading("", first=True)
+        self.hint = remark("")
+        self.node = NodeForm(session, units, self._is_symmetric)
+        self.arriving_title = heading(self.tr("Run before it"))
+        self.arriving = RunForm(session, units, self._is_symmetric)
+        self.leaving_title = heading(self.tr("Run after it"))
+        self.leaving = RunForm(session, units, self._is_symmetric)
+        self.post = PostForm(session, units)
+        self.region = RegionForm(session, units)
+        self.hole = OldHoleForm(session, units)
+        self.retainer = RetainerForm(session, units)
+        for part in (
+            self.title,
+            self.hint,
+            self.node,
+            self.arriving_title,
+            self.arriving,
+            self.leaving_title,
+            self.leaving,
+            self.post,
+            self.region,
+            self.hole,
+            self.retainer,
+        ):
+            self.column.addWidget(part)
+        self.column.addStretch(1)
+        self.refresh()
+
+    def _is_symmetric(self) -> bool:
+        return self.symmetric
+
+    def show_scene(self, scene: Scene, before: Scene | None) -> None:  # noqa: ARG002 - as all panels
+        """Show the fields of what is selected in a scene."""
+        last = scene.selection[-1] if scene.selection else None
+        self.title.setText(self._title(scene, last))
+        self.hint.setText(self._hint(scene.selection))
+        self.hint.setVisible(bool(self.hint.text()))
+        self._show_outline(scene.build, last)
+        self.post.show_post(scene, _key(last, "post"))
+        self.region.show_region(scene, _key(last, "region"))
+        self.hole.show_hole(scene, _key(last, "old hole"))
+        self.retainer.show_retainer(scene, _key(last, "retainer"))
+
+    def _show_outline(self, build: Build, last: Item | None) -> None:
+        node, run = _key(last, "node"), _key(last, "run")
+        before, after = runs_at(build, node) if node is not None else (None, run)
+        self.node.setVisible(node is not None)
+        if node is not None:
+            self.node.show_node(build, node)
+        for form, title, key in (
+            (self.arriving, self.arriving_title, before),
+            (self.leaving, self.leaving_title, after),
+        ):
+            form.setVisible(key is not None)
+            title.setVisible(key is not None and node is not None)
+            if key is not None:
+                form.show_run(build, key)
+
+    def _title(self, scene: Scene, last: Item | None) -> str:
+        if last is None:
+            return self.tr("Nothing is selected")
+        match last.kind:
+            case "node":
+                return self._counted(self.tr("Node {number}"), scene.build, last.key)
+            case "run":
+                return self._counted(self.tr("Run {number}"), scene.build, last.key)
+            case "post" | "string":
+                words = self.tr("Post {label}") if last.kind == "post" else self.tr("String {label}")
+                return words.format(label=scene.layout.labels[last.key])
+            case "row":
+                return self.tr("Row of tuners")
+            case "region":
+                return self.tr("Region")
+            case "old hole":
+                return self.tr("Old hole")
+            case "retainer":
+                return self.tr("Retainer")
+
+    def _counted(self, words: str, build: Build, key: str) -> str:
+        """Nodes and runs are counted from the right end of the nut line."""
+        number = next(place for place, node in enumerate(nodes_of(build), start=1) if node.key == key)
+        return words.format(number=number)
+
+    def _hint(self, selection: Selection) -> str:
+        if not selection:
+            return self.tr("Click a node, a post or a region on the head to see its numbers.")
+        if len(selection) > 1:
+            return self.tr("%n selected; these are the numbers of the last one.", "", len(selection))
+        hints = {
+            "row": self.tr("Its numbers are in the panel of the tuners."),
+            "string": self.tr("Its numbers are in the panel of the strings."),
+        }
+        return hints.get(selection[-1].kind, "")
+
+
+def _key(item: Item | None, kind: str) -> str | None:
+    return item.key if item is not None and item.kind == kind else None
