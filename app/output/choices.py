@@ -63,6 +63,13 @@ def usual_choices(shop: Shop, day: date | None) -> Choices:
     )
 
 
+def first_choices(shop: Shop, last: Choices | None, today: date) -> Choices:
+    """The choices of last time with today's date; without any, all sheets as the shop works."""
+    if last is None:
+        return usual_choices(shop, today)
+    return replace(last, day=today if last.day else None, printer=profile_of(shop, last.printer).name)
+
+
 def for_pages(choices: Choices) -> Choices:
     """The choices with what only concerns files for machines as usual."""
     return replace(choices, drawing="face", dxf_version="R2000")

@@ -15,12 +15,12 @@ from app.files import write_whole
 from app.output.choices import (
     Choices,
     Prepared,
+    first_choices,
     for_pages,
     job_for,
     machine_job,
     prepared,
     profile_of,
-    usual_choices,
 )
 from app.output.correction import rulers_page
 from app.output.file_names import kind, suggested, with_suffix
@@ -69,7 +69,7 @@ class OutputDialog(QDialog):
         self._prepared: Prepared | None = None
         self._drawn: tuple[Choices, Shop] | None = None
         self.setWindowTitle(self.tr("Print and export — {name}").format(name=scene.build.name))
-        self.options = OptionsPanel(shop, choices or usual_choices(shop, self._today), self._today)
+        self.options = OptionsPanel(shop, first_choices(shop, choices, self._today), self._today)
         self.pages = PagesView(per_mm or self.screen().physicalDotsPerInch() / INCH)
         self.foot = Foot()
         self.ask = Questions(self)

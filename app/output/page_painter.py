@@ -7,7 +7,7 @@ embeds, so nothing hangs on the fonts of this computer.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Generator, Iterable, Iterator
 from functools import lru_cache
 from itertools import accumulate, groupby
 from typing import assert_never
@@ -63,26 +63,43 @@ def paint(image: Picture, painter: QPainter, scale: float, thinnest: float = 0.0
 
     No line gets thinner than `thinnest` device units: on a screen a hair of 0.1 mm would fade away.
     """
-    painter.save()
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.scale(scale, -scale)
-    painter.translate(0.0, -image.height)
-    for part in image.parts:
-        _paint_part(part, painter, thinnest / scale)
-    painter.restore()
+    for _ in steps(image, painter, scale, thinnest):
+        pass
 
 
-def _paint_part(part: Part, painter: QPainter, thinnest: float) -> None:
+def steps(
+    image: Picture, painter: QPainter, scale: float, thinnest: float = 0.0
+) -> Generator[None, None, None]:
+    """The same in small steps; the painter is as it was after the last one, and when it is closed before."""
     painter.save()
-    if part.clip is not None:
-        clip = part.clip
-        painter.setClipRect(QRectF(clip.left, clip.bottom, clip.width, clip.height))
-    for layer in part.layers:
-        colour = QColor(*layer.style.colour)
-        painter.setPen(Qt.PenStyle.NoPen if layer.words else _pen(layer.style, colour, thinnest))
-        painter.setBrush(colour if layer.words or layer.style.fill else Qt.BrushStyle.NoBrush)
-        painter.drawPath(layer.path)
-    painter.restore()
+    try:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.scale(scale, -scale)
+        painter.translate(0.0, -image.height)
+        for part in image.parts:
+            yield from _part_steps(part, painter, thinnest / scale)
+    finally:
+        painter.restore()
+
+
+def _part_steps(part: Part, painter: QPainter, thinnest: float) -> Generator[None, None, None]:
+    painter.save()
+    try:
+        if part.clip is not None:
+            clip = part.clip
+            painter.setClipRect(QRectF(clip.left, clip.bottom, clip.width, clip.height))
+        for layer in part.layers:
+            _paint_layer(layer, painter, thinnest)
+            yield
+    finally:
+        painter.restore()
+
+
+def _paint_layer(layer: Layer, painter: QPainter, thinnest: float) -> None:
+    colour = QColor(*layer.style.colour)
+    painter.setPen(Qt.PenStyle.NoPen if layer.words else _pen(layer.style, colour, thinnest))
+    painter.setBrush(colour if layer.words or layer.style.fill else Qt.BrushStyle.NoBrush)
+    painter.drawPath(layer.path)
 
 
 def _pen(style: Style, colour: QColor, thinnest: float) -> QPen:

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Generator, Sequence
+from time import perf_counter
 
 from PySide6.QtCore import QMarginsF, QObject, QSizeF, QTimer, Signal
 from PySide6.QtGui import QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrinter
 
-from app.output.page_painter import paint, picture
+from app.output.page_painter import picture, steps
 from export.page import Page
 from export.paper import INCH
 
 RESOLUTION = 1200
 """Dots in an inch by which places on paper are counted: one is 0.021 mm."""
+
+AT_A_TIME = 0.02
+"""Seconds of painting before the window has its turn."""
 
 
 def layout_of(page: Page) -> QPageLayout:
@@ -54,7 +58,8 @@ class Printing(QObject):
         self._printer: QPrinter | None = None
         self._painter = QPainter()
         self._pages: Sequence[Page] = ()
-        self._sent = 0
+        self._begun = 0
+        self._steps: Generator[None, None, None] | None = None
         self._clock = QTimer(self)
         self._clock.setInterval(0)
         self._clock.timeout.connect(self._send)
@@ -76,7 +81,7 @@ class Printing(QObject):
             )
             self.idle.emit()
             return
-        self._printer, self._pages, self._sent = printer, pages, 0
+        self._printer, self._pages, self._begun = printer, pages, 0
         self._clock.start()
 
     def cancel(self) -> None:
@@ -87,21 +92,32 @@ class Printing(QObject):
             self.idle.emit()
 
     def _send(self) -> None:
+        """A little of the page under way, or the beginning of the next one."""
         printer = self._printer
         assert printer is not None, "the clock runs while there is something to send"
-        page = self._pages[self._sent]
-        if self._sent:
-            printer.setPageLayout(layout_of(page))
-            printer.newPage()
-        paint(picture(page), self._painter, printer.resolution() / INCH)
-        self._sent += 1
-        self.progressed.emit(self._sent, len(self._pages))
-        if self._sent == len(self._pages):
+        until = perf_counter() + AT_A_TIME
+        for _ in self._steps or ():
+            if perf_counter() > until:
+                return
+        if self._begun:
+            self.progressed.emit(self._begun, len(self._pages))
+        if self._begun == len(self._pages):
             self._end()
             self.done.emit()
             self.idle.emit()
+        else:
+            self._begin(printer, self._pages[self._begun])
+
+    def _begin(self, printer: QPrinter, page: Page) -> None:
+        if self._begun:
+            printer.setPageLayout(layout_of(page))
+            printer.newPage()
+        self._begun += 1
+        self._steps = steps(picture(page), self._painter, printer.resolution() / INCH)
 
     def _end(self) -> None:
         self._clock.stop()
+        if self._steps is not None:
+            self._steps.close()
         self._painter.end()
-        self._printer = None
+        self._printer = self._steps = None

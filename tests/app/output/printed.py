@@ -83,7 +83,8 @@ def spread(ink: Ink, by: int = 1) -> Ink:
     wide = np.pad(ink, by)
     steps = range(2 * by + 1)
     high, broad = ink.shape
-    return np.any([wide[y : y + high, x : x + broad] for y in steps for x in steps], axis=0)
+    grown: Ink = np.any([wide[y : y + high, x : x + broad] for y in steps for x in steps], axis=0)
+    return grown
 
 
 def strays(ink: Ink, other: Ink, by: int = 1) -> float:

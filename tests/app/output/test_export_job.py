@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from app.cli import main
 from app.export_job import (
     NO_COMB,
     SHEETS,
@@ -17,6 +20,7 @@ from app.export_job import (
 from app.messages import Refusal
 from app.scene import Scene, scene_of
 from export.paper import Paper
+from geometry.build.codec import write_build
 from geometry.trade.shop import Shop
 from tests.app.output.printed import job_of
 from tests.builds import change, four_friction, plain_head, row, tuner
@@ -100,3 +104,15 @@ def test_a_stop_is_stamped_on_every_page(sound: Scene, stopped: Scene, shop: Sho
     job = job_of(stopped, shop)
     assert job.stopped
     assert (job.stamp.banner or "").startswith("STOP")
+
+
+def test_the_command_line_says_what_is_left_out(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = tmp_path / "bare.pegwright"
+    file.write_bytes(write_build(bare().build))
+    pdf = str(tmp_path / "bare.pdf")
+    main(["export", str(file), pdf, "--guide-bushing", "45", "--force"])
+    assert "the jig is left out: Guide holes of 45 mm" in capsys.readouterr().err
+    assert main(["export", str(file), pdf, "--sheets", "face,jig", "--guide-bushing", "45", "--force"]) == 2
+    assert "jig: Guide holes of 45 mm" in capsys.readouterr().err
+    assert main(["export", str(file), pdf, "--sheets", "comb", "--force"]) == 2
+    assert f"no page to write: {NO_COMB}" in capsys.readouterr().err

@@ -111,6 +111,15 @@ def test_keys_zoom_fit_scroll_and_turn(qtbot: QtBot, preview: PagePreview) -> No
         assert told.args == [step]
 
 
+def test_more_is_seen_in_a_larger_view(preview: PagePreview) -> None:
+    preview.zoom_to(8.0)
+    QApplication.processEvents()
+    before = preview.horizontalScrollBar().maximum()
+    preview.resize(700, 500)
+    assert preview.zoom == 8.0
+    assert preview.horizontalScrollBar().maximum() == before - 100
+
+
 def test_zoom_has_its_ends(preview: PagePreview) -> None:
     preview.zoom_to(1e6)
     assert preview.zoom == LARGEST
@@ -133,6 +142,7 @@ def test_without_a_page_a_sentence_stands_there(preview: PagePreview) -> None:
     assert preview.page is None
     assert preview.accessibleDescription() == "Nothing to draw."
     preview.fit()
+    preview.zoom_to(2.0)
     preview.show_page(None)
     assert preview.grab().toImage() != blank
 

@@ -51,11 +51,8 @@ def test_two_readings_make_a_correction(qtbot: QtBot, kept: Kept, shop: Shop) ->
     assert name == "Upstairs"
     assert kept_shop.printers[:2] == shop.printers
     profile = kept_shop.printers[2]
-    assert (profile.name, profile.factor_x, profile.factor_y) == (
-        "Upstairs",
-        pytest.approx(150 / 149.6),
-        pytest.approx(200 / 200.5),
-    )
+    assert profile.name == "Upstairs"
+    assert (profile.factor_x, profile.factor_y) == pytest.approx((150 / 149.6, 200 / 200.5))
     assert not dialog.isVisible()
 
 

@@ -8,9 +8,11 @@ import pdfplumber
 import pypdfium2
 import pytest
 from PySide6.QtPrintSupport import QPrinter
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.export_job import made, pages_of, write_pages
+from app.output import printing as printing_module
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.scene import Scene, scene_of
 from geometry.trade.shop import Shop
@@ -97,11 +99,20 @@ def test_pages_go_one_by_one_each_lying_as_it_must(qtbot: QtBot, tmp_path: Path,
     assert nearly_alike(write_pages(sides, job), target.read_bytes(), lying)
 
 
-def test_printing_can_be_stopped(qtbot: QtBot, tmp_path: Path, sound: Scene, shop: Shop) -> None:
-    sides = pages(sound, shop)
+@pytest.mark.parametrize("at_a_time", [0.0, 60.0], ids=["amid a page", "between pages"])
+def test_printing_can_be_stopped(
+    qtbot: QtBot,
+    tmp_path: Path,
+    sound: Scene,
+    shop: Shop,
+    at_a_time: float,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(printing_module, "AT_A_TIME", at_a_time)
     printing = Printing()
-    with qtbot.waitSignal(printing.progressed):
-        printing.start(file_printer(tmp_path / "printed.pdf"), sides)
+    printing.start(file_printer(tmp_path / "printed.pdf"), pages(sound, shop, names=("face", "report")))
+    for _ in range(3):
+        QApplication.processEvents()
     with qtbot.assertNotEmitted(printing.done, wait=20), qtbot.waitSignal(printing.idle):
         printing.cancel()
     assert not printing.busy

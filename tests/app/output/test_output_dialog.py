@@ -1,0 +1,447 @@
+"""The whole dialog, through its controls: choose, look, write, print, correct."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import cast
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtPrintSupport import QPrinter
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractButton, QWidget
+from pytestqt.qtbot import QtBot
+
+from app.export_job import Job, Progress
+from app.messages import Refusal
+from app.number_field import NumberField
+from app.output import output_dialog
+from app.output.choices import Choices, Prepared, prepared
+from app.output.options import sheet_title
+from app.output.output_dialog import OutputDialog
+from app.output.printer_dialog import PrinterDialog
+from app.output.questions import Questions
+from app.scene import Scene
+from geometry.trade.shop import PrinterProfile, Shop
+from tests.app.output.printed import DAY, Answers
+from tests.builds import change
+
+# Qt's screenless platform says so of every window that has a least size.
+pytestmark = pytest.mark.qt_log_ignore("propagateSizeHints")
+
+Open = Callable[..., OutputDialog]
+
+
+@pytest.fixture
+def kept() -> list[Shop]:
+    return []
+
+
+@pytest.fixture
+def opened(qtbot: QtBot, shop: Shop, answers: Answers, kept: list[Shop]) -> Open:
+    def open_it(scene: Scene, names: tuple[str, ...] = ("face", "report"), **fields: object) -> OutputDialog:
+        choices = change(Choices(printer="plain"), **{"names": names, "day": DAY, **fields})
+        dialog = OutputDialog(
+            scene, shop, kept.append, folder=answers.folder, choices=choices, today=DAY, per_mm=4.0
+        )
+        qtbot.addWidget(dialog, before_close_func=lambda widget: widget.reject())
+        dialog.ask = cast("Questions", answers)
+        dialog.show()
+        if scene.layout.edge is not None:
+            wait_for_pages(qtbot, dialog)
+        return dialog
+
+    return open_it
+
+
+def wait_for_pages(qtbot: QtBot, dialog: OutputDialog) -> Prepared:
+    qtbot.waitUntil(lambda: dialog.prepared is not None and not dialog.drawing.busy)
+    assert dialog.prepared is not None
+    return dialog.prepared
+
+
+def titles(dialog: OutputDialog) -> list[str]:
+    return [dialog.pages.list.item(row).text().split("\n")[1] for row in range(dialog.pages.list.count())]
+
+
+def type_into(field: NumberField, text: str) -> None:
+    field.setFocus()
+    field.selectAll()
+    QTest.keyClick(field, Qt.Key.Key_Delete)
+    QTest.keyClicks(field, text)
+    QTest.keyClick(field, Qt.Key.Key_Return)
+
+
+# Pages
+
+
+def test_the_pages_are_listed_and_the_first_is_seen(qtbot: QtBot, opened: Open, sound: Scene) -> None:
+    dialog = opened(sound)
+    assert titles(dialog) == ["Drilling template, face", "Check report"]
+    assert dialog.pages.bar.number.text() == "Page 1 of 2"
+    assert dialog.pages.preview.page is dialog.pages.picture(0)
+    qtbot.waitUntil(lambda: dialog.pages.list.painted == 2)
+    assert not dialog.banner.isVisible()
+    assert dialog.foot.caution.isVisible()
+
+
+def test_pages_are_turned_by_list_keys_and_buttons(qtbot: QtBot, opened: Open, sound: Scene) -> None:
+    dialog = opened(sound)
+    dialog.pages.bar.after.click()
+    assert dialog.pages.preview.page is dialog.pages.picture(1)
+    assert not dialog.pages.bar.after.isEnabled()
+    QTest.keyClick(dialog.pages.preview, Qt.Key.Key_PageUp)
+    assert dialog.pages.bar.number.text() == "Page 1 of 2"
+    dialog.pages.list.setFocus()
+    QTest.keyClick(dialog.pages.list, Qt.Key.Key_Down)
+    assert dialog.pages.bar.number.text() == "Page 2 of 2"
+    dialog.pages.turn(5)
+    assert dialog.pages.list.currentRow() == 1
+
+
+def test_another_choice_of_sheets_draws_other_pages(qtbot: QtBot, opened: Open, sound: Scene) -> None:
+    dialog = opened(sound)
+    dialog.pages.turn(1)
+    dialog.options.sheets["face"].click()
+    wait_for_pages(qtbot, dialog)
+    assert titles(dialog) == ["Check report"]
+    assert dialog.pages.bar.number.text() == "Page 1 of 1"
+    dialog.options.sheets["report"].click()
+    wait_for_pages(qtbot, dialog)
+    assert not dialog.choices.names
+    assert (
+        dialog.pages.preview.accessibleDescription()
+        == "There is no page to print. Choose a sheet at the left."
+    )
+    assert not dialog.foot.save.isEnabled()
+    assert not dialog.foot.print.isEnabled()
+    dialog.options.sheets["back"].click()
+    wait_for_pages(qtbot, dialog)
+    assert dialog.choices.names == ("back",)
+    assert dialog.foot.save.isEnabled()
+
+
+def test_paper_printer_and_date_are_on_the_pages(qtbot: QtBot, opened: Open, sound: Scene) -> None:
+    dialog = opened(sound, names=("face",))
+    dialog.options.paper.setCurrentText("Letter")
+    dialog.options.printer.setCurrentText("Back room")
+    dialog.options.dated.click()
+    ready = wait_for_pages(qtbot, dialog)
+    assert (ready.pages[0].width, ready.pages[0].height) == pytest.approx((215.9, 279.4))
+    assert {placed.matrix.a for placed in ready.pages[0].placed} == {1.0, 1.01}
+    assert ready.job.stamp.date is None
+    assert dialog.options.correction.text() == "Lengths × 1.0100 across, × 0.9900 up."
+    dialog.options.dated.click()
+    assert wait_for_pages(qtbot, dialog).job.stamp.date == "2026-11-25"
+
+
+def test_a_guide_that_cannot_be_made_says_why_under_its_box(qtbot: QtBot, opened: Open, sound: Scene) -> None:
+    dialog = opened(sound, names=("face", "jig"))
+    reason = dialog.options.reasons["jig"]
+    assert not reason.isVisible()
+    type_into(dialog.options.bushing, "45")
+    wait_for_pages(qtbot, dialog)
+    assert titles(dialog) == ["Drilling template, face"]
+    assert reason.isVisible()
+    assert reason.text().startswith("Guide holes of 45 mm")
+    type_into(dialog.options.bushing, "")
+    ready = wait_for_pages(qtbot, dialog)
+    assert not reason.isVisible()
+    assert ready.job.guide_bushing is None
+    type_into(dialog.options.kerf, "0.2 mm")
+    assert wait_for_pages(qtbot, dialog).job.kerf == 0.2
+
+
+def test_choices_of_machine_files_do_not_draw_the_pages_again(opened: Open, sound: Scene) -> None:
+    dialog = opened(sound)
+    before = dialog.prepared
+    dialog.options.drawing.setCurrentIndex(3)
+    dialog.options.version.setCurrentText("R12")
+    assert dialog.prepared is before
+    assert (dialog.choices.drawing, dialog.choices.dxf_version) == ("jig", "R12")
+
+
+def test_a_stop_is_told_above_everything(opened: Open, stopped: Scene) -> None:
+    dialog = opened(stopped, names=("face",))
+    assert dialog.banner.isVisible()
+    assert dialog.banner.words.text().startswith("Do not drill from these pages.")
+    assert dialog.prepared is not None
+    assert any(
+        mark.label == "banner"
+        for placed in dialog.prepared.pages[0].placed
+        for mark in placed.sheet.drawing.marks
+    )
+
+
+def test_without_an_outline_there_is_nothing_to_draw(opened: Open, empty: Scene, answers: Answers) -> None:
+    dialog = opened(empty)
+    assert "no line yet" in dialog.pages.preview.accessibleDescription()
+    buttons = (dialog.foot.save, dialog.foot.print, *dialog.options.machine_buttons.values())
+    assert not any(button.isEnabled() for button in buttons)
+    QTest.keyClick(dialog, Qt.Key.Key_F5)
+    QTest.keyClick(dialog, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    assert answers.asked == []
+
+
+# Files
+
+
+def test_a_pdf_is_saved(qtbot: QtBot, opened: Open, sound: Scene, answers: Answers) -> None:
+    dialog = opened(sound)
+    with qtbot.waitSignal(dialog.writing.done):
+        QTest.keyClick(dialog, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    target = answers.folder / "out.pdf"
+    assert target.read_bytes().startswith(b"%PDF-")
+    assert answers.asked == ["Save PDF: Bench no. 7- left-right.pdf: PDF (*.pdf)"]
+    assert dialog.foot.message.text() == f"Saved {target}"
+
+
+def test_a_maker_who_thinks_better_of_it_writes_nothing(opened: Open, sound: Scene, answers: Answers) -> None:
+    answers.place = None
+    answers.prints = False
+    dialog = opened(sound)
+    dialog.foot.save.click()
+    dialog.foot.print.click()
+    assert not dialog.writing.busy
+    assert not dialog.printing.busy
+    assert list(answers.folder.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("suffix", "holds", "suggested"),
+    [
+        (".dxf", b"GUIDE_HOLES", "jig mm.dxf"),
+        (".svg", b"<svg ", "jig mm.svg"),
+        (".csv", b"bore", "holes mm.csv"),
+    ],
+)
+def test_files_for_machines_are_saved(
+    qtbot: QtBot, opened: Open, sound: Scene, answers: Answers, suffix: str, holds: bytes, suggested: str
+) -> None:
+    dialog = opened(sound, drawing="jig")
+    buttons = {str(key): button for key, button in dialog.options.machine_buttons.items()}
+    with qtbot.waitSignal(dialog.writing.done):
+        buttons[suffix].click()
+    assert holds in (answers.folder / f"out{suffix}").read_bytes()
+    assert f"Bench no. 7- left-right {suggested}" in answers.asked[0]
+
+
+def test_a_machine_file_of_a_stop_asks_first(
+    qtbot: QtBot, opened: Open, stopped: Scene, answers: Answers
+) -> None:
+    dialog = opened(stopped, names=("face",))
+    answers.despite = False
+    dialog.options.machine_buttons[".dxf"].click()
+    assert answers.asked == [dialog.banner.words.text()]
+    assert not dialog.writing.busy
+    answers.despite = True
+    with qtbot.waitSignal(dialog.writing.done):
+        dialog.options.machine_buttons[".dxf"].click()
+    assert (answers.folder / "out.dxf").exists()
+
+
+def test_what_cannot_be_written_is_told(qtbot: QtBot, opened: Open, sound: Scene, answers: Answers) -> None:
+    answers.place = answers.folder / "no such folder" / "out.pdf"
+    dialog = opened(sound)
+    with qtbot.waitSignal(dialog.writing.refused):
+        dialog.foot.save.click()
+    assert "cannot be written" in dialog.foot.message.text()
+    assert dialog.foot.save.isEnabled()
+
+
+# Work that lasts
+
+
+class Gate:
+    """Holds the drawing of pages until it is opened."""
+
+    def __init__(self) -> None:
+        self.open = threading.Event()
+
+    def prepared(self, job: Job, progress: Progress) -> Prepared:
+        progress(1, 4)
+        assert self.open.wait(5)
+        return prepared(job, progress)
+
+
+@pytest.fixture
+def gate(monkeypatch: pytest.MonkeyPatch, opened: Open) -> Gate:
+    made = Gate()
+    monkeypatch.setattr(output_dialog, "prepared", made.prepared)
+    return made
+
+
+def test_long_drawing_shows_progress_and_is_stopped(
+    qtbot: QtBot, opened: Open, sound: Scene, gate: Gate
+) -> None:
+    gate.open.set()
+    dialog = opened(sound)
+    gate.open.clear()
+    dialog.options.sheets["back"].click()
+    assert not dialog.foot.working, "what is done in a moment shows no progress"
+    qtbot.waitUntil(lambda: dialog.foot.working and dialog.foot.progress.maximum() == 4)
+    assert dialog.foot.progress.value() == 1
+    assert dialog.foot.message.text() == "Drawing the pages…"
+    QTest.keyClick(dialog, Qt.Key.Key_Escape)
+    assert dialog.isVisible()
+    assert not dialog.foot.working
+    assert dialog.foot.again.isVisible()
+    assert not dialog.foot.save.isEnabled()
+    assert "draw them again with F5" in dialog.pages.preview.accessibleDescription()
+    gate.open.set()
+    QTest.keyClick(dialog, Qt.Key.Key_F5)
+    wait_for_pages(qtbot, dialog)
+    assert titles(dialog) == ["Drilling template, face", "Back, mirror image of the face", "Check report"]
+    assert not dialog.foot.again.isVisible()
+
+
+def test_closing_ends_all_work(qtbot: QtBot, opened: Open, sound: Scene, gate: Gate) -> None:
+    gate.open.set()
+    dialog = opened(sound)
+    gate.open.clear()
+    dialog.options.sheets["back"].click()
+    dialog.foot.close_button.click()
+    assert not dialog.isVisible()
+    assert not dialog.drawing.busy
+    gate.open.set()
+
+
+def test_paper_too_small_is_told_in_the_place_of_the_pages(
+    qtbot: QtBot, opened: Open, sound: Scene, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    dialog = opened(sound)
+
+    def refusing(_: Job, __: Progress) -> Prepared:
+        raise Refusal("The paper is too small.")
+
+    monkeypatch.setattr(output_dialog, "prepared", refusing)
+    with qtbot.waitSignal(dialog.drawing.refused):
+        dialog.options.paper.setCurrentText("A5")
+    assert dialog.pages.preview.accessibleDescription() == "The paper is too small."
+    assert titles(dialog) == []
+
+
+# Printing
+
+
+def test_all_pages_are_printed(qtbot: QtBot, opened: Open, sound: Scene, answers: Answers) -> None:
+    dialog = opened(sound)
+    with qtbot.waitSignal(dialog.printing.done):
+        QTest.keyClick(dialog, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
+        assert not dialog.foot.print.isEnabled()
+    assert answers.asked == ["printer: 2"]
+    assert (answers.folder / "printed.pdf").read_bytes().startswith(b"%PDF-")
+    assert dialog.foot.message.text() == "The pages are on their way to the printer."
+    assert dialog.foot.print.isEnabled()
+
+
+def test_printing_is_stopped(qtbot: QtBot, opened: Open, sound: Scene) -> None:
+    dialog = opened(sound)
+    with qtbot.assertNotEmitted(dialog.printing.done, wait=20):
+        dialog.foot.print.click()
+        dialog.give_up()
+    assert dialog.foot.message.text() == "Stopped."
+    assert dialog.prepared is not None
+    assert dialog.foot.print.isEnabled()
+
+
+def test_a_printer_with_another_correction_gets_no_page(
+    opened: Open, sound: Scene, answers: Answers, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    dialog = opened(sound)
+    answers.installed = ["plain", "Back room"]
+    monkeypatch.setattr(QPrinter, "printerName", lambda _: "Back room")
+    dialog.foot.print.click()
+    assert not dialog.printing.busy
+    assert dialog.foot.message.text() == (
+        "Nothing was printed: the pages carry the correction of plain, and you chose Back room."
+    )
+
+
+# Correction
+
+
+def correction(qtbot: QtBot, dialog: OutputDialog) -> PrinterDialog:
+    dialog.options.correct.click()
+    return next(each for each in dialog.children() if isinstance(each, PrinterDialog))
+
+
+def test_a_correction_is_kept_and_applied(qtbot: QtBot, opened: Open, sound: Scene, kept: list[Shop]) -> None:
+    dialog = opened(sound, names=("face",))
+    corrects = correction(qtbot, dialog)
+    QTest.keyClicks(corrects.name, "Upstairs")
+    type_into(corrects.readings["across"], "149.6")
+    type_into(corrects.readings["up"], "200")
+    corrects.keep.click()
+    assert [profile.name for profile in kept[-1].printers] == ["plain", "Back room", "Upstairs"]
+    assert dialog.options.printer.currentText() == "Upstairs"
+    ready = wait_for_pages(qtbot, dialog)
+    printer = ready.job.stamp.printer
+    assert (printer.name, printer.factor_y) == ("Upstairs", 1.0)
+    assert printer.factor_x == pytest.approx(150 / 149.6)
+
+
+def test_a_correction_of_the_chosen_printer_draws_its_pages_again(
+    qtbot: QtBot, opened: Open, sound: Scene, kept: list[Shop]
+) -> None:
+    dialog = opened(sound, names=("face",), printer="Back room")
+    corrects = correction(qtbot, dialog)
+    type_into(corrects.readings["across"], "150")
+    type_into(corrects.readings["up"], "200")
+    corrects.keep.click()
+    assert kept[-1].printers[1] == PrinterProfile(name="Back room")
+    assert wait_for_pages(qtbot, dialog).job.stamp.printer.factor_x == 1.0
+
+
+def test_the_rulers_are_printed_and_saved(qtbot: QtBot, opened: Open, sound: Scene, answers: Answers) -> None:
+    dialog = opened(sound, names=("face",))
+    corrects = correction(qtbot, dialog)
+    with qtbot.waitSignal(dialog.printing.done):
+        corrects.print_rulers.click()
+    with qtbot.waitSignal(dialog.writing.done):
+        corrects.save_rulers.click()
+    assert answers.asked[0] == "printer: 1"
+    assert (answers.folder / "out.pdf").exists()
+    corrects.reject()
+
+
+# Use
+
+
+def test_every_control_has_a_name_and_a_tip(opened: Open, sound: Scene) -> None:
+    dialog = opened(sound)
+    for widget in dialog.findChildren(QWidget):
+        if widget.focusPolicy() & Qt.FocusPolicy.TabFocus and widget.isVisible() and named(widget):
+            name = widget.text() if isinstance(widget, QAbstractButton) else ""
+            assert name or widget.accessibleName(), widget
+            assert widget.toolTip(), widget
+
+
+def named(widget: QWidget) -> bool:
+    """Whether a widget is one of ours; scroll areas take the focus only to scroll."""
+    return type(widget).__name__ not in {"QScrollArea", "QScrollBar"}
+
+
+def test_every_sheet_has_its_own_title() -> None:
+    names = ("face", "back", "comb", "calipers", "jig", "report")
+    assert len({sheet_title(name) for name in names}) == len(names)  # type: ignore[arg-type]
+
+
+def test_choices_of_another_day_carry_the_new_date(qtbot: QtBot, opened: Open, sound: Scene) -> None:
+    dialog = opened(sound, names=("face",), day=date(2026, 11, 24))
+    assert wait_for_pages(qtbot, dialog).job.stamp.date == "2026-11-25"
+    assert opened(sound, names=("face",), day=None).choices.day is None
+
+
+def test_choices_start_as_the_shop_works(qtbot: QtBot, sound: Scene, tmp_path: Path) -> None:
+    shop = Shop(paper="Letter", kerf=0.2, guide_bushing=8.0, units="inch")
+    dialog = OutputDialog(sound, shop, lambda _: None, folder=tmp_path)
+    qtbot.addWidget(dialog, before_close_func=lambda widget: widget.reject())
+    choices = dialog.choices
+    assert (choices.paper, choices.kerf, choices.guide_bushing) == ("Letter", 0.2, 8.0)
+    assert choices.day is not None
+    assert dialog.options.kerf.text() == "0.0079 in"
+    assert len(choices.names) == 6
