@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
-from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QPoint, QSize, Qt, Signal
-from PySide6.QtGui import QFont, QKeyEvent, QMouseEvent
-from PySide6.QtWidgets import QAbstractItemView, QHBoxLayout, QLabel, QListView, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.canvas.levels import level_icon
-from app.panels.finding_rows import FindingRow, FoldRow, Identity, headline, identity, rules_of
-from app.panels.findings_list import AnyIndex, FindingDelegate, FindingsModel, look_of
+from app.panels.finding_delegate import look_of
+from app.panels.finding_rows import headline, identity, rules_of
+from app.panels.findings_model import FindingsModel
+from app.panels.findings_view import FindingsList
 from app.panels.limit_editor import LimitEditor
 from app.panels.panel import button
 from app.scene import Scene
@@ -175,151 +175,3 @@ class FindingsPanel(QWidget):
         super().changeEvent(event)
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange) and self._level is not None:
             self._show_sign()
-
-
-class FindingsList(QListView):
-    """The list itself; mouse and keyboard do the same in it.
-
-    Signals:
-        pointed: the finding under the mouse or the cursor, None when there is none.
-        wanted: the finding that was clicked, or on which Enter was pressed.
-        limits_wanted: the finding whose limits are to be opened or closed.
-    """
-
-    pointed = Signal(object)
-    wanted = Signal(object)
-    limits_wanted = Signal(object)
-
-    def __init__(self, model: FindingsModel, parent: QWidget) -> None:
-        """Show a model."""
-        super().__init__(parent)
-        self._rows = model
-        self._painter = FindingDelegate(model, self)
-        self._editor: LimitEditor | None = None
-        self._following = False
-        self._current: Identity | None = None
-        self.setModel(model)
-        self.setItemDelegate(self._painter)
-        self.setAccessibleName(self.tr("Findings, worst first"))
-        self.setFrameShape(QListView.Shape.NoFrame)
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setResizeMode(QListView.ResizeMode.Adjust)
-        self.setMouseTracking(True)
-        self.verticalScrollBar().valueChanged.connect(self._place_editor)
-
-    def finding_at(self, index: AnyIndex) -> Finding | None:
-        """The finding of a row, None for rows of another kind."""
-        row = self._rows.rows[index.row()] if index.isValid() else None
-        return row.finding if isinstance(row, FindingRow) else None
-
-    def follow(self, change: Callable[[], None]) -> None:
-        """Change the rows; the cursor stays on its finding, wherever that goes."""
-        self._following = True
-        change()
-        place = self._rows.place(self._current) if self._current is not None else None
-        index = self._rows.index(place) if place is not None else QModelIndex()
-        if self._current is not None and index != self.currentIndex():
-            self.selectionModel().setCurrentIndex(index, QItemSelectionModel.SelectionFlag.ClearAndSelect)
-        self._following = False
-
-    def show_editor(self, editor: LimitEditor | None) -> None:
-        """Show the limits in their row, or no longer."""
-        self._editor = editor
-        if editor is not None:
-            editor.show()
-            self._measure_editor()
-
-    def reveal_limits(self) -> None:
-        """Scroll until the limits are in sight."""
-        place = self._rows.limits_place()
-        if place is not None:
-            self.executeDelayedItemsLayout()
-            self.scrollTo(self._rows.index(place))
-            self.scrollTo(self._rows.index(place - 1))
-            self._place_editor()
-
-    def _measure_editor(self) -> None:
-        if self._editor is not None:
-            layout = self._editor.layout()
-            assert layout is not None, "the editor lays its forms out"
-            width = self.viewport().width()
-            height = layout.totalHeightForWidth(width) if layout.hasHeightForWidth() else -1
-            needed = max(height, layout.totalMinimumSize().height())
-            if needed != self._painter.limits_height:
-                self._painter.limits_height = needed
-                self.scheduleDelayedItemsLayout()
-
-    def _place_editor(self) -> None:
-        place = self._rows.limits_place() if self._editor is not None else None
-        if self._editor is not None and place is not None:
-            self._editor.setGeometry(self.visualRect(self._rows.index(place)))
-
-    # Mouse and keyboard
-
-    def _act_on(self, index: QModelIndex) -> None:
-        row = self._rows.rows[index.row()]
-        if isinstance(row, FoldRow):
-            self.follow(lambda: self._rows.open_fine(shown=not row.opened))
-        elif isinstance(row, FindingRow):
-            self.wanted.emit(row.finding)
-
-    def _on_link(self, index: QModelIndex, place: QPoint) -> bool:
-        finding = self.finding_at(index)
-        if finding is None:
-            return False
-        link = self._painter.limits_link(self.visualRect(index), self.fontMetrics(), finding)
-        return link.adjusted(-6, -4, 6, 6).contains(place)
-
-    # What Qt calls
-
-    def currentChanged(self, current: AnyIndex, previous: AnyIndex) -> None:  # noqa: N802 - Qt's name
-        """The cursor points, as the mouse does."""
-        super().currentChanged(current, previous)
-        if not self._following:
-            finding = self.finding_at(current)
-            self._current = identity(finding) if finding is not None else None
-            self.pointed.emit(finding)
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """A click shows the finding on the head; on its words "limits" it opens them."""
-        super().mousePressEvent(event)
-        place = event.position().toPoint()
-        index = self.indexAt(place)
-        if event.button() != Qt.MouseButton.LeftButton or not index.isValid():
-            return
-        if self._on_link(index, place):
-            self.limits_wanted.emit(self.finding_at(index))
-        else:
-            self._act_on(index)
-
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """The mouse points."""
-        super().mouseMoveEvent(event)
-        place = event.position().toPoint()
-        index = self.indexAt(place)
-        link = self._on_link(index, place)
-        self.viewport().setCursor(Qt.CursorShape.PointingHandCursor if link else Qt.CursorShape.ArrowCursor)
-        self.pointed.emit(self.finding_at(index))
-
-    def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
-        """The mouse points at nothing any more."""
-        super().leaveEvent(event)
-        self.pointed.emit(None)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Enter shows the finding on the head or opens the fold, L its limits."""
-        index = self.currentIndex()
-        finding = self.finding_at(index)
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space) and index.isValid():
-            self._act_on(index)
-        elif event.key() == Qt.Key.Key_L and finding is not None:
-            self.limits_wanted.emit(finding)
-        else:
-            super().keyPressEvent(event)
-
-    def updateGeometries(self) -> None:  # noqa: N802 - Qt's name
-        """The limits go with their row."""
-        self._measure_editor()
-        super().updateGeometries()
-        self._place_editor()

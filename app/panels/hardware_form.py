@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtWidgets import (
@@ -15,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.number_field import NumberField, Range
+from app.number_field import NumberField
 from app.panels.fields import Choice, TextField, Tick
 from app.panels.fixings_form import FixingsForm
 from app.panels.hardware_groups import (
@@ -36,13 +34,11 @@ from app.panels.hardware_groups import (
     wood_group,
 )
 from app.panels.numbers import Line, Numbers
-from app.panels.panel import GAP, MARGIN, Form, button, heading, remark
+from app.panels.panel import GAP, MARGIN, Form, button, heading
 from app.panels.part_drawing import PartDrawing
+from app.panels.plate_form import PlateForm
 from geometry.build.lengths import Units
-from geometry.trade.hardware import Hardware, Pin, RearButton, Screw, SideButton
-from geometry.trade.measures import LARGEST
-
-MOST_ON_PLATE = 12
+from geometry.trade.hardware import Hardware, Pin, Plate, RearButton, Screw, SideButton
 
 
 class HardwareForm(QDialog):
@@ -181,33 +177,10 @@ class HardwareForm(QDialog):
             self.column.addWidget(each)
 
     def _add_plate(self) -> None:
-        """Pitch of a plate: nobody can measure it well between two posts, so it comes from the whole row."""
-        form = Form()
-        within = Range(least=0.0, most=LARGEST, above=True)
-        self.plate_posts = NumberField(
-            self.tr("Posts on the plate"), measure="plain", within=Range(least=1, most=MOST_ON_PLATE)
-        )
-        self.first_to_last = NumberField(
-            self.tr("First to last post"),
-            units=self.units,
-            within=within,
-            tip=self.tr("Measure over the whole row, middle to middle; the pitch is worked out from it"),
-        )
-        self.pitch = NumberField(self.tr("Pitch"), units=self.units, within=within)
-        self.plate_posts.edited.connect(lambda value: self._set_plate(posts=round(value)))
-        self.first_to_last.edited.connect(self._divide)
-        self.pitch.edited.connect(lambda value: self._set_plate(pitch=value))
-        form.add(self.tr("Posts on the plate"), self.plate_posts)
-        form.add(self.tr("First to last post"), self.first_to_last)
-        form.add(self.tr("Pitch"), self.pitch)
-        form.add_wide(remark(self.tr("Measure from the first to the last post: the pitch follows.")))
-        self.paths |= {
-            self.plate_posts: "plate.first to last",
-            self.first_to_last: "plate.first to last",
-            self.pitch: "plate.pitch",
-        }
-        self.plate_form = form
-        self.column.addWidget(form)
+        self.plate_pitch = PlateForm(self.units)
+        self.plate_pitch.edited.connect(self._set_plate)
+        self.paths |= self.plate_pitch.paths
+        self.column.addWidget(self.plate_pitch)
         self.butts = Tick(
             self.tr("Bodies may touch"), tip=self.tr("Tuners of this kind are made to stand side by side")
         )
@@ -222,7 +195,7 @@ class HardwareForm(QDialog):
         self.pins = FixingsForm(Pin, pin, NEW_PIN, pin_lines(), self.units)
         self.screws.edited.connect(lambda parts: self._take(replace(self.hardware, screws=parts)))
         self.pins.edited.connect(lambda parts: self._take(replace(self.hardware, pins=parts)))
-        self.plate_screws.edited.connect(lambda parts: self._set_plate(screws=parts))
+        self.plate_screws.edited.connect(self._set_plate_screws)
         self.column.addWidget(heading(self.tr("Screws and pins")))
         for name, form in (("screws", self.screws), ("plate.screws", self.plate_screws), ("pins", self.pins)):
             self.column.addWidget(form)
@@ -254,13 +227,10 @@ class HardwareForm(QDialog):
 
     def _show_plate(self) -> None:
         plate = self.hardware.plate
-        for part in (self.plate_form, self.plate_screws):
+        for part in (self.plate_pitch, self.plate_screws):
             part.setVisible(plate is not None)
         if plate is not None:
-            self.plate_posts.set_value(float(plate.posts))
-            self.pitch.set_value(plate.pitch)
-            self.first_to_last.set_value(plate.pitch * (plate.posts - 1))
-            self.first_to_last.setEnabled(plate.posts > 1)
+            self.plate_pitch.show_plate(plate)
             self.plate_screws.show_parts(plate.screws)
 
     # Changing
@@ -283,14 +253,12 @@ class HardwareForm(QDialog):
             fresh = NEW_SIDE_BUTTON if axis == "side" else NEW_REAR_BUTTON
             self._take(replace(self.hardware, button=fresh))
 
-    def _set_plate(self, **fields: Any) -> None:
-        if self.hardware.plate is not None:
-            self._take(replace(self.hardware, plate=replace(self.hardware.plate, **fields)))
+    def _set_plate(self, plate: Plate) -> None:
+        self._take(replace(self.hardware, plate=plate))
 
-    def _divide(self, whole: float) -> None:
-        plate = self.hardware.plate
-        if plate is not None and plate.posts > 1:
-            self._set_plate(pitch=whole / (plate.posts - 1))
+    def _set_plate_screws(self, screws: tuple[Screw, ...]) -> None:
+        if self.hardware.plate is not None:
+            self._set_plate(replace(self.hardware.plate, screws=screws))
 
     # What Qt calls
 

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.canvas.look import Look
 from app.number_field import number_text
-from app.panels.findings_list import look_of
+from app.panels.finding_delegate import look_of
 from geometry.build.lengths import Units
 from geometry.shape.bounds import Bounds
 from geometry.shape.point import Point

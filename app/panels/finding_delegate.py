@@ -1,14 +1,8 @@
-"""The list of findings: a model that is cheap to change a hundred times a second, and how its rows are painted."""
+"""How a row of the list of findings is painted."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
-
 from PySide6.QtCore import (
-    QAbstractListModel,
-    QModelIndex,
-    QPersistentModelIndex,
     QPointF,
     QRect,
     QRectF,
@@ -22,152 +16,15 @@ from app.canvas.levels import level_word, paint_level
 from app.canvas.look import DARK, LIGHT, Look
 from app.panels.finding_rows import (
     Bar,
-    FindingRow,
     FoldRow,
-    Identity,
     LimitsRow,
-    ListRow,
     bar_of,
-    first_fine,
-    identity,
-    is_changed,
     measured_words,
-    rows_of,
     rules_of,
-    sentence,
     translated,
 )
-from geometry.build.lengths import Units
+from app.panels.findings_model import AnyIndex, FindingsModel
 from geometry.checks.judge import Finding
-from geometry.trade.limits import ChangedLimit
-
-AnyIndex = QModelIndex | QPersistentModelIndex
-NO_INDEX = QModelIndex()
-
-
-class FindingsModel(QAbstractListModel):
-    """Rows of findings, worst first."""
-
-    def __init__(self, units: Units) -> None:
-        """No findings yet."""
-        super().__init__()
-        self.rows: list[ListRow] = []
-        self.units: Units = units
-        self.fine_shown = False
-        self.limits_of: Identity | None = None
-        self._found: Sequence[Finding] = ()
-        self._changed: tuple[ChangedLimit, ...] = ()
-        self._said: dict[Finding, str] = {}
-
-    def show(self, found: Sequence[Finding], changed: tuple[ChangedLimit, ...]) -> None:
-        """Show other findings, judged by these changed limits; rows stay where they are on the screen."""
-        self._found, self._changed = found, changed
-        self._renew()
-
-    def open_fine(self, *, shown: bool) -> None:
-        """Show what is fine, or fold it."""
-        self.fine_shown = shown
-        self._renew()
-
-    def open_limits(self, wanted: Identity | None) -> None:
-        """Make room for the limits under one finding."""
-        self.limits_of = wanted
-        self._renew()
-
-    def set_units(self, units: Units) -> None:
-        """Say lengths in other units."""
-        self.units = units
-        self._said.clear()
-        self._renew()
-
-    def words(self, finding: Finding) -> str:
-        """The sentence of a finding, made once."""
-        said = self._said.get(finding)
-        if said is None:
-            if len(self._said) > 2000:
-                self._said.clear()
-            said = self._said[finding] = sentence(finding, self.units)
-        return said
-
-    def changed_limit(self, finding: Finding) -> bool:
-        """Whether a finding is judged by a limit of the maker's own."""
-        return is_changed(finding.check, self._changed)
-
-    def place(self, wanted: Identity) -> int | None:
-        """The row of a finding that is shown."""
-        return next(
-            (
-                number
-                for number, row in enumerate(self.rows)
-                if isinstance(row, FindingRow) and identity(row.finding) == wanted
-            ),
-            None,
-        )
-
-    def limits_place(self) -> int | None:
-        """The row in which limits are changed."""
-        if self.limits_of is None:
-            return None
-        return next((number for number, row in enumerate(self.rows) if isinstance(row, LimitsRow)), None)
-
-    @property
-    def bad_count(self) -> int:
-        """How many findings are not fine."""
-        return first_fine(self._found)
-
-    def _renew(self) -> None:
-        rows = rows_of(self._found, fine_shown=self.fine_shown, limits_of=self.limits_of)
-        had, has = len(self.rows), len(rows)
-        if has > had:
-            self.beginInsertRows(NO_INDEX, had, has - 1)
-            self.rows = rows
-            self.endInsertRows()
-        elif has < had:
-            self.beginRemoveRows(NO_INDEX, has, had - 1)
-            self.rows = rows
-            self.endRemoveRows()
-        else:
-            self.rows = rows
-        if rows:
-            self.dataChanged.emit(self.index(0), self.index(has - 1))
-
-    def rowCount(self, parent: AnyIndex = NO_INDEX) -> int:  # noqa: N802 - Qt's name
-        """How many rows there are."""
-        return 0 if parent.isValid() else len(self.rows)
-
-    def data(self, index: AnyIndex, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        """Words of a row, for screen readers and tooltips; the delegate asks for the row itself."""
-        row = self.rows[index.row()]
-        if isinstance(row, FindingRow):
-            return self._finding_data(row.finding, role)
-        if isinstance(row, FoldRow) and role in (
-            Qt.ItemDataRole.DisplayRole,
-            Qt.ItemDataRole.AccessibleTextRole,
-            Qt.ItemDataRole.ToolTipRole,
-        ):
-            return self.fold_words(row)
-        return None
-
-    def _finding_data(self, finding: Finding, role: int) -> str | None:
-        match role:
-            case Qt.ItemDataRole.DisplayRole:
-                return self.words(finding)
-            case Qt.ItemDataRole.AccessibleTextRole:
-                return f"{level_word(finding.level)}: {self.words(finding)}"
-            case Qt.ItemDataRole.ToolTipRole:
-                return self.tr("Click to see it on the head (Enter). L changes its limit.")
-        return None
-
-    def fold_words(self, row: FoldRow) -> str:
-        """The line that counts what is fine."""
-        return self.tr("%n fine", "count of findings", row.count)
-
-    def flags(self, index: AnyIndex) -> Qt.ItemFlag:
-        """Findings and the fold can be chosen; the room for limits holds fields of its own."""
-        if isinstance(self.rows[index.row()], LimitsRow):
-            return Qt.ItemFlag.NoItemFlags
-        return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
-
 
 SIDE = 12
 ABOVE = 9
