@@ -111,8 +111,9 @@ def test_printing_can_be_stopped(
     monkeypatch.setattr(printing_module, "AT_A_TIME", at_a_time)
     printing = Printing()
     printing.start(file_printer(tmp_path / "printed.pdf"), pages(sound, shop, names=("face", "report")))
-    for _ in range(3):
+    for _ in range(2):
         QApplication.processEvents()
+    assert printing.busy
     with qtbot.assertNotEmitted(printing.done, wait=20), qtbot.waitSignal(printing.idle):
         printing.cancel()
     assert not printing.busy
