@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from app.window import Window
 
 Menu = Literal["build", "edit", "draw", "view", "help"]
-ToolName = Literal["select", "node", "round", "region"]
+ToolName = Literal["select", "node", "round", "region", "old hole"]
 Run = Callable[["Window"], object]
 When = Callable[["Window"], bool]
 

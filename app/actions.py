@@ -47,6 +47,7 @@ _select, _is_select = _tool("select")
 _node, _is_node = _tool("node")
 _round, _is_round = _tool("round")
 _region, _is_region = _tool("region")
+_old_hole, _is_old_hole = _tool("old hole")
 _face, _is_face = _side("face")
 _back, _is_back = _side("back")
 _both, _is_both = _side("both")
@@ -182,6 +183,12 @@ ACTIONS: tuple[Action, ...] = (
         text=QT_TRANSLATE_NOOP("Actions", "&Keep a region clear"),
         tip=QT_TRANSLATE_NOOP("Actions", "Draw where no hole may come: a rod pocket, an inlay, a glue line"),
         run=_region, enabled=_drawing, checked=_is_region,
+    ),
+    Action(
+        key="old hole tool", menu="draw", group="tools", icon="old hole", shortcut="O", on_canvas=True,
+        text=QT_TRANSLATE_NOOP("Actions", "Mark an &old hole"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Click where the head has a hole already, open or plugged"),
+        run=_old_hole, enabled=_drawing, checked=_is_old_hole,
     ),
     Action(
         key="symmetric", menu="draw", group="aids", icon="symmetric", shortcut="Y", on_canvas=True,
@@ -367,7 +374,7 @@ ACTIONS: tuple[Action, ...] = (
 TOOLBAR: tuple[tuple[str, ...], ...] = (
     ("new", "open", "save"),
     ("undo", "redo"),
-    ("select tool", "node tool", "round tool", "region tool", "symmetric"),
+    ("select tool", "node tool", "round tool", "region tool", "old hole tool", "symmetric"),
     ("face", "back", "both"),
     ("fit", "actual size", "grid", "snap"),
 )

@@ -160,6 +160,7 @@ class CardGrid(QWidget):
             self._columns = columns
             for place, card in enumerate(self.cards):
                 self._grid.addWidget(card, place // columns, place % columns)
+                card.show()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """More room takes more cards in a row."""

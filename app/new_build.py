@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QPixmap, QShowEvent
+from PySide6.QtGui import QKeyEvent, QPixmap, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QComboBox,
@@ -139,8 +139,6 @@ class NewBuildPage(QDialog):
         return box
 
     def _connect(self) -> None:
-        # Enter in the field takes the number over and does not create the build as well.
-        self.create_button.setAutoDefault(False)
         self.nut.edited.connect(self._follow)
         self.strings.currentIndexChanged.connect(self._follow)
         self.hardware.currentIndexChanged.connect(self._follow)
@@ -172,6 +170,11 @@ class NewBuildPage(QDialog):
         self.picture.setPixmap(picture)
         self.sign.setPixmap(sign)
         self.verdict.setText(words)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter in the field takes the number over, and does not create the build as well."""
+        if not (self.nut.hasFocus() and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)):
+            super().keyPressEvent(event)
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
         """The picture is painted for the screen that the page is on."""

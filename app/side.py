@@ -17,8 +17,11 @@ from PySide6.QtWidgets import (
 
 from app.actions import find
 from app.panels.head_panel import HeadPanel
+from app.panels.keep_clear_panel import KeepClearPanel
 from app.panels.panel import Panel
+from app.panels.selected_panel import SelectedPanel
 from app.panels.strings_panel import StringsPanel
+from app.panels.tuners_panel import TunersPanel
 from app.session import Session
 from app.theme import Shade, icon
 from geometry.build.lengths import Units
@@ -52,6 +55,7 @@ class Side(QWidget):
     def __init__(self, session: Session, units: Units, shade: Shade, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._session, self._units = session, units
+        self._symmetric = False
         self._panels: dict[str, Panel] = {}
         self._buttons: dict[str, QToolButton] = {}
         self._stack = QStackedWidget()
@@ -81,6 +85,7 @@ class Side(QWidget):
         if name not in self._panels:
             made = self._makers()[name]()
             self._panels[name] = made
+            self.set_symmetric(self._symmetric)
             self._stack.addWidget(made)
         return self._panels[name]
 
@@ -97,6 +102,13 @@ class Side(QWidget):
         self._units = units
         for panel in self._panels.values():
             panel.set_units(units)
+
+    def set_symmetric(self, on: bool) -> None:  # noqa: FBT001 - reads as Qt's setters
+        """Whether numbers of the outline change both sides of it."""
+        self._symmetric = on
+        selected = self._panels.get("selected")
+        if isinstance(selected, SelectedPanel):
+            selected.symmetric = on
 
     def set_shade(self, shade: Shade) -> None:
         """Draw the icons in the colours of a shade."""
@@ -135,4 +147,7 @@ class Side(QWidget):
         return {
             "head": lambda: HeadPanel(session, units),
             "strings": lambda: StringsPanel(session, units),
+            "tuners": lambda: TunersPanel(session, units),
+            "keep clear": lambda: KeepClearPanel(session, units),
+            "selected": lambda: SelectedPanel(session, units),
         }

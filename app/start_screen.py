@@ -172,8 +172,8 @@ class StartScreen(QScrollArea):
 
     def set_shade(self, shade: Shade) -> None:
         """Follow a change between light and dark: every picture is painted again."""
-        if shade != self._shade:
-            self._shade = shade
+        changed, self._shade = shade != self._shade, shade
+        if changed and self.starters.cards:
             self._waiting.clear()
             self._fill()
             self.set_recent(self._recent)

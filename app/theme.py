@@ -86,15 +86,17 @@ def shade_of(theme: Theme) -> Shade:
 
 def dress(application: QApplication, shade: Shade, font_scale: float) -> None:
     """Give the whole program one look: the same drawn widgets on every system, our palette, scaled type."""
-    if application.style().objectName() != "fusion":
+    sheet, font = style_sheet(colours_of(shade)), _scaled(_system_font(), font_scale)
+    if application.styleSheet() == sheet and application.font() == font:
+        return  # every widget would be dressed anew, which takes a tenth of a second
+    if not application.styleSheet():
         application.setStyle(QStyleFactory.create("Fusion"))
     application.setPalette(palette(colours_of(shade)))
-    font = _scaled(_system_font(), font_scale)
     application.setFont(font)
     # Systems may give these a font of their own, which would not grow with the others.
     for kind in ("QDockWidget", "QMenu", "QMenuBar", "QToolTip", "QToolButton"):
         application.setFont(font, kind)  # type: ignore[arg-type] # it takes text, whatever its stubs say
-    application.setStyleSheet(style_sheet(colours_of(shade)))
+    application.setStyleSheet(sheet)
 
 
 @lru_cache(maxsize=1)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
-from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QMenu, QWhatsThis
+from PySide6.QtWidgets import QDialog, QInputDialog, QMenu, QWhatsThis
 
 from app import dialogs, menus
 from app.action import ToolName
@@ -21,7 +21,7 @@ from app.scene import Side
 from app.session import Session
 from app.settings import Settings, SettingsStore
 from app.shell import Shell
-from app.toolbox import make_tool
+from app.tools.catalogue import TOOLS
 from geometry.build.build import Starter
 from geometry.build.edits import free_outline, mirrored, rename
 from geometry.layout.pick import Picked
@@ -227,12 +227,13 @@ class Window(Shell):
     def use_tool(self, name: ToolName) -> None:
         """Take a tool in hand."""
         self.tool_name = name
-        self.canvas.tool = make_tool(name, self.session, self.canvas.aids)
+        self.canvas.tool = TOOLS[name](self.session, self.canvas.aids)
         self.refresh()
 
     def tool_key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> None:
         """Press a key on the drawing."""
-        QApplication.sendEvent(self.canvas, QKeyEvent(QEvent.Type.KeyPress, key, modifiers))
+        # Straight to the drawing: an event that is sent looks for a shortcut first, and finds the one that asked.
+        self.canvas.keyPressEvent(QKeyEvent(QEvent.Type.KeyPress, key, modifiers))
 
     @property
     def symmetric(self) -> bool:
@@ -242,6 +243,7 @@ class Window(Shell):
     def toggle_symmetric(self) -> None:
         """Edit both sides of the outline alike, or not."""
         self.canvas.symmetric = not self.canvas.symmetric
+        self.side.set_symmetric(self.canvas.symmetric)
 
     def toggle_snap(self) -> None:
         """Snap, or not."""

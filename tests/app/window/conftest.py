@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
-from pytestqt.qtbot import QtBot
 
 from app.session import Session
 from app.settings import SettingsStore
@@ -32,7 +32,7 @@ def file(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def opened(qapp: QApplication, qtbot: QtBot, store: SettingsStore, file: Path) -> Iterator[Opener]:
+def opened(qapp: QApplication, store: SettingsStore, file: Path) -> Iterator[Opener]:
     """Opens a window: on the file, or on the first page."""
     look = qapp.palette(), qapp.font(), qapp.styleSheet()
     windows = []
@@ -43,14 +43,18 @@ def opened(qapp: QApplication, qtbot: QtBot, store: SettingsStore, file: Path) -
             session.open(file)
         window = Window(session, using or store)
         window.resize(1280, 800)
-        qtbot.addWidget(window, before_close_func=lambda window: window.session.start(three_and_three()))
         window.show()
         windows.append(window)
         return window
 
     yield open_it
     for window in windows:
+        window.session.start(three_and_three())
         window.document.recovery.close()
+        window.close()
+        window.deleteLater()
+    # Dead windows would be dressed with the next ones.
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     qapp.setPalette(look[0])
     qapp.setFont(look[1])
     qapp.setStyleSheet(look[2])

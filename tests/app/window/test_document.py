@@ -1,0 +1,300 @@
+"""The file side of the window: nothing is lost without a question."""
+
+from __future__ import annotations
+
+import os
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QFileDialog, QMessageBox
+from pytestqt.qtbot import QtBot
+
+from app.document import Document
+from app.files import load_build
+from app.recovery import SUFFIX, Leftover
+from app.window import Window
+from geometry.build.codec import write_build
+from geometry.build.edits import rename
+from tests.app.window.conftest import Opener
+from tests.builds import eight_on_plates, three_and_three
+
+CONTROL = Qt.KeyboardModifier.ControlModifier
+
+
+def name_it(window: Window, name: str = "Other") -> None:
+    window.session.act("Name the build", lambda build: rename(build, name))
+
+
+def answer(monkeypatch: pytest.MonkeyPatch, question: str, given: object) -> list[str]:
+    """Answer a question of the document; the list grows each time it is asked."""
+    asked: list[str] = []
+
+    def reply(self: Document) -> object:
+        asked.append(question)
+        return given
+
+    monkeypatch.setattr(Document, question, reply)
+    return asked
+
+
+# Saving
+
+
+def test_saving_writes_the_file_and_keeps_what_was_there(window: Window, file: Path, qtbot: QtBot) -> None:
+    first = file.read_bytes()
+    name_it(window)
+    QTest.keyClick(window, Qt.Key.Key_S, CONTROL)
+    assert load_build(file).name == "Other"
+    assert file.with_name("three.pegwright~").read_bytes() == first
+    assert not window.isWindowModified()
+    name_it(window, "Third")
+    window.document.save()
+    assert file.with_name("three.pegwright~").read_bytes() == first
+    assert window.store.desk.recent == (str(file),)
+
+
+def test_a_new_build_asks_where_to(opened: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    window = opened(start=True)
+    window.document.start(eight_on_plates())
+    asked = answer(monkeypatch, "ask_where_to_save", None)
+    assert not window.document.save()
+    answer(monkeypatch, "ask_where_to_save", tmp_path / "new.pegwright")
+    assert window.document.save()
+    assert asked == ["ask_where_to_save"]
+    assert load_build(tmp_path / "new.pegwright") == eight_on_plates()
+    assert not (tmp_path / "new.pegwright~").exists()
+
+
+def test_what_cannot_be_written_is_said(
+    window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    answer(monkeypatch, "ask_where_to_save", tmp_path / "nowhere" / "new.pegwright")
+    name_it(window)
+    window.made["save as"].trigger()
+    assert "nowhere" in window.notice.words
+    assert window.session.modified
+
+
+def test_a_file_that_another_program_wrote_is_asked_about(
+    window: Window, file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    name_it(window)
+    file.write_bytes(write_build(eight_on_plates()))
+    os.utime(file, (2_000_000_000, 2_000_000_000))
+    answer(monkeypatch, "ask_about_changed", "cancel")
+    assert not window.document.save()
+    assert load_build(file) == eight_on_plates()
+    answer(monkeypatch, "ask_about_changed", "save as")
+    answer(monkeypatch, "ask_where_to_save", tmp_path / "mine.pegwright")
+    assert window.document.save()
+    assert load_build(file) == eight_on_plates()
+    assert window.session.path == tmp_path / "mine.pegwright"
+
+
+def test_writing_over_another_programs_work_keeps_a_copy(
+    window: Window, file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    name_it(window)
+    file.write_bytes(write_build(eight_on_plates()))
+    os.utime(file, (2_000_000_000, 2_000_000_000))
+    answer(monkeypatch, "ask_about_changed", "write over")
+    assert window.document.save()
+    assert load_build(file).name == "Other"
+    assert load_build(Path(f"{file}~")) == eight_on_plates()
+
+
+def test_coming_back_to_a_changed_file_offers_it(window: Window, file: Path, qtbot: QtBot) -> None:
+    window.document.look_outside()
+    assert window.notice.words == ""
+    file.write_bytes(write_build(eight_on_plates()))
+    os.utime(file, (2_000_000_000, 2_000_000_000))
+    window.document.look_outside()
+    assert str(file) in window.notice.words
+    take, keep = window.notice.buttons
+    assert keep.text() == "Keep mine"
+    QTest.mouseClick(take, Qt.MouseButton.LeftButton)
+    assert window.session.build == eight_on_plates()
+    assert window.notice.words == ""
+
+
+def test_a_changed_file_that_cannot_be_read_is_said(window: Window, file: Path) -> None:
+    file.write_text("{")
+    window.document.reload()
+    assert "three.pegwright" in window.notice.words
+    assert window.session.build == three_and_three()
+
+
+# Leaving
+
+
+@pytest.mark.parametrize(("given", "left"), [("save", True), ("discard", True), ("cancel", False)])
+def test_closing_asks_about_unsaved_changes(
+    window: Window, file: Path, given: str, left: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    name_it(window)
+    asked = answer(monkeypatch, "ask_about_unsaved", given)
+    assert window.close() == left
+    assert len(asked) == 1
+    assert load_build(file).name == ("Other" if given == "save" else "Three a side")
+
+
+def test_nothing_is_asked_when_nothing_would_be_lost(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = answer(monkeypatch, "ask_about_unsaved", "cancel")
+    name_it(window)
+    window.session.undo()
+    assert window.close()
+    assert asked == []
+
+
+def test_another_build_is_opened_only_when_this_one_may_go(
+    window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    other = tmp_path / "other.pegwright"
+    other.write_bytes(write_build(eight_on_plates()))
+    name_it(window)
+    answer(monkeypatch, "ask_about_unsaved", "cancel")
+    answer(monkeypatch, "ask_what_to_open", other)
+    assert not window.document.choose_and_open()
+    assert not window.document.start(eight_on_plates())
+    assert not window.document.open_sample(other)
+    assert window.session.build.name == "Other"
+    answer(monkeypatch, "ask_about_unsaved", "discard")
+    assert window.document.choose_and_open()
+    assert window.session.build == eight_on_plates()
+
+
+def test_files_that_cannot_be_read_change_nothing(window: Window, tmp_path: Path) -> None:
+    assert not window.document.open(tmp_path / "missing.pegwright")
+    assert "missing.pegwright" in window.notice.words
+    assert not window.document.open_sample(tmp_path / "missing.pegwright")
+    assert window.session.build == three_and_three()
+
+
+# Recovery
+
+
+def kept(window: Window) -> list[Path]:
+    return list((window.store.state / "recovery").glob(f"*{SUFFIX}"))
+
+
+def test_unsaved_work_is_kept_two_seconds_after_the_last_edit(
+    window: Window, file: Path, qtbot: QtBot
+) -> None:
+    window.document._timer.setInterval(30)
+    before = file.read_bytes()
+    name_it(window)
+    assert kept(window) == []
+    qtbot.waitUntil(lambda: len(kept(window)) == 1, timeout=3000)
+    assert b"Other" in kept(window)[0].read_bytes()
+    assert file.read_bytes() == before
+    window.document.save()
+    assert kept(window) == []
+
+
+def test_undoing_everything_leaves_nothing_to_keep(window: Window) -> None:
+    name_it(window)
+    window.document.keep_unsaved()
+    assert len(kept(window)) == 1
+    window.session.undo()
+    assert kept(window) == []
+    window.document.keep_unsaved()
+    assert kept(window) == []
+
+
+def leave_behind(window: Window, monkeypatch: pytest.MonkeyPatch) -> Leftover:
+    build = rename(three_and_three(), "Left behind")
+    file = window.store.state / "recovery" / f"1-1{SUFFIX}"
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text("")
+    leftover = Leftover(file, build, window.session.path, datetime.now(tz=UTC))
+    monkeypatch.setattr(window.document.recovery, "left_behind", lambda: (leftover,) if file.exists() else ())
+    return leftover
+
+
+def test_work_left_behind_is_offered_and_restored_as_unsaved(
+    window: Window, file: Path, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+) -> None:
+    left = leave_behind(window, monkeypatch)
+    window.offer_leftovers()
+    assert "Left behind" in window.notice.words
+    restore, _ = window.notice.buttons
+    QTest.mouseClick(restore, Qt.MouseButton.LeftButton)
+    assert window.session.build == left.build
+    assert window.session.path == file
+    assert window.isWindowModified()
+    assert load_build(file).name == "Three a side"
+    assert not left.kept_in.exists()
+    assert len(kept(window)) == 1
+
+
+def test_work_left_behind_can_be_discarded(
+    window: Window, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+) -> None:
+    left = leave_behind(window, monkeypatch)
+    window.offer_leftovers()
+    QTest.mouseClick(window.notice.buttons[1], Qt.MouseButton.LeftButton)
+    assert not left.kept_in.exists()
+    assert window.notice.words == ""
+    assert window.session.build == three_and_three()
+
+
+def test_restoring_asks_about_the_build_on_the_bench(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    left = leave_behind(window, monkeypatch)
+    name_it(window)
+    answer(monkeypatch, "ask_about_unsaved", "cancel")
+    assert not window.document.restore(left)
+    assert left.kept_in.exists()
+
+
+# The questions themselves
+
+
+@pytest.mark.parametrize("place", [0, 1, 2])
+def test_the_question_about_unsaved_changes(
+    window: Window, place: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def click(box: QMessageBox) -> int:
+        words = ["Save", "Discard", "Cancel"][place]
+        next(button for button in box.buttons() if button.text() == words).click()
+        return 0
+
+    monkeypatch.setattr(QMessageBox, "exec", click)
+    assert window.document.ask_about_unsaved() == ["save", "discard", "cancel"][place]
+
+
+@pytest.mark.parametrize("place", [0, 1, 2])
+def test_the_question_about_a_changed_file(
+    window: Window, place: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def click(box: QMessageBox) -> int:
+        words = ["Save under another name…", "Write over it", "Cancel"][place]
+        next(button for button in box.buttons() if button.text() == words).click()
+        return 0
+
+    monkeypatch.setattr(QMessageBox, "exec", click)
+    assert window.document.ask_about_changed() == ["save as", "write over", "cancel"][place]
+
+
+def test_names_get_their_suffix_and_a_safe_proposal(
+    window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    proposed: list[str] = []
+
+    def chosen(parent: object, title: str, proposal: str, kinds: str) -> tuple[str, str]:
+        proposed.append(proposal)
+        return str(tmp_path / "bare"), kinds
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", chosen)
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", chosen)
+    assert window.document.ask_where_to_save() == tmp_path / "bare.pegwright"
+    assert window.document.ask_what_to_open() == tmp_path / "bare"
+    window.session.start(rename(three_and_three(), 'A/B: "C"?'))
+    window.document.ask_where_to_save()
+    assert Path(proposed[-1]).name == "A-B- -C.pegwright"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("", ""))
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
+    assert window.document.ask_where_to_save() is None
+    assert window.document.ask_what_to_open() is None
