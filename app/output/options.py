@@ -198,7 +198,7 @@ class OptionsPanel(QWidget):
         self.version.setCurrentText(self._choices.dxf_version)
         self.version.currentTextChanged.connect(lambda version: self._set(dxf_version=version))
         form.addRow(self.tr("&Drawing"), self.drawing)
-        form.addRow(self.tr("&Kind of DXF"), self.version)
+        form.addRow(self.tr("Kind o&f DXF"), self.version)
         row = QHBoxLayout()
         row.setSpacing(6)
         titles = {".dxf": self.tr("DXF…"), ".svg": self.tr("SVG…"), ".csv": self.tr("Hole list…")}

@@ -118,7 +118,7 @@ class PrinterDialog(QDialog):
 
     def _add_readings(self, column: QVBoxLayout) -> None:
         column.addWidget(
-            _step("3", self.tr("Lay a steel rule on both. What does it read at the last long line?"))
+            _step("3", self.tr("What does a steel rule read at their last long lines?"))
         )
         grid = QGridLayout()
         grid.setContentsMargins(28, 0, 0, 6)
