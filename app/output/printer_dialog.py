@@ -117,9 +117,7 @@ class PrinterDialog(QDialog):
         row.addStretch(1)
 
     def _add_readings(self, column: QVBoxLayout) -> None:
-        column.addWidget(
-            _step("3", self.tr("What does a steel rule read at their last long lines?"))
-        )
+        column.addWidget(_step("3", self.tr("What does a steel rule read at their last long lines?")))
         grid = QGridLayout()
         grid.setContentsMargins(28, 0, 0, 6)
         grid.setHorizontalSpacing(12)
