@@ -171,6 +171,12 @@ def _add_new(commands: Commands) -> None:
     add("--nut-width", metavar="LENGTH", help='such as 44.5 or "1 3/4 in" (default: one that suits)')
     add("--strings", metavar="SET", help="a set of strings by name (see pegwright strings)")
     add("--hardware", metavar="KEY", help="a class of tuners (see pegwright hardware)")
+    add(
+        "--shop",
+        type=Path,
+        metavar="FILE",
+        help="the shop's own file, for the limits that new builds begin with",
+    )
     add("--name", metavar="NAME", help="what to call the build (default: the file's name)")
     add("--left-handed", action="store_true", help="bass strings on the right, seen from the face")
     add("--force", action="store_true", help="write over a file that is there")

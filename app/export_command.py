@@ -24,13 +24,14 @@ from app.export_job import (
     write_machine_file,
     write_pages,
 )
-from app.files import load_build, read_bytes, refuse_target, write_whole
+from app.files import load_build, refuse_target, write_whole
 from app.messages import Refusal, complain
+from app.own_shop import own_shop
 from export.paper import paper_named
 from geometry.build.lengths import LengthError, read_length
 from geometry.checks.judge import findings
 from geometry.layout.layout import lay_out
-from geometry.trade.shop import LARGEST_FILE, PrinterProfile, Shop, ShopError, default_shop, read_shop
+from geometry.trade.shop import PrinterProfile, Shop
 
 
 def run(chosen: argparse.Namespace) -> int:
@@ -38,12 +39,14 @@ def run(chosen: argparse.Namespace) -> int:
     from app.cli import DONE, STOPPED
 
     _refuse_outputs(chosen.file, chosen.outputs, force=chosen.force)
+    if chosen.sheets and all(path.suffix.lower() == ".csv" for path in chosen.outputs):
+        raise Refusal("--sheets: a hole list holds no sheet; it lists every hole of the head.")
     job = _job(chosen)
     machine = [path for path in chosen.outputs if path.suffix.lower() in MACHINE_SUFFIXES]
     if job.stopped and machine and not chosen.despite_stop:
         complain(
-            f"{chosen.file}: something is at stop, so {machine[0]} is not written: machines show no banner. "
-            "See pegwright check; --despite-stop writes it all the same."
+            f"{chosen.file}: something is at stop, so {machine[0]} is not written, nor anything else: machines show "
+            "no banner. See pegwright check; --despite-stop writes all the same, and a PDF alone is always written."
         )
         return STOPPED
     written = [(path, _written(job, path)) for path in chosen.outputs]
@@ -92,23 +95,12 @@ def _job(chosen: argparse.Namespace) -> Job:
 
 
 def _shop(chosen: argparse.Namespace) -> Shop:
-    """The shop of --shop, else the one in the user's settings, else a plain one; --paper changes its paper."""
-    path = chosen.shop or _own_shop()
+    """The maker's shop, with the paper of --paper."""
+    shop = own_shop(chosen.shop)
     try:
-        shop = read_shop(read_bytes(path, LARGEST_FILE)) if path else default_shop()
-        paper = paper_named(chosen.paper).name if chosen.paper else shop.paper
-    except ShopError as error:
-        raise Refusal(f"{path}: {error}") from None
+        return replace(shop, paper=paper_named(chosen.paper).name) if chosen.paper else shop
     except ValueError as error:
         raise Refusal(f"--paper: {error}") from None
-    return replace(shop, paper=paper)
-
-
-def _own_shop() -> Path | None:
-    from platformdirs import user_config_path
-
-    path = user_config_path("pegwright", appauthor=False) / "shop.json"
-    return path if os.path.exists(path) else None  # noqa: PTH110 - it says no where Path.exists may raise
 
 
 def _printer(shop: Shop, name: str | None) -> PrinterProfile:

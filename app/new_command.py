@@ -6,22 +6,29 @@ import argparse
 from pathlib import Path
 from typing import get_args
 
+from msgspec.structs import replace
+
 from app.files import refuse_target, write_whole
-from app.messages import Refusal
+from app.messages import Refusal, headline
+from app.own_shop import own_shop
 from geometry.build.build import StarterShape
 from geometry.build.codec import write_build
 from geometry.build.fresh import SUGGESTIONS, new_build
 from geometry.build.lengths import LengthError, read_length
+from geometry.checks.judge import findings
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY, find
 from geometry.trade.string_sets import STRING_SETS, StringSet, find_string_set
 
+SUFFIX = ".pegwright"
 LEAST_NUT, MOST_NUT = 15.0, 120.0
 LONGEST_NAME = 200
 
 
 def run(chosen: argparse.Namespace) -> int:
-    """Write the new build and return the exit code."""
+    """Write the new build, say how it stands, and return the exit code."""
+    if chosen.output.suffix.lower() != SUFFIX:
+        raise Refusal(f"{chosen.output}: a build file ends in {SUFFIX}; expected such a name.")
     shape = _shape(chosen.starter)
     suggestion = SUGGESTIONS[shape]
     build = new_build(
@@ -32,9 +39,11 @@ def run(chosen: argparse.Namespace) -> int:
         hardware=_hardware(chosen.hardware or suggestion.hardware),
         left_handed=chosen.left_handed,
     )
+    build = replace(build, limits=own_shop(chosen.shop).limits)
     refuse_target(chosen.output, force=chosen.force)
     write_whole(chosen.output, write_build(build))
-    print(f"Wrote {chosen.output}. Next: pegwright check {chosen.output}")
+    print(f"Wrote {chosen.output}. {headline(findings(build))}")
+    print(f"Next: pegwright check {chosen.output}")
     return 0
 
 

@@ -13,6 +13,7 @@ import msgspec
 from msgspec import Meta
 
 from geometry.trade.drills import Drill, Series, own_drill, series_drills
+from geometry.trade.limits import RULE_NAMES, ChangedLimit
 
 VERSION = 1
 """The version that this program writes, and the newest that it reads."""
@@ -44,6 +45,7 @@ _EXPECTED = {
     "units": "mm or inch",
     "kerf": "a number of mm from 0 to 10",
     "guide_bushing": f"{_DIAMETER_WORDS}, or null when there is none",
+    "limits": "a list of limits, each with rule, level (watch or stop) and least, a number",
     _VERSION_KEY: f"the version of the file, a whole number from 1 to {VERSION}",
 }
 
@@ -71,7 +73,7 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
 
     `extra_drills` are diameters outside the series, such as reamers, `cutters` those of router bits,
     `nut_files` are slot widths, `guide_bushing` is the outside diameter of the router bushing,
-    `kerf` the width that a saw or laser takes away.
+    `kerf` the width that a saw or laser takes away, `limits` those that new builds begin with.
     """
 
     units: Units = "mm"
@@ -85,6 +87,7 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     )
     kerf: Kerf = 0.0
     guide_bushing: Diameter | None = None
+    limits: Annotated[tuple[ChangedLimit, ...], Meta(max_length=200)] = ()
 
     @property
     def drills(self) -> tuple[Drill, ...]:
@@ -112,6 +115,7 @@ def read_shop(source: bytes | Path) -> Shop:
     except msgspec.ValidationError as error:
         raise _in_words(str(error), fields) from None
     _refuse_same_names(shop)
+    _refuse_unknown_limits(shop)
     return shop
 
 
@@ -161,6 +165,13 @@ def _refuse_same_names(shop: Shop) -> None:
             field = f"printers[{place}].name"
             raise ShopError(field, printer.name, _EXPECTED["name"])
         seen.add(printer.name)
+
+
+def _refuse_unknown_limits(shop: Shop) -> None:
+    for change in shop.limits:
+        if change.rule not in RULE_NAMES:
+            known, field = ", ".join(sorted(RULE_NAMES)), "limits"
+            raise ShopError(field, change.rule, f"names of limits, each one of {known}")
 
 
 def _in_words(message: str, fields: dict[str, object]) -> ShopError:

@@ -11,11 +11,25 @@ import msgspec
 
 
 class Wood(msgspec.Struct, frozen=True):
-    """One wood: specific gravity (no unit) and Janka hardness in N."""
+    """One wood: specific gravity (no unit) and Janka hardness in N.
+
+    `basic` tells that the gravity is of the green volume, as handbooks give it for imported woods.
+    """
 
     name: str
     specific_gravity: float
     janka: float
+    basic: bool = False
+
+    @property
+    def gravity_when_dry(self) -> float:
+        """Specific gravity by the volume at 12 % moisture.
+
+        Wood Handbook, chapter 4: G = Gb / (1 - 0.265 a Gb) with a = (30 - M) / 30; from memory.
+        """
+        if not self.basic:
+            return self.specific_gravity
+        return self.specific_gravity / (1 - 0.265 * (30 - 12) / 30 * self.specific_gravity)
 
 
 WOODS: tuple[Wood, ...] = (
@@ -36,11 +50,11 @@ WOODS: tuple[Wood, ...] = (
     Wood("paper birch", 0.55, 4000),
     Wood("western redcedar", 0.32, 1600),
     Wood("Sitka spruce", 0.40, 2300),
-    Wood("true mahogany", 0.45, 3560),
-    Wood("African mahogany", 0.42, 3690),
-    Wood("Spanish-cedar", 0.41, 2670),
-    Wood("sapele", 0.55, 6670),
-    Wood("Indian rosewood", 0.70, 14100),
+    Wood("true mahogany", 0.45, 3560, basic=True),
+    Wood("African mahogany", 0.42, 3690, basic=True),
+    Wood("Spanish-cedar", 0.41, 2670, basic=True),
+    Wood("sapele", 0.55, 6670, basic=True),
+    Wood("Indian rosewood", 0.70, 14100, basic=True),
 )
 
 
@@ -50,7 +64,6 @@ def find_wood(name: str) -> Wood | None:
 
 
 HARD_FROM = 0.6
-SOFT_TO = 0.5
 
 
 def pilot_share(wood: Wood | None) -> float:
@@ -60,6 +73,6 @@ def pilot_share(wood: Wood | None) -> float:
     gravity 0.6 and more, 70 % between 0.5 and 0.6, none required at 0.5 and less (a headstock is drilled anyway, at
     70 %). Where the wood is not known, 90 %: too tight a pilot snaps small screws.
     """
-    if wood is None or wood.specific_gravity >= HARD_FROM:
+    if wood is None or wood.gravity_when_dry >= HARD_FROM:
         return 0.9
     return 0.7

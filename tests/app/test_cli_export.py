@@ -433,3 +433,8 @@ def test_half_drawn_heads_are_drawn_as_far_as_they_go(capsys: Printed, out: Path
     assert "jig" in said.err
     assert all(file.stat().st_size > 0 for file in files)
     assert all("STOP: do not drill" in " ".join(page.split()) for page in words_of(out / "a.pdf"))
+
+
+def test_a_hole_list_holds_no_sheet(capsys: Printed, tmp_path: Path) -> None:
+    sample = SAMPLES / "three-plus-three.pegwright"
+    assert "--sheets" in refused(capsys, "export", sample, tmp_path / "holes.csv", "--sheets", "jig")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from itertools import product
 from pathlib import Path
 
@@ -19,7 +20,9 @@ def test_every_starter_with_what_suits_it_can_be_drilled(capsys: Printed, tmp_pa
     for shape in SUGGESTIONS:
         out = tmp_path / f"{shape}.pegwright"
         assert main(["new", shape, "-o", str(out)]) == 0
-        assert capsys.readouterr().out == f"Wrote {out}. Next: pegwright check {out}\n"
+        first, second = capsys.readouterr().out.splitlines()
+        assert first.startswith(f"Wrote {out}. It can be drilled")
+        assert second == f"Next: pegwright check {out}"
         build = read_build(out.read_bytes())
         assert (build.name, build.hand) == (shape, "right")
         assert main(["check", str(out)]) == 0
@@ -80,4 +83,22 @@ def test_a_folder_that_is_not_there_is_refused(capsys: Printed, tmp_path: Path) 
     assert "its folder is not there" in refused(
         capsys, "new", "narrow", "-o", tmp_path / "none" / "a.pegwright"
     )
-    assert "is a folder" in refused(capsys, "new", "narrow", "-o", tmp_path)
+    folder = tmp_path / "a.pegwright"
+    folder.mkdir()
+    assert "is a folder" in refused(capsys, "new", "narrow", "-o", folder)
+
+
+def test_another_suffix_is_refused(capsys: Printed, tmp_path: Path) -> None:
+    assert "ends in .pegwright" in refused(capsys, "new", "narrow", "-o", tmp_path / "mine.txt")
+
+
+def test_a_shop_has_limits_for_new_builds(capsys: Printed, tmp_path: Path) -> None:
+    shop, out = tmp_path / "shop.json", tmp_path / "mine.pegwright"
+    change = {"rule": "wall", "level": "stop", "least": 40.0}
+    shop.write_text(json.dumps({"pegwright_shop": 1, "limits": [change]}))
+    assert main(["new", "narrow", "-o", str(out), "--shop", str(shop)]) == 0
+    # No wall of a head 40 mm wide has 40 mm of wood.
+    assert "Do not drill" in capsys.readouterr().out
+    assert [(each.rule, each.least) for each in read_build(out.read_bytes()).limits] == [("wall", 40.0)]
+    shop.write_text(json.dumps({"pegwright_shop": 1, "limits": [{**change, "rule": "walls"}]}))
+    assert "limits" in refused(capsys, "new", "narrow", "-o", tmp_path / "b.pegwright", "--shop", shop)

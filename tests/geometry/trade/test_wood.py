@@ -53,3 +53,15 @@ def test_pilot_share_by_gravity(name: str, share: float) -> None:
 
 def test_unknown_wood_gets_the_wider_pilot() -> None:
     assert pilot_share(None) == 0.9
+
+
+def test_gravity_by_the_dry_volume() -> None:
+    # 0.55 / (1 - 0.265 x 0.6 x 0.55) = 0.55 / 0.91255 = 0.6027; 675 kg/m3 at 12 % then, the fact sheet has 673.
+    sapele = find_wood("sapele")
+    assert sapele is not None
+    assert sapele.gravity_when_dry == pytest.approx(0.6027, abs=5e-5)
+    assert sapele.gravity_when_dry * 1120 == pytest.approx(673, rel=0.005)
+    assert pilot_share(sapele) == 0.9
+    maple = find_wood("sugar maple")
+    assert maple is not None
+    assert maple.gravity_when_dry == 0.63

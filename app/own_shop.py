@@ -1,0 +1,26 @@
+"""The maker's shop, as the command line finds it."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from app.files import read_bytes
+from app.messages import Refusal
+from geometry.trade.shop import LARGEST_FILE, Shop, ShopError, default_shop, read_shop
+
+
+def own_shop(chosen: Path | None) -> Shop:
+    """The shop in a chosen file, else the one in the user's settings, else a plain one; Refusal for a bad file."""
+    path = chosen or _in_settings()
+    try:
+        return read_shop(read_bytes(path, LARGEST_FILE)) if path else default_shop()
+    except ShopError as error:
+        raise Refusal(f"{path}: {error}") from None
+
+
+def _in_settings() -> Path | None:
+    from platformdirs import user_config_path
+
+    path = user_config_path("pegwright", appauthor=False) / "shop.json"
+    return path if os.path.exists(path) else None  # noqa: PTH110 - it says no where Path.exists may raise
