@@ -6,7 +6,8 @@ from typing import Literal
 
 import msgspec
 
-from geometry.build.build import Build, Nodes
+from geometry.build.build import Build
+from geometry.build.outline_nodes import nodes_of
 
 ItemKind = Literal["node", "run", "post", "row", "string", "region", "old hole", "retainer"]
 
@@ -43,7 +44,7 @@ def still_there(selection: Selection, build: Build) -> Selection:
 
 def all_items(build: Build) -> frozenset[Item]:
     """Everything of a build that can be selected."""
-    nodes = build.outline.nodes if isinstance(build.outline, Nodes) else ()
+    nodes = nodes_of(build)
     return frozenset(
         [
             *(Item("node", node.key) for node in nodes),

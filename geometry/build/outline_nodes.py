@@ -81,13 +81,18 @@ def is_end(build: Build, key: str) -> bool:
 
 def segment_between(node: Node, following: Node) -> Segment:
     """The run from a node to the next as a curve."""
-    match node.onward:
+    return run_between(node.at, node.onward, following.at)
+
+
+def run_between(start: Point, run: Straight | Bend | Curve, end: Point) -> Segment:
+    """A run from one place to another as a curve."""
+    match run:
         case Straight():
-            return Line(node.at, following.at)
+            return Line(start, end)
         case Bend(bulge=bulge):
-            return Arc(node.at, following.at, bulge)
+            return Arc(start, end, bulge)
         case Curve(leave=leave, arrive=arrive):
-            return Cubic(node.at, following.at, leave, arrive)
+            return Cubic(start, end, leave, arrive)
 
 
 def segment_of(build: Build, run: str) -> Segment:

@@ -9,14 +9,15 @@ from itertools import pairwise
 import msgspec
 import numpy as np
 
-from geometry.build.build import Bend, Build, Curve, Node, Nodes, Starter, Straight
+from geometry.build.build import Build, Curve, Node, Nodes, Starter
+from geometry.build.outline_nodes import run_between
 from geometry.build.starters import starter_contour
 from geometry.shape.biarc import as_arcs
 from geometry.shape.close import Flags, Floats
 from geometry.shape.contour import Contour
 from geometry.shape.pieces import Pieces, pieces_of
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Arc, Cubic, Line, Segment
+from geometry.shape.segment import Line, Segment
 from geometry.shape.tolerance import ARCS, SAME
 
 INTO_NECK = 60.0
@@ -94,18 +95,8 @@ def _segments(nodes: tuple[Node, ...]) -> Iterator[Segment]:
     place = nodes[0].at
     for one, two in pairwise(nodes):
         if place.distance(two.at) > SAME or isinstance(one.onward, Curve):
-            yield _segment(place, one.onward, two.at)
+            yield run_between(place, one.onward, two.at)
             place = two.at
-
-
-def _segment(start: Point, run: Straight | Bend | Curve, end: Point) -> Segment:
-    match run:
-        case Bend(bulge=bulge):
-            return Arc(start, end, bulge)
-        case Curve(leave=leave, arrive=arrive):
-            return Cubic(start, end, leave, arrive)
-        case Straight():
-            return Line(start, end)
 
 
 def _closed_into_neck(contour: Contour) -> Contour:
