@@ -46,6 +46,7 @@ class NewBuildPage(QDialog):
     ) -> None:
         super().__init__(parent)
         self._shape, self._settings, self._shade = shape, settings, shade
+        self._taken = False
         name, line = starter_words(shape)
         self.setWindowTitle(self.tr("New build"))
         self.picture = QLabel()
@@ -139,7 +140,7 @@ class NewBuildPage(QDialog):
         return box
 
     def _connect(self) -> None:
-        self.nut.edited.connect(self._follow)
+        self.nut.edited.connect(self._take)
         self.strings.currentIndexChanged.connect(self._follow)
         self.hardware.currentIndexChanged.connect(self._follow)
         self.right.toggled.connect(self._follow)
@@ -157,6 +158,10 @@ class NewBuildPage(QDialog):
         )
         return replace(build, limits=self._settings.limits)
 
+    def _take(self) -> None:
+        self._taken = True
+        self._follow()
+
     def _follow(self) -> None:
         self.build = self._made()
         layout = lay_out(self.build)
@@ -172,8 +177,10 @@ class NewBuildPage(QDialog):
         self.verdict.setText(words)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Enter in the field takes the number over, and does not create the build as well."""
-        if not (self.nut.hasFocus() and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)):
+        """Enter in the field takes a new number over and shows what comes of it; a second one creates the build."""
+        entered = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        taken, self._taken = self._taken, False
+        if not (entered and self.nut.hasFocus() and (taken or self.nut.isModified())):
             super().keyPressEvent(event)
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name

@@ -200,6 +200,17 @@ def test_every_answer_changes_the_build_and_its_picture(new: NewBuildPage) -> No
     assert new.build.hand == "left"
 
 
+def test_enter_takes_a_new_number_first_and_creates_then(new: NewBuildPage) -> None:
+    new.nut.setFocus()
+    new.nut.selectAll()
+    QTest.keyClicks(new.nut, "2 in")
+    QTest.keyClick(new.nut, Qt.Key.Key_Return)
+    assert new.isVisible()
+    QTest.keyClick(new.nut, Qt.Key.Key_Return)
+    assert new.result() == NewBuildPage.DialogCode.Accepted
+    assert new.build.nut.width == pytest.approx(50.8)
+
+
 def test_create_and_back(new: NewBuildPage) -> None:
     QTest.mouseClick(new.create_button, LEFT)
     assert new.result() == NewBuildPage.DialogCode.Accepted
