@@ -43,7 +43,12 @@ def report(name: str, found: Sequence[Finding], *, everything: bool, units: Unit
     """The findings of one build as lines of text, worst first."""
     shown = [finding for finding in found if everything or finding.level is not Level.FINE]
     lines = [f"{name}: {headline(found)}"]
-    lines += [f"  {MARKS[finding.level]}  {say(finding, units)}" for finding in shown]
+    told = [finding for finding in shown if finding.measured is not None]
+    lines += [f"  {MARKS[finding.level]}  {say(finding, units)}" for finding in told]
+    untold = [finding for finding in shown if finding.measured is None]
+    if untold:
+        names = ", ".join(finding.check for finding in untold)
+        lines.append(f"  {MARKS[Level.WATCH]}  {untold[0].note} That goes for: {names}.")
     return "\n".join(lines)
 
 

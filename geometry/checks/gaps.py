@@ -23,6 +23,7 @@ PartKind = Literal[
     "string",
     "edge",
     "region",
+    "retainer",
     "hole",
     "head",
     "row",

@@ -15,7 +15,7 @@ from geometry.checks.gaps import Gaps, Part
 from geometry.layout.layout import Layout, lay_out
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
-from geometry.trade.limits import Sense, Unit
+from geometry.trade.limits import Rule, Sense, Unit
 
 Check = Callable[[Facts], Gaps]
 
@@ -91,10 +91,15 @@ OTHER_CHECKS: tuple[Check, ...] = (
     strings.first_post,
     strings.first_washer,
     strings.first_button,
+    strings.retainer,
     strings.order,
 )
 
 CHECKS: tuple[Check, ...] = EDGE_CHECKS + OTHER_CHECKS
+
+
+TOLD_ANYWAY = frozenset({"outline", "placement", "piece"})
+"""Checks that do not depend on where the edge is."""
 
 
 def findings(build: Build, layout: Layout | None = None) -> tuple[Finding, ...]:
@@ -104,7 +109,12 @@ def findings(build: Build, layout: Layout | None = None) -> tuple[Finding, ...]:
     measured = [check(facts) for check in (CHECKS if sound else OTHER_CHECKS)]
     found = judge([each for each in measured if len(each.measured)])
     if not sound:
-        found += [_cannot_tell(check, facts) for check in EDGE_CHECKS]
+        # What rows on a bad edge seem to clear proves nothing; what they break is worth saying.
+        doubtful = {finding.check for finding in found if finding.level is Level.FINE} - TOLD_ANYWAY
+        rules = [facts.rule(check.__name__.replace("_", " ")) for check in EDGE_CHECKS]
+        rules += [each.rule for each in measured if each.rule.name in doubtful]
+        found = [each for each in found if each.level is not Level.FINE or each.check in TOLD_ANYWAY]
+        found += [_cannot_tell(rule) for rule in {rule.name: rule for rule in rules}.values()]
     return tuple(sorted(found, key=_worst_first))
 
 
@@ -121,8 +131,7 @@ def _worst_first(finding: Finding) -> tuple[int, float]:
     return _ORDER[finding.level], finding.margin if finding.margin is not None else 0.0
 
 
-def _cannot_tell(check: Check, facts: Facts) -> Finding:
-    rule = facts.rule(check.__name__.replace("_", " "))
+def _cannot_tell(rule: Rule) -> Finding:
     return Finding(
         check=rule.name,
         level=Level.WATCH,
@@ -166,7 +175,8 @@ def _margins(measured: list[Gaps]) -> tuple[list[float], list[int], list[float],
         watch[span], stop[span] = each.watch, each.stop
         first = span.stop
     to_stop, to_watch = sign * (values - stop), sign * (values - watch)
-    margin = np.where(np.isnan(to_stop), to_watch, to_stop)
+    # Plus zero: a margin of none is 0, not -0.
+    margin = np.where(np.isnan(to_stop), to_watch, to_stop) + 0.0
     level = np.where(to_stop < -SAME, 0, np.where(to_watch < -SAME, 1, 2))
     return margin.tolist(), level.tolist(), watch.tolist(), stop.tolist()
 

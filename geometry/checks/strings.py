@@ -6,10 +6,11 @@ import math
 
 import numpy as np
 
-from geometry.build.build import Region, RoundRegion
+from geometry.build.build import Region, Retainer, RoundRegion
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
 from geometry.checks.hardware import lowest_corners
+from geometry.layout.paths import StringPath
 from geometry.shape.close import Floats, Indices, point_segment, segment_crossing, segment_segment
 from geometry.shape.contour import through
 from geometry.shape.crossing import meetings
@@ -17,6 +18,9 @@ from geometry.shape.point import Point
 from geometry.shape.segment import Circle, Line
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import STRING_GAP_SHARE
+
+RETAINER_REACH = 25.0
+"""Half the length in mm of a bar that holds strings down; one further off holds nothing. From memory, no source."""
 
 SAMPLES = 65
 """Places looked at along a string that leaves the head, to say how far it strays."""
@@ -244,10 +248,43 @@ def first_washer(facts: Facts) -> Gaps:
 
 def first_button(facts: Facts) -> Gaps:
     """A button beside the nut is in the way of the hand at the first fret."""
-    lowest = lowest_corners(facts.side_button_corners)
+    discs = [(n, post.button) for n, post in enumerate(facts.posts) if isinstance(post.button, Circle)]
+    below = points([Point(disc.centre.x, disc.centre.y - disc.radius) for _, disc in discs])
+    lowest = np.concatenate([lowest_corners(facts.side_button_corners), below])
+    owners = np.concatenate([facts.side_buttons, np.array([n for n, _ in discs], dtype=np.intp)])
     at_nut = np.column_stack([lowest[:, 0], np.zeros(len(lowest))])
     parts = [Part("button", post.key, post.label) for post in facts.posts]
-    return gaps(facts.rule("first button"), parts, lowest[:, 1], facts.side_buttons, at_nut, lowest)
+    return gaps(facts.rule("first button"), parts, lowest[:, 1], owners, at_nut, lowest)
+
+
+def retainer(facts: Facts) -> Gaps:
+    """A tree or guide post holds a string only between nut and post, and only beside it."""
+    rows = [
+        (each, path, _holds(each, path, facts.layout.post(path.post).at.y))
+        for each in facts.build.retainers
+        for path in facts.paths
+        if path.string.key in each.strings
+    ]
+    rule = facts.rule("retainer")
+    if not rows:
+        return none_of(rule)
+    keys = [each.key for each in facts.build.retainers]
+    strings = [path.string.key for path in facts.paths]
+    parts = [*(Part("retainer", key, key) for key in keys), *facts.strings]
+    at = points([each.at for each, _, _ in rows])
+    i = np.array([keys.index(each.key) for each, _, _ in rows], dtype=np.intp)
+    j = np.array([len(keys) + strings.index(path.string.key) for _, path, _ in rows], dtype=np.intp)
+    return gaps(rule, parts, np.array([float(not holds) for _, _, holds in rows]), i, at, at, j=j)
+
+
+def _holds(each: Retainer, path: StringPath, post_y: float) -> bool:
+    """Whether the string passes the retainer on its way, as near as RETAINER_REACH."""
+    if not SAME < each.at.y < post_y:
+        return False
+    here = np.array([[each.at.x, each.at.y]])
+    ends = points(list(path.points))
+    distance, _ = point_segment(np.repeat(here, len(ends) - 1, axis=0), ends[:-1], ends[1:])
+    return bool(distance.min() <= max(RETAINER_REACH, each.radius + path.string.diameter))
 
 
 def order(facts: Facts) -> Gaps:

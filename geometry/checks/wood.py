@@ -8,7 +8,7 @@ from geometry.build.build import OldHole, Region, RoundRegion
 from geometry.checks.caps import caps_of
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points, required
-from geometry.layout.parts import thickness_at
+from geometry.layout.parts import PlacedPost, thickness_at
 from geometry.shape.close import Floats
 from geometry.shape.contour import through
 from geometry.shape.point import Point
@@ -55,7 +55,14 @@ def web(facts: Facts) -> Gaps:
     apart = at[j] - at[i]
     distance = np.hypot(apart[:, 0], apart[:, 1])
     # A new bore that swallows an old hole whole leaves no web to judge.
-    keep = (j < len(facts.at)) | (distance + diameter[j] / 2 > diameter[i] / 2 + SAME)
+    swallowed = np.array(
+        [
+            b >= len(facts.at) and _swallows(facts.posts[a], old[b - len(facts.at)])
+            for a, b in zip(i.tolist(), j.tolist(), strict=True)
+        ],
+        dtype=bool,
+    )
+    keep = ~swallowed
     i, j, apart, distance = i[keep], j[keep], apart[keep], distance[keep]
     larger = np.maximum(diameter[i], diameter[j])
     found = gaps(
@@ -69,6 +76,18 @@ def web(facts: Facts) -> Gaps:
         bore=larger,
     )
     return _between_grain_directions(facts, found, apart, distance, larger)
+
+
+def _swallows(post: PlacedPost, hole: OldHole) -> bool:
+    """Whether a new bore takes an old hole away whole, at every depth that the old hole has."""
+    bore = post.hardware.bore
+    counter = bore.counterbore
+    near_face = hole.side == "face" and hole.depth is not None
+    within = (
+        counter is not None and near_face and hole.depth is not None and hole.depth <= counter.depth + SAME
+    )
+    width = bore.largest if within else bore.through
+    return post.at.distance(hole.at) + hole.diameter / 2 <= width / 2 + SAME
 
 
 def _between_grain_directions(
@@ -113,16 +132,18 @@ def thickness(facts: Facts) -> Gaps:
 def keep_clear(facts: Facts) -> Gaps:
     """A hole that meets a rod pocket, an inlay or a glue line spoils it; only volumes that meet count."""
     parts = [*facts.bores, *facts.holes]
-    holes = [(post.at, post.bore / 2, post.thickness, post.thickness) for post in facts.posts]
-    for hole in facts.layout.holes:
-        thick = thickness_at(facts.build, hole.at.y, facts.layout.top)
-        holes.append((hole.at, hole.diameter / 2, hole.depth, thick))
     regions = facts.build.keep_clear
+    first = len(facts.posts)
     rows = [
-        (i, len(parts) + j, _to_region(at, region) - radius, at)
-        for i, (at, radius, depth, thick) in enumerate(holes)
+        (i, len(parts) + j, _to_region(post.at, region) - _bore_beside(post, region) / 2, post.at)
+        for i, post in enumerate(facts.posts)
         for j, region in enumerate(regions)
-        if _volumes_meet(depth, thick, region)
+    ]
+    rows += [
+        (first + i, len(parts) + j, _to_region(hole.at, region) - hole.diameter / 2, hole.at)
+        for i, hole in enumerate(facts.layout.holes)
+        for j, region in enumerate(regions)
+        if _volumes_meet(hole.depth, thickness_at(facts.build, hole.at.y, facts.layout.top), region)
     ]
     if not rows:
         return none_of(facts.rule("keep clear"))
@@ -137,6 +158,15 @@ def keep_clear(facts: Facts) -> Gaps:
         places,
         j=np.array([row[1] for row in rows], dtype=np.intp),
     )
+
+
+def _bore_beside(post: PlacedPost, region: Region) -> float:
+    """Diameter in mm of the bore at the depth of a region: a counterbore that ends above it does not count."""
+    counter = post.hardware.bore.counterbore
+    if region.side == "back" and counter is not None:
+        reaches = counter.depth + region.depth >= post.thickness - SAME
+        return post.bore if reaches else post.hardware.bore.through
+    return post.bore
 
 
 def _volumes_meet(depth: float, thickness: float, region: Region) -> bool:
@@ -182,8 +212,7 @@ def scar(facts: Facts) -> Gaps:
 
 def _is_hidden(facts: Facts, hole: OldHole) -> bool:
     radius = hole.diameter / 2
-    covers = [post for post in facts.posts if post.at.distance(hole.at) + radius <= post.bore / 2 + SAME]
-    if covers:
+    if any(_swallows(post, hole) for post in facts.posts):
         return True
     on_face, on_back = hole.depth is None or hole.side == "face", hole.depth is None or hole.side == "back"
     face = any(

@@ -53,6 +53,10 @@ COUNTS: dict[str, tuple[str, str]] = {
         "{a} is the right piece for its side.",
         "{a} is a piece for the other side: it will tune the wrong way round.",
     ),
+    "retainer": (
+        "{a} holds {b}.",
+        "{a} does not hold {b}: it must stand between the nut and the post, beside the string.",
+    ),
     "scar": ("{a} will be hidden.", "{a} stays in sight: no new bore, washer or seat covers it."),
 }
 """Sentences of checks that count faults: when there is none, and when there is one."""
@@ -72,6 +76,8 @@ NEGATIVE: dict[str, str] = {
     "string over washers": "{a} lies {measured} too low over {b}; {limit}.",
     "string over wood": "{a} runs {measured} outside the head; {limit}.",
     "wraps": "{a}: its lowest turn lies {measured} below the top of the bushing or washer; {limit}.",
+    "break": "{a} bends up {measured} over the nut; {limit}.",
+    "high break": "{a} bends up {measured} over the nut; {limit}.",
     "into the nut": "{a}: it or its washer reaches {measured} into the nut; {limit}.",
     "thickness": "{a}: the thickness is {measured} outside the tuner's range; {limit}.",
     "keep clear": "{a} runs {measured} into {b}; {limit}.",
@@ -134,6 +140,8 @@ def _told_apart(measured: float, finding: Finding, units: Units, translate: Tran
 
 
 def _limit(finding: Finding) -> str:
+    if finding.level is Level.STOP and finding.stop == 0 and finding.unit == "mm":
+        return "that must not be"
     if finding.level is Level.STOP:
         return "at least {0} needed" if finding.sense == "at least" else "at most {0} allowed"
     return "{0} or more is good" if finding.sense == "at least" else "up to {0} is good"

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import math
 from itertools import pairwise
+from string import ascii_uppercase
 
 import msgspec
 import numpy as np
 
-from geometry.build.build import Build, Moved, OnPlate, Post, Row
+from geometry.build.build import Build, Moved, Post, Row
 from geometry.layout.assign import strings_of_posts
 from geometry.layout.edge import Edge, edge_of
 from geometry.layout.parts import (
@@ -84,7 +85,7 @@ def lay_out(build: Build) -> Layout:
         holes += small_holes(hardware, placed)
         plate = plate_of(row, hardware, placed)
         plates += [plate] if plate else []
-        problems += _off_plate(row, placed)
+        problems += _off_plate(hardware, placed)
     paths = _paths(build, slots, tuple(posts))
     return Layout(edge, slots, tuple(posts), tuple(plates), tuple(holes), paths, labels, tuple(problems))
 
@@ -133,24 +134,29 @@ def _labels(build: Build, strings: dict[str, str]) -> dict[str, str]:
             if post.key in strings:
                 labels[post.key] = labels[strings[post.key]]
             else:
-                labels[post.key] = f"spare {chr(ord('A') + spares % 26)}"
+                labels[post.key] = f"spare {_letters(spares)}"
                 spares += 1
     return labels
 
 
-def _off_plate(row: Row, posts: tuple[PlacedPost, ...]) -> list[str]:
-    """A sentence where posts moved by hand no longer meet the holes of their rigid plate.
+def _off_plate(hardware: Hardware, posts: tuple[PlacedPost, ...]) -> list[str]:
+    """Sentences where the posts of a row do not meet the holes of their rigid plate, whatever rule placed them.
 
     Each post has the play of its bore; two neighbours may differ from the plate's pitch by the sum of theirs.
     """
-    if not row.moved or not isinstance(row.rule, OnPlate):
+    plate = hardware.plate
+    if plate is None:
         return []
-    off = [
-        f"{one.label} and {two.label}"
+    if len(posts) != plate.posts:
+        return [
+            f"The plate of post {posts[0].label} carries {plate.posts} posts, but its row has {len(posts)}."
+        ]
+    return [
+        f"The plate does not fit posts {one.label} and {two.label}: they stand {one.at.distance(two.at):.1f} mm apart, "
+        f"its pitch is {plate.pitch:g} mm."
         for one, two in pairwise(posts)
-        if one.hardware.plate is not None and _misses(one, two, one.hardware.plate.pitch)
+        if _misses(one, two, plate.pitch)
     ]
-    return [f"The plate does not fit its bores: posts {pair} were moved by hand." for pair in off]
 
 
 def _misses(one: PlacedPost, two: PlacedPost, pitch: float) -> bool:
@@ -158,6 +164,12 @@ def _misses(one: PlacedPost, two: PlacedPost, pitch: float) -> bool:
     apart = two.at - one.at
     along, aside = apart.dot(one.frame.along), apart.dot(one.frame.outward)
     return math.hypot(along - pitch, aside) > play + SAME
+
+
+def _letters(number: int) -> str:
+    """A, B, ... Z, AA, AB, ..."""
+    rest, letter = divmod(number, len(ascii_uppercase))
+    return (_letters(rest - 1) if rest else "") + ascii_uppercase[letter]
 
 
 # Frames of the posts

@@ -170,14 +170,14 @@ def _button(frame: Frame, hardware: Hardware, flip: int) -> tuple[Box | Circle, 
 
 
 def plate_of(row: Row, hardware: Hardware, posts: tuple[PlacedPost, ...]) -> PlacedPlate | None:
-    """The plate that carries a row, lying along its first to last post."""
+    """The plate that carries a row, at its own length from the first post towards the last."""
     plate = hardware.plate
     if plate is None or not posts:
         return None
-    first, last = posts[0].at, posts[-1].at
     frame = posts[0].frame
-    middle = first.toward(last, 0.5) + frame.outward * plate.shift_outward
-    box = Box(middle, frame.along, first.distance(last) / 2 + plate.beyond, plate.across / 2)
+    half = plate.pitch * (plate.posts - 1) / 2
+    middle = frame.point(half, plate.shift_outward)
+    box = Box(middle, frame.along, half + plate.beyond, plate.across / 2)
     return PlacedPlate(row.key, box, tuple(post.key for post in posts))
 
 

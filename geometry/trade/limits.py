@@ -94,6 +94,7 @@ DEFAULT_RULES: tuple[Rule, ...] = (
     Rule("order", None, Limit(0.0), "", "at most"),
     Rule("piece", Limit(0.0), None, "", "at most"),
     Rule("scar", Limit(0.0), None, "", "at most"),
+    Rule("retainer", Limit(0.0), None, "", "at most"),
 )
 
 RULE_NAMES = frozenset(rule.name for rule in DEFAULT_RULES)

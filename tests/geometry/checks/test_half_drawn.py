@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -211,7 +212,9 @@ def test_any_rule_on_any_head(
     layout = judged(build)
     placed = {post.row for post in layout.posts}
     refused = sum(bool(each.posts) and each.key not in placed for each in rows)
-    assert len(layout.problems) == refused
+    # A row that is placed may still not fit its plate; each sentence about that names the plate's posts.
+    unfit = [problem for problem in layout.problems if re.match("The plate (of post|does not fit)", problem)]
+    assert len(layout.problems) - len(unfit) == refused
 
 
 @slow

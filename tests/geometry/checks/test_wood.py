@@ -7,10 +7,21 @@ from typing import Any, Literal
 
 import pytest
 
-from geometry.build.build import Bend, Build, Head, Node, Nodes, OldHole, Polygon, Region, RoundRegion
-from geometry.checks.judge import Level
+from geometry.build.build import (
+    Bend,
+    Build,
+    Head,
+    Node,
+    Nodes,
+    OldHole,
+    Polygon,
+    Region,
+    Retainer,
+    RoundRegion,
+)
+from geometry.checks.judge import Finding, Level
 from geometry.shape.point import Point
-from geometry.trade.hardware import Screw
+from geometry.trade.hardware import Counterbore, Screw
 from tests.builds import (
     LENGTH,
     PLAIN_TUNER,
@@ -352,10 +363,59 @@ def test_seat_over_a_convex_edge_counts_its_furthest_corner() -> None:
     assert closest(plain_head(post_at(34.0, 60.0)), "seat").measured == pytest.approx(-3.0)
 
 
-def test_rear_buttons_have_no_edge_to_keep_from() -> None:
-    build = plain_head(row(), hardware=(change(REAR_TUNER, key="plain"),))
+def test_rear_buttons_have_no_edge_to_keep_from_but_the_nut() -> None:
+    tuner = change(REAR_TUNER, key="plain")
+    build = plain_head(row(), hardware=(tuner,))
     assert found(build, "button to edge") == []
-    assert found(build, "first button") == []
+    # The disc reaches half its swept diameter from the post, which stands 60 mm from the nut.
+    (first,) = found(build, "first button")
+    assert first.measured == pytest.approx(60.0 - tuner.button.swept_diameter / 2)
+
+
+def test_a_counterbore_swallows_only_as_deep_as_it_is() -> None:
+    # 6.5 mm through and 8.8 mm for 9 mm from the face, over an old hole of 8 mm on the same place.
+    def webs(**hole: object) -> list[Finding]:
+        old = OldHole(key="o", at=Point(20.0, 60.0), diameter=8.0, **hole)  # type: ignore[arg-type]
+        bore = change(tuner().bore, through=6.5, counterbore=Counterbore(diameter=8.8, depth=9.0))
+        head = plain_head(row(), hardware=(change(tuner(), bore=bore),), old_holes=(old,))
+        return [each for each in found(head, "web") if any(part.kind == "hole" for part in each.about)]
+
+    assert webs(side="face", depth=9.0) == []
+    assert [each.level for each in webs(side="face", depth=9.5)] == [Level.STOP]
+    assert [each.level for each in webs()] == [Level.STOP]
+    assert [each.level for each in webs(side="back", depth=3.0)] == [Level.STOP]
+
+
+def test_a_counterbore_that_ends_above_a_region_on_the_back_does_not_meet_it() -> None:
+    # 15 mm thick, counterbored 9 mm deep: 6 mm are left. The region begins 4 mm from the post's axis.
+    def measured(depth: float) -> float:
+        region = Region(
+            key="r",
+            name="",
+            shape=RoundRegion(centre=Point(20.0, 74.0), radius=10.0),
+            side="back",
+            depth=depth,
+        )
+        bore = change(tuner().bore, through=6.5, counterbore=Counterbore(diameter=8.8, depth=9.0))
+        head = plain_head(row(), hardware=(change(tuner(), bore=bore),), keep_clear=(region,))
+        (only,) = found(head, "keep clear")
+        assert only.measured is not None
+        return only.measured
+
+    assert measured(5.9) == pytest.approx(4.0 - 3.25)
+    assert measured(6.0) == pytest.approx(4.0 - 4.4)
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "holds"),
+    [(30.0, 30.0, True), (30.0, 59.0, True), (30.0, 60.0, False), (30.0, 0.0, False), (60.0, 30.0, False)],
+)
+def test_a_tree_holds_only_between_nut_and_post_beside_the_string(*, x: float, y: float, holds: bool) -> None:
+    # One string 20 mm beside the centre line to a post 60 mm up; a bar reaches 25 mm.
+    tree = Retainer(key="t", at=Point(x, y), height=5.0, strings=("s1",))
+    build = plain_head(row(), slots=(20.0,), retainers=(tree,))
+    (only,) = found(build, "retainer")
+    assert (only.level is Level.FINE) == holds
 
 
 # Hollows and the cutter

@@ -74,7 +74,7 @@ OTHER = Part("post", "q", "6")
         ),
         (
             finding("string to post", -0.4, STOP, STRING, OTHER),
-            "String 2 rubs post 6: it runs 0.40 mm into its windings; at least 0.00 mm needed.",
+            "String 2 rubs post 6: it runs 0.40 mm into its windings; that must not be.",
         ),
         (
             finding("break", 2.66, WATCH, STRING),
@@ -82,7 +82,7 @@ OTHER = Part("post", "q", "6")
         ),
         (
             finding("body gap", -0.001, STOP, Part("body", "a", "1"), Part("body", "b", "2")),
-            "Body 1 and body 2 overlap by 0.001 mm; at least 0.000 mm needed.",
+            "Body 1 and body 2 overlap by 0.001 mm; that must not be.",
         ),
         (
             finding("high break", 22.5, WATCH, STRING),
@@ -193,7 +193,7 @@ def test_splay_that_the_other_side_would_cure() -> None:
 def test_thickness_of_a_head() -> None:
     build = plain_head(row(), slots=(0.0,), head=Head(thickness_nut=22.0, thickness_tip=22.0))
     assert said(build, "thickness") == (
-        "Bore 1: the thickness is 2.0 mm outside the tuner's range; at least 0.00 mm needed."
+        "Bore 1: the thickness is 2.0 mm outside the tuner's range; that must not be."
         " The head is 22.0 mm thick there; the tuner takes 10 to 20 mm."
     )
 
