@@ -286,8 +286,9 @@ class Window(Shell):
         return dialog.exec() == QDialog.DialogCode.Accepted
 
     def pop_up(self, menu: QMenu, at: QPoint) -> None:
-        """Show a menu at a place of the screen."""
-        menu.exec(at)
+        """Show a menu at a place of the screen; it goes when something was chosen or not."""
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu.popup(at)
 
     def ask_name(self) -> str | None:
         """What the build is to be called."""

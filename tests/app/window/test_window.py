@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
-from PySide6.QtGui import QDropEvent
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QDialog, QToolButton, QWidget
+from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QMenu, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.actions import ACTIONS, find
@@ -387,7 +387,49 @@ def test_recent_builds_are_in_the_menu_and_can_be_forgotten(opened: Opener, file
     assert window.store.desk.recent == ()
 
 
+def test_a_dragged_build_is_told_about_and_nothing_else(window: Window, file: Path, tmp_path: Path) -> None:
+    for path, taken in ((tmp_path / "photo.png", False), (file, True)):
+        data = QMimeData()
+        data.setUrls([QUrl.fromLocalFile(str(path))])
+        event = QDragEnterEvent(
+            QPoint(10, 10),
+            Qt.DropAction.CopyAction,
+            data,
+            Qt.MouseButton.LeftButton,
+            Qt.KeyboardModifier.NoModifier,
+        )
+        event.ignore()
+        window.dragEnterEvent(event)
+        assert event.isAccepted() == taken
+    assert "three.pegwright" in window.status.currentMessage()
+
+
+def test_the_name_is_asked_by_a_dialog(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(QInputDialog, "getText", lambda *_, **__: ("  Lark  ", True))
+    assert window.ask_name() == "Lark"
+    monkeypatch.setattr(QInputDialog, "getText", lambda *_, **__: ("Lark", False))
+    assert window.ask_name() is None
+
+
+def test_dialogs_are_waited_for_and_menus_pop_up(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(QDialog, "exec", lambda self: QDialog.DialogCode.Accepted.value)
+    assert window.ask(QDialog(window))
+    menu = context_menu(window, None)
+    window.pop_up(menu, QPoint(30, 40))
+    assert menu.isVisible()
+    menu.close()
+
+
 # Settings
+
+
+def test_the_system_is_followed_only_when_asked(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("app.shell.shade_of", lambda theme: "dark" if theme == "system" else theme)
+    QGuiApplication.styleHints().colorSchemeChanged.emit(Qt.ColorScheme.Dark)
+    assert window.canvas.look.name == "dark"
+    window.store.keep(Settings(theme="light"))
+    QGuiApplication.styleHints().colorSchemeChanged.emit(Qt.ColorScheme.Dark)
+    assert window.canvas.look.name == "light"
 
 
 def test_theme_and_size_of_type_are_put_on_at_once(window: Window, qapp: QApplication) -> None:
