@@ -146,7 +146,10 @@ def palette(colours: Colours) -> QPalette:
 
 def style_sheet(colours: Colours) -> str:
     """Spacing and borders of bars, docks and tool buttons, which a palette cannot say."""
-    tick = (ICONS / f"tick-{'dark' if colours is DARK else 'light'}.svg").as_posix()
+    ending = "dark.svg" if colours is DARK else "light.svg"
+    tick, close, undock = (
+        (ICONS / f"{name}-{ending}").as_posix() for name in ("tick", "dock-close", "dock-float")
+    )
     return f"""
 QMainWindow::separator {{ background: {colours.ground}; width: 5px; height: 5px; }}
 QMainWindow::separator:hover {{ background: {colours.tint}; }}
@@ -163,6 +166,7 @@ QToolBar QToolButton:checked, QToolButton[rail="true"]:checked {{ background: {c
 QToolBar QToolButton:focus, QToolButton[rail="true"]:focus {{ border-color: {colours.accent}; }}
 QStatusBar {{ border-top: 1px solid {colours.line}; }}
 QStatusBar::item {{ border: 0; }}
+QDockWidget {{ titlebar-close-icon: url({close}); titlebar-normal-icon: url({undock}); }}
 QDockWidget::title {{ background: {colours.ground}; padding: 7px 10px; }}
 QCheckBox::indicator, QRadioButton::indicator {{ width: 14px; height: 14px; border: 1px solid {colours.edge};
     border-radius: 3px; background: {colours.paper}; }}

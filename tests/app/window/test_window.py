@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QMenu, QToolButton, QWidget
+from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.actions import ACTIONS, find
@@ -411,6 +411,7 @@ def test_the_name_is_asked_by_a_dialog(window: Window, monkeypatch: pytest.Monke
     assert window.ask_name() is None
 
 
+@pytest.mark.qt_log_ignore("does not support")  # said by Qt's screenless platform only
 def test_dialogs_are_waited_for_and_menus_pop_up(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(QDialog, "exec", lambda self: QDialog.DialogCode.Accepted.value)
     assert window.ask(QDialog(window))
