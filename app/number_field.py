@@ -87,11 +87,6 @@ class NumberField(QLineEdit):
         """Why the text does not read, empty when it does."""
         return self._fault
 
-    @property
-    def units(self) -> Units:
-        """The units in which lengths are shown and plain numbers read."""
-        return self._units
-
     def set_value(self, value: float | None) -> None:
         """Show another number; what is being typed just now is left alone."""
         changed = value != self._value

@@ -94,8 +94,6 @@ class FindingsModel(QAbstractListModel):
 
     def limits_place(self) -> int | None:
         """The row in which limits are changed."""
-        if self.limits_of is None:
-            return None
         return next((number for number, row in enumerate(self.rows) if isinstance(row, LimitsRow)), None)
 
     @property

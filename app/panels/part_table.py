@@ -74,8 +74,10 @@ class PartTable(QTableWidget):
     ) -> None:
         """Show parts as key and words; the current one is `wanted`, or selected on the head, or stays."""
         self._showing = True
-        before = self._keys.index(self.current) if self.current in self._keys else 0
-        self._keys = tuple(key for key, _ in rows)
+        keys = tuple(key for key, _ in rows)
+        same_list = not set(self._keys).isdisjoint(keys)
+        before = self._keys.index(self.current) if same_list and self.current in self._keys else 0
+        self._keys = keys
         if self.rowCount() != len(rows):
             self.setRowCount(len(rows))
             self.updateGeometry()

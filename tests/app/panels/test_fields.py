@@ -1,0 +1,117 @@
+"""Choices, texts, ticks and notes tell of what the maker does, never of what they are shown."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from app.number_field import ANY, Range
+from app.panels.fields import Choice, Notes, TextField, Tick, whole_characters
+from app.panels.ranges import most_of, range_of
+from geometry.build.build import Build, Head, OnLine, Post, Row
+from geometry.trade.hardware import Plate
+from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
+
+pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
+
+OPTIONS = ((1, "one"), (None, "none"), ("two", "two"))
+
+
+def test_a_choice_tells_what_was_picked(qtbot: QtBot) -> None:
+    choice = shown(qtbot, Choice("Number", OPTIONS))
+    with qtbot.assertNotEmitted(choice.picked):
+        choice.set_value("two")
+    assert choice.value == "two"
+    with qtbot.waitSignal(choice.picked) as told:
+        pick(choice, "one")
+    assert told.args == [1]
+    choice.set_value("three")
+    assert choice.value is None
+    assert choice.currentIndex() == -1
+
+
+def test_the_wheel_over_a_choice_changes_nothing(qtbot: QtBot) -> None:
+    choice = shown(qtbot, Choice("Number", OPTIONS))
+    turn = QWheelEvent(
+        QPointF(5, 5),
+        QPointF(5, 5),
+        QPoint(0, -120),
+        QPoint(0, -120),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    with qtbot.assertNotEmitted(choice.picked):
+        QApplication.sendEvent(choice, turn)
+    assert choice.value == 1
+    assert not turn.isAccepted()
+
+
+def test_a_text_is_told_on_enter_and_brought_back_by_esc(qtbot: QtBot) -> None:
+    field = shown(qtbot, TextField("Name", longest=8))
+    field.set_value("before")
+    with qtbot.waitSignal(field.edited) as told:
+        type_in(field, "something long")
+    assert told.args == ["somethin"]
+    with qtbot.assertNotEmitted(field.edited):
+        QTest.keyClick(field, Qt.Key.Key_Backspace)
+        assert field.text() == "somethi"
+        QTest.keyClick(field, Qt.Key.Key_Escape)
+        QTest.keyClick(field, Qt.Key.Key_Escape)
+    assert field.text() == "somethin"
+
+
+def test_a_text_being_typed_is_left_alone(qtbot: QtBot) -> None:
+    field = shown(qtbot, TextField("Name"))
+    field.setFocus()
+    QTest.keyClicks(field, "mine")
+    field.set_value("theirs")
+    assert field.text() == "mine"
+
+
+def test_halves_of_characters_never_reach_the_build() -> None:
+    assert whole_characters("a\ud83d") == "a"
+    assert whole_characters("a\U0001f3b8") == "a\U0001f3b8"
+
+
+def test_a_tick_tells_of_clicks_only(qtbot: QtBot) -> None:
+    tick = shown(qtbot, Tick("Flat"))
+    with qtbot.assertNotEmitted(tick.ticked):
+        tick.set_value(True)
+    with qtbot.waitSignal(tick.ticked) as told:
+        press(tick)
+    assert told.args == [False]
+
+
+def test_notes_are_told_when_left(qtbot: QtBot) -> None:
+    notes = shown(qtbot, Notes("Notes", longest=10))
+    notes.set_value("old")
+    notes.setFocus()
+    with qtbot.assertNotEmitted(notes.edited):
+        QTest.keyClicks(notes, "x")
+        notes.set_value("newer")
+        QTest.keyClick(notes, Qt.Key.Key_Escape)
+        QTest.keyClick(notes, Qt.Key.Key_Escape)
+        notes.clearFocus()
+    assert notes.toPlainText() == "newer"
+    notes.setFocus()
+    notes.selectAll()
+    QTest.keyClicks(notes, "one two three")
+    with qtbot.waitSignal(notes.edited) as told:
+        notes.clearFocus()
+    assert told.args == ["one two th"]
+
+
+def test_ranges_are_those_of_the_file() -> None:
+    assert range_of(Head, "angle_deg") == Range(least=0.0, most=60.0)
+    assert range_of(Head, "thickness_nut") == Range(least=0.0, most=2000.0, above=True)
+    assert range_of(Post, "turns") == Range(least=0.0, most=20.0)
+    assert range_of(OnLine, "inset_last") == Range(least=0.0, most=2000.0, above=True)
+    assert range_of(Plate, "posts") == ANY
+    assert most_of(Build, "strings") == 40
+    assert most_of(Row, "posts") == 40

@@ -1,0 +1,217 @@
+"""Measuring tuners: every field changes its measure, and the drawing shows where it is."""
+
+from __future__ import annotations
+
+import pytest
+from msgspec.structs import replace
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from app.number_field import NumberField
+from app.panels.hardware_form import HardwareForm
+from app.panels.hardware_groups import NEW_PIN, NEW_REAR_BUTTON, NEW_SCREW, NEW_SIDE_BUTTON
+from geometry.trade.hardware import Hardware, SideButton
+from geometry.trade.hardware_library import ENCLOSED_SCREW_IN, FOUR_ON_PLATE, FRICTION, LIBRARY, OPEN_GEAR
+from geometry.trade.part_dimensions import dimension
+from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
+
+pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
+
+
+def form_of(qtbot: QtBot, hardware: Hardware) -> HardwareForm:
+    return shown(qtbot, HardwareForm(hardware), 900, 1000)
+
+
+def field_at(form: HardwareForm, path: str) -> NumberField:
+    found = [field for field, each in form.paths.items() if each == path and isinstance(field, NumberField)]
+    return next(field for field in found if field.isVisible())
+
+
+def measure_at(hardware: Hardware, path: str) -> float:
+    value: object = hardware
+    for step in path.split("."):
+        value = getattr(value, step)
+    assert isinstance(value, float)
+    return value
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "post_diameter",
+        "hole_height",
+        "bore.through",
+        "bushing.root",
+        "washer.height",
+        "hexagon.diameter",
+        "body.along",
+        "body.shift_outward",
+        "seat.across",
+        "button.shaft_offset",
+        "button.swept_diameter",
+        "thickness_most",
+        "body_mass",
+    ],
+)
+def test_a_measure_is_typed_in(qtbot: QtBot, path: str) -> None:
+    form = form_of(qtbot, ENCLOSED_SCREW_IN)
+    type_in(field_at(form, path), "7.25")
+    assert measure_at(form.hardware, path) == 7.25
+    type_in(field_at(form, path), f"{measure_at(ENCLOSED_SCREW_IN, path)}")
+    assert form.hardware == ENCLOSED_SCREW_IN
+
+
+@pytest.mark.parametrize("hardware", LIBRARY, ids=lambda each: each.key)
+def test_the_drawing_shows_the_measure_in_hand(qtbot: QtBot, hardware: Hardware) -> None:
+    form = form_of(qtbot, hardware)
+    for field, path in form.paths.items():
+        if not isinstance(field, NumberField) or not field.isVisible():
+            continue
+        field.setFocus()
+        assert form.drawing.path.split("[")[0] == path.split("[")[0]
+        measure = form.drawing.measure
+        drawn = "mass" not in path and not path.startswith("plate.screws") and not path.endswith("].length")
+        drawn = drawn and not path.endswith("].depth")
+        assert (measure is not None) == drawn, path
+        assert form.drawing.accessibleDescription() == field.accessibleName()
+    assert not form.drawing.grab().isNull()
+
+
+def test_the_drawing_follows_the_numbers(qtbot: QtBot) -> None:
+    form = form_of(qtbot, ENCLOSED_SCREW_IN)
+    field_at(form, "button.swept_diameter").setFocus()
+    before = form.drawing.grab().toImage()
+    type_in(field_at(form, "button.swept_diameter"), "15")
+    assert form.drawing.grab().toImage() != before
+    measure = form.drawing.measure
+    assert measure is not None
+    assert measure.one.distance(measure.two) == pytest.approx(15.0)
+
+
+def test_parts_come_and_go(qtbot: QtBot) -> None:
+    form = form_of(qtbot, ENCLOSED_SCREW_IN)
+    ticks = {tick.text(): tick for _, _, tick in form._groups if tick is not None}
+    for path in ("washer", "hexagon", "bushing", "body", "seat"):
+        words = path.capitalize()
+        press(ticks[words])
+        assert getattr(form.hardware, path) is None
+        press(ticks[words])
+        assert getattr(form.hardware, path) is not None
+    press(ticks["Wider at the face"])
+    assert form.hardware.bore.counterbore is not None
+    type_in(field_at(form, "bore.counterbore.depth"), "5")
+    assert form.hardware.bore.counterbore.depth == 5.0
+    press(ticks["Wider at the face"])
+    assert form.hardware.bore.counterbore is None
+
+
+def test_the_bushing_is_screwed_or_pressed_in(qtbot: QtBot) -> None:
+    form = form_of(qtbot, ENCLOSED_SCREW_IN)
+    pick(form.bushing, "Pressed in")
+    assert form.hardware.bushing is not None
+    assert form.hardware.bushing.kind == "press-in"
+    pick(form.bushing, "Screwed in")
+    assert form.hardware == ENCLOSED_SCREW_IN
+    none = form_of(qtbot, replace(ENCLOSED_SCREW_IN, bushing=None))
+    none.bushing.picked.emit("press-in")
+    assert none.hardware.bushing is None
+
+
+def test_the_button_is_at_the_side_or_on_the_back(qtbot: QtBot) -> None:
+    form = form_of(qtbot, ENCLOSED_SCREW_IN)
+    pick(form.axis, "On the back")
+    assert form.hardware.button == NEW_REAR_BUTTON
+    type_in(field_at(form, "button.length"), "25")
+    assert form.hardware.button == replace(NEW_REAR_BUTTON, length=25.0)
+    pick(form.axis, "At the side")
+    assert form.hardware == replace(ENCLOSED_SCREW_IN, button=NEW_SIDE_BUTTON)
+    pick(form.axis, "At the side")
+    assert isinstance(form.hardware.button, SideButton)
+
+
+def test_the_pitch_of_a_plate_is_measured_over_the_whole_row(qtbot: QtBot) -> None:
+    form = form_of(qtbot, FOUR_ON_PLATE)
+    type_in(form.plate_pitch.first_to_last, "70.5")
+    assert form.hardware.plate is not None
+    assert form.hardware.plate.pitch == 23.5
+    type_in(form.plate_pitch.posts, "3")
+    assert form.hardware.plate.posts == 3
+    assert form.plate_pitch.first_to_last.text() == "47 mm"
+    type_in(form.plate_pitch.pitch, "24")
+    assert form.plate_pitch.first_to_last.text() == "48 mm"
+    type_in(form.plate_pitch.posts, "1")
+    assert not form.plate_pitch.first_to_last.isEnabled()
+    form.plate_pitch.first_to_last.edited.emit(10.0)
+    assert form.hardware.plate.pitch == 24.0
+
+
+def test_screws_and_pins(qtbot: QtBot) -> None:
+    form = form_of(qtbot, ENCLOSED_SCREW_IN)
+    screws = form.screws
+    press(screws.more)
+    assert form.hardware.screws == ENCLOSED_SCREW_IN.screws * 2
+    assert screws.which.currentText() == "Screw 2"
+    type_in(screws.numbers.fields["along"], "9")
+    press(screws.shared)
+    assert form.hardware.screws[1] == replace(ENCLOSED_SCREW_IN.screws[0], along=9.0, shared=True)
+    assert form.drawing.path == "screws[1].along"
+    pick(screws.which, "Screw 1")
+    assert screws.numbers.fields["along"].value == ENCLOSED_SCREW_IN.screws[0].along
+    press(screws.less)
+    press(screws.less)
+    assert form.hardware.screws == ()
+    assert not screws.numbers.fields["along"].isVisible()
+    press(screws.more)
+    assert list(form.hardware.screws) == [NEW_SCREW]
+    press(form.pins.more)
+    assert form.hardware.pins == (NEW_PIN,)
+    assert not form.pins.shared.isVisible()
+
+
+def test_screws_of_a_plate(qtbot: QtBot) -> None:
+    form = form_of(qtbot, FOUR_ON_PLATE)
+    assert FOUR_ON_PLATE.plate is not None
+    press(form.plate_screws.more)
+    assert form.hardware.plate is not None
+    assert len(form.hardware.plate.screws) == len(FOUR_ON_PLATE.plate.screws) + 1
+    single = form_of(qtbot, ENCLOSED_SCREW_IN)
+    single.plate_screws.edited.emit(())
+    assert single.hardware == ENCLOSED_SCREW_IN
+
+
+def test_names_and_touching_bodies(qtbot: QtBot) -> None:
+    form = form_of(qtbot, OPEN_GEAR)
+    type_in(form.name, "mine")
+    type_in(form.source, "measured with calipers")
+    press(form.butts)
+    wanted = replace(OPEN_GEAR, name="mine", source="measured with calipers", butts=not OPEN_GEAR.butts)
+    assert form.hardware == wanted
+
+
+def test_enter_in_a_field_does_not_close_the_form(qtbot: QtBot) -> None:
+    form = form_of(qtbot, FRICTION)
+    type_in(field_at(form, "post_diameter"), "6.1")
+    QTest.keyClick(field_at(form, "post_diameter"), Qt.Key.Key_Return)
+    assert form.isVisible()
+
+
+@pytest.mark.parametrize("take", [True, False])
+def test_the_measures_are_taken_or_given_up(qtbot: QtBot, take: bool) -> None:
+    above = shown(qtbot, HardwareForm(FRICTION))
+
+    def answer() -> None:
+        form = QApplication.activeModalWidget()
+        assert isinstance(form, HardwareForm)
+        type_in(field_at(form, "hole_height"), "15")
+        press(form.take if take else form.give_up)
+
+    QTimer.singleShot(0, answer)
+    measured = HardwareForm.ask(FRICTION, "mm", above)
+    assert measured == (replace(FRICTION, hole_height=15.0) if take else None)
+
+
+def test_a_measure_that_is_not_drawn_is_none() -> None:
+    assert dimension(FRICTION, "") is None
+    assert dimension(FRICTION, "body_mass") is None

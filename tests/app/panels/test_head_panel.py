@@ -1,0 +1,183 @@
+"""The head in the panel: every field is an act, every act is undone exactly."""
+
+from __future__ import annotations
+
+import pytest
+from msgspec.structs import replace
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLineEdit
+from pytestqt.qtbot import QtBot
+
+from app.panels.head_panel import HeadPanel, blank_round
+from app.session import Session
+from geometry.build.build import Blank, Nodes, Starter
+from geometry.build.edits import free_outline, mirrored
+from geometry.build.starters import STARTERS
+from geometry.shape.bounds import Bounds
+from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
+from tests.builds import plain_head, three_and_three
+
+pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
+
+
+def starter_session(shape: str = "waisted") -> Session:
+    starter = next(each for key, each in STARTERS.items() if key == shape)
+    return Session(replace(three_and_three(), outline=starter))
+
+
+def panel_of(qtbot: QtBot, session: Session) -> HeadPanel:
+    return shown(qtbot, HeadPanel(session), height=1200)
+
+
+@pytest.mark.parametrize(
+    "field", ["length", "width_low", "width_high", "shoulder", "tip_rise", "corner", "waist"]
+)
+def test_a_starter_follows_its_numbers(qtbot: QtBot, field: str) -> None:
+    session = starter_session()
+    before = session.build
+    panel = panel_of(qtbot, session)
+    type_in(panel.starter.fields[field], "20.5")
+    outline = session.build.outline
+    assert isinstance(before.outline, Starter)
+    assert outline == replace(before.outline, **{field: 20.5})
+    session.undo()
+    assert session.build == before
+
+
+def test_only_a_one_sided_starter_leans(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, starter_session())
+    assert not panel.starter.fields["lean_deg"].isVisible()
+    leaning = panel_of(qtbot, starter_session("one-sided"))
+    type_in(leaning.starter.fields["lean_deg"], "12")
+    outline = leaning.session.build.outline
+    assert isinstance(outline, Starter)
+    assert outline.lean_deg == 12.0
+
+
+def test_the_outline_is_freed_and_begun_anew(qtbot: QtBot) -> None:
+    session = starter_session()
+    before = session.build
+    panel = panel_of(qtbot, session)
+    press(panel.free)
+    assert session.build == free_outline(before)
+    assert not panel.free.isVisible()
+    assert panel.freed.isVisible()
+    assert panel.shape.currentText() == "Free"
+    assert not panel.starter.fields["length"].isVisible()
+    pick(panel.shape, "Narrow")
+    assert session.build.outline == STARTERS["narrow"]
+    assert session.history.undo_label == "Take the shape narrow"
+    session.undo()
+    assert isinstance(session.build.outline, Nodes)
+    pick(panel.shape, "Free")
+    assert isinstance(session.build.outline, Nodes)
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "value"),
+    [
+        ("thickness_nut", "9/16 in", 14.2875),
+        ("thickness_tip", "14.5", 14.5),
+        ("angle_deg", "13.5", 13.5),
+        ("back_flat_from", "20", 20.0),
+        ("edge_face", "1", 1.0),
+        ("edge_back", "1.5", 1.5),
+        ("binding", "2", 2.0),
+        ("grain_deg", "-5", -5.0),
+    ],
+)
+def test_the_wood_follows_its_numbers(qtbot: QtBot, field: str, text: str, value: float) -> None:
+    session = Session(three_and_three())
+    before = session.build
+    panel = panel_of(qtbot, session)
+    type_in(panel.wood_numbers.fields[field], text)
+    assert session.build == replace(before, head=replace(before.head, **{field: value}))
+    session.undo()
+    assert session.build == before
+    assert panel.wood_numbers.fields[field].value == getattr(before.head, field)
+
+
+def test_name_wood_notes_hand_and_cutter(qtbot: QtBot) -> None:
+    session = Session(three_and_three())
+    before = session.build
+    panel = panel_of(qtbot, session)
+    type_in(panel.name, "Second try")
+    type_in(panel.wood, "sugar maple")
+    type_in(panel.cutter.fields["cutter_diameter"], "6")
+    panel.notes.setFocus()
+    panel.notes.selectAll()
+    QTest.keyClicks(panel.notes, "for Monday")
+    press(panel.left_handed)
+    wanted = mirrored(
+        replace(
+            before,
+            name="Second try",
+            head=replace(before.head, wood="sugar maple"),
+            cutter_diameter=6.0,
+            notes="for Monday",
+        )
+    )
+    assert session.build == wanted
+    assert session.history.undo_labels == (
+        "Change the hand",
+        "Change the notes",
+        "Change cutter diameter",
+        "Change the wood",
+        "Rename the build",
+    )
+    for _ in range(5):
+        session.undo()
+    assert session.build == before
+    assert panel.notes.toPlainText() == before.notes
+
+
+def test_the_board_begins_round_the_head(qtbot: QtBot) -> None:
+    session = Session(plain_head())
+    panel = panel_of(qtbot, session)
+    press(panel.has_blank)
+    # The plain head is 80 wide and 200 long; 2 mm are left to spare.
+    assert session.build.head.blank == Blank(left=42.0, right=42.0, length=202.0)
+    type_in(panel.blank.fields["left"], "45")
+    assert session.build.head.blank == Blank(left=45.0, right=42.0, length=202.0)
+    press(panel.has_blank)
+    assert session.build.head.blank is None
+    assert not panel.blank.fields["left"].isVisible()
+
+
+def test_a_board_can_always_be_saved() -> None:
+    everything = Bounds(-1999.5, 0.0, -100.0, 2000.0)
+    assert blank_round(everything) == Blank(left=2000.0, right=1.0, length=2000.0)
+
+
+def test_late_edits_of_what_is_gone_change_nothing(qtbot: QtBot) -> None:
+    """An undo under the cursor may take away what a field is about."""
+    session = starter_session()
+    panel = panel_of(qtbot, session)
+    session.act("free", free_outline)
+    panel.starter.fields["length"].edited.emit(99.0)
+    panel.blank.fields["left"].edited.emit(99.0)
+    assert session.build == free_outline(starter_session().build)
+
+
+def test_a_hidden_panel_catches_up_when_it_is_shown(qtbot: QtBot) -> None:
+    session = Session(three_and_three())
+    panel = panel_of(qtbot, session)
+    panel.hide()
+    session.act("name", lambda build: replace(build, name="later"))
+    assert panel.name.text() != "later"
+    panel.show()
+    assert panel.name.text() == "later"
+
+
+def test_units_change_every_field(qtbot: QtBot) -> None:
+    session = Session(replace(three_and_three(), cutter_diameter=6.35))
+    panel = panel_of(qtbot, session)
+    panel.set_units("inch")
+    assert panel.cutter.fields["cutter_diameter"].text() == "1/4 in"
+
+
+def test_every_field_has_a_name_and_a_tooltip(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, starter_session())
+    for field in panel.findChildren(QLineEdit):
+        assert field.accessibleName()
+        assert field.toolTip()
