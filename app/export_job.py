@@ -15,7 +15,7 @@ from export.page import Page, paginate_all, room
 from export.paper import Printer, Stamp, paper_named
 from export.sheet import Sheet
 from export.sheets.back import back_sheets
-from export.sheets.caliper import caliper_sheet
+from export.sheets.caliper import caliper_sheets
 from export.sheets.cautions import FOR_PILOTS, FOR_TEMPLATES
 from export.sheets.comb import comb_sheet
 from export.sheets.face import face_sheets, plain_face_sheet
@@ -159,7 +159,7 @@ def _comb(job: Job) -> tuple[Sheet, ...]:
 
 
 def _calipers(job: Job) -> tuple[Sheet, ...]:
-    return (caliper_sheet(job.build, job.layout, job.shop),)
+    return caliper_sheets(job.build, job.layout, job.shop)
 
 
 def _report(job: Job) -> tuple[Sheet, ...]:
@@ -196,6 +196,10 @@ def write_pages(pages: tuple[Page, ...], job: Job) -> bytes:
     return write_pdf(pages, job.build.name, job.day)
 
 
+PROSE: frozenset[SheetName] = frozenset({"calipers", "report"})
+"""Sheets of words and tables; in a DXF all words lie on a layer that is off."""
+
+
 def one_sheet(job: Job) -> Sheet:
     """The one sheet of a DXF or SVG; by default the plain face, with nothing but what a machine needs.
 
@@ -220,12 +224,19 @@ def one_sheet(job: Job) -> Sheet:
     return sheets[0]
 
 
+def _refuse_prose(job: Job) -> None:
+    for name in job.names or ():
+        if name in PROSE:
+            raise Refusal(f"{name}: a DXF shows no words; write this sheet as PDF or SVG.")
+
+
 def write_machine_file(job: Job, suffix: Suffix) -> bytes:
     """The bytes of a DXF, SVG or CSV; Refusal as `one_sheet`."""
     match suffix:
         case ".dxf":
             from export.dxf import write_dxf
 
+            _refuse_prose(job)
             return write_dxf(one_sheet(job), job.dxf_version)
         case ".svg":
             from export.svg import write_svg

@@ -68,9 +68,15 @@ class EdgeReading(msgspec.Struct, frozen=True, gc=False):
     to_side: float
 
 
-def caliper_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
-    """All readings of the drilled head with room to write, and a sketch with the names of the bores."""
+def caliper_sheets(build: Build, layout: Layout, shop: Shop) -> tuple[Sheet, ...]:
+    """All readings of the drilled head with room to write, and a sketch with the names of the bores.
+
+    On paper too narrow for both beside each other the tables run over as many pages as they take, without the sketch.
+    """
     wide, high = _room(shop)
+    if wide < _LEAST_WIDTH:
+        blocks = (*_upper_blocks(layout, shop.units), *_lower_blocks(build, layout, shop.units))
+        return flow(blocks, _NAME, _TITLE, wide, high)
     upper = _stacked(tuple(_upper_blocks(layout, shop.units)), wide)
     lower = _stacked(tuple(_lower_blocks(build, layout, shop.units)), wide * _TABLE_SHARE)
     top = upper.bounds.bottom - _GAP
@@ -79,16 +85,16 @@ def caliper_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
     sketch = _sketch(layout, place) if layout.edge and layout.posts else Drawing()
     drawing = upper + lower.moved(Vector(0.0, top)) + sketch
     bounds = Bounds(0.0, drawing.bounds.bottom - 1.0, wide, 0.0)
-    return Sheet(_NAME, _TITLE, bounds.joined(drawing.bounds), drawing)
+    return (Sheet(_NAME, _TITLE, bounds.joined(drawing.bounds), drawing),)
 
 
 def _room(shop: Shop) -> tuple[float, float]:
-    """Width and height of the card in mm: those of the shop's paper, within what a table needs."""
+    """Width and height of the card in mm: those of the shop's paper, not wider than a table wants."""
     first = shop.printers[0]
     printer = Printer(first.name, first.factor_x, first.factor_y)
     stamp = Stamp(build="", paper=paper_named(shop.paper), printer=printer)
     wide, high = room(Sheet(_NAME, _TITLE, Bounds(0.0, 0.0, 1.0, 1.0), Drawing()), stamp)
-    return min(max(wide, _LEAST_WIDTH), _MOST_WIDTH), high
+    return min(wide, _MOST_WIDTH), high
 
 
 def _stacked(blocks: tuple[Block, ...], wide: float) -> Drawing:

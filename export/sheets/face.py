@@ -60,6 +60,11 @@ _INSTRUCTIONS = (
     "3. Lay the paper on the face: nut line on the nut line, both centre ticks on the centre line. Tape it.",
     "4. Punch every dot through the paper, and take the paper off before you drill.",
 )
+_LEANING = (
+    *_INSTRUCTIONS[:2],
+    "3. Lay the paper on the face: nut line and centre tick on theirs, the fold at the tip over its edge. Tape it.",
+    _INSTRUCTIONS[3],
+)
 
 
 def face_sheets(
@@ -85,7 +90,9 @@ def face_sheets(
     region = Drawing(tuple(head_lines(build, layout))).bounds
     drawing += _labels(build, layout, drawing, region)
     titles = _table(layout, shop)
-    words = (_MEASURES, *_INSTRUCTIONS, *keep_clear_words(build, shop.units))
+    found = tip(layout)
+    leaning = found is not None and found[0].x != 0
+    words = (_MEASURES, *(_LEANING if leaning else _INSTRUCTIONS), *keep_clear_words(build, shop.units))
     blocks = (divided(*titles), paragraphs(words, 52.0))
     wide = stacked((divided(*titles, columns=2), paragraphs(words, room[0] - 4.0)))
     bores = tuple(Circle(post.at, post.bore / 2) for post in layout.posts)
@@ -191,7 +198,7 @@ def _tabs(build: Build, layout: Layout) -> Iterator[Mark]:
         yield centre_line(-depth, layout.top)
         return
     yield from _tip_tab(*found)
-    yield centre_line(-depth, found[0].y)
+    yield centre_line(-depth, layout.top if found[0].x else found[0].y)
 
 
 def _tip_tab(at: Point, leftward: Vector) -> Iterator[Mark]:
@@ -202,7 +209,8 @@ def _tip_tab(at: Point, leftward: Vector) -> Iterator[Mark]:
     yield Mark(Role.FOLD_LINE, through((at + side, at - side)), "tip")
     rim = (at + side, at + side + out - inset, at - side + out + inset, at - side)
     yield Mark(Role.CUT_LINE, through(rim), "tip tab")
-    yield Mark(Role.CENTRE_LINE, through((at, at + out)), "tip tab")
+    if at.x == 0:
+        yield Mark(Role.CENTRE_LINE, through((at, at + out)), "tip tab")
     middle = outward * ((TAB - LABEL * (ASCENT - DESCENT)) / 2)
     yield from _words(at + middle, -leftward, ("fold", "over"))
 

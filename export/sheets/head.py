@@ -12,7 +12,7 @@ from export.drawing import Drawing, Mark, Role
 from export.labels import Request
 from export.sheets.beside import anywhere, in_step, on_line
 from export.text import SMALLEST
-from geometry.build.build import Build, Region, RoundRegion
+from geometry.build.build import Build, OldHole, Region, RoundRegion
 from geometry.build.lengths import Units, show_length
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
@@ -72,10 +72,14 @@ def coordinate(length: float, units: Units) -> str:
 
 
 def pilot(build: Build, hole: SmallHole) -> float:
-    """Diameter in mm of the hole to drill: for a screw by its root and the wood, for a pin its own."""
+    """Diameter in mm of the hole to drill: for a screw by its root and the wood, for a pin its own.
+
+    Pilots come in tenths, halves rounded up, as small drills do: every sheet and list says the same.
+    """
     if hole.kind == "pin":
         return hole.diameter
-    return hole.root * pilot_share(find_wood(build.head.wood))
+    exact = hole.root * pilot_share(find_wood(build.head.wood))
+    return math.floor(10 * exact + 0.5 + SAME) / 10
 
 
 def tenth(diameter: float) -> str:
@@ -122,14 +126,28 @@ def extent_at(layout: Layout, y: float) -> tuple[Point, Point] | None:
 
 
 def tip(layout: Layout) -> tuple[Point, Vector] | None:
-    """Where the centre line leaves the head at its tip, and the unit direction of the edge there, leftwards."""
+    """Where the centre line leaves the head at its tip, and the unit direction of the edge there, leftwards.
+
+    Where it leaves over a long side instead, as on a head that leans, the highest place of the edge.
+    """
     if layout.edge is None or layout.edge.top <= SAME:
         return None
     found = _cut(layout.edge, Point(0.0, SAME), Point(0.0, layout.edge.top + 1.0))
     if not found:
         return None
     direction, place = max(found, key=lambda each: each[1].y)
+    if abs(direction.x) < abs(direction.y):
+        return _summit(layout.edge), Vector(-1.0, 0.0)
     return place, direction if direction.x <= 0 else -direction
+
+
+def _summit(edge: Edge) -> Point:
+    """The highest place of an edge."""
+    places = [place for _, place in _cut(edge, Point(-FAR, edge.top), Point(FAR, edge.top))]
+    places += [segment.end for segment in edge.contour.segments]
+    highest = max(place.y for place in places)
+    level = [place.x for place in places if place.y >= highest - SAME]
+    return Point((min(level) + max(level)) / 2, highest)
 
 
 def _cut(edge: Edge, start: Point, end: Point) -> list[tuple[Vector, Point]]:
@@ -231,12 +249,33 @@ def region_names(build: Build) -> tuple[str, ...]:
     return tuple(f"K{number}" for number in range(1, len(build.keep_clear) + 1))
 
 
+def old_hole_names(build: Build) -> tuple[str, ...]:
+    """Short names of the holes that are there already, for the drawing: H1, H2, ..."""
+    return tuple(f"H{number}" for number in range(1, len(build.old_holes) + 1))
+
+
 def keep_clear_words(build: Build, units: Units) -> tuple[str, ...]:
-    """One sentence for each region to keep clear: what it is, on which side, how deep."""
-    return tuple(
-        f"{name}: {region.name or 'keep clear'}, {_where(region, units)}."
-        for name, region in zip(region_names(build), build.keep_clear, strict=True)
+    """One sentence for each region to keep clear and each old hole: what it is, on which side, how deep."""
+    return (
+        *(
+            f"{name}: {region.name or 'keep clear'}, {_where(region, units)}."
+            for name, region in zip(region_names(build), build.keep_clear, strict=True)
+        ),
+        *(
+            f"{name}: {_old_hole(hole, units)}."
+            for name, hole in zip(old_hole_names(build), build.old_holes, strict=True)
+        ),
     )
+
+
+def _old_hole(hole: OldHole, units: Units) -> str:
+    kind = "plugged hole" if hole.plugged else "old hole"
+    deep = (
+        "right through"
+        if hole.depth is None
+        else f"{show_length(hole.depth, units)} deep from the {hole.side}"
+    )
+    return f"{kind}, {diameter_words(hole.diameter)}, {deep}"
 
 
 def _where(region: Region, units: Units) -> str:
@@ -249,9 +288,8 @@ def _requests(build: Build) -> Iterator[Request]:
     for name, region in zip(region_names(build), build.keep_clear, strict=True):
         bounds = region_shape(region).bounds
         yield Request(bounds.centre, (name,), LABEL, min(bounds.width, bounds.height) / 2, bold=True)
-    for hole in build.old_holes:
-        words = f"{'plugged' if hole.plugged else 'old'} {millimetres(hole.diameter)} mm"
-        yield Request(hole.at, (words,), LABEL, hole.diameter / 2)
+    for name, hole in zip(old_hole_names(build), build.old_holes, strict=True):
+        yield Request(hole.at, (name,), LABEL, hole.diameter / 2, bold=True)
 
 
 def rowwise(layout: Layout, requests: dict[str, Request], drawing: Drawing, region: Bounds) -> Drawing:

@@ -51,6 +51,7 @@ _SCREW_INSET = 8.0
 _NOTCH = 3.0
 _CONTINUED = 8.0
 _BLANK = 0.5
+_FROM_CUTS = 1.2  # least distance in mm of an engraved word from a cut line; nearer, a laser burns it away
 _LARGE, _SMALL = 6.0, 4.0
 
 
@@ -76,8 +77,8 @@ def jig_sheet(
     diameter = PILOT if guide_bushing is None else guide_bushing
     plate = _plate(layout, diameter, shop.units)
     radius = _refuse_kerf(plate, kerf, shop.units)
-    # Words find their places on the plate as it will be, so that the kerf moves cut lines and nothing else.
-    words = tuple(_words(plate, layout, Drawing(_lines(plate, layout, radius, 0.0))))
+    # Words find their places by the plate as it will be, openings widened, whatever the kerf is.
+    words = tuple(_words(plate, layout, Drawing(_lines(plate, layout, radius, -2 * _FROM_CUTS))))
     drawing = Drawing((*_lines(plate, layout, radius, kerf), *engraved(words)))
     return fitted(
         "jig",

@@ -122,7 +122,10 @@ def _quantity(value: float, unit: Unit, units: Units) -> str:
 
 
 def _passed(found: tuple[Finding, ...], units: Units) -> Iterator[Block]:
-    """What is fine: the closest of every check."""
+    """What is fine: the closest of every check, and how many of all that were checked.
+
+    A check that counts faults is fine as a whole or not at all.
+    """
     columns = (
         Column("Check", 2.6),
         Column("Closest", 1.6, "end"),
@@ -134,7 +137,12 @@ def _passed(found: tuple[Finding, ...], units: Units) -> Iterator[Block]:
     for finding in found:
         if finding.level is Level.FINE:
             by_check.setdefault(finding.check, []).append(finding)
-    rows = tuple(_passed_row(min(group, key=_margin), len(group), units) for group in by_check.values())
+    total = Counter(finding.check for finding in found)
+    rows = tuple(
+        _passed_row(min(group, key=_margin), len(group), total[check], units)
+        for check, group in by_check.items()
+        if check not in COUNTS or len(group) == total[check]
+    )
     if rows:
         yield Heading("What is fine", 2)
         yield Table(columns, rows)
@@ -144,16 +152,17 @@ def _margin(finding: Finding) -> float:
     return finding.margin if finding.margin is not None else 0.0
 
 
-def _passed_row(finding: Finding, number: int, units: Units) -> Row:
+def _passed_row(finding: Finding, fine: int, total: int, units: Units) -> Row:
     name = f"✓ {finding.check}"
+    number = str(total) if fine == total else f"{fine} of {total}"
     if finding.check in COUNTS:
-        return Row((name, "none wrong", "–", "all", str(number)), Role.FINE)
+        return Row((name, "none wrong", "–", "all", number), Role.FINE)
     required = finding.stop if finding.watch is None else finding.watch
     assert required is not None, "a rule has a limit"
     sign = "≥" if finding.sense == "at least" else "≤"
     needed = f"{sign} {_quantity(required, finding.unit, units)}"
     which = " and ".join(part.name for part in finding.about)
-    return Row((name, _measured(finding, units), needed, which, str(number)), Role.FINE)
+    return Row((name, _measured(finding, units), needed, which, number), Role.FINE)
 
 
 # What to buy

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 from collections.abc import Callable
+from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 
 import numpy as np
@@ -18,6 +19,7 @@ from export.sheets.back import back_sheets
 from export.sheets.face import face_sheets
 from geometry.build.build import Build
 from geometry.layout.layout import Layout, lay_out
+from geometry.layout.parts import SmallHole
 from geometry.trade.shop import default_shop
 from geometry.trade.wood import find_wood, pilot_share
 from tests.agreement.conftest import Exported
@@ -80,12 +82,15 @@ def test_the_back_of_a_sample_is_the_mirror_image(sample: Sample, exported: Expo
 
 
 def small_holes(build: Build, layout: Layout) -> list[Hole]:
-    """Screw pilots, as wide as the wood wants, and pins, seen from the back."""
-    share = pilot_share(find_wood(build.head.wood))
-    return [
-        Hole(-hole.at.x, hole.at.y, (hole.root * share if hole.kind == "screw" else hole.diameter) / 2)
-        for hole in layout.holes
-    ]
+    """Screw pilots, as wide as the wood wants to the next tenth, halves up, and pins, seen from the back."""
+    share = Decimal(str(pilot_share(find_wood(build.head.wood))))
+
+    def drill(hole: SmallHole) -> float:
+        if hole.kind == "pin":
+            return hole.diameter
+        return float((Decimal(str(hole.root)) * share).quantize(Decimal("0.1"), ROUND_HALF_UP))
+
+    return [Hole(-hole.at.x, hole.at.y, drill(hole) / 2) for hole in layout.holes]
 
 
 @settings(max_examples=20, deadline=None)

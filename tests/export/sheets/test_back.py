@@ -110,7 +110,7 @@ def with_screw(wood: str) -> Build:
 # National Design Specification for Wood Construction: 90 % of the root from specific gravity 0.6 on, 70 % below.
 @pytest.mark.parametrize(
     ("wood", "radius", "words"),
-    [("sugar maple", 0.675, "1.4 mm"), ("true mahogany", 0.525, "1.1 mm"), ("", 0.675, "1.4 mm")],
+    [("sugar maple", 0.7, "1.4 mm"), ("true mahogany", 0.55, "1.1 mm"), ("", 0.7, "1.4 mm")],
 )
 def test_a_pilot_follows_root_and_wood(wood: str, radius: float, words: str) -> None:
     drawing = back(with_screw(wood)).drawing
@@ -121,8 +121,9 @@ def test_a_pilot_follows_root_and_wood(wood: str, radius: float, words: str) -> 
     assert [pin.centre.x, pin.centre.y, pin.radius] == pytest.approx([-13.0, START, 1.0])
     lines = said(drawing)
     assert {"S1", "P1", "Screws", "Pins", words, "2.0 mm", "−20.00", "52.00", "−13.00"} <= set(lines)
-    # 1.35 mm and 1.05 mm lie nearest to 3/64 in = 1.19 mm.
-    assert any(f"S1: pilot {words} · 3/64 in" in line for line in lines)
+    # 1.4 mm lies nearest to 1/16 in = 1.59 mm, 1.1 mm to 3/64 in = 1.19 mm.
+    inches = {"1.4 mm": "1/16 in", "1.1 mm": "3/64 in"}[words]
+    assert any(f"S1: pilot {words} · {inches}" in line for line in lines)
 
 
 def test_each_small_hole_has_a_crosshair_and_a_dot() -> None:
@@ -157,7 +158,7 @@ def test_pieces_without_a_hand_are_not_named_left_or_right() -> None:
 
 def test_runs_of_holes_are_summed_up() -> None:
     lines = said(back(eight_on_plates()).drawing)
-    assert any(line.startswith("S1 to S8: pilot 1.4 mm · 3/64 in") for line in lines)
+    assert any(line.startswith("S1 to S8: pilot 1.4 mm · 1/16 in") for line in lines)
     mixed = laden_head()
     rows = (mixed.rows[0], change(mixed.rows[1], hardware=ENCLOSED_TWO_PINS.key))
     lines = said(back(change(mixed, rows=rows, hardware=(*mixed.hardware, ENCLOSED_TWO_PINS))).drawing)

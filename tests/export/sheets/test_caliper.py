@@ -14,7 +14,7 @@ from export.drawing import Text
 from export.page import paginate
 from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
-from export.sheets.caliper import caliper_sheet, edge_readings, readings
+from export.sheets.caliper import caliper_sheets, edge_readings, readings
 from export.text import SMALLEST
 from geometry.build.build import Build
 from geometry.layout.layout import Layout, lay_out
@@ -42,7 +42,7 @@ def largest(post: PlacedPost) -> float:
 
 
 def card(build: Build, shop: Shop | None = None) -> Sheet:
-    return caliper_sheet(build, lay_out(build), shop or Shop())
+    return caliper_sheets(build, lay_out(build), shop or Shop())[0]
 
 
 def texts(sheet: Sheet) -> list[Text]:
@@ -194,7 +194,7 @@ def test_the_card_is_one_page_on_which_nothing_overlaps(make: Callable[[], Build
 def test_the_sketch_is_the_head_reduced(make: Callable[[], Build]) -> None:
     build = make()
     layout = lay_out(build)
-    sheet = caliper_sheet(build, layout, Shop())
+    (sheet,) = caliper_sheets(build, layout, Shop())
     discs = [mark.shape for mark in sheet.drawing.marks if isinstance(mark.shape, Circle)]
     assert len(discs) == len(layout.posts)
     scale = discs[0].radius / (layout.posts[0].bore / 2)

@@ -169,7 +169,7 @@ def test_regions_old_holes_blank_and_retainers_are_shown_and_named() -> None:
     trees = circles(drawing, Role.RETAINER)
     assert [tree.centre for tree in trees] == [each.at for each in build.retainers]
     said = {text.words for text in words(drawing)}
-    assert {"K1", "K2", "old 6.0 mm", "string tree", "guide post"} <= said
+    assert {"K1", "K2", "H1", "string tree", "guide post"} <= said
     running = " ".join(text.words for text in words(drawing))
     assert "K1: rod pocket, on the face, 9 mm deep." in running
     assert "inlay" in running

