@@ -72,7 +72,8 @@ class NumberField(QLineEdit):
         self._before: float | None = None
         self._typed = ""
         self._fault = ""
-        self._mark_fault("")
+        self.setToolTip(self._tip)
+        self.setAccessibleDescription(self._tip)
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.returnPressed.connect(self._take_over)
         self.textEdited.connect(self._while_typing)
@@ -166,6 +167,8 @@ class NumberField(QLineEdit):
         return text.format(low=low, high=high)
 
     def _mark_fault(self, fault: str) -> None:
+        if fault == self._fault:
+            return
         self._fault = fault
         self.setToolTip(fault or self._tip)
         self.setAccessibleDescription(fault or self._tip)

@@ -49,8 +49,9 @@ class FindingsModel(QAbstractListModel):
 
     def show(self, found: Sequence[Finding], changed: tuple[ChangedLimit, ...]) -> None:
         """Show other findings, judged by these changed limits; rows stay where they are on the screen."""
+        anew = changed != self._changed
         self._found, self._changed = found, changed
-        self._renew()
+        self._renew(anew=anew)
 
     def open_fine(self, *, shown: bool) -> None:
         """Show what is fine, or fold it."""
@@ -66,7 +67,7 @@ class FindingsModel(QAbstractListModel):
         """Say lengths in other units."""
         self.units = units
         self._said.clear()
-        self._renew()
+        self._renew(anew=True)
 
     def words(self, finding: Finding) -> str:
         """The sentence of a finding, made once."""
@@ -101,8 +102,11 @@ class FindingsModel(QAbstractListModel):
         """How many findings are not fine."""
         return first_fine(self._found)
 
-    def _renew(self) -> None:
+    def _renew(self, *, anew: bool = False) -> None:
+        """Show the rows as they are now; when none is another one, all are painted again only if `anew`."""
         rows = rows_of(self._found, fine_shown=self.fine_shown, limits_of=self.limits_of)
+        if rows == self.rows and not anew:
+            return
         had, has = len(self.rows), len(rows)
         if has > had:
             self.beginInsertRows(NO_INDEX, had, has - 1)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
@@ -12,9 +13,10 @@ from app.panels.selected_panel import SelectedPanel
 from app.selection import Item, ItemKind
 from app.session import Session
 from geometry.build import outline_edits
-from geometry.build.build import Build
+from geometry.build.build import Build, Nodes
 from geometry.build.edits import free_outline
 from geometry.build.outline_edits import is_smooth, node_of, nodes_of, run_measures
+from geometry.build.starters import STARTERS
 from geometry.shape.point import Point
 from tests.app.panels.hands import SCREENLESS, pick, shown, type_in
 from tests.builds import laden_head, plain_head, rectangle, three_and_three
@@ -168,3 +170,15 @@ def test_of_several_the_last_one_is_shown(qtbot: QtBot) -> None:
     panel.session.select((Item("node", first), Item("node", second)))
     assert panel.title.text() == "Node 3"
     assert panel.hint.text() == "2 selected; these are the numbers of the last one."
+
+
+def test_a_node_of_a_starter_frees_the_outline(qtbot: QtBot) -> None:
+    build = replace(three_and_three(), outline=STARTERS["narrow"])
+    key = nodes_of(build)[1].key
+    panel = panel_of(qtbot, build, "node", key)
+    type_in(panel.node.place.x, "21")
+    assert isinstance(panel.session.build.outline, Nodes)
+    assert node_of(panel.session.build, key).at.x == 21.0
+    assert panel.node.isVisible()
+    panel.session.undo()
+    assert panel.session.build == build
