@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QApplication
 
 from app.cli import VERSION
 from app.crash import CrashLog
+from app.files import load_build
 from app.messages import Refusal
 from app.session import Session
 from app.settings import SettingsStore, usual_folders
-from app.start_screen import suggested
 from app.theme import icon, shade_of
 from app.window import Window
 
@@ -43,18 +43,24 @@ def open_window(path: Path | None = None) -> int:
 
 def opened_window(store: SettingsStore, log: CrashLog, path: Path | None) -> Window:
     """The window on a file; one that cannot be read leaves the first page with a sentence about it."""
-    session = Session(suggested("straight-taper"))
-    problem = ""
+    session, problem = None, ""
     if path is not None:
         try:
-            session.open(path)
+            session = Session(load_build(path), path)
             store.keep_desk(store.desk.opened(path))
         except Refusal as refusal:
             problem = str(refusal)
-    window = Window(session, store, log)
+    window = Window(session or _fresh(), store, log)
     if problem:
         window.say(problem)
     return window
+
+
+def _fresh() -> Session:
+    """A session for the first page, with a build that nobody has chosen yet."""
+    from app.start_screen import suggested
+
+    return Session(suggested("straight-taper"))
 
 
 def _refuse_without_screen() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from base64 import b64decode, b64encode
 from binascii import Error as Base64Error
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 from PySide6.QtCore import QByteArray, Qt, Signal
@@ -25,9 +26,11 @@ from app.picture import look_of
 from app.session import Session
 from app.settings import Desk, Settings, SettingsStore
 from app.side import PANELS, Side
-from app.start_screen import StartScreen
 from app.status import StatusLine
 from app.theme import dress, shade_of
+
+if TYPE_CHECKING:
+    from app.start_screen import StartScreen
 
 LAYOUT_VERSION = 1
 """Raised when docks or toolbars change, so that an old layout is not forced on new ones."""
@@ -67,13 +70,13 @@ class Shell(QMainWindow):
     def _make_parts(self) -> None:
         units = self.store.settings.units
         self.canvas = Canvas(self.session, look_of(self.shade))
-        self.start = StartScreen(self.shade)
+        self._start: StartScreen | None = None
         self.notice = NoticeBar()
         self.status = StatusLine()
         self.side = Side(self.session, units, self.shade)
         self.findings = FindingsPanel(self.session, units)
         self.pages = QStackedWidget()
-        self.pages.addWidget(self.start)
+        self.pages.addWidget(QWidget())  # nothing yet, until a page is chosen
         self.pages.addWidget(self.canvas)
         self.setStatusBar(self.status)
         centre = QWidget()
@@ -110,6 +113,21 @@ class Shell(QMainWindow):
     def drawing(self) -> bool:
         """Whether the drawing is shown, and not the first page."""
         return self.pages.currentWidget() is self.canvas
+
+    @property
+    def start(self) -> StartScreen:
+        """The first page, made when it is first wanted: whoever opens a file does not wait for it."""
+        if self._start is None:
+            from app.start_screen import StartScreen
+
+            self._start = StartScreen(self.shade)
+            self.pages.addWidget(self._start)
+            self.connect_start(self._start)
+        return self._start
+
+    def connect_start(self, start: StartScreen) -> None:
+        """Join the first page to the rest."""
+        start.back_asked.connect(self.show_drawing)
 
     def show_start(self) -> None:
         """Show the first page; the build stays where it is until another one is chosen."""
@@ -186,8 +204,9 @@ class Shell(QMainWindow):
         self.shade = shade_of(settings.theme)
         dress(_application(), self.shade, settings.font_scale)
         self.canvas.look = look_of(self.shade)
-        for part in (self.side, self.start, self.notice):
-            part.set_shade(self.shade)
+        for part in (self.side, self._start, self.notice):
+            if part is not None:
+                part.set_shade(self.shade)
 
     # How the desk is left
 

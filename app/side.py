@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from types import MappingProxyType
 
 from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
 from PySide6.QtWidgets import (
@@ -16,12 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.actions import find
-from app.panels.head_panel import HeadPanel
-from app.panels.keep_clear_panel import KeepClearPanel
 from app.panels.panel import Panel
-from app.panels.selected_panel import SelectedPanel
-from app.panels.strings_panel import StringsPanel
-from app.panels.tuners_panel import TunersPanel
 from app.session import Session
 from app.theme import Shade, icon
 from geometry.build.lengths import Units
@@ -83,7 +78,7 @@ class Side(QWidget):
     def panel(self, name: str) -> Panel:
         """A panel, made now if it was not needed before."""
         if name not in self._panels:
-            made = self._makers()[name]()
+            made = MAKERS[name](self._session, self._units)
             self._panels[name] = made
             self.set_symmetric(self._symmetric)
             self._stack.addWidget(made)
@@ -107,7 +102,10 @@ class Side(QWidget):
         """Whether numbers of the outline change both sides of it."""
         self._symmetric = on
         selected = self._panels.get("selected")
-        if isinstance(selected, SelectedPanel):
+        if selected is not None:
+            from app.panels.selected_panel import SelectedPanel
+
+            assert isinstance(selected, SelectedPanel), "it was made as one"
             selected.symmetric = on
 
     def set_shade(self, shade: Shade) -> None:
@@ -142,12 +140,47 @@ class Side(QWidget):
         self._buttons[name] = button
         self._rail.addWidget(button)
 
-    def _makers(self) -> dict[str, Callable[[], Panel]]:
-        session, units = self._session, self._units
-        return {
-            "head": lambda: HeadPanel(session, units),
-            "strings": lambda: StringsPanel(session, units),
-            "tuners": lambda: TunersPanel(session, units),
-            "keep clear": lambda: KeepClearPanel(session, units),
-            "selected": lambda: SelectedPanel(session, units),
-        }
+
+# Each panel is loaded when it is first shown: the drawing does not wait for the others.
+
+
+def _head(session: Session, units: Units) -> Panel:
+    from app.panels.head_panel import HeadPanel
+
+    return HeadPanel(session, units)
+
+
+def _strings(session: Session, units: Units) -> Panel:
+    from app.panels.strings_panel import StringsPanel
+
+    return StringsPanel(session, units)
+
+
+def _tuners(session: Session, units: Units) -> Panel:
+    from app.panels.tuners_panel import TunersPanel
+
+    return TunersPanel(session, units)
+
+
+def _keep_clear(session: Session, units: Units) -> Panel:
+    from app.panels.keep_clear_panel import KeepClearPanel
+
+    return KeepClearPanel(session, units)
+
+
+def _selected(session: Session, units: Units) -> Panel:
+    from app.panels.selected_panel import SelectedPanel
+
+    return SelectedPanel(session, units)
+
+
+MAKERS = MappingProxyType(
+    {
+        "head": _head,
+        "strings": _strings,
+        "tuners": _tuners,
+        "keep clear": _keep_clear,
+        "selected": _selected,
+    }
+)
+"""How each panel is made, by its name."""

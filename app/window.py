@@ -13,7 +13,6 @@ from PySide6.QtWidgets import QDialog, QInputDialog, QMenu, QWhatsThis
 from app import dialogs, menus
 from app.action import ToolName
 from app.cli import VERSION
-from app.context_menu import context_menu
 from app.crash import CrashLog
 from app.document import SUFFIX, Document
 from app.notice import Answer
@@ -28,6 +27,7 @@ from geometry.layout.pick import Picked
 
 if TYPE_CHECKING:
     from app.output.choices import Choices
+    from app.start_screen import StartScreen
 
 
 class Window(Shell):
@@ -72,21 +72,24 @@ class Window(Shell):
         self.document.opened.connect(self._arrived)
         self.document.changed_outside.connect(self._say_changed_outside)
         self.store.changed.connect(self.apply_settings)
-        canvas, start, status = self.canvas, self.start, self.status
+        canvas, status = self.canvas, self.status
         canvas.pointer_moved.connect(status.set_place)
         canvas.hint.connect(status.hint.setText)
         canvas.view_changed.connect(lambda: status.set_zoom(canvas.zoom))
         canvas.context_menu.connect(self._show_context_menu)
         self.findings.hovered.connect(canvas.highlight)
         self.findings.chosen.connect(canvas.zoom_to_finding)
+        status.units_asked.connect(self.toggle_units)
+        status.zoom_asked.connect(self.actual_size)
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._follow_system)
+
+    def connect_start(self, start: StartScreen) -> None:
+        """Join the first page to the rest."""
+        super().connect_start(start)
         start.starter_chosen.connect(lambda shape: dialogs.begin_with(self, shape))
         start.recent_chosen.connect(self.document.open)
         start.sample_chosen.connect(self.document.open_sample)
         start.open_asked.connect(self.document.choose_and_open)
-        start.back_asked.connect(self.show_drawing)
-        status.units_asked.connect(self.toggle_units)
-        status.zoom_asked.connect(self.actual_size)
-        QGuiApplication.styleHints().colorSchemeChanged.connect(self._follow_system)
 
     # What follows from a change
 
@@ -259,8 +262,9 @@ class Window(Shell):
         self.store.keep(settings.in_units("inch" if settings.units == "mm" else "mm"))
 
     def _show_context_menu(self, at: QPoint, picked: Picked | None) -> None:
-        menu = context_menu(self, picked)
-        self.pop_up(menu, at)
+        from app.context_menu import context_menu
+
+        self.pop_up(context_menu(self, picked), at)
 
     # Views
 
