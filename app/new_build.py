@@ -104,6 +104,7 @@ class NewBuildPage(QDialog):
         form.addRow(self.tr("Tuners"), self.hardware)
         self._hands = QButtonGroup(self)
         hands = QHBoxLayout()
+        hands.setSpacing(18)
         for button in (self.right, self.left):
             self._hands.addButton(button)
             hands.addWidget(button)
