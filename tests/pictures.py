@@ -1,0 +1,126 @@
+"""Makes the pictures of the README: `python tests/pictures.py` from the top of a checkout.
+
+The window is painted without a screen, in light and dark and on a fine screen; the sheets are pages of a PDF, drawn by
+poppler. All are cut down to few colours, so that they stay small.
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import tempfile
+from functools import partial
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+OUT = ROOT / "sample_builds" / "pictures"
+COLOURS = 48
+sys.path.insert(0, str(ROOT))
+
+
+def main() -> None:
+    """Make all pictures; those on a fine screen in a process of their own, whose scale is set before Qt starts."""
+    if "fine" in sys.argv:
+        window_pictures(fine=True)
+        return
+    window_pictures(fine=False)
+    fine = {**os.environ, "QT_SCALE_FACTOR": "2"}
+    subprocess.run([sys.executable, __file__, "fine"], env=fine, check=True)
+    sheets()
+
+
+def small(image: Path, name: str, width: int | None = None) -> None:
+    """Keep a picture with few colours, `width` pixels wide."""
+    from PIL import Image
+
+    with Image.open(image) as opened:
+        picture = opened.convert("RGB")
+        if width is not None:
+            picture = picture.resize(
+                (width, round(picture.height * width / picture.width)), Image.Resampling.LANCZOS
+            )
+        picture.quantize(COLOURS, dither=Image.Dither.NONE).save(OUT / f"{name}.png", optimize=True)
+
+
+def window_pictures(*, fine: bool) -> None:
+    """The first page, a head being worked on, light and dark, and the pages before printing."""
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    from msgspec.structs import replace
+    from PySide6.QtTest import QTest
+    from PySide6.QtWidgets import QApplication
+
+    from app.selection import Item
+    from app.session import Session
+    from app.settings import SettingsStore
+    from app.start_screen import suggested
+    from app.window import Window
+    from geometry.build.edits import move_post
+
+    application = QApplication([])
+    with tempfile.TemporaryDirectory() as folder:
+        for theme in ("light",) if fine else ("light", "dark"):
+            store = SettingsStore(Path(folder) / theme, Path(folder) / theme)
+            store.keep(replace(store.settings, theme=theme))
+            session = Session(suggested("straight-taper"))
+            window = Window(session, store)
+            window.resize(1280, 800)
+            window.show()
+            QTest.qWait(1500)
+            if not fine and theme == "light":
+                _keep(window, folder, "window-start")
+            session.open(ROOT / "sample_builds" / "three-plus-three.pegwright")
+            window.show_drawing()
+            window.canvas.fit()
+            post = session.build.rows[1].posts[1].key
+            session.act("Move post 5", partial(move_post, post=post, along=0.0, inward=-4.6))
+            session.select((Item("post", post),))
+            QTest.qWait(500)
+            _keep(window, folder, "window-fine" if fine else f"window-{theme}")
+            session.start(suggested("straight-taper"))
+            window.document.recovery.close()
+            window.close()
+    application.quit()
+
+
+def _keep(window: object, folder: str, name: str) -> None:
+    from PySide6.QtWidgets import QWidget
+
+    assert isinstance(window, QWidget), "a window has a picture"
+    raw = Path(folder) / f"{name}.png"
+    window.grab().save(str(raw))
+    small(raw, name, 1000 if name != "window-fine" else None)
+
+
+def sheets() -> None:
+    """The face and back template, the drill guide, and the report of a head that fails."""
+    from app.cli import main as pegwright
+
+    wanted = (
+        ("three-plus-three", "face", "face"),
+        ("three-plus-three", "back", "back"),
+        ("six-in-line", "jig", "jig"),
+        ("fails-string-rubs-post", "report", "report"),
+    )
+    with tempfile.TemporaryDirectory() as folder:
+        for sample, sheet, name in wanted:
+            file = Path(folder) / f"{name}.pdf"
+            build = ROOT / "sample_builds" / f"{sample}.pegwright"
+            assert pegwright(["export", str(build), str(file), "--sheets", sheet]) == 0
+            command = [
+                "pdftoppm",
+                "-r",
+                "76",
+                "-png",
+                "-singlefile",
+                "-f",
+                "1",
+                str(file),
+                str(Path(folder) / name),
+            ]
+            subprocess.run(command, check=True)
+            small(Path(folder) / f"{name}.png", name)
+
+
+if __name__ == "__main__":
+    main()
