@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -83,7 +82,7 @@ class LimitsPage(QWidget):
             change = tuple(each for each in settings.limits if each not in others)
         else:
             self.note.clear()
-        self._store.keep(replace(settings, limits=(*others, *change)))
+        self._store.keep(settings.with_limits((*others, *change)))
         self.show_settings(self._store.settings)
 
 

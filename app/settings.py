@@ -13,7 +13,7 @@ from PySide6.QtCore import QObject, Signal
 from app.files import write_whole
 from app.messages import Refusal
 from geometry.build.lengths import Units
-from geometry.trade.limits import RULE_NAMES, ChangedLimit
+from geometry.trade.limits import ChangedLimit
 from geometry.trade.shop import LARGEST_FILE, Shop, ShopError, default_shop, read_shop, write_shop
 
 Theme = Literal["system", "light", "dark"]
@@ -40,13 +40,21 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     grid: bool = True
     snap: bool = True
     screens: tuple[ScreenScale, ...] = ()
-    limits: tuple[ChangedLimit, ...] = ()
     shop: Shop = msgspec.field(default_factory=default_shop)
 
     @property
     def units(self) -> Units:
         """What lengths are shown and typed in."""
         return self.shop.units
+
+    @property
+    def limits(self) -> tuple[ChangedLimit, ...]:
+        """The limits that new builds begin with."""
+        return self.shop.limits
+
+    def with_limits(self, limits: tuple[ChangedLimit, ...]) -> Settings:
+        """The same with other limits for new builds."""
+        return replace(self, shop=replace(self.shop, limits=limits))
 
     def in_units(self, units: Units) -> Settings:
         """The same with lengths shown in other units."""
@@ -92,7 +100,7 @@ class SettingsStore(QObject):
         self.config, self.state = config, state
         self.problem = ""
         self._broken_shop = False
-        self.settings = replace(_known(_read(config / "settings.json", Settings)), shop=self._read_shop())
+        self.settings = replace(_read(config / "settings.json", Settings), shop=self._read_shop())
         self.desk = _read(state / "desk.json", Desk)
 
     @property
@@ -160,11 +168,6 @@ def _read(path: Path, kind: type[Kept]) -> Kept:
     except (OSError, msgspec.MsgspecError, UnicodeDecodeError):
         # Nothing of worth is lost with it, and a first start looks the same.
         return kind()
-
-
-def _known(settings: Settings) -> Settings:
-    """The settings without limits of checks that this version does not have."""
-    return replace(settings, limits=tuple(each for each in settings.limits if each.rule in RULE_NAMES))
 
 
 def _without_shop(settings: Settings) -> bytes:

@@ -15,7 +15,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 OUT = ROOT / "sample_builds" / "pictures"
-COLOURS = 48
+COLOURS = 160
 sys.path.insert(0, str(ROOT))
 
 
@@ -89,7 +89,7 @@ def _keep(window: object, folder: str, name: str) -> None:
     assert isinstance(window, QWidget), "a window has a picture"
     raw = Path(folder) / f"{name}.png"
     window.grab().save(str(raw))
-    small(raw, name, 1000 if name != "window-fine" else None)
+    small(raw, name, 1600 if name == "window-fine" else 1000)
 
 
 def sheets() -> None:

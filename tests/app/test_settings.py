@@ -14,8 +14,10 @@ from geometry.trade.limits import ChangedLimit
 from geometry.trade.shop import PrinterProfile, Shop, default_shop, read_shop
 
 LIMIT = ChangedLimit("wall", "stop", 3.5, 0.25)
-SETTINGS = Settings(theme="dark", font_scale=1.25, grid=False, snap=False, limits=(LIMIT,)).measured(
-    "DP-1", 4.2
+SETTINGS = (
+    Settings(theme="dark", font_scale=1.25, grid=False, snap=False)
+    .with_limits((LIMIT,))
+    .measured("DP-1", 4.2)
 )
 
 
@@ -75,16 +77,10 @@ def test_spoilt_settings_count_as_never_said(store: SettingsStore, spoilt: bytes
     assert again(store).desk == Desk()
 
 
-def test_fields_and_limits_of_a_newer_version_are_passed_over(store: SettingsStore) -> None:
+def test_fields_of_a_newer_version_are_passed_over(store: SettingsStore) -> None:
     store.config.mkdir()
-    limits = [
-        {"rule": "warp", "level": "stop", "least": 1.0},
-        {"rule": "wall", "level": "stop", "least": 3.5, "of_bore": 0.25},
-    ]
-    (store.config / "settings.json").write_text(
-        json.dumps({"theme": "dark", "sound": True, "limits": limits})
-    )
-    assert again(store).settings == Settings(theme="dark", limits=(LIMIT,))
+    (store.config / "settings.json").write_text(json.dumps({"theme": "dark", "sound": True}))
+    assert again(store).settings == Settings(theme="dark")
 
 
 def test_a_shop_with_a_slip_is_told_and_put_aside_before_it_is_written_over(store: SettingsStore) -> None:

@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import get_args
 
 import pytest
-from msgspec.structs import replace
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -168,7 +167,7 @@ def test_a_build_without_a_line_has_an_empty_picture(qapp: QApplication) -> None
 @pytest.fixture
 def new(qtbot: QtBot) -> NewBuildPage:
     limit = ChangedLimit("wall", "watch", 5.5, 0.5)
-    made = NewBuildPage("straight-taper", replace(Settings(), limits=(limit,)).in_units("inch"), "light")
+    made = NewBuildPage("straight-taper", Settings().with_limits((limit,)).in_units("inch"), "light")
     qtbot.addWidget(made)
     made.show()
     return made
