@@ -246,8 +246,9 @@ def pieces_of(contour: Contour) -> Pieces:
 
 
 def arrays(pieces: Sequence[Piece], *, closed: bool) -> Pieces:
-    """The arrays of lines and arcs in order."""
-    table = np.array([(each.start.x, each.start.y, each.end.x, each.end.y, _bulge(each)) for each in pieces])
+    """The arrays of lines and arcs in order; none at all is a curve of no pieces."""
+    rows = [(each.start.x, each.start.y, each.end.x, each.end.y, _bulge(each)) for each in pieces]
+    table = np.array(rows, float).reshape(-1, 5)
     starts, ends, bulges = table[:, :2], table[:, 2:4], table[:, 4]
     half, frame = _segment_frame(starts, ends)
     along = np.ascontiguousarray(frame[:2, : len(half)].T)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 
-from geometry.build.build import Node, Nodes, StraightPull
+from geometry.build.build import Curve, Node, Nodes, StraightPull
 from geometry.checks.judge import Level, findings, worst
 from geometry.layout.layout import lay_out
 from geometry.layout.pull import LEAST_SLOPE, Pull, straight_line_places
+from geometry.shape.pieces import arrays
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
 from tests.builds import change, three_and_three
@@ -45,3 +46,18 @@ def test_a_straight_pull_row_far_off_the_head_is_judged() -> None:
     build = three_and_three()
     rows = tuple(change(row, rule=StraightPull(start=1500.0, pitch=1400.0)) for row in build.rows)
     assert worst(findings(change(build, rows=rows))) is Level.STOP
+
+
+def test_curves_that_go_nowhere_are_judged() -> None:
+    still = Curve(leave=Vector(0.0, 0.0), arrive=Vector(0.0, 0.0))
+    nodes = Nodes(nodes=tuple(Node(key=f"n{n}", at=Point(0.0, 0.0), onward=still) for n in range(2)))
+    layout = lay_out(change(three_and_three(), outline=nodes))
+    # There is no edge to stand beside: no row has a place, and each says so.
+    assert layout.posts == ()
+    assert len(layout.problems) == 2
+    assert worst(findings(change(three_and_three(), outline=nodes))) is Level.STOP
+
+
+def test_no_pieces_are_a_curve_too() -> None:
+    none = arrays((), closed=False)
+    assert (len(none.half), none.tops.shape) == (0, (0, 2))
