@@ -25,7 +25,7 @@ from geometry.build.outline_nodes import nodes_of
 from geometry.shape.point import Point
 from tests.builds import READY_MADE
 
-RUNS, LENGTH = 60, 50
+RUNS, LENGTH = 70, 50
 """Runs of the machine, and how many acts one has at most."""
 
 LEFT = Qt.MouseButton.LeftButton
@@ -218,4 +218,4 @@ def test_random_acts(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> Non
     qapp.setStyleSheet(look[2])
     print(f"{Bench.acts} acts, {Bench.kept} of them to be undone in the end")
     assert Bench.acts >= 2000
-    assert Bench.kept >= 400
+    assert Bench.kept >= 200
