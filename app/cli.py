@@ -215,7 +215,7 @@ def _run_strings(_: argparse.Namespace) -> int:
 def _run_schema(_: argparse.Namespace) -> int:
     import json
 
-    from geometry.build.codec import build_schema
+    from geometry.build.schema import build_schema
 
     print(json.dumps(build_schema(), indent=2))
     return DONE

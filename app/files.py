@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from contextlib import suppress
 from pathlib import Path
 
@@ -52,6 +51,8 @@ def write_whole(path: Path, data: bytes) -> None:
 
     A link is followed, and the file behind it keeps its mode. Refusal when it cannot be written.
     """
+    import tempfile  # only now: reading a build must start fast
+
     target = Path(os.path.realpath(path))
     temporary = ""
     try:

@@ -16,9 +16,6 @@ from geometry.build.expected import expected_at, known_fields, steps
 from geometry.build.in_millimetres import in_millimetres
 from geometry.build.migrate import VERSION, VERSION_KEY, current
 from geometry.build.references import check_references
-from geometry.build.schema import build_schema
-
-__all__ = ["LARGEST_FILE", "build_schema", "read_build", "write_build"]
 
 LARGEST_FILE = 5_000_000
 """Bytes; a build file of a full twelve-string head is under 20 000."""

@@ -11,8 +11,9 @@ import pytest
 
 from app.check_command import check
 from app.cli import VERSION, main
-from geometry.build.codec import build_schema, read_build, write_build
+from geometry.build.codec import read_build, write_build
 from geometry.build.edits import set_limit
+from geometry.build.schema import build_schema
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.limits import ChangedLimit, Unit
 from geometry.trade.string_sets import STRING_SETS

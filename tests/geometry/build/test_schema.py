@@ -10,8 +10,9 @@ import pytest
 from hypothesis import given, settings
 
 from geometry.build.build import Build
-from geometry.build.codec import build_schema, read_build, write_build
+from geometry.build.codec import read_build, write_build
 from geometry.build.error import BuildError
+from geometry.build.schema import build_schema
 from tests.bad_files import BAD_FILES, FREE, GOOD, BadFile
 from tests.strategies import builds
 
