@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QByteArray, Qt, Signal
+from PySide6.QtCore import QByteArray, QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QApplication,
     QDockWidget,
@@ -213,7 +213,7 @@ class Shell(QMainWindow):
     def restore_desk(self) -> None:
         """Put the window where it was; on a first start it takes a usual size."""
         if not self.restoreGeometry(_bytes(self.store.desk.geometry)):
-            self.resize(1280, 800)
+            self.resize(QSize(1280, 800).boundedTo(self.screen().availableSize()))
 
     def left_desk(self) -> Desk:
         """How the desk looks now."""
