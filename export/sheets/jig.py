@@ -51,6 +51,7 @@ _SCREW_INSET = 8.0
 _NOTCH = 3.0
 _CONTINUED = 8.0
 _BLANK = 0.5
+_GAUGE, _GAUGE_LENGTH = 8.0, 20.0  # mm below the plate, and length, of the two lines that show the kerf
 _FROM_CUTS = 1.2  # least distance in mm of an engraved word from a cut line; nearer, a laser burns it away
 _LARGE, _SMALL = 6.0, 4.0
 
@@ -79,7 +80,7 @@ def jig_sheet(
     radius = _refuse_kerf(plate, kerf, shop.units)
     # Words find their places by the plate as it will be, openings widened, whatever the kerf is.
     words = tuple(_words(plate, layout, Drawing(_lines(plate, layout, radius, -2 * _FROM_CUTS))))
-    drawing = Drawing((*_lines(plate, layout, radius, kerf), *engraved(words)))
+    drawing = Drawing((*_lines(plate, layout, radius, kerf), *engraved(words), *_kerf_gauge(plate, kerf)))
     return fitted(
         "jig",
         "Drill guide, seen from the face",
@@ -103,6 +104,16 @@ def _lines(plate: _Plate, layout: Layout, radius: float, kerf: float) -> tuple[M
         *(Mark(Role.ENGRAVE, line, "edge of the head") for line in _edge_lines(plate)),
         *(Mark(Role.ENGRAVE, line, "centre line") for line in _centre_lines(plate)),
     )
+
+
+def _kerf_gauge(plate: _Plate, kerf: float) -> Iterator[Mark]:
+    """Two lines below the plate that stand the kerf apart, so that a file without its words still tells it."""
+    if kerf <= 0:
+        return
+    left, low = plate.bounds.left, plate.bounds.bottom - _GAUGE
+    for y in (low, low - kerf):
+        line = through((Point(left, y), Point(left + _GAUGE_LENGTH, y)))
+        yield Mark(Role.REFERENCE, line, "kerf")
 
 
 # The plate, or why there is none

@@ -402,3 +402,16 @@ def test_the_dxf_file_reads_back(make: Callable[[], Build]) -> None:
         entity.dxf.text for entity in document.modelspace().query("TEXT") if "Kerf 0.2" in entity.dxf.text
     ]
     assert len(kerfs) == 1
+
+
+@pytest.mark.parametrize("kerf", [0.0, 0.15, 3.175])
+def test_two_reference_lines_stand_the_kerf_apart(kerf: float) -> None:
+    sheet = jig(three_and_three(), kerf=kerf)
+    lines = [
+        mark.shape for mark in sheet.drawing.only(Role.REFERENCE).marks if isinstance(mark.shape, Contour)
+    ]
+    assert len(lines) == (2 if kerf else 0)
+    if lines:
+        assert lines[0].start.y - lines[1].start.y == pytest.approx(kerf)
+        (plate,) = areas(sheet, Role.JIG_CUT)
+        assert all(plate.distance(LineString([(p.x, p.y) for p in line.points])) > 2.0 for line in lines)
