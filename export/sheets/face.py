@@ -91,7 +91,7 @@ def face_sheets(
     drawing += _labels(build, layout, drawing, region)
     titles = _table(layout, shop)
     found = tip(layout)
-    leaning = found is not None and found[0].x != 0
+    leaning = found is not None and abs(found[0].x) > SAME
     words = (_MEASURES, *(_LEANING if leaning else _INSTRUCTIONS), *keep_clear_words(build, shop.units))
     blocks = (divided(*titles), paragraphs(words, 52.0))
     wide = stacked((divided(*titles, columns=2), paragraphs(words, room[0] - 4.0)))
@@ -198,7 +198,7 @@ def _tabs(build: Build, layout: Layout) -> Iterator[Mark]:
         yield centre_line(-depth, layout.top)
         return
     yield from _tip_tab(*found)
-    yield centre_line(-depth, layout.top if found[0].x else found[0].y)
+    yield centre_line(-depth, layout.top if abs(found[0].x) > SAME else found[0].y)
 
 
 def _tip_tab(at: Point, leftward: Vector) -> Iterator[Mark]:
@@ -209,7 +209,7 @@ def _tip_tab(at: Point, leftward: Vector) -> Iterator[Mark]:
     yield Mark(Role.FOLD_LINE, through((at + side, at - side)), "tip")
     rim = (at + side, at + side + out - inset, at - side + out + inset, at - side)
     yield Mark(Role.CUT_LINE, through(rim), "tip tab")
-    if at.x == 0:
+    if abs(at.x) <= SAME:
         yield Mark(Role.CENTRE_LINE, through((at, at + out)), "tip tab")
     middle = outward * ((TAB - LABEL * (ASCENT - DESCENT)) / 2)
     yield from _words(at + middle, -leftward, ("fold", "over"))

@@ -306,3 +306,15 @@ def test_words_for_sizes() -> None:
     assert millimetres(8.75) == "8.75"
     assert coordinate(-0.001, "mm") == "0.00"
     assert coordinate(-25.4, "inch") == "−1.000"
+
+
+@pytest.mark.parametrize("make", READY_MADE)
+def test_the_tab_at_the_tip_has_its_tick_unless_the_head_leans(make: Callable[[], Build]) -> None:
+    build = make()
+    sheet = face(build)
+    ticks = [mark for mark in sheet.drawing.only(Role.CENTRE_LINE).marks if mark.label == "tip tab"]
+    running = " ".join(text.words for text in words(sheet.drawing))
+    # The one-sided head leaves the centre line over its long side; all others are alike on both sides of it.
+    leans = make is six_in_line
+    assert len(ticks) == (0 if leans else 1)
+    assert ("both centre ticks on the centre line" in running) != leans
