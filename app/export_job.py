@@ -24,6 +24,7 @@ from export.sheets.jig import jig_sheet
 from export.sheets.report import report_sheets
 from geometry.build.build import Build
 from geometry.checks.judge import Finding, Level, worst
+from geometry.checks.words import headline
 from geometry.layout.layout import Layout
 from geometry.shape.segment import Bounds
 from geometry.trade.shop import PrinterProfile, Shop
@@ -96,10 +97,8 @@ def stamp_of(
     build: Build, shop: Shop, profile: PrinterProfile, day: date | None, found: tuple[Finding, ...]
 ) -> Stamp:
     """What every page says: names, date, the printer's factors, a banner when something is at `stop`."""
-    stops = sum(finding.level is Level.STOP for finding in found)
-    banner = (
-        f"STOP: do not drill from this sheet. {stops} to cure first; see the check report." if stops else None
-    )
+    stopped = worst(found) is Level.STOP
+    banner = f"STOP. {headline(found)} The check report says more." if stopped else None
     return Stamp(
         build=build.name,
         paper=paper_named(shop.paper),
@@ -147,23 +146,23 @@ def _back(job: Job) -> tuple[Sheet, ...]:
     return back_sheets(job.build, job.layout, job.shop, _room(job, FOR_PILOTS))
 
 
-def _room(job: Job, cautions: tuple[str, ...]) -> tuple[float, float]:
+def _room(job: Job, cautions: tuple[str, ...] = ()) -> tuple[float, float]:
     """Width and height in mm that the job's paper has for a sheet with these cautions."""
     blank = Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing(), cautions=cautions)
     return room(blank, job.stamp)
 
 
 def _comb(job: Job) -> tuple[Sheet, ...]:
-    sheet = comb_sheet(job.build, job.layout, job.shop)
+    sheet = comb_sheet(job.build, job.layout)
     return () if sheet is None else (sheet,)
 
 
 def _calipers(job: Job) -> tuple[Sheet, ...]:
-    return caliper_sheets(job.build, job.layout, job.shop)
+    return caliper_sheets(job.build, job.layout, job.shop, _room(job))
 
 
 def _report(job: Job) -> tuple[Sheet, ...]:
-    return report_sheets(job.build, job.layout, job.found, job.shop)
+    return report_sheets(job.build, job.layout, job.found, job.shop, _room(job))
 
 
 def _jig(job: Job) -> tuple[Sheet, ...]:

@@ -6,8 +6,8 @@ import sys
 from collections.abc import Sequence
 
 from geometry.build.lengths import Units
-from geometry.checks.judge import Finding, Level, worst
-from geometry.checks.words import say
+from geometry.checks.judge import Finding, Level
+from geometry.checks.words import headline, say
 
 MARKS = {Level.STOP: "STOP ", Level.WATCH: "watch", Level.FINE: "fine "}
 
@@ -27,18 +27,6 @@ def complain(text: str) -> None:
         print(f"pegwright: {one_line(text)}", file=sys.stderr)
 
 
-def headline(found: Sequence[Finding]) -> str:
-    """One sentence that says whether the head can be drilled."""
-    level = worst(found)
-    stops = sum(finding.level is Level.STOP for finding in found)
-    watches = sum(finding.level is Level.WATCH for finding in found)
-    if level is Level.STOP:
-        return f"Do not drill: {_counted(stops, 'finding')} must be cured first."
-    if level is Level.WATCH:
-        return f"It can be drilled; {_counted(watches, 'finding')} to look at before."
-    return "It can be drilled: everything clears."
-
-
 def report(name: str, found: Sequence[Finding], *, everything: bool, units: Units) -> str:
     """The findings of one build as lines of text, worst first."""
     shown = [finding for finding in found if everything or finding.level is not Level.FINE]
@@ -50,7 +38,3 @@ def report(name: str, found: Sequence[Finding], *, everything: bool, units: Unit
         names = ", ".join(finding.check for finding in untold)
         lines.append(f"  {MARKS[Level.WATCH]}  {untold[0].note} That goes for: {names}.")
     return "\n".join(lines)
-
-
-def _counted(count: int, noun: str) -> str:
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

@@ -23,7 +23,7 @@ from app.canvas.levels import level_icon
 from app.cards import Heading
 from app.new_command import LEAST_NUT, MOST_NUT
 from app.number_field import NumberField, Range
-from app.panels.finding_rows import headline
+from app.panels.finding_rows import verdict
 from app.picture import head_picture, look_of
 from app.settings import Settings
 from app.start_screen import starter_words
@@ -169,7 +169,7 @@ class NewBuildPage(QDialog):
         picture = head_picture(
             self.build, PICTURE.width(), PICTURE.height(), self.devicePixelRatio(), self._shade, layout
         )
-        level, words = headline(findings(self.build, layout))
+        level, words = verdict(findings(self.build, layout))
         self._show(picture, level_icon(level, look_of(self._shade), 20).pixmap(20, 20), words)
 
     def _show(self, picture: QPixmap, sign: QPixmap, words: str) -> None:

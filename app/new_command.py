@@ -9,13 +9,14 @@ from typing import get_args
 from msgspec.structs import replace
 
 from app.files import refuse_target, write_whole
-from app.messages import Refusal, headline
+from app.messages import Refusal
 from app.own_shop import own_shop
 from geometry.build.build import StarterShape
 from geometry.build.codec import write_build
 from geometry.build.fresh import SUGGESTIONS, new_build
 from geometry.build.lengths import LengthError, read_length
 from geometry.checks.judge import findings
+from geometry.checks.words import headline
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY, find
 from geometry.trade.string_sets import STRING_SETS, StringSet, find_string_set

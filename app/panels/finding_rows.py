@@ -9,8 +9,8 @@ import msgspec
 from PySide6.QtCore import QCoreApplication
 
 from geometry.build.lengths import Units
-from geometry.checks.judge import Finding, Level
-from geometry.checks.words import length_words, say
+from geometry.checks.judge import Finding, Level, worst
+from geometry.checks.words import headline, length_words, say
 from geometry.trade.limits import DEFAULT_RULES, ChangedLimit, Rule
 
 Identity = tuple[str, tuple[tuple[str, str], ...]]
@@ -135,19 +135,9 @@ def translated(text: str) -> str:
     return QCoreApplication.translate("Finding", text)
 
 
-def headline(found: Sequence[Finding]) -> tuple[Level, str]:
-    """One sentence that says whether the head can be drilled, and the worst level."""
-    bad = first_fine(found)
-    stops = bisect_left(found, True, hi=bad, key=lambda each: each.level is not Level.STOP)
-    if stops:
-        return Level.STOP, QCoreApplication.translate(
-            "Finding", "Do not drill: %n to be cured first.", "count of findings", stops
-        )
-    if bad:
-        return Level.WATCH, QCoreApplication.translate(
-            "Finding", "It can be drilled; %n to look at before.", "count of findings", bad
-        )
-    return Level.FINE, QCoreApplication.translate("Finding", "It can be drilled: everything clears.")
+def verdict(found: Sequence[Finding]) -> tuple[Level, str]:
+    """The worst level, and one sentence in the window's language that says whether the head can be drilled."""
+    return worst(found), headline(found, translated)
 
 
 # Limits

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.canvas.levels import level_icon
 from app.panels.finding_delegate import look_of
-from app.panels.finding_rows import headline, identity, rules_of
+from app.panels.finding_rows import identity, rules_of, verdict
 from app.panels.findings_model import FindingsModel
 from app.panels.findings_view import FindingsList
 from app.panels.limit_editor import LimitEditor
@@ -96,7 +96,7 @@ class FindingsPanel(QWidget):
             self._follow_pointed(scene)
 
     def _show_headline(self, scene: Scene) -> None:
-        level, words = headline(scene.findings)
+        level, words = verdict(scene.findings)
         if words != self.sentence.text():
             self.sentence.setText(words)
         if level is not self._level:

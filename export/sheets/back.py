@@ -87,7 +87,7 @@ def back_marks(build: Build, layout: Layout) -> Iterator[Mark]:
     for post in layout.posts:
         yield from _tuner(post)
     for plate in layout.plates:
-        yield Mark(Role.PLATE, plate.box.contour(), f"plate of {_names(layout, plate.posts)}")
+        yield Mark(Role.PLATE, plate.box.contour(), f"plate of {layout.names_of(plate.posts)}")
     for hole, name in zip(layout.holes, small_hole_names(layout), strict=True):
         yield from small_hole(build, hole, name)
 
@@ -118,10 +118,6 @@ def _tuner(post: PlacedPost) -> Iterator[Mark]:
 def piece_name(post: PlacedPost) -> str:
     """The post's name and, where pieces differ, whether it takes the left or the right one: "3 L"."""
     return f"{post.label} {post.piece[0].upper()}" if post.hardware.handed else post.label
-
-
-def _names(layout: Layout, keys: tuple[str, ...]) -> str:
-    return ", ".join(layout.labels[key] for key in keys)
 
 
 def _labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:

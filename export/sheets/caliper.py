@@ -11,8 +11,6 @@ import numpy as np
 from export.drawing import Drawing, Mark, Role, Text
 from export.flow import BODY, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.labels import Request, obstacles_of, place_labels
-from export.page import room
-from export.paper import Printer, Stamp, paper_named
 from export.sheet import Sheet
 from geometry.build.build import Build
 from geometry.build.lengths import Units
@@ -25,7 +23,7 @@ from geometry.shape.tolerance import FLAT, SAME
 from geometry.trade.shop import Shop
 
 _NAME, _TITLE = "calipers", "Caliper card"
-_LEAST_WIDTH, _MOST_WIDTH = 170.0, 190.0
+_LEAST_WIDTH, _MOST_WIDTH = 160.0, 190.0
 _ENDLESS = 5000.0
 _TABLE_SHARE = 0.68
 _SKETCH_HEIGHT = (62.0, 80.0)
@@ -68,15 +66,22 @@ class EdgeReading(msgspec.Struct, frozen=True, gc=False):
     to_side: float
 
 
-def caliper_sheets(build: Build, layout: Layout, shop: Shop) -> tuple[Sheet, ...]:
+def caliper_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
     """All readings of the drilled head with room to write, and a sketch with the names of the bores.
 
-    On paper too narrow for both beside each other the tables run over as many pages as they take, without the sketch.
+    A page has `room` (width and height in mm). Where it is too small for all this, the tables run over as many pages
+    as they take, without the sketch.
     """
-    wide, high = _room(shop)
-    if wide < _LEAST_WIDTH:
-        blocks = (*_upper_blocks(layout, shop.units), *_lower_blocks(build, layout, shop.units))
-        return flow(blocks, _NAME, _TITLE, wide, high)
+    if room[0] >= _LEAST_WIDTH:
+        card = _card(build, layout, shop, min(room[0], _MOST_WIDTH), room[1])
+        if card.bounds.height <= room[1] + SAME:
+            return (card,)
+    blocks = (*_upper_blocks(layout, shop.units), *_lower_blocks(build, layout, shop.units))
+    return flow(blocks, _NAME, _TITLE, *room)
+
+
+def _card(build: Build, layout: Layout, shop: Shop, wide: float, high: float) -> Sheet:
+    """Everything on one sheet, the sketch beside the lower table."""
     upper = _stacked(tuple(_upper_blocks(layout, shop.units)), wide)
     lower = _stacked(tuple(_lower_blocks(build, layout, shop.units)), wide * _TABLE_SHARE)
     top = upper.bounds.bottom - _GAP
@@ -85,16 +90,7 @@ def caliper_sheets(build: Build, layout: Layout, shop: Shop) -> tuple[Sheet, ...
     sketch = _sketch(layout, place) if layout.edge and layout.posts else Drawing()
     drawing = upper + lower.moved(Vector(0.0, top)) + sketch
     bounds = Bounds(0.0, drawing.bounds.bottom - 1.0, wide, 0.0)
-    return (Sheet(_NAME, _TITLE, bounds.joined(drawing.bounds), drawing),)
-
-
-def _room(shop: Shop) -> tuple[float, float]:
-    """Width and height of the card in mm: those of the shop's paper, not wider than a table wants."""
-    first = shop.printers[0]
-    printer = Printer(first.name, first.factor_x, first.factor_y)
-    stamp = Stamp(build="", paper=paper_named(shop.paper), printer=printer)
-    wide, high = room(Sheet(_NAME, _TITLE, Bounds(0.0, 0.0, 1.0, 1.0), Drawing()), stamp)
-    return min(wide, _MOST_WIDTH), high
+    return Sheet(_NAME, _TITLE, bounds.joined(drawing.bounds), drawing)
 
 
 def _stacked(blocks: tuple[Block, ...], wide: float) -> Drawing:

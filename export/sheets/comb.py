@@ -24,7 +24,6 @@ from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
-from geometry.trade.shop import Shop
 
 _ENDS = 8.0
 _BEYOND = 3.0
@@ -71,7 +70,7 @@ class _Strip(msgspec.Struct, frozen=True):
     buttons: int
 
 
-def comb_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet | None:  # noqa: ARG001
+def comb_sheet(build: Build, layout: Layout) -> Sheet | None:
     """A strip for every row that has bodies, plates or seats to line up; None when no row has any.
 
     A strip is the row's piece of the back, turned level: bores at their true mutual places, straight or

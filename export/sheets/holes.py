@@ -42,14 +42,8 @@ def _bores(post: PlacedPost) -> Iterator[Hole]:
 
 
 def _small(build: Build, layout: Layout, hole: SmallHole, name: str) -> Hole:
-    purpose = f"{PIN_HOLE if hole.kind == 'pin' else SCREW_PILOT} of {_owners(hole, layout.labels)}"
+    purpose = f"{PIN_HOLE if hole.kind == 'pin' else SCREW_PILOT} of {layout.names_of(hole.owners)}"
     return Hole(name, hole.at.x, hole.at.y, pilot(build, hole), hole.depth, "back", purpose)
-
-
-def _owners(hole: SmallHole, labels: dict[str, str]) -> str:
-    """The tuners that a hole belongs to: "3", "3 and 4" for a shared one, "1a to 2b" for a plate."""
-    names = [labels[key] for key in hole.owners]
-    return f"{names[0]} to {names[-1]}" if len(names) > 2 else " and ".join(names)
 
 
 def _by_purpose_and_name(hole: Hole) -> tuple[int, list[tuple[bool, int, str]]]:

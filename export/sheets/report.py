@@ -5,17 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
-from export.drawing import Drawing, Role
+from export.drawing import Role
 from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow
-from export.page import room
-from export.paper import Printer, Stamp, paper_named
 from export.sheet import Sheet
 from geometry.build.build import Build
 from geometry.build.lengths import Units, show_length
 from geometry.checks.judge import Finding, Level, worst
-from geometry.checks.words import COUNTS, length_words, say
+from geometry.checks.words import COUNTS, headline, length_words, say
 from geometry.layout.layout import Layout
-from geometry.shape.segment import Bounds
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import DEFAULT_RULES, Limit, Unit
 from geometry.trade.shop import Shop
@@ -27,46 +24,30 @@ LEVEL_ROLES = {Level.STOP: Role.STOP, Level.WATCH: Role.WATCH, Level.FINE: Role.
 """The role of the words of each level."""
 
 _NAME, _TITLE = "report", "Check report"
-_BANNER = "A banner over three lines. " * 9
 
 
-def report_sheets(build: Build, layout: Layout, found: Iterable[Finding], shop: Shop) -> tuple[Sheet, ...]:
-    """The report on `found`, worst first, as sheets of one page each on the shop's paper."""
+def report_sheets(
+    build: Build, layout: Layout, found: Iterable[Finding], shop: Shop, room: tuple[float, float]
+) -> tuple[Sheet, ...]:
+    """The report on `found`, worst first, as sheets of one page each; a page has `room` (width and height in mm)."""
     findings = tuple(found)
-    wide, high = _room(shop, banner=worst(findings) is Level.STOP)
     blocks = (
-        Heading(headline(layout, findings)),
+        Heading(_heading(layout, findings)),
         *_open(findings, shop.units),
         *_pieces(build, layout),
         *_passed(findings, shop.units),
         *_changes(build, shop.units),
         *_notes(build),
     )
-    return flow(blocks, _NAME, _TITLE, wide, high)
+    return flow(blocks, _NAME, _TITLE, *room)
 
 
-def _room(shop: Shop, *, banner: bool) -> tuple[float, float]:
-    """Width and height in mm that every printer of the shop has for a page of the report."""
-    printer = Printer(
-        factor_x=max(each.factor_x for each in shop.printers),
-        factor_y=max(each.factor_y for each in shop.printers),
-    )
-    stamp = Stamp(
-        build="", paper=paper_named(shop.paper), printer=printer, banner=_BANNER if banner else None
-    )
-    return room(Sheet(_NAME, _TITLE, Bounds(0.0, 0.0, 1.0, 1.0), Drawing()), stamp)
-
-
-def headline(layout: Layout, found: Iterable[Finding]) -> str:
-    """One sentence: whether the head can be drilled."""
-    count = Counter(finding.level for finding in found)
-    if count[Level.STOP]:
-        return f"■ Do not drill this head yet: {_things(count[Level.STOP], 'fault')} would stop it."
-    if not layout.posts:
+def _heading(layout: Layout, found: tuple[Finding, ...]) -> str:
+    """The sign of the worst level, and whether the head can be drilled."""
+    level = worst(found)
+    if level is not Level.STOP and not layout.posts:
         return "▲ There is nothing to drill yet: no tuner has its place."
-    if count[Level.WATCH]:
-        return f"▲ This head can be drilled; look at {_things(count[Level.WATCH], 'point')} first."
-    return "✓ This head can be drilled: every check is fine."
+    return f"{LEVEL_WORDS[level].split()[0]} {headline(found)}"
 
 
 def _things(count: int, name: str) -> str:

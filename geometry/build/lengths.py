@@ -26,10 +26,8 @@ LONGEST_TEXT = 40
 EXAMPLES = '44.5, "44.5 mm", "1 3/4 in" or \'5 3/8"\''
 EXPECTED = f"expected a length such as {EXAMPLES}"
 
-_SHOWN = 0.005  # half of the last decimal shown in millimetres, which is what calipers resolve
-_SHOWN_INCH = (
-    0.00005 + 1e-9
-)  # the same in inches; 1/32 in lies half-way, where only the dust of a float decides
+# Half of the last decimal shown in inches; 1/32 in lies half-way, where only the dust of a float decides.
+_SHOWN_INCH = 0.00005 + 1e-9
 _MILLIMETRE_WORDS = frozenset({"mm", "millimetre", "millimetres", "millimeter", "millimeters"})
 _INCH_WORDS = frozenset({"in", "inch", "inches", '"'})
 _FRACTION_SIGNS = {
@@ -142,26 +140,9 @@ def show_length(length: float, units: Units) -> str:
     return f"{_trimmed(decimals, 3)} in"
 
 
-def show_inches(length: float) -> str:
-    """The nearest 64th of an inch to a length in mm, such as "25/64 in".
-
-    A "+" behind it says that the length is longer than that by more than shows, a "-" that it is shorter.
-    """
-    beyond = _beyond_sixty_fourth(length)
-    text = f"{_fraction_text(_sixty_fourths(length))} in"
-    if abs(beyond) <= _SHOWN:
-        return text
-    return f"{text} +" if beyond > 0 else f"{text} -"
-
-
 def _sixty_fourths(length: float) -> int:
     """How many 64ths of an inch come nearest to a length in mm."""
     return round(length / 25.4 * 64)
-
-
-def _beyond_sixty_fourth(length: float) -> float:
-    """How much longer, in mm, the length is than the nearest 64th of an inch."""
-    return length - _sixty_fourths(length) * 25.4 / 64
 
 
 def _fraction_text(sixty_fourths: int) -> str:

@@ -13,7 +13,7 @@ from geometry.checks.gaps import Part, points
 from geometry.checks.near_edge import NearEdge, ToEdge, corners_of, near_edge
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
-from geometry.layout.parts import PlacedPost, SmallHole
+from geometry.layout.parts import PlacedPost
 from geometry.layout.paths import StringPath
 from geometry.shape.box import Box
 from geometry.shape.close import Floats, Indices
@@ -187,11 +187,6 @@ def _hole_parts(layout: Layout) -> tuple[Part, ...]:
     parts = []
     for hole, group in zip(layout.holes, groups, strict=True):
         seen[group] += 1
-        label = _owners(layout.labels, hole) + (f" no. {seen[group]}" if count[group] > 1 else "")
+        label = layout.names_of(hole.owners) + (f" no. {seen[group]}" if count[group] > 1 else "")
         parts.append(Part(hole.kind, hole.owners[0], label))
     return tuple(parts)
-
-
-def _owners(labels: dict[str, str], hole: SmallHole) -> str:
-    names = [labels[key] for key in hole.owners]
-    return " and ".join(names) if len(names) <= 2 else f"{names[0]} to {names[-1]}"

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Iterable
 
 from geometry.build.lengths import Units, show_length
 from geometry.checks.judge import Finding, Level
@@ -88,8 +89,30 @@ NEGATIVE: dict[str, str] = {
 """The same where the quantity is below nothing; `measured` is then said without its sign."""
 
 
+HEADLINES: dict[Level, tuple[str, str]] = {
+    Level.STOP: (
+        "Do not drill: 1 finding must be cured first.",
+        "Do not drill: {0} findings must be cured first.",
+    ),
+    Level.WATCH: (
+        "It can be drilled; 1 finding to look at before.",
+        "It can be drilled; {0} findings to look at before.",
+    ),
+    Level.FINE: ("It can be drilled: everything clears.",) * 2,
+}
+"""What can be said of all findings together, by their worst level: for one of that level, and for more."""
+
+
 def _as_it_is(text: str) -> str:
     return text
+
+
+def headline(findings: Iterable[Finding], translate: Translate = _as_it_is) -> str:
+    """One sentence that says whether the head can be drilled."""
+    count = Counter(finding.level for finding in findings)
+    level = next((each for each in (Level.STOP, Level.WATCH) if count[each]), Level.FINE)
+    one, many = HEADLINES[level]
+    return translate(one) if count[level] == 1 else translate(many).format(count[level])
 
 
 def say(finding: Finding, units: Units = "mm", translate: Translate = _as_it_is) -> str:

@@ -60,6 +60,11 @@ class Layout(msgspec.Struct, frozen=True):
         """The placed post with this key; asking for one that is not placed is a programming error."""
         return next(post for post in self.posts if post.key == key)
 
+    def names_of(self, posts: tuple[str, ...]) -> str:
+        """The posts with these keys in words: "3", "3 and 4", "1a to 2b" for more that stand in a row."""
+        names = [self.labels[key] for key in posts]
+        return " and ".join(names) if len(names) <= 2 else f"{names[0]} to {names[-1]}"
+
 
 def lay_out(build: Build) -> Layout:
     """Where everything lands."""

@@ -12,7 +12,6 @@ from geometry.shape.bounds import Bounds, bounds_of
 from geometry.shape.close import Flags, Floats, Indices, dot
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Circle
 
 if TYPE_CHECKING:
     import numpy.typing as npt
@@ -79,29 +78,6 @@ class Box(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False):
         )
 
 
-class Gap(msgspec.Struct, frozen=True, gc=False):
-    """The distance of two things in mm, negative by how far they overlap, and the places on both.
-
-    When they overlap, the places are the ends of the shortest way that parts them.
-    """
-
-    distance: float
-    here: Point
-    there: Point
-
-
-def box_gap(a: Box, b: Box) -> Gap:
-    """The gap between two boxes, `here` on a and `there` on b."""
-    gaps = box_gaps(rows([a, b]), np.array([0]), np.array([1]))
-    return _gap(*gaps)
-
-
-def box_disc_gap(box: Box, disc: Circle) -> Gap:
-    """The gap between a box and a disc, `here` on the box and `there` on the circle."""
-    gaps = box_disc_gaps(rows([box]), np.array([[disc.centre.x, disc.centre.y]]), np.array([disc.radius]))
-    return _gap(*gaps)
-
-
 def rows(boxes: Sequence[Box]) -> Floats:
     """The boxes as an array (n, 6): centre x, y, direction x, y, half sizes along and across."""
     return np.array([box.row for box in boxes], float).reshape(-1, 6)
@@ -139,11 +115,6 @@ def box_disc_gaps(
     radius = np.asarray(radii, float)
     there = places - outward * radius[:, None]
     return distance - radius, nearest, there
-
-
-def _gap(distance: Floats, here: Floats, there: Floats) -> Gap:
-    """The first of several gaps as a value."""
-    return Gap(float(distance[0]), Point(*here[0].tolist()), Point(*there[0].tolist()))
 
 
 def _axes(boxes: Floats) -> tuple[Floats, Floats]:

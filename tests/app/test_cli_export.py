@@ -167,12 +167,12 @@ def test_every_page_of_a_stopped_build_says_so(capsys: Printed, out: Path, path:
     assert "every page of the PDF says so" in capsys.readouterr().err
     pages = words_of(out / "a.pdf")
     assert len(pages) >= 5
-    assert all("STOP: do not drill from this sheet" in " ".join(page.split()) for page in pages)
+    assert all("STOP. Do not drill: " in " ".join(page.split()) for page in pages)
 
 
 def test_no_page_of_a_sound_build_says_so(out: Path) -> None:
     assert export(SOUND, out / "a.pdf") == 0
-    assert not any("STOP: do not drill" in page for page in words_of(out / "a.pdf"))
+    assert not any("STOP. Do not drill: " in page for page in words_of(out / "a.pdf"))
 
 
 # Printer, kerf, guide bushing
@@ -432,7 +432,7 @@ def test_half_drawn_heads_are_drawn_as_far_as_they_go(capsys: Printed, out: Path
     assert all(line.startswith("pegwright: ") for line in said.err.splitlines())
     assert "jig" in said.err
     assert all(file.stat().st_size > 0 for file in files)
-    assert all("STOP: do not drill" in " ".join(page.split()) for page in words_of(out / "a.pdf"))
+    assert all("STOP. Do not drill: " in " ".join(page.split()) for page in words_of(out / "a.pdf"))
 
 
 def test_a_hole_list_holds_no_sheet(capsys: Printed, tmp_path: Path) -> None:

@@ -17,11 +17,11 @@ from app.panels.finding_rows import (
     LimitsRow,
     bar_of,
     first_fine,
-    headline,
     identity,
     measured_words,
     rows_of,
     rules_of,
+    verdict,
 )
 from app.panels.findings_panel import FindingsPanel
 from app.session import Session
@@ -149,9 +149,9 @@ def test_measured_and_asked_for_in_short(fields: dict[str, object], room: int, w
 
 def test_the_headline_says_whether_it_can_be_drilled() -> None:
     stop, watch, fine = finding(Level.STOP), finding(Level.WATCH), finding(Level.FINE)
-    assert headline((stop, stop, watch, fine)) == (Level.STOP, "Do not drill: 2 to be cured first.")
-    assert headline((watch, fine)) == (Level.WATCH, "It can be drilled; 1 to look at before.")
-    assert headline((fine,)) == (Level.FINE, "It can be drilled: everything clears.")
+    assert verdict((stop, stop, watch, fine)) == (Level.STOP, "Do not drill: 2 findings must be cured first.")
+    assert verdict((watch, fine)) == (Level.WATCH, "It can be drilled; 1 finding to look at before.")
+    assert verdict((fine,)) == (Level.FINE, "It can be drilled: everything clears.")
 
 
 def test_rules_of_a_check() -> None:

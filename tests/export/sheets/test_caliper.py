@@ -10,8 +10,8 @@ import pytest
 from shapely import LineString
 from shapely import Point as Place
 
-from export.drawing import Text
-from export.page import paginate
+from export.drawing import Drawing, Text
+from export.page import paginate, paginate_all, room
 from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
 from export.sheets.caliper import caliper_sheets, edge_readings, readings
@@ -19,7 +19,7 @@ from export.text import SMALLEST
 from geometry.build.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost
-from geometry.shape.segment import Circle
+from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT
 from geometry.trade.hardware_library import OPEN_GEAR
 from geometry.trade.shop import Shop
@@ -41,8 +41,19 @@ def largest(post: PlacedPost) -> float:
     return post.bore
 
 
-def card(build: Build, shop: Shop | None = None) -> Sheet:
-    return caliper_sheets(build, lay_out(build), shop or Shop())[0]
+def room_of(stamp: Stamp) -> tuple[float, float]:
+    """Width and height in mm of a page without cautions."""
+    return room(Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing()), stamp)
+
+
+def card(build: Build, shop: Shop | None = None, paper: str = "A4") -> Sheet:
+    (sheet,) = cards(build, shop, paper)
+    return sheet
+
+
+def cards(build: Build, shop: Shop | None = None, paper: str = "A4") -> tuple[Sheet, ...]:
+    area = room_of(Stamp(build="", paper=PAPERS[paper]))
+    return caliper_sheets(build, lay_out(build), shop or Shop(), area)
 
 
 def texts(sheet: Sheet) -> list[Text]:
@@ -181,7 +192,7 @@ def test_a_head_without_bores_says_so() -> None:
 @pytest.mark.parametrize("make", READY_MADE)
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_the_card_is_one_page_on_which_nothing_overlaps(make: Callable[[], Build], paper: str) -> None:
-    sheet = card(make(), Shop(paper=paper))  # type: ignore[arg-type]
+    sheet = card(make(), paper=paper)
     assert len(paginate(sheet, Stamp(build="", paper=PAPERS[paper]))) == 1
     assert sheet.name == "calipers"
     for text in texts(sheet):
@@ -191,10 +202,41 @@ def test_the_card_is_one_page_on_which_nothing_overlaps(make: Callable[[], Build
 
 
 @pytest.mark.parametrize("make", READY_MADE)
+@pytest.mark.parametrize("banner", [None, "Do not drill. " * 12])
+def test_on_small_paper_no_page_is_divided_and_every_reading_is_there(
+    make: Callable[[], Build], banner: str | None
+) -> None:
+    build = make()
+    stamp = Stamp(build="", paper=PAPERS["A5"], banner=banner)
+    sheets = caliper_sheets(build, lay_out(build), Shop(), room_of(stamp))
+    assert len(paginate_all(sheets, stamp)) == len(sheets)
+    layout = lay_out(build)
+    said = [text.words for sheet in sheets for text in texts(sheet)]
+    for reading in readings(layout, largest):
+        assert reading.name in said
+        assert f"{reading.centres:.2f}" in said
+    for edge in edge_readings(layout):
+        assert f"{edge.to_nut:.2f}" in said
+    for sheet in sheets:
+        assert min(text.height for text in texts(sheet)) >= SMALLEST
+        for one, other in combinations([text.bounds for text in texts(sheet)], 2):
+            assert not one.overlaps(other.grown(-1e-6))
+
+
+def test_a_card_too_high_for_its_page_runs_over_several() -> None:
+    build = twelve_strings()
+    layout = lay_out(build)
+    (whole,) = caliper_sheets(build, layout, Shop(), (174.0, 240.0))
+    tight = (174.0, whole.bounds.height - 5.0)
+    sheets = caliper_sheets(build, layout, Shop(), tight)
+    assert all(sheet.bounds.width <= tight[0] and sheet.bounds.height <= tight[1] for sheet in sheets)
+
+
+@pytest.mark.parametrize("make", READY_MADE)
 def test_the_sketch_is_the_head_reduced(make: Callable[[], Build]) -> None:
     build = make()
     layout = lay_out(build)
-    (sheet,) = caliper_sheets(build, layout, Shop())
+    sheet = card(build)
     discs = [mark.shape for mark in sheet.drawing.marks if isinstance(mark.shape, Circle)]
     assert len(discs) == len(layout.posts)
     scale = discs[0].radius / (layout.posts[0].bore / 2)

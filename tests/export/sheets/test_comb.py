@@ -18,7 +18,6 @@ from geometry.build.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
 from geometry.shape.segment import Circle
-from geometry.trade.shop import Shop
 from tests.builds import (
     PITCH,
     READY_MADE,
@@ -39,7 +38,7 @@ BUILDS: tuple[Callable[[], Build], ...] = (*READY_MADE, laden_head)
 
 
 def comb(build: Build) -> Sheet:
-    sheet = comb_sheet(build, lay_out(build), Shop())
+    sheet = comb_sheet(build, lay_out(build))
     assert sheet is not None
     return sheet
 
@@ -152,7 +151,7 @@ def test_plates_and_seats_are_lined_up_too() -> None:
 
 def test_without_bodies_there_is_no_comb() -> None:
     build = plain_head(row(), hardware=(tuner(body=None, seat=None),))
-    assert comb_sheet(build, lay_out(build), Shop()) is None
+    assert comb_sheet(build, lay_out(build)) is None
 
 
 def test_a_body_turned_along_the_strip_has_no_flank_lines() -> None:

@@ -8,20 +8,22 @@ from itertools import combinations
 import msgspec
 import pytest
 
-from export.drawing import Role, Text
+from export.drawing import Drawing, Role, Text
 from export.flow import BODY
 from export.page import paginate_all
+from export.page import room as page_room
 from export.paper import PAPERS, Printer, Stamp
 from export.sheet import Sheet
-from export.sheets.report import headline, pieces_to_buy, report_sheets
+from export.sheets.report import pieces_to_buy, report_sheets
 from export.text import SMALLEST
 from geometry.build.build import Build
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import say
 from geometry.layout.layout import lay_out
+from geometry.shape.segment import Bounds
 from geometry.trade.hardware_library import FOUR_ON_PLATE
 from geometry.trade.limits import ChangedLimit
-from geometry.trade.shop import PrinterProfile, Shop
+from geometry.trade.shop import Shop
 from tests.builds import (
     PLAIN_TUNER,
     READY_MADE,
@@ -40,10 +42,26 @@ from tests.builds import (
 
 BANNER = "Stop: 2 faults. Do not drill this head."
 
+Room = tuple[float, float]
+"""Width and height in mm that a page leaves."""
 
-def report(build: Build, shop: Shop | None = None) -> tuple[Sheet, ...]:
+
+def room_of(stamp: Stamp) -> Room:
+    """The room of a page without cautions."""
+    return page_room(Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing()), stamp)
+
+
+A4 = room_of(Stamp(build=""))
+
+
+def report(build: Build, shop: Shop | None = None, room: Room | None = None) -> tuple[Sheet, ...]:
     layout = lay_out(build)
-    return report_sheets(build, layout, findings(build, layout), shop or Shop())
+    return report_sheets(build, layout, findings(build, layout), shop or Shop(), room or A4)
+
+
+def first_line(build: Build, found: tuple[Finding, ...]) -> str:
+    """The headline of a report on whatever is said to be found."""
+    return lines(report_sheets(build, lay_out(build), found, Shop(), A4))[0].words
 
 
 def lines(sheets: tuple[Sheet, ...]) -> list[Text]:
@@ -83,7 +101,7 @@ def test_every_open_finding_has_its_sentence_and_every_check_its_row(make: Calla
     build = make()
     layout = lay_out(build)
     found = findings(build, layout)
-    said = words(report_sheets(build, layout, found, Shop()))
+    said = words(report_sheets(build, layout, found, Shop(), A4))
     squeezed = said.replace(" ", "")
     for finding in found:
         if finding.level is Level.FINE:
@@ -143,7 +161,7 @@ def test_what_cannot_be_told_is_unknown() -> None:
     crossed = nodes((40.0, 0.0), (-40.0, 200.0), (40.0, 200.0), (-40.0, 0.0))
     sheets = report(plain_head(row("treble", 1), outline=crossed))
     assert "unknown" in {text.words for text in lines(sheets)}
-    assert words(sheets).startswith("■ Do not drill this head yet")
+    assert words(sheets).startswith("■ Do not drill: ")
 
 
 # The headline
@@ -151,19 +169,17 @@ def test_what_cannot_be_told_is_unknown() -> None:
 
 def test_headline_of_a_head_that_is_fine() -> None:
     build = three_strings(rows=three_and_three().rows[:0])
-    layout = lay_out(build)
-    assert headline(layout, ()) == "▲ There is nothing to drill yet: no tuner has its place."
-    placed = lay_out(three_and_three())
-    assert headline(placed, ()) == "✓ This head can be drilled: every check is fine."
+    assert first_line(build, ()) == "▲ There is nothing to drill yet: no tuner has its place."
+    assert first_line(three_and_three(), ()) == "✓ It can be drilled: everything clears."
 
 
 @pytest.mark.parametrize(
     ("stops", "watches", "sentence"),
     [
-        (1, 5, "■ Do not drill this head yet: 1 fault would stop it."),
-        (2, 0, "■ Do not drill this head yet: 2 faults would stop it."),
-        (0, 1, "▲ This head can be drilled; look at 1 point first."),
-        (0, 3, "▲ This head can be drilled; look at 3 points first."),
+        (1, 5, "■ Do not drill: 1 finding must be cured first."),
+        (2, 0, "■ Do not drill: 2 findings must be cured first."),
+        (0, 1, "▲ It can be drilled; 1 finding to look at before."),
+        (0, 3, "▲ It can be drilled; 3 findings to look at before."),
     ],
 )
 def test_headline_counts(stops: int, watches: int, sentence: str) -> None:
@@ -171,7 +187,7 @@ def test_headline_counts(stops: int, watches: int, sentence: str) -> None:
     fine = findings(build)[0]
     found = [msgspec.structs.replace(fine, level=Level.STOP)] * stops
     found += [msgspec.structs.replace(fine, level=Level.WATCH)] * watches
-    assert headline(lay_out(build), [*found, fine]) == sentence
+    assert first_line(build, (*found, fine)) == sentence
 
 
 # Pieces to buy
@@ -243,9 +259,8 @@ def test_notes_of_the_build_are_printed_line_by_line() -> None:
 
 @pytest.mark.parametrize("paper", ["A4", "Letter", "A5"])
 def test_every_sheet_is_one_page_even_with_a_banner(paper: str) -> None:
-    shop = Shop(paper=paper, printers=(PrinterProfile(name="inkjet", factor_x=1.02, factor_y=1.01),))  # type: ignore[arg-type]
-    sheets = report(bass_two_and_two(), shop)
     stamp = Stamp(build="Bass", paper=PAPERS[paper], printer=Printer("inkjet", 1.02, 1.01), banner=BANNER)
+    sheets = report(bass_two_and_two(), room=room_of(stamp))
     pages = paginate_all(sheets, stamp)
     assert len(pages) == len(sheets)
     assert {(page.width, page.height) for page in pages} == {(PAPERS[paper].width, PAPERS[paper].height)}

@@ -10,7 +10,7 @@ from geometry.build.build import AlongEdge, Build, Head, OldHole, Post
 from geometry.build.lengths import Units
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
-from geometry.checks.words import COUNTS, NEGATIVE, SENTENCES, length_words, say
+from geometry.checks.words import COUNTS, NEGATIVE, SENTENCES, headline, length_words, say
 from geometry.shape.point import Point
 from geometry.trade.limits import DEFAULT_RULES, Rule
 from tests.builds import READY_MADE, closest, laden_head, nodes, plain_head, post_at, row, three_and_three
@@ -139,6 +139,24 @@ def test_sentences_can_be_translated() -> None:
     found = finding("wall", 2.4, STOP, BORE, EDGE)
     sentence = say(found, "mm", lambda text: words.get(text, text))
     assert sentence == "Bore 3: nur 2.4 mm Holz (treble edge); mindestens 3.0 mm."
+
+
+@pytest.mark.parametrize(
+    ("stops", "watches", "sentence"),
+    [
+        (1, 5, "Do not drill: 1 finding must be cured first."),
+        (2, 0, "Do not drill: 2 findings must be cured first."),
+        (0, 1, "It can be drilled; 1 finding to look at before."),
+        (0, 3, "It can be drilled; 3 findings to look at before."),
+        (0, 0, "It can be drilled: everything clears."),
+    ],
+)
+def test_the_headline_counts_the_worst(stops: int, watches: int, sentence: str) -> None:
+    levels = [STOP] * stops + [WATCH] * watches
+    found = [finding("wall", 2.4, level, BORE, EDGE) for level in levels]
+    assert headline(found) == sentence
+    assert headline([*found, finding("wall", 9.0, FINE, BORE, EDGE)]) == sentence
+    assert headline(found, str.upper) == sentence.upper()
 
 
 @pytest.mark.parametrize(

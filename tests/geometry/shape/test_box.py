@@ -5,12 +5,18 @@ import pytest
 import shapely
 from shapely.affinity import translate
 
-from geometry.shape.box import Box, box_disc_gap, box_disc_gaps, box_gap, box_gaps, rows
+from geometry.shape.box import Box, box_disc_gaps, box_gaps, rows
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Bounds, Circle
+from geometry.shape.segment import Bounds
 
 UP = Box(Point(1, 2), Vector(0, 1), 3, 1)
 FLAT_BOX = Box(Point(0, 0), Vector(1, 0), 4, 2)
+
+
+def gap(one: Box, other: Box) -> tuple[float, Point, Point]:
+    """Distance and places of the gap between two boxes."""
+    distance, here, there = box_gaps(rows([one, other]), np.array([0]), np.array([1]))
+    return float(distance[0]), Point(*here[0]), Point(*there[0])
 
 
 def random_boxes(count: int) -> tuple[list[Box], list[shapely.Polygon]]:
@@ -45,22 +51,22 @@ def test_contains_its_edge() -> None:
 
 
 def test_gap_side_to_side_and_corner_to_corner() -> None:
-    beside = box_gap(FLAT_BOX, Box(Point(10, 0), Vector(0, 1), 2, 3))
-    assert beside.distance == pytest.approx(3)
-    assert beside.there.x - beside.here.x == pytest.approx(3)
-    corner = box_gap(FLAT_BOX, Box(Point(11, 8), Vector(1, 0), 4, 2))
-    assert corner.distance == pytest.approx(5)
-    assert (corner.here, corner.there) == (Point(4, 2), Point(7, 6))
+    beside, here, there = gap(FLAT_BOX, Box(Point(10, 0), Vector(0, 1), 2, 3))
+    assert beside == pytest.approx(3)
+    assert there.x - here.x == pytest.approx(3)
+    corner, here, there = gap(FLAT_BOX, Box(Point(11, 8), Vector(1, 0), 4, 2))
+    assert corner == pytest.approx(5)
+    assert (here, there) == (Point(4, 2), Point(7, 6))
 
 
 def test_overlap_is_the_shortest_way_apart() -> None:
-    gap = box_gap(FLAT_BOX, Box(Point(7, 0.5), Vector(1, 0), 4, 2))
-    assert gap.distance == pytest.approx(-1)
-    assert gap.here.distance(gap.there) == pytest.approx(1)
+    depth, here, there = gap(FLAT_BOX, Box(Point(7, 0.5), Vector(1, 0), 4, 2))
+    assert depth == pytest.approx(-1)
+    assert here.distance(there) == pytest.approx(1)
     corner_in = Box(Point(4 + math.sqrt(8) - 0.5, 0), Vector(math.sqrt(0.5), math.sqrt(0.5)), 2, 2)
-    for gap in (box_gap(FLAT_BOX, corner_in), box_gap(corner_in, FLAT_BOX)):
-        assert gap.distance == pytest.approx(-0.5)
-        assert {round(gap.here.x, 9), round(gap.there.x, 9)} == {4.0, 3.5}
+    for depth, here, there in (gap(FLAT_BOX, corner_in), gap(corner_in, FLAT_BOX)):
+        assert depth == pytest.approx(-0.5)
+        assert {round(here.x, 9), round(there.x, 9)} == {4.0, 3.5}
 
 
 def test_gaps_against_shapely() -> None:
@@ -100,10 +106,10 @@ def test_the_depth_parts_the_boxes_and_less_does_not() -> None:
 def test_disc_beside_at_a_corner_and_inside(
     centre: Point, distance: float, here: Point, there: Point
 ) -> None:
-    gap = box_disc_gap(FLAT_BOX, Circle(centre, 1))
-    assert gap.distance == pytest.approx(distance)
-    assert gap.here.distance(here) < 1e-12
-    assert gap.there.distance(there) < 1e-12
+    measured, on_box, on_disc = box_disc_gaps(rows([FLAT_BOX]), np.array([[centre.x, centre.y]]), [1.0])
+    assert measured == pytest.approx([distance])
+    assert Point(*on_box[0]).distance(here) < 1e-12
+    assert Point(*on_disc[0]).distance(there) < 1e-12
 
 
 def test_disc_gaps_against_shapely() -> None:
