@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 import tempfile
 import threading
+from itertools import pairwise
 from pathlib import Path
 from typing import ClassVar, TypeVar
 
@@ -48,7 +49,7 @@ from geometry.trade.hardware import Hardware
 from tests.builds import READY_MADE
 
 RUNS, LENGTH = 60, 60
-"""Runs of the machine, and how many acts one has at most."""
+"""Runs of the machine, and how many acts each is meant to have."""
 
 LEFT, RIGHT = Qt.MouseButton.LeftButton, Qt.MouseButton.RightButton
 NONE = Qt.KeyboardModifier.NoModifier
@@ -148,8 +149,9 @@ class Bench(RuleBasedStateMachine):
         scene, canvas = self.session.scene, self.window.canvas
         nodes = nodes_of(scene.build)
         spots = [post.at for post in scene.layout.posts] + [node.at for node in nodes]
-        spots += [a.at + (b.at - a.at) * 0.5 for a, b in zip(nodes, nodes[1:], strict=False)]
-        spots += [each.at for each in (*scene.build.old_holes, *scene.build.retainers)]
+        spots += [a.at + (b.at - a.at) * 0.5 for a, b in pairwise(nodes)]
+        spots += [hole.at for hole in scene.build.old_holes]
+        spots += [retainer.at for retainer in scene.build.retainers]
         shapes = [region.shape for region in scene.build.keep_clear]
         spots += [shape.points[0] if isinstance(shape, Polygon) else shape.centre for shape in shapes]
         return self._on_canvas(canvas.view.to_screen((spots or [Point(0.0, 50.0)])[number % len(spots)]))
@@ -179,8 +181,8 @@ class Bench(RuleBasedStateMachine):
         found = [each for panel in panels for each in panel.findChildren(kind)]
         return [each for each in found if each.isVisible() and each.isEnabled()]
 
-    def _choose_from(self, menu: QMenu, _at: QPoint) -> None:
-        """What is chosen from a context menu."""
+    def _choose_from(self, menu: QMenu, at: QPoint) -> None:
+        """Choose from a context menu, instead of showing it."""
         offered = [action for action in menu.actions() if action.isEnabled() and not action.isSeparator()]
         offered[self.from_menu % len(offered)].trigger()
         menu.deleteLater()
@@ -276,7 +278,6 @@ class Bench(RuleBasedStateMachine):
         if on_canvas:
             self.window.canvas.setFocus()
         QTest.keyClick(QApplication.focusWidget() or self.window.canvas, *chord)
-        self.saved = self.session.build if not self.session.modified else self.saved
 
     @rule(key=st.sampled_from(QUIET))
     def choose(self, key: str) -> None:
@@ -426,7 +427,7 @@ def test_random_acts(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> Non
     qapp.setFont(look[1])
     qapp.setStyleSheet(look[2])
     long_runs = sum(length >= 30 for length in Bench.lengths)
-    print(f"{Bench.acts} acts in {len(Bench.lengths)} runs, {long_runs} of 30 acts or more; {Bench.kept} undone and redone")
+    print(f"{Bench.acts} acts, {long_runs} runs of 30 or more; {Bench.kept} steps undone and redone")
     assert Bench.acts >= 2000
     assert long_runs >= 40
     assert Bench.kept >= 200
