@@ -18,7 +18,6 @@ from export.sheets.head import (
     crosshair,
     head_lines,
     keep_clear,
-    keep_clear_words,
     millimetres,
     old_holes,
     pilot,
@@ -27,6 +26,7 @@ from export.sheets.head import (
     small_hole_names,
     tenth,
 )
+from export.sheets.legend import keep_clear_words
 from export.sheets.table import divided, heading, paragraphs, stacked, with_table
 from geometry.build.build import Build
 from geometry.build.lengths import show_length

@@ -13,6 +13,7 @@ from export.sheets.head import (
     LABEL,
     ROOM,
     bore_name,
+    centre_end,
     centre_line,
     coordinate,
     crosshair,
@@ -20,7 +21,6 @@ from export.sheets.head import (
     extent_at,
     head_lines,
     keep_clear,
-    keep_clear_words,
     millimetres,
     nut_ends,
     old_holes,
@@ -29,6 +29,7 @@ from export.sheets.head import (
     shared_labels,
     tip,
 )
+from export.sheets.legend import keep_clear_words, retainer_names, retainer_words, tip_words
 from export.sheets.table import divided, paragraphs, stacked, with_table
 from export.text import ASCENT, DESCENT
 from geometry.build.build import Blank, Build, Retainer
@@ -52,18 +53,13 @@ TIP_TAB = 18.0
 
 _TREE = 1.5  # radius in mm that shows the place of a string tree; its screw decides the hole
 _TICK = 1.8
-_NAMES = {"tree": "string tree", "guide post": "guide post"}
+_EXIT = 4.0  # half the length in mm of the tick where the centre line leaves a head that leans
 _MEASURES = "x from the centre line (right +), y from the nut line. ⌀ in is the nearest 64th."
 _INSTRUCTIONS = (
     "1. Cut along the outline and round both tabs.",
     "2. Crease the tabs at their fold lines, nut line and tip.",
     "3. Lay the paper on the face: nut line on the nut line, both centre ticks on the centre line. Tape it.",
     "4. Punch every dot through the paper, and take the paper off before you drill.",
-)
-_LEANING = (
-    *_INSTRUCTIONS[:2],
-    "3. Lay the paper on the face: nut line and centre tick on theirs, the fold at the tip over its edge. Tape it.",
-    _INSTRUCTIONS[3],
 )
 
 
@@ -90,9 +86,13 @@ def face_sheets(
     region = Drawing(tuple(head_lines(build, layout))).bounds
     drawing += _labels(build, layout, drawing, region)
     titles = _table(layout, shop)
-    found = tip(layout)
-    leaning = found is not None and abs(found[0].x) > SAME
-    words = (_MEASURES, *(_LEANING if leaning else _INSTRUCTIONS), *keep_clear_words(build, shop.units))
+    words = (
+        _MEASURES,
+        *_INSTRUCTIONS,
+        *tip_words(layout, shop.units),
+        *keep_clear_words(build, shop.units),
+        *retainer_words(build),
+    )
     blocks = (divided(*titles), paragraphs(words, 52.0))
     wide = stacked((divided(*titles, columns=2), paragraphs(words, room[0] - 4.0)))
     bores = tuple(Circle(post.at, post.bore / 2) for post in layout.posts)
@@ -198,7 +198,13 @@ def _tabs(build: Build, layout: Layout) -> Iterator[Mark]:
         yield centre_line(-depth, layout.top)
         return
     yield from _tip_tab(*found)
-    yield centre_line(-depth, layout.top if abs(found[0].x) > SAME else found[0].y)
+    leaves = centre_end(layout)
+    if abs(found[0].x) <= SAME or leaves is None:
+        yield centre_line(-depth, found[0].y)
+        return
+    yield centre_line(-depth, leaves.y - _EXIT)
+    tick = (leaves - Vector(0.0, _EXIT), leaves + Vector(0.0, _EXIT))
+    yield Mark(Role.CENTRE_LINE, through(tick), "centre tick")
 
 
 def _tip_tab(at: Point, leftward: Vector) -> Iterator[Mark]:
@@ -238,7 +244,10 @@ def _labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> D
     """Names on the head, sizes there too if all find a place, else beside it, and whatever else has a name."""
     marks = rowwise(layout, {post.key: bore_name(post) for post in layout.posts}, drawing, region)
     marks += _sizes(layout, drawing + marks, region)
-    trees = [Request(each.at, (_NAMES[each.kind],), LABEL, _radius(each) + 1.0) for each in build.retainers]
+    trees = [
+        Request(each.at, (name,), LABEL, _radius(each) + 1.0, bold=True)
+        for name, each in zip(retainer_names(build), build.retainers, strict=True)
+    ]
     marks += anywhere(trees, drawing + marks, region)
     return marks + shared_labels(build, layout, drawing + marks, region)
 

@@ -12,8 +12,8 @@ from export.drawing import Drawing, Mark, Role
 from export.labels import Request
 from export.sheets.beside import anywhere, in_step, on_line
 from export.text import SMALLEST
-from geometry.build.build import Build, OldHole, Region, RoundRegion
-from geometry.build.lengths import Units, show_length
+from geometry.build.build import Build, Region, RoundRegion
+from geometry.build.lengths import Units
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole
@@ -130,15 +130,27 @@ def tip(layout: Layout) -> tuple[Point, Vector] | None:
 
     Where it leaves over a long side instead, as on a head that leans, the highest place of the edge.
     """
-    if layout.edge is None or layout.edge.top <= SAME:
+    found = _leaves(layout)
+    if found is None or layout.edge is None:
         return None
-    found = _cut(layout.edge, Point(0.0, SAME), Point(0.0, layout.edge.top + 1.0))
-    if not found:
-        return None
-    direction, place = max(found, key=lambda each: each[1].y)
+    direction, place = found
     if abs(direction.x) < abs(direction.y):
         return _summit(layout.edge), Vector(-1.0, 0.0)
     return place, direction if direction.x <= 0 else -direction
+
+
+def centre_end(layout: Layout) -> Point | None:
+    """Where the centre line leaves the head, at its tip or over a long side; None where it does not."""
+    found = _leaves(layout)
+    return None if found is None else found[1]
+
+
+def _leaves(layout: Layout) -> tuple[Vector, Point] | None:
+    """Direction and place of the edge where the centre line leaves the head."""
+    if layout.edge is None or layout.edge.top <= SAME:
+        return None
+    found = _cut(layout.edge, Point(0.0, SAME), Point(0.0, layout.edge.top + 1.0))
+    return max(found, key=lambda each: each[1].y, default=None)
 
 
 def _summit(edge: Edge) -> Point:
@@ -252,36 +264,6 @@ def region_names(build: Build) -> tuple[str, ...]:
 def old_hole_names(build: Build) -> tuple[str, ...]:
     """Short names of the holes that are there already, for the drawing: H1, H2, ..."""
     return tuple(f"H{number}" for number in range(1, len(build.old_holes) + 1))
-
-
-def keep_clear_words(build: Build, units: Units) -> tuple[str, ...]:
-    """One sentence for each region to keep clear and each old hole: what it is, on which side, how deep."""
-    return (
-        *(
-            f"{name}: {region.name or 'keep clear'}, {_where(region, units)}."
-            for name, region in zip(region_names(build), build.keep_clear, strict=True)
-        ),
-        *(
-            f"{name}: {_old_hole(hole, units)}."
-            for name, hole in zip(old_hole_names(build), build.old_holes, strict=True)
-        ),
-    )
-
-
-def _old_hole(hole: OldHole, units: Units) -> str:
-    kind = "plugged hole" if hole.plugged else "old hole"
-    deep = (
-        "right through"
-        if hole.depth is None
-        else f"{show_length(hole.depth, units)} deep from the {hole.side}"
-    )
-    return f"{kind}, {diameter_words(hole.diameter)}, {deep}"
-
-
-def _where(region: Region, units: Units) -> str:
-    if region.side == "through":
-        return "right through"
-    return f"on the {region.side}, {show_length(region.depth, units)} deep"
 
 
 def _requests(build: Build) -> Iterator[Request]:

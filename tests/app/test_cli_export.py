@@ -435,6 +435,14 @@ def test_half_drawn_heads_are_drawn_as_far_as_they_go(capsys: Printed, out: Path
     assert all("STOP. Do not drill: " in " ".join(page.split()) for page in words_of(out / "a.pdf"))
 
 
+@pytest.mark.parametrize("name", ["report", "calipers"])
+def test_a_dxf_of_words_is_refused(capsys: Printed, tmp_path: Path, name: str) -> None:
+    sample = SAMPLES / "three-plus-three.pegwright"
+    said = refused(capsys, "export", sample, tmp_path / "words.dxf", "--sheets", name)
+    assert f"{name}: a DXF shows no words" in said
+    assert not (tmp_path / "words.dxf").exists()
+
+
 def test_a_hole_list_holds_no_sheet(capsys: Printed, tmp_path: Path) -> None:
     sample = SAMPLES / "three-plus-three.pegwright"
     assert "--sheets" in refused(capsys, "export", sample, tmp_path / "holes.csv", "--sheets", "jig")

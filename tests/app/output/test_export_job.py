@@ -11,6 +11,7 @@ from app.export_job import (
     NO_COMB,
     SHEETS,
     LeftOut,
+    SheetName,
     made,
     one_sheet,
     pages_of,
@@ -87,6 +88,14 @@ def test_a_report_of_several_pages_is_no_drawing_for_a_machine(shop: Shop) -> No
     job = job_of(scene_of(four_friction(notes="A note.\n" * 120)), change(shop, paper="A5"))
     with pytest.raises(Refusal, match="Write a PDF"):
         one_sheet(change(job, names=("report",)))
+
+
+@pytest.mark.parametrize("name", ["report", "calipers"])
+def test_words_are_no_drawing_for_a_machine(sound: Scene, shop: Shop, name: SheetName) -> None:
+    job = job_of(sound, shop, names=(name,))
+    with pytest.raises(Refusal, match=f"^{name}: a DXF shows no words"):
+        write_machine_file(job, ".dxf")
+    assert b"<svg " in write_machine_file(job, ".svg")
 
 
 def test_files_begin_as_their_kinds_do(sound: Scene, shop: Shop) -> None:

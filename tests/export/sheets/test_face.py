@@ -9,6 +9,7 @@ from itertools import combinations
 import pyogrio
 import pytest
 import shapely
+from shapely import LineString
 
 from export.drawing import Drawing, Role, Text
 from export.dxf import write_dxf
@@ -19,6 +20,8 @@ from export.sheets.face import face_sheets, plain_face_sheet
 from export.sheets.head import circle_points, coordinate, diameter_words, hatching, millimetres
 from export.text import SMALLEST
 from geometry.build.build import Build, Nodes, Polygon, Region
+from geometry.build.edits import mirrored
+from geometry.build.lengths import show_length
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point
@@ -169,9 +172,12 @@ def test_regions_old_holes_blank_and_retainers_are_shown_and_named() -> None:
     trees = circles(drawing, Role.RETAINER)
     assert [tree.centre for tree in trees] == [each.at for each in build.retainers]
     said = {text.words for text in words(drawing)}
-    assert {"K1", "K2", "H1", "string tree", "guide post"} <= said
+    assert {"K1", "K2", "H1", "R1", "R2"} <= said
     running = " ".join(text.words for text in words(drawing))
     assert "K1: rod pocket, on the face, 9 mm deep." in running
+    kinds = {"tree": "string tree", "guide post": "guide post"}
+    for number, each in enumerate(build.retainers, 1):
+        assert f"R{number}: {kinds[each.kind]}." in running
     assert "inlay" in running
 
 
@@ -309,12 +315,33 @@ def test_words_for_sizes() -> None:
 
 
 @pytest.mark.parametrize("make", READY_MADE)
-def test_the_tab_at_the_tip_has_its_tick_unless_the_head_leans(make: Callable[[], Build]) -> None:
+def test_a_tick_stands_where_the_centre_line_leaves_the_head(make: Callable[[], Build]) -> None:
     build = make()
     sheet = face(build)
-    ticks = [mark for mark in sheet.drawing.only(Role.CENTRE_LINE).marks if mark.label == "tip tab"]
-    running = " ".join(text.words for text in words(sheet.drawing))
-    # The one-sided head leaves the centre line over its long side; all others are alike on both sides of it.
+    edge = lay_out(build).edge
+    assert edge is not None
+    rim = LineString([(point.x, point.y) for point in edge.contour.flatten(FLAT)])
+    up = LineString([(0.0, 0.5), (0.0, edge.top + 1.0)])
+    leaves = max(place.y for place in shapely.get_parts(rim.intersection(up)))
+    ticks = [
+        mark
+        for mark in sheet.drawing.only(Role.CENTRE_LINE).marks
+        if mark.label in {"tip tab", "centre tick"}
+    ]
+    (tick,) = ticks
+    bounds = tick.bounds
+    assert bounds.left == pytest.approx(bounds.right)
+    assert bounds.bottom - FLAT <= leaves <= bounds.top
+    # Only the one-sided head leaves the centre line over its long side; there the tab is at the highest place.
     leans = make is six_in_line
-    assert len(ticks) == (0 if leans else 1)
-    assert ("both centre ticks on the centre line" in running) != leans
+    assert (tick.label == "centre tick") == leans
+    (fold,) = (mark for mark in sheet.drawing.only(Role.FOLD_LINE).marks if mark.label == "tip")
+    middle = fold.bounds.centre
+    running = " ".join(text.words for text in words(sheet.drawing))
+    assert (f"lies {show_length(abs(middle.x), 'mm')} to the right of the centre line" in running) == leans
+    assert fold.bounds.top == pytest.approx(edge.top)
+
+
+def test_a_head_that_leans_to_the_left_says_so() -> None:
+    running = " ".join(text.words for text in words(face(mirrored(six_in_line())).drawing))
+    assert "to the left of the centre line" in running

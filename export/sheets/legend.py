@@ -1,0 +1,67 @@
+"""Short names for what the drawings show beside the tuners, and the sentences that say what the names stand for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from export.sheets.head import diameter_words, old_hole_names, region_names, tip
+from geometry.build.build import Build, OldHole, Region
+from geometry.build.lengths import Units, show_length
+from geometry.layout.layout import Layout
+from geometry.shape.tolerance import SAME
+
+_KINDS = {"tree": "string tree", "guide post": "guide post"}
+
+
+def keep_clear_words(build: Build, units: Units) -> tuple[str, ...]:
+    """One sentence for each region to keep clear and each old hole: what it is, on which side, how deep."""
+    return (
+        *(
+            f"{name}: {region.name or 'keep clear'}, {_where(region, units)}."
+            for name, region in zip(region_names(build), build.keep_clear, strict=True)
+        ),
+        *(
+            f"{name}: {_old_hole(hole, units)}."
+            for name, hole in zip(old_hole_names(build), build.old_holes, strict=True)
+        ),
+    )
+
+
+def _old_hole(hole: OldHole, units: Units) -> str:
+    kind = "plugged hole" if hole.plugged else "old hole"
+    deep = (
+        "right through"
+        if hole.depth is None
+        else f"{show_length(hole.depth, units)} deep from the {hole.side}"
+    )
+    return f"{kind}, {diameter_words(hole.diameter)}, {deep}"
+
+
+def _where(region: Region, units: Units) -> str:
+    if region.side == "through":
+        return "right through"
+    return f"on the {region.side}, {show_length(region.depth, units)} deep"
+
+
+def tip_words(layout: Layout, units: Units) -> Iterator[str]:
+    """Where the tab at the tip is when the centre line does not meet it."""
+    found = tip(layout)
+    if found is not None and abs(found[0].x) > SAME:
+        side = "right" if found[0].x > 0 else "left"
+        yield (
+            f"The middle of the tab at the tip lies {show_length(abs(found[0].x), units)} to the {side} of the "
+            "centre line, whose tick is where it leaves the head."
+        )
+
+
+def retainer_names(build: Build) -> tuple[str, ...]:
+    """Short names of string trees and guide posts, for the drawing: R1, R2, ..."""
+    return tuple(f"R{number}" for number in range(1, len(build.retainers) + 1))
+
+
+def retainer_words(build: Build) -> tuple[str, ...]:
+    """One sentence for each string tree and guide post."""
+    return tuple(
+        f"{name}: {_KINDS[each.kind]}."
+        for name, each in zip(retainer_names(build), build.retainers, strict=True)
+    )
