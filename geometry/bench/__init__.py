@@ -1,0 +1,1 @@
+"""What the bench needs: drilling, holding, strength and balance."""
