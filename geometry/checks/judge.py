@@ -9,7 +9,7 @@ import msgspec
 import numpy as np
 
 from geometry.build.build import Build
-from geometry.checks import hardware, outline, strings, wood
+from geometry.checks import hardware, outline, rows, strings, wood
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Gaps, Part
 from geometry.layout.layout import Layout, lay_out
@@ -93,6 +93,7 @@ OTHER_CHECKS: tuple[Check, ...] = (
     strings.first_button,
     strings.retainer,
     strings.order,
+    rows.evenness,
 )
 
 CHECKS: tuple[Check, ...] = EDGE_CHECKS + OTHER_CHECKS

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from geometry.build.build import Region, Retainer, RoundRegion
+from geometry.build.build import Region, Retainer, RoundRegion, String
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
 from geometry.checks.hardware import lowest_corners
@@ -29,25 +29,36 @@ SAMPLES = 65
 def string_to_post(facts: Facts) -> Gaps:
     """A string that touches another string's windings buzzes, and wears both."""
     legs = facts.legs
-    wound = [(n, post) for n, post in enumerate(facts.posts) if post.string is not None]
-    strings = {path.string.key: path for path in facts.paths}
-    keep_clear = np.array(
-        [post.hardware.post_diameter / 2 + strings[post.string or ""].string.diameter for _, post in wound]
-    )
+    wound, keep_clear = post_reach(facts)
     leg, other = (index.ravel() for index in np.indices((len(legs.path), len(wound))))
-    owner = np.array([n for n, _ in wound], dtype=np.intp)
     own = np.array([facts.paths[k].post for k in legs.path], dtype=object)
-    keys = np.array([post.key for _, post in wound], dtype=object)
+    keys = np.array([facts.posts[n].key for n in wound], dtype=object)
     keep = own[leg] != keys[other] if len(leg) else np.empty(0, dtype=bool)
     leg, other = leg[keep], other[keep]
     radii = facts.string_radii
-    centres = facts.at[owner[other]]
+    centres = facts.at[wound[other]]
     distance, near = point_segment(centres, legs.starts[leg], legs.ends[leg])
     path = legs.path[leg]
     parts = (*facts.strings, *(Part("post", post.key, post.label) for post in facts.posts))
     measured = distance - keep_clear[other] - radii[path] if len(leg) else distance
-    j = owner[other] + len(facts.paths)
+    j = wound[other] + len(facts.paths)
     return gaps(facts.rule("string to post"), parts, measured, path, near, centres, j=j)
+
+
+def post_reach(facts: Facts) -> tuple[Indices, Floats]:
+    """The numbers (w,) of the posts that carry strings, and how far in mm their turns reach from the middle."""
+    wound = [n for n, post in enumerate(facts.posts) if post.string is not None]
+    strings = {path.string.key: path.string for path in facts.paths}
+    reach = [
+        post.hardware.post_diameter / 2 + strings[post.string or ""].diameter
+        for post in (facts.posts[n] for n in wound)
+    ]
+    return np.array(wound, dtype=np.intp), np.array(reach)
+
+
+def unwound(post_diameter: float, string: String) -> float:
+    """How much of a string before its post belongs to the turns there, in mm."""
+    return post_diameter / 2 + 2 * string.diameter
 
 
 def string_to_string(facts: Facts) -> Gaps:
@@ -76,7 +87,7 @@ def _short_ends(facts: Facts) -> Floats:
     last = np.flatnonzero(np.diff(np.append(facts.legs.path, -1)) != 0)
     for leg, path in zip(last, facts.paths, strict=True):
         post = facts.layout.post(path.post)
-        back = post.hardware.post_diameter / 2 + 2 * path.string.diameter
+        back = unwound(post.hardware.post_diameter, path.string)
         way = facts.legs.ends[leg] - facts.legs.starts[leg]
         length = math.hypot(*way)
         share = max(0.0, 1 - back / length) if length > 0 else 0.0
@@ -243,7 +254,7 @@ def first_washer(facts: Facts) -> Gaps:
     edge = facts.at[has] - np.column_stack([np.zeros(len(has)), facts.collar[has] / 2])
     at_nut = np.column_stack([edge[:, 0], np.zeros(len(edge))])
     parts = [Part("washer", post.key, post.label) for post in facts.posts]
-    return gaps(facts.rule("first washer"), parts, edge[:, 1], has, at_nut, edge)
+    return gaps(facts.rule("first washer"), parts, edge[:, 1], has, edge, at_nut)
 
 
 def first_button(facts: Facts) -> Gaps:

@@ -11,7 +11,7 @@ from geometry.checks.gaps import Gaps, Part, gaps, none_of, points, required
 from geometry.layout.parts import PlacedPost, thickness_at
 from geometry.shape.close import Floats
 from geometry.shape.contour import through
-from geometry.shape.point import Point
+from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import Rule
 
@@ -80,6 +80,11 @@ def web(facts: Facts) -> Gaps:
 
 def _swallows(post: PlacedPost, hole: OldHole) -> bool:
     """Whether a new bore takes an old hole away whole, at every depth that the old hole has."""
+    return room_in_bore(post, hole) >= -SAME
+
+
+def room_in_bore(post: PlacedPost, hole: OldHole) -> float:
+    """How much wider a bore is than an old hole that it takes away whole, on the narrower side; negative if not."""
     bore = post.hardware.bore
     counter = bore.counterbore
     near_face = hole.side == "face" and hole.depth is not None
@@ -87,7 +92,7 @@ def _swallows(post: PlacedPost, hole: OldHole) -> bool:
         counter is not None and near_face and hole.depth is not None and hole.depth <= counter.depth + SAME
     )
     width = bore.largest if within else bore.through
-    return post.at.distance(hole.at) + hole.diameter / 2 <= width / 2 + SAME
+    return width / 2 - post.at.distance(hole.at) - hole.diameter / 2
 
 
 def _between_grain_directions(
@@ -135,27 +140,27 @@ def keep_clear(facts: Facts) -> Gaps:
     regions = facts.build.keep_clear
     first = len(facts.posts)
     rows = [
-        (i, len(parts) + j, _to_region(post.at, region) - _bore_beside(post, region) / 2, post.at)
+        (i, len(parts) + j, post.at, _bore_beside(post, region) / 2, region)
         for i, post in enumerate(facts.posts)
         for j, region in enumerate(regions)
     ]
     rows += [
-        (first + i, len(parts) + j, _to_region(hole.at, region) - hole.diameter / 2, hole.at)
+        (first + i, len(parts) + j, hole.at, hole.diameter / 2, region)
         for i, hole in enumerate(facts.layout.holes)
         for j, region in enumerate(regions)
         if _volumes_meet(hole.depth, thickness_at(facts.build, hole.at.y, facts.layout.top), region)
     ]
     if not rows:
         return none_of(facts.rule("keep clear"))
-    places = points([row[3] for row in rows])
+    beside = [region_distance(at, region) for _, _, at, _, region in rows]
     names = [Part("region", region.key, region.name or region.key) for region in regions]
     return gaps(
         facts.rule("keep clear"),
         (*parts, *names),
-        np.array([row[2] for row in rows]),
+        np.array([distance - row[3] for (distance, _), row in zip(beside, rows, strict=True)]),
         np.array([row[0] for row in rows], dtype=np.intp),
-        places,
-        places,
+        points([row[2] for row in rows]),
+        points([place for _, place in beside]),
         j=np.array([row[1] for row in rows], dtype=np.intp),
     )
 
@@ -176,14 +181,18 @@ def _volumes_meet(depth: float, thickness: float, region: Region) -> bool:
     return depth + region.depth >= thickness - SAME
 
 
-def _to_region(at: Point, region: Region) -> float:
-    """Distance in mm from a place to a region, negative inside."""
+def region_distance(at: Point, region: Region) -> tuple[float, Point]:
+    """Distance in mm from a place to a region, negative inside, and the nearest place of its edge."""
     if isinstance(region.shape, RoundRegion):
-        return at.distance(region.shape.centre) - region.shape.radius
+        centre = region.shape.centre
+        distance = at.distance(centre)
+        outward = (at - centre) / distance if distance > 0 else Vector(1.0, 0.0)
+        return distance - region.shape.radius, centre + outward * region.shape.radius
     corners = region.shape.points
     if len(set(corners)) < 2:
-        return at.distance(corners[0])
-    return -through(corners, closed=True).signed_distance(at)
+        return at.distance(corners[0]), corners[0]
+    edge = through(corners, closed=True)
+    return -edge.signed_distance(at), edge.nearest(at).point
 
 
 def blank(facts: Facts) -> Gaps:

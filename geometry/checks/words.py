@@ -42,6 +42,7 @@ SENTENCES: dict[str, str] = {
     "width at nut": "At the nut line the head is {measured} wider than the nut; {limit}.",
     "overhang at nut": "At the nut line the head is {measured} wider than the nut; {limit}.",
     "cutter radius": "A hollow of the outline is {measured} wider in radius than the cutter; {limit}.",
+    "evenness": "{a}: straight and even within {measured}; {limit}.",
     "blank": "The head ends {measured} inside the blank {b}; {limit}.",
 }
 """What is measured, by check; `a` and `b` are the parts, `limit` says what is needed."""

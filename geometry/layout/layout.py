@@ -5,8 +5,6 @@
 
 from __future__ import annotations
 
-import math
-from itertools import pairwise
 from string import ascii_uppercase
 
 import msgspec
@@ -15,6 +13,7 @@ import numpy as np
 from geometry.build.build import Build, Moved, Post, Row
 from geometry.layout.assign import strings_of_posts
 from geometry.layout.edge import Edge, edge_of
+from geometry.layout.on_plate import misfits
 from geometry.layout.parts import (
     Frame,
     PlacedPlate,
@@ -39,7 +38,8 @@ class Layout(msgspec.Struct, frozen=True):
     """The derived state of a build.
 
     `edge` is None when the outline makes no line at all. `labels` are the trade numbers by string key and the names
-    of posts by post key. `problems` are sentences: what could not be placed.
+    of posts by post key. `unplaced` are sentences about rows that have no place, `misfits` about posts that their
+    plate does not fit.
     """
 
     edge: Edge | None
@@ -49,7 +49,13 @@ class Layout(msgspec.Struct, frozen=True):
     holes: tuple[SmallHole, ...]
     paths: tuple[StringPath, ...]
     labels: dict[str, str]
-    problems: tuple[str, ...]
+    unplaced: tuple[str, ...]
+    misfits: tuple[str, ...]
+
+    @property
+    def problems(self) -> tuple[str, ...]:
+        """What could not be placed, as sentences."""
+        return self.unplaced + self.misfits
 
     @property
     def top(self) -> float:
@@ -73,8 +79,8 @@ def lay_out(build: Build) -> Layout:
     strings = strings_of_posts(build)
     labels = _labels(build, strings)
     if edge is None:
-        return Layout(None, slots, (), (), (), (), labels, ())
-    frames, problems = _frames(build, edge, slots, strings)
+        return Layout(None, slots, (), (), (), (), labels, (), ())
+    frames, unplaced = _frames(build, edge, slots, strings)
     posts: list[PlacedPost] = []
     plates: list[PlacedPlate] = []
     holes: list[SmallHole] = []
@@ -90,9 +96,18 @@ def lay_out(build: Build) -> Layout:
         holes += small_holes(hardware, placed)
         plate = plate_of(row, hardware, placed)
         plates += [plate] if plate else []
-        problems += _off_plate(hardware, placed)
     paths = _paths(build, slots, tuple(posts))
-    return Layout(edge, slots, tuple(posts), tuple(plates), tuple(holes), paths, labels, tuple(problems))
+    return Layout(
+        edge,
+        slots,
+        tuple(posts),
+        tuple(plates),
+        tuple(holes),
+        paths,
+        labels,
+        tuple(unplaced),
+        misfits(tuple(posts)),
+    )
 
 
 def displaced(build: Build, layout: Layout, steps: dict[str, Vector]) -> Layout:
@@ -114,7 +129,9 @@ def displaced(build: Build, layout: Layout, steps: dict[str, Vector]) -> Layout:
         for plate in layout.plates
     )
     paths = _paths(build, layout.slots, posts)
-    return msgspec.structs.replace(layout, posts=posts, holes=holes, plates=plates, paths=paths)
+    return msgspec.structs.replace(
+        layout, posts=posts, holes=holes, plates=plates, paths=paths, misfits=misfits(posts)
+    )
 
 
 def _displaced(build: Build, post: PlacedPost, step: Vector, top: float) -> PlacedPost:
@@ -142,33 +159,6 @@ def _labels(build: Build, strings: dict[str, str]) -> dict[str, str]:
                 labels[post.key] = f"spare {_letters(spares)}"
                 spares += 1
     return labels
-
-
-def _off_plate(hardware: Hardware, posts: tuple[PlacedPost, ...]) -> list[str]:
-    """Sentences where the posts of a row do not meet the holes of their rigid plate, whatever rule placed them.
-
-    Each post has the play of its bore; two neighbours may differ from the plate's pitch by the sum of theirs.
-    """
-    plate = hardware.plate
-    if plate is None:
-        return []
-    if len(posts) != plate.posts:
-        return [
-            f"The plate of post {posts[0].label} carries {plate.posts} posts, but its row has {len(posts)}."
-        ]
-    return [
-        f"The plate does not fit posts {one.label} and {two.label}: they stand {one.at.distance(two.at):.1f} mm apart, "
-        f"its pitch is {plate.pitch:g} mm."
-        for one, two in pairwise(posts)
-        if _misses(one, two, plate.pitch)
-    ]
-
-
-def _misses(one: PlacedPost, two: PlacedPost, pitch: float) -> bool:
-    play = sum((each.hardware.bore.through - each.hardware.post_diameter) / 2 for each in (one, two))
-    apart = two.at - one.at
-    along, aside = apart.dot(one.frame.along), apart.dot(one.frame.outward)
-    return math.hypot(along - pitch, aside) > play + SAME
 
 
 def _letters(number: int) -> str:

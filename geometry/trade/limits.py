@@ -88,6 +88,7 @@ DEFAULT_RULES: tuple[Rule, ...] = (
     Rule("overhang at nut", Limit(1.0), None, "mm", "at most"),
     Rule("cutter radius", Limit(0.0), None),
     Rule("blank", None, Limit(0.0)),
+    Rule("evenness", Limit(0.5), None, "mm", "at most"),
     # Counts: one is one too many.
     Rule("outline", None, Limit(0.0), "", "at most"),
     Rule("placement", None, Limit(0.0), "", "at most"),

@@ -1,0 +1,108 @@
+"""The miss allowance in words."""
+
+from __future__ import annotations
+
+from geometry.build.build import Build
+from geometry.build.lengths import Units, show_length
+from geometry.checks.words import Translate
+from geometry.search.allowance import Allowance, End, Ring
+from geometry.search.slack import LARGEST
+from geometry.shape.point import Vector
+
+ENDS: dict[str, str] = {
+    "wall": "too little wood is left at the {b}",
+    "end distance": "the grain between it and the end of the wood is too short",
+    "web": "too little wood is left to {b}",
+    "body gap": "its body meets {b}",
+    "butting body gap": "its body meets {b}",
+    "washer gap": "its washer meets {b}",
+    "seat": "its seat hangs over the back's edge",
+    "seat on flat back": "its seat leaves the flat back",
+    "button gap": "its button meets {b}",
+    "button to edge": "its button rubs the edge of the head",
+    "screw to edge": "{a} comes too near the {b}",
+    "screw to hole": "{a} and {b} come too near each other",
+    "screw to own bore": "{a} comes too near the bore",
+    "screw depth": "the wood is too thin for {a}",
+    "string to post": "its string rubs the windings on {b}",
+    "string to string": "its string touches {b}",
+    "string over washers": "its string lies on {b}",
+    "order": "its string crosses {b}",
+    "wraps": "the lowest turn of its string lies on the bushing or washer",
+    "break": "its string hardly presses on the nut",
+    "first washer": "its washer touches the nut",
+    "into the nut": "it runs into the nut",
+    "thickness": "the wood is not as thick as its tuner needs",
+    "keep clear": "{a} meets {b}",
+    "plate": "its shaft does not meet its hole in the plate any more",
+    "shared screw": "it does not meet the screw that it shares any more",
+}
+"""What ends a ring, by check: `a` is a part of the hole's own tuner, `b` the other one."""
+
+OF_OTHERS: dict[str, str] = {
+    "string to post": "{a} rubs the windings on its post",
+    "string over washers": "{a} lies on its washer",
+}
+"""The same where the string is another tuner's."""
+
+
+def show_radius(radius: float, units: Units = "mm") -> str:
+    """A radius that was rounded down to a tenth of a millimetre."""
+    return f"{radius:.1f} mm" if units == "mm" else show_length(radius, units)
+
+
+def _as_it_is(text: str) -> str:
+    return text
+
+
+def say_ring(ring: Ring, build: Build, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+    """How far a hole may miss when all others are where they belong, and what ends that in which direction."""
+    if ring.broken:
+        return translate("Hole {0}: a limit is broken already; nothing is allowed.").format(ring.label)
+    if ring.ends is None or ring.alone >= LARGEST:
+        most = show_radius(LARGEST, units)
+        return translate("Hole {0} alone: {1} and more.").format(ring.label, most)
+    reach = show_radius(ring.alone, units)
+    where = translate(direction(ring.ends.toward, build)) if ring.ends.toward else ""
+    text = "Hole {0} alone: {1} {2}; then {3}." if where else "Hole {0} alone: {1}; then {3}."
+    return translate(text).format(ring.label, reach, where, say_end(ring.ends, translate))
+
+
+def say_end(end: End, translate: Translate = _as_it_is) -> str:
+    """What ends a ring, as part of a sentence."""
+    names = [part.name for part in end.about]
+    others = names[end.own :] or names
+    text = ENDS[end.check]
+    if end.check in OF_OTHERS and end.own and end.about[0].kind != "string":
+        return translate(OF_OTHERS[end.check]).format(a=others[0])
+    return translate(text).format(a=names[0], b=others[0])
+
+
+def say_rings(found: Allowance, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+    """One sentence about all rings together."""
+    if not found.told:
+        return translate("How far holes may miss cannot be told while the outline is open or crosses itself.")
+    if not found.rings:
+        return translate("There are no holes yet.")
+    broken = [ring.label for ring in found.rings if ring.broken]
+    if broken:
+        return translate("Nothing is allowed to holes {0}: a limit is broken already.").format(
+            ", ".join(broken)
+        )
+    least = min(ring.radius for ring in found.rings)
+    narrow = [ring.label for ring in found.rings if ring.radius == least]
+    which = translate("all holes") if len(narrow) == len(found.rings) else ", ".join(narrow)
+    text = "All holes may miss at once, each within its ring; the smallest is {0} ({1})."
+    return translate(text).format(show_radius(least, units), which)
+
+
+def direction(way: Vector, build: Build) -> str:
+    """A direction on the head in words."""
+    along = "towards the tip" if way.y > 0 else "towards the nut"
+    treble = way.x * build.sign_of("treble") > 0
+    across = "towards the treble side" if treble else "towards the bass side"
+    if abs(way.y) > 2 * abs(way.x):
+        return along
+    if abs(way.x) > 2 * abs(way.y):
+        return across
+    return f"{along} and the {'treble' if treble else 'bass'} side"

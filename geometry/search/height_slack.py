@@ -1,0 +1,145 @@
+"""How far strings keep their break over the nut, and their height over washers and covers, when posts move.
+
+All bounds here are sound and simple: heights seldom are what ends a ring.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from geometry.checks import strings, wood
+from geometry.checks.facts import Facts
+from geometry.checks.gaps import Gaps, Part
+from geometry.layout.paths import StringPath
+from geometry.search.slack import LARGEST, Slack, joined, slope_of
+from geometry.shape.close import Floats
+from geometry.shape.point import Point
+from geometry.shape.tolerance import SAME
+from geometry.trade.hardware import RearButton
+
+
+def height_slack(facts: Facts) -> Slack:
+    """Rows of strings that lie over washers or covers now or may come over covers."""
+    rows = [*_over_washers(facts), *_over_covers(facts)]
+    count = len(facts.posts)
+    if not rows:
+        return joined((), count)
+    return Slack(
+        np.array([row[0] for row in rows]),
+        np.array([row[1] for row in rows]),
+        np.zeros((len(rows), count, 2)),
+        ("string over washers",) * len(rows),
+        tuple(row[2] for row in rows),
+        np.full(len(rows), False),
+    )
+
+
+Row = tuple[Floats, float, tuple[Part, Part]]
+
+
+def _over_washers(facts: Facts) -> Iterator[Row]:
+    found = strings.string_over_washers(facts)
+    if facts.rule("string over washers").stop is None:
+        return
+    places = {post.key: number for number, post in enumerate(facts.posts)}
+    margins = found.measured - found.stop
+    for margin, i, j in zip(margins.tolist(), found.i.tolist(), _other(found), strict=True):
+        path, washer = facts.paths[i], found.parts[j]
+        collar = facts.layout.post(washer.key).hardware.collar_diameter
+        weights = np.zeros(len(facts.posts))
+        steep = _steepness(path)
+        weights[places[path.post]] = steep * 1.5 + abs(slope_of(facts))
+        weights[places[washer.key]] += steep
+        # Over a disc that is only grazed the string is lowest somewhere; over its middle it may be lower.
+        yield weights, _passed(margin, margin - steep * collar), (found.parts[i], washer)
+
+
+def _over_covers(facts: Facts) -> Iterator[Row]:
+    stop = facts.rule("string over washers").stop
+    covers = [region for region in facts.build.keep_clear if region.cover_height > 0]
+    places = {post.key: number for number, post in enumerate(facts.posts)}
+    for region in covers if stop is not None else ():
+        for part, path in zip(facts.strings, facts.paths, strict=True):
+            low = min(path.heights) - path.string.diameter / 2 - abs(slope_of(facts)) * LARGEST
+            if stop is None or low - region.cover_height - stop.least >= -SAME:
+                continue
+            weights = np.zeros(len(facts.posts))
+            weights[places[path.post]] = 1.2
+            aside = min(wood.region_distance(place, region)[0] for place in _along(path)) - 0.5
+            yield weights, max(aside, 0.0), (part, Part("region", region.key, region.name or region.key))
+
+
+def _other(found: Gaps) -> list[int]:
+    return [] if found.j is None else found.j.tolist()
+
+
+def _passed(margin: float, careful: float) -> float:
+    """A margin to go on with: what is broken stays broken, what is not may be told smaller but never broken."""
+    return margin if margin < -SAME else max(careful, 0.0)
+
+
+def _steepness(path: StringPath) -> float:
+    """How much a string climbs or falls for a millimetre of its way over the head."""
+    ways = zip(path.points, path.points[1:], path.heights, path.heights[1:], strict=False)
+    return max(abs(high - low) / max(one.distance(two), SAME) for one, two, low, high in ways)
+
+
+def _along(path: StringPath) -> Iterator[Point]:
+    """Places every millimetre along a string."""
+    for one, two in zip(path.points, path.points[1:], strict=False):
+        steps = max(1, math.ceil(one.distance(two)))
+        yield from (one.toward(two, number / steps) for number in range(steps + 1))
+
+
+def bend_slack(facts: Facts) -> Slack:
+    """Rows of the breaks over the nut, in millimetres that the post of each may move at least.
+
+    The break hangs on the length to the place where the string is next held, between D - a and D + a from the start
+    for a post at D that moves by up to a: the least a at which one of both, with the thickness there, breaks the limit.
+    """
+    stop = facts.rule("break").stop
+    count = len(facts.posts)
+    if stop is None or not facts.paths:
+        return joined((), count)
+    places = {post.key: number for number, post in enumerate(facts.posts)}
+    own = np.eye(count)
+    margins = np.array([_room_of_bend(facts, path, math.radians(stop.least)) for path in facts.paths])
+    return Slack(
+        own[[places[path.post] for path in facts.paths]],
+        margins,
+        np.zeros((len(facts.paths), count, 2)),
+        ("break",) * len(facts.paths),
+        tuple((part,) for part in facts.strings),
+        np.full(len(facts.paths), False),
+    )
+
+
+def _room_of_bend(facts: Facts, path: StringPath, needed: float) -> float:
+    """How far a post may move before its string presses too little on the nut; negative if it does so now."""
+    if path.break_angle < needed - SAME:
+        return path.break_angle - needed
+    if len(path.points) > 2:
+        # A tree or guide post holds the string where it is, whatever the post does.
+        return LARGEST
+    low, high = 0.0, LARGEST
+    if _least_break(facts, path, high) >= needed:
+        return high
+    for _ in range(30):
+        middle = (low + high) / 2
+        low, high = (middle, high) if _least_break(facts, path, middle) >= needed else (low, middle)
+    return low
+
+
+def _least_break(facts: Facts, path: StringPath, move: float) -> float:
+    """The least break in radians when the post moves by up to `move` mm."""
+    post = facts.layout.post(path.post)
+    slope = 0.0 if isinstance(post.hardware.button, RearButton) else abs(slope_of(facts)) * move
+    rise = path.heights[-1] - path.heights[0] + slope
+    distance = path.slot.distance(post.at)
+    lengths = (
+        math.sqrt(max((distance + step) ** 2 - path.contact_radius**2, SAME)) for step in (-move, move)
+    )
+    return math.radians(facts.build.head.angle_deg) - max(math.atan2(rise, length) for length in lengths)
