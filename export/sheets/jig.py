@@ -16,6 +16,7 @@ import msgspec
 from export.drawing import Drawing, Mark, Role, Text
 from export.labels import Request, obstacles_of, place_labels
 from export.sheet import Sheet, fitted
+from export.sheets.cautions import FOR_JIG
 from export.sheets.strokes import engraved
 from export.sheets.windows import Span, Window, sight_windows, stretch, stretches
 from geometry.build.build import Build
@@ -86,7 +87,7 @@ def jig_sheet(
         "Drill guide, seen from the face",
         drawing,
         notes=tuple(_notes(build, plate, guide_bushing, kerf, shop.units)),
-        cautions=("Try the guide on scrap first: drill it, measure the holes, then trust it.",),
+        cautions=FOR_JIG,
         seam_avoid=(*plate.guides, *plate.screws),
     )
 
