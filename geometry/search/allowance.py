@@ -20,6 +20,7 @@ from geometry.checks.rows import rows_of_three, unevenness
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.rings import Rows, bounds, exact, of_post, on_back, rows_of, singles
 from geometry.search.slack import LARGEST, shares_of
+from geometry.search.string_worst import worst_of
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
 
@@ -145,7 +146,7 @@ def _end(facts: Facts, rows: Rows, number: int, radius: float) -> End | None:
     radii[number] = radius
     rigid, strings = own.rigid, own.strings
     left = rigid.margins - rigid.weights @ radii
-    of_strings, steps = strings.exact(radii, np.arange(len(strings.margins)))
+    of_strings, steps = worst_of(strings, radii, np.arange(len(strings.margins)))
     everything = np.concatenate([left, of_strings])
     if not len(everything):
         return None

@@ -1,4 +1,4 @@
-"""How far strings keep their break over the nut, and their height over washers and covers, when posts move.
+"""How far strings keep their break over the nut, and their height over covers, when posts move.
 
 All bounds here are sound and simple: heights seldom are what ends a ring.
 """
@@ -10,9 +10,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from geometry.checks import strings, wood
+from geometry.checks import wood
 from geometry.checks.facts import Facts
-from geometry.checks.gaps import Gaps, Part
+from geometry.checks.gaps import Part
 from geometry.layout.paths import StringPath
 from geometry.search.slack import LARGEST, Slack, joined, slope_of
 from geometry.shape.close import Floats
@@ -22,8 +22,8 @@ from geometry.trade.hardware import RearButton
 
 
 def height_slack(facts: Facts) -> Slack:
-    """Rows of strings that lie over washers or covers now or may come over covers."""
-    rows = [*_over_washers(facts), *_over_covers(facts)]
+    """Rows of strings that are over covers now, or may come over them."""
+    rows = list(_over_covers(facts))
     count = len(facts.posts)
     if not rows:
         return joined((), count)
@@ -40,23 +40,6 @@ def height_slack(facts: Facts) -> Slack:
 Row = tuple[Floats, float, tuple[Part, Part]]
 
 
-def _over_washers(facts: Facts) -> Iterator[Row]:
-    found = strings.string_over_washers(facts)
-    if facts.rule("string over washers").stop is None:
-        return
-    places = {post.key: number for number, post in enumerate(facts.posts)}
-    margins = found.measured - found.stop
-    for margin, i, j in zip(margins.tolist(), found.i.tolist(), _other(found), strict=True):
-        path, washer = facts.paths[i], found.parts[j]
-        collar = facts.layout.post(washer.key).hardware.collar_diameter
-        weights = np.zeros(len(facts.posts))
-        steep = _steepness(path)
-        weights[places[path.post]] = steep * 1.5 + abs(slope_of(facts))
-        weights[places[washer.key]] += steep
-        # Over a disc that is only grazed the string is lowest somewhere; over its middle it may be lower.
-        yield weights, _passed(margin, margin - steep * collar), (found.parts[i], washer)
-
-
 def _over_covers(facts: Facts) -> Iterator[Row]:
     stop = facts.rule("string over washers").stop
     covers = [region for region in facts.build.keep_clear if region.cover_height > 0]
@@ -70,21 +53,6 @@ def _over_covers(facts: Facts) -> Iterator[Row]:
             weights[places[path.post]] = 1.2
             aside = min(wood.region_distance(place, region)[0] for place in _along(path)) - 0.5
             yield weights, max(aside, 0.0), (part, Part("region", region.key, region.name or region.key))
-
-
-def _other(found: Gaps) -> list[int]:
-    return [] if found.j is None else found.j.tolist()
-
-
-def _passed(margin: float, careful: float) -> float:
-    """A margin to go on with: what is broken stays broken, what is not may be told smaller but never broken."""
-    return margin if margin < -SAME else max(careful, 0.0)
-
-
-def _steepness(path: StringPath) -> float:
-    """How much a string climbs or falls for a millimetre of its way over the head."""
-    ways = zip(path.points, path.points[1:], path.heights, path.heights[1:], strict=False)
-    return max(abs(high - low) / max(one.distance(two), SAME) for one, two, low, high in ways)
 
 
 def _along(path: StringPath) -> Iterator[Point]:

@@ -11,6 +11,7 @@ from geometry.search.height_slack import bend_slack, height_slack
 from geometry.search.slack import LARGEST, Slack, joined, slack_of
 from geometry.search.string_rows import string_slack_of
 from geometry.search.string_slack import StringSlack
+from geometry.search.string_worst import worst_of
 from geometry.shape.close import Flags, Floats
 from geometry.shape.tolerance import SAME
 
@@ -18,6 +19,9 @@ NEAR = 0.2
 """Strings whose bound is below this many millimetres are worth an exact answer."""
 
 PASSES = 12
+LEAST_SLOPE, MOST_SLOPE = 0.05, 20.0
+"""No string yields slower or faster than this for what its posts move, weighed as at first."""
+
 CLOSE = 1e-3
 """Radii that change by less than this, in mm, have settled."""
 
@@ -88,19 +92,22 @@ def _most(rows: Rows, most: Floats | None) -> Floats:
 def _settled(rows: Rows, most: Floats, *, exact: bool) -> Floats:
     """Fill, look how the strings really yield at those radii, and fill again until nothing changes."""
     strings = rows.strings
-    start = np.maximum(strings.margins, 0.0)
-    slopes = strings.weights
+    start = margins = np.maximum(strings.margins, 0.0)
+    slopes, used = np.ones(len(start)), np.zeros(len(start))
     radii = np.zeros(rows.count)
     for _ in range(PASSES if exact else 3):
-        weights = np.vstack([rows.rigid.weights, slopes])
-        found = fill(weights, np.concatenate([rows.rigid.margins, start]), most)
+        weights = np.vstack([rows.rigid.weights, strings.weights * slopes[:, None]])
+        # Each string's margin as a straight line through what is known of it last.
+        found = fill(weights, np.concatenate([rows.rigid.margins, margins + slopes * used]), most)
         settled = float(np.abs(found - radii).max(initial=0.0)) < CLOSE
         radii = found
         if settled or not len(start):
             break
-        used = strings.weights @ radii
-        lost = start - _margins(strings, radii, exact=exact)
-        slopes = strings.weights * np.clip(lost / np.maximum(used, 1e-9), 0.05, 20.0)[:, None]
+        left, taken = _margins(strings, radii, exact=exact), strings.weights @ radii
+        step = taken - used
+        fall = (margins - left) / np.where(np.abs(step) > SAME, step, 1.0)
+        slopes = np.where(np.abs(step) > SAME, np.clip(fall, LEAST_SLOPE, MOST_SLOPE), slopes)
+        margins, used = left, taken
     return _shrunk(rows, radii, exact=exact)
 
 
@@ -109,7 +116,7 @@ def _margins(strings: StringSlack, radii: Floats, *, exact: bool) -> Floats:
     margins = strings.at_least(radii)
     if exact:
         near = np.flatnonzero(margins < NEAR)
-        margins[near] = strings.exact(radii, near)[0]
+        margins[near] = worst_of(strings, radii, near)[0]
     return margins
 
 

@@ -16,6 +16,7 @@ from geometry.checks.strings import unwound
 from geometry.layout.parts import PlacedPost
 from geometry.layout.paths import StringPath
 from geometry.shape.close import Floats, Indices
+from geometry.shape.tolerance import SAME
 
 
 class Lines(msgspec.Struct, frozen=True):
@@ -25,6 +26,9 @@ class Lines(msgspec.Struct, frozen=True):
     about the post, `side` 1 where the string meets its post on the left. `owner` is the number of the post, `path` that
     of the string. A line to a guide post does not move: its `centre` is its end, its radius 0 and its owner -1. `back`
     is how much of the end belongs to the turns round the post, `held` the y of the last tree on the line.
+
+    `stretches` (s, 5) are the straight runs between what holds a string: number of the line, y of both ends (infinite
+    at the ends of the line), heights of both ends over the face.
     """
 
     start: Floats
@@ -35,6 +39,7 @@ class Lines(msgspec.Struct, frozen=True):
     path: Indices
     back: Floats
     held: Floats
+    stretches: Floats
 
     def ends(self, line: Indices, steps: Floats) -> Floats:
         """Ends (..., k, 2) of lines (k,) whose posts have moved by steps (..., k, 2)."""
@@ -59,11 +64,13 @@ class Lines(msgspec.Struct, frozen=True):
 def lines_of(facts: Facts) -> Lines:
     """The lines of all strings of a layout."""
     places = {post.key: number for number, post in enumerate(facts.posts)}
-    rows = [
-        row
-        for number, path in enumerate(facts.paths)
-        for row in _lines(facts, number, path, facts.layout.post(path.post), places[path.post])
-    ]
+    rows: list[Row] = []
+    stretches: list[Stretch] = []
+    for number, path in enumerate(facts.paths):
+        post = facts.layout.post(path.post)
+        lines, runs = _lines(_held_by(facts, path, post), path, post, (places[path.post], number))
+        stretches += [(len(rows) + line, *run) for line, run in runs]
+        rows += lines
     table = np.array(rows, dtype=float).reshape(-1, 10)
     return Lines(
         start=table[:, 0:2],
@@ -74,31 +81,47 @@ def lines_of(facts: Facts) -> Lines:
         path=table[:, 7].astype(np.intp),
         back=table[:, 8],
         held=table[:, 9],
+        stretches=np.array(stretches, dtype=float).reshape(-1, 5),
     )
 
 
 Row = tuple[float, float, float, float, float, float, int, int, float, float]
+Run = tuple[float, float, float, float]
+Stretch = tuple[int, float, float, float, float]
 
 
-def _lines(facts: Facts, number: int, path: StringPath, post: PlacedPost, owner: int) -> list[Row]:
-    """The still lines to guide posts, and the last one, which moves with its post."""
-    kinds = [
-        each.kind
-        for each in sorted(facts.build.retainers, key=lambda each: each.at.y)
-        if path.string.key in each.strings and 1e-6 < each.at.y < post.at.y
+def _held_by(facts: Facts, path: StringPath, post: PlacedPost) -> list[str]:
+    """The kinds of what holds a string between nut and post, in its order."""
+    retainers = sorted(facts.build.retainers, key=lambda each: each.at.y)
+    return [
+        each.kind for each in retainers if path.string.key in each.strings and SAME < each.at.y < post.at.y
     ]
+
+
+def _lines(
+    kinds: list[str], path: StringPath, post: PlacedPost, numbers: tuple[int, int]
+) -> tuple[list[Row], list[tuple[int, Run]]]:
+    """The still lines to guide posts and the last one, which moves with its post; with the runs of each."""
+    owner, number = numbers
     rows: list[Row] = []
+    runs: list[tuple[int, Run]] = []
     start, held = path.points[0], -math.inf
-    for kind, place in zip(kinds, path.points[1:-1], strict=True):
+    for place, kind in enumerate(kinds, start=1):
+        at, low, high = path.points[place], path.heights[place - 1], path.heights[place]
         if kind == "tree":
-            held = place.y
+            runs.append((len(rows), (held, at.y, low, high)))
+            held = at.y
             continue
-        rows.append((start.x, start.y, place.x, place.y, 0.0, 1.0, -1, number, 0.0, -math.inf))
-        start, held = place, -math.inf
+        runs.append((len(rows), (held, math.inf, low, high)))
+        rows.append((start.x, start.y, at.x, at.y, 0.0, 1.0, -1, number, 0.0, -math.inf))
+        start, held = at, -math.inf
+    runs.append((len(rows), (held, math.inf, path.heights[-2], path.heights[-1])))
     back = unwound(post.hardware.post_diameter, path.string)
     side = 1.0 if path.left else -1.0
-    last = (start.x, start.y, post.at.x, post.at.y, path.contact_radius, side, owner, number, back, held)
-    return [*rows, last]
+    rows.append(
+        (start.x, start.y, post.at.x, post.at.y, path.contact_radius, side, owner, number, back, held)
+    )
+    return rows, runs
 
 
 def tangents(start: Floats, centre: Floats, radius: Floats, side: Floats) -> Floats:

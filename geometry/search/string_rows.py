@@ -7,17 +7,9 @@ import numpy as np
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Part, PartKind, required
 from geometry.checks.strings import post_reach
-from geometry.search.slack import LARGEST, slope_of
+from geometry.search.slack import slope_of
 from geometry.search.string_lines import Lines, lines_of
-from geometry.search.string_slack import (
-    DiscRows,
-    PairRows,
-    StringSlack,
-    all_discs,
-    all_pairs,
-    none_of_discs,
-    pair_ends,
-)
+from geometry.search.string_slack import DiscRows, PairRows, StringSlack, all_discs, all_pairs, pair_ends
 from geometry.shape.close import Floats, Indices, point_segment, segment_segment
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import Limit
@@ -49,6 +41,7 @@ def string_slack_of(facts: Facts) -> StringSlack:
         margins=np.concatenate([margins for _, margins in found]),
         checks=tuple(names),
         about=tuple(about),
+        slope=abs(slope_of(facts)),
     )
 
 
@@ -56,54 +49,51 @@ About = list[tuple[Part, ...]]
 Discs = tuple[DiscRows, str, PartKind]
 
 
-def _least(limit: Limit | None) -> float | None:
-    return None if limit is None else float(required(limit, 0.0))
+def _least(limit: Limit | None) -> float:
+    return 0.0 if limit is None else float(required(limit, 0.0))
 
 
 def _posts(facts: Facts, lines: Lines) -> Discs:
     """Every line against the turns on every other post."""
-    least = _least(facts.rule("string to post").stop)
+    stop = facts.rule("string to post").stop
     wound, reach = post_reach(facts)
-    line, other = _of_others(facts, lines, wound)
-    needed = reach[other] + facts.string_radii[lines.path[line]] + (least or 0.0)
-    found = DiscRows(line, wound[other], needed)
-    return found if least is not None else none_of_discs(), "string to post", "post"
+    line, other = _of_others(
+        facts, lines, wound if stop is not None else wound[:0], np.arange(len(lines.path))
+    )
+    count = len(line)
+    needed = reach[other] + facts.string_radii[lines.path[line]] + _least(stop)
+    far, flat = np.full(count, np.inf), np.zeros(count)
+    return DiscRows(line, wound[other], needed, -far, far, flat, flat, far), "string to post", "post"
 
 
 def _washers(facts: Facts, lines: Lines) -> Discs:
-    """Washers that a string would lie on if it came over them; strings that pass high enough are left out."""
-    least = _least(facts.rule("string over washers").stop)
-    if least is None:
-        return none_of_discs(), "string over washers", "washer"
-    low = np.array([min(path.heights) - path.string.diameter / 2 for path in facts.paths])
-    low = low - abs(slope_of(facts)) * LARGEST
+    """Every stretch of every line against the washers of every other post: beside them, or high enough over them."""
+    stop = facts.rule("string over washers").stop
     discs = [
-        (number, disc.diameter / 2, disc.height + least)
+        (number, disc.diameter / 2, disc.height + _least(stop))
         for number, post in enumerate(facts.posts)
         for disc in (post.hardware.washer, post.hardware.hexagon)
-        if disc is not None
+        if disc is not None and stop is not None
     ]
     posts = np.array([number for number, _, _ in discs], dtype=np.intp)
     radii, tops = (np.array([disc[n] for disc in discs]) for n in (1, 2))
-    line, other = _of_others(facts, lines, posts)
-    rubs = low[lines.path[line]] < tops[other] - SAME
-    line, other = line[rubs], other[rubs]
-    found = DiscRows(line, posts[other], radii[other])
-    distance, _ = point_segment(
-        facts.at[found.post], lines.start[line], lines.ends(line, np.zeros((len(line), 2)))
+    run, other = _of_others(facts, lines, posts, lines.stretches[:, 0].astype(np.intp))
+    table = lines.stretches[run]
+    line = table[:, 0].astype(np.intp)
+    top = tops[other] + facts.string_radii[lines.path[line]]
+    found = DiscRows(
+        line, posts[other], radii[other], table[:, 1], table[:, 2], table[:, 3], table[:, 4], top
     )
-    # Strings that are over a washer already are `over_slack`'s.
-    beside = distance >= found.needed
-    return found.only(np.flatnonzero(beside)), "string over washers", "washer"
+    return found, "string over washers", "washer"
 
 
-def _of_others(facts: Facts, lines: Lines, posts: Indices) -> tuple[Indices, Indices]:
-    """Every line with every one of the posts (p,) that is not its own: numbers of lines and places in `posts`."""
-    line, other = (index.ravel() for index in np.indices((len(lines.path), len(posts))))
+def _of_others(facts: Facts, lines: Lines, posts: Indices, of: Indices) -> tuple[Indices, Indices]:
+    """Every one of the lines `of` (l,) with every one of the posts (p,) that is not its own: places in both."""
+    one, other = (index.ravel() for index in np.indices((len(of), len(posts))))
     places = {post.key: number for number, post in enumerate(facts.posts)}
     own = np.array([places[path.post] for path in facts.paths], dtype=np.intp)
-    keep = own[lines.path[line]] != posts[other]
-    return line[keep], other[keep]
+    keep = own[lines.path[of[one]]] != posts[other]
+    return one[keep], other[keep]
 
 
 def _pairs(facts: Facts, lines: Lines, *, whole: bool) -> tuple[PairRows, str]:
@@ -114,7 +104,7 @@ def _pairs(facts: Facts, lines: Lines, *, whole: bool) -> tuple[PairRows, str]:
     keep = (lines.path[one] != lines.path[two]) & (stop is not None)
     one, two = one[keep], two[keep]
     radii = facts.string_radii
-    needed = radii[lines.path[one]] + radii[lines.path[two]] + (_least(stop) or 0.0)
+    needed = radii[lines.path[one]] + radii[lines.path[two]] + _least(stop)
     if whole:
         needed = np.zeros(len(one))
     return PairRows(one, two, needed, np.full(len(one), whole)), name
@@ -134,13 +124,20 @@ def _pair_about(facts: Facts, lines: Lines, rows: PairRows) -> About:
 
 def _disc_start(facts: Facts, lines: Lines, rows: DiscRows) -> tuple[Floats, Floats]:
     """Weights (k, n) and margins (k,) of disc rows where nothing has moved."""
-    start, end = lines.start[rows.line], lines.ends(rows.line, np.zeros((len(rows.line), 2)))
-    distance, near = point_segment(facts.at[rows.post], start, end)
+    start, end = rows.stretch(lines.start[rows.line], lines.ends(rows.line, np.zeros((len(rows.line), 2))))
+    centre = facts.at[rows.post]
+    distance, near = point_segment(centre, start, end)
     weights = np.zeros((len(rows.line), len(facts.posts)))
     row = np.arange(len(rows.line))
     weights[row, rows.post] = 1.0
-    _weigh(weights, lines, rows.line, _share(start, end, near))
-    return weights, distance - rows.needed
+    _weigh(
+        weights,
+        lines,
+        rows.line,
+        _share(lines.start[rows.line], lines.ends(rows.line, np.zeros_like(near)), near),
+    )
+    half = np.sqrt(np.maximum(rows.needed**2 - distance**2, 0.0))
+    return weights, np.maximum(distance - rows.needed, rows.height(start, end, centre, half))
 
 
 def _pair_start(facts: Facts, lines: Lines, rows: PairRows) -> tuple[Floats, Floats]:

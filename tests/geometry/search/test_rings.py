@@ -1,0 +1,168 @@
+"""Rings hold what they promise: nothing breaks while all marks stay in theirs, and just beyond something does."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from geometry.build.build import Build
+from geometry.build.codec import read_build
+from geometry.checks.facts import Facts, facts_of
+from geometry.checks.gaps import Part
+from geometry.checks.judge import Finding, Level, findings
+from geometry.layout.layout import Layout, displaced, lay_out
+from geometry.layout.on_plate import play_of
+from geometry.search.rings import Rows, bounds, exact, of_post, on_back, rows_of, singles
+from geometry.search.slack import LARGEST
+from geometry.search.string_worst import worst_of
+from geometry.shape.close import Floats
+from geometry.shape.point import Vector
+from tests.generated_builds import generated
+
+SAMPLES = sorted((Path(__file__).parents[3] / "sample_builds").glob("*.pegwright"))
+NAMES = [path.stem for path in SAMPLES]
+GENERATED = 200
+PER_SAMPLE = 1000
+PER_GENERATED = 25
+"""Random displacements tried; together more than 10 000."""
+
+BEYOND = 1.02
+WHOLE_ROW = {"plate", "shared screw"}
+"""What ends a ring without being a limit of a check: the play of one hole against its neighbours."""
+
+
+def sample(path: Path) -> Build:
+    return read_build(path.read_bytes())
+
+
+def moved(build: Build, layout: Layout, steps: Floats) -> tuple[Finding, ...]:
+    """What is said when the posts, in the order of the layout, have moved by steps (n, 2)."""
+    vectors = {post.key: Vector(float(x), float(y)) for post, (x, y) in zip(layout.posts, steps, strict=True)}
+    return findings(build, displaced(build, layout, vectors))
+
+
+def stops(found: tuple[Finding, ...]) -> set[tuple[str, tuple[Part, ...]]]:
+    return {(each.check, each.about) for each in found if each.level is Level.STOP}
+
+
+def random_steps(draw: np.random.Generator, radii: Floats) -> Floats:
+    """Steps anywhere in discs of these radii, half of them right at their edges."""
+    angles = draw.uniform(0, math.tau, len(radii))
+    shares = np.sqrt(draw.uniform(0, 1, len(radii))) if draw.random() < 0.5 else np.ones(len(radii))
+    return np.column_stack([np.cos(angles), np.sin(angles)]) * (radii * shares)[:, None]
+
+
+def never_breaks(build: Build, radii: Floats, count: int) -> None:
+    layout = lay_out(build)
+    already = stops(findings(build, layout))
+    draw = np.random.default_rng(20261125)
+    for _ in range(count):
+        steps = random_steps(draw, radii)
+        new = stops(moved(build, layout, steps)) - already
+        assert not new, (build.name, steps.tolist(), new)
+
+
+def worst_steps(rows: Rows, radii: Floats) -> tuple[str, Floats]:
+    """The check with the least left when posts move by these radii, and the steps that take the most of it."""
+    left = rows.rigid.margins - rows.rigid.weights @ radii
+    margins, steps = worst_of(rows.strings, radii, np.arange(len(rows.strings.margins)))
+    k = int(np.argmin(np.concatenate([left, margins])))
+    if k < len(left):
+        return rows.rigid.checks[k], rows.rigid.toward[k] * radii[:, None]
+    return rows.strings.checks[k - len(left)], steps[k - len(left)]
+
+
+def breaks_beyond(build: Build, facts: Facts, rows: Rows, radii: Floats, number: int) -> str:
+    """Enlarge one ring a little: the worst displacement of all breaks something new. Returns what ends the ring."""
+    layout = facts.layout
+    larger = radii.copy()
+    larger[number] = larger[number] * BEYOND + 2e-3
+    check, steps = worst_steps(of_post(rows, number), larger)
+    if check in WHOLE_ROW:
+        assert radii[number] == pytest.approx(play_of(facts.posts[number]))
+        return check
+    new = stops(moved(build, layout, steps)) - stops(findings(build, layout))
+    assert new, (build.name, facts.posts[number].label, check, radii.tolist(), steps.tolist())
+    return check
+
+
+def check_beyond(build: Build) -> set[str]:
+    facts = facts_of(build, lay_out(build))
+    rows = rows_of(facts)
+    joint, alone = exact(rows), singles(rows)
+    ended = set()
+    for number in range(len(facts.posts)):
+        for radii in (joint, alone * (np.arange(len(alone)) == number)):
+            if not rows.broken[number] and radii[number] < LARGEST:
+                ended.add(breaks_beyond(build, facts, rows, radii, number))
+    return ended
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=NAMES)
+def test_nothing_breaks_while_all_marks_are_in_their_rings(path: Path) -> None:
+    build = sample(path)
+    radii = exact(rows_of(facts_of(build, lay_out(build))))
+    never_breaks(build, radii, PER_SAMPLE)
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=NAMES)
+def test_just_beyond_its_ring_every_mark_breaks_something(path: Path) -> None:
+    check_beyond(sample(path))
+
+
+@pytest.mark.parametrize("first", range(0, GENERATED, 10))
+def test_nothing_breaks_on_generated_heads(first: int) -> None:
+    for seed in range(first, first + 10):
+        build = generated(seed)
+        never_breaks(build, exact(rows_of(facts_of(build, lay_out(build)))), PER_GENERATED)
+
+
+@pytest.mark.parametrize("first", range(0, GENERATED, 10))
+def test_just_beyond_something_breaks_on_generated_heads(first: int) -> None:
+    ended = set[str]()
+    for seed in range(first, first + 10):
+        ended |= check_beyond(generated(seed))
+    assert ended
+
+
+def test_generated_heads_are_worth_the_trouble() -> None:
+    smallest = [_smallest(seed) for seed in range(GENERATED)]
+    assert sum(radius > 0.3 for radius in smallest) > 0.6 * GENERATED
+
+
+def _smallest(seed: int) -> float:
+    build = generated(seed)
+    return float(exact(rows_of(facts_of(build, lay_out(build)))).min())
+
+
+@pytest.mark.parametrize("seed", range(0, GENERATED, 5))
+def test_the_quick_bound_never_promises_more(seed: int) -> None:
+    build = generated(seed)
+    rows = rows_of(facts_of(build, lay_out(build)))
+    quick = bounds(rows)
+    assert float(quick.min()) <= float(exact(rows).min()) + 1e-3
+    never_breaks(build, quick, 5)
+
+
+@pytest.mark.parametrize("seed", range(0, GENERATED, 5))
+def test_no_ring_exceeds_what_its_hole_may_miss_alone(seed: int) -> None:
+    build = generated(seed)
+    rows = rows_of(facts_of(build, lay_out(build)))
+    assert (exact(rows) <= singles(rows) + 2e-3).all()
+
+
+@pytest.mark.parametrize("seed", range(0, 60, 5))
+def test_holes_that_lean_within_their_allowance_break_nothing_on_the_back(seed: int) -> None:
+    build = generated(seed)
+    layout = lay_out(build)
+    facts = facts_of(build, layout)
+    rows = rows_of(facts)
+    face_only = {"washer gap", "first washer", "into the nut", "end distance", "thickness", "wraps"}
+    strings = {"string to post", "string to string", "string over washers", "break", "order"}
+    draw = np.random.default_rng(seed)
+    for _ in range(20):
+        new = stops(moved(build, layout, random_steps(draw, on_back(rows)))) - stops(findings(build, layout))
+        assert {check for check, _ in new} <= face_only | strings | {"screw depth", "placement"}
