@@ -101,9 +101,14 @@ def as_nodes(contour: Contour) -> tuple[Node, ...]:
     ends = [segment.start for segment in contour.segments] + [contour.end]
     runs = [_run(segment) for segment in contour.segments] + [Straight()]
     return tuple(
-        Node(key=f"n{number}", at=at, onward=run, follows_nut=round(min(1.0, max(0.0, 1 - at.y / top)), 3))
+        Node(key=f"n{number}", at=at, onward=run, follows_nut=share_at(at.y, top))
         for number, (at, run) in enumerate(zip(ends, runs, strict=True), start=1)
     )
+
+
+def share_at(y: float, top: float) -> float:
+    """The share of half a change of nut width by which a starter's edge moves at height y; `top` is that of the tip."""
+    return round(min(1.0, max(0.0, 1 - y / top)), 3)
 
 
 def _run(segment: Segment) -> Straight | Bend | Curve:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from itertools import pairwise
 
 from msgspec.structs import replace
@@ -30,9 +30,7 @@ def moved_nodes(nodes: tuple[Node, ...], steps: tuple[float, ...], between: Step
     smooth at both ends, else they become curves, with new nodes where one curve is not near enough to the arc.
     """
     runs = [segment_between(one, two) for one, two in pairwise(nodes)]
-    places = [
-        kept_place(Point(node.at.x + step, node.at.y)) for node, step in zip(nodes, steps, strict=True)
-    ]
+    places = [kept_place(Point(node.at.x + step, node.at.y)) for node, step in zip(nodes, steps, strict=True)]
     ways = _ways(runs, places)
     used = {node.key for node in nodes}
     moved: list[Node] = []
@@ -56,8 +54,9 @@ def stretched_nodes(nodes: tuple[Node, ...], factor: float) -> tuple[Node, ...]:
         if not isinstance(run, Arc) or run.is_straight:
             drawn.append(one)
             continue
-        parts = _parts(run, _parts_needed(run, max(1.0, factor), MOST_NODES - len(used)))
-        drawn += _chain(one, two, parts, [part.start for part in parts], used)
+        count = _parts_needed(run, run.sweep, max(1.0, factor), MOST_NODES - len(used))
+        shares = [n / count for n in range(count)]
+        drawn += _chain(one, two, _parts(run, shares), shares, used)
     return tuple(_stretched(node, factor) for node in (*drawn, *nodes[-1:]))
 
 
@@ -155,64 +154,77 @@ def _as_curves(
     used: set[str],
 ) -> list[Node]:
     """The nodes of an arc as curves between its new ends, without its last one."""
-    count = _parts_needed(run, 1.0, MOST_NODES - len(used))
-    parts = _parts(run, count)
+    shares = _cuts(run, MOST_NODES - len(used))
+    parts = _parts(run, shares)
     inner = [
-        kept_place(Point(part.start.x + between(*ends, n / count), part.start.y))
-        for n, part in enumerate(parts)
+        kept_place(Point(part.start.x + between(*ends, t), part.start.y))
+        for part, t in zip(parts[1:], shares[1:], strict=True)
     ]
-    places = [at[0], *inner[1:], at[1]]
+    places = [at[0], *inner, at[1]]
     whole = [ways[0], *(part.tangent_at(0.0) for part in parts[1:]), ways[1]]
-    curves = [
-        _curve(part, (places[n], places[n + 1]), (whole[n], whole[n + 1])) for n, part in enumerate(parts)
-    ]
-    moved = [
-        Cubic(places[n], places[n + 1], curve.leave, curve.arrive) for n, curve in enumerate(curves)
-    ]
-    return _chain(*ends, moved, places[:-1], used)
+    moved = []
+    for n, part in enumerate(parts):
+        curve = _curve(part, (places[n], places[n + 1]), (whole[n], whole[n + 1]))
+        moved.append(Cubic(places[n], places[n + 1], curve.leave, curve.arrive))
+    return _chain(*ends, moved, shares, used)
 
 
-def _parts(run: Arc, count: int) -> list[Cubic]:
-    """An arc as so many curves of equal turn."""
-    parts, rest = [], run
-    for left in range(count, 0, -1):
-        first, rest = rest.split(1 / left) if left > 1 else (rest, rest)
-        curve = as_curve(first)
+def crown(run: Segment) -> float | None:
+    """The share of an arc at which it is highest, None where that is one of its ends."""
+    if not isinstance(run, Arc) or run.is_straight:
+        return None
+    share = run.nearest(run.centre + Vector(0.0, run.radius)).t
+    return share if run.bounds.top > max(run.start.y, run.end.y) + SAME and 0 < share < 1 else None
+
+
+def _cuts(run: Arc, room: int) -> list[float]:
+    """The shares at which the curves of an arc begin: its start, its crown, and evenly between these."""
+    top = crown(run)
+    if top is None or room < 1:
+        return _even(run, 0.0, 1.0, room)
+    return _even(run, 0.0, top, room // 2) + _even(run, top, 1.0, room - 1 - room // 2)
+
+
+def _even(run: Arc, first: float, last: float, room: int) -> list[float]:
+    count = _parts_needed(run, (last - first) * run.sweep, 1.0, room)
+    return [first + (last - first) * n / count for n in range(count)]
+
+
+def _parts(run: Arc, shares: list[float]) -> list[Cubic]:
+    """An arc as curves that begin at these shares of it."""
+    parts = []
+    rest, done = run, 0.0
+    for end in (*shares[1:], 1.0):
+        first, rest = rest.split((end - done) / (1 - done)) if end < 1 else (rest, rest)
+        curve, done = as_curve(first), end
         parts.append(Cubic(first.start, first.end, curve.leave, curve.arrive))
     return parts
 
 
-def _parts_needed(run: Arc, factor: float, room: int) -> int:
-    """How many curves stay within a quarter of PRINT of an arc drawn `factor` times as large.
+def _parts_needed(run: Arc, sweep: float, factor: float, room: int) -> int:
+    """How many curves stay within a quarter of PRINT of so much of an arc, drawn `factor` times as large.
 
     A curve of turn a strays 2/27 sin^6(a/4) / cos^2(a/4) of the radius (Goldapp, Approximation of circular arcs by
-    cubic polynomials, Computer Aided Geometric Design 8, 1991; the formula from memory).
+    cubic polynomials, Computer Aided Geometric Design 8, 1991; the formula from memory). At most `room` new nodes.
     """
-    count = max(1, math.ceil(abs(run.sweep) / (math.pi / 2)))
-    while count < 64:
-        quarter = run.sweep / count / 4
-        stray = 2 / 27 * math.sin(quarter) ** 6 / math.cos(quarter) ** 2 * run.radius * factor
-        if run.is_straight or stray <= PRINT / 4:
+    count = max(1, math.ceil(abs(sweep) / (math.pi / 2)))
+    while not run.is_straight and count <= room:
+        quarter = sweep / count / 4
+        if 2 / 27 * math.sin(quarter) ** 6 / math.cos(quarter) ** 2 * run.radius * factor <= PRINT / 4:
             break
         count += 1
     return max(1, min(count, room + 1))
 
 
-def _chain(one: Node, two: Node, parts: list[Cubic], places: list[Point], used: set[str]) -> list[Node]:
+def _chain(one: Node, two: Node, parts: list[Cubic], shares: list[float], used: set[str]) -> list[Node]:
     """Nodes that draw the curves, the first of them `one`; new keys are added to `used`."""
-    return list(_chained(one, two, parts, places, used))
-
-
-def _chained(
-    one: Node, two: Node, parts: list[Cubic], places: list[Point], used: set[str]
-) -> Iterator[Node]:
-    for n, (part, at) in enumerate(zip(parts, places, strict=True)):
+    chain = []
+    for part, share in zip(parts, shares, strict=True):
         onward = Curve(leave=kept_step(part.leave), arrive=kept_step(part.arrive))
-        if n == 0:
-            yield replace(one, at=at, onward=onward)
-            continue
-        share = n / len(parts)
-        key = fresh_key("n", used)
-        used.add(key)
-        follows = one.follows_nut + (two.follows_nut - one.follows_nut) * share
-        yield Node(key=key, at=kept_place(at), onward=onward, follows_nut=min(1.0, max(0.0, follows)))
+        key, follows = one.key, one.follows_nut
+        if share > 0:
+            key = fresh_key("n", used)
+            used.add(key)
+            follows = follows + (two.follows_nut - follows) * share
+        chain.append(Node(key=key, at=kept_place(part.start), onward=onward, follows_nut=follows))
+    return chain

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from geometry.build.build import AlongEdge, Build, OnPlate, Row
+from geometry.build.build import Build, OnPlate, Row
 from geometry.build.edits import Rule, set_hardware, set_rule
-from geometry.build.row_edits import rule_as
-from geometry.layout.edge import edge_of
 from geometry.build.outline_nodes import kept_place
+from geometry.build.row_edits import rule_as
 from geometry.search.widen import Widen, widened
 from geometry.shape.point import Point
 from geometry.trade.hardware import Hardware
@@ -37,8 +36,8 @@ def refit(build: Build, width: float, widen: Widen | None = None) -> Build:
 def with_hardware(build: Build, row: str, hardware: Hardware) -> Build:
     """The build with other tuners in a row, its rule changed only where the new ones need it.
 
-    Tuners on a plate that carries as many posts are placed as a plate; single tuners leave a plate's rule for posts
-    along the edge at the pitch that the plate had. All else of the rule stays.
+    Tuners on a plate that carries as many posts are placed as a plate; single tuners leave a plate's rule for a
+    straight line at the pitch that the plate had. All else of the rule stays.
     """
     before = next(each for each in build.rows if each.key == row)
     old = next(each for each in build.hardware if each.key == before.hardware)

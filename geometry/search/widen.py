@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Literal
 
-import msgspec
 import numpy as np
 from msgspec.structs import replace
 
@@ -15,23 +15,17 @@ from geometry.build.outline_measures import LARGEST_STARTER
 from geometry.build.outline_nodes import nodes_of, segment_between
 from geometry.build.starters import SIDE_SHARE, share_at
 from geometry.layout.edge import Edge, edge_of
-from geometry.search.moved_nodes import moved_nodes, stretched_nodes
+from geometry.search.moved_nodes import crown, moved_nodes, stretched_nodes
 from geometry.shape.segment import Arc
 from geometry.shape.tolerance import FLAT, SAME
 
 Widen = Literal["head", "shoulders", "scale"]
-"""Ways to widen a head: all of it alike; at the nut, fading out to its widest place; all measures across in proportion."""
+"""Ways to widen a head: all of it; at the nut, fading out to its widest place; all measures across in proportion."""
 
 WIDEN: tuple[Widen, ...] = ("head", "shoulders", "scale")
 
 Share = Callable[[float, float], float]
 """The share of half the change that a place takes over: of its height y in mm and its own weight."""
-
-
-class _Side(msgspec.Struct, frozen=True):
-    """Which way is outwards: the signs of x at the nodes, 0 where the tip lies between the two sides."""
-
-    signs: tuple[int, ...]
 
 
 def widened(build: Build, width: float, widen: Widen | None) -> Starter | Nodes:
@@ -77,9 +71,7 @@ def _starter(build: Build, starter: Starter, width: float, widen: Widen | None) 
         factor = width / build.nut.width
         lean = math.degrees(math.atan(factor * math.tan(math.radians(starter.lean_deg))))
         waist = starter.waist * factor
-        return _within(
-            starter, starter.width_low * factor, starter.width_high * factor, lean, waist
-        )
+        return _within(starter, starter.width_low * factor, starter.width_high * factor, lean, waist)
     share, change = share_of(build, widen), width - build.nut.width
     corner = starter.length - starter.tip_rise
     low = change * share(starter.shoulder, share_at(starter.shoulder, starter.length))
@@ -113,13 +105,19 @@ def _moved(nodes: tuple[Node, ...], half: float, share: Share) -> tuple[Node, ..
         return signs[node.key] * half * share(node.at.y, node.follows_nut)
 
     def between(one: Node, two: Node, t: float) -> float:
-        if signs[one.key] != signs[two.key]:
-            return step(one) + (step(two) - step(one)) * t
+        run = segment_between(one, two)
         own = one.follows_nut + (two.follows_nut - one.follows_nut) * t
-        place = segment_between(one, two).point_at(t)
-        return signs[one.key] * half * share(place.y, own)
+        sign = _sign_within(signs[one.key], signs[two.key], t, crown(run))
+        return sign * half * share(run.point_at(t).y, own)
 
     return moved_nodes(nodes, tuple(step(node) for node in nodes), between)
+
+
+def _sign_within(one: int, two: int, t: float, top: float | None) -> int:
+    """The sign of x that is outwards within a run: that of its ends or, where it holds the tip, of the nearer end."""
+    if one == two or not one * two or top is None:
+        return one or two
+    return one if t < top else (two if t > top else 0)
 
 
 def signs_of(nodes: tuple[Node, ...]) -> tuple[int, ...]:
@@ -129,12 +127,14 @@ def signs_of(nodes: tuple[Node, ...]) -> tuple[int, ...]:
     """
     if len(nodes) < 2:
         return (1,) * len(nodes)
-    tops = [segment_between(one, two).bounds.top for one, two in zip(nodes, nodes[1:], strict=False)]
+    tops = [segment_between(one, two).bounds.top for one, two in pairwise(nodes)]
     highest = [n for n, top in enumerate(tops) if top >= max(tops) - SAME]
     first, last = highest[0], highest[-1]
     at_tip = nodes[first + 1 : last + 1]
     middle = (at_tip[0].at.x + at_tip[-1].at.x) / 2 if at_tip else 0.0
-    ahead = tuple(0 if abs(node.at.x - middle) <= SAME else (1 if node.at.x > middle else -1) for node in at_tip)
+    ahead = tuple(
+        0 if abs(node.at.x - middle) <= SAME else (1 if node.at.x > middle else -1) for node in at_tip
+    )
     return (*(1,) * (first + 1), *ahead, *(-1,) * (len(nodes) - last - 1))
 
 
