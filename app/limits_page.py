@@ -16,9 +16,10 @@ from PySide6.QtWidgets import (
 from app.settings import Settings, SettingsStore
 from geometry.build.expression import read_expression
 from geometry.build.lengths import LengthError, Units, show_length
-from geometry.trade.limits import DEFAULT_RULES, ChangedLimit, LevelName, Limit, Rule, rules_with
+from geometry.trade.limits import DEFAULT_RULES, ChangedLimit, LevelName, Limit, Rule, Unit, rules_with
 
 LEVELS: tuple[LevelName, ...] = ("watch", "stop")
+_SIGNS: dict[Unit, str] = {"deg": "°", "%": " %"}
 RULES = tuple(rule for rule in DEFAULT_RULES if rule.unit)
 """Rules whose limits are measures; what is counted has nothing to set."""
 
@@ -90,7 +91,7 @@ def _read(rule: Rule, level: LevelName, text: str, units: Units) -> ChangedLimit
     """The limit that was typed: a measure, and after "or" a share of the bore; LengthError when it is neither."""
     least, _, share = text.partition(_or())
     usual = _limit(rule, level)
-    plain = least.removesuffix("°") if rule.unit == "deg" else least
+    plain = least.strip().removesuffix(_SIGNS.get(rule.unit, "").strip())
     number = read_expression(plain, units=units if rule.unit == "mm" else "mm", negative=True)
     of_bore = usual.of_bore if usual else 0.0
     if share:
@@ -109,7 +110,9 @@ def _cell(rule: Rule, level: LevelName, units: Units) -> QTableWidgetItem:
 
 def shown_limit(limit: Limit, rule: Rule, units: Units) -> str:
     """A limit as text, such as "3 mm or 0.25 D" or "13°"."""
-    least = f"{limit.least:g}°" if rule.unit == "deg" else show_length(limit.least, units)
+    least = show_length(limit.least, units)
+    if rule.unit in _SIGNS:
+        least = f"{limit.least:g}{_SIGNS[rule.unit]}"
     return f"{least} {_or()} {limit.of_bore:g} D" if limit.of_bore else least
 
 

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 from geometry.build.expression import read_expression
 from geometry.build.lengths import LengthError, Units, show_length
 
-Measure = Literal["length", "gauge", "degrees", "grams", "plain"]
+Measure = Literal["length", "gauge", "degrees", "grams", "percent", "plain"]
 """What a field holds: a length, a string's diameter (a length shown to the thousandth of a mm), or no length."""
 
 
@@ -32,7 +32,14 @@ class Range(msgspec.Struct, frozen=True, gc=False):
 
 ANY = Range()
 
-_SIGNS: dict[Measure, str] = {"degrees": "°", "grams": " g", "plain": "", "length": " mm", "gauge": " mm"}
+_SIGNS: dict[Measure, str] = {
+    "degrees": "°",
+    "grams": " g",
+    "percent": " %",
+    "plain": "",
+    "length": " mm",
+    "gauge": " mm",
+}
 
 
 class NumberField(QLineEdit):
@@ -248,7 +255,7 @@ def read_number(text: str, measure: Measure, units: Units) -> float:
     if measure in ("length", "gauge"):
         return read_expression(text, units=units, negative=True)
     bare = text.strip().lower()
-    for sign in ("degrees", "degree", "deg", "°", "grams", "gram", "g", "×"):
+    for sign in ("degrees", "degree", "deg", "°", "grams", "gram", "g", "%", "×"):
         bare = bare.removesuffix(sign).strip()
     try:
         return read_expression(bare, negative=True)

@@ -30,6 +30,8 @@ def measured_words(finding: Finding, units: Units) -> str:
         return level_word(finding.level)
     if finding.unit == "deg":
         return QCoreApplication.translate("Dimension", "{0}°").format(f"{finding.measured:.1f}")
+    if finding.unit == "%":
+        return f"{finding.measured:.0f} %"
     return length_words(finding.measured, units).replace("-", "−")
 
 

@@ -119,6 +119,8 @@ def measured_words(finding: Finding, units: Units, room: float, width: Callable[
 
 
 def _amount(value: float, finding: Finding, units: Units) -> str:
+    if finding.unit == "%":
+        return f"{value:.0f} %"
     return f"{value:.1f}°" if finding.unit == "deg" else length_words(value, units)
 
 

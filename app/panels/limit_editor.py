@@ -14,9 +14,10 @@ from geometry.build import edits
 from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.build.references import LARGEST_LIMIT
-from geometry.trade.limits import ChangedLimit, LevelName, Limit, Rule, rules_with
+from geometry.trade.limits import ChangedLimit, LevelName, Limit, Rule, Unit, rules_with
 
 LEVELS: tuple[LevelName, LevelName] = ("watch", "stop")
+_MEASURES: dict[Unit, Measure] = {"mm": "length", "deg": "degrees", "%": "percent"}
 
 
 class LimitEditor(QWidget):
@@ -89,7 +90,7 @@ class LimitEditor(QWidget):
     def _field(self, rule: Rule, level: LevelName, units: Units, words: str, *, of_bore: bool) -> NumberField:
         name = f"{translated(rule.name)}: {words}"
         within = Range(least=0.0 if of_bore else -LARGEST_LIMIT, most=LARGEST_LIMIT)
-        measure: Measure = "plain" if of_bore else "degrees" if rule.unit == "deg" else "length"
+        measure: Measure = "plain" if of_bore else _MEASURES[rule.unit]
         field = NumberField(name, units=units, measure=measure, within=within)
         field.edited.connect(lambda: self._edited(rule, level))
         self._fields[rule.name, level, of_bore] = field

@@ -13,6 +13,8 @@ from geometry.build.lengths import Units, show_length
 from geometry.checks.judge import Finding, Level, worst
 from geometry.checks.words import COUNTS, headline, length_words, say
 from geometry.layout.layout import Layout
+from geometry.search.allowance import Ring, allowance
+from geometry.search.allowance_words import say_alone, say_rings, show_radius
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import DEFAULT_RULES, Limit, Unit
 from geometry.trade.shop import Shop
@@ -24,6 +26,7 @@ LEVEL_ROLES = {Level.STOP: Role.STOP, Level.WATCH: Role.WATCH, Level.FINE: Role.
 """The role of the words of each level."""
 
 _NAME, _TITLE = "report", "Check report"
+_SIGNS: dict[Unit, str] = {"deg": "°", "%": " %"}
 
 
 def report_sheets(
@@ -35,6 +38,7 @@ def report_sheets(
         Heading(_heading(layout, findings)),
         *_open(findings, shop.units),
         *_pieces(build, layout),
+        *_rings(build, layout, shop.units),
         *_passed(findings, shop.units),
         *_changes(build, shop.units),
         *_notes(build),
@@ -98,6 +102,8 @@ def _limit(finding: Finding, limit: float | None, units: Units) -> str:
 
 
 def _quantity(value: float, unit: Unit, units: Units) -> str:
+    if unit == "%":
+        return f"{value:.0f} %"
     words = f"{value:.1f}°" if unit == "deg" else length_words(value, units)
     return words.replace("-", "−", 1) if value < 0 else words
 
@@ -144,6 +150,38 @@ def _passed_row(finding: Finding, fine: int, total: int, units: Units) -> Row:
     needed = f"{sign} {_quantity(required, finding.unit, units)}"
     which = " and ".join(part.name for part in finding.about)
     return Row((name, _measured(finding, units), needed, which, number), Role.FINE)
+
+
+# How far holes may miss
+
+
+def _rings(build: Build, layout: Layout, units: Units) -> Iterator[Block]:
+    """The ring of every hole, what it may miss alone, and what ends that."""
+    found = allowance(build, layout)
+    if not found.rings:
+        return
+    yield Heading("How far holes may miss their marks", 2)
+    yield Paragraph(say_rings(found, units))
+    if not found.told:
+        return
+    columns = (
+        Column("Hole", 0.8),
+        Column("Ring", 1.2, "end"),
+        Column("Alone", 7.4),
+        Column("Even within", 1.5, "end"),
+        Column("Lean", 1.0, "end"),
+    )
+    yield Table(columns, tuple(_ring_row(ring, build, units) for ring in found.rings))
+    yield Paragraph(
+        "Ring: all marks may lie anywhere in their rings at once. Alone: while all others are where they belong. "
+        "Even within: the row still looks straight and even. Lean: with all marks dead on."
+    )
+
+
+def _ring_row(ring: Ring, build: Build, units: Units) -> Row:
+    even = "–" if ring.even is None else length_words(ring.even, units)
+    lean = f"{ring.lean_deg:.1f}°"
+    return Row((ring.label, show_radius(ring.radius, units), say_alone(ring, build, units), even, lean))
 
 
 # What to buy
@@ -202,7 +240,7 @@ def _changes(build: Build, units: Units) -> Iterator[Block]:
 def _limit_words(limit: Limit | None, unit: Unit, units: Units) -> str:
     if limit is None:
         return "none"
-    least = f"{limit.least:g}°" if unit == "deg" else show_length(limit.least, units)
+    least = f"{limit.least:g}{_SIGNS[unit]}" if unit in _SIGNS else show_length(limit.least, units)
     return f"{least}, and {limit.of_bore:g} × bore" if limit.of_bore else least
 
 

@@ -13,9 +13,23 @@ from msgspec import UNSET, UnsetType
 
 from geometry.build.outline_measures import LARGEST_BULGE, StarterDistance, StarterSize
 from geometry.shape.point import Point, Vector
+from geometry.trade import nut_work
 from geometry.trade.hardware import Hardware, Value
 from geometry.trade.limits import ChangedLimit
-from geometry.trade.measures import Degrees, Distance, Key, Name, Offset, Prose, Share, Size, Turns
+from geometry.trade.measures import (
+    Degrees,
+    Distance,
+    GramsPerMetre,
+    Key,
+    Name,
+    Newtons,
+    Offset,
+    PitchName,
+    Prose,
+    Share,
+    Size,
+    Turns,
+)
 
 SideName = Literal["bass", "treble"]
 Piece = Literal["left", "right"]
@@ -124,6 +138,11 @@ class Nut(Value, frozen=True):
     the ends of the nut to the string's centre or outer edge, as `margin_to` says; by default centre for equal
     centres, edge for equal gaps. `slot_floor` is the height of the slot floors over the face at the nut line; on a
     flat head that holds the step down from the fingerboard. A slanted nut and a zero fret are not supported yet.
+
+    The rest is for the bench. A slot is `slot_allowance` wider than its string, of whose diameter the share
+    `proud_wound` or `proud_plain` stands over the nut; its floor falls by `fall_share` of the break angle. Clearances
+    over fret 1 and actions over fret 12 are wanted under the outer open strings. The blank stands `blank_oversize` over
+    each end, is `blank_height` high (by default as high as it takes) and shall keep `least_height`.
     """
 
     width: Size
@@ -136,16 +155,34 @@ class Nut(Value, frozen=True):
     thickness: Size = 5.0
     slant_deg: Degrees = 0.0
     zero_fret: bool = False
+    slot_allowance: Distance = nut_work.SLOT_ALLOWANCE
+    proud_wound: Share = nut_work.PROUD_WOUND
+    proud_plain: Share = nut_work.PROUD_PLAIN
+    fall_share: Share = nut_work.FALL_SHARE
+    clearance_bass: Distance = nut_work.CLEARANCE_BASS
+    clearance_treble: Distance = nut_work.CLEARANCE_TREBLE
+    action_bass: Distance = nut_work.ACTION_BASS
+    action_treble: Distance = nut_work.ACTION_TREBLE
+    blank_height: Size | UnsetType = UNSET
+    least_height: Distance = nut_work.LEAST_HEIGHT
+    blank_oversize: Distance = nut_work.BLANK_OVERSIZE
 
 
 class String(Value, frozen=True):
-    """One string. Strings are listed from the treble side; neighbours with the same `course` make a course."""
+    """One string. Strings are listed from the treble side; neighbours with the same `course` make a course.
+
+    `pitch` is what it is tuned to, such as F#3; where it is absent a name that is one counts. `unit_weight` in g/m and
+    `tension` in N are typed in where the maker of the string tells them; by default both follow from the diameter.
+    """
 
     key: Key
     name: Name
     diameter: Size
     kind: Literal["plain", "wound", "nylon", "gut"] = "plain"
     course: Name = ""
+    pitch: PitchName | UnsetType = UNSET
+    unit_weight: GramsPerMetre | UnsetType = UNSET
+    tension: Newtons | UnsetType = UNSET
 
 
 # Posts and their places

@@ -11,7 +11,7 @@ from msgspec.inspect import LiteralType, Metadata, StructType, Type, UnionType, 
 
 from geometry.build.in_millimetres import described
 from geometry.build.lengths import EXAMPLES
-from geometry.trade.measures import LENGTH_MARK
+from geometry.trade.measures import LENGTH_MARK, PITCH_PATTERN
 
 _SIMPLE: dict[type[Type], str] = {
     msgspec.inspect.FloatType: "a number",
@@ -103,6 +103,8 @@ def _words(kind: Type) -> str:
             return _one_of([str(value) for value in values])
         case msgspec.inspect.FloatType(ge=least, le=most) if most is not None:
             return f"a number from {least:g} to {most:g}"
+        case msgspec.inspect.StrType(pattern=pattern) if pattern == PITCH_PATTERN:
+            return "a pitch such as E4, F#3 or Bb2"
         case msgspec.inspect.StrType(pattern=pattern, max_length=most) if most is not None:
             key = f"text of 1 to {most} letters, digits, dots, hyphens or underscores"
             return key if pattern else f"text of at most {most} characters"

@@ -9,7 +9,7 @@ import msgspec
 import numpy as np
 
 from geometry.build.build import Build
-from geometry.checks import hardware, outline, rows, strings, wood
+from geometry.checks import hardware, outline, rows, stress, strings, wood
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Gaps, Part
 from geometry.layout.layout import Layout, lay_out
@@ -88,6 +88,7 @@ OTHER_CHECKS: tuple[Check, ...] = (
     strings.splay,
     strings.break_at_nut,
     strings.high_break,
+    stress.string_stress,
     strings.first_post,
     strings.first_washer,
     strings.first_button,

@@ -33,6 +33,7 @@ SENTENCES: dict[str, str] = {
     "splay": "{a} turns {measured} sideways at the nut; {limit}.",
     "break": "{a} bends down {measured} over the nut; {limit}.",
     "high break": "{a} bends down {measured} over the nut; {limit}.",
+    "string stress": "{a} pulls at {measured} of the least strength of its wire (ASTM A228); {limit}.",
     "first post": "{a} meets its post {measured} from the nut; {limit}.",
     "first washer": "{a}: {measured} from the nut line; {limit}.",
     "first button": "{a} begins {measured} from the nut line; {limit}.",
@@ -174,6 +175,8 @@ def _limit(finding: Finding) -> str:
 def _shown(value: float, finding: Finding, units: Units, translate: Translate, more: int) -> str:
     if finding.unit == "deg":
         return translate("{0} degrees").format(f"{value:.{1 + more}f}")
+    if finding.unit == "%":
+        return f"{value:.{more}f} %"
     return length_words(value, units, more)
 
 

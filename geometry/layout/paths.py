@@ -165,11 +165,17 @@ def _at_height(start: Point, end: Point, y: float) -> Point:
     return start.toward(end, min(1.0, max(0.0, share)))
 
 
-def _height_at_post(string: String, post: PlacedPost) -> float:
-    """Height of the string's centre over the face at its lowest turn, in mm."""
+def turns_round(string: String, post: PlacedPost) -> float:
+    """How often the string goes round its post: as the maker says, or as is usual for its kind."""
     turns = post.post.turns
     if turns is UNSET:
-        turns = TURNS_WOUND if string.kind == "wound" else TURNS_PLAIN
+        return TURNS_WOUND if string.kind == "wound" else TURNS_PLAIN
+    return turns
+
+
+def _height_at_post(string: String, post: PlacedPost) -> float:
+    """Height of the string's centre over the face at its lowest turn, in mm."""
+    turns = turns_round(string, post)
     hardware = post.hardware
     if isinstance(hardware.button, RearButton):
         return hardware.collar_height + hardware.hole_height - turns * string.diameter

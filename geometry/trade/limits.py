@@ -10,7 +10,7 @@ from typing import Literal
 import msgspec
 
 Sense = Literal["at least", "at most"]
-Unit = Literal["mm", "deg", ""]
+Unit = Literal["mm", "deg", "%", ""]
 LevelName = Literal["watch", "stop"]
 
 PRACTICE = "workshop practice, no source"
@@ -54,6 +54,8 @@ class ChangedLimit(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 WALL_SOURCE = "workshop practice, no source; 4.8 mm is 3/16 in, a figure of stick-instrument build guides"
 
+STRESS_SOURCE = "of the least strength by ASTM A228; the shares are from memory and workshop practice"
+
 DEFAULT_RULES: tuple[Rule, ...] = (
     Rule("wall", Limit(4.8, 0.5), Limit(3.0, 0.25), source=WALL_SOURCE),
     Rule("end distance", Limit(0.0, 1.5), Limit(0.0, 1.0)),
@@ -78,6 +80,7 @@ DEFAULT_RULES: tuple[Rule, ...] = (
     Rule("splay", Limit(13.0), None, "deg", "at most"),
     Rule("break", Limit(4.0), Limit(0.5), "deg"),
     Rule("high break", Limit(21.0), None, "deg", "at most"),
+    Rule("string stress", Limit(75.0), Limit(95.0), "%", "at most", source=STRESS_SOURCE),
     Rule("first post", Limit(20.0), None),
     Rule("first washer", Limit(3.0), Limit(0.0)),
     Rule("first button", Limit(20.0), None),

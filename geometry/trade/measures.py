@@ -28,10 +28,16 @@ Offset = Annotated[
 
 Degrees = Annotated[float, Meta(ge=-180, le=180)]
 Grams = Annotated[float, Meta(ge=0, le=2000)]
+GramsPerMetre = Annotated[float, Meta(ge=0.001, le=1000)]
+Newtons = Annotated[float, Meta(ge=0.1, le=10_000)]
 Turns = Annotated[float, Meta(ge=0, le=20)]
 Share = Annotated[float, Meta(ge=0, le=1)]
 Key = Annotated[str, Meta(min_length=1, max_length=40, pattern=r"^[A-Za-z0-9_.-]+$")]
 """A short name given once to a part of a build and never reused."""
+
+PITCH_PATTERN: Final = "^[A-G][#b♯♭]?[0-9]$"
+PitchName = Annotated[str, Meta(pattern=PITCH_PATTERN)]
+"""A pitch with its octave, such as E4, F#3 or Bb2."""
 
 Name = Annotated[str, Meta(max_length=200)]
 Prose = Annotated[str, Meta(max_length=4000)]

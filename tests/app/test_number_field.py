@@ -154,6 +154,7 @@ def test_an_optional_field_may_be_emptied(qtbot: QtBot) -> None:
         (12.5, "degrees", "mm", "12.5°"),
         (-0.0001, "degrees", "inch", "0°"),
         (27.0, "grams", "mm", "27 g"),
+        (75.0, "percent", "inch", "75 %"),
         (0.25, "plain", "mm", "0.25"),
     ],
 )
@@ -164,6 +165,11 @@ def test_each_measure_is_shown_with_its_sign(value: float, measure: str, units: 
 @pytest.mark.parametrize("text", ["13", "13°", "13 deg", "13 degrees", "10 + 3", " 13 ° "])
 def test_angles_are_read_with_and_without_their_sign(text: str) -> None:
     assert read_number(text, "degrees", "inch") == 13.0
+
+
+@pytest.mark.parametrize("text", ["75", "75%", "75 %"])
+def test_shares_are_read_with_and_without_their_sign(text: str) -> None:
+    assert read_number(text, "percent", "inch") == 75.0
 
 
 def test_an_angle_that_does_not_read_says_why() -> None:

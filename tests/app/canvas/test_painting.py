@@ -325,6 +325,7 @@ def test_a_finding_without_a_place_is_not_drawn(qapp: object) -> None:
         ({"measured": 12.7}, "inch", "1/2 in"),
         ({"measured": -0.25}, "mm", "−0.25 mm"),
         ({"measured": 14.84, "unit": "deg"}, "mm", "14.8°"),
+        ({"measured": 53.6, "unit": "%"}, "mm", "54 %"),
         ({"measured": None}, "mm", "Stop"),
         ({"measured": 2.0, "unit": "", "level": Level.FINE}, "mm", "Fine"),
     ],

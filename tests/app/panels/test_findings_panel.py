@@ -137,6 +137,7 @@ def test_a_bar_needs_only_one_limit_and_none_is_drawn_for_counts() -> None:
         ({}, 99, "4.0 mm  ≥ 4.8 mm"),
         ({"level": Level.STOP, "measured": 2.0}, 99, "2.0 mm  ≥ 3.0 mm"),
         ({"unit": "deg", "sense": "at most", "watch": 13.0, "stop": None}, 99, "4.0°  ≤ 13.0°"),
+        ({"unit": "%", "sense": "at most", "watch": 75.0, "stop": 95.0}, 99, "4 %  ≤ 75 %"),
         ({}, 8, "4.0 mm"),
         ({}, 3, ""),
         ({"measured": None}, 99, ""),
@@ -348,6 +349,10 @@ def test_angles_have_their_own_words_and_counts_have_no_limits(qtbot: QtBot) -> 
     (field,) = panel._editor.findChildren(NumberField)
     assert field.accessibleName() == "splay: Good up to"
     assert field.text() == "13°"
+    stress = next(each for each in session.scene.findings if each.check == "string stress")
+    panel.toggle_limits(splay)
+    panel.toggle_limits(stress)
+    assert [each.text() for each in panel._editor.findChildren(NumberField)] == ["75 %", "95 %"]
     outline = next(each for each in session.scene.findings if each.check == "outline")
     panel.toggle_limits(outline)
     assert panel._editor is None

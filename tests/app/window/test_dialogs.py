@@ -127,6 +127,10 @@ def test_limits_of_new_builds_are_changed_and_set_back(
     assert table.item(wall, 2).font().bold()  # type: ignore[union-attr]
     table.item(splay, 1).setText("15°")  # type: ignore[union-attr]
     assert ChangedLimit("splay", "watch", 15.0) in store.settings.limits
+    stress = names.index("string stress")
+    table.item(stress, 1).setText("70 %")  # type: ignore[union-attr]
+    assert ChangedLimit("string stress", "watch", 70.0) in store.settings.limits
+    table.item(stress, 1).setText("")  # type: ignore[union-attr]
     table.item(wall, 2).setText("much")  # type: ignore[union-attr]
     assert "much" in preferences.limits.note.text()
     assert ChangedLimit("wall", "stop", 3.5, 0.3) in store.settings.limits
@@ -143,6 +147,9 @@ def test_limits_are_shown_in_the_makers_units() -> None:
     assert splay.watch is not None
     assert shown_limit(wall.stop, wall, "mm") == "3 mm or 0.25 D"
     assert shown_limit(splay.watch, splay, "inch") == "13°"
+    stress = rules["string stress"]
+    assert stress.stop is not None
+    assert shown_limit(stress.stop, stress, "inch") == "95 %"
 
 
 # The search

@@ -237,11 +237,14 @@ def test_changed_limits_stand_beside_the_usual_ones() -> None:
     changes = (
         ChangedLimit("wall", "watch", 4.0, 0.4),
         ChangedLimit("splay", "stop", 20.0),
+        ChangedLimit("string stress", "watch", 25.0),
         ChangedLimit("button gap", "stop", 0.25),
     )
     sheets = report(three_and_three(limits=changes))
     assert "Limits changed for this build" in words(sheets)
     assert row_of(sheets, "wall") == ["wall", "watch", "4 mm, and 0.4 × bore", "4.8 mm, and 0.5 × bore"]
+    assert row_of(sheets, "string stress") == ["string stress", "watch", "25 %", "75 %"]
+    assert "> 25 %" in [text.words for text in lines(sheets)]
     assert row_of(sheets, "splay") == ["splay", "stop", "20°", "none"]
     assert row_of(sheets, "button gap") == ["button gap", "stop", "0.25 mm", "0.5 mm"]
     assert "Limits changed" not in words(report(three_and_three()))

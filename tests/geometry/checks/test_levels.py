@@ -26,6 +26,7 @@ from geometry.build.build import (
     Region,
     RoundRegion,
     Row,
+    String,
 )
 from geometry.checks.judge import Level
 from geometry.shape.point import Point
@@ -371,6 +372,14 @@ def turning(degrees: float) -> Build:
     return plain_head(slanted(0.0, math.radians(degrees), 100.0), slots=(0.0,))
 
 
+def pulling(percent: float) -> Build:
+    """A plain string of 0.010 in with so many percent of 387 000 psi, the least by ASTM A228 for such wire."""
+    diameter = 0.254
+    newton = percent / 100 * 387 * 6.894757293168 * math.pi / 4 * diameter**2
+    string = String(key="s1", name="E4", diameter=diameter, tension=newton)
+    return plain_head(straight(), slots=(0.0,), strings=(string,))
+
+
 def bending(angle_deg: float) -> Callable[[float], Build]:
     """A string 150 mm long that rises or falls so that it bends by v degrees on a head at an angle."""
 
@@ -414,6 +423,7 @@ STRINGS = (
     Case("break", "flat head", bending(0.0), 4.0, 0.5),
     Case("break", "angled head", bending(10.0), 4.0, 0.5),
     Case("high break", "angled head", bending(20.0), 21.0, None, at_most=True),
+    Case("string stress", "typed tension", pulling, 75.0, 95.0, at_most=True),
     Case("first post", "tangent", lambda v: plain_head(straight(y=v), slots=(0.0,)), 20.0, None),
 )
 

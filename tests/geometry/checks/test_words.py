@@ -85,6 +85,14 @@ OTHER = Part("post", "q", "6")
             "Body 1 and body 2 overlap by 0.001 mm; that must not be.",
         ),
         (
+            finding("string stress", 82.4, WATCH, STRING),
+            "String 2 pulls at 82 % of the least strength of its wire (ASTM A228); up to 75 % is good.",
+        ),
+        (
+            finding("string stress", 95.2, STOP, STRING),
+            "String 2 pulls at 95.2 % of the least strength of its wire (ASTM A228); at most 95.0 % allowed.",
+        ),
+        (
             finding("high break", 22.5, WATCH, STRING),
             "String 2 bends down 22.5 degrees over the nut; up to 21.0 degrees is good.",
         ),

@@ -1,0 +1,115 @@
+"""What strings weigh, how hard they pull, how near plain steel is to breaking, and how long to cut them.
+
+Tension by Mersenne's law: T = u (2 L f)^2 with the unit weight u, the sounding length L and the frequency f.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import msgspec
+
+from geometry.trade.string_sets import INCH, StringKind
+
+MEMORY = "from memory"
+PSI = 0.006894757293168
+"""MPa in a pound-force per square inch: 4.4482216152605 N / (25.4 mm)^2, exact by definition of the pound-force."""
+
+POUND_FORCE = 4.4482216152605
+"""N; exact by definition."""
+
+
+class Density(msgspec.Struct, frozen=True):
+    """Mass per volume in kg/m3, and where the number is from."""
+
+    value: float
+    source: str
+
+
+DENSITIES: dict[StringKind, Density] = {
+    "plain": Density(7850.0, "steel at 490 lb/ft3, common practice, no source; ASTM A228 sheets say 7800"),
+    "nylon": Density(1100.0, f"{MEMORY}: nylon 1040 to 1150, fluorocarbon 1750 to 1800"),
+    "gut": Density(1300.0, MEMORY),
+}
+"""Of strings that are one material right through; a wound string is not."""
+
+WOUND_SHARE = 0.87
+"""Weight of a wound string as a share of solid steel of the same diameter.
+
+From memory: 0.80 to 0.92 with nickel-plated steel wire, 0.85 to 0.95 with bronze wire, each give or take a tenth.
+"""
+
+
+class UnitWeight(msgspec.Struct, frozen=True):
+    """Mass per length in g/m, where it is from, and whether it is no more than an estimate."""
+
+    value: float
+    source: str
+    estimate: bool = False
+
+
+def solid_weight(diameter: float, density: float) -> float:
+    """Unit weight in g/m of a round string of one material: u = rho pi d^2 / 4, diameter in mm, density in kg/m3."""
+    return density * math.pi * (diameter / 1000) ** 2 / 4 * 1000
+
+
+def usual_weight(kind: StringKind, diameter: float) -> UnitWeight:
+    """What a string of this kind weighs by its diameter in mm; for a wound one only an estimate."""
+    density = DENSITIES.get(kind)
+    if density is not None:
+        return UnitWeight(solid_weight(diameter, density.value), f"{density.value:g} kg/m3: {density.source}")
+    steel = solid_weight(diameter, DENSITIES["plain"].value)
+    source = f"estimate, {WOUND_SHARE:g} of solid steel, give or take a tenth, {MEMORY}"
+    return UnitWeight(WOUND_SHARE * steel, source, estimate=True)
+
+
+def tension(unit_weight: float, length: float, hertz: float) -> float:
+    """Pull in N of a string of `unit_weight` g/m that sounds at `hertz` over `length` mm (Mersenne's law)."""
+    return unit_weight / 1000 * (2 * length / 1000 * hertz) ** 2
+
+
+def weight_for(pull: float, length: float, hertz: float) -> float:
+    """Unit weight in g/m of the string that pulls `pull` N at this pitch: Mersenne's law turned round."""
+    return pull / (2 * length / 1000 * hertz) ** 2 * 1000
+
+
+def stress(pull: float, diameter: float) -> float:
+    """Stress in MPa of a round string of `diameter` mm that pulls `pull` N."""
+    return pull / (math.pi * diameter**2 / 4)
+
+
+# Strength of music wire
+
+WIRE_SOURCE = "ASTM A228 music wire, least tensile strength by diameter"
+
+_LEAST_KSI: tuple[tuple[float, float], ...] = (
+    (0.008, 399), (0.009, 393), (0.010, 387), (0.011, 382), (0.012, 377), (0.013, 373), (0.014, 369),
+    (0.016, 362), (0.018, 356), (0.020, 350), (0.022, 345), (0.024, 341),
+)  # fmt: skip
+"""Diameter in inches and least strength in thousands of psi: ASTM A228, read in tables of wire makers."""
+
+
+def wire_strength(diameter: float) -> float | None:
+    """Least tensile strength in MPa of steel music wire of `diameter` mm, straight between the diameters of the table.
+
+    None outside of the table, from 0.008 to 0.024 in.
+    """
+    inches = diameter / INCH
+    for (thin, strong), (thick, weak) in pairwise(_LEAST_KSI):
+        # A wire of 0.008 in is 0.2032 mm, which may fall a little short of it as a float.
+        if thin - 1e-9 <= inches <= thick + 1e-9:
+            share = (inches - thin) / (thick - thin)
+            return (strong + share * (weak - strong)) * 1000 * PSI
+    return None
+
+
+# Cutting
+
+PAST_POST_SPARE = 25.0
+"""mm beyond the turns, to hold and to bend; workshop practice, no source."""
+
+
+def past_the_post(post_diameter: float, diameter: float, turns: float) -> float:
+    """Length in mm to leave beyond the post: the turns, each as long as the string's middle line, and a spare."""
+    return math.pi * (post_diameter + diameter) * turns + PAST_POST_SPARE
