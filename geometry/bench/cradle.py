@@ -1,0 +1,238 @@
+"""Blocks, wedges and boards that hold a head square under the drill."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+import msgspec
+
+from geometry.bench.head_rest import HeadRest, head_rest
+from geometry.bench.side_face import StandOff, side_face, stands_off
+from geometry.build.build import Build
+from geometry.build.lengths import Units, show_length
+from geometry.checks.outline import outline_is_sound
+from geometry.layout.edge import Edge
+from geometry.layout.layout import Layout
+from geometry.shape.contour import Contour, through
+from geometry.shape.point import Point
+from geometry.shape.segment import Bounds, Circle, Line
+from geometry.shape.tolerance import SAME
+from geometry.trade.cradle_sizes import CradleSizes
+
+# Sizes in mm; workshop practice, no source.
+FOLLOWS = 0.01
+"""A block follows the head where its face is no further off than the gap and this."""
+
+LEAST_WALL = 15.0
+"""Least width of a block behind its hollowest place."""
+
+SHORTEST = 25.0
+"""Least length of a block, and of the stretch in which the two blocks face each other."""
+
+FROM_NUT = 3.0
+"""No block begins nearer to the nut line."""
+
+SCREW_HOLE = 4.5
+"""Diameter of the holes for the screws that hold blocks and stops on the base plate."""
+
+THIN_END = 12.0
+"""Width of the thin end of a wedge."""
+
+STOP_WIDTH = 25.0
+"""Width of the stop screwed behind a pair of wedges."""
+
+MARGIN = 10.0
+"""How far the base plate stands out over the stops and the tip."""
+
+_SCREW_INSET = 9.0
+
+
+class Block(msgspec.Struct, frozen=True):
+    """A block beside the head, in head mm: `outline` counter-clockwise, `face` the part of it that follows the head.
+
+    `inner` and `outer` are distances from the centre line, of its hollowest place and of its straight outer face.
+    """
+
+    side: str
+    outline: Contour
+    face: Contour
+    low: float
+    high: float
+    inner: float
+    outer: float
+    screws: tuple[Circle, ...]
+    stands_off: tuple[StandOff, ...]
+
+    @property
+    def length(self) -> float:
+        """Length in mm along the centre line."""
+        return self.high - self.low
+
+    @property
+    def width(self) -> float:
+        """Width in mm of the stock that it is cut from."""
+        return self.outline.bounds.width
+
+    def mirrored(self, side: str) -> Block:
+        """The mirror image in the centre line."""
+        return msgspec.structs.replace(
+            self,
+            side=side,
+            outline=self.outline.mirrored().reversed(),
+            face=self.face.mirrored(),
+            screws=tuple(hole.mirrored() for hole in self.screws),
+        )
+
+
+class Wedges(msgspec.Struct, frozen=True):
+    """A pair of opposing wedges and the stop behind them, at their places on the base plate, in head mm."""
+
+    side: str
+    inner: Contour
+    outer: Contour
+    stop: Contour
+    screws: tuple[Circle, ...]
+
+
+class Cradle(msgspec.Struct, frozen=True):
+    """Everything that holds one head, in head mm as the face shows it.
+
+    `base` is the base plate, and the backing board on it. `thickness` is that of the blocks. `thin_end`, `thick_end`
+    and `wedge_length` are the sizes of each of the four equal wedges. `unbacked` are the labels of bores that
+    do not lie over the base plate whole. `reach` is the least distance in mm from a machine's spindle to its column.
+    """
+
+    edge: Edge
+    sizes: CradleSizes
+    left: Block
+    right: Block
+    wedges: tuple[Wedges, Wedges]
+    base: Bounds
+    thickness: float
+    thin_end: float
+    thick_end: float
+    wedge_length: float
+    unbacked: tuple[str, ...]
+    reach: float
+    rest: HeadRest
+
+    @property
+    def blocks(self) -> tuple[Block, Block]:
+        """The left and the right block, as the face shows them."""
+        return self.left, self.right
+
+
+def cradle(
+    build: Build, layout: Layout, sizes: CradleSizes, kerf: float = 0.0, units: Units = "mm"
+) -> Cradle:
+    """What holds the head of a build; corners are opened for the cutter, or for a `kerf` (mm) that is wider.
+
+    Raises ValueError, with a sentence for the maker, where no blocks can be made.
+    """
+    edge = _sound_edge(layout)
+    cutter = max(sizes.cutter, kerf)
+    lowest = max(FROM_NUT, build.head.back_flat_from)
+    right = _block(edge.contour, sizes, cutter, lowest, "right", units)
+    left = _block(edge.contour.mirrored().reversed(), sizes, cutter, lowest, "left", units).mirrored("left")
+    low, high = max(left.low, right.low), min(left.high, right.high)
+    if high - low < SHORTEST:
+        message = (
+            f"There are no blocks for this head: less than {show_length(SHORTEST, units)} of its two sides "
+            "lie across from each other."
+        )
+        raise ValueError(message)
+    thick_end = THIN_END + (high - low) / sizes.wedge_taper
+    pairs = tuple(_wedges(block, low, high, thick_end) for block in (left, right))
+    reach_out = thick_end + THIN_END + STOP_WIDTH + MARGIN
+    top = max(edge.top, left.high, right.high) + MARGIN
+    base = Bounds(-left.outer - reach_out, lowest, right.outer + reach_out, top)
+    return Cradle(
+        edge=edge,
+        sizes=sizes,
+        left=left,
+        right=right,
+        wedges=(pairs[0], pairs[1]),
+        base=base,
+        thickness=sizes.block_thickness or max(build.head.thickness_nut, build.head.thickness_tip),
+        thin_end=THIN_END,
+        thick_end=thick_end,
+        wedge_length=high - low,
+        unbacked=tuple(_unbacked(layout, base)),
+        reach=_reach(layout, base),
+        rest=head_rest(build, sizes),
+    )
+
+
+def _sound_edge(layout: Layout) -> Edge:
+    if layout.edge is None or not outline_is_sound(layout.edge):
+        message = "There are no blocks for this head: its outline is open or crosses itself."
+        raise ValueError(message)
+    return layout.edge
+
+
+def _block(edge: Contour, sizes: CradleSizes, cutter: float, lowest: float, side: str, units: Units) -> Block:
+    """The block at the right of an edge."""
+    face = side_face(edge, sizes.gap, cutter, lowest)
+    if face is None or face.end.y - face.start.y < SHORTEST:
+        message = (
+            f"There is no {side} block for this head: less than {show_length(SHORTEST, units)} of its {side} side "
+            "runs along the neck."
+        )
+        raise ValueError(message)
+    bounds = face.bounds
+    outer = max(bounds.left + sizes.block_width, bounds.right + LEAST_WALL)
+    low, high = face.start.y, face.end.y
+    corners = (face.start, Point(outer, low), Point(outer, high), face.end)
+    rim = tuple(Line(one, two) for one, two in pairwise(corners))
+    screws = tuple(
+        Circle(Point(outer - LEAST_WALL / 2, y), SCREW_HOLE / 2)
+        for y in (low + _SCREW_INSET, high - _SCREW_INSET)
+    )
+    return Block(
+        side=side,
+        outline=Contour((*rim, *face.reversed().segments), closed=True),
+        face=face,
+        low=low,
+        high=high,
+        inner=bounds.right,
+        outer=outer,
+        screws=screws,
+        stands_off=stands_off(face, edge, sizes.gap, FOLLOWS),
+    )
+
+
+def _wedges(block: Block, low: float, high: float, thick_end: float) -> Wedges:
+    """The wedges beside a block: the inner one is thick towards the tip, the outer one towards the nut."""
+    sign = -1.0 if block.side == "left" else 1.0
+    start = block.outer
+    behind = start + THIN_END + thick_end
+    inner = ((start, low), (start + THIN_END, low), (start + thick_end, high), (start, high))
+    outer = ((start + THIN_END, low), (behind, low), (behind, high), (start + thick_end, high))
+    stop = ((behind, low), (behind + STOP_WIDTH, low), (behind + STOP_WIDTH, high), (behind, high))
+    screws = tuple(
+        Circle(Point(sign * (behind + STOP_WIDTH / 2), y), SCREW_HOLE / 2)
+        for y in (low + _SCREW_INSET, high - _SCREW_INSET)
+    )
+    return Wedges(block.side, _loop(inner, sign), _loop(outer, sign), _loop(stop, sign), screws)
+
+
+def _loop(corners: tuple[tuple[float, float], ...], sign: float) -> Contour:
+    """A closed polyline, counter-clockwise, on the right (`sign` 1) or mirrored on the left (-1)."""
+    points = [Point(sign * x, y) for x, y in corners]
+    return through(points if sign > 0 else points[::-1], closed=True)
+
+
+def _unbacked(layout: Layout, base: Bounds) -> Iterator[str]:
+    for post in layout.posts:
+        if not base.grown(SAME - post.bore / 2).contains(post.at):
+            yield post.label
+
+
+def _reach(layout: Layout, base: Bounds) -> float:
+    """The farther of the bores from the nearer side of the base plate, whichever side turns to the column."""
+    sides = (
+        [base.right - post.at.x for post in layout.posts],
+        [post.at.x - base.left for post in layout.posts],
+    )
+    return min(max(each, default=0.0) for each in sides)
