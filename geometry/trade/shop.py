@@ -12,6 +12,7 @@ from typing import Annotated, Literal, get_args
 import msgspec
 from msgspec import Meta
 
+from geometry.trade.cradle_sizes import SIZE_WORDS, CradleSizes
 from geometry.trade.drills import Drill, Series, own_drill, series_drills
 from geometry.trade.limits import RULE_NAMES, ChangedLimit
 
@@ -46,6 +47,8 @@ _EXPECTED = {
     "kerf": "a number of mm from 0 to 10",
     "guide_bushing": f"{_DIAMETER_WORDS}, or null when there is none",
     "limits": "a list of limits, each with rule, level (watch or stop) and least, a number",
+    "cradle": f"an object with any of {', '.join(SIZE_WORDS)}",
+    **SIZE_WORDS,
     _VERSION_KEY: f"the version of the file, a whole number from 1 to {VERSION}",
 }
 
@@ -73,7 +76,8 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
 
     `extra_drills` are diameters outside the series, such as reamers, `cutters` those of router bits,
     `nut_files` are slot widths, `guide_bushing` is the outside diameter of the router bushing,
-    `kerf` the width that a saw or laser takes away, `limits` those that new builds begin with.
+    `kerf` the width that a saw or laser takes away, `limits` those that new builds begin with, `cradle` the sizes
+    of what holds a head under the drill.
     """
 
     units: Units = "mm"
@@ -88,6 +92,7 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     kerf: Kerf = 0.0
     guide_bushing: Diameter | None = None
     limits: Annotated[tuple[ChangedLimit, ...], Meta(max_length=200)] = ()
+    cradle: CradleSizes = CradleSizes()
 
     @property
     def drills(self) -> tuple[Drill, ...]:
@@ -95,6 +100,14 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
         in_sets = [drill for series in dict.fromkeys(self.drill_sets) for drill in series_drills(series)]
         own = [own_drill(diameter) for diameter in self.extra_drills]
         return tuple(sorted(in_sets + own, key=lambda drill: drill.diameter))
+
+
+_KINDS: dict[str, type[msgspec.Struct]] = {
+    "": Shop,
+    "printers": PrinterProfile,
+    "limits": ChangedLimit,
+    "cradle": CradleSizes,
+}
 
 
 def default_shop() -> Shop:
@@ -179,11 +192,12 @@ def _in_words(message: str, fields: dict[str, object]) -> ShopError:
     problem, _, path = message.rpartition(" - at `$.") if " - at `$." in message else (message, "", "")
     path = path.removesuffix("`")
     if name := re.search(r"unknown field `(.*)`", problem, re.DOTALL):
-        known = PrinterProfile.__struct_fields__ if path else Shop.__struct_fields__
+        known = _KINDS[re.split(r"[.\[]", path)[0]].__struct_fields__
         place = f"{path}.{name[1]}" if path else name[1]
         return ShopError(_short(place), None, f"one of {', '.join(known)}", word="not a field")
     if missing := re.search(r"missing required field `(.*)`", problem):
-        return ShopError(f"{path}.{missing[1]}", None, _EXPECTED[missing[1]], word="missing")
+        expected = _EXPECTED.get(missing[1], _EXPECTED[re.split(r"[.\[]", path)[0]])
+        return ShopError(f"{path}.{missing[1]}", None, expected, word="missing")
     steps = re.findall(r"[a-z_]+|[0-9]+", path)
     word = next(step for step in reversed(steps) if step in _EXPECTED)
     return ShopError(path, _value_at(steps, fields), _EXPECTED[word])

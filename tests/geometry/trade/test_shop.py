@@ -14,6 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from export.paper import PAPERS
+from geometry.trade.cradle_sizes import SIZE_WORDS, CradleSizes
 from geometry.trade.drills import LETTERS, METRIC, Series
 from geometry.trade.shop import (
     PaperName,
@@ -108,6 +109,11 @@ def test_no_drills_at_all() -> None:
         ({"kerf": -0.1}, "kerf", -0.1, "from 0 to 10"),
         ({"guide_bushing": "16"}, "guide_bushing", "16", "or null when there is none"),
         ({"printers": []}, "printers", [], "at least one printer"),
+        ({"cradle": {"gap": -1}}, "cradle.gap", -1, "from 0 to 5"),
+        ({"cradle": {"wedge_taper": 6}}, "cradle.wedge_taper", 6, "a taper of 1 in so many"),
+        ({"cradle": {"far_fret": 12.5}}, "cradle.far_fret", 12.5, "a whole number from 1 to 24"),
+        ({"cradle": {"block_thickness": "thin"}}, "cradle.block_thickness", "thin", "or null"),
+        ({"cradle": 7}, "cradle", 7, "an object with any of gap, block_width"),
         ({"printers": [7]}, "printers[0]", 7, "at least one printer"),
         ({"printers": [{"name": ""}]}, "printers[0].name", "", "1 to 60 characters"),
         ({"printers": [{"name": "a", "factor_x": 2}]}, "printers[0].factor_x", 2, "from 0.95 to 1.05"),
@@ -131,6 +137,9 @@ def test_refuses_naming_field_value_and_expected(
         (file_with(cuters=[6]), "'cuters' is not a field; expected one of units, paper"),
         (file_with(printers=[{"nam": "a"}]), "'printers[0].nam' is not a field; expected one of name"),
         (file_with(printers=[{}]), "printers[0].name is missing"),
+        (file_with(cradle={"gab": 1}), "'cradle.gab' is not a field; expected one of gap, block_width"),
+        (file_with(limits=[{"gab": 1}]), "'limits[0].gab' is not a field; expected one of rule"),
+        (file_with(limits=[{}]), "limits[0].rule is missing; expected a list of limits"),
         (file_with(units=["mm"]), "units is a list of 1; expected mm or inch"),
         (file_with(units={}), "units is an object; expected mm or inch"),
         (file_with(units=None), "units is null; expected mm or inch"),
@@ -189,3 +198,9 @@ def test_shop_cannot_be_changed() -> None:
     with pytest.raises(AttributeError):
         default_shop().kerf = 1.0  # type: ignore[misc]
     assert msgspec.structs.replace(default_shop(), kerf=1.0).kerf == 1.0
+
+
+def test_every_size_of_a_cradle_has_its_words() -> None:
+    assert set(SIZE_WORDS) == set(CradleSizes.__struct_fields__)
+    given = Shop(cradle=CradleSizes(gap=0.8, block_thickness=20.0, wedge_taper=10.0))
+    assert read_shop(write_shop(given)) == given
