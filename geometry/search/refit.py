@@ -36,8 +36,8 @@ def refit(build: Build, width: float, widen: Widen | None = None) -> Build:
 def with_hardware(build: Build, row: str, hardware: Hardware) -> Build:
     """The build with other tuners in a row, its rule changed only where the new ones need it.
 
-    Tuners on a plate that carries as many posts are placed as a plate; single tuners leave a plate's rule for a
-    straight line at the pitch that the plate had. All else of the rule stays.
+    Tuners on a plate that carries as many posts are placed as a plate; others leave a plate's rule for a straight
+    line at the pitch that the plate had. All else of the rule stays.
     """
     before = next(each for each in build.rows if each.key == row)
     old = next(each for each in build.hardware if each.key == before.hardware)
@@ -47,6 +47,6 @@ def with_hardware(build: Build, row: str, hardware: Hardware) -> Build:
 def _suiting(row: Row, old: Hardware, new: Hardware) -> Rule:
     if new.plate is not None and new.plate.posts == len(row.posts):
         return rule_as(row.rule, "on a plate", new)
-    if new.plate is None and isinstance(row.rule, OnPlate):
+    if isinstance(row.rule, OnPlate):
         return rule_as(row.rule, "on a line", old)
     return row.rule

@@ -1,0 +1,249 @@
+"""Which tuners go into a head that is drilled already, what that asks of the bores, and what stays in sight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
+from typing import Literal
+
+import msgspec
+from msgspec.structs import replace
+
+from geometry.build.build import Build, OldHole, OnPlate
+from geometry.build.edits import fresh_key, set_hardware, set_rule
+from geometry.build.row_edits import rule_as
+from geometry.checks.gaps import Part
+from geometry.checks.judge import Finding, Level, findings
+from geometry.layout.layout import Layout, displaced, lay_out
+from geometry.layout.on_plate import misfits
+from geometry.layout.parts import PlacedPost
+from geometry.shape.point import Point
+from geometry.shape.tolerance import SAME
+from geometry.trade.hardware import Bore, Counterbore, Hardware
+from geometry.trade.hardware_library import LIBRARY
+
+Verdict = Literal["drops in", "ream", "bush down", "plug"]
+VERDICTS: tuple[Verdict, ...] = ("drops in", "ream", "bush down", "plug")
+"""What a drilled bore asks for, the least work first."""
+
+DROPS_IN = 0.1
+"""Bores as near as this, in mm of diameter, take the tuner as they are; workshop practice, no source."""
+
+BUSH_FILLS = 3.65
+"""A conversion bush makes a bore so much narrower at most, in mm: from 10 to 6.35; workshop practice, no source."""
+
+
+class Drilled(msgspec.Struct, frozen=True):
+    """A bore that the head has: for which post, where, and how wide; `old`: it is there as an old hole."""
+
+    post: str
+    label: str
+    at: Point
+    bore: Bore
+    old: bool
+
+
+class Fit(msgspec.Struct, frozen=True):
+    """How one model suits the drilled bores of the rows that share their tuners today.
+
+    `ream` is how much must come off the diameter of the bores, `loose` how much wider than the model's own they are
+    at the face, mm; each the most of all bores, 0 without. `misfit` is the sentence of a plate that does not meet them.
+    `stops` are the findings at stop with the model in place, `scars` the old holes and those of the former screws and
+    pins that stay in sight. `build` and `layout` are the head with the model.
+    """
+
+    model: Hardware
+    rows: tuple[str, ...]
+    verdict: Verdict
+    ream: float
+    loose: float
+    misfit: str
+    stops: tuple[Finding, ...]
+    scars: tuple[Part, ...]
+    build: Build
+    layout: Layout
+
+    @property
+    def needs_bush(self) -> bool:
+        """Whether the bores are wider than the model's own."""
+        return self.loose > DROPS_IN + SAME
+
+
+def fits(build: Build, library: Sequence[Hardware] = LIBRARY) -> tuple[Fit, ...]:
+    """Every model for every group of rows that share their tuners, best first within the group.
+
+    Nothing for rows that have no place on the head.
+    """
+    layout = lay_out(build)
+    found: list[Fit] = []
+    for rows in _groups(build, layout):
+        bores = drilled_bores(build, layout, rows)
+        group = [_fit(build, layout, rows, bores, model) for model in library]
+        found += sorted(group, key=_best_first)
+    return tuple(found)
+
+
+def _best_first(fit: Fit) -> tuple[bool, bool, int, int, float, str]:
+    work = max(fit.ream, fit.loose)
+    stopped = bool(fit.stops)
+    return fit.verdict == "plug", stopped, VERDICTS.index(fit.verdict), len(fit.scars), work, fit.model.key
+
+
+def _groups(build: Build, layout: Layout) -> Iterator[tuple[str, ...]]:
+    placed = {post.row for post in layout.posts}
+    for hardware in dict.fromkeys(row.hardware for row in build.rows):
+        rows = tuple(row.key for row in build.rows if row.hardware == hardware and row.key in placed)
+        if rows:
+            yield rows
+
+
+# What is drilled
+
+
+def drilled_bores(build: Build, layout: Layout, rows: Iterable[str]) -> tuple[Drilled, ...]:
+    """The bores of these rows: open old holes where they lie at a post, else the bore that the build has there."""
+    wanted = set(rows)
+    return tuple(_drilled(build, post) for post in layout.posts if post.row in wanted)
+
+
+def _drilled(build: Build, post: PlacedPost) -> Drilled:
+    holes = [hole for hole in build.old_holes if not hole.plugged and _is_of(post, hole)]
+    through = max(
+        (hole for hole in holes if hole.depth is None), key=lambda hole: hole.diameter, default=None
+    )
+    if through is None:
+        return Drilled(post.key, post.label, post.at, post.hardware.bore, old=False)
+    wider = [hole for hole in holes if hole.side == "face" and hole.diameter > through.diameter + SAME]
+    step = max(wider, key=lambda hole: hole.diameter, default=None)
+    counterbore = None
+    if step is not None and step.depth is not None:
+        counterbore = Counterbore(diameter=step.diameter, depth=step.depth)
+    bore = Bore(through=through.diameter, counterbore=counterbore)
+    return Drilled(post.key, post.label, through.at, bore, old=True)
+
+
+def _is_of(post: PlacedPost, hole: OldHole) -> bool:
+    """Whether an old hole holds the middle of the post; those of screws are too small to count."""
+    return (
+        hole.diameter > post.hardware.post_diameter - SAME
+        and post.at.distance(hole.at) <= hole.diameter / 2 + SAME
+    )
+
+
+# What a model asks for
+
+
+def _fit(
+    build: Build, layout: Layout, rows: tuple[str, ...], bores: tuple[Drilled, ...], model: Hardware
+) -> Fit:
+    thickness = {post.key: post.thickness for post in layout.posts}
+    compared = [beside(each.bore, model.bore, thickness[each.post]) for each in bores]
+    ream = max(max(each[0] for each in compared), 0.0)
+    loose = max(max(each[1] for each in compared), 0.0)
+    # What must be plugged is drilled anew, as the model needs it.
+    plugged = _verdict(ream, loose, "") == "plug"
+    bore = model.bore if plugged else _left(bores, model)
+    trial, there = _in_place(build, layout, rows, bores, replace(model, bore=bore))
+    misfit = _misfit(there, rows, model)
+    found = findings(trial, there)
+    return Fit(
+        model=model,
+        rows=rows,
+        verdict=_verdict(ream, loose, misfit),
+        ream=ream,
+        loose=loose,
+        misfit=misfit,
+        stops=tuple(each for each in found if each.level is Level.STOP),
+        scars=tuple(each.about[0] for each in found if each.check == "scar" and each.level is not Level.FINE),
+        build=trial,
+        layout=there,
+    )
+
+
+def _verdict(ream: float, loose: float, misfit: str) -> Verdict:
+    if misfit or loose > BUSH_FILLS + SAME:
+        return "plug"
+    if loose > DROPS_IN + SAME:
+        return "bush down"
+    return "ream" if ream > DROPS_IN + SAME else "drops in"
+
+
+def beside(drilled: Bore, needed: Bore, thickness: float) -> tuple[float, float]:
+    """How much a bore must be reamed anywhere in the thickness, and how much too wide it is at the face.
+
+    Both in mm of diameter, negative the other way. Only the face counts as too wide: there the bushing or collar
+    holds, below it a shaft may have play.
+    """
+    steps = {each.counterbore.depth for each in (drilled, needed) if each.counterbore}
+    levels = [0.0, *sorted(step for step in steps if step < thickness - SAME), thickness]
+    middles = [(one + two) / 2 for one, two in pairwise(levels)]
+    ream = max(_wide_at(needed, depth) - _wide_at(drilled, depth) for depth in middles)
+    return ream, _wide_at(drilled, middles[0]) - _wide_at(needed, middles[0])
+
+
+def _wide_at(bore: Bore, depth: float) -> float:
+    """The diameter at a depth below the face."""
+    counterbore = bore.counterbore
+    return bore.largest if counterbore is not None and depth < counterbore.depth else bore.through
+
+
+def _misfit(layout: Layout, rows: tuple[str, ...], model: Hardware) -> str:
+    """Why the model's plate does not meet the bores, with the play of its own bores; empty when it does."""
+    posts = tuple(replace(post, hardware=model) for post in layout.posts if post.row in rows)
+    return next(iter(misfits(posts)), "")
+
+
+# The head with the model
+
+
+def _in_place(
+    build: Build, layout: Layout, rows: tuple[str, ...], bores: tuple[Drilled, ...], model: Hardware
+) -> tuple[Build, Layout]:
+    """The head with the model in its drilled bores, and where everything then lies."""
+    key = next(row.hardware for row in build.rows if row.key in rows)
+    before = next(each for each in build.hardware if each.key == key)
+    stands = not any(each.old for each in bores)
+    trial = _with_scars(build, layout, rows) if stands and not _same_holes(before, model) else build
+    fitted = replace(model, key=fresh_key("h", {each.key for each in build.hardware}))
+    for row in build.rows:
+        if row.key not in rows:
+            continue
+        trial = set_hardware(trial, row.key, fitted)
+        if model.plate is not None or isinstance(row.rule, OnPlate):
+            trial = set_rule(trial, row.key, rule_as(row.rule, "on a line", before))
+    placed = lay_out(trial)
+    ruled = {post.key: post.at for post in placed.posts}
+    steps = {each.post: each.at - ruled[each.post] for each in bores if each.post in ruled}
+    moved = {post: step for post, step in steps.items() if step.length > SAME}
+    return trial, displaced(trial, placed, moved) if moved else placed
+
+
+def _same_holes(one: Hardware, two: Hardware) -> bool:
+    """Whether two models stand on the same screws and pins."""
+    plates = [each.plate.screws if each.plate else None for each in (one, two)]
+    return one.screws == two.screws and one.pins == two.pins and plates[0] == plates[1]
+
+
+def _left(bores: tuple[Drilled, ...], model: Hardware) -> Bore:
+    """The bore that is in the wood in the end: as wide as drilled and as the model needs, whichever is more."""
+    every = [each.bore for each in bores] + [model.bore]
+    through = max(bore.through for bore in every)
+    steps = [bore.counterbore for bore in every if bore.counterbore and bore.counterbore.diameter > through]
+    if not steps:
+        return Bore(through=through)
+    wide, deep = max(step.diameter for step in steps), max(step.depth for step in steps)
+    return Bore(through=through, counterbore=Counterbore(diameter=wide, depth=deep))
+
+
+def _with_scars(build: Build, layout: Layout, rows: tuple[str, ...]) -> Build:
+    """The head with the holes of the screws and pins of the tuners that come off, filled."""
+    owners = {post.key for post in layout.posts if post.row in rows}
+    used = {hole.key for hole in build.old_holes}
+    holes = list(build.old_holes)
+    for hole in layout.holes:
+        if owners.issuperset(hole.owners):
+            key = fresh_key(hole.kind, used)
+            used.add(key)
+            old = OldHole(key=key, at=hole.at, diameter=hole.diameter, depth=hole.depth, plugged=True)
+            holes.append(old)
+    return replace(build, old_holes=tuple(holes))
