@@ -4,35 +4,42 @@ from __future__ import annotations
 
 import argparse
 import json
-from pathlib import Path
 from typing import Any
 
 from app.files import load_build
 from app.messages import Refusal, complain, report
+from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.checks.words import say
+from geometry.layout.layout import Layout, lay_out
+from geometry.search.allowance import Ring, allowance
+from geometry.search.allowance_words import say_ring, say_rings, show_radius
 
 
 def run(chosen: argparse.Namespace) -> int:
     """Check every file and return the exit code; an unreadable one does not keep the others from being checked."""
     from app.cli import DONE, FAILED, STOPPED
 
-    results: dict[str, list[dict[str, Any]]] = {}
+    results: dict[str, dict[str, Any]] = {}
     levels = set()
     failed = False
     for path in chosen.files:
         try:
-            found = check(path)
+            build = load_build(path)
         except Refusal as refusal:
             complain(str(refusal))
             failed = True
             continue
+        layout = lay_out(build)
+        found = findings(build, layout)
         levels.add(worst(found))
         if chosen.json:
-            results[str(path)] = [as_json(finding, chosen.units) for finding in found]
-        else:
-            print(report(str(path), found, everything=chosen.all, units=chosen.units))
+            results[str(path)] = _results(build, layout, found, chosen.units)
+            continue
+        print(report(str(path), found, everything=chosen.all, units=chosen.units))
+        if chosen.rings:
+            print("\n".join(f"  {line}" for line in ring_lines(build, layout, chosen.units)))
     if chosen.json:
         print(json.dumps(results, indent=2, ensure_ascii=False))
     if failed:
@@ -40,9 +47,41 @@ def run(chosen: argparse.Namespace) -> int:
     return STOPPED if Level.STOP in levels else DONE
 
 
-def check(path: Path) -> tuple[Finding, ...]:
-    """The findings of a file; Refusal when it cannot be read."""
-    return findings(load_build(path))
+def ring_lines(build: Build, layout: Layout, units: Units) -> list[str]:
+    """How far the holes may miss, as lines of text: all at once, then each alone."""
+    found = allowance(build, layout)
+    lines = [say_rings(found, units)]
+    for ring in found.rings if found.told else ():
+        joint = "" if ring.broken else f" Together with all others: {show_radius(ring.radius, units)}."
+        lines.append(say_ring(ring, build, units) + joint)
+    return lines
+
+
+def _results(build: Build, layout: Layout, found: tuple[Finding, ...], units: Units) -> dict[str, Any]:
+    rings = allowance(build, layout)
+    return {
+        "findings": [as_json(finding, units) for finding in found],
+        "rings": [ring_as_json(ring, build, units) for ring in rings.rings],
+        "rings_in_words": say_rings(rings, units),
+    }
+
+
+def ring_as_json(ring: Ring, build: Build, units: Units) -> dict[str, Any]:
+    """The ring of one hole as plain data, lengths in mm."""
+    ends = ring.ends
+    return {
+        "hole": ring.label,
+        "at": [ring.at.x, ring.at.y],
+        "ring": ring.radius,
+        "alone": ring.alone,
+        "looks_even_within": ring.even,
+        "lean_deg": ring.lean_deg,
+        "broken": ring.broken,
+        "ends": None if ends is None else ends.check,
+        "about": [] if ends is None else [part.name for part in ends.about],
+        "toward": None if ends is None or ends.toward is None else [ends.toward.x, ends.toward.y],
+        "words": say_ring(ring, build, units),
+    }
 
 
 def as_json(finding: Finding, units: Units) -> dict[str, Any]:

@@ -109,8 +109,9 @@ def _add_check(commands: Commands) -> None:
         "check", help="say what clears and what does not", description="Hold builds against every limit."
     )
     check.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a build file (.pegwright)")
-    check.add_argument("--json", action="store_true", help="all findings as JSON, by file")
+    check.add_argument("--json", action="store_true", help="all findings and rings as JSON, by file")
     check.add_argument("--all", action="store_true", help="say what is fine as well")
+    check.add_argument("--rings", action="store_true", help="say how far each hole may miss its mark as well")
     check.add_argument("--units", choices=("mm", "inch"), default="mm", help="of the sentences (default mm)")
     check.set_defaults(run=_run_check)
 
@@ -130,7 +131,11 @@ def _add_export(commands: Commands) -> None:
     add = export.add_argument
     add("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
     add("outputs", nargs="+", type=Path, metavar="OUT", help="files to write: .pdf .dxf .svg .csv")
-    add("--sheets", metavar="NAMES", help="face, back, comb, calipers, report, jig; with commas between them")
+    add(
+        "--sheets",
+        metavar="NAMES",
+        help="face, back, comb, nut, strings, calipers, jig, report; with commas between them",
+    )
     add("--paper", metavar="NAME", help="A5 to A1, Letter, Legal, Tabloid (default: the shop's)")
     add(
         "--printer",

@@ -10,6 +10,7 @@ from export.sheet import Sheet, fitted
 from export.sheets.beside import Side, anywhere, aside
 from export.sheets.cautions import FOR_TEMPLATES
 from export.sheets.head import (
+    DOT,
     LABEL,
     ROOM,
     bore_name,
@@ -29,12 +30,13 @@ from export.sheets.head import (
     shared_labels,
     tip,
 )
-from export.sheets.legend import keep_clear_words, retainer_names, retainer_words, tip_words
+from export.sheets.legend import keep_clear_words, retainer_names, retainer_words, ring_words, tip_words
 from export.sheets.table import divided, paragraphs, stacked, with_table
 from export.text import ASCENT, DESCENT
 from geometry.build.build import Blank, Build, Retainer
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
+from geometry.search.allowance import joint_radii
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
@@ -71,6 +73,7 @@ def face_sheets(
     Its table of holes stands beside the head or below it, whichever keeps to `room` (width and height in mm); where
     neither does, on a sheet of its own.
     """
+    radii = joint_radii(build, layout)
     marks = (
         *head_lines(build, layout),
         *_tabs(build, layout),
@@ -80,20 +83,22 @@ def face_sheets(
         *old_holes(build),
         *retainer_marks(build),
         *bore_marks(layout),
+        *ring_marks(layout, radii),
         *blank_marks(build.head.blank),
     )
     drawing = Drawing(marks)
     region = Drawing(tuple(head_lines(build, layout))).bounds
     drawing += _labels(build, layout, drawing, region)
-    titles = _table(layout, shop)
+    titles = _table(layout, shop, radii)
     words = (
         _MEASURES,
         *_INSTRUCTIONS,
+        *ring_words(layout, radii),
         *tip_words(layout, shop.units),
         *keep_clear_words(build, shop.units),
         *retainer_words(build),
     )
-    blocks = (divided(*titles), paragraphs(words, 52.0))
+    blocks = (divided(*titles), paragraphs(words, 60.0))
     wide = stacked((divided(*titles, columns=2), paragraphs(words, room[0] - 4.0)))
     bores = tuple(Circle(post.at, post.bore / 2) for post in layout.posts)
     return with_table("face", "Drilling template, face", drawing, blocks, wide, room, FOR_TEMPLATES, bores)
@@ -137,6 +142,13 @@ def bore_marks(layout: Layout) -> Iterator[Mark]:
             yield Mark(Role.WASHER, Circle(post.at, post.hardware.collar_diameter / 2), name)
         yield from _bore(post)
         yield from crosshair(post.at, post.bore / 2, name)
+
+
+def ring_marks(layout: Layout, radii: dict[str, float]) -> Iterator[Mark]:
+    """The dotted rings round the marks of the posts, by key; one smaller than the dot of its mark is not drawn."""
+    for post in layout.posts:
+        if radii[post.key] > DOT:
+            yield Mark(Role.MARGIN_RING, Circle(post.at, radii[post.key]), f"post {post.label}")
 
 
 def path_marks(layout: Layout) -> Iterator[Mark]:
@@ -279,16 +291,19 @@ def _bore_lines(post: PlacedPost) -> tuple[str, ...]:
     return (*lines, f"top {millimetres(wide)} mm", nearest_fraction(wide).name)
 
 
-def _table(layout: Layout, shop: Shop) -> tuple[str, tuple[str, ...], tuple[tuple[str, ...], ...]]:
+def _table(
+    layout: Layout, shop: Shop, radii: dict[str, float]
+) -> tuple[str, tuple[str, ...], tuple[tuple[str, ...], ...]]:
     """Title, heads and rows of the table of holes."""
     unit = "mm" if shop.units == "mm" else "in"
-    heads = ("post", f"x {unit}", f"y {unit}", "⌀ mm", "⌀ in")
+    heads = ("post", f"x {unit}", f"y {unit}", "⌀ mm", "⌀ in", "ring mm")
     rows: list[tuple[str, ...]] = []
     for post in layout.posts:
         place = (coordinate(post.at.x, shop.units), coordinate(post.at.y, shop.units))
-        rows.append((post.label, *place, *_both(post.hardware.bore.through)))
+        ring = f"{radii[post.key]:.1f}" if radii[post.key] > 0 else "none"
+        rows.append((post.label, *place, *_both(post.hardware.bore.through), ring))
         if post.hardware.bore.counterbore is not None:
-            rows.append(("  top", "", "", *_both(post.hardware.bore.counterbore.diameter)))
+            rows.append(("  top", "", "", *_both(post.hardware.bore.counterbore.diameter), ""))
     return "Bores", heads, tuple(rows)
 
 

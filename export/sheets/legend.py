@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.sheets.head import diameter_words, old_hole_names, region_names, tip
+from export.sheets.head import DOT, diameter_words, old_hole_names, region_names, tip
 from geometry.build.build import Build, OldHole, Region
 from geometry.build.lengths import Units, show_length
 from geometry.layout.layout import Layout
@@ -52,6 +52,18 @@ def tip_words(layout: Layout, units: Units) -> Iterator[str]:
             f"The middle of the tab at the tip lies {show_length(abs(found[0].x), units)} to the {side} of the "
             "centre line, whose tick is where it leaves the head."
         )
+
+
+def ring_words(layout: Layout, radii: dict[str, float]) -> Iterator[str]:
+    """What the rings round the marks promise, and where there is none or none that can be drawn."""
+    if any(radius > DOT for radius in radii.values()):
+        yield "Dotted ring: while every punch mark lies inside its own ring, the head is safe."
+    small = [post.label for post in layout.posts if 0 < radii[post.key] <= DOT]
+    if small:
+        yield f"Smaller than its dot: the ring round {', '.join(small)}. See the table; punch with care."
+    broken = [post.label for post in layout.posts if radii[post.key] <= 0]
+    if broken:
+        yield f"No ring round {', '.join(broken)}: nothing may be missed there, or a limit is broken already."
 
 
 def retainer_names(build: Build) -> tuple[str, ...]:

@@ -104,6 +104,15 @@ def allowance(build: Build, layout: Layout | None = None) -> Allowance:
     return Allowance(rings, float(joint.min()), told=True)
 
 
+def joint_radii(build: Build, layout: Layout) -> dict[str, float]:
+    """The radii in mm of the joint rings, rounded down, by the key of the post: what a template shows."""
+    facts = facts_of(build, layout)
+    if not facts.posts or not outline_is_sound(facts.layout.edge):
+        return {post.key: 0.0 for post in facts.posts}
+    radii = exact(rows_of(facts))
+    return {post.key: rounded_down(radius) for post, radius in zip(facts.posts, radii.tolist(), strict=True)}
+
+
 def quick_radii(facts: Facts) -> Floats:
     """Sound lower bounds (n,) of the joint radii in mm, not rounded: a few milliseconds, for dragging."""
     if not facts.posts or not outline_is_sound(facts.layout.edge):
@@ -113,7 +122,7 @@ def quick_radii(facts: Facts) -> Floats:
 
 def rounded_down(value: float) -> float:
     """A radius or an angle rounded down to the step that is told."""
-    return math.floor(float(value) / STEP + 1e-6) * STEP
+    return math.floor(float(value) / STEP + 1e-6) / round(1 / STEP)
 
 
 def _untold(facts: Facts) -> Allowance:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
+
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
+from geometry.build.lengths import Units
 from geometry.checks.words import Translate
 from geometry.search.allowance import Allowance, End, Ring
 from geometry.search.slack import LARGEST
@@ -47,8 +49,8 @@ OF_OTHERS: dict[str, str] = {
 
 
 def show_radius(radius: float, units: Units = "mm") -> str:
-    """A radius that was rounded down to a tenth of a millimetre."""
-    return f"{radius:.1f} mm" if units == "mm" else show_length(radius, units)
+    """A radius, rounded down: to a tenth of a millimetre as it was before, or to a thousandth of an inch."""
+    return f"{radius:.1f} mm" if units == "mm" else f"{math.floor(radius / 25.4 * 1000) / 1000:.3f} in"
 
 
 def _as_it_is(text: str) -> str:
@@ -58,14 +60,20 @@ def _as_it_is(text: str) -> str:
 def say_ring(ring: Ring, build: Build, units: Units = "mm", translate: Translate = _as_it_is) -> str:
     """How far a hole may miss when all others are where they belong, and what ends that in which direction."""
     if ring.broken:
-        return translate("Hole {0}: a limit is broken already; nothing is allowed.").format(ring.label)
+        return translate("Hole {0}: {1}.").format(ring.label, say_alone(ring, build, units, translate))
+    return translate("Hole {0} alone: {1}.").format(ring.label, say_alone(ring, build, units, translate))
+
+
+def say_alone(ring: Ring, build: Build, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+    """The same without the name of the hole, as part of a sentence."""
+    if ring.broken:
+        return translate("nothing, because a limit is broken already")
     if ring.ends is None or ring.alone >= LARGEST:
-        most = show_radius(LARGEST, units)
-        return translate("Hole {0} alone: {1} and more.").format(ring.label, most)
+        return translate("{0} and more").format(show_radius(LARGEST, units))
     reach = show_radius(ring.alone, units)
     where = translate(direction(ring.ends.toward, build)) if ring.ends.toward else ""
-    text = "Hole {0} alone: {1} {2}; then {3}." if where else "Hole {0} alone: {1}; then {3}."
-    return translate(text).format(ring.label, reach, where, say_end(ring.ends, translate))
+    text = "{0} {1}; then {2}" if where else "{0}; then {2}"
+    return translate(text).format(reach, where, say_end(ring.ends, translate))
 
 
 def say_end(end: End, translate: Translate = _as_it_is) -> str:

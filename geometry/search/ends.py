@@ -23,16 +23,16 @@ from geometry.shape.tolerance import SAME
 
 
 def end_slack(facts: Facts) -> tuple[Floats, Floats]:
-    """Exact margins (n,) in mm that each post may move in any direction, and the places (n, 2) that end it.
+    """Exact margins (n,) in mm that each post may move in any direction, and the ways (n, 2) that end them soonest.
 
     A bore keeps its end distance L as long as the line through its middle, as wide as the bore and square to the
     grain, does not meet the ends of the head moved back by L along the grain: a distance of a line to lines and arcs.
     """
     rule = facts.rule("end distance")
     count = len(facts.posts)
-    margins, places = np.full(count, np.inf), facts.at.copy()
+    margins, ways = np.full(count, np.inf), np.zeros((count, 2))
     if rule.stop is None:
-        return margins, places
+        return margins, ways
     grain_deg = facts.build.head.grain_deg
     needed = np.broadcast_to(required(rule.stop, facts.bore), (count,))
     across = caps_of(facts.edge.contour, grain_deg).grain.right
@@ -42,14 +42,14 @@ def end_slack(facts: Facts) -> tuple[Floats, Floats]:
         moved = _moved_back(facts.edge.contour, grain_deg, length)
         if moved is None:
             continue
-        distance, _, there = moved.segment_distance(
+        distance, here, there = moved.segment_distance(
             facts.at[chosen] - half[chosen], facts.at[chosen] + half[chosen]
         )
-        margins[chosen], places[chosen] = distance, there
+        margins[chosen], ways[chosen] = distance, there - here
     found = wood.end_distance(facts)
     broken = found.measured - found.stop < -SAME
     margins[found.i[broken]] = (found.measured - found.stop)[broken]
-    return margins, places
+    return margins, ways
 
 
 @lru_cache(maxsize=32)

@@ -241,9 +241,9 @@ def _not_met(facts: Facts, shares: dict[Part, Floats], slope: float) -> Slack:
 
 
 def _ends(facts: Facts) -> Slack:
-    margins, places = end_slack(facts)
+    margins, ways = end_slack(facts)
     own = np.eye(len(facts.posts))
-    toward = own[:, :, None] * _unit(places - facts.at)[:, None, :]
+    toward = own[:, :, None] * _unit(ways)[:, None, :]
     names = ("end distance",) * len(margins)
     slack = Slack(
         own, margins, toward, names, tuple((bore,) for bore in facts.bores), np.full(len(margins), False)

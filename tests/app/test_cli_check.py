@@ -9,11 +9,12 @@ from typing import Any, NoReturn, get_args
 
 import pytest
 
-from app.check_command import check
 from app.cli import VERSION, main
 from geometry.build.codec import read_build, write_build
 from geometry.build.edits import set_limit
 from geometry.build.schema import build_schema
+from geometry.checks.judge import findings
+from geometry.layout.layout import lay_out
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.limits import ChangedLimit, Unit
 from geometry.trade.string_sets import STRING_SETS
@@ -118,7 +119,7 @@ def test_json_holds_every_finding_with_the_same_keys(capsys: Printed, path: Path
     code = main(["check", "--json", str(path)])
     results = read_json(capsys.readouterr().out)
     assert list(results) == [str(path)]
-    rows, found = results[str(path)], check(path)
+    rows, found = results[str(path)]["findings"], findings(read_build(path.read_bytes()))
     assert len(rows) == len(found)
     for row, finding in zip(rows, found, strict=True):
         assert list(row) == KEYS
@@ -131,6 +132,29 @@ def test_json_holds_every_finding_with_the_same_keys(capsys: Printed, path: Path
         assert row["where"] is None or [len(place) for place in row["where"]] == [2, 2]
         assert row["words"].endswith((".", "!"))
     assert code == (1 if any(row["level"] == "stop" for row in rows) else 0)
+
+
+@pytest.mark.parametrize("path", sorted(SAMPLES.glob("*.pegwright")), ids=lambda path: path.stem)
+def test_json_holds_the_ring_of_every_hole(capsys: Printed, path: Path) -> None:
+    main(["check", "--json", str(path)])
+    result = read_json(capsys.readouterr().out)[str(path)]
+    layout = lay_out(read_build(path.read_bytes()))
+    assert [ring["hole"] for ring in result["rings"]] == [post.label for post in layout.posts]
+    for ring in result["rings"]:
+        assert 0 <= ring["ring"] <= ring["alone"] + 1e-9
+        assert ring["ring"] == round(ring["ring"], 1)
+        assert ring["broken"] == (ring["alone"] == 0)
+        assert ring["words"].startswith(f"Hole {ring['hole']}")
+    assert result["rings_in_words"].endswith(".")
+
+
+def test_rings_are_told_when_asked_for(capsys: Printed) -> None:
+    assert main(["check", "--rings", str(SOUND)]) == 0
+    said = capsys.readouterr().out
+    assert "All holes may miss at once, each within its ring; the smallest is" in said
+    assert said.count("Together with all others: ") == said.count("Hole ")
+    main(["check", str(SOUND)])
+    assert "Hole" not in capsys.readouterr().out
 
 
 def test_json_of_several_files_leaves_out_the_unreadable(capsys: Printed, tmp_path: Path) -> None:
@@ -209,6 +233,6 @@ def test_an_interruption_is_no_traceback(capsys: Printed, monkeypatch: pytest.Mo
     def interrupted(_: Path) -> NoReturn:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("app.check_command.check", interrupted)
+    monkeypatch.setattr("app.check_command.load_build", interrupted)
     assert main(["check", str(SOUND)]) == 130
     assert capsys.readouterr().err == "pegwright: interrupted\n"
