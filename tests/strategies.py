@@ -221,6 +221,9 @@ HEADS = st.builds(
     grain_deg=DEGREES,
     wood=NAMES,
     blank=st.none() | st.builds(Blank, left=SIZES, right=SIZES, length=SIZES),
+    joint=st.sampled_from(("one piece", "scarf")),
+    volute_height=DISTANCES,
+    volute_length=DISTANCES,
 )
 NUTS = st.builds(
     Nut,

@@ -32,6 +32,7 @@ from geometry.trade.measures import (
 )
 
 SideName = Literal["bass", "treble"]
+HeadJoint = Literal["one piece", "scarf"]
 Piece = Literal["left", "right"]
 StarterShape = Literal[
     "straight-taper", "waisted", "one-sided", "narrow", "rounded-paddle", "broad-for-plates"
@@ -116,7 +117,9 @@ class Head(Value, frozen=True):
     `angle_deg` is how far the face falls back from the line of the fingerboard, 0 for a flat head. `edge_face` and
     `edge_back` are the width of rounding or bevel on the face and the back, `binding` its width all round.
     `back_flat_from` is the y from which the back is flat. `grain_deg` turns the grain from the centre line,
-    counter-clockwise.
+    counter-clockwise. `joint` tells whether head and neck are cut from one piece or the head is scarfed on, its grain
+    along it. A volute makes the wood `volute_height` thicker at the nut line and runs out over half its
+    `volute_length` on both sides.
     """
 
     thickness_nut: Size = 15.0
@@ -129,6 +132,9 @@ class Head(Value, frozen=True):
     grain_deg: Degrees = 0.0
     wood: Name = ""
     blank: Blank | None = None
+    joint: HeadJoint = "one piece"
+    volute_height: Distance = 0.0
+    volute_length: Distance = 0.0
 
 
 class Nut(Value, frozen=True):

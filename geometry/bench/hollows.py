@@ -1,0 +1,111 @@
+"""What is missing from the wood of a head: bores, counterbores, pockets, slots and open old holes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Literal
+
+import msgspec
+
+from geometry.build.build import Build, OldHole, Region, RoundRegion
+from geometry.layout.layout import Layout
+from geometry.layout.parts import PlacedPost
+from geometry.shape.point import Point
+from geometry.shape.segment import Circle, bounds_of
+
+Span = tuple[float, float]
+"""From the smaller to the larger of two coordinates, in mm."""
+
+
+class Hollow(msgspec.Struct, frozen=True):
+    """Something cut out square to the face: a circle, or a polygon by its corners.
+
+    `depth` in mm is from its side; what goes through has none.
+    """
+
+    name: str
+    shape: Circle | tuple[Point, ...]
+    side: Literal["face", "back", "through"] = "through"
+    depth: float = 0.0
+
+    @property
+    def width(self) -> float:
+        """How wide it is across the head at most, in mm."""
+        if isinstance(self.shape, Circle):
+            return 2 * self.shape.radius
+        return bounds_of(self.shape).width
+
+    @property
+    def heights(self) -> tuple[float, ...]:
+        """The y at which its width may be greatest or changes abruptly, in mm."""
+        if isinstance(self.shape, Circle):
+            return (self.shape.centre.y,)
+        return tuple(corner.y for corner in self.shape)
+
+    def spans(self, y: float) -> list[Span]:
+        """From where to where along x it cuts a section at height `y`, from left to right."""
+        if isinstance(self.shape, Circle):
+            half = _half_chord(self.shape, y)
+            return [(self.shape.centre.x - half, self.shape.centre.x + half)] if half > 0 else []
+        return _cuts(self.shape, y)
+
+    def levels(self, thickness: float) -> Span:
+        """From which to which depth below the face it reaches in wood of this thickness, in mm."""
+        match self.side:
+            case "through":
+                return 0.0, thickness
+            case "face":
+                return 0.0, min(self.depth, thickness)
+            case "back":
+                return max(0.0, thickness - self.depth), thickness
+
+
+def _half_chord(circle: Circle, y: float) -> float:
+    square = circle.radius**2 - (y - circle.centre.y) ** 2
+    return math.sqrt(square) if square > 0 else 0.0
+
+
+def _cuts(corners: tuple[Point, ...], y: float) -> list[Span]:
+    """Even-odd cuts of a polygon; a corner at this very height counts as above it."""
+    crossed = (
+        one.x + (two.x - one.x) * (y - one.y) / (two.y - one.y)
+        for one, two in zip(corners, corners[1:] + corners[:1], strict=True)
+        if (one.y > y) != (two.y > y)
+    )
+    places = sorted(crossed)
+    return list(zip(places[::2], places[1::2], strict=True))
+
+
+def hollows(build: Build, layout: Layout) -> tuple[Hollow, ...]:
+    """All that is missing from the head when it is drilled, the holes of screws and pins left out.
+
+    A region to keep clear counts when it has a depth, and when it goes through; without a depth from its side it is a
+    mark on the surface. Plugged old holes are wood.
+    """
+    return (
+        *(hollow for post in layout.posts for hollow in _bores(post)),
+        *(_pocket(region) for region in build.keep_clear if region.side == "through" or region.depth > 0),
+        *(_old(number, hole) for number, hole in enumerate(build.old_holes, 1) if not hole.plugged),
+    )
+
+
+def _bores(post: PlacedPost) -> Iterator[Hollow]:
+    bore = post.hardware.bore
+    yield Hollow(f"bore {post.label}", Circle(post.at, bore.through / 2))
+    wide = bore.counterbore
+    if wide is not None and wide.diameter > bore.through:
+        yield Hollow(f"counterbore {post.label}", Circle(post.at, wide.diameter / 2), "face", wide.depth)
+
+
+def _pocket(region: Region) -> Hollow:
+    shape = region.shape
+    cut = Circle(shape.centre, shape.radius) if isinstance(shape, RoundRegion) else shape.points
+    return Hollow(region.name or region.key, cut, region.side, region.depth)
+
+
+def _old(number: int, hole: OldHole) -> Hollow:
+    circle = Circle(hole.at, hole.diameter / 2)
+    if hole.depth is None:
+        return Hollow(f"old hole H{number}", circle)
+    return Hollow(f"old hole H{number}", circle, hole.side, hole.depth)

@@ -1,0 +1,173 @@
+"""Sections square to the centre line: how wide, how thick, and how stiff against bending out of the face."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
+from itertools import pairwise
+
+import msgspec
+
+from geometry.bench.hollows import Hollow, Span
+from geometry.build.build import Build, Head
+from geometry.layout.parts import thickness_at
+from geometry.shape.contour import Contour
+from geometry.shape.crossing import circles_meet
+from geometry.shape.point import Point
+from geometry.shape.segment import Arc, Line, Piece
+from geometry.shape.tolerance import SAME
+
+
+class Section(msgspec.Struct, frozen=True):
+    """The wood at one height y; lengths in mm.
+
+    `width` is that of the outline, `area` in mm2 and all else that of the wood that is left. `middle` is the depth of
+    its centroid below the face, `inertia` in mm4 its second moment about the line across through the centroid, `fibre`
+    the distance of the farthest wood from that line.
+    """
+
+    y: float
+    width: float
+    thickness: float
+    area: float
+    middle: float
+    inertia: float
+    fibre: float
+
+    @property
+    def net_width(self) -> float:
+        """Width of a full section with as much wood, in mm."""
+        return self.area / self.thickness
+
+    @property
+    def modulus(self) -> float:
+        """Section modulus in mm3: the bending moment divided by it is the greatest bending stress."""
+        return self.inertia / self.fibre if self.fibre > 0 else 0.0
+
+
+def section(region: Contour, thickness: float, hollows: Iterable[Hollow], y: float) -> Section:
+    """The section of a closed region of lines and arcs at height `y`, less the hollows."""
+    wood = spans_at(region, y)
+    blocks = list(_blocks(wood, thickness, hollows, y))
+    area = sum(block.area for block in blocks)
+    width = sum(right - left for left, right in wood)
+    if area <= SAME * SAME:
+        return Section(y, width, thickness, 0.0, thickness / 2, 0.0, 0.0)
+    middle = sum(block.area * block.middle for block in blocks) / area
+    inertia = sum(block.inertia + block.area * (block.middle - middle) ** 2 for block in blocks)
+    fibre = max(max(middle - block.top, block.bottom - middle) for block in blocks)
+    return Section(y, width, thickness, area, middle, inertia, fibre)
+
+
+# Thickness
+
+
+def thickness_with_volute(build: Build, y: float, top: float) -> float:
+    """Thickness in mm at height `y`, the volute counted; `top` is the y of the tip."""
+    return thickness_at(build, y, top) + volute_at(build.head, y)
+
+
+def volute_at(head: Head, y: float) -> float:
+    """What the volute adds at height `y`, in mm: most at the nut line, falling as a cosine to nothing at its ends."""
+    share = 2 * abs(y) / head.volute_length if head.volute_length > 0 else 1.0
+    return head.volute_height * (1 + math.cos(math.pi * share)) / 2 if share < 1 else 0.0
+
+
+# Wood across a section
+
+
+def spans_at(region: Contour, y: float) -> list[Span]:
+    """From where to where along x a closed region of lines and arcs has wood at height `y`, from left to right."""
+    places = _crossings(region, y)
+    if len(places) % 2:
+        # Nodes meet within SAME only; just above them the count is even again.
+        places = _crossings(region, y + 4 * SAME)
+    return list(zip(places[::2], places[1::2], strict=False))
+
+
+def _crossings(region: Contour, y: float) -> list[float]:
+    rising = _monotone(region)
+    return sorted(_x_at(piece, y) for low, high, piece in rising if low <= y < high)
+
+
+@lru_cache(maxsize=16)
+def _monotone(region: Contour) -> tuple[tuple[float, float, Piece], ...]:
+    """The pieces of a region cut where they are level, each with its lowest and highest y."""
+    parts: list[tuple[float, float, Piece]] = []
+    for segment in region.segments:
+        assert isinstance(segment, Line | Arc), "make cubics arcs first"
+        parts += [
+            (min(part.start.y, part.end.y), max(part.start.y, part.end.y), part) for part in halves(segment)
+        ]
+    return tuple(parts)
+
+
+def halves(piece: Piece) -> Iterator[Piece]:
+    """A line as it is, an arc cut at its highest and lowest places."""
+    if isinstance(piece, Line) or piece.is_straight:
+        yield piece
+        return
+    first, sweep = piece.start_angle, piece.sweep
+    turns = (quarter - first for quarter in (math.pi / 2, -math.pi / 2))
+    shares = sorted((turn % math.tau if sweep > 0 else -(-turn % math.tau)) / sweep for turn in turns)
+    rest, done = piece, 0.0
+    for share in shares:
+        if 0 < share - done and share < 1:
+            before, rest = rest.split((share - done) / (1 - done))
+            done = share
+            yield before
+    yield rest
+
+
+def _x_at(piece: Piece, y: float) -> float:
+    """Where a piece that rises or falls all the way reaches a height."""
+    level = Line(Point(0.0, y), Point(1.0, y))
+    places = circles_meet(piece, level)
+    return min(places, key=lambda place: piece.nearest(place).distance).x if places else piece.start.x
+
+
+# Wood that is left
+
+
+class _Block(msgspec.Struct, frozen=True, gc=False):
+    """A rectangle of wood in a section, by its width and its depths below the face."""
+
+    width: float
+    top: float
+    bottom: float
+
+    @property
+    def area(self) -> float:
+        return self.width * (self.bottom - self.top)
+
+    @property
+    def middle(self) -> float:
+        return (self.top + self.bottom) / 2
+
+    @property
+    def inertia(self) -> float:
+        """Second moment in mm4 about its own middle."""
+        return self.width * (self.bottom - self.top) ** 3 / 12
+
+
+def _blocks(wood: Sequence[Span], thickness: float, hollows: Iterable[Hollow], y: float) -> Iterator[_Block]:
+    """The wood of a section as rectangles: columns between all ends of wood and hollows."""
+    cut = [(span, hollow.levels(thickness)) for hollow in hollows for span in hollow.spans(y)]
+    for left, right in wood:
+        ends = {left, right, *(end for span, _ in cut for end in span if left < end < right)}
+        for low, high in pairwise(sorted(ends)):
+            middle = (low + high) / 2
+            gone = [levels for span, levels in cut if span[0] < middle < span[1]]
+            yield from (_Block(high - low, top, bottom) for top, bottom in _left_over(gone, thickness))
+
+
+def _left_over(gone: Iterable[Span], thickness: float) -> Iterator[Span]:
+    """The depths between face and back that none of these spans takes away."""
+    top = 0.0
+    for start, end in sorted(gone):
+        if start > top:
+            yield top, start
+        top = max(top, end)
+    if top < thickness:
+        yield top, thickness
