@@ -78,7 +78,7 @@ BY_THICKNESS: tuple[Check, ...] = (wood.thickness, hardware.screw_depth, strings
 
 
 def slack_of(facts: Facts) -> Slack:
-    """The rows of all rigid parts."""
+    """The rows of all rigid parts; what no miss can reach is left out."""
     shares = shares_of(facts)
     slope = slope_of(facts)
     found = [_rows(facts, check, shares, on_back=True) for check in ON_BACK]
@@ -159,20 +159,21 @@ def _moves(facts: Facts, found: Gaps, shares: dict[Part, Floats]) -> tuple[Float
 
 
 def _slack(facts: Facts, found: Gaps, moves: Floats, way: Floats, rate: float, *, on_back: bool) -> Slack:
-    count = len(found.measured)
-    margins = _margins(facts, found)
-    about: list[tuple[Part, ...]] = [(found.parts[i],) for i in found.i.tolist()]
+    """The rows that matter: those within reach of what all posts may move."""
+    weights, margins = np.abs(moves) * rate, _margins(facts, found)
+    with np.errstate(invalid="ignore"):
+        kept = np.flatnonzero(margins < weights.sum(axis=1) * LARGEST)
+    about: list[tuple[Part, ...]] = [(found.parts[i],) for i in found.i[kept].tolist()]
     if found.j is not None:
-        about = [(*one, found.parts[j]) for one, j in zip(about, found.j.tolist(), strict=True)]
-    slack = Slack(
-        np.abs(moves) * rate,
-        margins,
-        np.sign(moves)[:, :, None] * way[:, None, :],
-        (found.rule.name,) * count,
+        about = [(*one, found.parts[j]) for one, j in zip(about, found.j[kept].tolist(), strict=True)]
+    return Slack(
+        weights[kept],
+        margins[kept],
+        np.sign(moves[kept])[:, :, None] * way[kept, None, :],
+        (found.rule.name,) * len(kept),
         tuple(about),
-        np.full(count, on_back),
+        np.full(len(kept), on_back),
     )
-    return slack.only(np.isfinite(margins) & (np.abs(moves).sum(axis=1) > 0))
 
 
 def _margins(facts: Facts, found: Gaps) -> Floats:

@@ -7,7 +7,7 @@ import numpy as np
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Part, PartKind, required
 from geometry.checks.strings import post_reach
-from geometry.search.slack import slope_of
+from geometry.search.slack import LARGEST, slope_of
 from geometry.search.string_lines import Lines, lines_of
 from geometry.search.string_slack import DiscRows, PairRows, StringSlack, all_discs, all_pairs, pair_ends
 from geometry.shape.close import Floats, Indices, point_segment, segment_segment
@@ -84,7 +84,9 @@ def _washers(facts: Facts, lines: Lines) -> Discs:
     found = DiscRows(
         line, posts[other], radii[other], table[:, 1], table[:, 2], table[:, 3], table[:, 4], top
     )
-    return found, "string over washers", "washer"
+    # Most strings are high enough over all washers wherever they pass them.
+    lowest = np.minimum(found.low_height, found.high_height) - abs(slope_of(facts)) * LARGEST
+    return found.only(np.flatnonzero(lowest < top)), "string over washers", "washer"
 
 
 def _of_others(facts: Facts, lines: Lines, posts: Indices, of: Indices) -> tuple[Indices, Indices]:

@@ -24,9 +24,9 @@ from tests.generated_builds import generated
 # a rear button keeps off the edges. At stop: wall 3 mm, end 10 mm, web 5 mm, bodies and seats 0 mm.
 
 
-def of_rear(*places: tuple[float, float], **fields: object) -> Build:
+def of_rear(*places: tuple[float, float]) -> Build:
     """Single rear-button tuners at these places."""
-    rows = [post_at(x, y, key=f"p{n}", hardware="rear", **fields) for n, (x, y) in enumerate(places)]
+    rows = [post_at(x, y, key=f"p{n}", hardware="rear") for n, (x, y) in enumerate(places)]
     small = replace(REAR_TUNER, button=replace(REAR_TUNER.button, swept_diameter=8.0))  # type: ignore[type-var]
     return plain_head(*rows, hardware=(small,))
 
