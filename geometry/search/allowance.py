@@ -86,7 +86,7 @@ def allowance(build: Build, layout: Layout | None = None) -> Allowance:
     rows = rows_of(facts)
     joint, alone = exact(rows), singles(rows)
     leans = np.degrees(np.arctan2(on_back(rows), [max(post.thickness, 1e-9) for post in facts.posts]))
-    even = _evenness(facts)
+    even = even_within(facts)
     rings = tuple(
         Ring(
             post=post.key,
@@ -133,7 +133,7 @@ def _untold(facts: Facts) -> Allowance:
     return Allowance(rings, 0.0, told=False)
 
 
-def _evenness(facts: Facts) -> dict[int, float]:
+def even_within(facts: Facts) -> dict[int, float]:
     """How far the marks of each row may be off, all at once, before it looks uneven, by the number of the post.
 
     Two neighbours that are both off by e change their distance by up to 2 e.

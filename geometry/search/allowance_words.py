@@ -8,6 +8,7 @@ from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.checks.words import Translate
 from geometry.search.allowance import Allowance, End, Ring
+from geometry.search.joint import Joint
 from geometry.search.slack import LARGEST
 from geometry.shape.point import Vector
 
@@ -86,12 +87,12 @@ def say_end(end: End, translate: Translate = _as_it_is) -> str:
     return translate(text).format(a=names[0], b=others[0])
 
 
-def say_rings(found: Allowance, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+def say_rings(found: Allowance | Joint, units: Units = "mm", translate: Translate = _as_it_is) -> str:
     """One sentence about all rings together."""
-    if not found.told:
-        return translate("How far holes may miss cannot be told while the outline is open or crosses itself.")
     if not found.rings:
         return translate("There are no holes yet.")
+    if not found.told:
+        return translate("How far holes may miss cannot be told while the outline is open or crosses itself.")
     broken = [ring.label for ring in found.rings if ring.broken]
     if broken:
         return translate("Nothing is allowed to holes {0}: a limit is broken already.").format(
