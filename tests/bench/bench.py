@@ -26,6 +26,7 @@ from geometry.build.edits import free_outline, move_node, move_post  # noqa: E40
 from geometry.checks.facts import facts_of  # noqa: E402
 from geometry.checks.judge import findings  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
+from geometry.search.allowance import allowance, joint_radii, quick_radii  # noqa: E402
 from geometry.shape.point import Vector  # noqa: E402
 
 TWELVE = ROOT / "sample_builds" / "twelve-string.pegwright"
@@ -43,6 +44,7 @@ def main() -> None:
     build = read_build(TWELVE.read_bytes())
     live(build)
     dragging(build)
+    rings(build)
     processes()
     many()
 
@@ -113,6 +115,20 @@ def dragging(build: Build) -> None:
         return findings(moved, lay_out(moved))
 
     print(f"  dragging a post {median_ms(drag_post):.2f} ms, dragging a node {median_ms(drag_node):.2f} ms")
+
+
+def rings(build: Build) -> None:
+    """Miss rings of the twelve-string: the sound bound while dragging, the exact rings and everything told of them."""
+    layout = lay_out(build)
+    facts = facts_of(build, layout)
+    checks = median_ms(lambda: findings(build, layout))
+    for name, act, times in (
+        ("a sound bound, for dragging", lambda: quick_radii(facts), 200),
+        ("joint rings, exact", lambda: joint_radii(build, layout), 30),
+        ("joint and single rings, lean, evenness", lambda: allowance(build, layout), 15),
+    ):
+        taken = median_ms(act, times)
+        print(f"rings: {name}: {taken:.1f} ms, {taken / checks:.1f} x all checks")
 
 
 def processes() -> None:
