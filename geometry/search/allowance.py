@@ -18,7 +18,7 @@ from geometry.checks.gaps import Part
 from geometry.checks.outline import outline_is_sound
 from geometry.checks.rows import rows_of_three, unevenness
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.rings import Rows, bounds, exact, of_post, on_back, rows_of, singles
+from geometry.search.rings import NEAR, Rows, bounds, exact, of_post, on_back, rows_of, singles
 from geometry.search.slack import LARGEST, shares_of
 from geometry.search.string_worst import worst_of
 from geometry.shape.close import Floats
@@ -155,7 +155,8 @@ def _end(facts: Facts, rows: Rows, number: int, radius: float) -> End | None:
     radii[number] = radius
     rigid, strings = own.rigid, own.strings
     left = rigid.margins - rigid.weights @ radii
-    of_strings, steps = worst_of(strings, radii, np.arange(len(strings.margins)))
+    near = np.flatnonzero(strings.at_least(radii) < NEAR)
+    of_strings, steps = worst_of(strings, radii, near)
     everything = np.concatenate([left, of_strings])
     if not len(everything):
         return None
@@ -163,7 +164,8 @@ def _end(facts: Facts, rows: Rows, number: int, radius: float) -> End | None:
     if k < len(left):
         return _named(facts, number, rigid.checks[k], rigid.about[k], rigid.toward[k, number])
     k -= len(left)
-    return _named(facts, number, strings.checks[k], strings.about[k], steps[k, number])
+    row = int(near[k])
+    return _named(facts, number, strings.checks[row], strings.about[row], steps[k, number])
 
 
 def _named(facts: Facts, number: int, check: str, about: tuple[Part, ...], way: Floats) -> End:
