@@ -92,34 +92,34 @@ def _keep(window: object, folder: str, name: str) -> None:
     small(raw, name, 1600 if name == "window-fine" else 1000)
 
 
-def sheets() -> None:
-    """The face and back template, the drill guide, and the report of a head that fails."""
-    from app.cli import main as pegwright
+WHOLE_PAGE = ("-r", "76")
+ROUND_FOUR_HOLES = ("-r", "220", "-x", "250", "-y", "1020", "-W", "680", "-H", "660")
 
+
+def sheets() -> None:
+    """The face and back template, rings close up, the drill guide, and the report of a head that fails."""
     wanted = (
-        ("three-plus-three", "face", "face"),
-        ("three-plus-three", "back", "back"),
-        ("six-in-line", "jig", "jig"),
-        ("fails-string-rubs-post", "report", "report"),
+        ("three-plus-three", "face", "face", WHOLE_PAGE),
+        ("three-plus-three", "face", "rings", ROUND_FOUR_HOLES),
+        ("three-plus-three", "back", "back", WHOLE_PAGE),
+        ("six-in-line", "jig", "jig", WHOLE_PAGE),
+        ("fails-string-rubs-post", "report", "report", WHOLE_PAGE),
     )
     with tempfile.TemporaryDirectory() as folder:
-        for sample, sheet, name in wanted:
-            file = Path(folder) / f"{name}.pdf"
-            build = ROOT / "sample_builds" / f"{sample}.pegwright"
-            assert pegwright(["export", str(build), str(file), "--sheets", sheet]) == 0
-            command = [
-                "pdftoppm",
-                "-r",
-                "76",
-                "-png",
-                "-singlefile",
-                "-f",
-                "1",
-                str(file),
-                str(Path(folder) / name),
-            ]
-            subprocess.run(command, check=True)
+        for sample, sheet, name, part in wanted:
+            _page(sample, sheet, Path(folder) / name, part)
             small(Path(folder) / f"{name}.png", name)
+
+
+def _page(sample: str, sheet: str, image: Path, part: tuple[str, ...]) -> None:
+    """Write the first page of one sheet of a sample as a picture; its suffix .png is added."""
+    from app.cli import main as pegwright
+
+    file = image.with_suffix(".pdf")
+    build = ROOT / "sample_builds" / f"{sample}.pegwright"
+    assert pegwright(["export", str(build), str(file), "--sheets", sheet]) == 0
+    command = ["pdftoppm", *part, "-png", "-singlefile", "-f", "1", str(file), str(image)]
+    subprocess.run(command, check=True)
 
 
 if __name__ == "__main__":
