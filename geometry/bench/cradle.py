@@ -45,6 +45,9 @@ STOP_WIDTH = 25.0
 MARGIN = 10.0
 """How far the base plate stands out over the stops and the tip."""
 
+LEDGE = 2.0
+"""How far it stands out under the blocks at the nut."""
+
 _SCREW_INSET = 9.0
 
 
@@ -133,8 +136,10 @@ def cradle(
     edge = _sound_edge(layout)
     cutter = max(sizes.cutter, kerf)
     lowest = max(FROM_NUT, build.head.back_flat_from)
-    right = _block(edge.contour, sizes, cutter, lowest, "right", units)
-    left = _block(edge.contour.mirrored().reversed(), sizes, cutter, lowest, "left", units).mirrored("left")
+    right = _block(edge.contour, sizes, cutter, lowest + LEDGE, "right", units)
+    left = _block(edge.contour.mirrored().reversed(), sizes, cutter, lowest + LEDGE, "left", units).mirrored(
+        "left"
+    )
     low, high = max(left.low, right.low), min(left.high, right.high)
     if high - low < SHORTEST:
         message = (

@@ -210,7 +210,7 @@ class StandOff(msgspec.Struct, frozen=True, gc=False):
 
 def stands_off(face: Contour, edge: Contour, gap: float, tolerance: float) -> tuple[StandOff, ...]:
     """Where a face lies more than the `gap` and the `tolerance` (mm) from the edge, from below upwards."""
-    places = list(_dense(face))
+    places = list(dense(face))
     distances, _ = pieces_of(edge).distance([(place.x, place.y) for place in places])
     found: list[StandOff] = []
     open_before = False
@@ -225,8 +225,8 @@ def stands_off(face: Contour, edge: Contour, gap: float, tolerance: float) -> tu
     return tuple(found)
 
 
-def _dense(face: Contour) -> Iterator[Point]:
-    """Places along a face, 0.1 mm apart at most."""
-    for segment in face.segments:
+def dense(contour: Contour) -> Iterator[Point]:
+    """Places along a contour, 0.1 mm apart at most."""
+    for segment in contour.segments:
         count = max(1, math.ceil(segment.length / _STEP))
         yield from (segment.point_at(step / count) for step in range(count + 1))

@@ -1,0 +1,275 @@
+"""What holds the head under the drill, at true size: blocks, wedges, base plate; and how the head lies level.
+
+Paper shows true lines to saw to. The one drawing for machines has every piece apart, its lines moved by half the kerf.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from export.drawing import QUARTER, Drawing, Mark, Role, Text
+from export.sheet import Sheet, fitted
+from export.sheets.cautions import FOR_CRADLE
+from export.sheets.cradle_list import list_sheet
+from export.sheets.head import LABEL, ROOM, centre_line, crosshair, nut_ends
+from export.sheets.head_rest import rest_sheet
+from export.sheets.table import GAP, side_by_side
+from geometry.bench.cradle import FOLLOWS, Cradle, Wedges, cradle
+from geometry.bench.side_face import dense
+from geometry.build.build import Build
+from geometry.build.lengths import Units, show_length
+from geometry.layout.layout import Layout
+from geometry.shape.contour import Contour, through
+from geometry.shape.offset import parallel
+from geometry.shape.pieces import pieces_of
+from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Bounds, Circle
+from geometry.shape.tolerance import SAME
+from geometry.trade.shop import Shop
+
+_APART = 12.0
+_NAME = 4.2
+_INSET = 3.5
+
+
+def cradle_sheets(
+    build: Build, layout: Layout, shop: Shop, room: tuple[float, float] = ROOM
+) -> tuple[Sheet, ...]:
+    """Blocks, wedges, base plate, the way the head lies level, and the list of parts.
+
+    Words keep to `room` (width and height in mm) where they can. Raises ValueError, with a sentence for the maker,
+    where no blocks can be made.
+    """
+    made = cradle(build, layout, shop.cradle, units=shop.units)
+    return (
+        _blocks_sheet(made, shop.units),
+        _wedges_sheet(made, shop.units),
+        _base_sheet(build, layout, made, shop.units),
+        rest_sheet(build, made, shop.units, room),
+        list_sheet(build, made, shop.units, room),
+    )
+
+
+def cradle_machine_sheet(build: Build, layout: Layout, shop: Shop, kerf: float = 0.0) -> Sheet:
+    """Every piece once for each time it is cut, none over another; the blocks lie as beside the head, in head mm.
+
+    Lines that are cut are moved by half the `kerf` (mm) into the waste. Raises ValueError as `cradle_sheets`, and
+    for a kerf that no piece can take.
+    """
+    if not 0 <= kerf <= 10:
+        message = f"A kerf is a width from 0 to 10 mm, not {show_length(kerf, shop.units)}."
+        raise ValueError(message)
+    made = cradle(build, layout, shop.cradle, kerf, shop.units)
+    marks = [mark for place in _places(made) for mark in place]
+    drawing = Drawing(tuple(_compensated(mark, kerf, shop.units) for mark in marks))
+    half = show_length(kerf / 2, shop.units)
+    said = (
+        f"Kerf {show_length(kerf, shop.units)} is compensated on cut lines, {half} outside. "
+        "The machine must not do it again."
+        if kerf > SAME
+        else "Kerf 0: cut lines are true to size, nothing is compensated."
+    )
+    return fitted(
+        "cradle", "Blocks, wedges, stops and base plate", drawing, notes=(said,), cautions=FOR_CRADLE
+    )
+
+
+# Machine file
+
+
+def _places(made: Cradle) -> Iterator[list[Mark]]:
+    """The pieces at their places: blocks about the head, the base plate above, stops and wedges at the right."""
+    blocks = [
+        mark for block in made.blocks for mark in _piece(block.outline, block.screws, f"{block.side} block")
+    ]
+    yield blocks
+    base = _marks_of_base(made)
+    up = Vector(0.0, max(block.high for block in made.blocks) + _APART - made.base.bottom)
+    yield [mark.moved(up) for mark in base]
+    right = max(made.right.outer, made.base.right) + _APART
+    for pair in made.wedges:
+        for outline, holes, name in (
+            (pair.inner, (), "wedge"),
+            (pair.outer, (), "wedge"),
+            (pair.stop, pair.screws, "stop"),
+        ):
+            step = Vector(right - outline.bounds.left, 0.0)
+            yield [mark.moved(step) for mark in _piece(outline, holes, name)]
+            right += outline.bounds.width + _APART
+
+
+def _marks_of_base(made: Cradle) -> list[Mark]:
+    """The base plate to be cut, with what is screwed on engraved, and its screw holes."""
+    screwed = [*(block.outline for block in made.blocks), *(pair.stop for pair in made.wedges)]
+    return [
+        *_piece(_box(made.base), _screws(made), "base plate"),
+        *(Mark(Role.ENGRAVE, outline, "place") for outline in screwed),
+    ]
+
+
+def _compensated(mark: Mark, kerf: float, units: Units) -> Mark:
+    """The mark as a machine follows it; screw holes are drilled, true to size."""
+    if mark.role is not Role.JIG_CUT or not isinstance(mark.shape, Contour) or kerf <= SAME:
+        return mark
+    return Mark(mark.role, cut_line(mark.shape, kerf, mark.label, units), mark.label)
+
+
+def cut_line(outline: Contour, kerf: float, name: str, units: Units) -> Contour:
+    """The line half the `kerf` (mm) outside of the outline of a piece called `name`.
+
+    Raises ValueError for a kerf that does not fit into a hollow of the piece.
+    """
+    (line, *_) = sorted(parallel(outline, -kerf / 2), key=Contour.area, reverse=True)
+    places = [(point.x, point.y) for point in dense(outline)]
+    # Where a hollow has closed, the line stays farther from it than half the kerf.
+    if pieces_of(line).distance(places)[0].max() > kerf / 2 + FOLLOWS:
+        message = f"A kerf of {show_length(kerf, units)} does not fit into a hollow of the {name}."
+        raise ValueError(message)
+    return line
+
+
+def _piece(outline: Contour, holes: Iterable[Circle], name: str) -> list[Mark]:
+    return [
+        Mark(Role.JIG_CUT, outline, name),
+        *(Mark(Role.SCREW, hole, "screw hole") for hole in holes),
+    ]
+
+
+def _footprints(made: Cradle) -> Iterator[tuple[str, Contour]]:
+    for block in made.blocks:
+        yield "block", block.outline
+    for pair in made.wedges:
+        yield "wedge", pair.inner
+        yield "wedge", pair.outer
+        yield "stop", pair.stop
+
+
+def _screws(made: Cradle) -> tuple[Circle, ...]:
+    return tuple(hole for each in (*made.blocks, *made.wedges) for hole in each.screws)
+
+
+def _box(bounds: Bounds) -> Contour:
+    left, right, low, high = bounds.left, bounds.right, bounds.bottom, bounds.top
+    return through((Point(left, low), Point(right, low), Point(right, high), Point(left, high)), closed=True)
+
+
+# Paper
+
+
+def _blocks_sheet(made: Cradle, units: Units) -> Sheet:
+    left, right = (_block_drawing(made, index) for index in (0, 1))
+    # The blocks may come nearer to each other on paper than the head lets them.
+    step = left.bounds.right + _APART - right.bounds.left
+    drawing = left + right.moved(Vector(step, 0.0))
+    thick, gap = show_length(made.thickness, units), show_length(made.sizes.gap, units)
+    note = (
+        f"From board {thick} thick, true to size: saw on the waste side. Inner faces stand {gap} off the head, for "
+        "tape; outer faces are parallel to the centre line."
+    )
+    return fitted(
+        "cradle-blocks",
+        "Blocks, seen from the face",
+        drawing,
+        notes=(note,),
+        cautions=FOR_CRADLE,
+        seam_avoid=tuple(mark.shape for mark in drawing.marks if isinstance(mark.shape, Circle)),
+    )
+
+
+def _block_drawing(made: Cradle, index: int) -> Drawing:
+    block = made.blocks[index]
+    sign = -1.0 if index == 0 else 1.0
+    middle = (block.low + block.high) / 2
+    name = f"{block.side.upper()} BLOCK"
+    marks = [*_piece(block.outline, block.screws, f"{block.side} block")]
+    marks += [
+        mark
+        for hole in block.screws
+        for mark in crosshair(hole.centre, hole.radius, "screw hole", beyond=1.5)
+    ]
+    marks.append(_upright(Point(sign * (block.outer - _INSET - 1.0), middle), name, sign, _NAME, bold=True))
+    marks.append(_upright(Point(sign * (block.outer - _INSET - 6.0), middle), "to the tip →", 1.0, LABEL))
+    return Drawing(tuple(marks))
+
+
+def _upright(at: Point, words: str, sign: float, size: float, *, bold: bool = False) -> Mark:
+    """Words that run up a piece, on the near side of a line at its right (`sign` 1) or its left (-1)."""
+    across = Vector(0.0 if sign > 0 else size * 0.7, 0.0)
+    return Mark(Role.LABEL, Text(at + across, size, words, QUARTER, "middle", bold=bold))
+
+
+def _wedges_sheet(made: Cradle, units: Units) -> Sheet:
+    pair = made.wedges[1]
+    wedge = _standing(Drawing(tuple(_piece(pair.inner, (), "wedge"))), "WEDGE: cut 4")
+    stop_marks = _piece(pair.stop, pair.screws, "stop")
+    stop_marks += [
+        mark for hole in pair.screws for mark in crosshair(hole.centre, hole.radius, "screw hole", beyond=1.5)
+    ]
+    stop = _standing(Drawing(tuple(stop_marks)), "STOP: cut 2")
+    taper = made.sizes.wedge_taper
+    note = (
+        f"Taper 1 in {taper:g}, no steeper than 1 in 8, so that wedges hold by themselves. Two make a pair, thick end "
+        f"by thin end; {show_length(taper, units)} of driving takes up {show_length(1.0, units)}. A stop is screwed "
+        "behind each pair."
+    )
+    return fitted(
+        "cradle-wedges",
+        "Wedges and stops",
+        side_by_side((wedge, stop), 3 * GAP),
+        notes=(note,),
+        cautions=FOR_CRADLE,
+    )
+
+
+def _standing(piece: Drawing, name: str) -> Drawing:
+    """A piece with its name along it."""
+    bounds = piece.bounds
+    # Words stand where a wedge is wide enough at its thin end, too.
+    at = Point(bounds.left + 6.0, bounds.centre.y)
+    return piece + Drawing((Mark(Role.LABEL, Text(at, _NAME, name, QUARTER, "middle", bold=True)),))
+
+
+def _base_sheet(build: Build, layout: Layout, made: Cradle, units: Units) -> Sheet:
+    left, right = nut_ends(build, layout)
+    marks = [
+        Mark(Role.JIG_CUT, _box(made.base), "base plate"),
+        *(Mark(Role.FENCE, outline, name) for name, outline in _footprints(made)),
+        Mark(Role.OUTLINE, made.edge.contour, "outline"),
+        Mark(Role.NUT_LINE, through((left, right)), "nut line"),
+        centre_line(min(0.0, made.base.bottom), made.base.top),
+        *(Mark(Role.BORE, Circle(post.at, post.bore / 2), f"post {post.label}") for post in layout.posts),
+        *(Mark(Role.SCREW, hole, "screw hole") for hole in _screws(made)),
+        *(
+            mark
+            for hole in _screws(made)
+            for mark in crosshair(hole.centre, hole.radius, "screw hole", beyond=1.5)
+        ),
+        *_base_words(made),
+    ]
+    size = f"{show_length(made.base.width, units)} × {show_length(made.base.height, units)}"
+    note = (
+        f"Base plate {size}; on it a backing board as large, drilled into and renewed, then blocks and head."
+    )
+    holes = (*_screws(made), *(Circle(post.at, post.bore / 2) for post in layout.posts))
+    return fitted(
+        "cradle-base",
+        "Base plate with all places, seen from the face",
+        Drawing(tuple(marks)),
+        notes=(note,),
+        cautions=FOR_CRADLE,
+        seam_avoid=holes,
+    )
+
+
+def _base_words(made: Cradle) -> Iterator[Mark]:
+    for block, pair, sign in zip(made.blocks, made.wedges, (-1.0, 1.0), strict=True):
+        y = (block.low + block.high) / 2
+        yield _upright(Point(sign * (block.outer - _INSET - 1.0), y), "BLOCK", sign, _NAME, bold=True)
+        yield from _pair_words(pair, y)
+
+
+def _pair_words(pair: Wedges, y: float) -> Iterator[Mark]:
+    for outline, name in ((pair.inner, "WEDGE"), (pair.outer, "WEDGE"), (pair.stop, "STOP")):
+        points = outline.points
+        x = sum(point.x for point in points) / len(points)
+        yield Mark(Role.LABEL, Text(Point(x + _NAME * 0.36, y), _NAME, name, QUARTER, "middle", bold=True))

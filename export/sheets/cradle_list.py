@@ -1,0 +1,60 @@
+"""The list of what is sawn for a cradle, and how it is put together."""
+
+from __future__ import annotations
+
+import math
+
+from export.sheet import Sheet, fitted
+from export.sheets.cautions import FOR_CRADLE
+from export.sheets.head import ROOM
+from export.sheets.table import GAP, divided, heading, paragraphs, stacked
+from geometry.bench.cradle import Cradle
+from geometry.bench.cradle_parts import block_remarks, cradle_parts
+from geometry.build.build import Build
+from geometry.build.lengths import Units, show_length
+
+_HEADS = ("Part", "Number", "Length", "Width", "Thickness")
+_WAYS = (
+    "In a vice or clamp: head and blocks on the backing board, jaws on the outer faces of the blocks. No base plate.",
+    "Screwed: both blocks screwed through the backing board into the base plate, the head taped on between them.",
+    "With wedges: stops screwed on, blocks loose; drive each pair from both ends, by turns, until nothing moves.",
+    "Tape the sides of the head first. No tuner and no bushing is on the head yet.",
+    "A head that narrows to its tip is pushed out that way: tighten gently, or screw a scrap against the tip.",
+    "Set the table square to the spindle; try with a square on the face of the head before the first bore.",
+)
+
+
+def list_sheet(build: Build, made: Cradle, units: Units, room: tuple[float, float] = ROOM) -> Sheet:
+    """The parts with their sizes, what to know about the blocks, and three ways to hold them."""
+    rows = tuple(
+        (
+            part.name,
+            str(part.number),
+            *(show_length(each, units) for each in (part.length, part.width, part.thickness)),
+        )
+        for part in cradle_parts(made)
+    )
+    wide = min(room[0], ROOM[0]) - 2.0
+    blocks = [divided("Parts", _HEADS, rows)]
+    said = (*block_remarks(made, units), *_thickness_remarks(build, made, units))
+    if said:
+        blocks.append(stacked((heading("Mind"), paragraphs(said, wide)), 1.5))
+    blocks.append(stacked((heading("Three ways to hold the blocks"), paragraphs(_WAYS, wide)), 1.5))
+    return fitted(
+        "cradle-parts",
+        "Parts that hold the head",
+        stacked(tuple(blocks), 2 * GAP),
+        margin=1.0,
+        cautions=FOR_CRADLE,
+    )
+
+
+def _thickness_remarks(build: Build, made: Cradle, units: Units) -> tuple[str, ...]:
+    """What follows when the blocks are not as thick as the head."""
+    head = max(build.head.thickness_nut, build.head.thickness_tip)
+    own = show_length(made.thickness, units)
+    if made.thickness > head + 0.5:
+        return (f"Blocks {own} thick stand over the face: see that the chuck does not come down on them.",)
+    if made.thickness < math.ceil(head) / 2:
+        return (f"Blocks {own} thick hold less than half of the head's sides: take a thicker board.",)
+    return ()

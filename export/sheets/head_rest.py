@@ -1,0 +1,257 @@
+"""How the head lies level under the drill, from the side: face up on a riser or at the table's edge, and face down."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import msgspec
+
+from export.drawing import Drawing, Mark, Role, Text
+from export.sheet import Sheet, fitted
+from export.sheets.cautions import FOR_CRADLE
+from export.sheets.head import LABEL, ROOM
+from export.sheets.table import GAP, divided, heading, paragraphs, stacked
+from geometry.bench.cradle import Cradle
+from geometry.bench.head_rest import HeadRest, Station
+from geometry.build.build import Build
+from geometry.build.lengths import Units, show_length
+from geometry.shape.contour import Contour, through
+from geometry.shape.point import Point, Vector
+from geometry.shape.tolerance import SAME
+
+_SCALES = (1, 2, 5, 10, 20, 50)
+_PAST = 40.0  # mm of neck drawn past the far station
+_SUPPORT = 16.0
+_EDGE = 30.0  # mm of the table's edge drawn
+_HANGS = 14.0  # mm of support drawn below the neck at the table's edge
+
+
+class _View(msgspec.Struct, frozen=True):
+    """One side view: `level` is the height of the face over the table, `over` the height of the fingerboard.
+
+    `up` is 1 face up and -1 face down; supports stand at `heights`; the table ends at `ends`, or not.
+    """
+
+    title: str
+    level: float
+    up: float
+    heights: tuple[float, float]
+    riser: float
+    ends: float | None = None
+
+
+def rest_sheet(build: Build, made: Cradle, units: Units, room: tuple[float, float] = ROOM) -> Sheet:
+    """Side views to a scale that fits, the heights of the supports, and what to check before drilling."""
+    rest = made.rest
+    wide = min(room[0], ROOM[0]) - 2.0
+    length = made.base.top + rest.far.away + _PAST + 10.0
+    scale = next((each for each in _SCALES if length / each <= wide), _SCALES[-1])
+    views = [_drawn(build, made, view, scale, units) for view in _views(build, made)]
+    words = paragraphs(tuple(_remarks(build, made, units)), wide)
+    drawing = stacked((heading(f"From the side, 1 : {scale}"), *views, _table(made, units), words), GAP)
+    return fitted("cradle-level", "The head level under the drill", drawing, margin=1.0, cautions=FOR_CRADLE)
+
+
+def _views(build: Build, made: Cradle) -> Iterator[_View]:
+    rest, thick = made.rest, build.head.thickness_nut
+    on_riser = (rest.near.on_riser, rest.far.on_riser)
+    what = "on a riser" if rest.riser > SAME else "flat on the table"
+    yield _View(f"Face up, {what}", rest.stack + rest.riser + thick, 1.0, on_riser, rest.riser)
+    if rest.riser > SAME:
+        edge = (rest.near.at_edge, rest.far.at_edge)
+        yield _View("Face up, at the table's edge", rest.stack + thick, 1.0, edge, 0.0, -made.base.bottom)
+    down = (rest.near.face_down, rest.far.face_down)
+    yield _View("Face down", rest.stack + rest.riser_face_down, -1.0, down, rest.riser_face_down)
+
+
+# One view, drawn in true mm with the tip at the left and the table's top at y = 0, then made smaller
+
+
+def _drawn(build: Build, made: Cradle, view: _View, scale: int, units: Units) -> Drawing:
+    marks = [
+        *_boards(made, view),
+        Mark(Role.OUTLINE, _wood(build, made, view), "head and neck"),
+        Mark(Role.CENTRE_LINE, _fingerboard(build, made.rest, view), "fingerboard"),
+        *_supports(made.rest, view),
+        *_drill(build, made, view),
+    ]
+    small = Drawing(tuple(_smaller(mark, scale) for mark in marks))
+    words = Drawing(tuple(_words(made.rest, view, scale, units)))
+    title = Text(Point(0.0, 0.0), LABEL * 1.1, view.title, bold=True)
+    return stacked((Drawing((Mark(Role.TITLE, title),)), small + words), 1.0)
+
+
+def _boards(made: Cradle, view: _View) -> Iterator[Mark]:
+    """The table's top, and riser, base plate and backing on it."""
+    left, right = -made.base.top, -made.base.bottom
+    far = made.rest.far.away + _PAST
+    table = [Point(left - 10.0, 0.0), Point(far if view.ends is None else view.ends, 0.0)]
+    if view.ends is not None:
+        table.append(Point(view.ends, -_EDGE))
+    yield Mark(Role.FENCE, through(table), "table")
+    low = 0.0
+    for name, thick in (
+        ("riser", view.riser),
+        ("base plate", made.sizes.base),
+        ("backing", made.sizes.backing),
+    ):
+        if thick > SAME:
+            yield Mark(Role.PLATE, _rectangle(left, right, low, low + thick), name)
+        low += thick
+
+
+def _wood(build: Build, made: Cradle, view: _View) -> Contour:
+    """Head and neck in one outline, from the tip along the face."""
+    head, rest, sizes = build.head, made.rest, made.sizes
+    along, normal = _axes(rest)
+    end = Point(0.0, 0.0) + along * (rest.far.along + _PAST)
+    under = end - normal * sizes.neck_depth
+    tip, thick, thin = -made.edge.top, head.thickness_nut, head.thickness_tip
+    points = [
+        Point(tip, 0.0),
+        Point(0.0, 0.0),
+        end,
+        under,
+        *_throat(rest, thick, sizes.neck_depth),
+        Point(tip, -thin),
+    ]
+    return through([_placed(point, view) for point in points], closed=True)
+
+
+def _throat(rest: HeadRest, thick: float, depth: float) -> list[Point]:
+    """Where the back of the neck comes to the back of the head: where both meet near the nut, else with a step."""
+    along, normal = _axes(rest)
+    start = Point(0.0, 0.0) - normal * depth
+    if rest.angle > 0.02:
+        way = (start.y + thick) / math.sin(rest.angle)
+        meets = start + along * way
+        if -30.0 < meets.x < 30.0:
+            return [meets]
+    return [start, Point(start.x, -thick)]
+
+
+def _fingerboard(build: Build, rest: HeadRest, view: _View) -> Contour:
+    along, normal = _axes(rest)
+    start = Point(0.0, 0.0) + normal * build.nut.slot_floor
+    end = start + along * (rest.far.along + _PAST)
+    corners = (Point(0.0, 0.0), start, end, end - normal * build.nut.slot_floor)
+    return through([_placed(point, view) for point in corners])
+
+
+def _axes(rest: HeadRest) -> tuple[Vector, Vector]:
+    """The way of the neck away from the nut, and the way out of its face, with the head level and face up."""
+    along = Vector(math.cos(rest.angle), -math.sin(rest.angle))
+    return along, along.left
+
+
+def _placed(point: Point, view: _View) -> Point:
+    """A place of the side view, seen with its face up and at height 0, where it lies over the table."""
+    return Point(point.x, view.level + view.up * point.y)
+
+
+def _supports(rest: HeadRest, view: _View) -> Iterator[Mark]:
+    for station, height in zip((rest.near, rest.far), view.heights, strict=True):
+        x = station.away
+        yield Mark(
+            Role.BODY, _rectangle(x - _SUPPORT / 2, x + _SUPPORT / 2, _foot(view, height), height), "support"
+        )
+
+
+def _foot(view: _View, height: float) -> float:
+    """How low a support is drawn: to the table, or past its edge a little further than it and the neck."""
+    return 0.0 if view.ends is None else min(-_EDGE, height - _HANGS)
+
+
+def _drill(build: Build, made: Cradle, view: _View) -> Iterator[Mark]:
+    """The axis of the spindle, over the middle of the head."""
+    x = -(made.base.bottom + made.edge.top) / 2
+    high = view.level + (0.0 if view.up > 0 else build.head.thickness_nut)
+    yield Mark(Role.CENTRE_LINE, through((Point(x, high + 25.0), Point(x, 0.0))), "spindle")
+
+
+def _rectangle(left: float, right: float, low: float, high: float) -> Contour:
+    return through((Point(left, low), Point(right, low), Point(right, high), Point(left, high)), closed=True)
+
+
+def _smaller(mark: Mark, scale: int) -> Mark:
+    """The mark to scale; all shapes of a side view are straight."""
+    assert isinstance(mark.shape, Contour), "a side view has straight lines only"
+    points = [Point(point.x / scale, point.y / scale) for point in mark.shape.points]
+    return Mark(mark.role, through(points, closed=mark.shape.closed), mark.label)
+
+
+def _words(rest: HeadRest, view: _View, scale: int, units: Units) -> Iterator[Mark]:
+    """The height of each support under it."""
+    for name, station, height in zip("AB", (rest.near, rest.far), view.heights, strict=True):
+        at = Point(station.away / scale, _foot(view, height) / scale - 1.0 - LABEL)
+        yield Mark(Role.LABEL, Text(at, LABEL, f"{name}: {_height(height, units)}", anchor="middle"))
+
+
+def _height(height: float, units: Units) -> str:
+    if height >= 0:
+        return show_length(round(height, 1), units)
+    return f"{show_length(round(-height, 1), units)} below the table"
+
+
+# Numbers and words
+
+
+def _table(made: Cradle, units: Units) -> Drawing:
+    rest, sizes = made.rest, made.sizes
+    frets = sorted((sizes.near_fret, sizes.far_fret))
+    rows = tuple(
+        (f"{name}: fret {fret}", *_row(station, units))
+        for name, fret, station in zip("AB", frets, (rest.near, rest.far), strict=True)
+    )
+    heads = (
+        "Support under the neck",
+        "from nut",
+        "falls or rises",
+        "on riser",
+        "at table's edge",
+        "face down",
+    )
+    return divided("Heights over the table's top; below it with −", heads, rows)
+
+
+def _row(station: Station, units: Units) -> tuple[str, ...]:
+    lengths = (station.along, station.falls, station.on_riser, station.at_edge, station.face_down)
+    return tuple(_signed(round(each, 1), units) for each in lengths)
+
+
+def _signed(length: float, units: Units) -> str:
+    return f"−{show_length(-length, units)}" if length < 0 else show_length(length, units)
+
+
+def _remarks(build: Build, made: Cradle, units: Units) -> Iterator[str]:
+    rest, sizes = made.rest, made.sizes
+    far, bridge, riser, column, depth, packing = (
+        show_length(round(each, 1), units)
+        for each in (rest.far.falls, rest.at_bridge, rest.riser, made.reach, sizes.neck_depth, rest.packing)
+    )
+    if rest.angle <= SAME:
+        yield "The head is flat: face up and face down the neck runs level. Supports keep it from tipping the head."
+    else:
+        yield (
+            f"The head leans by {build.head.angle_deg:g}°. Face up the neck falls by {far} at B and by {bridge} as far "
+            "out as the bridge; the body hangs past the table."
+        )
+    if rest.riser > SAME:
+        yield (
+            f"Either a riser of {riser} lifts the base plate, or the lower end of the base plate lies flush with the "
+            "table's edge and the supports stand on something lower than the table."
+        )
+    if rest.angle > SAME:
+        yield (
+            f"Face down the neck rises as much: {far} at B and {bridge} at the bridge. Check chuck, belt cover and "
+            "column: lower the chuck by hand beside the body before anything is clamped."
+        )
+    yield f"Column: {column} or more from the spindle reaches every bore with one side of the base plate towards it."
+    if rest.packing > SAME:
+        yield f"The head tapers in thickness: pack {packing} under the {rest.packed_end}, so that the face lies level."
+    yield (
+        f"The neck is taken as straight and {depth} deep under the line of the face. Cut the supports a little low, "
+        "pad them, and shim until neck and head lie without force. The nut hangs past the base plate."
+    )
+    yield "Face down, turn the blocks over with the head: what was left is right."
