@@ -41,6 +41,7 @@ class Handles(msgspec.Struct, frozen=True):
     build: Build
     handles: tuple[Handle, ...]
     still: dict[str, Point]
+    posts: tuple[str, ...]
 
     def values(self) -> Floats:
         """The numbers (h,) as they are in the build."""
@@ -79,29 +80,29 @@ def handles_of(build: Build, layout: Layout, wish: Wish) -> Handles:
     """
     places = {post.key: post.at for post in layout.posts}
     still = {key: places[key] for key in wish.fixed if key in places}
-    rows = tuple(_tidied(build, row, still) if wish.kind == "even" else row for row in build.rows)
+    rows = tuple(_tidied(row, still) if wish.kind == "even" else row for row in build.rows)
     tidy = replace(build, rows=rows)
     found: list[Handle] = []
     for number, row in enumerate(rows):
         if not any(post.key in places for post in row.posts):
             continue
         if wish.kind == "even" or _plate(build, row):
-            found += [Handle(number, name) for name in _names(row, still, places)]
+            found += [Handle(number, name) for name in _names(row, still)]
         else:
             free = [post.key for post in row.posts if post.key not in still]
-            found += [Handle(number, name, key) for key in free for name in ("along", "inward")]  # type: ignore[arg-type]
-    return Handles(tidy, tuple(found), still)
+            found += [Handle(number, name, key) for key in free for name in ("along", "inward")]
+    return Handles(tidy, tuple(found), still, tuple(places))
 
 
 def _plate(build: Build, row: Row) -> bool:
     return next(each for each in build.hardware if each.key == row.hardware).plate is not None
 
 
-def _tidied(build: Build, row: Row, still: dict[str, Point]) -> Row:
+def _tidied(row: Row, still: dict[str, Point]) -> Row:
     return replace(row, moved=tuple(each for each in row.moved if each.post in still))
 
 
-def _names(row: Row, still: dict[str, Point], places: dict[str, Point]) -> tuple[Name, ...]:
+def _names(row: Row, still: dict[str, Point]) -> tuple[Name, ...]:
     """The parameters that are free.
 
     A fixed post that stands where its rule puts it keeps the rule there: with the first one start and inset are taken,
@@ -134,8 +135,9 @@ def _value(build: Build, handle: Handle) -> float:
     if handle.post is not None:
         moved = next((each for each in row.moved if each.post == handle.post), None)
         return 0.0 if moved is None else float(getattr(moved, handle.name))
-    value = getattr(row.rule, handle.name)
-    return float(getattr(row.rule, "inset") if value is None else value)
+    if isinstance(row.rule, OnLine | OnPlate) and handle.name == "inset_last" and row.rule.inset_last is None:
+        return row.rule.inset
+    return float(getattr(row.rule, handle.name))
 
 
 def _with(row: Row, handle: Handle, value: float) -> Row:

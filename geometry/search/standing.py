@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from itertools import groupby, pairwise
 
 import msgspec
@@ -15,10 +16,12 @@ from geometry.search.height_slack import bend_slack, height_slack
 from geometry.search.slack import LARGEST, Slack, joined, slack_of
 from geometry.search.string_rows import string_slack_of
 from geometry.search.string_slack import StringSlack
+from geometry.search.string_worst import worst_of
 from geometry.search.wish import Wish
 from geometry.shape.close import Floats
+from geometry.shape.tolerance import SAME
 
-FINEST = 1e-5
+FINEST = 5e-5
 """Rooms are found to this, in mm."""
 
 PASSES = 12
@@ -28,7 +31,7 @@ class Standing(msgspec.Struct, frozen=True):
     """A placement as the search sees it.
 
     `room` is the radius in mm by which all posts may be off at once, never more than the largest ring; negative where a
-    limit is broken: what is missing for each millimetre that the posts could yield. `splay` is the mean turn of the
+    limit is broken: what is missing for each millimetre by which its posts can yield. `splay` is the mean turn of the
     strings at the nut in degrees, `uneven` the mean of what pitches differ from that of their row, `outside` by how
     many mm the wished bounds are passed in all.
     """
@@ -51,7 +54,7 @@ def standing_of(build: Build, wish: Wish, count: int) -> Standing | None:
     facts = facts_of(build, layout)
     rigid, strings = rigid_slack(facts), string_slack_of(facts)
     bounds = wished_slack(facts, wish)
-    apart = pitches(facts)
+    off = pitches_of(facts).off
     return Standing(
         build=build,
         facts=facts,
@@ -59,8 +62,8 @@ def standing_of(build: Build, wish: Wish, count: int) -> Standing | None:
         strings=strings,
         room=_room(rigid, strings, count),
         splay=float(np.degrees(np.mean([abs(path.splay) for path in facts.paths]))) if facts.paths else 0.0,
-        uneven=float(np.abs(apart[1] @ apart[0]).mean()) if len(apart[0]) else 0.0,
-        outside=float(np.maximum(-bounds[0], 0.0).sum()),
+        uneven=float(np.abs(off).mean()) if len(off) else 0.0,
+        outside=float(np.max(-bounds[0], initial=0.0)),
     )
 
 
@@ -89,19 +92,18 @@ def _strings_permit(strings: StringSlack, most: float, count: int) -> float:
     """The largest radius up to `most` at which no string has used up its margin (regula falsi, Illinois rule)."""
     radii = np.ones(count)
     near = np.flatnonzero(strings.at_least(most * radii) < 0)
+    worst = worst_of(strings, most * radii, near)[0]
+    # A string that keeps something at the largest radius keeps more at smaller ones.
+    near, worst = near[worst < 0], worst[worst < 0]
     if not len(near):
         return most
     low, high = 0.0, most
-    above, below = float(strings.margins[near].min()), _least(strings, high * radii, near)
-    if below >= 0:
-        return most
+    above, below = float(strings.margins[near].min()), float(worst.min())
     for _ in range(PASSES):
-        if high - low < FINEST:
-            break
         radius = low + (high - low) * min(0.999, max(0.001, above / (above - below)))
-        least = _least(strings, radius * radii, near)
-        if abs(least) < FINEST / 10:
-            return radius
+        least = float(worst_of(strings, radius * radii, near)[0].min())
+        if abs(least) < FINEST or high - low < FINEST:
+            return radius + min(0.0, least)
         if least > 0:
             low, above, below = radius, least, below / 2
         else:
@@ -109,16 +111,23 @@ def _strings_permit(strings: StringSlack, most: float, count: int) -> float:
     return low
 
 
-def _least(strings: StringSlack, radii: Floats, near: np.ndarray) -> float:
-    return float(strings.exact(radii, near)[0].min())
-
-
 # What the maker wishes
 
 
-def pitches(facts: Facts) -> tuple[Floats, Floats, tuple[tuple[int, int], ...]]:
-    """Distances (p,) of the neighbours of rows of three and more, what each differs from the mean of its row as a
-    matrix (p, p), and the pairs."""
+class Pitches(msgspec.Struct, frozen=True):
+    """The neighbours of rows of three and more: pairs (p,) of posts.
+
+    `off` (p,) is what the distance of each pair differs from the mean of its row in mm, `differing` (p, p) the matrix
+    that makes that of the distances.
+    """
+
+    pairs: tuple[tuple[int, int], ...]
+    off: Floats
+    differing: Floats
+
+
+def pitches_of(facts: Facts) -> Pitches:
+    """How far the pitches of a layout are from even."""
     rows = [row for row in _numbers(facts) if len(row) > 2]
     pairs = tuple(pair for row in rows for pair in pairwise(row))
     apart = np.array([math.dist(facts.at[i], facts.at[j]) for i, j in pairs])
@@ -128,33 +137,40 @@ def pitches(facts: Facts) -> tuple[Floats, Floats, tuple[tuple[int, int], ...]]:
         span = slice(first, first + len(row) - 1)
         differing[span, span] -= 1 / (len(row) - 1)
         first = span.stop
-    return apart, differing, pairs
+    return Pitches(pairs, differing @ apart, differing)
 
 
 def wished_slack(facts: Facts, wish: Wish) -> tuple[Floats, Floats]:
     """Margins (k,) of the wished bounds and their gradients (k, n, 2) by the places of the posts."""
-    margins: list[float] = []
-    ways: list[Floats] = []
-    count = len(facts.posts)
-    if wish.pitch is not None:
-        for row in _numbers(facts):
-            if facts.posts[row[0]].hardware.plate is not None:
-                continue
+    found = [
+        (margin, sign * way)
+        for span, lengths in ((wish.pitch, _apart), (wish.inset, _inset))
+        for length, way in (lengths(facts) if span is not None else ())
+        for margin, sign in ((length - span.least, 1.0), (span.most - length, -1.0))  # type: ignore[union-attr]
+    ]
+    ways = np.array([way for _, way in found]).reshape(-1, len(facts.posts), 2)
+    return np.array([margin for margin, _ in found]), ways
+
+
+def _apart(facts: Facts) -> Iterator[tuple[float, Floats]]:
+    """Distances of neighbours that no plate holds apart, with their gradients (n, 2)."""
+    for row in _numbers(facts):
+        if facts.posts[row[0]].hardware.plate is None:
             for i, j in pairwise(row):
-                apart = math.dist(facts.at[i], facts.at[j])
-                way = np.zeros((count, 2))
-                way[j] = (facts.at[j] - facts.at[i]) / max(apart, 1e-9)
+                step = facts.posts[j].at - facts.posts[i].at
+                way = np.zeros((len(facts.posts), 2))
+                way[j] = step.unit().x, step.unit().y
                 way[i] = -way[j]
-                margins += [apart - wish.pitch.least, wish.pitch.most - apart]
-                ways += [way, -way]
-    if wish.inset is not None:
-        posts = facts.near.posts
-        for n, distance in enumerate(posts.distance.tolist()):
-            way = np.zeros((count, 2))
-            way[n] = (facts.at[n] - posts.foot[n]) / (distance if abs(distance) > 1e-9 else 1.0)
-            margins += [distance - wish.inset.least, wish.inset.most - distance]
-            ways += [way, -way]
-    return np.array(margins), np.array(ways).reshape(-1, count, 2)
+                yield step.length, way
+
+
+def _inset(facts: Facts) -> Iterator[tuple[float, Floats]]:
+    """Distances of posts from the edge, with their gradients (n, 2)."""
+    posts = facts.near.posts
+    for n, distance in enumerate(posts.distance.tolist()):
+        way = np.zeros((len(facts.posts), 2))
+        way[n] = (facts.at[n] - posts.foot[n]) / (distance if abs(distance) > SAME else 1.0)
+        yield distance, way
 
 
 def _numbers(facts: Facts) -> list[list[int]]:

@@ -62,7 +62,7 @@ def _washers(strings: StringSlack, radii: Floats, chosen: Indices) -> tuple[Floa
     moves, others = of_lines(lines, radii)[rows.line], radii[rows.post]
 
     def apart(first: Floats, second: Floats) -> Floats:
-        found = _clear_of(rows, lines, _steps(first, moves), strings.at[rows.post] + _steps(second, others))
+        found = clear_of(rows, lines, _steps(first, moves), strings.at[rows.post] + _steps(second, others))
         return found - strings.slope * moves
 
     first, second, margins = _worst_angles(apart, len(chosen))
@@ -72,7 +72,7 @@ def _washers(strings: StringSlack, radii: Floats, chosen: Indices) -> tuple[Floa
     return margins, steps
 
 
-def _clear_of(rows: DiscRows, lines: Lines, steps: Floats, centre: Floats) -> Floats:
+def clear_of(rows: DiscRows, lines: Lines, steps: Floats, centre: Floats) -> Floats:
     """How far (..., k) strings are beside discs, or how high over them where that is more."""
     start, end = rows.stretch(lines.start[rows.line], lines.ends(rows.line, steps))
     distance, _ = point_segment(centre, start, end)

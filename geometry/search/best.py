@@ -1,0 +1,163 @@
+"""The placement that forgives most: whose smallest joint ring is the largest, among equals with the straighter pull.
+
+The search starts from where the posts are by their rules and climbs; then from a few places shifted a little from the
+best found, so that it is not caught on the first ledge. Nothing in it depends on the clock.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import msgspec
+import numpy as np
+
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.checks.judge import Level, findings
+from geometry.checks.outline import outline_is_sound
+from geometry.checks.words import say
+from geometry.layout.layout import lay_out
+from geometry.search.climb import Climb, Place, climbed, worth
+from geometry.search.handles import DECIMALS, Handles, handles_of
+from geometry.search.rings import exact, rows_of
+from geometry.search.standing import Standing, standing_of
+from geometry.search.straight_step import EVEN
+from geometry.search.wish import Wish
+
+ROUNDS = 40
+"""Steps of one climb at most."""
+
+MORE = 20
+"""Further climbs begin as long as fewer steps than this have been taken."""
+
+TRIES, TRIES_WHEN_BROKEN = 2, 6
+"""Climbs at most, and where something is still broken."""
+
+SHIFT = 2.5
+"""How far handles are shifted for another start, in mm."""
+
+EQUAL, EQUAL_SHARE = 0.005, 0.002
+"""Placements whose smallest rings differ by no more than this many mm, and this share, are equals."""
+
+TIDY_ROUNDS = 12
+"""Steps towards a straighter pull among equals."""
+
+Progress = Callable[[float, float], None]
+"""Is told the share of the search that is done at most, and the room of the place looked at in mm; may raise."""
+
+OF_THE_HEAD = frozenset({"outline", "width at nut", "blank", "piece"})
+"""Checks that no placement changes."""
+
+
+class Proposal(msgspec.Struct, frozen=True):
+    """What the search found.
+
+    `before` and `after` are the smallest joint rings in mm, exact, of the build as it was and of `build`. `forbidden`
+    says what even the best placement breaks, None where it breaks nothing.
+    """
+
+    build: Build
+    before: float
+    after: float
+    forbidden: str | None
+
+
+def best(
+    build: Build, wish: Wish | None = None, progress: Progress | None = None, units: Units = "mm"
+) -> Proposal:
+    """The best placement of a build; the build itself where nothing better is found.
+
+    `progress` is called at every step. `units` are those of the sentence that says what forbids.
+    """
+    wish = wish or Wish()
+    layout = lay_out(build)
+    start = None
+    if outline_is_sound(layout.edge):
+        start = standing_of(build, wish, len(layout.posts))
+    if start is None or not layout.posts:
+        return Proposal(build, 0.0, 0.0, forbidden_by(build, units))
+    found = _searched(handles_of(build, layout, wish), wish, start, _Steps(progress))
+    chosen = found if found is not None and _better(found, start, wish) else start
+    return Proposal(chosen.build, smallest(start), smallest(chosen), forbidden_by(chosen.build, units))
+
+
+def smallest(standing: Standing) -> float:
+    """The exact radius of the smallest joint ring in mm."""
+    return float(exact(rows_of(standing.facts)).min())
+
+
+def forbidden_by(build: Build, units: Units = "mm") -> str | None:
+    """The worst that a placement breaks as a sentence, None where it breaks nothing."""
+    broken = [each for each in findings(build) if each.level is Level.STOP]
+    placed = [each for each in broken if each.check not in OF_THE_HEAD]
+    told = (placed or [each for each in broken if each.check == "outline"])[:1]
+    return say(told[0], units) if told else None
+
+
+class _Steps:
+    """Counts the steps of a search and passes them on."""
+
+    def __init__(self, progress: Progress | None) -> None:
+        self.progress = progress
+        self.taken = 0
+
+    def __call__(self, standing: Standing) -> None:
+        self.taken += 1
+        if self.progress is not None:
+            self.progress(min(1.0, self.taken / (ROUNDS + MORE + TIDY_ROUNDS)), standing.room)
+
+
+def _searched(handles: Handles, wish: Wish, start: Standing, steps: _Steps) -> Standing | None:
+    """The best that is found by these handles; None where they give no placement."""
+    climb = Climb(handles, wish, "room", 0.0, steps)
+    first = climb.place(handles.values())
+    if first is None or not handles.handles:
+        return None
+    found = _tried_again(climb, climbed(climb, first, ROUNDS), steps)
+    return _written(_tidied(climb, found, start), climb)
+
+
+def _tried_again(climb: Climb, found: Place, steps: _Steps) -> Place:
+    """The best of further climbs from places shifted a little."""
+    draw = np.random.default_rng(climb.wish.seed)
+    for number in range(1, TRIES_WHEN_BROKEN):
+        broken = found.standing.room < 0 or found.standing.outside > 0
+        if not broken and (number >= TRIES or steps.taken >= MORE):
+            break
+        there = climb.place(found.values + draw.uniform(-SHIFT, SHIFT, len(found.values)))
+        if there is not None:
+            other = climbed(climb, there, ROUNDS)
+            found = max(found, other, key=lambda place: climb.height(place.standing))
+    return found
+
+
+def _tidied(climb: Climb, found: Place, start: Standing) -> Place:
+    """The straighter pull among placements whose rooms are as good as equal."""
+    room = worth(found.standing, climb.wish)
+    if found.standing.room <= 0:
+        return found
+    floor = room - min(EQUAL, EQUAL_SHARE * found.standing.room)
+    if start.outside == 0:
+        floor = min(room, max(floor, worth(start, climb.wish)))
+    straight = msgspec.structs.replace(climb, aim="straight", floor=floor)
+    return climbed(straight, found, TIDY_ROUNDS)
+
+
+def _written(found: Place, climb: Climb) -> Standing:
+    """The placement with numbers as they are typed, unless that makes it worse by more than such a number."""
+    short = climb.place(np.round(found.values, DECIMALS))
+    if short is None or climb.height(short.standing) < climb.height(found.standing) - 2 * 10.0**-DECIMALS:
+        return found.standing
+    return short.standing
+
+
+def _better(found: Standing, start: Standing, wish: Wish) -> bool:
+    """Whether a placement is better than the one at the start: bounds first, then the rings, then the pull."""
+    if min(found.outside, start.outside) < max(found.outside, start.outside) - 1e-6:
+        return found.outside < start.outside
+    gain = worth(found, wish) - worth(start, wish)
+    if gain > EQUAL:
+        return smallest(found) >= smallest(start) or wish.straight > 0
+    if gain < 0 or smallest(found) < smallest(start):
+        return False
+    return found.splay + EVEN * found.uneven < start.splay + EVEN * start.uneven - 0.01

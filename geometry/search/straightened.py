@@ -1,0 +1,124 @@
+"""A placement made straight: how every margin changes with the numbers that a search may change, to first order."""
+
+from __future__ import annotations
+
+import msgspec
+import numpy as np
+
+from geometry.checks.facts import Facts
+from geometry.search.handles import Handles
+from geometry.search.rigid_slopes import Added, nudged, rigid_slopes
+from geometry.search.standing import Standing, pitches_of, wished_slack
+from geometry.search.string_slopes import string_slopes
+from geometry.search.string_worst import worst_of
+from geometry.search.wish import Wish
+from geometry.shape.close import Floats, Indices
+
+BAND = 1.5
+"""Strings that are not at their limits with so much more room, in mm, do not matter for one step."""
+
+SMALL = 0.01
+"""Below this room, in mm, strings yield as at first."""
+
+LEAST_SHARE, MOST_SHARE = 0.02, 3.0
+"""No string yields slower or faster than this for what its posts move, weighed as at first."""
+
+
+class Straightened(msgspec.Struct, frozen=True):
+    """All limits about a placement as straight pieces.
+
+    `margins` (k,) are what is left of each where all posts may be off by `room`, `shares` (k,) what it loses for a mm
+    more, `slopes` (k, h) what it gains by the handles. `wished` is the same for the wished bounds, which lose nothing.
+    `splay` (s,) in degrees and `pitch` (p,), what each differs from the mean of its row in mm, have slopes too. `reach`
+    (h,) is how far at most a post moves for a unit of each handle. `added` is for the next place.
+    """
+
+    room: float
+    margins: Floats
+    shares: Floats
+    slopes: Floats
+    wished: Floats
+    wished_slopes: Floats
+    splay: Floats
+    splay_slopes: Floats
+    pitch: Floats
+    pitch_slopes: Floats
+    reach: Floats
+    added: Added
+
+    def near(self, most: float) -> Straightened:
+        """The same with those limits only that have at most so many mm left."""
+        keep = self.margins <= most * self.shares
+        return msgspec.structs.replace(
+            self, margins=self.margins[keep], shares=self.shares[keep], slopes=self.slopes[keep]
+        )
+
+
+def straightened(
+    standing: Standing, handles: Handles, values: Floats, wish: Wish, before: Added | None = None
+) -> Straightened:
+    """The limits about a placement; `values` (h,) are those of its handles, `before` comes from a place nearby."""
+    room = max(standing.room, 0.0)
+    facts, rigid, strings = standing.facts, standing.rigid, standing.strings
+    others = nudged(facts, handles, values)
+    moves = np.stack([each.moves for each in others], axis=-1)
+    slopes, added = rigid_slopes(standing, handles, values, others, before)
+    shares = rigid.weights.sum(axis=1)
+    radii = np.full(len(facts.posts), room)
+    near = np.flatnonzero(strings.at_least(radii + BAND) < 0)
+    margins, steps = worst_of(strings, radii, near)
+    wished, wished_ways = wished_slack(facts, wish)
+    pitches = pitches_of(facts)
+    return Straightened(
+        room=room,
+        margins=np.concatenate([rigid.margins - shares * room, margins]),
+        shares=np.concatenate([shares, _string_shares(standing, near, margins, room)]),
+        slopes=np.vstack([slopes, _chained(string_slopes(strings, near, steps), moves)]),
+        wished=wished,
+        wished_slopes=_chained(wished_ways, moves),
+        splay=np.degrees(np.array([path.splay for path in facts.paths])),
+        splay_slopes=_chained(_splay_ways(standing), moves),
+        pitch=pitches.off,
+        pitch_slopes=pitches.differing @ _chained(_pitch_ways(facts, pitches.pairs), moves),
+        reach=np.maximum(np.hypot(moves[:, 0], moves[:, 1]).max(axis=0), 1e-3),
+        added=added,
+    )
+
+
+def _chained(by_place: Floats, moves: Floats) -> Floats:
+    """Gradients (k, h) by the handles from those by the places of posts (k, n, 2)."""
+    found: Floats = np.einsum("kna,nah->kh", by_place, moves)
+    return found
+
+
+def _string_shares(standing: Standing, near: Indices, margins: Floats, room: float) -> Floats:
+    first: Floats = standing.strings.weights[near].sum(axis=1)
+    if room < SMALL:
+        return first
+    lost = (standing.strings.margins[near] - margins) / room
+    found: Floats = np.clip(lost, LEAST_SHARE * first, MOST_SHARE * first)
+    return found
+
+
+def _splay_ways(standing: Standing) -> Floats:
+    """Gradients (s, n, 2) of the splays in degrees: the first leg turns about its slot unless a guide post holds it."""
+    places = {post.key: n for n, post in enumerate(standing.facts.posts)}
+    lines = standing.strings.lines
+    held = set(lines.path[lines.owner < 0].tolist())
+    ways = np.zeros((len(standing.facts.paths), len(places), 2))
+    for number, path in enumerate(standing.facts.paths):
+        leg = path.tangent - path.slot
+        if number not in held:
+            aside = leg.unit().left / leg.length
+            ways[number, places[path.post]] = np.degrees((aside.x, aside.y))
+    return ways
+
+
+def _pitch_ways(facts: Facts, pairs: tuple[tuple[int, int], ...]) -> Floats:
+    """Gradients (p, n, 2) of the distances of neighbours."""
+    ways = np.zeros((len(pairs), len(facts.posts), 2))
+    for k, (i, j) in enumerate(pairs):
+        way = (facts.posts[j].at - facts.posts[i].at).unit()
+        ways[k, j] = way.x, way.y
+        ways[k, i] = -ways[k, j]
+    return ways
