@@ -1,25 +1,39 @@
-"""Woods of headstocks: specific gravity and hardness, and the pilot hole a screw wants in them.
+"""Woods of headstocks: weight, hardness and strength, and the pilot hole a screw wants in them.
 
 Domestic woods: USDA Forest Products Laboratory, Wood Handbook FPL-GTR-190 (2010), Table 5-3a, 12 % moisture (read in a
-row-by-row transcription). Imported woods: Table 5-5b and the laboratory's tropical timber fact sheets; their specific
-gravity is basic (oven-dry mass over green volume).
+row-by-row transcription). Imported woods: Table 5-5b, Table 4-5b of FPL-GTR-113 and the laboratory's tropical timber fact sheets;
+their specific gravity is basic (oven-dry mass over green volume). All are means of clear, straight-grained pieces; the
+modulus of rupture of single pieces scatters by about 16 % (from memory, chapter 5).
 """
 
 from __future__ import annotations
 
 import msgspec
 
+DOMESTIC = "Wood Handbook FPL-GTR-190, Table 5-3a"
+IMPORTED = "Wood Handbook FPL-GTR-113, Table 4-5b"
+IMPORTED_TOO = "Wood Handbook FPL-GTR-190, Table 5-5b"
+FACT_SHEET = "tropical timber fact sheet of the Forest Products Laboratory"
+
 
 class Wood(msgspec.Struct, frozen=True):
-    """One wood: specific gravity (no unit) and Janka hardness in N.
+    """One wood: specific gravity (no unit), Janka hardness in N, and its strength.
 
-    `basic` tells that the gravity is of the green volume, as handbooks give it for imported woods.
+    `modulus_of_rupture` and `shear` (along the grain) in MPa, `modulus_of_elasticity` in GPa, `density` in kg/m3 at
+    12 % moisture; None where nothing is published. `basic` tells that the gravity is of the green volume, as handbooks give it for imported woods,
+    `doubtful` that its strength is not to be relied on.
     """
 
     name: str
     specific_gravity: float
     janka: float
+    modulus_of_rupture: float
+    modulus_of_elasticity: float
+    shear: float | None
+    density: float
     basic: bool = False
+    doubtful: bool = False
+    source: str = DOMESTIC
 
     @property
     def gravity_when_dry(self) -> float:
@@ -33,28 +47,39 @@ class Wood(msgspec.Struct, frozen=True):
 
 
 WOODS: tuple[Wood, ...] = (
-    Wood("sugar maple", 0.63, 6400),
-    Wood("black maple", 0.57, 5200),
-    Wood("red maple", 0.54, 4200),
-    Wood("bigleaf maple", 0.48, 3800),
-    Wood("silver maple", 0.47, 3100),
-    Wood("black walnut", 0.55, 4500),
-    Wood("black cherry", 0.50, 4200),
-    Wood("white ash", 0.60, 5900),
-    Wood("northern red oak", 0.63, 5700),
-    Wood("yellow-poplar", 0.42, 2400),
-    Wood("American basswood", 0.37, 1800),
-    Wood("American beech", 0.64, 5800),
-    Wood("yellow birch", 0.62, 5600),
-    Wood("sweet birch", 0.65, 6500),
-    Wood("paper birch", 0.55, 4000),
-    Wood("western redcedar", 0.32, 1600),
-    Wood("Sitka spruce", 0.40, 2300),
-    Wood("true mahogany", 0.45, 3560, basic=True),
-    Wood("African mahogany", 0.42, 3690, basic=True),
-    Wood("Spanish-cedar", 0.41, 2670, basic=True),
-    Wood("sapele", 0.55, 6670, basic=True),
-    Wood("Indian rosewood", 0.70, 14100, basic=True),
+    Wood("sugar maple", 0.63, 6400, 109, 12.6, 16.1, 706),
+    Wood("black maple", 0.57, 5200, 92, 11.2, 12.5, 638),
+    Wood("red maple", 0.54, 4200, 92, 11.3, 12.8, 605),
+    Wood("bigleaf maple", 0.48, 3800, 74, 10.0, 11.9, 538),
+    Wood("silver maple", 0.47, 3100, 61, 7.9, 10.2, 526),
+    Wood("black walnut", 0.55, 4500, 101, 11.6, 9.4, 616),
+    Wood("black cherry", 0.50, 4200, 85, 10.3, 11.7, 560),
+    Wood("white ash", 0.60, 5900, 103, 12.0, 13.2, 672),
+    Wood("northern red oak", 0.63, 5700, 99, 12.5, 12.3, 706),
+    Wood("yellow-poplar", 0.42, 2400, 70, 10.9, 8.2, 470),
+    Wood("American basswood", 0.37, 1800, 60, 10.1, 6.8, 414),
+    Wood("American beech", 0.64, 5800, 103, 11.9, 13.9, 717),
+    Wood("yellow birch", 0.62, 5600, 114, 13.9, 13.0, 694),
+    Wood("sweet birch", 0.65, 6500, 117, 15.0, 15.4, 728),
+    Wood("paper birch", 0.55, 4000, 85, 11.0, 8.3, 616),
+    Wood("western redcedar", 0.32, 1600, 51.7, 7.7, 6.8, 358),
+    Wood("Sitka spruce", 0.40, 2300, 70, 10.8, 7.9, 448),
+    Wood("true mahogany", 0.45, 3560, 79.3, 10.3, 8.5, 543, basic=True, source=IMPORTED),
+    Wood("African mahogany", 0.42, 3690, 73.8, 9.7, 10.3, 504, basic=True, source=IMPORTED),
+    Wood("Spanish-cedar", 0.41, 2670, 79.3, 9.9, 7.6, 491, basic=True, source=IMPORTED_TOO),
+    Wood("sapele", 0.55, 6670, 111, 11.7, 15.8, 673, basic=True, source=FACT_SHEET),
+    Wood(
+        "Indian rosewood",
+        0.70,
+        14100,
+        116.7,
+        11.4,
+        14.4,
+        849,
+        basic=True,
+        source=f"{FACT_SHEET}; shear from memory",
+    ),
+    Wood("African ebony", 0.88, 13700, 158, 16.9, None, 990, doubtful=True, source="from memory, uncertain"),
 )
 
 

@@ -65,3 +65,34 @@ def test_gravity_by_the_dry_volume() -> None:
     maple = find_wood("sugar maple")
     assert maple is not None
     assert maple.gravity_when_dry == 0.63
+
+
+@pytest.mark.parametrize(
+    ("name", "rupture", "elasticity", "shear"),
+    [
+        # FPL-GTR-113, Table 4-5b, and page text of Table 5-5b: psi, million psi, psi.
+        ("true mahogany", 11500, 1.5, 1230),
+        ("African mahogany", 10700, 1.4, 1500),
+        ("Spanish-cedar", 11500, 1.44, 1100),
+        # Fact sheets of the Forest Products Laboratory.
+        ("sapele", 16100, 1.70, 2288),
+    ],
+)
+def test_strength_of_imported_woods(name: str, rupture: float, elasticity: float, shear: float) -> None:
+    wood = find_wood(name)
+    assert wood is not None
+    assert wood.shear is not None
+    assert wood.modulus_of_rupture == pytest.approx(rupture * 0.0068948, rel=0.01)
+    assert wood.modulus_of_elasticity == pytest.approx(elasticity * 6.8948, rel=0.01)
+    assert wood.shear == pytest.approx(shear * 0.0068948, rel=0.01)
+
+
+def test_density_goes_with_gravity() -> None:
+    # Mass at 12 % moisture over volume there; published sheets round by a few percent.
+    for wood in WOODS:
+        assert wood.density == pytest.approx(1120 * wood.gravity_when_dry, rel=0.05), wood.name
+        assert wood.source
+
+
+def test_only_what_no_handbook_has_is_doubtful() -> None:
+    assert {wood.name for wood in WOODS if wood.doubtful} == {"African ebony"}
