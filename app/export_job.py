@@ -16,8 +16,9 @@ from export.paper import Printer, Stamp, paper_named
 from export.sheet import Sheet
 from export.sheets.back import back_sheets
 from export.sheets.caliper import caliper_sheets
-from export.sheets.cautions import FOR_PILOTS, FOR_TEMPLATES
+from export.sheets.cautions import FOR_CRADLE, FOR_PILOTS, FOR_TEMPLATES
 from export.sheets.comb import comb_sheet
+from export.sheets.cradle import cradle_machine_sheet, cradle_sheets
 from export.sheets.face import face_sheets, plain_face_sheet
 from export.sheets.holes import hole_rows
 from export.sheets.jig import jig_sheet
@@ -29,8 +30,8 @@ from geometry.layout.layout import Layout
 from geometry.shape.segment import Bounds
 from geometry.trade.shop import PrinterProfile, Shop
 
-SheetName = Literal["face", "back", "comb", "calipers", "jig", "report"]
-SHEETS: tuple[SheetName, ...] = ("face", "back", "comb", "calipers", "jig", "report")
+SheetName = Literal["face", "back", "comb", "calipers", "jig", "cradle", "report"]
+SHEETS: tuple[SheetName, ...] = ("face", "back", "comb", "calipers", "jig", "cradle", "report")
 """All sheets, in the order of the pages."""
 
 DxfVersion = Literal["R2000", "R12"]
@@ -172,12 +173,27 @@ def _jig(job: Job) -> tuple[Sheet, ...]:
         raise Refusal(str(error)) from None
 
 
+def _cradle(job: Job) -> tuple[Sheet, ...]:
+    try:
+        return cradle_sheets(job.build, job.layout, job.shop, _room(job, FOR_CRADLE))
+    except ValueError as error:
+        raise Refusal(str(error)) from None
+
+
+def _cradle_for_machines(job: Job) -> Sheet:
+    try:
+        return cradle_machine_sheet(job.build, job.layout, job.shop, job.kerf)
+    except ValueError as error:
+        raise Refusal(f"cradle: {error}") from None
+
+
 BUILDERS: dict[SheetName, Callable[[Job], tuple[Sheet, ...]]] = {
     "face": _face,
     "back": _back,
     "comb": _comb,
     "calipers": _calipers,
     "jig": _jig,
+    "cradle": _cradle,
     "report": _report,
 }
 
@@ -210,6 +226,8 @@ def one_sheet(job: Job) -> Sheet:
     if names == ("face",):
         return plain_face_sheet(job.build, job.layout)
     name = names[0]
+    if name == "cradle":
+        return _cradle_for_machines(job)
     try:
         sheets = BUILDERS[name](job)
     except Refusal as refusal:

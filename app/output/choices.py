@@ -23,8 +23,8 @@ from app.scene import Scene
 from export.page import Page
 from geometry.trade.shop import PaperName, PrinterProfile, Shop
 
-MachineSheet = Literal["face", "back", "comb", "jig"]
-MACHINE_SHEETS: tuple[MachineSheet, ...] = ("face", "back", "comb", "jig")
+MachineSheet = Literal["face", "back", "comb", "jig", "cradle"]
+MACHINE_SHEETS: tuple[MachineSheet, ...] = ("face", "back", "comb", "jig", "cradle")
 """Sheets that a machine can do something with."""
 
 

@@ -37,6 +37,7 @@ def sheet_title(name: SheetName) -> str:
         "comb": QCoreApplication.translate("Output", "Combs: bodies in line"),
         "calipers": QCoreApplication.translate("Output", "Caliper card"),
         "jig": QCoreApplication.translate("Output", "Drill guide"),
+        "cradle": QCoreApplication.translate("Output", "Cradle: the head held under the drill"),
         "report": QCoreApplication.translate("Output", "Check report"),
     }
     return titles[name]

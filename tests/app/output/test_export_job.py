@@ -24,7 +24,7 @@ from export.paper import Paper
 from geometry.build.codec import write_build
 from geometry.trade.shop import Shop
 from tests.app.output.printed import job_of
-from tests.builds import change, four_friction, plain_head, row, tuner
+from tests.builds import change, four_friction, nodes, plain_head, row, tuner
 
 
 def bare() -> Scene:
@@ -35,7 +35,8 @@ def bare() -> Scene:
 
 def test_all_sheets_come_in_the_order_of_the_pages(sound: Scene, shop: Shop) -> None:
     done = made(job_of(sound, shop, names=None))
-    assert [sheet.name for sheet in done.sheets] == list(SHEETS)
+    # A sheet of several parts names each after itself: cradle-blocks, cradle-base.
+    assert list(dict.fromkeys(sheet.name.partition("-")[0] for sheet in done.sheets)) == list(SHEETS)
     assert done.left_out == ()
 
 
@@ -82,6 +83,25 @@ def test_a_machine_gets_one_sheet(sound: Scene, shop: Shop) -> None:
         one_sheet(change(job, names=("jig",), guide_bushing=45.0))
     with pytest.raises(Refusal, match="comb: no row has bodies"):
         one_sheet(change(job_of(bare(), shop), names=("comb",)))
+
+
+def test_machines_get_all_pieces_of_a_cradle_in_one_drawing(sound: Scene, shop: Shop) -> None:
+    job = job_of(sound, shop, names=("cradle",), kerf=0.2)
+    assert len(made(job).sheets) > 1
+    sheet = one_sheet(job)
+    assert sheet.name == "cradle"
+    assert "0.2 mm" in sheet.notes[0]
+    with pytest.raises(Refusal, match="cradle: A kerf is a width"):
+        one_sheet(change(job, kerf=20.0))
+
+
+def test_a_head_without_sides_gets_no_cradle_and_is_told_why(shop: Shop) -> None:
+    job = job_of(
+        scene_of(plain_head(outline=nodes((60.0, 0.0), (0.0, 40.0), (-60.0, 0.0)))), shop, names=("cradle",)
+    )
+    (missing,) = made(job).left_out
+    assert (missing.name, missing.fault) == ("cradle", True)
+    assert "no right block" in missing.why
 
 
 def test_a_report_of_several_pages_is_no_drawing_for_a_machine(shop: Shop) -> None:

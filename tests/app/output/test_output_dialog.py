@@ -15,7 +15,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from app.export_job import Job, Progress
+from app.export_job import SHEETS, Job, Progress
 from app.messages import Refusal
 from app.number_field import NumberField
 from app.output import output_dialog
@@ -426,8 +426,7 @@ def named(widget: QWidget) -> bool:
 
 
 def test_every_sheet_has_its_own_title() -> None:
-    names = ("face", "back", "comb", "calipers", "jig", "report")
-    assert len({sheet_title(name) for name in names}) == len(names)  # type: ignore[arg-type]
+    assert len({sheet_title(name) for name in SHEETS}) == len(SHEETS)
 
 
 def test_choices_of_another_day_carry_the_new_date(qtbot: QtBot, opened: Open, sound: Scene) -> None:
@@ -444,4 +443,4 @@ def test_choices_start_as_the_shop_works(qtbot: QtBot, sound: Scene, tmp_path: P
     assert (choices.paper, choices.kerf, choices.guide_bushing) == ("Letter", 0.2, 8.0)
     assert choices.day is not None
     assert dialog.options.kerf.text() == "0.0079 in"
-    assert len(choices.names) == 6
+    assert choices.names == SHEETS
