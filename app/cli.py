@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any, NoReturn, TypeAlias
 
 from app.messages import Refusal, complain
+from app.refit_parsers import add_refit_commands
 
 VERSION = "0.1.0"
 """The version of this program, as in pyproject.toml."""
@@ -100,6 +101,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_check(commands)
     _add_export(commands)
     _add_new(commands)
+    add_refit_commands(commands)
     _add_lists(commands)
     return parser
 

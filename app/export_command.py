@@ -78,14 +78,14 @@ def _job(chosen: argparse.Namespace) -> Job:
     if layout.edge is None:
         raise Refusal(f"{chosen.file}: the outline has no line yet, so there is nothing to draw.")
     found = findings(build, layout)
-    shop = _shop(chosen)
-    day = _date(chosen.date)
+    shop = chosen_shop(chosen)
+    day = chosen_date(chosen.date)
     return Job(
         build=build,
         layout=layout,
         found=found,
         shop=shop,
-        stamp=stamp_of(build, shop, _printer(shop, chosen.printer), day, found),
+        stamp=stamp_of(build, shop, chosen_printer(shop, chosen.printer), day, found),
         day=day,
         names=_names(chosen.sheets),
         guide_bushing=_length("--guide-bushing", chosen.guide_bushing, shop.guide_bushing),
@@ -94,7 +94,7 @@ def _job(chosen: argparse.Namespace) -> Job:
     )
 
 
-def _shop(chosen: argparse.Namespace) -> Shop:
+def chosen_shop(chosen: argparse.Namespace) -> Shop:
     """The maker's shop, with the paper of --paper."""
     shop = own_shop(chosen.shop)
     try:
@@ -103,14 +103,16 @@ def _shop(chosen: argparse.Namespace) -> Shop:
         raise Refusal(f"--paper: {error}") from None
 
 
-def _printer(shop: Shop, name: str | None) -> PrinterProfile:
+def chosen_printer(shop: Shop, name: str | None) -> PrinterProfile:
+    """The printer of the shop that --printer names, else its first; Refusal when it has no such one."""
     known = {profile.name: profile for profile in shop.printers}
     if name is not None and name not in known:
         raise Refusal(f"--printer: the shop has no printer {name!r}; it has {', '.join(known)}.")
     return shop.printers[0] if name is None else known[name]
 
 
-def _date(text: str | None) -> date | None:
+def chosen_date(text: str | None) -> date | None:
+    """The day that --date gives, None without; Refusal when it is no date."""
     if text is None:
         return None
     if text == "today":

@@ -11,7 +11,7 @@ def hardware() -> str:
     """The library of tuners, one line each, under a heading that says what the sizes are worth."""
     rows: list[tuple[str, ...]] = [("key", "bore", "post", "hole height", "thickness", "mass", "class")]
     rows += [_hardware_row(each) for each in LIBRARY]
-    lines = ["Typical sizes in mm and g: measure yours.", *_table(rows)]
+    lines = ["Typical sizes in mm and g: measure yours.", *table(rows)]
     lines.append("Tapered wooden pegs are not supported yet.")
     return "\n".join(lines)
 
@@ -28,7 +28,7 @@ def _hardware_row(each: Hardware) -> tuple[str, ...]:
 def strings() -> str:
     """The sets of strings, one line each: gauges in mm from the treble side."""
     rows: list[tuple[str, ...]] = [("key", "gauges", "set"), *(_string_row(each) for each in STRING_SETS)]
-    return "\n".join(["Gauges in mm, treble first; w = wound.", *_table(rows)])
+    return "\n".join(["Gauges in mm, treble first; w = wound.", *table(rows)])
 
 
 def _string_row(each: StringSet) -> tuple[str, ...]:
@@ -36,7 +36,8 @@ def _string_row(each: StringSet) -> tuple[str, ...]:
     return each.key, gauges, each.name
 
 
-def _table(rows: list[tuple[str, ...]]) -> list[str]:
+def table(rows: list[tuple[str, ...]]) -> list[str]:
+    """Rows of cells as lines with columns in line."""
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     return [
         "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows

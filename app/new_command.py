@@ -35,7 +35,7 @@ def run(chosen: argparse.Namespace) -> int:
     build = new_build(
         shape,
         name=_name(chosen.name, chosen.output),
-        nut_width=_nut_width(chosen.nut_width, suggestion.nut_width),
+        nut_width=nut_width(chosen.nut_width) if chosen.nut_width is not None else suggestion.nut_width,
         string_set=_string_set(chosen.strings or suggestion.string_set),
         hardware=_hardware(chosen.hardware or suggestion.hardware),
         left_handed=chosen.left_handed,
@@ -63,9 +63,8 @@ def _name(given: str | None, output: Path) -> str:
     return name
 
 
-def _nut_width(text: str | None, suggested: float) -> float:
-    if text is None:
-        return suggested
+def nut_width(text: str) -> float:
+    """The width of a nut in mm that an option gives; Refusal when it is none."""
     try:
         width = read_length(text)
     except LengthError as error:

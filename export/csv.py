@@ -30,11 +30,24 @@ def write_holes(holes: Iterable[Hole]) -> bytes:
 
     A name that a spreadsheet would take for a formula gets an apostrophe in front of it.
     """
+    return _written((HEADER, *(_row(hole) for hole in holes)))
+
+
+def write_table(heads: tuple[str, ...], rows: Iterable[tuple[str | float | None, ...]]) -> bytes:
+    """Rows under heads as comma separated values, numbers with three places, None as an empty cell."""
+    return _written((heads, *(tuple(_cell(cell) for cell in row) for row in rows)))
+
+
+def _written(rows: Iterable[tuple[str, ...]]) -> bytes:
     target = io.StringIO(newline="")
-    writer = csv.writer(target, lineterminator="\r\n")
-    writer.writerow(HEADER)
-    writer.writerows(_row(hole) for hole in holes)
+    csv.writer(target, lineterminator="\r\n").writerows(rows)
     return target.getvalue().encode()
+
+
+def _cell(value: str | float | None) -> str:
+    if value is None:
+        return ""
+    return _harmless(value) if isinstance(value, str) else _length(value)
 
 
 def _row(hole: Hole) -> tuple[str, ...]:

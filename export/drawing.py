@@ -71,6 +71,10 @@ class Role(StrEnum):
     TILE_MAP = "tile map"
     TILE_HERE = "tile here"
     NOTES = "notes"
+    # charts
+    CURVE = "curve"
+    SECOND_CURVE = "second curve"
+    AVOID = "avoid"
     # results of checks
     STOP = "stop"
     WATCH = "watch"

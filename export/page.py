@@ -80,8 +80,13 @@ def paginate(sheet: Sheet, stamp: Stamp) -> tuple[Page, ...]:
 
 def paginate_all(sheets: Iterable[Sheet], stamp: Stamp) -> tuple[Page, ...]:
     """The pages of several sheets, numbered through; see `paginate`."""
-    parts = [part for sheet in sheets for part in _parts(sheet, stamp)]
-    return tuple(_page(part, stamp, number, len(parts)) for number, part in enumerate(parts, 1))
+    return paginate_each((sheet, stamp) for sheet in sheets)
+
+
+def paginate_each(stamped: Iterable[tuple[Sheet, Stamp]]) -> tuple[Page, ...]:
+    """The pages of several sheets, each with a stamp of its own, numbered through; see `paginate`."""
+    parts = [(part, stamp) for sheet, stamp in stamped for part in _parts(sheet, stamp)]
+    return tuple(_page(part, stamp, number, len(parts)) for number, (part, stamp) in enumerate(parts, 1))
 
 
 def room(sheet: Sheet, stamp: Stamp) -> tuple[float, float]:

@@ -1,0 +1,71 @@
+"""`pegwright family`: one head for a range of nut widths, as templates with a chart or as numbers."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterator
+from time import monotonic
+
+from app.export_command import chosen_date, chosen_printer, chosen_shop
+from app.family_job import family_pages, family_table
+from app.files import load_build, refuse_target, write_whole
+from app.messages import Refusal
+from app.new_command import nut_width
+from geometry.build.build import Build
+from geometry.build.lengths import LengthError, read_length
+from geometry.layout.edge import edge_of
+from geometry.search.family import Member, family, say_avoid, say_best, widths_between
+from geometry.search.widen import Widen
+
+SUFFIXES = (".pdf", ".csv")
+QUIET = 1.0
+"""Work that takes longer than this, in seconds, says how far it is, as often as this."""
+
+
+def run(chosen: argparse.Namespace) -> int:
+    """Write the family, say which widths to avoid, and return the exit code."""
+    from app.cli import DONE, STOPPED
+
+    suffix = chosen.output.suffix.lower()
+    if suffix not in SUFFIXES:
+        raise Refusal(f"{chosen.output}: no writer for this suffix; expected one of {', '.join(SUFFIXES)}.")
+    build = load_build(chosen.file)
+    if edge_of(build) is None:
+        raise Refusal(f"{chosen.file}: the outline has no line yet, so there is nothing to refit.")
+    widths = read_widths(chosen.nut_width)
+    shop = chosen_shop(chosen)
+    printer, day = chosen_printer(shop, chosen.printer), chosen_date(chosen.date)
+    refuse_target(chosen.output, force=chosen.force)
+    members = tuple(_told(build, widths, chosen.widen))
+    write_whole(
+        chosen.output,
+        family_table(members) if suffix == ".csv" else family_pages(members, build.name, shop, printer, day),
+    )
+    sentences = (say_avoid(members, shop.units), say_best(members, shop.units))
+    print(" ".join([f"Wrote {chosen.output}.", *(each for each in sentences if each)]))
+    return STOPPED if any(member.stopped for member in members) else DONE
+
+
+def read_widths(text: str) -> tuple[float, ...]:
+    """The nut widths in mm that FROM:TO:STEP stands for; Refusal for anything else."""
+    parts = text.split(":")
+    if len(parts) != 3:
+        raise Refusal(f"--nut-width: {text!r} is no range of widths; expected FROM:TO:STEP, such as 40:48:1.")
+    first, last = nut_width(parts[0]), nut_width(parts[1])
+    try:
+        return widths_between(first, last, read_length(parts[2]))
+    except LengthError as error:
+        raise Refusal(f"--nut-width: {error}") from None
+    except ValueError as error:
+        raise Refusal(f"--nut-width: {error}.") from None
+
+
+def _told(build: Build, widths: tuple[float, ...], widen: Widen | None) -> Iterator[Member]:
+    """The members, with a line on stderr now and then while they take long."""
+    told = monotonic()
+    for number, member in enumerate(family(build, widths, widen), start=1):
+        yield member
+        if monotonic() - told > QUIET and sys.stderr is not None:
+            told = monotonic()
+            print(f"pegwright: {number} of {len(widths)} widths", file=sys.stderr)

@@ -1,0 +1,100 @@
+"""The options of `pegwright refit`, `fits` and `family`; what they do is loaded when it is asked for."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import Any, TypeAlias
+
+Commands: TypeAlias = "argparse._SubParsersAction[Any]"  # noqa: SLF001 - the type has no public name
+
+WIDEN_HELP = (
+    "head: all of it by the change; shoulders: all at the nut, nothing at the widest place; scale: every measure "
+    "across in proportion (default: each node by its own weight)"
+)
+
+
+def add_refit_commands(commands: Commands) -> None:
+    """Add the three commands to the parser's."""
+    _add_refit(commands)
+    _add_fits(commands)
+    _add_family(commands)
+
+
+def _add_refit(commands: Commands) -> None:
+    refit = commands.add_parser(
+        "refit",
+        help="the same head for another nut width",
+        description="Write the build for another nut width: the outline follows, rows go by their rules.",
+    )
+    add = refit.add_argument
+    add("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
+    add("--nut-width", required=True, metavar="LENGTH", help='such as 44.5 or "1 3/4 in"')
+    _add_widen(refit)
+    add("-o", "--output", type=Path, required=True, metavar="OUT", help="the build file to write")
+    add("--units", choices=("mm", "inch"), default="mm", help="of the sentences (default mm)")
+    add("--force", action="store_true", help="write over a file that is there")
+    refit.set_defaults(run=_run_refit)
+
+
+def _add_widen(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--widen", choices=("head", "shoulders", "scale"), help=WIDEN_HELP)
+
+
+def _run_refit(chosen: argparse.Namespace) -> int:
+    from app.refit_command import run
+
+    return run(chosen)
+
+
+def _add_fits(commands: Commands) -> None:
+    fits = commands.add_parser(
+        "fits",
+        help="which tuners of the library go into the drilled bores",
+        description="Hold every class of tuners against the bores of a head: those of its open old holes where they "
+        "lie at a post, else those that the build has.",
+    )
+    fits.add_argument("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
+    fits.add_argument("--units", choices=("mm", "inch"), default="mm", help="of the table (default mm)")
+    fits.set_defaults(run=_run_fits)
+
+
+def _run_fits(chosen: argparse.Namespace) -> int:
+    from app.fits_command import run
+
+    return run(chosen)
+
+
+def _add_family(commands: Commands) -> None:
+    family = commands.add_parser(
+        "family",
+        help="the same head for a range of nut widths",
+        description="Write a chart of what limits a head at each nut width, and a face template for each (PDF), or "
+        "all numbers (CSV).",
+    )
+    add = family.add_argument
+    add("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
+    add(
+        "--nut-width",
+        required=True,
+        metavar="FROM:TO:STEP",
+        help='such as 40:48:1 or "1 5/8 in:2 in:1/16 in"',
+    )
+    _add_widen(family)
+    add("-o", "--output", type=Path, required=True, metavar="OUT", help="the file to write: .pdf or .csv")
+    add("--paper", metavar="NAME", help="A5 to A1, Letter, Legal, Tabloid (default: the shop's)")
+    add(
+        "--printer",
+        metavar="NAME",
+        help="whose correction to apply, a printer of the shop (default: its first)",
+    )
+    add("--shop", type=Path, metavar="FILE", help="the shop's own file: drills, printers, paper, units")
+    add("--date", metavar="DATE", help="print this date, YYYY-MM-DD or today (default: none)")
+    add("--force", action="store_true", help="write over a file that is there")
+    family.set_defaults(run=_run_family)
+
+
+def _run_family(chosen: argparse.Namespace) -> int:
+    from app.family_command import run
+
+    return run(chosen)

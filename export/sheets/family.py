@@ -1,0 +1,110 @@
+"""The summary of a family: a chart of what limits a head at each nut width, and the numbers below it."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+
+from export.drawing import Anchor, Drawing
+from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow
+from export.sheet import Sheet
+from export.sheets.chart import Chart, Curve, chart_drawing, spans_to_avoid
+from export.sheets.report import LEVEL_ROLES, LEVEL_WORDS
+from export.sheets.table import stacked
+from geometry.build.lengths import Units, show_length
+from geometry.search.allowance import rounded_down
+from geometry.search.allowance_words import show_radius
+from geometry.search.family import Member, say_avoid, say_best, say_limit, say_narrowest, to_avoid
+from geometry.shape.segment import Bounds
+
+_NAME, _TITLE = "family", "Family: one head, several nut widths"
+_CHART = 92.0  # height in mm of the chart
+_GAP = 2.0
+
+MARGIN_NAME = "worst margin to stop"
+RING_NAME = "smallest ring"
+
+_WHAT = (
+    "Worst margin: how far the closest length is from its stop limit; below 0 it is beyond. Smallest ring: how far all "
+    "holes may miss their marks at once. Hatched: something is at stop, do not build this width as it is."
+)
+
+
+def family_sheets(members: Sequence[Member], units: Units, room: tuple[float, float]) -> tuple[Sheet, ...]:
+    """The chart and the table of a family, on one page of `room` (width and height in mm) where both have room."""
+    wide, high = room
+    page = Bounds(0.0, -high, wide, 0.0)
+    top = stacked((_stacked(tuple(_head(members, units)), wide), _chart(members, units, wide)), gap=_GAP)
+    left = high - top.bounds.height - _GAP
+    count = _fitting(members, units, wide, left) if left > 0 else 0
+    if count:
+        (below,) = flow((_table(members[:count], units, wide),), _NAME, _TITLE, wide, left)
+        top = stacked((top, below.drawing), gap=_GAP)
+    # On the smallest paper the chart may need more than one page: the sheet is then divided.
+    first = Sheet(_NAME, _TITLE, page.joined(top.bounds), top)
+    if count == len(members):
+        return (first,)
+    return (first, *flow((_table(members[count:], units, wide),), f"{_NAME}-table", _TITLE, wide, high))
+
+
+def _fitting(members: Sequence[Member], units: Units, wide: float, high: float) -> int:
+    """How many rows of the table go on so much of a page."""
+
+    def pages(count: int) -> int:
+        return len(flow((_table(members[:count], units, wide),), _NAME, _TITLE, wide, high))
+
+    return bisect_right(range(1, len(members) + 1), 1, key=pages)
+
+
+def _head(members: Sequence[Member], units: Units) -> Iterator[Block]:
+    yield Heading(say_avoid(members, units))
+    best = say_best(members, units)
+    if best:
+        yield Paragraph(best, bold=True)
+    yield Paragraph(_WHAT)
+
+
+def _stacked(blocks: tuple[Block, ...], wide: float) -> Drawing:
+    (sheet,) = flow(blocks, _NAME, _TITLE, wide, 10_000.0)
+    return sheet.drawing
+
+
+def _chart(members: Sequence[Member], units: Units, wide: float) -> Drawing:
+    widths = tuple(member.width for member in members)
+    unit = 25.4 if units == "inch" else 1.0
+    margins = tuple(None if member.margin is None else member.margin / unit for member in members)
+    chart = Chart(
+        at=widths,
+        first=Curve(MARGIN_NAME, margins),
+        second=Curve(RING_NAME, tuple(member.smallest / unit for member in members)),
+        avoid=spans_to_avoid(widths, to_avoid(members)),
+        across="nut width",
+        up="inches" if units == "inch" else "mm",
+    )
+    return chart_drawing(chart, (wide, _CHART), lambda x: show_length(x, units), lambda y: f"{y:.4g}")
+
+
+_NARROW = 150.0
+"""On pages narrower than this, in mm, the table names only the hole with the smallest ring, not what ends it."""
+
+
+def _table(members: Sequence[Member], units: Units, wide: float) -> Table:
+    narrow = wide < _NARROW
+    shares = (17.5, 17.0, 18.5, 32.0, 16.0, 20.0) if narrow else (17.5, 18.0, 18.5, 49.0, 16.0, 55.0)
+    heads = ("Verdict", "Nut", "Margin", "of", "Ring", "of hole" if narrow else "of hole, ended alone by")
+    anchors: tuple[Anchor, ...] = ("start", "end", "end", "start", "end", "start")
+    columns = tuple(Column(*each) for each in zip(heads, shares, anchors, strict=True))
+    return Table(columns, tuple(_row(member, units, narrow=narrow) for member in members))
+
+
+def _row(member: Member, units: Units, *, narrow: bool) -> Row:
+    ring = say_narrowest(member)
+    cells = (
+        LEVEL_WORDS[member.level],
+        show_length(member.width, units),
+        "–" if member.margin is None else show_length(member.margin, units),
+        say_limit(member),
+        show_radius(rounded_down(member.smallest), units),
+        ring.partition(":")[0] if narrow else ring,
+    )
+    return Row(cells, LEVEL_ROLES[member.level], bold=member.stopped)
