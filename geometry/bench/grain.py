@@ -28,8 +28,8 @@ def hankinson(angle: float, across_share: float = ACROSS_SHARE, exponent: float 
 
     N = P Q / (P sin^n + Q cos^n), divided by P, with `across_share` = Q / P.
     """
-    sine, cosine = abs(math.sin(angle)), abs(math.cos(angle))
-    return across_share / (sine**exponent + across_share * cosine**exponent)
+    sine, cosine = math.pow(abs(math.sin(angle)), exponent), math.pow(abs(math.cos(angle)), exponent)
+    return across_share / (sine + across_share * cosine)
 
 
 def slope(head: Head) -> float:

@@ -80,12 +80,11 @@ def _cuts(corners: tuple[Point, ...], y: float) -> list[Span]:
 def hollows(build: Build, layout: Layout) -> tuple[Hollow, ...]:
     """All that is missing from the head when it is drilled, the holes of screws and pins left out.
 
-    A region to keep clear counts when it has a depth, and when it goes through; without a depth from its side it is a
-    mark on the surface. Plugged old holes are wood.
+    Plugged old holes are wood.
     """
     return (
         *(hollow for post in layout.posts for hollow in _bores(post)),
-        *(_pocket(region) for region in build.keep_clear if region.side == "through" or region.depth > 0),
+        *pockets(build),
         *(_old(number, hole) for number, hole in enumerate(build.old_holes, 1) if not hole.plugged),
     )
 
@@ -96,6 +95,16 @@ def _bores(post: PlacedPost) -> Iterator[Hollow]:
     wide = bore.counterbore
     if wide is not None and wide.diameter > bore.through:
         yield Hollow(f"counterbore {post.label}", Circle(post.at, wide.diameter / 2), "face", wide.depth)
+
+
+def pockets(build: Build) -> tuple[Hollow, ...]:
+    """The regions to keep clear that take wood away: those with a depth, and those that go through.
+
+    A region of a side without a depth is a mark on the surface.
+    """
+    return tuple(
+        _pocket(region) for region in build.keep_clear if region.side == "through" or region.depth > 0
+    )
 
 
 def _pocket(region: Region) -> Hollow:

@@ -113,7 +113,7 @@ def halves(piece: Piece) -> Iterator[Piece]:
     shares = sorted((turn % math.tau if sweep > 0 else -(-turn % math.tau)) / sweep for turn in turns)
     rest, done = piece, 0.0
     for share in shares:
-        if 0 < share - done and share < 1:
+        if done < share < 1:
             before, rest = rest.split((share - done) / (1 - done))
             done = share
             yield before

@@ -1,9 +1,9 @@
 """Woods of headstocks: weight, hardness and strength, and the pilot hole a screw wants in them.
 
 Domestic woods: USDA Forest Products Laboratory, Wood Handbook FPL-GTR-190 (2010), Table 5-3a, 12 % moisture (read in a
-row-by-row transcription). Imported woods: Table 5-5b, Table 4-5b of FPL-GTR-113 and the laboratory's tropical timber fact sheets;
-their specific gravity is basic (oven-dry mass over green volume). All are means of clear, straight-grained pieces; the
-modulus of rupture of single pieces scatters by about 16 % (from memory, chapter 5).
+row-by-row transcription). Imported woods: Table 5-5b, Table 4-5b of FPL-GTR-113 and the laboratory's
+tropical timber fact sheets; their specific gravity is basic (oven-dry mass over green volume). All are means of clear,
+straight-grained pieces; the modulus of rupture of single pieces scatters by about 16 % (from memory, chapter 5).
 """
 
 from __future__ import annotations
@@ -20,8 +20,7 @@ class Wood(msgspec.Struct, frozen=True):
     """One wood: specific gravity (no unit), Janka hardness in N, and its strength.
 
     `modulus_of_rupture` and `shear` (along the grain) in MPa, `modulus_of_elasticity` in GPa, `density` in kg/m3 at
-    12 % moisture; None where nothing is published. `basic` tells that the gravity is of the green volume, as handbooks give it for imported woods,
-    `doubtful` that its strength is not to be relied on.
+    XX
     """
 
     name: str
