@@ -37,15 +37,15 @@ def example(**fields: object) -> Build:
     corners = (Point(half, 0), Point(half, 200), Point(-half, 200), Point(-half, 0))
     rows = (
         post_at(ASIDE + 23.5, 180.0, "treble", key="a"),
-        post_at(ASIDE + 11.5, 170.0, "treble", key="b"),
-        post_at(-ASIDE - 11.5, 170.0, "bass", key="c"),
+        post_at(ASIDE + 20 / 3 + 3.5, 170.0, "treble", key="b"),
         post_at(-ASIDE - 23.5, 180.0, "bass", key="d"),
+        post_at(-ASIDE - 20 / 3 - 3.5, 170.0, "bass", key="c"),
     )
     ready: dict[str, object] = {
         "outline": Nodes(nodes=tuple(Node(key=f"n{n}", at=at) for n, at in enumerate(corners))),
         "head": Head(thickness_nut=THICK, thickness_tip=THICK, angle_deg=14.0, wood="true mahogany"),
         "hardware": (tuner(hole_height=THICK + 8.0),),
-        "slots": (20.0, 8.0, -8.0, -20.0),
+        "slots": (20.0, 20 / 3, -20 / 3, -20.0),
         "old_holes": tuple(
             OldHole(key=f"o{n}", at=Point(x, 90.0), diameter=10.0) for n, x in enumerate((-20.0, 20.0))
         ),
