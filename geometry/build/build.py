@@ -241,7 +241,7 @@ class Post(Value, frozen=True):
 
     `string`: absent = by rule, null = none, a key = that string. `turns`: absent = 2 wound, 4 plain. `flip_wound_side`
     winds on the other side of the post, `turned_deg` turns the tuner about its post, counter-clockwise from the face.
-    `piece`: absent = the right hand for its side.
+    `piece`: absent = the right hand for its side. `drilled`: its hole is in the wood already, where the build has it.
     """
 
     key: Key
@@ -250,6 +250,7 @@ class Post(Value, frozen=True):
     flip_wound_side: bool = False
     turned_deg: Degrees = 0.0
     piece: Piece | UnsetType = UNSET
+    drilled: bool = False
 
 
 class Moved(Value, frozen=True):

@@ -237,6 +237,11 @@ def flip_wound_side(build: Build, post: str) -> Build:
     return _on_post(build, post, lambda each: replace(each, flip_wound_side=not each.flip_wound_side))
 
 
+def set_drilled(build: Build, post: str, *, drilled: bool) -> Build:
+    """Say whether the hole of a post is in the wood already."""
+    return _on_post(build, post, lambda each: replace(each, drilled=drilled))
+
+
 def turn_tuner(build: Build, post: str, degrees: float) -> Build:
     """Turn a tuner about its post, counter-clockwise from how its row has it."""
     return _on_post(build, post, lambda each: replace(each, turned_deg=degrees))

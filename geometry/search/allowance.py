@@ -49,7 +49,7 @@ class Ring(msgspec.Struct, frozen=True):
     `radius` is that of its joint ring, `alone` how far it may move while all others stay, ended by `ends` (None where
     nothing within reach does). `even` is how far its mark may be off before the row looks uneven, None in rows of fewer
     than three. `lean_deg` is how far the holes may lean, all at once, with their marks dead on. `broken`: a limit is
-    broken already, so that nothing is allowed.
+    broken already, so that nothing is allowed. `drilled`: the hole is in the wood and cannot miss any more.
     """
 
     post: str
@@ -61,11 +61,13 @@ class Ring(msgspec.Struct, frozen=True):
     lean_deg: float
     broken: bool
     ends: End | None
+    drilled: bool = False
 
 
 class Allowance(msgspec.Struct, frozen=True):
     """The rings of all holes; `smallest` is the exact radius of the smallest joint ring in mm.
 
+    Holes that are drilled have no ring; where nothing is left to drill `smallest` is 0.
     `told` is false while the outline is not sound: then every ring is 0, because nothing can be told.
     """
 
@@ -94,14 +96,16 @@ def allowance(build: Build, layout: Layout | None = None) -> Allowance:
             at=post.at,
             radius=rounded_down(joint[n]),
             alone=rounded_down(alone[n]),
-            even=even.get(n),
+            even=None if rows.drilled[n] else even.get(n),
             lean_deg=rounded_down(min(float(leans[n]), MOST_LEAN)),
             broken=bool(rows.broken[n]),
-            ends=None if rows.broken[n] or alone[n] >= LARGEST else _end(facts, rows, n, float(alone[n])),
+            ends=_end(facts, rows, n, float(alone[n])),
+            drilled=bool(rows.drilled[n]),
         )
         for n, post in enumerate(facts.posts)
     )
-    return Allowance(rings, float(joint.min()), told=True)
+    smallest = 0.0 if rows.drilled.all() else float(joint[~rows.drilled].min())
+    return Allowance(rings, smallest, told=True)
 
 
 def joint_radii(build: Build, layout: Layout) -> dict[str, float]:
@@ -150,6 +154,8 @@ def even_within(facts: Facts) -> dict[int, float]:
 
 def _end(facts: Facts, rows: Rows, number: int, radius: float) -> End | None:
     """What ends the ring that a hole has alone: the row with the least left at that radius."""
+    if rows.broken[number] or rows.drilled[number] or radius >= LARGEST:
+        return None
     own = of_post(rows, number)
     radii = np.zeros(rows.count)
     radii[number] = radius

@@ -60,13 +60,15 @@ def _as_it_is(text: str) -> str:
 
 def say_ring(ring: Ring, build: Build, units: Units = "mm", translate: Translate = _as_it_is) -> str:
     """How far a hole may miss when all others are where they belong, and what ends that in which direction."""
-    if ring.broken:
+    if ring.broken or ring.drilled:
         return translate("Hole {0}: {1}.").format(ring.label, say_alone(ring, build, units, translate))
     return translate("Hole {0} alone: {1}.").format(ring.label, say_alone(ring, build, units, translate))
 
 
 def say_alone(ring: Ring, build: Build, units: Units = "mm", translate: Translate = _as_it_is) -> str:
     """The same without the name of the hole, as part of a sentence."""
+    if ring.drilled:
+        return translate("drilled already")
     if ring.broken:
         return translate("nothing, because a limit is broken already")
     if ring.ends is None or ring.alone >= LARGEST:
@@ -93,15 +95,20 @@ def say_rings(found: Allowance | Joint, units: Units = "mm", translate: Translat
         return translate("There are no holes yet.")
     if not found.told:
         return translate("How far holes may miss cannot be told while the outline is open or crosses itself.")
-    broken = [ring.label for ring in found.rings if ring.broken]
+    left = [ring for ring in found.rings if not ring.drilled]
+    if not left:
+        return translate("All holes are drilled already.")
+    broken = [ring.label for ring in left if ring.broken]
     if broken:
         return translate("Nothing is allowed to holes {0}: a limit is broken already.").format(
             ", ".join(broken)
         )
-    least = min(ring.radius for ring in found.rings)
-    narrow = [ring.label for ring in found.rings if ring.radius == least]
+    least = min(ring.radius for ring in left)
+    narrow = [ring.label for ring in left if ring.radius == least]
     which = translate("all holes") if len(narrow) == len(found.rings) else ", ".join(narrow)
     text = "All holes may miss at once, each within its ring; the smallest is {0} ({1})."
+    if len(left) < len(found.rings):
+        text = "All holes still to drill may miss at once, each within its ring; the smallest is {0} ({1})."
     return translate(text).format(show_radius(least, units), which)
 
 

@@ -12,6 +12,7 @@ from geometry.checks.facts import Facts, facts_of
 from geometry.checks.outline import outline_is_sound
 from geometry.layout.layout import Layout
 from geometry.search.allowance import even_within, rounded_down
+from geometry.search.drilled import drilled_of
 from geometry.search.rings import Rows, bounds, exact, rows_of
 from geometry.shape.close import Floats
 from geometry.shape.point import Point
@@ -21,7 +22,7 @@ class JointRing(msgspec.Struct, frozen=True, gc=False):
     """The joint ring of one hole, in mm and rounded down, round the mark of its post.
 
     `even` is how far the mark may be off before the row looks uneven, None in rows of fewer than three. `broken`: a
-    limit is broken already, so that nothing is allowed.
+    limit is broken already, so that nothing is allowed. `drilled`: the hole is in the wood and cannot miss any more.
     """
 
     post: str
@@ -30,6 +31,7 @@ class JointRing(msgspec.Struct, frozen=True, gc=False):
     radius: float
     even: float | None
     broken: bool
+    drilled: bool = False
 
 
 class Joint(msgspec.Struct, frozen=True):
@@ -56,14 +58,16 @@ def exact_rings(build: Build, layout: Layout) -> Joint:
 def _joint(facts: Facts, radii_of: Callable[[Rows], Floats], *, exactly: bool) -> Joint:
     count = len(facts.posts)
     told = outline_is_sound(facts.layout.edge)
-    radii, broken = np.zeros(count), np.ones(count, dtype=bool)
+    radii, broken, drilled = np.zeros(count), np.ones(count, dtype=bool), drilled_of(facts)
     even: dict[int, float] = {}
     if told and count:
         rows = rows_of(facts)
         radii, broken, even = radii_of(rows), rows.broken, even_within(facts)
-    known = zip(facts.posts, radii.tolist(), broken.tolist(), strict=True)
+    known = zip(facts.posts, radii.tolist(), broken.tolist(), drilled.tolist(), strict=True)
     rings = tuple(
-        JointRing(post.key, post.label, post.at, rounded_down(radius), even.get(n), stopped)
-        for n, (post, radius, stopped) in enumerate(known)
+        JointRing(
+            post.key, post.label, post.at, rounded_down(radius), None if done else even.get(n), stopped, done
+        )
+        for n, (post, radius, stopped, done) in enumerate(known)
     )
     return Joint(rings, exactly, told)

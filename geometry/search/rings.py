@@ -6,6 +6,7 @@ import msgspec
 import numpy as np
 
 from geometry.checks.facts import Facts
+from geometry.search.drilled import drilled_of
 from geometry.search.filling import fill
 from geometry.search.height_slack import bend_slack, height_slack
 from geometry.search.slack import LARGEST, Slack, joined, slack_of
@@ -27,11 +28,15 @@ CLOSE = 1e-3
 
 
 class Rows(msgspec.Struct, frozen=True):
-    """Everything that can end a ring: rigid parts, and strings."""
+    """Everything that can end a ring: rigid parts, and strings.
+
+    `broken` (n,) marks posts that take part in something broken already, `drilled` (n,) those that cannot miss now.
+    """
 
     rigid: Slack
     strings: StringSlack
     broken: Flags
+    drilled: Flags
 
     @property
     def count(self) -> int:
@@ -42,8 +47,9 @@ class Rows(msgspec.Struct, frozen=True):
 def rows_of(facts: Facts) -> Rows:
     """The rows of a layout with a sound outline; what nobody's miss can reach is left out.
 
-    `broken` marks posts that take part in something broken already: their rings are 0, whatever is moved.
+    What takes part in something broken already has a ring of 0, whatever is moved; what is drilled has none.
     """
+    drilled = drilled_of(facts)
     rigid = joined([slack_of(facts), height_slack(facts), bend_slack(facts)], len(facts.posts))
     strings = string_slack_of(facts)
     broken_rows = rigid.margins < -SAME
@@ -51,10 +57,10 @@ def rows_of(facts: Facts) -> Rows:
     touched = np.zeros(len(facts.posts), dtype=bool)
     for weights in (rigid.weights[broken_rows], strings.weights[broken_lines]):
         touched |= (weights > 0).any(axis=0)
-    reach = np.where(touched, 0.0, LARGEST)
+    reach = np.where(touched | drilled, 0.0, LARGEST)
     matter = ~broken_rows & (rigid.margins < rigid.weights @ reach)
     bound = strings.at_least(reach)
-    return Rows(rigid.only(matter), strings.only(~broken_lines & (bound < 0)), touched)
+    return Rows(rigid.only(matter), strings.only(~broken_lines & (bound < 0)), touched, drilled)
 
 
 def bounds(rows: Rows, most: Floats | None = None) -> Floats:
@@ -75,7 +81,7 @@ def singles(rows: Rows) -> Floats:
 def of_post(rows: Rows, number: int) -> Rows:
     """The rows that one post takes part in."""
     rigid, strings = (each.weights[:, number] > 0 for each in (rows.rigid, rows.strings))
-    return Rows(rows.rigid.only(rigid), rows.strings.only(strings), rows.broken)
+    return Rows(rows.rigid.only(rigid), rows.strings.only(strings), rows.broken, rows.drilled)
 
 
 def on_back(rows: Rows) -> Floats:
@@ -86,7 +92,7 @@ def on_back(rows: Rows) -> Floats:
 
 def _most(rows: Rows, most: Floats | None) -> Floats:
     limit = np.full(rows.count, LARGEST) if most is None else most
-    return np.where(rows.broken, 0.0, limit)
+    return np.where(rows.broken | rows.drilled, 0.0, limit)
 
 
 def _settled(rows: Rows, most: Floats, *, exact: bool) -> Floats:

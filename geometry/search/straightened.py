@@ -6,6 +6,7 @@ import msgspec
 import numpy as np
 
 from geometry.checks.facts import Facts
+from geometry.search.drilled import drilled_of
 from geometry.search.handles import Handles
 from geometry.search.rigid_slopes import Added, nudged, rigid_slopes
 from geometry.search.standing import Standing, pitches_of, wished_slack
@@ -64,7 +65,7 @@ def straightened(
     moves = np.stack([each.moves for each in others], axis=-1)
     slopes, added = rigid_slopes(standing, handles, values, others, before)
     shares = rigid.weights.sum(axis=1)
-    radii = np.full(len(facts.posts), room)
+    radii = np.where(drilled_of(facts), 0.0, room)
     near = np.flatnonzero(strings.at_least(radii + BAND) < 0)
     margins, steps = worst_of(strings, radii, near)
     wished, wished_ways = wished_slack(facts, wish)
