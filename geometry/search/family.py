@@ -139,7 +139,7 @@ def say_best(members: Sequence[Member], units: Units) -> str:
     """At which width the holes may miss most, in one sentence; empty where they never may."""
     usable = [member for member in members if not member.stopped]
     best = max(usable, key=lambda member: member.smallest, default=None)
-    if best is None:
+    if best is None or rounded_down(best.smallest) <= 0:
         return ""
     ring = show_radius(rounded_down(best.smallest), units)
     if best.smallest - min(member.smallest for member in usable) <= PRINT:

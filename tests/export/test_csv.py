@@ -7,7 +7,7 @@ import io
 
 import pytest
 
-from export.csv import HEADER, Hole, write_holes
+from export.csv import HEADER, Hole, write_holes, write_table
 
 HOLES = (
     Hole("1", 18.25, 40.5, 10.0, None, "face", "post"),
@@ -39,3 +39,10 @@ def test_no_name_becomes_a_formula(name: str) -> None:
 
 def test_no_holes_leave_the_head_of_the_table() -> None:
     assert write_holes(()) == b"name,x,y,diameter,depth,side,purpose\r\n"
+
+
+def test_a_table_of_words_and_numbers() -> None:
+    written = write_table(("name", "mm"), (("wall: bore 1, treble edge", 0.5), ("=1+1", None), ("", -0.0001)))
+    assert written.decode("utf-8") == (
+        'name,mm\r\n"wall: bore 1, treble edge",0.500\r\n\'=1+1,\r\n,0.000\r\n'
+    )

@@ -8,7 +8,7 @@ import msgspec
 import pytest
 
 from export.drawing import Drawing, Mark, Role, Text
-from export.page import Matrix, Page, Placed, paginate, paginate_all, room
+from export.page import Matrix, Page, Placed, paginate, paginate_all, paginate_each, room
 from export.paper import MARGIN, PAPERS, Paper, Printer, Stamp
 from export.sheet import Sheet, fitted
 from export.text import SMALLEST
@@ -176,6 +176,18 @@ def test_pages_of_several_sheets_are_numbered_through(head: Sheet, large: Sheet)
     assert [line.split("·")[0].strip() for line in numbers] == [
         f"Page {number} of {len(pages)}" for number in range(1, len(pages) + 1)
     ]
+
+
+def test_sheets_with_stamps_of_their_own_are_numbered_through(head: Sheet, large: Sheet) -> None:
+    stamps = (Stamp(build="one"), Stamp(build="two", banner="Do not drill."))
+    pages = paginate_each(zip((head, large), stamps, strict=True))
+    told = [words(page) for page in pages]
+    assert len(pages) > 2
+    assert all(
+        any(line.startswith(f"Page {n} of {len(pages)}") for line in lines) for n, lines in enumerate(told, 1)
+    )
+    assert ["Do not drill." in lines for lines in told] == [False, *(True for _ in pages[1:])]
+    assert ["one" in lines for lines in told] == [True, *(False for _ in pages[1:])]
 
 
 def test_tiles_cover_the_sheet_and_overlap(large: Sheet) -> None:

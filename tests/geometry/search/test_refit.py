@@ -60,7 +60,7 @@ def apart(one: Build, two: Build) -> float:
 
 
 def _strays(one: Contour, two: Contour) -> float:
-    return max(two.nearest(place).distance for place in one.flatten(0.01))
+    return max(two.nearest(place).distance for place in one.flatten(0.05))
 
 
 # Closed forms
@@ -200,6 +200,19 @@ def test_what_was_smooth_stays_smooth(build: Build, widen: Widen | None) -> None
             assert is_smooth(wider, node.key)
 
 
+def test_an_arc_without_a_bulge_turns_with_the_line_that_it_goes_on_from() -> None:
+    outline = nodes((40, 0), (40, 60), (40, 120), (-40, 120), (-40, 0)).nodes
+    flat = change(outline[1], onward=Bend(bulge=0.0), follows_nut=0.0)
+    kept = tuple(change(node, follows_nut=0.0) for node in outline[2:4])
+    build = plain_head(outline=Nodes(nodes=(outline[0], flat, *kept, outline[4])))
+    wider = refit(build, 86.0)
+    assert is_smooth(wider, "n1")
+    onward = nodes_of(wider)[1].onward
+    assert isinstance(onward, Curve)
+    # From (43, 0) to (40, 60), and on as far as a third of the way to (40, 120).
+    assert (onward.leave.x, onward.leave.y) == pytest.approx((-20 * 3 / 3609**0.5, 20 * 60 / 3609**0.5))
+
+
 @pytest.mark.parametrize("change_of", [-3.0, 2.0, 5.0])
 @pytest.mark.parametrize("widen", ["head", "shoulders", None])
 def test_an_arc_that_becomes_curves_stays_near(widen: Widen | None, change_of: float) -> None:
@@ -246,6 +259,9 @@ def test_the_widest_place_of_equals_is_the_lowest() -> None:
     parallel = nodes((22, 0), (40, 30), (40, 160), (-40, 160), (-40, 30), (-22, 0))
     assert widest_height(edge_of(plain_head(outline=parallel))) == 30.0
     assert widest_height(None) == 0.0
+    # A half-drawn outline that does not reach down to the nut line.
+    floating = nodes((30, 10), (35, 50), (-35, 50), (-30, 10))
+    assert widest_height(edge_of(plain_head(outline=floating))) == 50.0
 
 
 # Starters
@@ -318,7 +334,7 @@ def test_there_and_back_is_the_same_head(build: Build, widen: Widen | None) -> N
 
 
 @given(st.integers(0, 500), st.floats(-4.0, 8.0), st.sampled_from(MODES), st.booleans())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_there_and_back_and_mirrored_for_generated_heads(
     seed: int, more: float, widen: Widen | None, free: bool
 ) -> None:
@@ -333,7 +349,7 @@ def test_there_and_back_and_mirrored_for_generated_heads(
 
 
 @given(builds(), st.floats(0.5, 200.0), st.sampled_from(MODES))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=50, deadline=None)
 def test_whatever_a_file_holds_can_be_refitted_and_saved(
     build: Build, width: float, widen: Widen | None
 ) -> None:
