@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any, NoReturn, TypeAlias
 
 from app.messages import Refusal, complain
+from app.nut_parser import add_nut_command
 from app.refit_parsers import add_refit_commands
 
 VERSION = "0.1.0"
@@ -102,6 +103,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_export(commands)
     _add_new(commands)
     add_refit_commands(commands)
+    add_nut_command(commands)
     _add_lists(commands)
     return parser
 

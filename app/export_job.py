@@ -16,13 +16,15 @@ from export.paper import Printer, Stamp, paper_named
 from export.sheet import Sheet
 from export.sheets.back import back_sheets
 from export.sheets.caliper import caliper_sheets
-from export.sheets.cautions import FOR_CRADLE, FOR_PILOTS, FOR_TEMPLATES
+from export.sheets.cautions import FOR_CRADLE, FOR_NUT, FOR_PILOTS, FOR_STRINGS, FOR_TEMPLATES
 from export.sheets.comb import comb_sheet
 from export.sheets.cradle import cradle_machine_sheet, cradle_sheets
 from export.sheets.face import face_sheets, plain_face_sheet
 from export.sheets.holes import hole_rows
 from export.sheets.jig import jig_sheet
+from export.sheets.nut_strip import nut_sheets
 from export.sheets.report import report_sheets
+from export.sheets.strings import string_sheets
 from geometry.build.build import Build
 from geometry.checks.judge import Finding, Level, worst
 from geometry.checks.words import headline
@@ -30,8 +32,18 @@ from geometry.layout.layout import Layout
 from geometry.shape.segment import Bounds
 from geometry.trade.shop import PrinterProfile, Shop
 
-SheetName = Literal["face", "back", "comb", "calipers", "jig", "cradle", "report"]
-SHEETS: tuple[SheetName, ...] = ("face", "back", "comb", "calipers", "jig", "cradle", "report")
+SheetName = Literal["face", "back", "comb", "nut", "strings", "calipers", "jig", "cradle", "report"]
+SHEETS: tuple[SheetName, ...] = (
+    "face",
+    "back",
+    "comb",
+    "nut",
+    "strings",
+    "calipers",
+    "jig",
+    "cradle",
+    "report",
+)
 """All sheets, in the order of the pages."""
 
 DxfVersion = Literal["R2000", "R12"]
@@ -126,7 +138,7 @@ def made(job: Job, progress: Progress = no_progress) -> Made:
             continue
         sheets += drawn
         if not drawn:
-            left_out.append(LeftOut(name, NO_COMB, fault=False))
+            left_out.append(LeftOut(name, NOT_NEEDED[name], fault=False))
     progress(len(wanted), len(wanted))
     return Made(tuple(sheets), tuple(left_out))
 
@@ -156,6 +168,14 @@ def _room(job: Job, cautions: tuple[str, ...] = ()) -> tuple[float, float]:
 def _comb(job: Job) -> tuple[Sheet, ...]:
     sheet = comb_sheet(job.build, job.layout)
     return () if sheet is None else (sheet,)
+
+
+def _nut(job: Job) -> tuple[Sheet, ...]:
+    return nut_sheets(job.build, job.layout, job.shop, _room(job, FOR_NUT))
+
+
+def _strings(job: Job) -> tuple[Sheet, ...]:
+    return string_sheets(job.build, job.layout, job.shop, _room(job, FOR_STRINGS))
 
 
 def _calipers(job: Job) -> tuple[Sheet, ...]:
@@ -191,6 +211,8 @@ BUILDERS: dict[SheetName, Callable[[Job], tuple[Sheet, ...]]] = {
     "face": _face,
     "back": _back,
     "comb": _comb,
+    "nut": _nut,
+    "strings": _strings,
     "calipers": _calipers,
     "jig": _jig,
     "cradle": _cradle,
@@ -198,7 +220,10 @@ BUILDERS: dict[SheetName, Callable[[Job], tuple[Sheet, ...]]] = {
 }
 
 NO_COMB = "no row has bodies to line up, so there is no comb."
-"""Why a head has no comb."""
+NO_STRINGS = "the build has no strings yet."
+
+NOT_NEEDED: dict[SheetName, str] = {"comb": NO_COMB, "nut": NO_STRINGS, "strings": NO_STRINGS}
+"""Why a head has none of these sheets."""
 
 
 # Files
@@ -211,7 +236,7 @@ def write_pages(pages: tuple[Page, ...], job: Job) -> bytes:
     return write_pdf(pages, job.build.name, job.day)
 
 
-PROSE: frozenset[SheetName] = frozenset({"calipers", "report"})
+PROSE: frozenset[SheetName] = frozenset({"strings", "calipers", "report"})
 """Sheets of words and tables; in a DXF all words lie on a layer that is off."""
 
 
@@ -235,7 +260,7 @@ def one_sheet(job: Job) -> Sheet:
     if name == "back":
         return sheets[0]
     if not sheets:
-        raise Refusal(f"{name}: {NO_COMB}")
+        raise Refusal(f"{name}: {NOT_NEEDED[name]}")
     if len(sheets) != 1:
         raise Refusal(f"the sheet {name!r} has {len(sheets)} pages; a DXF or SVG holds one. Write a PDF.")
     return sheets[0]

@@ -13,12 +13,16 @@ from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds
 
+NARROW = 150.0
+"""mm; tables of many columns are halved on paper that has less room than this."""
+
 BODY = 2.9
 """Font size in mm of running text and tables."""
 
 HEADS = (4.6, 3.6)
 """Font sizes in mm of headings of the first and the second level."""
 
+_ENDLESS = 5000.0
 _PAD = 1.0
 _ASIDE = 1.6
 
@@ -69,6 +73,16 @@ class Table(msgspec.Struct, frozen=True):
     def __post_init__(self) -> None:
         assert all(len(row.cells) == len(self.columns) for row in self.rows), "every row fills every column"
 
+    def halves(self, first: int) -> tuple[Table, Table]:
+        """The first so many columns, and the others with the first column again before them, for narrow paper."""
+        return self._of(range(first)), self._of((0, *range(first, len(self.columns))))
+
+    def _of(self, places: Iterable[int]) -> Table:
+        """The columns at these places."""
+        chosen = tuple(places)
+        rows = (Row(tuple(row.cells[n] for n in chosen), row.role, row.bold) for row in self.rows)
+        return Table(tuple(self.columns[n] for n in chosen), tuple(rows))
+
 
 Block = Heading | Paragraph | Space | Table
 
@@ -101,6 +115,12 @@ def flow(
         Sheet(f"{name}-{number}" if len(pages) > 1 else name, title, bounds, _stacked(page), notes)
         for number, page in enumerate(pages, 1)
     )
+
+
+def laid_out(blocks: Iterable[Block], width: float) -> Drawing:
+    """The blocks below each other, as high as it takes, from an upper left corner at the origin."""
+    (sheet,) = flow(blocks, "", "", width, _ENDLESS)
+    return sheet.drawing
 
 
 def _stacked(page: list[_Strip]) -> Drawing:

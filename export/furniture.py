@@ -11,7 +11,7 @@ from export.paper import MARGIN, Paper, Stamp
 from export.ruler import BAND, longest, ruler
 from export.sheet import Sheet
 from export.text import CAP, LEADING, shortened, width, wrapped
-from geometry.shape.contour import Contour, through
+from geometry.shape.contour import rectangle, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds
 
@@ -122,7 +122,7 @@ def _banner_box(stamp: Stamp, left: float, right: float, top: float) -> tuple[Bo
 def _banner(frame: Frame) -> Iterator[Mark]:
     if frame.banner is None:
         return
-    yield Mark(Role.BANNER_FRAME, _box(frame.banner.grown(-0.5)), "banner")
+    yield Mark(Role.BANNER_FRAME, rectangle(frame.banner.grown(-0.5)), "banner")
     step = BANNER * LEADING
     below = frame.banner.top - 1.5 - (step + BANNER * CAP) / 2
     for index, words in enumerate(frame.banner_lines):
@@ -160,7 +160,7 @@ def _instruction(frame: Frame) -> Iterator[Mark]:
 def _block(
     sheet: Sheet, paper: Paper, stamp: Stamp, block: Bounds, page: tuple[int, int], tile: Tile | None
 ) -> Iterator[Mark]:
-    yield Mark(Role.TITLE_FRAME, _box(block), "title block")
+    yield Mark(Role.TITLE_FRAME, rectangle(block), "title block")
     right = block.right - (_MAP if tile else 0.0)
     divide = block.left + (right - block.left) * 0.55
     dividers = (divide, right) if tile else (divide,)
@@ -206,7 +206,7 @@ def _map(tile: Tile, room: Bounds) -> Iterator[Mark]:
     # This page comes first, so that its tint does not hide the lines of the others.
     for row, column in sorted(cells, key=lambda cell: cell != (tile.row, tile.column)):
         low = Point(left + wide * (column - 1), top - high * row)
-        square = _box(Bounds(low.x, low.y, low.x + wide, low.y + high))
+        square = rectangle(Bounds(low.x, low.y, low.x + wide, low.y + high))
         if (row, column) == (tile.row, tile.column):
             yield Mark(Role.TILE_HERE, square, "this page")
         yield Mark(Role.TILE_MAP, square, f"{row}/{column}")
@@ -215,13 +215,3 @@ def _map(tile: Tile, room: Bounds) -> Iterator[Mark]:
         )
         if name.width + 0.8 < wide and high > SMALL + 0.4:
             yield Mark(Role.TITLE, name)
-
-
-def _box(bounds: Bounds) -> Contour:
-    corners = (
-        Point(bounds.left, bounds.bottom),
-        Point(bounds.right, bounds.bottom),
-        Point(bounds.right, bounds.top),
-        Point(bounds.left, bounds.top),
-    )
-    return through(corners, closed=True)

@@ -232,6 +232,10 @@ NUTS = st.builds(
     margin_bass=DISTANCES,
     margin_to=st.sampled_from((UNSET, "centre", "edge")),
     slot_floor=OFFSETS,
+    slot_allowance=DISTANCES,
+    proud_plain=st.floats(0.0, 1.0),
+    action_bass=DISTANCES,
+    blank_height=st.just(UNSET) | SIZES,
 )
 
 
@@ -249,7 +253,16 @@ def builds(draw: st.DrawFn, least: int = 0) -> Build:
         head=draw(HEADS),
         hand=draw(st.sampled_from(("right", "left"))),
         strings=tuple(
-            String(key=key, name=draw(NAMES), diameter=draw(SIZES), kind=draw(kinds), course=draw(NAMES))
+            String(
+                key=key,
+                name=draw(NAMES),
+                diameter=draw(SIZES),
+                kind=draw(kinds),
+                course=draw(NAMES),
+                pitch=draw(st.sampled_from((UNSET, "E4", "F#3", "Bb0"))),
+                unit_weight=draw(st.just(UNSET) | st.floats(0.001, 1000.0)),
+                tension=draw(st.just(UNSET) | st.floats(0.1, 10_000.0)),
+            )
             for key in string_keys
         ),
         hardware=tuple(draw(hardware_called(key)) for key in hardware_keys),

@@ -15,6 +15,8 @@ from geometry.build.build import Build
 from geometry.build.codec import read_build, write_build
 from geometry.checks.judge import Level, findings
 from geometry.layout.layout import lay_out
+from geometry.layout.nut_slots import blank_height, finished_height, nut_slots
+from geometry.layout.string_loads import string_loads
 from geometry.trade.shop import default_shop, write_shop
 
 FOLDER = Path(__file__).parents[1] / "sample_builds"
@@ -53,6 +55,18 @@ def test_only_what_is_meant_to_fail_fails(path: Path) -> None:
     stopped = {finding.check for finding in findings(build) if finding.level is Level.STOP}
     wanted = FAILING.get(path.stem)
     assert stopped == ({wanted} if wanted else set())
+
+
+@EACH
+def test_every_string_has_a_pitch_a_pull_and_a_slot(path: Path) -> None:
+    build = build_in(path)
+    layout = lay_out(build)
+    loads, slots = string_loads(build), nut_slots(build, layout)
+    assert all(load.pitch and load.pull for load in loads)
+    # No string of these sets pulls less than 25 N or more than 250 N; common practice, no source.
+    assert all(25 < load.pull < 250 for load in loads if load.pull)
+    assert all(slot.fall is not None and slot.turn is not None for slot in slots)
+    assert blank_height(build.nut, slots) > finished_height(slots)
 
 
 @EACH

@@ -9,7 +9,7 @@ import msgspec
 import numpy as np
 
 from export.drawing import Drawing, Mark, Role, Text
-from export.flow import BODY, Block, Column, Heading, Paragraph, Row, Table, flow
+from export.flow import BODY, Block, Column, Heading, Paragraph, Row, Table, flow, laid_out
 from export.labels import Request, obstacles_of, place_labels
 from export.sheet import Sheet
 from geometry.build.build import Build
@@ -24,7 +24,6 @@ from geometry.trade.shop import Shop
 
 _NAME, _TITLE = "calipers", "Caliper card"
 _LEAST_WIDTH, _MOST_WIDTH = 160.0, 190.0
-_ENDLESS = 5000.0
 _TABLE_SHARE = 0.68
 _SKETCH_HEIGHT = (62.0, 80.0)
 _GAP = 4.0
@@ -82,8 +81,8 @@ def caliper_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, 
 
 def _card(build: Build, layout: Layout, shop: Shop, wide: float, high: float) -> Sheet:
     """Everything on one sheet, the sketch beside the lower table."""
-    upper = _stacked(tuple(_upper_blocks(layout, shop.units)), wide)
-    lower = _stacked(tuple(_lower_blocks(build, layout, shop.units)), wide * _TABLE_SHARE)
+    upper = laid_out(tuple(_upper_blocks(layout, shop.units)), wide)
+    lower = laid_out(tuple(_lower_blocks(build, layout, shop.units)), wide * _TABLE_SHARE)
     top = upper.bounds.bottom - _GAP
     tall = min(max(high + top, _SKETCH_HEIGHT[0]), _SKETCH_HEIGHT[1])
     place = Bounds(wide * _TABLE_SHARE + _GAP, top - tall, wide, top)
@@ -91,11 +90,6 @@ def _card(build: Build, layout: Layout, shop: Shop, wide: float, high: float) ->
     drawing = upper + lower.moved(Vector(0.0, top)) + sketch
     bounds = Bounds(0.0, drawing.bounds.bottom - 1.0, wide, 0.0)
     return Sheet(_NAME, _TITLE, bounds.joined(drawing.bounds), drawing)
-
-
-def _stacked(blocks: tuple[Block, ...], wide: float) -> Drawing:
-    (sheet,) = flow(blocks, _NAME, _TITLE, wide, _ENDLESS)
-    return sheet.drawing
 
 
 # Readings

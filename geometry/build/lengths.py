@@ -140,6 +140,11 @@ def show_length(length: float, units: Units) -> str:
     return f"{_trimmed(decimals, 3)} in"
 
 
+def show_gauge(diameter: float, units: Units) -> str:
+    """The diameter of a string in mm as text with three decimals at most, such as "0.254 mm" or "0.010 in"."""
+    return show_length(diameter, units) if units == "inch" else f"{_trimmed(f'{diameter:.3f}', 0)} mm"
+
+
 def _sixty_fourths(length: float) -> int:
     """How many 64ths of an inch come nearest to a length in mm."""
     return round(length / 25.4 * 64)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import groupby
 from string import ascii_lowercase
+from typing import Literal
 
 from msgspec import UNSET
 
@@ -30,18 +31,23 @@ def _letter(place: int) -> str:
     return ascii_lowercase[place] if place < len(ascii_lowercase) else f".{place + 1}"
 
 
+def margins_to(build: Build) -> Literal["centre", "edge"]:
+    """What the nut's margins are measured to: centres or outer edges of the outer strings."""
+    nut = build.nut
+    if nut.margin_to is not UNSET:
+        return nut.margin_to
+    plain = nut.spacing == "equal centres" and len(courses(build.strings)) == len(build.strings)
+    return "centre" if plain else "edge"
+
+
 def slots_x(build: Build) -> dict[str, float]:
     """X of each string's centre at the nut line in mm, by string key."""
     nut = build.nut
     grouped = courses(build.strings)
-    margin_to = nut.margin_to
-    if margin_to is UNSET:
-        plain = nut.spacing == "equal centres" and len(grouped) == len(build.strings)
-        margin_to = "centre" if plain else "edge"
     from_treble = slot_positions(
         nut.width,
         tuple(tuple(string.diameter for string in course) for course in grouped),
-        Margins(nut.margin_treble, nut.margin_bass, margin_to),
+        Margins(nut.margin_treble, nut.margin_bass, margins_to(build)),
         nut.spacing,
         nut.course_gap,
     )

@@ -10,7 +10,7 @@ from msgspec import UNSET
 from geometry.build.build import Build, String
 from geometry.layout.layout import Layout
 from geometry.layout.paths import StringPath, turns_round
-from geometry.trade.pitch import frequency, pitch_step
+from geometry.trade.pitch import frequency, pitch_step, plain_pitch
 from geometry.trade.strings import (
     UnitWeight,
     past_the_post,
@@ -85,8 +85,8 @@ def total_pull(loads: tuple[StringLoad, ...]) -> float:
 def _pitch(string: String) -> str:
     """The pitch that was given, else the name where it is one, else nothing."""
     if string.pitch is not UNSET:
-        return string.pitch
-    return string.name.strip() if pitch_step(string.name) is not None else ""
+        return plain_pitch(string.pitch)
+    return plain_pitch(string.name) if pitch_step(string.name) is not None else ""
 
 
 def _weight(string: String, scale_length: float, hertz: float | None) -> UnitWeight:

@@ -171,6 +171,13 @@ def through(points: Sequence[Point], *, closed: bool = False) -> Contour:
     return Contour(tuple(lines), closed)
 
 
+def rectangle(bounds: Bounds) -> Contour:
+    """The upright rectangle as a closed contour, counter-clockwise from its lower left corner."""
+    left, right = Point(bounds.left, bounds.bottom), Point(bounds.right, bounds.bottom)
+    top = Point(bounds.right, bounds.top), Point(bounds.left, bounds.top)
+    return through((left, right, *top), closed=True)
+
+
 def _distinct(points: Iterable[Point]) -> list[Point]:
     """The points without those equal to the one before."""
     kept: list[Point] = []

@@ -35,7 +35,7 @@ Share = Annotated[float, Meta(ge=0, le=1)]
 Key = Annotated[str, Meta(min_length=1, max_length=40, pattern=r"^[A-Za-z0-9_.-]+$")]
 """A short name given once to a part of a build and never reused."""
 
-PITCH_PATTERN: Final = "^[A-G][#b♯♭]?[0-9]$"
+PITCH_PATTERN: Final = "^[A-G][#b]?[0-9]$"
 PitchName = Annotated[str, Meta(pattern=PITCH_PATTERN)]
 """A pitch with its octave, such as E4, F#3 or Bb2."""
 

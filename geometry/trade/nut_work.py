@@ -24,6 +24,9 @@ SLOT_ALLOWANCE = 0.08
 WIDEST_ALLOWANCE = 0.13
 """mm; a slot wider by more lets the string buzz. Common practice, no source."""
 
+NARROWEST_FILE = 0.8
+"""Share of the string's diameter; a narrower file is not rocked as wide as that. Workshop practice, no source."""
+
 PROUD_WOUND = 0.5
 """Share of a wound string's diameter that stands over the top of the nut; common practice, no source."""
 
@@ -72,6 +75,11 @@ def floor_over_frets(clearance: float, action: float) -> float:
 def lowered_at_fret(removed: float, fret: int) -> float:
     """How far in mm a string comes down over a fret when so much is taken off at the nut."""
     return float(removed * 2 ** (-fret / 12))
+
+
+def file_suits(file: float, diameter: float) -> bool:
+    """Whether a file of so many mm makes a slot in which a string neither binds nor buzzes."""
+    return NARROWEST_FILE * diameter - SAME <= file <= diameter + WIDEST_ALLOWANCE + SAME
 
 
 def nearest_file(width: float, files: tuple[float, ...]) -> float | None:

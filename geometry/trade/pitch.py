@@ -15,14 +15,20 @@ A4 = 440.0
 OCTAVE = 12
 _A4_STEP = 9 + OCTAVE * 4
 _STEPS = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
-_SIGNS = {"": 0, "#": 1, "♯": 1, "b": -1, "♭": -1}
+_SIGNS = {"": 0, "#": 1, "b": -1}
+_TYPED = str.maketrans("♯♭", "#b")
 _NAMES = ("C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B")
-_PITCH = re.compile(r"([A-G])([#♯b♭]?)([0-9])")
+_PITCH = re.compile(r"([A-G])([#b]?)([0-9])")
+
+
+def plain_pitch(name: str) -> str:
+    """The name of a pitch as a typewriter has it: # for ♯ and b for ♭."""
+    return name.strip().translate(_TYPED)
 
 
 def pitch_step(name: str) -> int | None:
     """Semitones from C0 to the pitch called `name`; None where that is no name of a pitch."""
-    match = _PITCH.fullmatch(name.strip())
+    match = _PITCH.fullmatch(plain_pitch(name))
     if match is None:
         return None
     return _STEPS[match[1]] + _SIGNS[match[2]] + OCTAVE * int(match[3])

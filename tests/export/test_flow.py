@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from export.drawing import Role, Text
-from export.flow import Block, Column, Heading, Paragraph, Row, Space, Table, flow
+from export.flow import Block, Column, Heading, Paragraph, Row, Space, Table, flow, laid_out
 from export.sheet import Sheet
 from geometry.shape.segment import Bounds
 
@@ -105,3 +105,21 @@ def test_cells_at_the_right_end_at_one_line() -> None:
 def test_a_row_fills_every_column() -> None:
     with pytest.raises(AssertionError, match="every column"):
         Table(COLUMNS, (Row(("only one",)),))
+
+
+def test_blocks_laid_out_are_as_high_as_it_takes() -> None:
+    blocks = [Paragraph("A line.") for _ in range(200)]
+    drawing = laid_out(blocks, 120.0)
+    assert len(drawing.marks) == 200
+    assert drawing.bounds.height > 600
+    assert drawing.bounds.top <= 0
+
+
+def test_a_table_is_halved_with_its_first_column_in_both() -> None:
+    rows = (Row(("1", "a", "b", "c"), Role.FINE, bold=True), Row(("2", "d", "e", "f")))
+    one, two = Table(tuple(Column(head) for head in "NABC"), rows).halves(2)
+    assert [column.head for column in one.columns] == ["N", "A"]
+    assert [column.head for column in two.columns] == ["N", "B", "C"]
+    assert [row.cells for row in one.rows] == [("1", "a"), ("2", "d")]
+    assert [row.cells for row in two.rows] == [("1", "b", "c"), ("2", "e", "f")]
+    assert (two.rows[0].role, two.rows[0].bold) == (Role.FINE, True)

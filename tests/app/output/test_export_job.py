@@ -9,6 +9,7 @@ import pytest
 from app.cli import main
 from app.export_job import (
     NO_COMB,
+    NO_STRINGS,
     SHEETS,
     LeftOut,
     SheetName,
@@ -66,6 +67,14 @@ def test_a_head_without_bodies_needs_no_comb(shop: Shop) -> None:
     assert done.sheets[0].name == "face"
 
 
+@pytest.mark.parametrize("name", ["nut", "strings"])
+def test_a_head_without_strings_needs_no_sheet_for_them(shop: Shop, name: SheetName) -> None:
+    job = job_of(bare(), shop, names=("face", name))
+    assert made(job).left_out == (LeftOut(name, NO_STRINGS, fault=False),)
+    with pytest.raises(Refusal, match=f"{name}: the build has no strings yet"):
+        one_sheet(change(job, names=(name,)))
+
+
 def test_paper_that_is_too_small_is_refused_in_a_sentence(sound: Scene, shop: Shop) -> None:
     job = job_of(sound, shop, names=("face",))
     card = change(job.stamp, paper=Paper("card", 80.0, 120.0))
@@ -110,7 +119,7 @@ def test_a_report_of_several_pages_is_no_drawing_for_a_machine(shop: Shop) -> No
         one_sheet(change(job, names=("report",)))
 
 
-@pytest.mark.parametrize("name", ["report", "calipers"])
+@pytest.mark.parametrize("name", ["report", "calipers", "strings"])
 def test_words_are_no_drawing_for_a_machine(sound: Scene, shop: Shop, name: SheetName) -> None:
     job = job_of(sound, shop, names=(name,))
     with pytest.raises(Refusal, match=f"^{name}: a DXF shows no words"):

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.build.lengths import LengthError, Units, read_length, show_length
+from geometry.build.lengths import LengthError, Units, read_length, show_gauge, show_length
 
 LOST_BY_SHOWING = {"mm": 0.005, "inch": 0.0001 * 25.4}
 
@@ -183,3 +183,16 @@ def test_showing_what_was_shown_says_the_same(length: float, units: Units) -> No
 )
 def test_shows(length: float, units: Units, text: str) -> None:
     assert show_length(length, units) == text
+
+
+@pytest.mark.parametrize(
+    ("diameter", "units", "text"),
+    [
+        (0.254, "mm", "0.254 mm"),
+        (0.3, "mm", "0.3 mm"),
+        (1.0668, "mm", "1.067 mm"),
+        (0.254, "inch", "0.010 in"),
+    ],
+)
+def test_gauges_have_thousandths(diameter: float, units: Units, text: str) -> None:
+    assert show_gauge(diameter, units) == text

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from geometry.build.build import Nut, Post, String
 from geometry.checks.judge import Level
 from geometry.layout.assign import strings_of_posts
-from geometry.layout.slots import slots_x, trade_numbers
+from geometry.layout.slots import margins_to, slots_x, trade_numbers
 from tests.builds import (
     change,
     eight_on_plates,
@@ -138,3 +138,12 @@ def test_every_string_has_one_post_as_long_as_there_are_posts(treble: int, bass:
 def test_empty_build_has_no_slots() -> None:
     assert slots_x(plain_head()) == {}
     assert change(plain_head(), hand="left").bass_sign == 1
+
+
+def test_margins_are_measured_to_what_the_nut_says_or_to_what_suits_its_spacing() -> None:
+    centres = plain_head(strings=strings(0.3, 0.4), nut=Nut(width=40.0))
+    assert margins_to(centres) == "centre"
+    assert margins_to(change(centres, nut=Nut(width=40.0, spacing="equal gaps"))) == "edge"
+    assert margins_to(change(centres, nut=Nut(width=40.0, margin_to="edge"))) == "edge"
+    paired = tuple(change(string, course="pair") for string in centres.strings)
+    assert margins_to(change(centres, strings=paired)) == "edge"

@@ -18,6 +18,7 @@ E4 = String(key="s1", name="E4", diameter=0.254)
 def test_a_name_that_is_a_pitch_counts_as_one() -> None:
     load = string_load(E4, SCALE)
     assert load.pitch == "E4"
+    assert string_load(change(E4, name=" F♯3 "), SCALE).pitch == "F#3"
     assert load.pull == pytest.approx(72.5, abs=0.05)
     assert load.percent == pytest.approx(53.6, abs=0.1)
     assert not load.estimate

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geometry.shape.biarc import as_arcs
-from geometry.shape.contour import Contour, through
+from geometry.shape.contour import Contour, rectangle, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Bounds, Cubic, Line
 from geometry.shape.tolerance import SAME
@@ -212,3 +212,13 @@ def test_crossings_of_a_long_outline_are_found_quickly() -> None:
         spent.append(time.perf_counter() - begun)
     # About a third of a millisecond when the machine is idle; the rest is room for a busy one.
     assert min(spent) < 0.005
+
+
+def test_a_rectangle_runs_counter_clockwise_round_its_bounds() -> None:
+    bounds = Bounds(-3.0, 1.0, 5.0, 7.0)
+    shape = rectangle(bounds)
+    assert shape.closed
+    assert shape.bounds == bounds
+    ring = shapely.LinearRing([(each.start.x, each.start.y) for each in shape.segments])
+    assert ring.is_ccw
+    assert shapely.Polygon(ring).area == 48.0

@@ -1,0 +1,193 @@
+"""`pegwright nut`: slots and strings as tables, and the cut along the bottom of a nut that is being fitted."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+from collections.abc import Iterator
+from typing import Any
+
+import msgspec
+
+from app.files import load_build
+from app.list_commands import table
+from app.messages import Refusal
+from app.own_shop import own_shop
+from export.flow import Table
+from export.sheets.nut_strip import slot_table
+from export.sheets.strings import cut_table, load_table, pull_words
+from geometry.build.build import Build
+from geometry.build.lengths import LengthError, Units, read_length, show_length
+from geometry.layout.layout import Layout, lay_out
+from geometry.layout.nut_slots import Slot, fitted_underside, from_bass_end, nut_slots
+from geometry.layout.string_loads import StringCut, StringLoad, string_cuts, string_loads, total_pull
+from geometry.trade.nut_work import Underside, lowered_at_fret, nearest_file
+from geometry.trade.shop import Shop
+
+LARGEST = 10.0
+"""mm; no clearance over fret 1 is more."""
+
+
+class Fitting(msgspec.Struct, frozen=True):
+    """What was measured and is wanted over fret 1, bass and treble, the nut's height now, in mm, and the cut."""
+
+    measured: tuple[float, float]
+    wanted: tuple[float, float]
+    height: float
+    cut: Underside
+
+
+def run(chosen: argparse.Namespace) -> int:
+    """Print what was asked for and return the exit code."""
+    from app.cli import DONE
+
+    build, shop = load_build(chosen.file), own_shop(chosen.shop)
+    layout = lay_out(build)
+    if not build.strings:
+        raise Refusal(f"{chosen.file}: the build has no strings yet.")
+    fitting = _fitting(chosen, build, layout, shop.units)
+    if chosen.json:
+        print(json.dumps(_as_json(build, layout, shop, fitting), indent=2, ensure_ascii=False))
+        return DONE
+    lines = _fitting_lines(build, fitting, shop.units) if fitting else _tables(build, layout, shop)
+    print("\n".join(lines))
+    return DONE
+
+
+# What was typed
+
+
+def _fitting(chosen: argparse.Namespace, build: Build, layout: Layout, units: Units) -> Fitting | None:
+    """The fitting that the options ask for, None without measures; Refusal for half of one."""
+    bass = _length("--measured-bass", chosen.measured_bass, units)
+    treble = _length("--measured-treble", chosen.measured_treble, units)
+    wanted_bass = _length("--wanted-bass", chosen.wanted_bass, units)
+    wanted_treble = _length("--wanted-treble", chosen.wanted_treble, units)
+    height = _length("--height", chosen.height, units, most=100.0)
+    if bass is None and treble is None and wanted_bass is wanted_treble is height is None:
+        return None
+    if bass is None or treble is None:
+        missing = "--measured-bass" if bass is None else "--measured-treble"
+        raise Refusal(f"{missing} is missing: the cut is straight from bass to treble and needs both.")
+    nut = build.nut
+    wanted = (
+        nut.clearance_bass if wanted_bass is None else wanted_bass,
+        nut.clearance_treble if wanted_treble is None else wanted_treble,
+    )
+    if height is None:
+        height = min(slot.top for slot in nut_slots(build, layout))
+    cut = fitted_underside(build, layout, (bass, treble), wanted, height)
+    return Fitting((bass, treble), wanted, height, cut)
+
+
+def _length(option: str, text: str | None, units: Units, most: float = LARGEST) -> float | None:
+    """The length in mm that was typed; plain numbers are in the units of the shop."""
+    if text is None:
+        return None
+    try:
+        length = read_length(text, units=units)
+    except LengthError as error:
+        raise Refusal(f"{option}: {error}") from None
+    if length > most:
+        raise Refusal(f"{option}: {text} is too much; expected {show_length(most, units)} at most.")
+    return length
+
+
+# The cut in words
+
+
+def _fitting_lines(build: Build, fitting: Fitting, units: Units) -> Iterator[str]:
+    cut = fitting.cut
+    yield (
+        f"Over fret 1, bass and treble: measured {_pair(fitting.measured, units)}, "
+        f"wanted {_pair(fitting.wanted, units)}."
+    )
+    for name, missing in (("bass", cut.raise_bass), ("treble", cut.raise_treble)):
+        if missing > 0:
+            yield (
+                f"The {name}-most string is too low already: raise the nut by {show_length(missing, units)} there "
+                "with a shim, or make a new one."
+            )
+    if max(cut.bass_end, cut.treble_end) > 0:
+        yield (
+            f"Take off the bottom, as one straight cut: {show_length(cut.bass_end, units)} at the bass end, "
+            f"{show_length(cut.treble_end, units)} at the treble end."
+        )
+        at_12 = tuple(lowered_at_fret(end, 12) for end in (cut.bass_end, cut.treble_end))
+        yield f"Over fret 12 the strings come down by half of that: {_pair(at_12, units)}."
+    else:
+        yield "Take nothing off the bottom."
+    if cut.limited:
+        least, height = show_length(build.nut.least_height, units), show_length(fitting.height, units)
+        yield f"That is less than wanted: the nut is {height} high and keeps {least} at least."
+
+
+def _pair(lengths: tuple[float, ...], units: Units) -> str:
+    return " and ".join(show_length(length, units) for length in lengths)
+
+
+# Tables
+
+
+def _tables(build: Build, layout: Layout, shop: Shop) -> Iterator[str]:
+    loads, cuts = string_loads(build), string_cuts(layout)
+    yield "Slots, under the finished top; places from the finished bass end:"
+    yield from _lines(slot_table(build, nut_slots(build, layout), shop))
+    scale, pull = show_length(build.scale_length, shop.units), pull_words(total_pull(loads), shop.units)
+    yield f"Strings over {scale}, {pull} all together (≈ is an estimate):"
+    yield from _lines(load_table(loads, layout, shop.units))
+    if cuts:
+        yield "Where to cut:"
+        yield from _lines(cut_table(cuts, layout, shop.units))
+
+
+def _lines(of: Table) -> Iterator[str]:
+    rows = [tuple(column.head for column in of.columns), *(row.cells for row in of.rows)]
+    yield from (f"  {line}" for line in table(rows))
+
+
+# JSON
+
+
+def _as_json(build: Build, layout: Layout, shop: Shop, fitting: Fitting | None) -> dict[str, Any]:
+    cuts = {cut.path.string.key: cut for cut in string_cuts(layout)}
+    slots, loads = nut_slots(build, layout), string_loads(build)
+    return {
+        "slots": [_slot(build, slot, shop) for slot in slots],
+        "strings": [
+            _string(layout.labels[load.string.key], load, cuts.get(load.string.key)) for load in loads
+        ],
+        "total_pull": total_pull(loads),
+        "underside": msgspec.to_builtins(fitting) if fitting else None,
+    }
+
+
+def _slot(build: Build, slot: Slot, shop: Shop) -> dict[str, Any]:
+    return {
+        "string": slot.label,
+        "from_bass_end": from_bass_end(build, slot.x),
+        "width": slot.width,
+        "nearest_file": nearest_file(slot.width, shop.nut_files),
+        "depth": slot.depth,
+        "top": slot.top,
+        "floor_over_frets": slot.over_frets,
+        "fall_deg": None if slot.fall is None else math.degrees(slot.fall),
+        "turn_deg": None if slot.turn is None else math.degrees(slot.turn),
+    }
+
+
+def _string(label: str, load: StringLoad, cut: StringCut | None) -> dict[str, Any]:
+    return {
+        "string": label,
+        "pitch": load.pitch or None,
+        "frequency": load.hertz,
+        "unit_weight": load.weight.value,
+        "weight_from": load.weight.source,
+        "estimate": load.estimate,
+        "pull": load.pull,
+        "stress": load.stress,
+        "percent_of_strength": load.percent,
+        "nut_to_post": None if cut is None else cut.to_post,
+        "past_post": None if cut is None else cut.past_post,
+    }

@@ -1,0 +1,153 @@
+"""The strings' sheet: what each pulls and how near plain steel is to breaking, and where to cut it off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from msgspec.structs import replace
+
+from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
+from export.sheet import Sheet
+from export.sheets.cautions import FOR_STRINGS
+from geometry.build.build import Build
+from geometry.build.lengths import Units, show_gauge, show_length
+from geometry.layout.layout import Layout
+from geometry.layout.string_loads import StringCut, StringLoad, string_cuts, string_loads, total_pull
+from geometry.trade.limits import rules_with
+from geometry.trade.shop import Shop
+from geometry.trade.strings import PAST_POST_SPARE, POUND_FORCE, PSI, WIRE_SOURCE
+
+_NAME, _TITLE = "strings", "Strings: pull and lengths to cut"
+
+
+def string_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
+    """The strings as sheets of one page each; a page has `room` (width and height in mm). Nothing without strings."""
+    if not build.strings:
+        return ()
+    blocks = (*_loads(build, layout, shop.units, room[0]), *_cuts(layout, shop.units))
+    return tuple(replace(page, cautions=FOR_STRINGS) for page in flow(blocks, _NAME, _TITLE, *room))
+
+
+# Pull
+
+
+def _loads(build: Build, layout: Layout, units: Units, wide: float) -> Iterator[Block]:
+    loads = string_loads(build)
+    yield Heading(f"Pull of the strings over {show_length(build.scale_length, units)}")
+    table = load_table(loads, layout, units)
+    yield from (table,) if wide >= NARROW else table.halves(5)
+    known = [load for load in loads if load.pull is not None]
+    missing = len(loads) - len(known)
+    yield Paragraph(
+        f"All together {'≈ ' if any(load.estimate for load in known) else ''}{pull_words(total_pull(loads), units)}"
+        + (f", without {missing} of {len(loads)} strings whose pitch is not known." if missing else "."),
+        bold=True,
+    )
+    yield from (Paragraph(words) for words in _sources(build, loads))
+
+
+def load_table(loads: tuple[StringLoad, ...], layout: Layout, units: Units) -> Table:
+    """One row for each string, treble-most first."""
+    columns = (
+        Column("String", 1.0),
+        Column("Pitch", 1.0),
+        Column("Frequency", 1.5, "end"),
+        Column("Gauge", 1.4, "end"),
+        Column("Kind", 1.1),
+        Column("Unit weight", 1.7, "end"),
+        Column("Pull", 1.6, "end"),
+        Column("Stress", 1.5, "end"),
+        Column("Of its strength", 1.5, "end"),
+    )
+    return Table(columns, tuple(Row(_load_cells(load, layout, units)) for load in loads))
+
+
+def _load_cells(load: StringLoad, layout: Layout, units: Units) -> tuple[str, ...]:
+    about = "≈ " if load.weight.estimate else ""
+    roughly = "≈ " if load.estimate else ""
+    return (
+        layout.labels[load.string.key],
+        load.pitch or "–",
+        "–" if load.hertz is None else f"{load.hertz:.2f} Hz",
+        show_gauge(load.string.diameter, units),
+        load.string.kind,
+        f"{about}{load.weight.value:.3g} g/m",
+        "–" if load.pull is None else f"{roughly}{pull_words(load.pull, units)}",
+        "–" if load.stress is None else stress_words(load.stress, units),
+        "–" if load.percent is None else f"{load.percent:.0f} %",
+    )
+
+
+def pull_words(pull: float, units: Units) -> str:
+    """A pull in N as text, in newtons, or in pounds-force where lengths are in inches."""
+    return f"{pull:.1f} N" if units == "mm" else f"{pull / POUND_FORCE:.1f} lbf"
+
+
+def stress_words(stress: float, units: Units) -> str:
+    """A stress in MPa as text, in MPa, or in thousand pounds-force per square inch where lengths are in inches."""
+    return f"{stress:.0f} MPa" if units == "mm" else f"{stress / PSI / 1000:.1f} ksi"
+
+
+def _sources(build: Build, loads: tuple[StringLoad, ...]) -> Iterator[str]:
+    """How the numbers came about: the law, the weights by kind, the strength of wire."""
+    yield "Pull = unit weight × (2 × sounding length × frequency)², Mersenne's law; A4 is 440 Hz (ISO 16)."
+    by_source: dict[str, list[str]] = {}
+    for load in loads:
+        kinds = by_source.setdefault(load.weight.source, [])
+        if load.string.kind not in kinds:
+            kinds.append(load.string.kind)
+    for source, kinds in by_source.items():
+        yield f"Unit weight, {' and '.join(kinds)}: {source}."
+    if any(load.estimate for load in loads):
+        yield "≈ marks an estimate: type in the unit weight or the tension that the maker of the string states."
+    if any(load.stress is not None for load in loads):
+        rule = rules_with(build.limits)["string stress"]
+        limits = (
+            f"{word} above {limit.least:g} %"
+            for word, limit in (("watch", rule.watch), ("stop", rule.stop))
+            if limit
+        )
+        yield f"Strength: {WIRE_SOURCE}, for plain steel only; {', '.join(limits)}. Other strings are not judged."
+
+
+# Cutting
+
+
+def _cuts(layout: Layout, units: Units) -> Iterator[Block]:
+    cuts = string_cuts(layout)
+    if not cuts:
+        return
+    yield Heading("Where to cut")
+    yield cut_table(cuts, layout, units)
+    yield Paragraph(
+        "Pull the string through its post until it is tight, then cut it at the length past the post: "
+        f"turns × π × (post + string diameter) + {show_length(PAST_POST_SPARE, units)} to hold and bend (workshop "
+        "practice, no source). Nut to post is in plan, as the string runs; from the nut is both together."
+    )
+
+
+def cut_table(cuts: tuple[StringCut, ...], layout: Layout, units: Units) -> Table:
+    """One row for each string that has a post, treble-most first."""
+    columns = (
+        Column("String", 1.2),
+        Column("Turns", 1.0, "end"),
+        Column("Nut to post", 1.4, "end"),
+        Column("Past the post", 1.4, "end"),
+        Column("From the nut", 1.4, "end"),
+    )
+    return Table(columns, tuple(Row(_cut_cells(cut, layout, units)) for cut in cuts))
+
+
+def _cut_cells(cut: StringCut, layout: Layout, units: Units) -> tuple[str, ...]:
+    lengths = (cut.to_post, cut.past_post, cut.from_nut)
+    return (
+        layout.labels[cut.path.string.key],
+        f"{cut.turns:g}",
+        *(_rounded(each, units) for each in lengths),
+    )
+
+
+def _rounded(length: float, units: Units) -> str:
+    """A length to the whole mm or the sixteenth of an inch, as a string is cut."""
+    step = 1.0 if units == "mm" else 25.4 / 16
+    return show_length(round(length / step) * step, units)
