@@ -15,8 +15,9 @@ from export.page import Page, paginate_all, room
 from export.paper import Printer, Stamp, paper_named
 from export.sheet import Sheet
 from export.sheets.back import back_sheets
+from export.sheets.balance import balance_sheets
 from export.sheets.caliper import caliper_sheets
-from export.sheets.cautions import FOR_CRADLE, FOR_NUT, FOR_PILOTS, FOR_STRINGS, FOR_TEMPLATES
+from export.sheets.cautions import FOR_CRADLE, FOR_NUT, FOR_PILOTS, FOR_STRENGTH, FOR_STRINGS, FOR_TEMPLATES
 from export.sheets.comb import comb_sheet
 from export.sheets.cradle import cradle_machine_sheet, cradle_sheets
 from export.sheets.face import face_sheets, plain_face_sheet
@@ -24,6 +25,7 @@ from export.sheets.holes import hole_rows
 from export.sheets.jig import jig_sheet
 from export.sheets.nut_strip import nut_sheets
 from export.sheets.report import report_sheets
+from export.sheets.strength import strength_sheets
 from export.sheets.strings import string_sheets
 from geometry.build.build import Build
 from geometry.checks.judge import Finding, Level, worst
@@ -32,7 +34,9 @@ from geometry.layout.layout import Layout
 from geometry.shape.segment import Bounds
 from geometry.trade.shop import PrinterProfile, Shop
 
-SheetName = Literal["face", "back", "comb", "nut", "strings", "calipers", "jig", "cradle", "report"]
+SheetName = Literal[
+    "face", "back", "comb", "nut", "strings", "calipers", "jig", "cradle", "strength", "balance", "report"
+]
 SHEETS: tuple[SheetName, ...] = (
     "face",
     "back",
@@ -42,6 +46,8 @@ SHEETS: tuple[SheetName, ...] = (
     "calipers",
     "jig",
     "cradle",
+    "strength",
+    "balance",
     "report",
 )
 """All sheets, in the order of the pages."""
@@ -182,6 +188,14 @@ def _calipers(job: Job) -> tuple[Sheet, ...]:
     return caliper_sheets(job.build, job.layout, job.shop, _room(job))
 
 
+def _strength(job: Job) -> tuple[Sheet, ...]:
+    return strength_sheets(job.build, job.layout, job.shop, _room(job, FOR_STRENGTH))
+
+
+def _balance(job: Job) -> tuple[Sheet, ...]:
+    return balance_sheets(job.build, job.layout, job.shop, _room(job))
+
+
 def _report(job: Job) -> tuple[Sheet, ...]:
     return report_sheets(job.build, job.layout, job.found, job.shop, _room(job))
 
@@ -216,13 +230,24 @@ BUILDERS: dict[SheetName, Callable[[Job], tuple[Sheet, ...]]] = {
     "calipers": _calipers,
     "jig": _jig,
     "cradle": _cradle,
+    "strength": _strength,
+    "balance": _balance,
     "report": _report,
 }
 
 NO_COMB = "no row has bodies to line up, so there is no comb."
 NO_STRINGS = "the build has no strings yet."
 
-NOT_NEEDED: dict[SheetName, str] = {"comb": NO_COMB, "nut": NO_STRINGS, "strings": NO_STRINGS}
+NO_PULL = "no string with a known pull goes to a post, so nothing pulls on the head."
+NO_TUNERS = "no tuner has its place yet."
+
+NOT_NEEDED: dict[SheetName, str] = {
+    "comb": NO_COMB,
+    "nut": NO_STRINGS,
+    "strings": NO_STRINGS,
+    "strength": NO_PULL,
+    "balance": NO_TUNERS,
+}
 """Why a head has none of these sheets."""
 
 
@@ -236,7 +261,7 @@ def write_pages(pages: tuple[Page, ...], job: Job) -> bytes:
     return write_pdf(pages, job.build.name, job.day)
 
 
-PROSE: frozenset[SheetName] = frozenset({"strings", "calipers", "report"})
+PROSE: frozenset[SheetName] = frozenset({"strings", "calipers", "strength", "balance", "report"})
 """Sheets of words and tables; in a DXF all words lie on a layer that is off."""
 
 

@@ -40,6 +40,8 @@ def sheet_title(name: SheetName) -> str:
         "calipers": QCoreApplication.translate("Output", "Caliper card"),
         "jig": QCoreApplication.translate("Output", "Drill guide"),
         "cradle": QCoreApplication.translate("Output", "Cradle: the head held under the drill"),
+        "strength": QCoreApplication.translate("Output", "Strength: will it hold"),
+        "balance": QCoreApplication.translate("Output", "Balance: weight of head and tuners"),
         "report": QCoreApplication.translate("Output", "Check report"),
     }
     return titles[name]

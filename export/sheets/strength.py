@@ -1,0 +1,125 @@
+"""The strength sheet: where a head is weakest against its strings, what is in the figure, and where that is from."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from msgspec.structs import replace
+
+from export.drawing import Drawing, Role
+from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow
+from export.sheet import Sheet, fitted
+from export.sheets.cautions import FOR_STRENGTH
+from export.sheets.strength_curve import strength_drawing
+from export.sheets.table import GAP
+from geometry.bench.strength import Station, Strength, strength
+from geometry.bench.strength_words import (
+    ASSUMED,
+    GOVERNS,
+    about,
+    percent,
+    say_strength,
+    sources,
+    two_figures,
+)
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.checks.words import length_words
+from geometry.layout.layout import Layout
+from geometry.layout.string_loads import string_loads
+from geometry.shape.point import Point
+from geometry.trade.shop import Shop
+
+_NAME, _TITLE = "strength", "Will it hold: the head against its strings"
+_ENDLESS = 5000.0
+_MARGIN = 1.0
+
+
+def strength_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
+    """The head with its curve and the words below it, or the words on pages of their own where that takes them.
+
+    A page has `room` (width and height in mm). Nothing where no string pulls on the head.
+    """
+    found = strength(build, layout)
+    if found.weakest is None:
+        return ()
+    drawing = strength_drawing(build, layout, found, shop.units)
+    blocks = tuple(_blocks(build, layout, found, shop.units))
+    wide, high = room[0] - 2 * _MARGIN, room[1] - 2 * _MARGIN
+    (text,) = flow(blocks, _NAME, _TITLE, max(wide, drawing.bounds.width), _ENDLESS)
+    whole = drawing + _below(drawing, text.drawing)
+    if whole.bounds.height <= high:
+        return (fitted(_NAME, _TITLE, whole, margin=_MARGIN, cautions=FOR_STRENGTH),)
+    pages = flow(blocks, f"{_NAME}-words", f"{_TITLE}, in words", *room)
+    return (
+        fitted(_NAME, _TITLE, drawing, margin=_MARGIN, cautions=FOR_STRENGTH),
+        *(replace(page, cautions=FOR_STRENGTH) for page in pages),
+    )
+
+
+def _below(drawing: Drawing, text: Drawing) -> Drawing:
+    at, size = drawing.bounds, text.bounds
+    corner = Point(at.left + (at.width - size.width) / 2, at.bottom - GAP)
+    return text.moved(corner - Point(size.left, size.top))
+
+
+def _blocks(build: Build, layout: Layout, found: Strength, units: Units) -> Iterator[Block]:
+    first, *others = say_strength(found, build, layout, units)
+    yield Paragraph(first, bold=True)
+    yield from (Paragraph(words) for words in others if words != GOVERNS)
+    yield Paragraph(GOVERNS, bold=True)
+    weakest = found.weakest
+    if found.told and weakest is not None:
+        yield Heading("What is in the figure, at the weakest place", 2)
+        yield _factors(found, weakest)
+    yield Heading("What goes in, and where it is from", 2)
+    yield _inputs(build, layout, found, units)
+    yield from (Paragraph(words) for words in ASSUMED)
+
+
+def _factors(found: Strength, weakest: Station) -> Table:
+    """The four, each with what is left of the figure after it."""
+    plain = found.nominal(weakest)
+    rim = plain / weakest.hole_factor
+    slope = f"grain {math.degrees(found.slope):.0f}° off the length of the head"
+    rows = (
+        ("Strength over stress of the plain section", f"{two_figures(weakest.bending)} MPa", about(plain)),
+        ("Stress at the rim of the hole", f"{two_figures(weakest.hole_factor)} times", about(rim)),
+        (f"Strength left, {slope}", percent(found.grain), about(rim * found.grain)),
+        ("Strength left under a load that stays", percent(found.duration), about(found.ratio(weakest))),
+    )
+    columns = (Column("In turn", 5.0), Column("Value", 2.0, "end"), Column("Times the pull", 2.0, "end"))
+    return Table(columns, tuple(Row(row, bold=row is rows[-1]) for row in rows))
+
+
+def _inputs(build: Build, layout: Layout, found: Strength, units: Units) -> Table:
+    columns = (Column("Input", 2.6), Column("Value", 2.4), Column("From", 5.0))
+    head = build.head
+    thick = " to ".join(length_words(each, units) for each in (head.thickness_nut, head.thickness_tip))
+    joint = "grain along the neck" if head.joint == "one piece" else "grain along the head"
+    rows = [
+        ("Wood", head.wood or "not named", "the build"),
+        ("Thickness", thick, "the build, from the nut to the tip"),
+        ("Head", f"{head.angle_deg:g}°, {head.joint}", f"the build: {joint}"),
+        *_volute(build, units),
+        ("Pull of the strings", _pull(build, layout), "their pitches, gauges and scale length; see strings"),
+        *sources(found),
+    ]
+    return Table(columns, tuple(Row(row, Role.NOTES) for row in rows))
+
+
+def _volute(build: Build, units: Units) -> Iterator[tuple[str, str, str]]:
+    head = build.head
+    if head.volute_height > 0 and head.volute_length > 0:
+        high, long = length_words(head.volute_height, units), length_words(head.volute_length, units)
+        yield "Volute", f"{high} high, {long} long", "the build"
+
+
+def _pull(build: Build, layout: Layout) -> str:
+    """The pull of all strings that have a post."""
+    placed = {path.string.key for path in layout.paths}
+    pulls = [load.pull for load in string_loads(build) if load.string.key in placed]
+    known = [pull for pull in pulls if pull is not None]
+    missing = f", {len(pulls) - len(known)} not known" if len(known) < len(pulls) else ""
+    return f"{two_figures(sum(known))} N on {len(known)} strings{missing}"

@@ -1,0 +1,152 @@
+"""The head at true size and beside it, height by height, how many times the strings' pull its wood holds."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from itertools import groupby
+
+import msgspec
+
+from export.drawing import Drawing, Mark, Role, Text
+from export.sheets.face import path_marks
+from export.sheets.head import centre_line, head_lines, keep_clear, old_holes
+from export.text import ASCENT, CAP, width
+from geometry.bench.strength import BEFORE_NUT, Station, Strength
+from geometry.build.build import Build
+from geometry.build.lengths import Units, show_length
+from geometry.layout.layout import Layout
+from geometry.shape.contour import through
+from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Circle
+
+PLOT_WIDTH = 62.0
+"""Width of the plot in mm."""
+
+_GAP = 7.0
+_SIZE = 2.6
+_KEY = 4.2  # from one line of words above the plot to the next, in mm
+_BEYOND = 3.0  # how far in mm the centre line runs past the tip
+_STEP: dict[Units, float] = {"mm": 20.0, "inch": 25.4}
+
+Value = Callable[[Station], float]
+
+
+class _Scale(msgspec.Struct, frozen=True):
+    """A plot with a logarithmic scale across: where it begins in mm, the values at its sides, its marked values."""
+
+    left: float
+    low: float
+    high: float
+    lines: tuple[float, ...]
+
+    @property
+    def right(self) -> float:
+        return self.left + PLOT_WIDTH
+
+    def x(self, value: float) -> float:
+        """Where a value stands; what lies outside stands at the side."""
+        kept = min(self.high, max(self.low, value))
+        return self.left + PLOT_WIDTH * math.log(kept / self.low) / math.log(self.high / self.low)
+
+
+def strength_drawing(build: Build, layout: Layout, found: Strength, units: Units) -> Drawing:
+    """The face of the head with the weakest place, and the plot with the same heights at its right.
+
+    Without a figure the plot shows stresses instead.
+    """
+    face = Drawing(tuple(_face(build, layout)))
+    left = face.bounds.right + _GAP + width(show_length(layout.top, units), _SIZE)
+    if found.told:
+        scale = _Scale(left, 0.5, 50.0, (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0))
+        title, names = "times what the strings pull", ("all four counted", "plain section")
+        values: tuple[Value, Value] = (found.ratio, found.nominal)
+    else:
+        scale = _Scale(left, 0.1, 100.0, (0.1, 0.3, 1.0, 3.0, 10.0, 30.0, 100.0))
+        title, names = "stress in MPa", ("at the rim of holes", "plain section")
+        values = (lambda station: station.at_rim), (lambda station: station.bending)
+    marks = [*_grid(layout, scale, units), *_heading(layout, scale, title)]
+    roles = (Role.CURVE, Role.SECOND_CURVE)
+    for number, (role, name, value) in enumerate(zip(roles, names, values, strict=True)):
+        marks += _curve(found.stations, value, role, scale)
+        marks += _key(layout, scale, role, name, number)
+    return face + Drawing((*marks, *_weakest(found, scale)))
+
+
+# The head
+
+
+def _face(build: Build, layout: Layout) -> Iterator[Mark]:
+    yield from _neck(layout)
+    yield from head_lines(build, layout)
+    yield centre_line(-BEFORE_NUT, layout.top + _BEYOND)
+    yield from keep_clear(build)
+    yield from old_holes(build)
+    yield from path_marks(layout)
+    for post in layout.posts:
+        yield Mark(Role.BORE, Circle(post.at, post.bore / 2), f"post {post.label}")
+        at = post.at + Vector(0.0, -_SIZE * CAP / 2)
+        yield Mark(Role.LABEL, Text(at, _SIZE, post.label, anchor="middle", bold=True), f"post {post.label}")
+
+
+def _neck(layout: Layout) -> Iterator[Mark]:
+    """The sides of the neck as far as it is reckoned with."""
+    if layout.edge is not None:
+        for end in (layout.edge.left_end, layout.edge.right_end):
+            yield Mark(Role.REFERENCE, through((end, Point(end.x, -BEFORE_NUT))), "neck")
+
+
+# The plot
+
+
+def _grid(layout: Layout, scale: _Scale, units: Units) -> Iterator[Mark]:
+    """Upright lines for values, level ones for heights over the nut, and the line below which a head fails."""
+    top = layout.top
+    for value in scale.lines:
+        line = (Point(scale.x(value), -BEFORE_NUT), Point(scale.x(value), top))
+        yield Mark(Role.TABLE, through(line))
+        at = Point(scale.x(value), -BEFORE_NUT - 1.0 - _SIZE * ASCENT)
+        yield Mark(Role.NOTES, Text(at, _SIZE, f"{value:g}", anchor="middle"))
+    step = _STEP[units]
+    for number in range(int(top / step) + 1):
+        y = number * step
+        role = Role.TABLE_HEAD if number == 0 else Role.TABLE
+        yield Mark(role, through((Point(scale.left, y), Point(scale.right, y))))
+        at = Point(scale.left - 1.2, y - _SIZE * CAP / 2)
+        yield Mark(Role.NOTES, Text(at, _SIZE, show_length(y, units) if number else "nut", anchor="end"))
+
+
+def _heading(layout: Layout, scale: _Scale, title: str) -> Iterator[Mark]:
+    at = Point(scale.left, layout.top + _BEYOND + 2 * _KEY)
+    yield Mark(Role.NOTES, Text(at, _SIZE, title, bold=True))
+
+
+def _key(layout: Layout, scale: _Scale, role: Role, name: str, number: int) -> Iterator[Mark]:
+    """A piece of the line and its name, above the plot."""
+    y = layout.top + _BEYOND + _KEY * (1 - number)
+    middle = y + _SIZE * CAP / 2
+    yield Mark(role, through((Point(scale.left, middle), Point(scale.left + 8.0, middle))))
+    yield Mark(Role.NOTES, Text(Point(scale.left + 9.5, y), _SIZE, name))
+
+
+def _curve(stations: tuple[Station, ...], value: Value, role: Role, scale: _Scale) -> Iterator[Mark]:
+    """The stretches of a curve where there is something to show: a pull, and a value within the scale."""
+    places = [(value(station), station.y) for station in stations]
+    for shown, group in groupby(places, key=lambda place: 0 < place[0] <= scale.high):
+        points = [Point(scale.x(number), y) for number, y in group]
+        if shown and len(points) > 1:
+            yield Mark(role, through(points))
+
+
+def _weakest(found: Strength, scale: _Scale) -> Iterator[Mark]:
+    """A line across head and plot at the weakest place, and a ring where it meets the curve."""
+    weakest = found.weakest
+    if weakest is None:
+        return
+    value = found.ratio(weakest) if found.told else weakest.at_rim
+    role = Role.STOP if found.told and value < 1 else Role.WATCH
+    half = weakest.section.width / 2 + 4.0
+    yield Mark(role, through((Point(-half, weakest.y), Point(scale.right, weakest.y))), "weakest")
+    yield Mark(role, Circle(Point(scale.x(value), weakest.y), 1.4), "weakest")
+    at = Point(scale.right, weakest.y + 1.0)
+    yield Mark(Role.NOTES, Text(at, _SIZE, "weakest", anchor="end", bold=True))
