@@ -235,6 +235,12 @@ ACTIONS: tuple[Action, ...] = (
         run=_both, enabled=_drawing, checked=_is_both,
     ),
     Action(
+        key="rings", menu="view", group="rings", shortcut="A", on_canvas=True,
+        text=QT_TRANSLATE_NOOP("Actions", "Rin&gs of allowance"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Show round each hole how far its mark may miss with the head still safe"),
+        run=lambda window: window.toggle_rings(), checked=lambda window: window.store.settings.rings,
+    ),
+    Action(
         key="fit", menu="view", group="zoom", icon="fit", shortcut="Ctrl+0",
         text=QT_TRANSLATE_NOOP("Actions", "F&it the head"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show the whole head"),
@@ -312,6 +318,12 @@ ACTIONS: tuple[Action, ...] = (
         text=QT_TRANSLATE_NOOP("Actions", "Findings"),
         tip=QT_TRANSLATE_NOOP("Actions", "What clears and what does not"),
         run=lambda window: window.show_findings(), enabled=_drawing,
+    ),
+    Action(
+        key="panel refit", menu="view", group="panels", icon="refit", shortcut="Ctrl+Shift+7",
+        text=QT_TRANSLATE_NOOP("Actions", "Panel: refit"),
+        tip=QT_TRANSLATE_NOOP("Actions", "The same head for another nut width"),
+        run=_panel("refit"), enabled=_drawing,
     ),
     Action(
         key="next part", menu="view", group="window", shortcut="F6",

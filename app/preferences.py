@@ -104,6 +104,13 @@ class PreferencesDialog(QDialog):
         )
         self._tick(
             form,
+            self.tr("Show the rings"),
+            self.tr("Round each hole, how far its mark may miss with the head still safe"),
+            lambda settings: settings.rings,
+            lambda settings, on: replace(settings, rings=on),
+        )
+        self._tick(
+            form,
             self.tr("Snap while dragging"),
             self.tr("Catch on lines, nodes and the grid; hold Ctrl to leave it off for once"),
             lambda settings: settings.snap,

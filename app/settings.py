@@ -39,6 +39,7 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     font_scale: FontScale = 1.0
     grid: bool = True
     snap: bool = True
+    rings: bool = True
     screens: tuple[ScreenScale, ...] = ()
     shop: Shop = msgspec.field(default_factory=default_shop)
 

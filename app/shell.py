@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.canvas.canvas import Canvas
+from app.live_rings import LiveRings
 from app.notice import NoticeBar
 from app.panels.findings_panel import FindingsPanel
 from app.picture import look_of
@@ -69,12 +70,14 @@ class Shell(QMainWindow):
 
     def _make_parts(self) -> None:
         units = self.store.settings.units
+        self.rings = LiveRings(self.session, self)
         self.canvas = Canvas(self.session, look_of(self.shade))
+        self.canvas.follow_rings(self.rings)
         self._start: StartScreen | None = None
         self.notice = NoticeBar()
         self.status = StatusLine()
-        self.side = Side(self.session, units, self.shade)
-        self.findings = FindingsPanel(self.session, units)
+        self.side = Side(self.session, units, self.shade, self.rings)
+        self.findings = FindingsPanel(self.session, units, self.rings)
         self.pages = QStackedWidget()
         self.pages.addWidget(QWidget())  # nothing yet, until a page is chosen
         self.pages.addWidget(self.canvas)
@@ -190,6 +193,7 @@ class Shell(QMainWindow):
         self.dress(settings)
         self.canvas.units = settings.units
         self.canvas.grid, self.canvas.snap = settings.grid, settings.snap
+        self.canvas.rings_shown = settings.rings
         self.side.set_units(settings.units)
         self.findings.set_units(settings.units)
         self.status.set_units(settings.units)

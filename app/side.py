@@ -16,12 +16,13 @@ from PySide6.QtWidgets import (
 )
 
 from app.actions import find
+from app.live_rings import LiveRings
 from app.panels.panel import Panel
 from app.session import Session
 from app.theme import Shade, icon
 from geometry.build.lengths import Units
 
-PANELS: tuple[str, ...] = ("head", "strings", "tuners", "keep clear", "selected")
+PANELS: tuple[str, ...] = ("head", "strings", "tuners", "keep clear", "selected", "refit")
 """Names of the panels, from the top."""
 
 
@@ -34,6 +35,7 @@ def panel_words(name: str) -> str:
         "tuners": translate("Side", "Tuners"),
         "keep clear": translate("Side", "Keep clear"),
         "selected": translate("Side", "Selected"),
+        "refit": translate("Side", "Refit"),
     }
     return words[name]
 
@@ -47,9 +49,11 @@ class Side(QWidget):
 
     chosen = Signal(str)
 
-    def __init__(self, session: Session, units: Units, shade: Shade, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, session: Session, units: Units, shade: Shade, rings: LiveRings, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
-        self._session, self._units = session, units
+        self._session, self._units, self._rings = session, units, rings
         self._symmetric = False
         self._panels: dict[str, Panel] = {}
         self._buttons: dict[str, QToolButton] = {}
@@ -78,7 +82,7 @@ class Side(QWidget):
     def panel(self, name: str) -> Panel:
         """A panel, made now if it was not needed before."""
         if name not in self._panels:
-            made = MAKERS[name](self._session, self._units)
+            made = MAKERS[name](self._session, self._units, self._rings)
             self._panels[name] = made
             self.set_symmetric(self._symmetric)
             self._stack.addWidget(made)
@@ -144,34 +148,40 @@ class Side(QWidget):
 # Each panel is loaded when it is first shown: the drawing does not wait for the others.
 
 
-def _head(session: Session, units: Units) -> Panel:
+def _head(session: Session, units: Units, _rings: LiveRings) -> Panel:
     from app.panels.head_panel import HeadPanel
 
     return HeadPanel(session, units)
 
 
-def _strings(session: Session, units: Units) -> Panel:
+def _strings(session: Session, units: Units, _rings: LiveRings) -> Panel:
     from app.panels.strings_panel import StringsPanel
 
     return StringsPanel(session, units)
 
 
-def _tuners(session: Session, units: Units) -> Panel:
+def _tuners(session: Session, units: Units, _rings: LiveRings) -> Panel:
     from app.panels.tuners_panel import TunersPanel
 
     return TunersPanel(session, units)
 
 
-def _keep_clear(session: Session, units: Units) -> Panel:
+def _keep_clear(session: Session, units: Units, _rings: LiveRings) -> Panel:
     from app.panels.keep_clear_panel import KeepClearPanel
 
     return KeepClearPanel(session, units)
 
 
-def _selected(session: Session, units: Units) -> Panel:
+def _selected(session: Session, units: Units, rings: LiveRings) -> Panel:
     from app.panels.selected_panel import SelectedPanel
 
-    return SelectedPanel(session, units)
+    return SelectedPanel(session, units, rings)
+
+
+def _refit(session: Session, units: Units, _rings: LiveRings) -> Panel:
+    from app.panels.refit_panel import RefitPanel
+
+    return RefitPanel(session, units)
 
 
 MAKERS = MappingProxyType(
@@ -181,6 +191,7 @@ MAKERS = MappingProxyType(
         "tuners": _tuners,
         "keep clear": _keep_clear,
         "selected": _selected,
+        "refit": _refit,
     }
 )
 """How each panel is made, by its name."""

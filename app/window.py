@@ -256,6 +256,10 @@ class Window(Shell):
         """Show the grid, or not."""
         self.store.keep(replace(self.store.settings, grid=not self.store.settings.grid))
 
+    def toggle_rings(self) -> None:
+        """Show how far each hole may miss, or not."""
+        self.store.keep(replace(self.store.settings, rings=not self.store.settings.rings))
+
     def toggle_units(self) -> None:
         """Millimetres or inches."""
         settings = self.store.settings

@@ -20,6 +20,7 @@ DASHED = (7.0, 4.0)
 SHORT = (4.0, 3.0)
 CHAIN = (14.0, 4.0, 2.5, 4.0)
 PHANTOM = (14.0, 4.0, 2.5, 4.0, 2.5, 4.0)
+DOTTED = (1.6, 2.4)
 """Dashes: pixels drawn and left out in turn."""
 
 
@@ -89,7 +90,16 @@ def line(colour: str, width: float, dash: tuple[float, ...] = SOLID) -> QPen:
 
 
 def _strokes(
-    ink: str, quiet: str, steel: str, string: str, warning: str, hole: str, nut: str, part: str, ring: str
+    ink: str,
+    quiet: str,
+    steel: str,
+    string: str,
+    warning: str,
+    allowed: str,
+    hole: str,
+    nut: str,
+    part: str,
+    ring: str,
 ) -> dict[Role, Stroke]:
     """The lines of one look from its few colours; the last four are what holes and parts are filled with."""
     return {
@@ -116,6 +126,7 @@ def _strokes(
         Role.PIN: Stroke(ink, 1.4, fill=hole),
         Role.CROSSHAIR: Stroke(quiet, 1.0),
         Role.CENTRE_DOT: Stroke(ink, 1.0, fill=ink),
+        Role.MARGIN_RING: Stroke(allowed, 1.8, DOTTED),
         Role.LABEL: Stroke(ink, 1.0),
     }
 
@@ -145,6 +156,7 @@ LIGHT = Look(
         steel="#56646e",
         string="#70582b",
         warning="#a83200",
+        allowed="#00654a",
         hole="#ffffff",
         nut="#ece5d3",
         part="#2a8296a0",
@@ -173,6 +185,7 @@ DARK = Look(
         steel="#a9b6be",
         string="#d8bd86",
         warning="#ff9466",
+        allowed="#4fcba4",
         hole="#15181a",
         nut="#454037",
         part="#26b9c9d3",

@@ -12,18 +12,21 @@ from app.canvas.backdrop import Backdrop, Scenery, paint_rulers
 from app.canvas.dimension import paint_dimension, paint_stops
 from app.canvas.marks import MarkPainter, fill_wood
 from app.canvas.overlay import paint_overlay
+from app.canvas.rings import paint_rings
 from app.scene import Scene, Side
 from app.selection import Item
 from export.drawing import Drawing, Role
 from geometry.checks.judge import Finding
 from geometry.layout.layout import Layout
+from geometry.search.joint import Joint
 from geometry.shape.bounds import Bounds
 
 
 class Shown(msgspec.Struct, frozen=True):
     """One frame: the scene, how it is seen, and what is pointed at.
 
-    `pointer` is a pixel, `finding` the one whose place is shown; `overlay` paints what the tool shows.
+    `pointer` is a pixel, `finding` the one whose place is shown; `overlay` paints what the tool shows. `rings` are
+    those of this very build, None where they are not shown or not known.
     """
 
     scene: Scene
@@ -33,6 +36,7 @@ class Shown(msgspec.Struct, frozen=True):
     pointer: QPointF | None
     finding: Finding | None
     overlay: Callable[[QPainter], None]
+    rings: Joint | None = None
 
 
 class ScenePainter:
@@ -76,6 +80,8 @@ class ScenePainter:
         if shown.side == "both":
             self._back.paint(painter, self.drawing(scene, "back"), view, look, "ghost")
         marks.paint(painter, drawing, view, look)
+        if shown.rings is not None:
+            paint_rings(painter, shown.rings, view, look)
         paint_stops(painter, scene.findings, view, look, shown.finding)
         paint_overlay(painter, scene, view, look, shown.hovered)
         if shown.finding is not None:

@@ -12,6 +12,7 @@ from app.canvas.look import LIGHT, Look, line
 from app.canvas.painting import ScenePainter, Shown
 from app.canvas.places import bounds_of_items
 from app.canvas.view import View
+from app.live_rings import LiveRings
 from app.scene import Scene, Side
 from app.selection import Item
 from app.session import Session
@@ -47,6 +48,8 @@ class Surface(QWidget):
         self._side: Side = "face"
         self._units: Units = "mm"
         self._grid, self._snap, self._symmetric = True, True, False
+        self._rings: LiveRings | None = None
+        self._rings_shown = True
         self._painter = ScenePainter()
         self._view = View(Point(0.0, 90.0), LIKELY_PER_MM, 640.0, 480.0, ruler_width(self.font()))
         self._fits = True
@@ -182,6 +185,21 @@ class Surface(QWidget):
         self.aids_changed.emit()
 
     @property
+    def rings_shown(self) -> bool:
+        """Whether the rings of the miss allowance are shown, as far as they are known."""
+        return self._rings_shown
+
+    @rings_shown.setter
+    def rings_shown(self, shown: bool) -> None:
+        self._rings_shown = shown
+        self.update()
+
+    def follow_rings(self, rings: LiveRings) -> None:
+        """Show the rings that are found for the session from now on."""
+        self._rings = rings
+        rings.changed.connect(self.update)
+
+    @property
     def grid_step(self) -> float:
         """Spacing of the fine grid in mm at this zoom."""
         return grid_steps(self._view, self._units).fine_mm
@@ -217,6 +235,7 @@ class Surface(QWidget):
             pointer=self._pointer,
             finding=self._finding,
             overlay=self.paint_tool,
+            rings=self._rings.joint if self._rings is not None and self._rings_shown else None,
         )
         painter = QPainter(self)
         try:

@@ -7,17 +7,19 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.canvas.levels import level_icon
+from app.live_rings import LiveRings
 from app.panels.finding_delegate import look_of
 from app.panels.finding_rows import identity, rules_of, verdict
 from app.panels.findings_model import FindingsModel
 from app.panels.findings_view import FindingsList
 from app.panels.limit_editor import LimitEditor
-from app.panels.panel import button
+from app.panels.panel import button, remark
 from app.scene import Scene
 from app.session import Session
 from geometry.build import mark_edits
 from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level
+from geometry.search.allowance_words import say_rings
 
 
 class FindingsPanel(QWidget):
@@ -31,8 +33,14 @@ class FindingsPanel(QWidget):
     hovered = Signal(object)
     chosen = Signal(object)
 
-    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
-        """Show the findings of the session's scene."""
+    def __init__(
+        self,
+        session: Session,
+        units: Units = "mm",
+        rings: LiveRings | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
+        """Show the findings of the session's scene, and what is told of the rings that are found for it."""
         super().__init__(parent)
         self.session = session
         self.model = FindingsModel(units)
@@ -48,6 +56,9 @@ class FindingsPanel(QWidget):
         font = QFont(self.sentence.font())
         font.setWeight(QFont.Weight.DemiBold)
         self.sentence.setFont(font)
+        self.rings = remark("")
+        self.rings.setAccessibleName(self.tr("Miss allowance"))
+        self.rings.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.changed_count = QLabel()
         self.reset_all = button(self.tr("Reset all"), self.tr("Take the usual limits again everywhere"))
         self._lay_out()
@@ -55,6 +66,8 @@ class FindingsPanel(QWidget):
         self.list.wanted.connect(self.chosen)
         self.list.limits_wanted.connect(self.toggle_limits)
         self.reset_all.clicked.connect(self._reset_all)
+        self._rings = rings or LiveRings(session, self)
+        self._rings.changed.connect(self._show_rings)
         session.changed.connect(self.show_scene)
         self.show_scene(session.scene)
 
@@ -63,12 +76,17 @@ class FindingsPanel(QWidget):
         head.setContentsMargins(12, 12, 12, 12)
         head.setSpacing(8)
         head.addWidget(self.sign, 0, Qt.AlignmentFlag.AlignTop)
-        head.addWidget(self.sentence, 1)
+        words = QVBoxLayout()
+        words.setSpacing(6)
+        words.addWidget(self.sentence)
+        words.addWidget(self.rings)
+        head.addLayout(words, 1)
         self.foot = QWidget()
         foot = QHBoxLayout(self.foot)
         foot.setContentsMargins(12, 6, 12, 6)
         foot.addWidget(self.changed_count, 1)
         foot.addWidget(self.reset_all)
+        self._keep_room()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -76,9 +94,14 @@ class FindingsPanel(QWidget):
         column.addWidget(self.list, 1)
         column.addWidget(self.foot)
 
+    def _keep_room(self) -> None:
+        """Two lines for the rings, so that the list stays where it is."""
+        self.rings.setMinimumHeight(2 * self.rings.fontMetrics().lineSpacing())
+
     def set_units(self, units: Units) -> None:
         """Say lengths in other units."""
         self.model.set_units(units)
+        self._show_rings()
         if self._editor is not None:
             self._editor.set_units(units)
 
@@ -102,6 +125,13 @@ class FindingsPanel(QWidget):
         if level is not self._level:
             self._level = level
             self._show_sign()
+
+    def _show_rings(self) -> None:
+        """One sentence about all rings; its room stays while nothing is known in the middle of a drag."""
+        found = self._rings.joint
+        words = "" if found is None else say_rings(found, self.model.units)
+        if words != self.rings.text():
+            self.rings.setText(words)
 
     def _show_sign(self) -> None:
         size = self.sentence.fontMetrics().height()
@@ -173,5 +203,7 @@ class FindingsPanel(QWidget):
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
         """Another palette or size of type: the sign is drawn anew."""
         super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._keep_room()
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange) and self._level is not None:
             self._show_sign()

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
+from app.live_rings import LiveRings
 from app.panels.mark_forms import OldHoleForm, RegionForm, RetainerForm
 from app.panels.outline_forms import NodeForm, RunForm
 from app.panels.panel import Panel, heading, remark
 from app.panels.post_form import PostForm
+from app.panels.ring_words import RingWords
 from app.scene import Scene
 from app.selection import Item, Selection
 from app.session import Session
@@ -22,8 +24,14 @@ class SelectedPanel(Panel):
     `symmetric` tells whether both sides of the outline are edited together; the window sets it.
     """
 
-    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
-        """Show what is selected in the session."""
+    def __init__(
+        self,
+        session: Session,
+        units: Units = "mm",
+        rings: LiveRings | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
+        """Show what is selected in the session, with the rings that are found for it."""
         super().__init__(session, "", units, parent)
         self.setAccessibleName(self.tr("Selected"))
         self.setWindowTitle(self.tr("Selected"))
@@ -36,6 +44,7 @@ class SelectedPanel(Panel):
         self.leaving_title = heading(self.tr("Run after it"))
         self.leaving = RunForm(session, units, self._is_symmetric)
         self.post = PostForm(session, units)
+        self.rings = RingWords(rings or LiveRings(session, self), units)
         self.region = RegionForm(session, units)
         self.hole = OldHoleForm(session, units)
         self.retainer = RetainerForm(session, units)
@@ -48,6 +57,7 @@ class SelectedPanel(Panel):
             self.leaving_title,
             self.leaving,
             self.post,
+            self.rings,
             self.region,
             self.hole,
             self.retainer,
@@ -55,6 +65,11 @@ class SelectedPanel(Panel):
             self.column.addWidget(part)
         self.column.addStretch(1)
         self.refresh()
+
+    def set_units(self, units: Units) -> None:
+        """Show lengths in other units."""
+        super().set_units(units)
+        self.rings.set_units(units)
 
     def _is_symmetric(self) -> bool:
         return self.symmetric
@@ -67,6 +82,7 @@ class SelectedPanel(Panel):
         self.hint.setVisible(bool(self.hint.text()))
         self._show_outline(scene.build, last)
         self.post.show_post(scene, _key(last, "post"))
+        self.rings.show_post(scene.build, _placed(scene, _key(last, "post")))
         self.region.show_region(scene, _key(last, "region"))
         self.hole.show_hole(scene, _key(last, "old hole"))
         self.retainer.show_retainer(scene, _key(last, "retainer"))
@@ -125,3 +141,8 @@ class SelectedPanel(Panel):
 
 def _key(item: Item | None, kind: str) -> str | None:
     return item.key if item is not None and item.kind == kind else None
+
+
+def _placed(scene: Scene, key: str | None) -> str | None:
+    """The key again, None when the post has no place."""
+    return key if any(post.key == key for post in scene.layout.posts) else None

@@ -6,6 +6,7 @@ from PySide6.QtCore import QCoreApplication
 
 from geometry.build.build import SideName, StarterShape
 from geometry.build.row_edits import RuleName
+from geometry.search.widen import Widen
 
 
 def _tr(text: str) -> str:
@@ -44,3 +45,25 @@ def rule_words(rule: RuleName) -> str:
         "straight pull": _tr("Straight pull"),
     }
     return words[rule]
+
+
+def widen_words(widen: Widen | None) -> str:
+    """How an outline follows the nut."""
+    words: dict[Widen | None, str] = {
+        None: _tr("As its nodes say"),
+        "head": _tr("The whole head"),
+        "shoulders": _tr("Only the shoulders"),
+        "scale": _tr("In proportion"),
+    }
+    return words[widen]
+
+
+def widen_remark(widen: Widen | None) -> str:
+    """The same in a sentence."""
+    words: dict[Widen | None, str] = {
+        None: _tr("Each place moves by its own share of the change."),
+        "head": _tr("Each side moves by half of the change, all the way to the tip."),
+        "shoulders": _tr("All of the change at the nut, nothing from the widest place on."),
+        "scale": _tr("All measures across grow as the nut does."),
+    }
+    return words[widen]

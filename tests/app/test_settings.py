@@ -15,7 +15,7 @@ from geometry.trade.shop import PrinterProfile, Shop, default_shop, read_shop
 
 LIMIT = ChangedLimit("wall", "stop", 3.5, 0.25)
 SETTINGS = (
-    Settings(theme="dark", font_scale=1.25, grid=False, snap=False)
+    Settings(theme="dark", font_scale=1.25, grid=False, snap=False, rings=False)
     .with_limits((LIMIT,))
     .measured("DP-1", 4.2)
 )

@@ -70,7 +70,13 @@ def test_choices_count_at_once(preferences: PreferencesDialog, store: SettingsSt
 
 @pytest.mark.parametrize(
     ("name", "page"),
-    [("Show the grid", 0), ("Snap while dragging", 0), ("Number drills", 1), ("Metric drills", 1)],
+    [
+        ("Show the grid", 0),
+        ("Show the rings", 0),
+        ("Snap while dragging", 0),
+        ("Number drills", 1),
+        ("Metric drills", 1),
+    ],
 )
 def test_ticks_switch(preferences: PreferencesDialog, store: SettingsStore, name: str, page: int) -> None:
     preferences.pages.setCurrentIndex(page)

@@ -138,6 +138,7 @@ def test_the_pointer_is_told_in_the_makers_units(window: Window, qtbot: QtBot) -
     [
         ("grid", lambda window: window.canvas.grid),
         ("snap", lambda window: window.canvas.snap),
+        ("rings", lambda window: window.canvas.rings_shown),
         ("symmetric", lambda window: window.canvas.symmetric),
     ],
 )
@@ -201,8 +202,9 @@ def holds(part: QWidget, focus: QWidget | None) -> bool:
     return focus is not None and (part is focus or part.isAncestorOf(focus))
 
 
-@pytest.mark.parametrize(("number", "name"), list(enumerate(PANELS, start=1)))
+@pytest.mark.parametrize(("number", "name"), list(zip((1, 2, 3, 4, 5, 7), PANELS, strict=True)))
 def test_panels_are_reached_by_keys(window: Window, number: int, name: str) -> None:
+    # The sixth key leads to the findings on the other side.
     window.side_dock.hide()
     window.made[f"panel {name}"].trigger()
     assert window.side.name == name

@@ -1,0 +1,188 @@
+"""The same head for another nut: a slider with everything following it, in one act of its own."""
+
+from __future__ import annotations
+
+import math
+
+from PySide6.QtGui import QHideEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
+
+from app.new_command import LEAST_NUT, MOST_NUT
+from app.number_field import NumberField, Range
+from app.panels.fields import Choice
+from app.panels.panel import Form, Panel, heading, remark
+from app.panels.width_slider import WidthSlider
+from app.panels.words import widen_remark, widen_words
+from app.scene import Scene
+from app.session import Session
+from geometry.build.build import Build
+from geometry.build.lengths import Units, show_length
+from geometry.layout.layout import Layout, lay_out
+from geometry.search.refit import refit
+from geometry.search.refit_words import say_changes
+from geometry.search.widen import WIDEN, Widen
+
+OWN = "own"
+"""Stands for the nodes' own shares among the choices."""
+
+REACH = 0.2
+"""The slider reaches so much of the nut's width to both sides."""
+
+
+class RefitPanel(Panel):
+    """The nut's width, and how the outline follows it.
+
+    Whatever is tried one after the other starts from the same build, so that nothing adds up: back at its width, the
+    head is exactly what it was.
+    """
+
+    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
+        """Show the nut of the session's build."""
+        super().__init__(session, "", units, parent)
+        self.setAccessibleName(self.tr("Refit"))
+        self.setWindowTitle(self.tr("Refit"))
+        self._first = session.build
+        self._first_layout: Layout | None = None
+        self._made = session.build
+        self._base: Build | None = None
+        self._add_width()
+        self._add_follow()
+        self.changes = QLabel()
+        self.changes.setWordWrap(True)
+        self.changes_title = heading(self.tr("What changes"))
+        self.column.addWidget(self.changes_title)
+        self.column.addWidget(self.changes)
+        self.column.addStretch(1)
+        self.refresh()
+
+    def _add_width(self) -> None:
+        form = Form()
+        self.width_field = NumberField(
+            self.tr("Nut width"),
+            units=self.units,
+            within=Range(LEAST_NUT, MOST_NUT),
+            tip=self.tr("The head follows: outline, rows, strings"),
+        )
+        self.width_field.edited.connect(self._type)
+        self.slider = WidthSlider(
+            self.tr("Nut width"), self.tr("Drag, and see every clearance and ring; Esc restores the head")
+        )
+        self.slider.slid.connect(self._slide)
+        self.slider.let_go.connect(self._keep)
+        self.slider.gave_up.connect(self._give_up)
+        self.ends = remark(""), remark("")
+        ends = QWidget()
+        row = QHBoxLayout(ends)
+        row.setContentsMargins(0, 0, 0, 0)
+        for place, label in enumerate(self.ends):
+            label.setWordWrap(False)
+            row.addWidget(label)
+            if place == 0:
+                row.addStretch(1)
+        form.add(self.tr("Nut width"), self.width_field)
+        form.add_wide(self.slider)
+        form.add_wide(ends)
+        self.column.addWidget(heading(self.tr("Another nut for this head"), first=True))
+        self.column.addWidget(form)
+
+    def _add_follow(self) -> None:
+        form = Form()
+        options: list[tuple[object, str]] = [(OWN, widen_words(None))]
+        options += [(each, widen_words(each)) for each in WIDEN]
+        self.follow = Choice(
+            self.tr("The outline follows"), options, tip=self.tr("Which places move when the nut gets wider")
+        )
+        self.follow.set_value(OWN)
+        self.follow.picked.connect(self._pick)
+        self.follow_remark = remark(widen_remark(None))
+        form.add_below(self.tr("The outline follows"), self.follow)
+        form.add_wide(self.follow_remark)
+        self.column.addWidget(form)
+
+    @property
+    def widen(self) -> Widen | None:
+        """How the outline follows; None by its nodes' own shares."""
+        return next((each for each in WIDEN if each == self.follow.value), None)
+
+    # Showing
+
+    def show_scene(self, scene: Scene, before: Scene | None) -> None:  # noqa: ARG002 - as all panels
+        """Show the nut of a scene, and what differs from the head before it was refitted."""
+        if self._base is None:
+            self._begin()
+        self.width_field.set_value(scene.build.nut.width)
+        if self._base is None:
+            self._show_slider(scene.build.nut.width)
+        self._show_changes(scene)
+
+    def _begin(self) -> None:
+        """Another act than ours has made the build: what comes next starts from it."""
+        if self.session.build not in (self._made, self._first):
+            self._first = self._made = self.session.build
+            self._first_layout = None
+
+    def _show_slider(self, width: float) -> None:
+        usual = self._first.nut.width
+        least = min(width, max(LEAST_NUT, math.floor(usual * (1 - REACH))))
+        most = max(width, min(MOST_NUT, math.ceil(usual * (1 + REACH))))
+        self.slider.show_width(width, least, most)
+        for label, end in zip(self.ends, (least, most), strict=True):
+            label.setText(show_length(end, self.units))
+
+    def _show_changes(self, scene: Scene) -> None:
+        changed = scene.build is not self._first and scene.build.nut.width != self._first.nut.width
+        self.changes_title.setVisible(changed)
+        self.changes.setVisible(changed)
+        if changed:
+            if self._first_layout is None:
+                self._first_layout = lay_out(self._first)
+            layouts = (self._first_layout, scene.layout)
+            self.changes.setText("\n".join(say_changes(self._first, scene.build, layouts, self.units)))
+
+    # Acts
+
+    def _type(self, width: float) -> None:
+        self._preview(width)
+        self._keep()
+
+    def _slide(self, width: float) -> None:
+        self._preview(width)
+        if not self.slider.held:
+            self._keep()
+
+    def _pick(self, _: object) -> None:
+        self.follow_remark.setText(widen_remark(self.widen))
+        width = self.session.build.nut.width
+        if width != self._first.nut.width:
+            self._preview(width)
+            self._keep()
+
+    def _preview(self, width: float) -> None:
+        """Show the head for another nut; an undo in the middle of it has ended what was under way."""
+        if self._base is None:
+            self._begin()
+            self._base = self.session.build
+        if self.session.build is self._base:
+            self.session.preview(refit(self._first, width, self.widen), self.session.selection)
+
+    def _keep(self) -> None:
+        """What is shown becomes one act."""
+        base, self._base = self._base, None
+        if base is None or self.session.build is not base or not self.session.scene.gesture:
+            self.show_scene(self.session.scene, None)
+            return
+        self._made = self.session.scene.build
+        width = show_length(self._made.nut.width, self.units)
+        self.session.commit(self.tr("Refit to a nut of {width}").format(width=width))
+
+    def _give_up(self) -> None:
+        """The head is again what it was."""
+        if self._base is not None:
+            self._base = None
+            self.session.cancel()
+        self.refresh()
+
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
+        """Nothing stays under way where nobody sees it."""
+        self._give_up()
+        super().hideEvent(event)

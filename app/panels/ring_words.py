@@ -1,0 +1,94 @@
+"""How far the hole of one tuner may miss, in words: with all others, alone, by eye, and off square."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtWidgets import QLabel, QWidget
+
+from app.live_rings import LiveRings
+from app.panels.panel import Form, heading, remark
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.search.allowance import MOST_LEAN, Ring, rounded_down
+from geometry.search.allowance_words import say_ring, show_radius
+
+UNKNOWN = "–"
+
+
+class RingWords(Form):
+    """Lines about the hole of one post; what is not known of the build in view is left open."""
+
+    def __init__(self, rings: LiveRings, units: Units, parent: QWidget | None = None) -> None:
+        """Empty until a post is shown."""
+        super().__init__(parent)
+        self._rings = rings
+        self._units: Units = units
+        self._key: str | None = None
+        self._build: Build | None = None
+        self.add_wide(heading(self.tr("How far the hole may miss")))
+        self.joint = self._line(
+            self.tr("Together with all others"),
+            self.tr("All holes may miss at once, each as far as its own ring on the drawing"),
+        )
+        self.even = self._line(
+            self.tr("Without looking uneven"),
+            self.tr("The thinner ring on the drawing: what the eye forgives"),
+        )
+        self.lean = self._line(
+            self.tr("Off square"), self.tr("How far all holes may lean at once, their marks dead on")
+        )
+        self.alone = remark("")
+        self.alone.setAccessibleName(self.tr("Alone"))
+        self.add_wide(self.alone)
+        rings.changed.connect(self._refresh)
+
+    def _line(self, text: str, tip: str) -> QLabel:
+        label = QLabel(UNKNOWN)
+        label.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        label.setToolTip(tip)
+        label.setAccessibleName(text)
+        self.add(text, label)
+        return label
+
+    def set_units(self, units: Units) -> None:
+        """Say lengths in other units."""
+        self._units = units
+        self._refresh()
+
+    def show_post(self, build: Build, key: str | None) -> None:
+        """Tell about a placed post of the build in view; nothing for None."""
+        self._build, self._key = build, key
+        self.setVisible(key is not None)
+        self._refresh()
+
+    def _refresh(self) -> None:
+        if self._key is None or not self.isVisible():
+            return
+        joint, whole = self._rings.joint, self._rings.allowance
+        if whole is None:
+            self._rings.want_allowance()
+        found = next((each for each in joint.rings if each.post == self._key), None) if joint else None
+        radius = UNKNOWN if found is None else show_radius(found.radius, self._units)
+        even = UNKNOWN if found is None or found.even is None else found.even
+        _say(self.joint, radius)
+        _say(self.even, even if isinstance(even, str) else show_radius(rounded_down(even), self._units))
+        broken = found is not None and found.broken
+        self.set_shown(self.joint, not broken)
+        self.set_shown(self.lean, not broken)
+        self.set_shown(self.even, not broken and (found is None or found.even is not None))
+        self._show_whole(None if whole is None else whole.ring(self._key))
+
+    def _show_whole(self, ring: Ring | None) -> None:
+        if ring is None or self._build is None:
+            _say(self.lean, UNKNOWN)
+            _say(self.alone, " ")
+            return
+        more = QCoreApplication.translate("RingWords", "{0} and more")
+        lean = f"{ring.lean_deg:.1f}°"
+        _say(self.lean, more.format(lean) if ring.lean_deg >= MOST_LEAN else lean)
+        _say(self.alone, say_ring(ring, self._build, self._units))
+
+
+def _say(label: QLabel, words: str) -> None:
+    if label.text() != words:
+        label.setText(words)

@@ -1,0 +1,148 @@
+"""Rings that follow a session: none of another build, a bound in slow drags, exact values soon after rest."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from app import live_rings
+from app.live_rings import LiveRings
+from app.selection import Item
+from app.session import Session
+from geometry.build.build import Build
+from geometry.build.edits import free_outline, move_post
+from geometry.search.allowance import allowance
+from tests.builds import plain_head, row, three_and_three
+
+SOON = 5000
+"""Milliseconds that a busy machine may take; what a quiet one takes is measured elsewhere."""
+
+
+@pytest.fixture
+def session() -> Session:
+    return Session(free_outline(three_and_three()))
+
+
+@pytest.fixture
+def rings(session: Session, qtbot: QtBot) -> LiveRings:
+    """Rings of a session that has rested."""
+    made = LiveRings(session, session)
+    qtbot.waitUntil(lambda: rested(made), timeout=SOON)
+    return made
+
+
+def rested(rings: LiveRings) -> bool:
+    return rings.joint is not None and rings.joint.exact
+
+
+def moved(build: Build, along: float) -> Build:
+    return move_post(build, build.rows[0].posts[0].key, along, 0.0)
+
+
+def radii(build: Build) -> list[float]:
+    return [ring.radius for ring in allowance(build).rings]
+
+
+def shown(rings: LiveRings) -> list[float]:
+    assert rings.joint is not None
+    return [ring.radius for ring in rings.joint.rings]
+
+
+def test_the_rings_of_a_build_at_rest_are_exact(session: Session, rings: LiveRings) -> None:
+    assert shown(rings) == radii(session.build)
+    assert rings.allowance is None
+
+
+def test_a_slow_change_has_a_bound_at_once_and_exact_rings_at_rest(
+    session: Session, rings: LiveRings, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(live_rings, "PACE", 0)
+    monkeypatch.setattr(live_rings, "SHARE", 0)
+    QTest.qWait(5)
+    build = moved(session.build, 0.8)
+    session.preview(build)
+    assert rings.joint is not None
+    assert not rings.joint.exact
+    assert rings.joint.rings[0].at == session.scene.layout.posts[0].at
+    assert min(shown(rings)) <= min(radii(build))
+    qtbot.waitUntil(lambda: rested(rings), timeout=SOON)
+    assert shown(rings) == radii(build)
+    session.cancel()
+
+
+def test_a_fast_drag_shows_no_rings_of_the_build_before(
+    session: Session, rings: LiveRings, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(live_rings, "PACE", 100_000)
+    build = session.build
+    told = []
+    rings.changed.connect(lambda: told.append(rings.joint))
+    session.preview(moved(build, 0.1))
+    told.clear()
+    session.preview(moved(build, 0.2))
+    assert rings.joint is None
+    assert told == [None]
+    qtbot.waitUntil(lambda: rings.joint is not None, timeout=SOON)
+    assert rings.joint is not None
+    assert rings.joint.rings[0].at == session.scene.layout.posts[0].at
+    session.cancel()
+
+
+def test_letting_go_keeps_the_rings_and_selecting_too(
+    session: Session, rings: LiveRings, qtbot: QtBot
+) -> None:
+    session.preview(moved(session.build, 0.4))
+    qtbot.waitUntil(lambda: rested(rings), timeout=SOON)
+    known = rings.joint
+    session.commit("Move post")
+    session.select((Item("post", session.build.rows[0].posts[0].key),))
+    assert rings.joint is known
+
+
+def test_all_is_told_only_when_somebody_asks_and_no_gesture_is_under_way(
+    session: Session, rings: LiveRings, qtbot: QtBot
+) -> None:
+    rings.want_allowance()
+    qtbot.waitUntil(lambda: rings.allowance is not None, timeout=SOON)
+    assert rings.allowance == allowance(session.build)
+    session.preview(moved(session.build, 0.4))
+    assert rings.allowance is None
+    rings.want_allowance()
+    qtbot.waitUntil(lambda: rested(rings), timeout=SOON)
+    QTest.qWait(50)
+    assert rings.allowance is None
+    session.commit("Move post")
+    qtbot.waitUntil(lambda: rings.allowance is not None, timeout=SOON)
+    assert rings.allowance == allowance(session.build)
+
+
+def test_a_change_while_words_are_due_puts_them_off(session: Session, rings: LiveRings, qtbot: QtBot) -> None:
+    told = []
+
+    def change() -> None:
+        told.append(rings.allowance)
+        if len(told) == 1:
+            session.act("Move post", lambda build: moved(build, 0.3))
+
+    session.act("Move post", lambda build: moved(build, 0.2))
+    rings.want_allowance()
+    rings.changed.connect(change)
+    qtbot.waitUntil(lambda: len(told) > 1 and rested(rings), timeout=SOON)
+    assert rings.allowance is None
+
+
+def test_a_build_without_holes_has_none(qtbot: QtBot) -> None:
+    made = LiveRings(Session(plain_head()))
+    qtbot.waitUntil(lambda: rested(made), timeout=SOON)
+    assert shown(made) == []
+
+
+def test_an_undo_is_followed(session: Session, rings: LiveRings, qtbot: QtBot) -> None:
+    before = shown(rings)
+    session.act("Other tuners", lambda _: plain_head(row("treble", 2)))
+    qtbot.waitUntil(lambda: rested(rings), timeout=SOON)
+    assert len(shown(rings)) == 2
+    session.undo()
+    qtbot.waitUntil(lambda: rested(rings), timeout=SOON)
+    assert shown(rings) == before
