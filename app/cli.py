@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NoReturn, TypeAlias
 
+from app.best_parser import add_best_command
 from app.messages import Refusal, complain
 from app.nut_parser import add_nut_command
 from app.refit_parsers import add_refit_commands
@@ -103,6 +104,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_export(commands)
     _add_new(commands)
     add_refit_commands(commands)
+    add_best_command(commands)
     add_nut_command(commands)
     _add_lists(commands)
     return parser

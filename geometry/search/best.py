@@ -17,12 +17,14 @@ from geometry.checks.judge import Level, findings
 from geometry.checks.outline import outline_is_sound
 from geometry.checks.words import say
 from geometry.layout.layout import lay_out
+from geometry.search.allowance import rounded_down
 from geometry.search.climb import Climb, Place, climbed, worth
-from geometry.search.handles import DECIMALS, Handles, handles_of
+from geometry.search.handles import DECIMALS, Handles, closed_up, handles_of
 from geometry.search.rings import exact, rows_of
 from geometry.search.standing import Standing, standing_of
 from geometry.search.straight_step import EVEN
 from geometry.search.wish import Wish
+from geometry.shape.tolerance import SAME
 
 ROUNDS = 40
 """Steps of one climb at most."""
@@ -70,26 +72,34 @@ def best(
     `progress` is called at every step. `units` are those of the sentence that says what forbids.
     """
     wish = wish or Wish()
-    layout = lay_out(build)
+    fitting = closed_up(build) if wish.kind == "even" else build
+    layout = lay_out(fitting)
     start = None
-    if outline_is_sound(layout.edge):
-        start = standing_of(build, wish, len(layout.posts))
-    if start is None or not layout.posts:
+    if outline_is_sound(layout.edge) and layout.posts:
+        start = standing_of(fitting, wish, len(layout.posts))
+    if start is None:
         return Proposal(build, 0.0, 0.0, forbidden_by(build, units))
-    found = _searched(handles_of(build, layout, wish), wish, start, _Steps(progress))
+    found = _searched(handles_of(fitting, layout, wish), wish, start, _Steps(progress))
     chosen = found if found is not None and _better(found, start, wish) else start
-    return Proposal(chosen.build, smallest(start), smallest(chosen), forbidden_by(chosen.build, units))
+    before = smallest(start) if fitting is build else 0.0
+    return Proposal(chosen.build, before, smallest(chosen), forbidden_by(chosen.build, units))
 
 
 def smallest(standing: Standing) -> float:
-    """The exact radius of the smallest joint ring in mm."""
-    return float(exact(rows_of(standing.facts)).min())
+    """The exact radius of the smallest joint ring in mm of the holes that are still to be drilled; 0 without any."""
+    rows = rows_of(standing.facts)
+    return 0.0 if rows.drilled.all() else float(exact(rows)[~rows.drilled].min())
 
 
 def forbidden_by(build: Build, units: Units = "mm") -> str | None:
     """The worst that a placement breaks as a sentence, None where it breaks nothing."""
-    broken = [each for each in findings(build) if each.level is Level.STOP]
-    placed = [each for each in broken if each.check not in OF_THE_HEAD]
+    layout = lay_out(build)
+    broken = [each for each in findings(build, layout) if each.level is Level.STOP]
+    placed = [
+        each
+        for each in broken
+        if each.check not in OF_THE_HEAD and (each.check != "placement" or each.note in layout.problems)
+    ]
     told = (placed or [each for each in broken if each.check == "outline"])[:1]
     return say(told[0], units) if told else None
 
@@ -137,8 +147,11 @@ def _tidied(climb: Climb, found: Place, start: Standing) -> Place:
     if found.standing.room <= 0:
         return found
     floor = room - min(EQUAL, EQUAL_SHARE * found.standing.room)
+    # What is told of the ring must not become less for it.
+    floor = max(floor, room - found.standing.room + rounded_down(found.standing.room))
     if start.outside == 0:
-        floor = min(room, max(floor, worth(start, climb.wish)))
+        floor = max(floor, worth(start, climb.wish))
+    floor = min(room, floor)
     straight = msgspec.structs.replace(climb, aim="straight", floor=floor)
     return climbed(straight, found, TIDY_ROUNDS)
 
@@ -146,9 +159,11 @@ def _tidied(climb: Climb, found: Place, start: Standing) -> Place:
 def _written(found: Place, climb: Climb) -> Standing:
     """The placement with numbers as they are typed, unless that makes it worse by more than such a number."""
     short = climb.place(np.round(found.values, DECIMALS))
-    if short is None or climb.height(short.standing) < climb.height(found.standing) - 2 * 10.0**-DECIMALS:
+    if short is None or short.standing.outside > max(found.standing.outside, SAME):
         return found.standing
-    return short.standing
+    lost = climb.height(found.standing) - climb.height(short.standing)
+    less = rounded_down(short.standing.room) < rounded_down(found.standing.room)
+    return found.standing if less or lost > 2 * 10.0**-DECIMALS else short.standing
 
 
 def _better(found: Standing, start: Standing, wish: Wish) -> bool:

@@ -12,13 +12,20 @@ from geometry.build.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, 
 from geometry.build.edits import Rule, move_post
 from geometry.layout.by_hand import by_hand
 from geometry.layout.layout import Layout, lay_out
+from geometry.search.drilled import drilled_posts
+from geometry.search.pinned import through
 from geometry.search.wish import Wish
 from geometry.shape.close import Floats
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
 from geometry.trade.measures import LARGEST
 
+CLOSER = (0.95, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5)
+"""Shares of the pitch at which a row that runs out of the head is tried."""
+
 Name = Literal["start", "pitch", "inset", "inset_last", "along", "inward"]
+
+HANDS: tuple[Name, ...] = ("along", "inward")
 
 SMALLEST = 0.1
 """The least start, pitch or inset in mm that a search sets."""
@@ -36,12 +43,17 @@ class Handle(msgspec.Struct, frozen=True):
 
 
 class Handles(msgspec.Struct, frozen=True):
-    """All that may change of `build`; `still` are the places in head mm where the fixed posts stay."""
+    """All that may change of `build`, whose posts are `posts`.
+
+    `still` are the places in head mm where the fixed posts stay, `pinned` those of them that their row, by its number,
+    leads through.
+    """
 
     build: Build
     handles: tuple[Handle, ...]
     still: dict[str, Point]
     posts: tuple[str, ...]
+    pinned: tuple[tuple[int, str], ...] = ()
 
     def values(self) -> Floats:
         """The numbers (h,) as they are in the build."""
@@ -57,7 +69,10 @@ class Handles(msgspec.Struct, frozen=True):
         rows = list(self.build.rows)
         for handle, value in zip(self.handles, self.limited(values).tolist(), strict=True):
             rows[handle.row] = _with(rows[handle.row], handle, round(value, DECIMALS + 6))
-        return self._kept(replace(self.build, rows=tuple(rows)))
+        build = replace(self.build, rows=tuple(rows))
+        for row, post in self.pinned:
+            build = through(build, row, post, self.still[post])
+        return self._kept(build)
 
     def _kept(self, build: Build) -> Build:
         """The fixed posts put back to their places by hand where their rule has moved them."""
@@ -79,19 +94,45 @@ def handles_of(build: Build, layout: Layout, wish: Wish) -> Handles:
     Even rows begin without what was moved by hand, but for fixed posts.
     """
     places = {post.key: post.at for post in layout.posts}
-    still = {key: places[key] for key in wish.fixed if key in places}
+    still = {key: places[key] for key in (*wish.fixed, *drilled_posts(build)) if key in places}
     rows = tuple(_tidied(row, still) if wish.kind == "even" else row for row in build.rows)
     tidy = replace(build, rows=rows)
     found: list[Handle] = []
+    pinned: list[tuple[int, str]] = []
     for number, row in enumerate(rows):
         if not any(post.key in places for post in row.posts):
             continue
         if wish.kind == "even" or _plate(build, row):
-            found += [Handle(number, name) for name in _names(row, still)]
+            pins = _pins(row, still)
+            names = _names(row, pins)
+            found += [Handle(number, name) for name in names]
+            pinned += [(number, pin) for pin in pins if names]
         else:
             free = [post.key for post in row.posts if post.key not in still]
-            found += [Handle(number, name, key) for key in free for name in ("along", "inward")]
-    return Handles(tidy, tuple(found), still, tuple(places))
+            found += [Handle(number, name, key) for key in free for name in HANDS]
+    return Handles(tidy, tuple(found), still, tuple(places), tuple(pinned))
+
+
+def closed_up(build: Build) -> Build:
+    """The build with the posts of rows that run out of the head nearer together; itself where all rows have places.
+
+    A row that has no place even so stays as it is.
+    """
+    for share in CLOSER:
+        placed = {post.row for post in lay_out(build).posts}
+        rows = tuple(row if row.key in placed else _closer(row, share) for row in build.rows)
+        if rows == build.rows:
+            return build
+        tried = replace(build, rows=rows)
+        if len({post.row for post in lay_out(tried).posts}) > len(placed):
+            build = tried
+    return build
+
+
+def _closer(row: Row, share: float) -> Row:
+    if isinstance(row.rule, OnPlate):
+        return row
+    return replace(row, rule=replace(row.rule, pitch=share * row.rule.pitch))
 
 
 def _plate(build: Build, row: Row) -> bool:
@@ -102,19 +143,17 @@ def _tidied(row: Row, still: dict[str, Point]) -> Row:
     return replace(row, moved=tuple(each for each in row.moved if each.post in still))
 
 
-def _names(row: Row, still: dict[str, Point]) -> tuple[Name, ...]:
+def _pins(row: Row, still: dict[str, Point]) -> list[str]:
+    """The fixed posts that stand where the rule puts them."""
+    by_hand = {each.post for each in row.moved}
+    return [post.key for post in row.posts if post.key in still and post.key not in by_hand]
+
+
+def _names(row: Row, pins: list[str]) -> tuple[Name, ...]:
     """The parameters that are free.
 
-    A fixed post that stands where its rule puts it keeps the rule there: with the first one start and inset are taken,
-    with another the whole row.
+    A fixed post that stands where its rule puts it keeps the row: start and inset follow from it; two hold all of it.
     """
-    by_hand = {each.post for each in row.moved}
-    pinned = [n for n, post in enumerate(row.posts) if post.key in still and post.key not in by_hand]
-    taken: tuple[str, ...] = ()
-    if pinned == [0] and not isinstance(row.rule, StraightPull):
-        taken = ("start", "inset")
-    elif pinned:
-        return ()
     names: tuple[Name, ...] = ()
     match row.rule:
         case AlongEdge():
@@ -125,8 +164,11 @@ def _names(row: Row, still: dict[str, Point]) -> tuple[Name, ...]:
             names = ("start", "inset", "inset_last")
         case StraightPull():
             names = ("start", "pitch")
-    if len(row.posts) == 1:
-        taken = (*taken, "pitch", "inset_last")
+    taken = {"pitch", "inset_last"} if len(row.posts) == 1 else set()
+    if pins:
+        taken |= {"start", "inset"}
+    if len(pins) > 1 or (pins and isinstance(row.rule, StraightPull)):
+        return ()
     return tuple(name for name in names if name not in taken)
 
 

@@ -11,7 +11,8 @@ import numpy as np
 
 from geometry.build.build import Build
 from geometry.checks.facts import Facts, facts_of
-from geometry.layout.layout import lay_out
+from geometry.layout.layout import Layout, lay_out
+from geometry.search.drilled import drilled_of, of_the_rest
 from geometry.search.height_slack import bend_slack, height_slack
 from geometry.search.slack import LARGEST, Slack, joined, slack_of
 from geometry.search.string_rows import string_slack_of
@@ -52,7 +53,8 @@ def standing_of(build: Build, wish: Wish, count: int) -> Standing | None:
     if layout.edge is None or len(layout.posts) < count:
         return None
     facts = facts_of(build, layout)
-    rigid, strings = rigid_slack(facts), string_slack_of(facts)
+    drilled = drilled_of(facts)
+    rigid, strings = rigid_slack(facts), of_the_rest(string_slack_of(facts), drilled)
     bounds = wished_slack(facts, wish)
     off = pitches_of(facts).off
     return Standing(
@@ -60,27 +62,34 @@ def standing_of(build: Build, wish: Wish, count: int) -> Standing | None:
         facts=facts,
         rigid=rigid,
         strings=strings,
-        room=_room(rigid, strings, count),
-        splay=float(np.degrees(np.mean([abs(path.splay) for path in facts.paths]))) if facts.paths else 0.0,
+        room=_room(rigid, strings, np.where(drilled, 0.0, 1.0)),
+        splay=mean_splay(layout),
         uneven=float(np.abs(off).mean()) if len(off) else 0.0,
         outside=float(np.max(-bounds[0], initial=0.0)),
     )
 
 
+def mean_splay(layout: Layout) -> float:
+    """The mean turn of the strings at the nut in degrees, whichever way they turn; 0 without strings."""
+    turns = [abs(path.splay) for path in layout.paths]
+    return math.degrees(sum(turns) / len(turns)) if turns else 0.0
+
+
 def rigid_slack(facts: Facts) -> Slack:
-    """The rows of rigid parts and of heights."""
-    return joined([slack_of(facts), height_slack(facts), bend_slack(facts)], len(facts.posts))
+    """The rows of rigid parts and of heights that holes still to be drilled take part in."""
+    rows = joined([slack_of(facts), height_slack(facts), bend_slack(facts)], len(facts.posts))
+    return of_the_rest(rows, drilled_of(facts))
 
 
-def _room(rigid: Slack, strings: StringSlack, count: int) -> float:
-    """The largest radius that all posts may have at once; negative where something is broken."""
+def _room(rigid: Slack, strings: StringSlack, free: Floats) -> float:
+    """The largest radius that all posts may have at once, in which `free` (n,) is 1; negative where broken."""
     most = LARGEST
     for margins, weights in ((rigid.margins, rigid.weights), (strings.margins, strings.weights)):
         if len(margins):
             most = min(most, float(np.min(margins / np.maximum(weights.sum(axis=1), 1e-6))))
     if most <= 0 or not len(strings.margins):
         return most
-    return _strings_permit(strings, _rigid_room(rigid), count)
+    return _strings_permit(strings, _rigid_room(rigid), free)
 
 
 def _rigid_room(rigid: Slack) -> float:
@@ -88,9 +97,8 @@ def _rigid_room(rigid: Slack) -> float:
     return min(LARGEST, float(np.min(rigid.margins / shares, initial=LARGEST)))
 
 
-def _strings_permit(strings: StringSlack, most: float, count: int) -> float:
+def _strings_permit(strings: StringSlack, most: float, radii: Floats) -> float:
     """The largest radius up to `most` at which no string has used up its margin (regula falsi, Illinois rule)."""
-    radii = np.ones(count)
     near = np.flatnonzero(strings.at_least(most * radii) < 0)
     worst = worst_of(strings, most * radii, near)[0]
     # A string that keeps something at the largest radius keeps more at smaller ones.

@@ -1,0 +1,105 @@
+"""`pegwright best`: the placement whose smallest joint ring is the largest."""
+
+from __future__ import annotations
+
+import argparse
+import math
+from collections.abc import Iterator
+
+from app.files import load_build, refuse_target, write_whole
+from app.messages import Refusal
+from app.new_command import SUFFIX
+from geometry.build.build import Build
+from geometry.build.codec import write_build
+from geometry.build.lengths import LengthError, Units, read_length
+from geometry.checks.judge import Level, findings, worst
+from geometry.checks.words import headline
+from geometry.layout.layout import Layout, lay_out
+from geometry.search.allowance import allowance, rounded_down
+from geometry.search.allowance_words import say_ring, say_rings, show_radius
+from geometry.search.best import Proposal, best
+from geometry.search.standing import mean_splay
+from geometry.search.wish import Span, Wish
+
+MOST_STRAIGHT = 100.0
+"""Mm of ring for a degree of splay: more asks for nothing else."""
+
+
+def run(chosen: argparse.Namespace) -> int:
+    """Write the best placement, say what it gains and what limits it, and return the exit code."""
+    from app.cli import DONE, STOPPED
+
+    if chosen.output.suffix.lower() != SUFFIX:
+        raise Refusal(f"{chosen.output}: a build file ends in {SUFFIX}; expected such a name.")
+    build = load_build(chosen.file)
+    wish = wish_of(chosen, lay_out(build))
+    refuse_target(chosen.output, force=chosen.force)
+    proposal = best(build, wish, units=chosen.units)
+    found = findings(proposal.build)
+    write_whole(chosen.output, write_build(proposal.build))
+    print(f"Wrote {chosen.output}. {headline(found)}")
+    for sentence in sentences(build, proposal, chosen.units):
+        print(f"  {sentence}")
+    return STOPPED if worst(found) is Level.STOP else DONE
+
+
+def wish_of(chosen: argparse.Namespace, layout: Layout) -> Wish:
+    """What the options ask for; Refusal where they make no sense for these posts."""
+    if not (math.isfinite(chosen.straight) and 0 <= chosen.straight <= MOST_STRAIGHT):
+        raise Refusal(f"--straight: expected 0 to {MOST_STRAIGHT:g} mm for a degree.")
+    if chosen.seed < 0:
+        raise Refusal("--seed: expected 0 or more.")
+    return Wish(
+        kind=chosen.kind,
+        fixed=_fixed(chosen.fixed, layout),
+        pitch=_span("--pitch", chosen.pitch),
+        inset=_span("--inset", chosen.inset),
+        straight=chosen.straight,
+        seed=chosen.seed,
+    )
+
+
+def _fixed(text: str | None, layout: Layout) -> tuple[str, ...]:
+    """The keys of posts given by their labels."""
+    if text is None:
+        return ()
+    keys = {post.label: post.key for post in layout.posts}
+    labels = [label.strip() for label in text.split(",")]
+    unknown = [label for label in labels if label not in keys]
+    if unknown:
+        raise Refusal(f"--fixed: there is no post {unknown[0]!r}; expected some of {', '.join(keys)}.")
+    return tuple(keys[label] for label in labels)
+
+
+def _span(option: str, text: str | None) -> Span | None:
+    if text is None:
+        return None
+    parts = text.split(":")
+    if len(parts) != 2:
+        raise Refusal(f"{option}: {text!r} is no range; expected two lengths such as 10:16.")
+    try:
+        least, most = (read_length(part) for part in parts)
+    except LengthError as error:
+        raise Refusal(f"{option}: {error}") from None
+    if least > most:
+        raise Refusal(f"{option}: {text!r} begins after it ends; expected the smaller length first.")
+    return Span(least, most)
+
+
+def sentences(build: Build, proposal: Proposal, units: Units) -> Iterator[str]:
+    """What a proposal gains over a build, and what limits it."""
+    before, after = (show_radius(rounded_down(ring), units) for ring in (proposal.before, proposal.after))
+    if proposal.build == build:
+        yield f"The tuners stay where they are: nothing better was found. The smallest ring is {after}."
+    else:
+        splays = [mean_splay(lay_out(each)) for each in (build, proposal.build)]
+        yield f"The smallest ring was {before} and is {after} now."
+        yield "The strings turned {:.1f}° at the nut and turn {:.1f}° now, in the mean.".format(*splays)
+    if proposal.forbidden is not None:
+        yield f"No placement was found that keeps every limit; this is the least bad. {proposal.forbidden}"
+    rings = allowance(proposal.build)
+    yield say_rings(rings, units)
+    free = [ring for ring in rings.rings if not ring.broken]
+    if free:
+        least = min(free, key=lambda ring: (ring.radius, ring.alone))
+        yield say_ring(least, proposal.build, units)

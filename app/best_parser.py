@@ -1,0 +1,53 @@
+"""The options of `pegwright best`; what it does is loaded when it is asked for."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import Any, TypeAlias
+
+Commands: TypeAlias = "argparse._SubParsersAction[Any]"  # noqa: SLF001 - the type has no public name
+
+
+def add_best_command(commands: Commands) -> None:
+    """Add the command to the parser's."""
+    best = commands.add_parser(
+        "best",
+        help="the placement that forgives most",
+        description="Write the build with its tuners where all holes may miss their marks by the most, for the same "
+        "outline, nut, strings and tuners.",
+    )
+    add = best.add_argument
+    add("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
+    add("-o", "--output", type=Path, required=True, metavar="OUT", help="the build file to write")
+    add(
+        "--kind",
+        choices=("even", "free"),
+        default="even",
+        help="even: the numbers of the rows' rules change; free: every post is moved by hand (default even)",
+    )
+    add(
+        "--fixed", metavar="POSTS", help="posts that stay where they are, by number; with commas between them"
+    )
+    add("--pitch", metavar="FROM:TO", help="keep neighbours so far apart, such as 24:30")
+    add("--inset", metavar="FROM:TO", help="keep every post so far from the edge, such as 10:16")
+    add(
+        "--straight",
+        type=float,
+        default=0.0,
+        metavar="MM",
+        help="mm of the smallest ring to give for a degree less of splay, mean of all strings (default 0: straight "
+        "pull decides between equals)",
+    )
+    add(
+        "--seed", type=int, default=0, metavar="N", help="search from other places; the same N finds the same"
+    )
+    add("--units", choices=("mm", "inch"), default="mm", help="of the sentences (default mm)")
+    add("--force", action="store_true", help="write over a file that is there")
+    best.set_defaults(run=_run_best)
+
+
+def _run_best(chosen: argparse.Namespace) -> int:
+    from app.best_command import run
+
+    return run(chosen)
