@@ -119,7 +119,7 @@ def test_a_report_of_several_pages_is_no_drawing_for_a_machine(shop: Shop) -> No
         one_sheet(change(job, names=("report",)))
 
 
-@pytest.mark.parametrize("name", ["report", "calipers", "strings"])
+@pytest.mark.parametrize("name", ["calipers", "strings"])
 def test_words_are_no_drawing_for_a_machine(sound: Scene, shop: Shop, name: SheetName) -> None:
     job = job_of(sound, shop, names=(name,))
     with pytest.raises(Refusal, match=f"^{name}: a DXF shows no words"):

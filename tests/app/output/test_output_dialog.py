@@ -42,7 +42,7 @@ def kept() -> list[Shop]:
 
 @pytest.fixture
 def opened(qtbot: QtBot, shop: Shop, answers: Answers, kept: list[Shop]) -> Open:
-    def open_it(scene: Scene, names: tuple[str, ...] = ("face", "report"), **fields: object) -> OutputDialog:
+    def open_it(scene: Scene, names: tuple[str, ...] = ("face", "calipers"), **fields: object) -> OutputDialog:
         choices = change(Choices(printer="plain"), **{"names": names, "day": DAY, **fields})
         dialog = OutputDialog(
             scene, shop, kept.append, folder=answers.folder, choices=choices, today=DAY, per_mm=4.0
@@ -80,7 +80,7 @@ def type_into(field: NumberField, text: str) -> None:
 
 def test_the_pages_are_listed_and_the_first_is_seen(qtbot: QtBot, opened: Open, sound: Scene) -> None:
     dialog = opened(sound)
-    assert titles(dialog) == ["Drilling template, face", "Check report"]
+    assert titles(dialog) == ["Drilling template, face", "Caliper card"]
     assert dialog.pages.bar.number.text() == "Page 1 of 2"
     assert dialog.pages.preview.page is dialog.pages.picture(0)
     qtbot.waitUntil(lambda: dialog.pages.list.painted == 2)
@@ -107,9 +107,9 @@ def test_another_choice_of_sheets_draws_other_pages(qtbot: QtBot, opened: Open, 
     dialog.pages.turn(1)
     dialog.options.sheets["face"].click()
     wait_for_pages(qtbot, dialog)
-    assert titles(dialog) == ["Check report"]
+    assert titles(dialog) == ["Caliper card"]
     assert dialog.pages.bar.number.text() == "Page 1 of 1"
-    dialog.options.sheets["report"].click()
+    dialog.options.sheets["calipers"].click()
     wait_for_pages(qtbot, dialog)
     assert not dialog.choices.names
     assert (
@@ -294,7 +294,7 @@ def test_long_drawing_shows_progress_and_is_stopped(
     gate.open.set()
     QTest.keyClick(dialog, Qt.Key.Key_F5)
     wait_for_pages(qtbot, dialog)
-    assert titles(dialog) == ["Drilling template, face", "Back, mirror image of the face", "Check report"]
+    assert titles(dialog) == ["Drilling template, face", "Back, mirror image of the face", "Caliper card"]
     assert not dialog.foot.again.isVisible()
 
 

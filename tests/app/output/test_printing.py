@@ -110,7 +110,7 @@ def test_printing_can_be_stopped(
 ) -> None:
     monkeypatch.setattr(printing_module, "AT_A_TIME", at_a_time)
     printing = Printing()
-    printing.start(file_printer(tmp_path / "printed.pdf"), pages(sound, shop, names=("face", "report")))
+    printing.start(file_printer(tmp_path / "printed.pdf"), pages(sound, shop, names=("face", "calipers")))
     for _ in range(2):
         QApplication.processEvents()
     assert printing.busy
@@ -139,7 +139,7 @@ def test_a_printer_that_does_not_answer_is_told(
 def test_only_the_pages_that_were_asked_for_are_sent(
     qtbot: QtBot, tmp_path: Path, sound: Scene, shop: Shop
 ) -> None:
-    sides = pages(sound, shop, names=("face", "back", "report"))
+    sides = pages(sound, shop, names=("face", "back", "calipers"))
     assert len(sides) == 3
     printer = file_printer(tmp_path / "printed.pdf")
     assert chosen_pages(printer, sides) == sides
