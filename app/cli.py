@@ -15,7 +15,9 @@ from pathlib import Path
 from typing import Any, NoReturn, TypeAlias
 
 from app.best_parser import add_best_command
+from app.bench_parsers import add_bench_commands
 from app.messages import Refusal, complain
+from app.missed_parser import add_missed_command, with_signs
 from app.nut_parser import add_nut_command
 from app.refit_parsers import add_refit_commands
 
@@ -34,7 +36,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         if _wants_window(given):
             return _open_window(given)
-        chosen = _parser().parse_args(given)
+        chosen = _parser().parse_args(with_signs(given))
         code = int(chosen.run(chosen))
         if sys.stdout is not None:
             sys.stdout.flush()
@@ -104,7 +106,9 @@ def _parser() -> argparse.ArgumentParser:
     _add_export(commands)
     _add_new(commands)
     add_refit_commands(commands)
+    add_bench_commands(commands)
     add_best_command(commands)
+    add_missed_command(commands)
     add_nut_command(commands)
     _add_lists(commands)
     return parser
@@ -140,7 +144,7 @@ def _add_export(commands: Commands) -> None:
     add(
         "--sheets",
         metavar="NAMES",
-        help="face, back, comb, nut, strings, calipers, jig, report; with commas between them",
+        help="face, back, comb, nut, strings, calipers, jig, strength, balance, report; with commas between them",
     )
     add("--paper", metavar="NAME", help="A5 to A1, Letter, Legal, Tabloid (default: the shop's)")
     add(

@@ -31,5 +31,5 @@ def of_the_rest(slack: Yielding, drilled: Flags) -> Yielding:
     if not drilled.any():
         return slack
     free = np.where(drilled, 0.0, slack.weights)
-    yields: Flags = (free > 0).any(axis=1) | ~(slack.weights > 0).any(axis=1)
+    yields: Flags = np.asarray((free > 0).any(axis=1) | ~(slack.weights > 0).any(axis=1))
     return msgspec.structs.replace(slack, weights=free).only(yields)

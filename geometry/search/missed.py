@@ -1,0 +1,132 @@
+"""A hole that landed beside its mark: how the head stands with it, and where the holes still to drill go best."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Literal
+
+import msgspec
+
+from geometry.build.build import Build
+from geometry.build.edits import set_drilled
+from geometry.build.lengths import Units
+from geometry.checks.judge import Finding, Level, findings, worst
+from geometry.layout.by_hand import move_posts
+from geometry.layout.layout import Layout, lay_out
+from geometry.search.allowance import Allowance, allowance
+from geometry.search.best import Proposal, best
+from geometry.search.drilled import drilled_posts
+from geometry.search.wish import Wish
+from geometry.shape.point import Point, Vector
+from geometry.shape.tolerance import PRINT
+
+
+class Missed(msgspec.Struct, frozen=True):
+    """A head with a hole beside its mark.
+
+    `mark` is where the hole of `post` should be, `build` the head with the post by hand where the hole is, drilled, and
+    everything else as it was. `worse` are the findings at stop or watch that were not there before, or less bad.
+    """
+
+    post: str
+    label: str
+    mark: Point
+    before: Build
+    build: Build
+    layout: Layout
+    found: tuple[Finding, ...]
+    worse: tuple[Finding, ...]
+    allowance: Allowance
+
+    @property
+    def at(self) -> Point:
+        """Where the hole is."""
+        return self.layout.post(self.post).at
+
+    @property
+    def by(self) -> Vector:
+        """From the mark to the hole."""
+        return self.at - self.mark
+
+    @property
+    def works(self) -> bool:
+        """Whether nothing is at stop."""
+        return worst(self.found) is not Level.STOP
+
+    @property
+    def left(self) -> tuple[str, ...]:
+        """The keys of the posts whose holes are still to be drilled."""
+        done = drilled_posts(self.build)
+        return tuple(post.key for post in self.layout.posts if post.key not in done)
+
+
+def missed(build: Build, layout: Layout, post: str, at: Point, drilled: Iterable[str] = ()) -> Missed:
+    """How a head stands when the hole of a post is at a place; `drilled` holes are where the layout has them.
+
+    `layout` is that of the build.
+    """
+    mark = layout.post(post)
+    there = move_posts(build, layout, {post: at})
+    for key in {post, *drilled}:
+        there = set_drilled(there, key, drilled=True)
+    placed = lay_out(there)
+    found = findings(there, placed)
+    return Missed(
+        post=post,
+        label=mark.label,
+        mark=mark.at,
+        before=build,
+        build=there,
+        layout=placed,
+        found=found,
+        worse=worse(findings(build, layout), found),
+        allowance=allowance(there, placed),
+    )
+
+
+_ORDER = (Level.FINE, Level.WATCH, Level.STOP)
+
+
+def worse(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
+    """The findings at stop or watch that were not there before, or at a less bad level."""
+    known: dict[tuple[str, frozenset[str]], int] = {}
+    for each in before:
+        key = _about(each)
+        known[key] = max(known.get(key, 0), _ORDER.index(each.level))
+    return tuple(each for each in after if _ORDER.index(each.level) > known.get(_about(each), 0))
+
+
+def _about(finding: Finding) -> tuple[str, frozenset[str]]:
+    return finding.check, frozenset(part.name for part in finding.about)
+
+
+# The holes still to be drilled
+
+
+class Step(msgspec.Struct, frozen=True):
+    """A hole still to be drilled whose mark moves, from where it is to where it goes."""
+
+    label: str
+    old: Point
+    new: Point
+
+
+Rest = Literal["row", "all"]
+"""Which holes may move: those of the same row, or all that are still to be drilled."""
+
+
+def best_of_rest(hole: Missed, rest: Rest = "row", units: Units = "mm") -> Proposal:
+    """The places of the holes still to be drilled, each by hand, at which they forgive most."""
+    row = hole.layout.post(hole.post).row
+    others = tuple(post.key for post in hole.layout.posts if post.row != row)
+    return best(hole.build, Wish(kind="free", fixed=others if rest == "row" else ()), units=units)
+
+
+def steps_of(layout: Layout, there: Layout) -> tuple[Step, ...]:
+    """The posts that are elsewhere in another layout of the same rows, by more than can be drawn."""
+    old = {post.key: post.at for post in layout.posts}
+    return tuple(
+        Step(post.label, old[post.key], post.at)
+        for post in there.posts
+        if post.key in old and post.at.distance(old[post.key]) > PRINT
+    )
