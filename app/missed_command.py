@@ -132,7 +132,7 @@ def _placed(
         found.at,
         diameter,
         tuple(reading.post for reading in readings if reading.post is not None),
-        tuple(say_located(found, names, readings, chosen.units)),
+        tuple(say_located(found, names, chosen.units)),
         tuple(zip(chosen.reading, found.residuals, strict=True)),
     )
 

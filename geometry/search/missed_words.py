@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from geometry.build.lengths import Units, show_length
@@ -12,10 +13,14 @@ from geometry.search.allowance_words import say_rings, show_radius
 from geometry.search.best import Proposal
 from geometry.search.fitting_words import say_work
 from geometry.search.missed import Missed, Step
-from geometry.search.readings import AGREE, Located, Reading
+from geometry.search.readings import AGREE, Located
 from geometry.search.rescue import SOUND, Plug, Rescue
 from geometry.shape.point import Vector
 from geometry.shape.tolerance import PRINT
+
+
+NOTICED = 0.05
+"""Centres nearer to each other than this, in mm, are drilled as one."""
 
 
 def say_step(step: Vector, units: Units = "mm") -> str:
@@ -56,16 +61,19 @@ def say_rest(
     if not hole.left:
         yield "No hole is left to drill."
         return
+    if proposal is not None and proposal.forbidden is not None:
+        yield f"Even with the others placed anew: {proposal.forbidden}"
     if proposal is None or not steps:
         yield "The other holes stay at their marks."
-    else:
-        before, after = (show_radius(rounded_down(each), units) for each in (proposal.before, proposal.after))
+        return
+    before, after = (show_radius(rounded_down(each), units) for each in (proposal.before, proposal.after))
+    if proposal.forbidden is None:
         yield f"Placed anew the others forgive more: the smallest ring was {before} and is {after}."
-        yield from (
-            f"Move the mark of hole {each.label}: {say_step(each.new - each.old, units)}." for each in steps
-        )
-    if proposal is not None and proposal.forbidden is not None:
-        yield f"No place of the others cures this: {proposal.forbidden}"
+    else:
+        yield "The least bad is this."
+    yield from (
+        f"Move the mark of hole {each.label}: {say_step(each.new - each.old, units)}." for each in steps
+    )
 
 
 def say_rescue(hole: Missed, found: Rescue, units: Units = "mm") -> Iterator[str]:
@@ -82,15 +90,15 @@ def say_plug(hole: Missed, plug: Plug, units: Units = "mm") -> str:
     """How to plug the hole so that it can be drilled at its mark."""
     if hole.by.length <= PRINT:
         return ""
-    size = show_length(plug.diameter, units)
+    size = _rounded_up(plug.diameter, units)
     if plug.apart:
         text = f"Fill the hole with a plug of {size}: the new bore at the mark lies in sound wood beside it."
     else:
-        centre = say_step(plug.centre - hole.mark, units)
-        sound = show_length(SOUND, units)
+        step, sound = plug.centre - hole.mark, show_length(SOUND, units)
+        centre = f"{say_step(step, units)} of the mark" if step.length > NOTICED else "on the mark"
         text = (
-            f"Plug and drill again: a plug of {size} or more, its centre {centre} of the mark, takes in the wrong hole "
-            f"and leaves {sound} of sound wood round the new bore."
+            f"Plug and drill again: a plug of {size} or more, its centre {centre}, takes in the wrong hole and leaves "
+            f"{sound} of sound wood round the new bore."
         )
     if plug.to_edge < 0:
         return f"{text} It breaks out at the edge by {length_words(-plug.to_edge, units)}."
@@ -98,18 +106,22 @@ def say_plug(hole: Missed, plug: Plug, units: Units = "mm") -> str:
     return f"{text} It leaves {length_words(plug.to_edge, units)} to the edge of the head.{cut}"
 
 
+def _rounded_up(diameter: float, units: Units) -> str:
+    """A diameter that is enough: to a tenth of a millimetre or a hundredth of an inch."""
+    step = 0.1 if units == "mm" else 0.254
+    return show_length(math.ceil(diameter / step - 1e-6) * step, units)
+
+
 # Readings
 
 
-def say_located(
-    found: Located, names: Sequence[str], readings: Sequence[Reading], units: Units = "mm"
-) -> Iterator[str]:
+def say_located(found: Located, names: Sequence[str], units: Units = "mm") -> Iterator[str]:
     """What the readings say of themselves; `names` are theirs."""
     off = ", ".join(
         f"{name} {length_words(residual, units)}"
         for name, residual in zip(names, found.residuals, strict=True)
     )
-    if len(readings) > 2:
+    if len(names) > 2:
         yield f"Readings less the place that fits them best: {off}."
     else:
         yield "Two readings tell a place but cannot prove each other; a third one would."

@@ -20,7 +20,7 @@ from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Disc
 
 SOUND = 1.0
-"""Wood of the plug round the wall of a new bore, in mm: less breaks out beside the drill; common practice, from memory."""
+"""Wood of the plug round the wall of a new bore, in mm, lest it break out; common practice, from memory."""
 
 RIM = 0.5
 """A washer reaches so far over the rim of its bore, in mm, at the least; workshop practice, no source."""
