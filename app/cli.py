@@ -14,8 +14,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NoReturn, TypeAlias
 
-from app.best_parser import add_best_command
 from app.bench_parsers import add_bench_commands
+from app.best_parser import add_best_command
 from app.messages import Refusal, complain
 from app.missed_parser import add_missed_command, with_signs
 from app.nut_parser import add_nut_command

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow
+from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet
 from geometry.bench.balance import usual_place
 from geometry.bench.balance_words import NOTE, rival_row, say_balance, unweighed
@@ -23,10 +23,13 @@ def balance_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, 
     found = rivals(build, layout)
     if not found:
         return ()
-    return flow(tuple(_blocks(build, layout, found, shop.units)), _NAME, _TITLE, *room)
+    blocks = tuple(_blocks(build, layout, found, shop.units, room[0]))
+    return flow(blocks, _NAME, _TITLE, *room)
 
 
-def _blocks(build: Build, layout: Layout, found: tuple[Rival, ...], units: Units) -> Iterator[Block]:
+def _blocks(
+    build: Build, layout: Layout, found: tuple[Rival, ...], units: Units, wide: float
+) -> Iterator[Block]:
     place = usual_place(build)
     own = found[0]
     first, *others = say_balance(own.balance, place, units)
@@ -35,7 +38,8 @@ def _blocks(build: Build, layout: Layout, found: tuple[Rival, ...], units: Units
     for name in unweighed(layout):
         yield Paragraph(f"The mass of {name} is not known: weigh one.", bold=True)
     yield Heading("Other buttons, other tuners", 2)
-    yield rival_table(found, place)
+    table = rival_table(found, place)
+    yield from (table,) if wide >= NARROW else table.halves(3)
     yield Paragraph(
         "At the nut and at the bridge: how hard the head pulls down about there while the neck is level. "
         + NOTE
@@ -45,8 +49,7 @@ def _blocks(build: Build, layout: Layout, found: tuple[Rival, ...], units: Units
 def rival_table(found: tuple[Rival, ...], place: Point) -> Table:
     """One row for each set of tuners, those of the build first."""
     columns = (
-        Column("Tuners", 4.4),
-        Column("Buttons", 2.0),
+        Column("Tuners and buttons", 6.0),
         Column("Tuners", 1.3, "end"),
         Column("Head", 1.2, "end"),
         Column("At the nut", 1.6, "end"),

@@ -11,8 +11,8 @@ from export.drawing import Drawing, Role
 from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet, fitted
 from export.sheets.cautions import FOR_STRENGTH
-from export.sheets.strength_curve import strength_drawing
-from export.sheets.table import GAP
+from export.sheets.strength_curve import fit_to, strength_drawing
+from export.sheets.table import GAP, paragraphs
 from geometry.bench.strength import Station, Strength, strength
 from geometry.bench.strength_words import (
     ASSUMED,
@@ -44,10 +44,13 @@ def strength_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float,
     found = strength(build, layout)
     if found.weakest is None:
         return ()
-    drawing = strength_drawing(build, layout, found, shop.units)
-    blocks = tuple(_blocks(build, layout, found, shop.units))
     wide, high = room[0] - 2 * _MARGIN, room[1] - 2 * _MARGIN
-    (text,) = flow(blocks, _NAME, _TITLE, max(wide, drawing.bounds.width), _ENDLESS)
+    fit = fit_to(build, layout, (wide, high), shop.units)
+    drawing = strength_drawing(build, layout, found, shop.units, fit)
+    if fit.factor < 1:
+        drawing += _below(drawing, paragraphs((f"Drawn at {percent(fit.factor)} of its size.",), wide))
+    blocks = tuple(_blocks(build, layout, found, shop.units))
+    (text,) = flow(blocks, _NAME, _TITLE, wide, _ENDLESS)
     whole = drawing + _below(drawing, text.drawing)
     if whole.bounds.height <= high:
         return (fitted(_NAME, _TITLE, whole, margin=_MARGIN, cautions=FOR_STRENGTH),)

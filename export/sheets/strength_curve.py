@@ -1,4 +1,4 @@
-"""The head at true size and beside it, height by height, how many times the strings' pull its wood holds."""
+"""The head and beside it, height by height, how many times the strings' pull its wood holds."""
 
 from __future__ import annotations
 
@@ -10,7 +10,8 @@ import msgspec
 
 from export.drawing import Drawing, Mark, Role, Text
 from export.sheets.face import path_marks
-from export.sheets.head import centre_line, head_lines, keep_clear, old_holes
+from export.sheets.head import centre_line, extent_at, head_lines, keep_clear, old_holes
+from export.sheets.reduced import reduced
 from export.text import ASCENT, CAP, width
 from geometry.bench.strength import BEFORE_NUT, Station, Strength
 from geometry.build.build import Build
@@ -20,57 +21,92 @@ from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Circle
 
-PLOT_WIDTH = 62.0
-"""Width of the plot in mm."""
-
 _GAP = 7.0
 _SIZE = 2.6
 _KEY = 4.2  # from one line of words above the plot to the next, in mm
 _BEYOND = 3.0  # how far in mm the centre line runs past the tip
 _STEP: dict[Units, float] = {"mm": 20.0, "inch": 25.4}
 
+_CAPTION = 8.0  # room in mm for a line below that tells the scale
+_OVER = 4.0  # how far in mm the line of the weakest place runs over the side of the head
+_LEAST = 0.2  # the head is never drawn smaller than this share of its size
+
 Value = Callable[[Station], float]
 
 
+class Fit(msgspec.Struct, frozen=True, gc=False):
+    """How head and plot keep to a page: the head is drawn `factor` times as large as it is, the plot `plot` mm wide."""
+
+    factor: float = 1.0
+    plot: float = 62.0
+
+
 class _Scale(msgspec.Struct, frozen=True):
-    """A plot with a logarithmic scale across: where it begins in mm, the values at its sides, its marked values."""
+    """A plot with a logarithmic scale across: where it begins in mm, the values at its sides, its marked values.
+
+    Heights go up as those of the head beside it, to the tip's y of `tip`.
+    """
 
     left: float
     low: float
     high: float
     lines: tuple[float, ...]
+    fit: Fit
+    tip: float
+
+    @property
+    def factor(self) -> float:
+        return self.fit.factor
+
+    @property
+    def bottom(self) -> float:
+        return -BEFORE_NUT * self.factor
+
+    @property
+    def top(self) -> float:
+        return self.tip * self.factor
 
     @property
     def right(self) -> float:
-        return self.left + PLOT_WIDTH
+        return self.left + self.fit.plot
 
     def x(self, value: float) -> float:
         """Where a value stands; what lies outside stands at the side."""
         kept = min(self.high, max(self.low, value))
-        return self.left + PLOT_WIDTH * math.log(kept / self.low) / math.log(self.high / self.low)
+        return self.left + self.fit.plot * math.log(kept / self.low) / math.log(self.high / self.low)
 
 
-def strength_drawing(build: Build, layout: Layout, found: Strength, units: Units) -> Drawing:
+def fit_to(build: Build, layout: Layout, room: tuple[float, float], units: Units) -> Fit:
+    """The fit to `room` (width and height in mm): true size at most."""
+    size = Drawing(tuple(_face(build, layout))).bounds
+    plot = min(62.0, max(40.0, 0.36 * room[0]))
+    beside = _GAP + width(show_length(layout.top, units), _SIZE) + plot + 2 * _SIZE + _OVER
+    round_it = 3 * _KEY + 2 * _SIZE + _BEYOND + _CAPTION
+    across, up = (room[0] - beside) / size.width, (room[1] - round_it) / (layout.top + BEFORE_NUT)
+    return Fit(max(_LEAST, min(1.0, across, up)), plot)
+
+
+def strength_drawing(build: Build, layout: Layout, found: Strength, units: Units, fit: Fit) -> Drawing:
     """The face of the head with the weakest place, and the plot with the same heights at its right.
 
     Without a figure the plot shows stresses instead.
     """
-    face = Drawing(tuple(_face(build, layout)))
+    face = reduced(Drawing(tuple(_face(build, layout))), fit.factor)
     left = face.bounds.right + _GAP + width(show_length(layout.top, units), _SIZE)
     if found.told:
-        scale = _Scale(left, 0.5, 50.0, (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0))
+        scale = _Scale(left, 0.5, 100.0, (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0), fit, layout.top)
         title, names = "times what the strings pull", ("all four counted", "plain section")
         values: tuple[Value, Value] = (found.ratio, found.nominal)
     else:
-        scale = _Scale(left, 0.1, 100.0, (0.1, 0.3, 1.0, 3.0, 10.0, 30.0, 100.0))
+        scale = _Scale(left, 0.1, 100.0, (0.1, 0.3, 1.0, 3.0, 10.0, 30.0, 100.0), fit, layout.top)
         title, names = "stress in MPa", ("at the rim of holes", "plain section")
         values = (lambda station: station.at_rim), (lambda station: station.bending)
-    marks = [*_grid(layout, scale, units), *_heading(layout, scale, title)]
+    marks = [*_grid(scale, units), *_heading(scale, title)]
     roles = (Role.CURVE, Role.SECOND_CURVE)
     for number, (role, name, value) in enumerate(zip(roles, names, values, strict=True)):
         marks += _curve(found.stations, value, role, scale)
-        marks += _key(layout, scale, role, name, number)
-    return face + Drawing((*marks, *_weakest(found, scale)))
+        marks += _key(scale, role, name, number)
+    return face + Drawing((*marks, *_weakest(layout, found, scale)))
 
 
 # The head
@@ -99,31 +135,33 @@ def _neck(layout: Layout) -> Iterator[Mark]:
 # The plot
 
 
-def _grid(layout: Layout, scale: _Scale, units: Units) -> Iterator[Mark]:
-    """Upright lines for values, level ones for heights over the nut, and the line below which a head fails."""
-    top = layout.top
+def _grid(scale: _Scale, units: Units) -> Iterator[Mark]:
+    """Upright lines for values, that of 1 stronger, and level ones for heights over the nut."""
     for value in scale.lines:
-        line = (Point(scale.x(value), -BEFORE_NUT), Point(scale.x(value), top))
-        yield Mark(Role.TABLE, through(line))
-        at = Point(scale.x(value), -BEFORE_NUT - 1.0 - _SIZE * ASCENT)
+        x = scale.x(value)
+        role = Role.TABLE_HEAD if value == 1 else Role.TABLE
+        yield Mark(role, through((Point(x, scale.bottom), Point(x, scale.top))))
+        at = Point(x, scale.bottom - 1.0 - _SIZE * ASCENT)
         yield Mark(Role.NOTES, Text(at, _SIZE, f"{value:g}", anchor="middle"))
     step = _STEP[units]
-    for number in range(int(top / step) + 1):
-        y = number * step
+    for number in range(int(scale.tip / step) + 1):
+        y = number * step * scale.factor
         role = Role.TABLE_HEAD if number == 0 else Role.TABLE
         yield Mark(role, through((Point(scale.left, y), Point(scale.right, y))))
         at = Point(scale.left - 1.2, y - _SIZE * CAP / 2)
-        yield Mark(Role.NOTES, Text(at, _SIZE, show_length(y, units) if number else "nut", anchor="end"))
+        yield Mark(
+            Role.NOTES, Text(at, _SIZE, show_length(number * step, units) if number else "nut", anchor="end")
+        )
 
 
-def _heading(layout: Layout, scale: _Scale, title: str) -> Iterator[Mark]:
-    at = Point(scale.left, layout.top + _BEYOND + 2 * _KEY)
+def _heading(scale: _Scale, title: str) -> Iterator[Mark]:
+    at = Point(scale.left, scale.top + _BEYOND + 2 * _KEY)
     yield Mark(Role.NOTES, Text(at, _SIZE, title, bold=True))
 
 
-def _key(layout: Layout, scale: _Scale, role: Role, name: str, number: int) -> Iterator[Mark]:
+def _key(scale: _Scale, role: Role, name: str, number: int) -> Iterator[Mark]:
     """A piece of the line and its name, above the plot."""
-    y = layout.top + _BEYOND + _KEY * (1 - number)
+    y = scale.top + _BEYOND + _KEY * (1 - number)
     middle = y + _SIZE * CAP / 2
     yield Mark(role, through((Point(scale.left, middle), Point(scale.left + 8.0, middle))))
     yield Mark(Role.NOTES, Text(Point(scale.left + 9.5, y), _SIZE, name))
@@ -131,22 +169,23 @@ def _key(layout: Layout, scale: _Scale, role: Role, name: str, number: int) -> I
 
 def _curve(stations: tuple[Station, ...], value: Value, role: Role, scale: _Scale) -> Iterator[Mark]:
     """The stretches of a curve where there is something to show: a pull, and a value within the scale."""
-    places = [(value(station), station.y) for station in stations]
+    places = [(value(station), station.y * scale.factor) for station in stations]
     for shown, group in groupby(places, key=lambda place: 0 < place[0] <= scale.high):
         points = [Point(scale.x(number), y) for number, y in group]
         if shown and len(points) > 1:
             yield Mark(role, through(points))
 
 
-def _weakest(found: Strength, scale: _Scale) -> Iterator[Mark]:
+def _weakest(layout: Layout, found: Strength, scale: _Scale) -> Iterator[Mark]:
     """A line across head and plot at the weakest place, and a ring where it meets the curve."""
     weakest = found.weakest
     if weakest is None:
         return
     value = found.ratio(weakest) if found.told else weakest.at_rim
     role = Role.STOP if found.told and value < 1 else Role.WATCH
-    half = weakest.section.width / 2 + 4.0
-    yield Mark(role, through((Point(-half, weakest.y), Point(scale.right, weakest.y))), "weakest")
-    yield Mark(role, Circle(Point(scale.x(value), weakest.y), 1.4), "weakest")
-    at = Point(scale.right, weakest.y + 1.0)
+    y, side = weakest.y * scale.factor, extent_at(layout, max(0.0, weakest.y))
+    left = (side[0].x if side else 0.0) * scale.factor - _OVER
+    yield Mark(role, through((Point(left, y), Point(scale.right, y))), "weakest")
+    yield Mark(role, Circle(Point(scale.x(value), y), 1.4), "weakest")
+    at = Point(scale.right, y + 1.0)
     yield Mark(Role.NOTES, Text(at, _SIZE, "weakest", anchor="end", bold=True))

@@ -9,7 +9,7 @@ from geometry.checks.words import length_words
 from geometry.layout.layout import Layout
 from geometry.shape.point import Point
 
-HEADS = ("tuners", "buttons", "tuners weigh", "head weighs", "at the nut", "about the place", "saves")
+HEADS = ("tuners", "tuners weigh", "head weighs", "at the nut", "about the place", "saves")
 """The columns of a comparison."""
 
 NOTE = (
@@ -56,7 +56,7 @@ def grams(mass: float) -> str:
 
 def turns(moment: Moment) -> str:
     """A moment to two decimals of a newton metre."""
-    return f"{moment.turns:.2f} N m".replace("-", "−")
+    return f"{moment.turns:.2f} N·m".replace("-", "−")
 
 
 def unweighed(layout: Layout) -> tuple[str, ...]:
@@ -70,8 +70,7 @@ def rival_row(rival: Rival, own: Rival, place: Point) -> tuple[str, ...]:
     balance = rival.balance
     saved = own.balance.whole.mass - balance.whole.mass
     return (
-        rival.name,
-        "plastic or wood" if rival.light else "as listed",
+        f"{rival.name}, buttons of plastic or wood" if rival.light else rival.name,
         grams(balance.tuners),
         grams(balance.whole.mass),
         turns(balance.about_nut),

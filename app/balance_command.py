@@ -1,0 +1,86 @@
+"""`pegwright balance`: what the head weighs and how hard it pulls down, with these tuners and with others."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from typing import Any
+
+from app.files import load_build
+from app.list_commands import table
+from app.messages import Refusal
+from geometry.bench.balance import Balance, balance, usual_place
+from geometry.bench.balance_words import HEADS, NOTE, rival_row, say_balance, unweighed
+from geometry.bench.rivals import Rival, rivals
+from geometry.build.build import Build
+from geometry.build.lengths import LengthError, read_length
+from geometry.layout.layout import Layout, lay_out
+from geometry.shape.point import Point
+
+
+def run(chosen: argparse.Namespace) -> int:
+    """Print what the head weighs and a table of tuners and buttons; 0."""
+    from app.cli import DONE
+
+    build = load_build(chosen.file)
+    place = _place(chosen.about, build)
+    layout = lay_out(build)
+    found = rivals(build, layout)
+    if chosen.json:
+        print(json.dumps(_as_json(build, layout, found, place), indent=2, ensure_ascii=False))
+        return DONE
+    lines = [f"{chosen.file}:"]
+    lines += [f"  {words}" for words in say_balance(balance(build, layout), place, chosen.units)]
+    lines += [f"  The mass of {name} is not known: weigh one." for name in unweighed(layout)]
+    if found:
+        lines += table([HEADS, *(rival_row(rival, found[0], place) for rival in found)])
+        lines.append(NOTE)
+    print("\n".join(lines))
+    return DONE
+
+
+def _place(text: str | None, build: Build) -> Point:
+    """The place of --about, by default the bridge."""
+    if text is None:
+        return usual_place(build)
+    parts = text.split(",")
+    if len(parts) != 2:
+        raise Refusal(
+            f"--about: {text!r} is no place; expected two lengths with a comma between, such as 0,-650."
+        )
+    try:
+        x, y = (read_length(part.strip(), negative=True) for part in parts)
+    except LengthError as error:
+        raise Refusal(f"--about: {error}") from None
+    return Point(x, y)
+
+
+def _as_json(build: Build, layout: Layout, found: tuple[Rival, ...], place: Point) -> dict[str, Any]:
+    return {
+        "about": [place.x, place.y],
+        "own": _weighed(balance(build, layout), place),
+        "sets": [
+            {
+                "tuners": [hardware.key for hardware in rival.hardware],
+                "light_buttons": rival.light,
+                **_weighed(rival.balance, place),
+            }
+            for rival in found
+        ],
+    }
+
+
+def _weighed(found: Balance, place: Point) -> dict[str, Any]:
+    """One balance as plain data: masses in g, places in mm, moments in N m."""
+    whole, moment = found.whole, found.about(place)
+    return {
+        "wood": found.wood.lump.mass,
+        "bodies": found.bodies.mass,
+        "buttons": found.buttons.mass,
+        "head": whole.mass,
+        "centre": [whole.at.x, whole.at.y],
+        "moment_about_nut": found.about_nut.turns,
+        "moment_about_place": moment.turns,
+        "lever": moment.lever,
+        "aside": moment.aside,
+    }

@@ -1,0 +1,60 @@
+"""The options of `pegwright strength` and `balance`; what they do is loaded when it is asked for."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import Any, TypeAlias
+
+Commands: TypeAlias = "argparse._SubParsersAction[Any]"  # noqa: SLF001 - the type has no public name
+
+
+def add_bench_commands(commands: Commands) -> None:
+    """Add the commands to the parser's."""
+    _add_strength(commands)
+    _add_balance(commands)
+
+
+def _add_strength(commands: Commands) -> None:
+    strength = commands.add_parser(
+        "strength",
+        help="whether the wood of the head holds its strings",
+        description="Say where a head is weakest against its strings, and about how much it holds. An aid to compare "
+        "designs, never a promise.",
+    )
+    _add_common(strength)
+    strength.set_defaults(run=_run_strength)
+
+
+def _run_strength(chosen: argparse.Namespace) -> int:
+    from app.strength_command import run
+
+    return run(chosen)
+
+
+def _add_balance(commands: Commands) -> None:
+    balance = commands.add_parser(
+        "balance",
+        help="what the head weighs, and what other tuners would save",
+        description="Weigh a head with its tuners, and with the tuners of the library that fit in their place.",
+    )
+    _add_common(balance)
+    balance.add_argument(
+        "--about",
+        metavar="X,Y",
+        help="a strap button or knee to weigh it about, from the middle of the nut, such as 0,-650 or "
+        '"0, -25 1/2 in" (default: the bridge)',
+    )
+    balance.set_defaults(run=_run_balance)
+
+
+def _run_balance(chosen: argparse.Namespace) -> int:
+    from app.balance_command import run
+
+    return run(chosen)
+
+
+def _add_common(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
+    parser.add_argument("--json", action="store_true", help="all figures as JSON")
+    parser.add_argument("--units", choices=("mm", "inch"), default="mm", help="of the sentences (default mm)")
