@@ -15,7 +15,7 @@ from app.panels.words import shape_words
 from app.scene import Scene
 from app.session import Edit, Session
 from geometry.build import edits
-from geometry.build.build import Blank, Build, Head, Nodes, Starter
+from geometry.build.build import Blank, Build, Head, HeadJoint, Nodes, Starter
 from geometry.build.lengths import Units
 from geometry.build.starters import STARTERS
 from geometry.shape.bounds import Bounds
@@ -122,6 +122,16 @@ class HeadPanel(Panel):
             Line(
                 "grain_deg", self.tr("Grain"), "degrees", self.tr("From the centre line, counter-clockwise")
             ),
+            Line(
+                "volute_height",
+                self.tr("Volute"),
+                tip=self.tr("How much thicker the wood is at the nut line; 0 for none"),
+            ),
+            Line(
+                "volute_length",
+                self.tr("Length of the volute"),
+                tip=self.tr("From end to end; half of it lies in the neck"),
+            ),
         )
         self.wood_numbers = Numbers(form, Head, lines, self.units, self._edit_head)
         self.wood = TextField(self.tr("Wood"), tip=self.tr("Sets the pilot holes; any name is allowed"))
@@ -131,6 +141,12 @@ class HeadPanel(Panel):
         self.wood.setCompleter(completer)
         self.wood.edited.connect(self._edit_wood)
         form.add_below(self.tr("Wood"), self.wood)
+        joints = (("one piece", self.tr("One piece with the neck")), ("scarf", self.tr("Scarfed on")))
+        self.joint = Choice(
+            self.tr("Head and neck"), joints, tip=self.tr("Scarfed on, the grain follows an angled head")
+        )
+        self.joint.picked.connect(self._take_joint)
+        form.add_below(self.tr("Head and neck"), self.joint)
         self.column.addWidget(heading(self.tr("Wood")))
         self.column.addWidget(form)
 
@@ -176,6 +192,7 @@ class HeadPanel(Panel):
             self._show_outline(build.outline)
         self.wood_numbers.show(build.head)
         self.wood.set_value(build.head.wood)
+        self.joint.set_value(build.head.joint)
         self.cutter.show(build)
         blank = build.head.blank
         self.has_blank.set_value(blank is not None)
@@ -231,6 +248,13 @@ class HeadPanel(Panel):
     def _edit_wood(self, wood: str) -> None:
         self.session.act(
             self.tr("Change the wood"), lambda build: edits.set_head(build, replace(build.head, wood=wood))
+        )
+
+    def _take_joint(self, joint: object) -> None:
+        taken: HeadJoint = "scarf" if joint == "scarf" else "one piece"
+        self.session.act(
+            self.tr("Change the joint of the head"),
+            lambda build: edits.set_head(build, replace(build.head, joint=taken)),
         )
 
     def _set_blank(self, known: bool) -> None:  # noqa: FBT001 - a slot

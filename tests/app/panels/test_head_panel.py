@@ -84,6 +84,8 @@ def test_the_outline_is_freed_and_begun_anew(qtbot: QtBot) -> None:
         ("edge_back", "1.5", 1.5),
         ("binding", "2", 2.0),
         ("grain_deg", "-5", -5.0),
+        ("volute_height", "3", 3.0),
+        ("volute_length", "1 in", 25.4),
     ],
 )
 def test_the_wood_follows_its_numbers(qtbot: QtBot, field: str, text: str, value: float) -> None:
@@ -95,6 +97,18 @@ def test_the_wood_follows_its_numbers(qtbot: QtBot, field: str, text: str, value
     session.undo()
     assert session.build == before
     assert panel.wood_numbers.fields[field].value == getattr(before.head, field)
+
+
+def test_the_joint_of_the_head(qtbot: QtBot) -> None:
+    session = Session(three_and_three())
+    before = session.build
+    panel = panel_of(qtbot, session)
+    assert panel.joint.currentText() == "One piece with the neck"
+    pick(panel.joint, "Scarfed on")
+    assert session.build == replace(before, head=replace(before.head, joint="scarf"))
+    assert session.history.undo_label == "Change the joint of the head"
+    pick(panel.joint, "One piece with the neck")
+    assert session.build == before
 
 
 def test_name_wood_notes_hand_and_cutter(qtbot: QtBot) -> None:

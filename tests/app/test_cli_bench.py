@@ -1,0 +1,103 @@
+"""`strength` and `balance` on the command line: words, tables, JSON, and places that are none."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from app.cli import main
+from geometry.build.build import Build
+from geometry.build.codec import write_build
+from tests.builds import change, plain_head, post_at, three_and_three, tuner
+
+SAMPLES = Path(__file__).parents[2] / "sample_builds"
+UKULELE = str(SAMPLES / "tenor-ukulele.pegwright")
+
+
+def written(build: Build, folder: Path) -> str:
+    path = folder / "head.pegwright"
+    path.write_bytes(write_build(build))
+    return str(path)
+
+
+def said(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
+    assert main(arguments) == 0
+    return capsys.readouterr().out
+
+
+@pytest.mark.parametrize("path", sorted(SAMPLES.glob("*.pegwright")), ids=lambda path: path.stem)
+def test_every_sample_has_a_figure(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    words = said(capsys, "strength", str(path))
+    assert "Weakest " in words
+    assert "Thin walls, splitting" in words
+    assert "from memory" in words
+    assert "Wood Handbook" in words
+
+
+def test_strength_as_json(capsys: pytest.CaptureFixture[str]) -> None:
+    found = json.loads(said(capsys, "strength", UKULELE, "--json"))
+    ratios = [section["ratio"] for section in found["sections"] if section["ratio"] is not None]
+    assert found["weakest"]["ratio"] == min(ratios)
+    assert found["figure"].startswith("about ")
+    # Never to three figures.
+    assert all(ratio == float(f"{ratio:.1e}") for ratio in ratios)
+    assert found["sections"][-1]["ratio"] is None
+    assert found["wood"] == "true mahogany"
+    assert found["grain_slope_deg"] == pytest.approx(14.0)
+    assert found["strings_without_pull"] == []
+
+
+def test_strength_without_a_wood(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    build = three_and_three()
+    build = change(build, head=change(build.head, wood=""))
+    file = written(build, tmp_path)
+    assert "not named" in said(capsys, "strength", file)
+    found = json.loads(said(capsys, "strength", file, "--json"))
+    assert (found["figure"], found["wood"], found["weakest"]["ratio"]) == (None, None, None)
+    assert found["weakest"]["bending"] > 0
+
+
+def test_strength_where_nothing_pulls(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = written(plain_head(), tmp_path)
+    assert said(capsys, "strength", file).endswith("so there is nothing to reckon.\n")
+    assert json.loads(said(capsys, "strength", file, "--json"))["weakest"] is None
+
+
+def test_balance_compares(capsys: pytest.CaptureFixture[str]) -> None:
+    words = said(capsys, "balance", str(SAMPLES / "three-plus-three.pegwright"), "--about", "0,-650")
+    assert "650.0 mm from the nut" in words
+    lines = words.splitlines()
+    own = next(line for line in lines if line.startswith("enclosed gear, screw-in bushing, one screw "))
+    assert own.endswith("–")
+    assert any("buttons of plastic or wood" in line and line.endswith(" 29 g") for line in lines)
+
+
+def test_balance_as_json(capsys: pytest.CaptureFixture[str]) -> None:
+    found = json.loads(said(capsys, "balance", UKULELE, "--json", "--about=-30 mm, -20 in"))
+    own = found["own"]
+    assert found["about"] == [-30.0, -508.0]
+    assert own["head"] == pytest.approx(own["wood"] + own["bodies"] + own["buttons"])
+    assert own["moment_about_place"] == pytest.approx(own["head"] / 1e6 * 9.80665 * own["lever"])
+    assert own["aside"] == pytest.approx(own["centre"][0] + 30.0)
+    assert found["sets"][0]["head"] == own["head"]
+
+
+def test_balance_names_what_nobody_weighed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    build = plain_head(post_at(20.0, 60.0), hardware=(tuner(name="old pegs", body_mass=0.0),))
+    assert "The mass of old pegs is not known" in said(capsys, "balance", written(build, tmp_path))
+
+
+def test_balance_of_a_bare_head(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    words = said(capsys, "balance", written(plain_head(), tmp_path))
+    assert "tuners 0 g" in words
+    assert "saves" not in words
+
+
+@pytest.mark.parametrize("place", ["0", "a,b", "1,2,3", "", "0,99999999"])
+def test_a_place_that_is_none(place: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(("balance", UKULELE, "--about", place)) == 2
+    error = capsys.readouterr().err
+    assert error.startswith("pegwright: --about: ")
+    assert error.count("\n") == 1
