@@ -5,9 +5,12 @@ from __future__ import annotations
 from types import MappingProxyType
 
 from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
+    QFrame,
     QHBoxLayout,
+    QScrollArea,
     QSizePolicy,
     QStackedWidget,
     QToolButton,
@@ -24,6 +27,8 @@ from geometry.build.lengths import Units
 
 PANELS: tuple[str, ...] = ("head", "strings", "tuners", "keep clear", "selected", "refit")
 """Names of the panels, from the top."""
+
+_ICON = 24  # pixels
 
 
 def panel_words(name: str) -> str:
@@ -68,9 +73,16 @@ class Side(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        row.addLayout(self._rail)
+        row.addWidget(self._rail_room())
         row.addWidget(self._stack, 1)
         self.set_shade(shade)
+
+    def _rail_room(self) -> QScrollArea:
+        """The buttons, which scroll in a window that is too low for all of them."""
+        body = QWidget()
+        body.setLayout(self._rail)
+        self._room = _Rail(body)
+        return self._room
 
     @property
     def name(self) -> str:
@@ -91,6 +103,7 @@ class Side(QWidget):
     def show_panel(self, name: str) -> None:
         """Choose a panel."""
         self._buttons[name].setChecked(True)
+        self._room.ensureWidgetVisible(self._buttons[name], 0, 0)
         panel = self.panel(name)
         if self._stack.currentWidget() is not panel or not self.name:
             self._stack.setCurrentWidget(panel)
@@ -127,7 +140,7 @@ class Side(QWidget):
         body = panel.widget()
         if body is not None:
             inner += body.minimumSizeHint().width()
-        return QSize(self._rail.minimumSize().width() + inner, hint.height())
+        return QSize(self._room.minimumSizeHint().width() + inner, hint.height())
 
     def _add_button(self, name: str) -> None:
         button = QToolButton()
@@ -136,13 +149,44 @@ class Side(QWidget):
         button.setToolTip(find(f"panel {name}").tooltip)
         button.setAccessibleName(panel_words(name))
         button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
-        button.setIconSize(QSize(24, 24))
+        button.setIconSize(QSize(_ICON, _ICON))
         button.setCheckable(True)
         button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         button.clicked.connect(lambda: self.show_panel(name))
         self._group.addButton(button)
         self._buttons[name] = button
         self._rail.addWidget(button)
+
+
+class _Rail(QScrollArea):
+    """As wide as what it holds, as low as need be."""
+
+    def __init__(self, body: QWidget) -> None:
+        super().__init__()
+        self._body = body
+        self.setWidget(body)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """The column of buttons, with its bar where it has to scroll."""
+        body = self._body.minimumSizeHint()
+        bar = self.verticalScrollBar().sizeHint().width() if body.height() > self.height() else 0
+        return QSize(body.width() + bar, body.height())
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """The same width, and the height of a button or two."""
+        hint = self.sizeHint()
+        return QSize(hint.width(), min(hint.height(), 2 * _ICON))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Another height may need a bar, or need it no more."""
+        super().resizeEvent(event)
+        if event.size().height() != event.oldSize().height():
+            self.updateGeometry()
 
 
 # Each panel is loaded when it is first shown: the drawing does not wait for the others.

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from html import escape
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
@@ -49,6 +51,7 @@ class RefitPanel(Panel):
         self._add_follow()
         self.changes = QLabel()
         self.changes.setWordWrap(True)
+        self.changes.setTextFormat(Qt.TextFormat.RichText)
         self.changes_title = heading(self.tr("What changes"))
         self.column.addWidget(self.changes_title)
         self.column.addWidget(self.changes)
@@ -137,7 +140,10 @@ class RefitPanel(Panel):
             if self._first_layout is None:
                 self._first_layout = lay_out(self._first)
             layouts = (self._first_layout, scene.layout)
-            self.changes.setText("\n".join(say_changes(self._first, scene.build, layouts, self.units)))
+            sentences = say_changes(self._first, scene.build, layouts, self.units)
+            self.changes.setText(
+                "".join(f'<p style="margin:0 0 6px 0">{escape(each)}</p>' for each in sentences)
+            )
 
     # Acts
 
@@ -177,6 +183,7 @@ class RefitPanel(Panel):
 
     def _give_up(self) -> None:
         """The head is again what it was."""
+        self.slider.leave_off()
         if self._base is not None:
             self._base = None
             self.session.cancel()

@@ -32,7 +32,7 @@ class WidthSlider(QSlider):
         self.setToolTip(tip)
         self.setSingleStep(1)
         self.setPageStep(_PAGE)
-        self._showing = self._given_up = False
+        self._showing = self._given_up = self._pressed = False
         self.held = False
         """Whether a button or a key is down on it."""
         self.valueChanged.connect(self._changed)
@@ -43,6 +43,10 @@ class WidthSlider(QSlider):
         self.setRange(round(least * TENTHS), round(most * TENTHS))
         self.setValue(round(width * TENTHS))
         self._showing = False
+
+    def leave_off(self) -> None:
+        """What the hand does until the next press counts no more."""
+        self.held, self._given_up = False, True
 
     def _changed(self, tenths: int) -> None:
         if not self._showing:
@@ -55,7 +59,7 @@ class WidthSlider(QSlider):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Take hold."""
-        self.held, self._given_up = True, False
+        self.held, self._pressed, self._given_up = True, True, False
         super().mousePressEvent(event)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
@@ -66,12 +70,13 @@ class WidthSlider(QSlider):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Let go."""
         super().mouseReleaseEvent(event)
+        self._pressed = False
         self._release()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Step by keys; Esc gives up what is under way, else it is left to the window."""
         if event.key() == Qt.Key.Key_Escape and self.held:
-            self.held, self._given_up = False, True
+            self.leave_off()
             self.gave_up.emit()
             return
         self.held = True
@@ -84,9 +89,10 @@ class WidthSlider(QSlider):
             self._release()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
-        """The key will come up elsewhere."""
+        """A key will come up elsewhere; a button still comes up here."""
         super().focusOutEvent(event)
-        self._release()
+        if not self._pressed:
+            self._release()
 
     def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
         """The wheel scrolls the panel; turned over a slider it must not change the build."""

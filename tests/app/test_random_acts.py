@@ -37,6 +37,7 @@ from PySide6.QtWidgets import (
 from app.crash import CrashLog
 from app.number_field import NumberField
 from app.panels.hardware_form import HardwareForm
+from app.panels.width_slider import WidthSlider
 from app.session import Session
 from app.settings import SettingsStore
 from app.window import Window
@@ -344,6 +345,28 @@ class Bench(RuleBasedStateMachine):
             chosen = lists[number % len(lists)]
             chosen.setFocus()
             QTest.keyClick(chosen, key)
+
+    @rule(step=st.integers(-80, 80), ending=st.sampled_from([K.Key_Escape, K.Key_F8, K.Key_A]))
+    def refit(self, step: int, ending: Qt.Key) -> None:
+        """Drag the slider of the nut, with a key in the middle, or step it by keys."""
+        self._acted()
+        self.window.show_panel("refit")
+        slider = next(iter(self._usable(WidthSlider)))
+        slider.setFocus()
+        before = self.session.build
+        at = QPoint(slider.width() // 2, slider.height() // 2)
+        QTest.mousePress(slider, LEFT, NONE, at)
+        kind, no_button = QEvent.Type.MouseMove, Qt.MouseButton.NoButton
+        for share in (0.5, 1.0):
+            place = QPointF(at + QPoint(round(step * share), 0))
+            event = QMouseEvent(kind, place, QPointF(slider.mapToGlobal(place)), no_button, LEFT, NONE)
+            QApplication.sendEvent(slider, event)
+            assert self.session.build is before
+        QTest.keyClick(slider, ending)
+        if ending == K.Key_Escape:
+            assert self.session.scene.build is before
+        QTest.mouseRelease(slider, LEFT, NONE, at)
+        QTest.keyClick(slider, K.Key_Right if step > 0 else K.Key_PageDown)
 
     @precondition(lambda self: self.window.findings.isVisible())
     @rule(row=st.integers(0, 8), key=st.sampled_from([K.Key_Return, K.Key_L, K.Key_Down]))

@@ -24,12 +24,14 @@ from PySide6.QtGui import QMouseEvent  # noqa: E402
 from PySide6.QtWidgets import QApplication  # noqa: E402
 
 from app.canvas.canvas import Canvas  # noqa: E402
+from app.live_rings import LiveRings  # noqa: E402
 from app.scene import scene_of  # noqa: E402
 from app.session import Session  # noqa: E402
 from app.tools.select import SelectTool  # noqa: E402
 from geometry.build.build import Node, Nodes  # noqa: E402
 from geometry.build.codec import read_build  # noqa: E402
 from geometry.build.edits import free_outline, move_node  # noqa: E402
+from geometry.build.outline_nodes import nodes_of  # noqa: E402
 from geometry.checks.judge import findings  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
 from geometry.shape.point import Point, Vector  # noqa: E402
@@ -56,6 +58,8 @@ def measure() -> None:
     canvas = Canvas(session)
     canvas.resize(960, 760)
     canvas.tool = SelectTool(session, canvas.aids)
+    rings = LiveRings(session, canvas)
+    canvas.follow_rings(rings)
     canvas.snap = False  # a place that stays caught on the grid would cost nothing
     canvas.show()
     application.processEvents()
@@ -72,6 +76,7 @@ def measure() -> None:
         print(f"scale {canvas.devicePixelRatioF():g}, {side}: ", end="")
         print(f"median {whole:.2f} ms, 95th percentile {late:.2f} ms, ", end="")
         print(f"{whole / bare:.1f} x a repaint of the unchanged canvas ({bare:.2f} ms)")
+    print("  rings " + ", ".join(f"{name} {after:.0f} ms" for name, after in _rings(session, rings).items()))
     parts(session)
 
 
@@ -88,6 +93,7 @@ def _move(application: QApplication, canvas: Canvas, start: Point, number: int) 
     begin = time.perf_counter()
     _mouse(application, canvas, QEvent.Type.MouseMove, at)
     canvas.repaint()
+    application.processEvents()
     return (time.perf_counter() - begin) * 1e3
 
 
@@ -97,6 +103,27 @@ def _mouse(application: QApplication, canvas: Canvas, kind: QEvent.Type, place: 
     button = none if kind == QEvent.Type.MouseMove else left
     no_keys = Qt.KeyboardModifier.NoModifier
     application.sendEvent(canvas, QMouseEvent(kind, at, canvas.mapToGlobal(at), button, left, no_keys))
+
+
+def _rings(session: Session, rings: LiveRings) -> dict[str, float]:
+    """Milliseconds from the last change of a fast drag until its rings are known: a bound, exact ones, every word."""
+    build, node = session.build, nodes_of(session.build)[1]
+    begin, after = 0.0, dict.fromkeys(("bound after", "exact after", "words after"), 0.0)
+    rings.changed.connect(lambda: after.update(_known(rings, (time.perf_counter() - begin) * 1e3, after)))
+    for number in range(3):
+        session.preview(move_node(build, node.key, node.at + Vector(0.1 * number, 0.0)))
+    session.commit("Move node")
+    rings.want_allowance()
+    after.update(dict.fromkeys(after, 0.0))
+    begin = time.perf_counter()
+    while rings.allowance is None:
+        QApplication.processEvents()
+    return after
+
+
+def _known(rings: LiveRings, now: float, after: dict[str, float]) -> dict[str, float]:
+    known = (rings.joint, rings.joint is not None and rings.joint.exact, rings.allowance)
+    return {name: was or now for (name, was), there in zip(after.items(), known, strict=True) if there}
 
 
 def _times(act: Callable[[], object]) -> list[float]:

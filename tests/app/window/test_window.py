@@ -18,7 +18,7 @@ from app.crash import CrashLog
 from app.opening import opened_window
 from app.selection import Item
 from app.settings import Settings, SettingsStore
-from app.side import PANELS
+from app.side import PANELS, panel_words
 from app.window import Window
 from geometry.build.build import Nodes
 from geometry.build.edits import mirrored, move_post, rename
@@ -210,6 +210,22 @@ def test_panels_are_reached_by_keys(window: Window, number: int, name: str) -> N
     assert window.side.name == name
     assert window.side_dock.isVisible()
     assert find(f"panel {name}").shortcut == f"Ctrl+Shift+{number}"
+
+
+def test_a_low_window_keeps_every_panel_within_reach(window: Window, qtbot: QtBot) -> None:
+    window.resize(640, 480)
+    qtbot.waitUntil(lambda: window.height() == 480)
+    foot = window.status.mapTo(window, QPoint(0, 0)).y()
+    for name in PANELS:
+        window.made[f"panel {name}"].trigger()
+        QApplication.processEvents()
+        button = next(
+            each
+            for each in window.side.findChildren(QToolButton)
+            if each.accessibleName() == panel_words(name)
+        )
+        assert button.visibleRegion().boundingRect().height() == button.height()
+        assert button.mapTo(window, QPoint(0, button.height())).y() <= foot
 
 
 def test_findings_are_reached_by_keys(window: Window) -> None:
