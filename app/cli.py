@@ -16,6 +16,7 @@ from typing import Any, NoReturn, TypeAlias
 
 from app.bench_parsers import add_bench_commands
 from app.best_parser import add_best_command
+from app.compare_parser import add_compare_command
 from app.messages import Refusal, complain
 from app.missed_parser import add_missed_command, with_signs
 from app.nut_parser import add_nut_command
@@ -109,6 +110,7 @@ def _parser() -> argparse.ArgumentParser:
     add_bench_commands(commands)
     add_best_command(commands)
     add_missed_command(commands)
+    add_compare_command(commands)
     add_nut_command(commands)
     _add_lists(commands)
     return parser

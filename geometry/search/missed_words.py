@@ -18,7 +18,6 @@ from geometry.search.rescue import SOUND, Plug, Rescue
 from geometry.shape.point import Vector
 from geometry.shape.tolerance import PRINT
 
-
 NOTICED = 0.05
 """Centres nearer to each other than this, in mm, are drilled as one."""
 

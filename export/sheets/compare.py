@@ -1,0 +1,202 @@
+"""Two heads side by side at one scale, and what differs between them in tables below."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+
+from export.drawing import Drawing, Mark, Role, Text, joined
+from export.flow import BODY, NARROW, Block, Column, Heading, Paragraph, Row, Table, flow, laid_out
+from export.labels import Request, obstacles_of, place_labels
+from export.sheet import Sheet
+from export.sheets.back import back_marks
+from export.sheets.face import bore_marks, nut_marks, path_marks, ring_marks
+from export.sheets.head import head_lines, old_holes
+from export.sheets.reduced import reduced
+from export.sheets.report import LEVEL_ROLES, LEVEL_WORDS
+from export.sheets.table import stacked
+from export.text import LEADING, shortened, wrapped
+from geometry.build.lengths import Units
+from geometry.checks.judge import Level
+from geometry.checks.words import headline
+from geometry.search.compare import SHOWN, Comparison, Side
+from geometry.search.compare_words import (
+    CHECK_HEADS,
+    HOLE_HEADS,
+    NAMES,
+    NUMBER_HEADS,
+    check_cells,
+    differing,
+    hole_cells,
+    number_cells,
+    say_verdicts,
+)
+from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Bounds, Circle
+from geometry.shape.tolerance import FLAT, SAME
+
+_NAME, _TITLE = "compare", "Comparison of two heads"
+_GAP = 3.0
+
+SCALES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 50.0, 100.0)
+"""Both heads are drawn 1 : one of these."""
+
+HEIGHT_SHARE = 0.42
+"""How much of the height of a page the heads take at most."""
+
+_SHOWN = (Role.OUTLINE, Role.NUT_LINE, Role.NUT, Role.STRING_PATH, Role.BORE, Role.WASHER, Role.MARGIN_RING)
+_BEHIND = (Role.BODY, Role.PLATE, Role.BUTTON)
+
+HOW = (
+    "Better: the head that this line speaks for, by level and then by margin; empty where no difference shows. "
+    "■ stop, ▲ watch, ✓ fine. Margin: how far the closest is from its limit. Dashed circles in B: the bores of A "
+    "where they lie elsewhere."
+)
+
+
+def compare_sheets(found: Comparison, units: Units, room: tuple[float, float]) -> tuple[Sheet, ...]:
+    """The comparison on pages of `room` (width and height in mm); one page where everything has room."""
+    wide, high = room
+    top = stacked((laid_out(_head(found), wide), _heads(found, (wide, high * HEIGHT_SHARE))), gap=_GAP)
+    rest: tuple[Table, ...] = tuple(_tables(found, units, narrow=wide < NARROW))
+    while rest:
+        count = _fitting(rest[0], wide, high - top.bounds.height - 2 * _GAP)
+        if count:
+            top = stacked((top, laid_out((_part(rest[0], 0, count),), wide)), gap=_GAP)
+        if count < len(rest[0].rows):
+            rest = (_part(rest[0], count, len(rest[0].rows)), *rest[1:])
+            break
+        rest = rest[1:]
+    # A label that finds no room on a crowded head may stand outside.
+    first = Sheet(_NAME, _TITLE, Bounds(0.0, -high, wide, 0.0).joined(top.bounds), top)
+    return (first, *flow(rest, f"{_NAME}-more", _TITLE, wide, high)) if rest else (first,)
+
+
+def _fitting(table: Table, wide: float, left: float) -> int:
+    """How many rows of a table go into so much height; a head alone is none."""
+    return bisect_right(
+        range(1, len(table.rows) + 1),
+        left,
+        key=lambda count: laid_out((_part(table, 0, count),), wide).bounds.height,
+    )
+
+
+def _part(table: Table, first: int, last: int) -> Table:
+    return Table(table.columns, table.rows[first:last])
+
+
+# Words
+
+
+def _head(found: Comparison) -> tuple[Block, ...]:
+    verdicts = (Paragraph(sentence, bold=True) for sentence in say_verdicts(found))
+    names = (
+        Heading(f"{name}: {side.name}", 2) for name, side in zip(NAMES, (found.one, found.two), strict=True)
+    )
+    return (*names, *verdicts, Paragraph(HOW))
+
+
+def _tables(found: Comparison, units: Units, *, narrow: bool) -> Iterator[Table]:
+    shares = (3.4, 1.6, 1.6, 2.0, 1.2)
+    numbers = tuple(Row(number_cells(number, units)) for number in found.numbers)
+    yield Table(_columns(NUMBER_HEADS, shares), numbers)
+    holes = tuple(Row(hole_cells(line, units)) for line in found.holes)
+    if holes:
+        table = Table(_columns(HOLE_HEADS, (0.9, 1.2, 1.2, 1.2, 1.2, 1.2, 1.2, 1.2, 2.4)), holes)
+        yield from table.halves(4) if narrow else (table,)
+    checks = tuple(_check_rows(found, units))
+    if checks:
+        yield Table(_columns(CHECK_HEADS, shares), checks)
+
+
+def _columns(heads: tuple[str, ...], shares: tuple[float, ...]) -> tuple[Column, ...]:
+    last = len(heads) - 1
+    return tuple(
+        Column(head, share, "start" if n in (0, last) else "end")
+        for n, (head, share) in enumerate(zip(heads, shares, strict=True))
+    )
+
+
+def _check_rows(found: Comparison, units: Units) -> Iterator[Row]:
+    """The checks worth a line; bold where the level differs."""
+    for line in differing(found.checks):
+        levels = [Level.FINE if each is None else each.level for each in (line.one, line.two)]
+        worst = min(levels, key=(Level.STOP, Level.WATCH, Level.FINE).index)
+        yield Row(check_cells(line, units), LEVEL_ROLES[worst], bold=levels[0] is not levels[1])
+
+
+# Heads
+
+
+def _heads(found: Comparison, room: tuple[float, float]) -> Drawing:
+    """Both heads beside each other under their names, nut lines level, at one scale that fits."""
+    half = (room[0] - _GAP) / 2
+    both = (_marks(found.one), _marks(found.two) + _ghosts(found))
+    scale = _scale([each.bounds for each in both], (half - 4 * BODY, room[1] - 7 * BODY))
+    middles = (half / 2, 1.5 * half + _GAP)
+    sides = tuple(zip((found.one, found.two), both, middles, strict=True))
+    heads = joined([_small(side, drawing, scale, x) for side, drawing, x in sides])
+    top, low = heads.bounds.top + BODY, heads.bounds.bottom - 1.6 * BODY
+    words = [
+        Text(Point(x, top), BODY, _caption(name, side, half), anchor="middle", bold=True)
+        for name, (side, _, x) in zip(NAMES, sides, strict=True)
+    ]
+    told = f"The face with the tuners behind it, both heads at 1:{scale:g}. Look at it, do not lay it on the work."
+    words += [
+        Text(Point(room[0] / 2, low - number * LEADING * BODY), BODY, line, anchor="middle")
+        for number, line in enumerate(wrapped(told, room[0], BODY))
+    ]
+    return heads + Drawing(tuple(Mark(Role.NOTES, text) for text in words))
+
+
+def _scale(sizes: Sequence[Bounds], room: tuple[float, float]) -> float:
+    """The first of the scales at which every head has room."""
+    needed = max(max(size.width / room[0], size.height / room[1]) for size in sizes)
+    return next((scale for scale in SCALES if scale >= needed - SAME), SCALES[-1])
+
+
+def _marks(side: Side) -> Drawing:
+    """A head as the face shows it, with its tuners behind and the rings of its holes."""
+    build, layout = side.build, side.layout
+    radii = {ring.post: ring.radius for ring in side.allowance.rings}
+    behind = Drawing(tuple(back_marks(build, layout))).only(*_BEHIND)
+    face = (
+        *head_lines(build, layout),
+        *old_holes(build),
+        *nut_marks(build, layout),
+        *path_marks(layout),
+        *bore_marks(layout),
+        *ring_marks(layout, radii),
+    )
+    return behind + Drawing(face).only(*_SHOWN)
+
+
+def _ghosts(found: Comparison) -> Drawing:
+    """The bores of the first head where the second has them elsewhere."""
+    there = {post.label: post for post in found.two.layout.posts}
+    marks = (
+        Mark(Role.OLD_HOLE, Circle(post.at, post.bore / 2), f"post {post.label} of {NAMES[0]}")
+        for post in found.one.layout.posts
+        if post.label in there and there[post.label].at.distance(post.at) >= SHOWN["mm"]
+    )
+    return Drawing(tuple(marks))
+
+
+def _small(side: Side, drawing: Drawing, scale: float, x: float) -> Drawing:
+    """A head made smaller, its middle at `x`, with the names of its posts."""
+    small = reduced(drawing, 1 / scale)
+    wishes = [
+        Request(_place(post.at, scale), (post.label,), BODY, clear=post.bore / 2 / scale, bold=True)
+        for post in side.layout.posts
+    ]
+    names = place_labels(wishes, obstacles_of(small, FLAT), small.bounds.grown(2 * BODY))
+    whole = small + Drawing(names)
+    return whole.moved(Vector(x - small.bounds.centre.x, 0.0))
+
+
+def _place(place: Point, scale: float) -> Point:
+    return Point(place.x / scale, place.y / scale)
+
+
+def _caption(name: str, side: Side, room: float) -> str:
+    return shortened(f"{name}: {LEVEL_WORDS[side.level]}. {headline(side.found)}", room, BODY, bold=True)

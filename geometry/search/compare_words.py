@@ -1,0 +1,139 @@
+"""A comparison of two heads as words: the same cells for sheets, tables and the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Literal
+
+from geometry.build.lengths import Units
+from geometry.checks.judge import Finding, Level
+from geometry.checks.words import COUNTS, length_words
+from geometry.search.allowance_words import show_radius
+from geometry.search.compare import SHOWN, Better, CheckLine, Comparison, HoleLine, Number
+
+NAMES = ("A", "B")
+"""What the two heads are called in tables."""
+
+SIGNS = {Level.STOP: "■", Level.WATCH: "▲", Level.FINE: "✓"}
+NONE = "–"
+
+NumberUnit = Literal["mm", "deg", "g", "%", ""]
+
+
+def say_quantity(value: float, unit: NumberUnit, units: Units) -> str:
+    """A quantity with its unit and a true minus sign."""
+    match unit:
+        case "mm":
+            words = length_words(value, units)
+        case "deg":
+            words = f"{value:.1f}°"
+        case "g":
+            words = f"{value:.0f} g"
+        case "%":
+            words = f"{value:.0f} %"
+        case "":
+            words = f"{value:.0f}"
+    return words.replace("-", "−", 1) if value < 0 else words
+
+
+def say_change(change: float | None, unit: NumberUnit, units: Units) -> str:
+    """A difference with its sign; "=" where it does not show."""
+    if change is None:
+        return NONE
+    if abs(change) < SHOWN[unit]:
+        return "="
+    return f"{'+' if change > 0 else ''}{say_quantity(change, unit, units)}"
+
+
+def say_better(better: Better) -> str:
+    """Which head a line speaks for."""
+    return {"one": NAMES[0], "two": NAMES[1], "same": ""}[better]
+
+
+def say_finding(finding: Finding | None, units: Units) -> str:
+    """The sign of a level and what was measured."""
+    if finding is None:
+        return NONE
+    if finding.measured is None:
+        return f"{SIGNS[finding.level]} unknown"
+    if finding.check in COUNTS:
+        return SIGNS[finding.level]
+    return f"{SIGNS[finding.level]} {say_quantity(finding.measured, finding.unit, units)}"
+
+
+NUMBER_HEADS = ("", *NAMES, "B less A", "better")
+CHECK_HEADS = ("Check", *NAMES, "margin, B less A", "better")
+HOLE_HEADS = ("Hole", "apart", "ring A", "ring B", "splay A", "splay B", "break A", "break B", "better")
+
+
+def number_cells(number: Number, units: Units) -> tuple[str, ...]:
+    """A line of the table of quantities."""
+    return (
+        number.name,
+        *_pair(number, units),
+        say_change(number.change, number.unit, units),
+        say_better(number.better),
+    )
+
+
+def check_cells(line: CheckLine, units: Units) -> tuple[str, ...]:
+    """A line of the table of checks."""
+    change = say_change(line.change, line.unit, units) if line.check not in COUNTS else NONE
+    return (
+        line.check,
+        say_finding(line.one, units),
+        say_finding(line.two, units),
+        change,
+        say_better(line.better),
+    )
+
+
+def hole_cells(line: HoleLine, units: Units) -> tuple[str, ...]:
+    """A line of the table of holes; what is better is told of ring and splay."""
+    apart = NONE if line.apart is None else say_change(line.apart, "mm", units).removeprefix("+")
+    told = [
+        f"{say_better(each.better)}: {each.name}" for each in (line.ring, line.splay) if each.better != "same"
+    ]
+    numbers = (line.ring, line.splay, line.break_angle)
+    return (line.label, apart, *(cell for each in numbers for cell in _pair(each, units)), ", ".join(told))
+
+
+def _pair(number: Number, units: Units) -> tuple[str, str]:
+    return _say(number, number.one, units), _say(number, number.two, units)
+
+
+def _say(number: Number, value: float | None, units: Units) -> str:
+    if value is None:
+        return NONE
+    if "ring" in number.name:
+        return show_radius(value, units)
+    return say_quantity(value, number.unit, units)
+
+
+def differing(lines: Sequence[CheckLine]) -> tuple[CheckLine, ...]:
+    """The checks that differ or are not fine on one of the heads: what is worth a line."""
+    return tuple(
+        line
+        for line in lines
+        if line.better != "same"
+        or (line.one is None) != (line.two is None)
+        or any(each is not None and each.level is not Level.FINE for each in (line.one, line.two))
+    )
+
+
+def say_verdicts(found: Comparison) -> Iterator[str]:
+    """What can be said of both heads in a sentence or two."""
+    levels = [side.level for side in (found.one, found.two)]
+    if levels[0] is not levels[1]:
+        loser = 0 if levels[0] is Level.STOP or levels[1] is Level.FINE else 1
+        words = "has something at stop" if levels[loser] is Level.STOP else "has something to look at"
+        yield f"{NAMES[loser]} {words}, {NAMES[1 - loser]} {_not_so(levels[1 - loser])}."
+    count = {side: sum(line.better == side for line in found.checks) for side in ("one", "two", "same")}
+    yield (
+        f"Of {len(found.checks)} checks {count['one']} speak for {NAMES[0]}, {count['two']} for {NAMES[1]}, "
+        f"{count['same']} for neither."
+    )
+
+
+def _not_so(level: Level) -> str:
+    return "only something to look at" if level is Level.WATCH else "nothing"
