@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 from msgspec.structs import replace
 
 from geometry.build.build import Build, StraightPull
 from geometry.layout.layout import lay_out
-from geometry.shape.close import Floats
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
 
@@ -23,25 +24,20 @@ def through(build: Build, row: int, post: str, target: Point) -> Build:
     Where the rule cannot lead there, the row is left as near as it came.
     """
     for _ in range(ROUNDS):
-        off = _off(build, post, target)
-        if off is None or float(np.hypot(*off)) < SAME / 10:
-            return build
-        later = _off(_changed(build, row, NUDGE, 0.0), post, target)
-        inner = _off(_changed(build, row, 0.0, NUDGE), post, target)
-        if later is None or inner is None:
-            return build
-        slopes = np.column_stack([later - off, inner - off]) / NUDGE
-        if abs(float(np.linalg.det(slopes))) < SAME:
-            return build
-        start, inset = np.linalg.solve(slopes, -off).tolist()
+        tried = (build, _changed(build, row, NUDGE, 0.0), _changed(build, row, 0.0, NUDGE))
+        off = np.array([_off(each, post, target) for each in tried])
+        if not np.isfinite(off).all() or float(np.hypot(*off[0])) < SAME / 10:
+            break
+        slopes = (off[1:] - off[0]).T / NUDGE
+        start, inset = np.linalg.lstsq(slopes, -off[0], rcond=None)[0].tolist()
         build = _changed(build, row, start, inset)
     return build
 
 
-def _off(build: Build, post: str, target: Point) -> Floats | None:
-    """How far (2,) a post is from its target, None where it has no place."""
+def _off(build: Build, post: str, target: Point) -> tuple[float, float]:
+    """How far a post is from its target, NaN where it has no place."""
     found = next((each.at for each in lay_out(build).posts if each.key == post), None)
-    return None if found is None else np.array([found.x - target.x, found.y - target.y])
+    return (math.nan, math.nan) if found is None else (found.x - target.x, found.y - target.y)
 
 
 def _changed(build: Build, row: int, start: float, inset: float) -> Build:

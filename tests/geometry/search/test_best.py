@@ -181,6 +181,17 @@ def test_wished_bounds_are_kept(kind: Kind, pitch: Span | None, inset: Span | No
             assert inset.least - 1e-6 <= distance <= inset.most + 1e-6
 
 
+def test_bounds_closer_than_typed_numbers_are_kept() -> None:
+    found = best(bass_two_and_two(), Wish(inset=Span(19.3456, 19.3457)))
+    rules = [each.rule for each in found.build.rows]
+    assert all(isinstance(rule, AlongEdge) and 19.3456 <= rule.inset <= 19.3457 for rule in rules)
+
+
+def test_even_rows_are_no_better_where_posts_moved_by_hand_have_more_room() -> None:
+    free = best(sample("tenor-ukulele"), Wish(kind="free"))
+    assert best(free.build, Wish(kind="even")).build is free.build
+
+
 def test_straight_pull_has_its_price() -> None:
     build = three_and_three()
     cheap, dear = (best(build, Wish(kind="free", straight=weight)) for weight in (0.0, 2.0))
@@ -200,6 +211,16 @@ def test_rows_on_a_plate_keep_to_it(kind: Kind) -> None:
     assert found.after > 1.0
     assert all(isinstance(each.rule, OnPlate) and not each.moved for each in found.build.rows)
     assert lay_out(found.build).misfits == ()
+
+
+def test_the_other_row_is_looked_after_where_one_has_no_place() -> None:
+    build = eight_on_plates()
+    lost = change(build.rows[1], rule=OnPlate(start=500.0, inset=12.0))
+    found = best(eight_on_plates(rows=(_nearer(build)[0], lost)))
+    assert found.after > 1.0
+    assert found.build.rows[1] == lost
+    assert found.forbidden is not None
+    assert "has no place" in found.forbidden
 
 
 def _nearer(build: Build) -> tuple[object, ...]:

@@ -9,12 +9,14 @@ import pytest
 
 from geometry.build.build import AlongEdge, Build, OldHole, Region, RoundRegion
 from geometry.build.codec import read_build
+from geometry.build.starters import STARTERS
 from geometry.layout.layout import lay_out
 from geometry.search.best import smallest
 from geometry.search.handles import handles_of
 from geometry.search.pinned import through
 from geometry.search.slack import LARGEST
 from geometry.search.standing import Standing, mean_splay, standing_of
+from geometry.search.straight_step import Task, stepped
 from geometry.search.straightened import straightened
 from geometry.search.string_slopes import string_slopes
 from geometry.search.wish import Kind, Span, Wish
@@ -132,14 +134,10 @@ def test_covers_are_felt_before_they_are_met() -> None:
 
 def test_rows_that_come_and_go_are_matched_by_name() -> None:
     # At the very place where the bore just swallows an old hole, a step takes the row of swallowed holes away.
-    post = plain_head(row(rule=AlongEdge(start=60.0, pitch=40.0, inset=20.0), posts=row(count=1).posts))
-    at = lay_out(post).posts[0].at
-    hole = OldHole(key="old", at=Point(at.x, at.y - 4.0), diameter=2.0)
-    build = change(BUILDS["round"], old_holes=(hole,))
-    post_at = lay_out(build).posts[0].at
-    hole = OldHole(
-        key="old", at=Point(post_at.x + lay_out(build).posts[0].bore / 2 - 1.0, post_at.y), diameter=2.0
-    )
+    # On curved sides tuners turn as they go, so that slopes are found by differences.
+    build = three_and_three(outline=STARTERS["waisted"])
+    post = lay_out(build).posts[1]
+    hole = OldHole(key="old", at=Point(post.at.x, post.at.y - post.bore / 2 + 1.0), diameter=2.0)
     build = change(build, old_holes=(hole,))
     wish = Wish()
     handles = handles_of(build, lay_out(build), wish)
@@ -159,8 +157,24 @@ def test_a_rule_that_cannot_lead_through_a_place_stays_as_near_as_it_came() -> N
     for target in (Point(70.0, 90.0), Point(0.0, 5000.0)):
         found = through(build, 0, "treble2", target)
         assert type(found.rows[0].rule) is AlongEdge
+    lost = plain_head(row("treble", 2, rule=AlongEdge(start=900.0, pitch=40.0, inset=20.0)))
+    assert through(lost, 0, "treble2", Point(15.0, 90.0)) == lost
     reached = through(build, 0, "treble2", Point(15.0, 90.0))
     assert lay_out(reached).posts[1].at.distance(Point(15.0, 90.0)) < 1e-6
     (rule,) = [each.rule for each in reached.rows]
     assert isinstance(rule, AlongEdge)
     assert (rule.start, rule.inset) == pytest.approx((50.0, 25.0))
+
+
+def test_a_step_that_cannot_be_is_none() -> None:
+    build = BUILDS["three a side"]
+    wish = Wish()
+    handles = handles_of(build, lay_out(build), wish)
+    values = handles.values()
+    here = standing(build, wish)
+    about = straightened(here, handles, values, wish)
+    # No room is as large as this floor.
+    task = Task(values, here.room, about, 3.0, 0.0, 1.0, 0.0, 10 * LARGEST, 0.0)
+    step, promised = stepped(task, [])
+    assert not step.any()
+    assert promised == -np.inf
