@@ -14,7 +14,10 @@ from msgspec import Meta
 
 from geometry.trade.cradle_sizes import SIZE_WORDS, CradleSizes
 from geometry.trade.drills import Drill, Series, own_drill, series_drills
+from geometry.trade.fits import FIT_WORDS, StoredFit
 from geometry.trade.limits import RULE_NAMES, ChangedLimit
+from geometry.trade.own_wood import OWN_WOOD_WORDS, OwnWood
+from geometry.trade.wood import Wood
 
 VERSION = 1
 """The version that this program writes, and the newest that it reads."""
@@ -24,9 +27,13 @@ LARGEST_FILE = 1_000_000
 
 Units = Literal["mm", "inch"]
 PaperName = Literal["A5", "A4", "A3", "A2", "A1", "Letter", "Legal", "Tabloid"]
+BitKind = Literal["twist", "brad point", "Forstner", "piloted counterbore"]
+"""What a maker bores with; it decides in which order a bore is made."""
+
 Name = Annotated[str, Meta(min_length=1, max_length=60)]
 Diameter = Annotated[float, Meta(gt=0, le=100)]
 Kerf = Annotated[float, Meta(ge=0, le=10)]
+BuildUp = Annotated[float, Meta(ge=0, le=1)]
 Factor = Annotated[float, Meta(ge=0.95, le=1.05)]
 
 _VERSION_KEY = "pegwright_shop"
@@ -39,7 +46,7 @@ _EXPECTED = {
     "nut_files": f"a list of widths, each {_DIAMETER_WORDS}",
     "cutters": f"a list of diameters, each {_DIAMETER_WORDS}",
     "printers": "a list of at least one printer, each with a name, factor_x and factor_y",
-    "name": "a text of 1 to 60 characters that no other printer has",
+    "name": "a text of 1 to 60 characters that no other of the list has",
     "factor_x": _FACTOR_WORDS,
     "factor_y": _FACTOR_WORDS,
     "paper": f"one of {', '.join(get_args(PaperName))}",
@@ -48,7 +55,13 @@ _EXPECTED = {
     "guide_bushing": f"{_DIAMETER_WORDS}, or null when there is none",
     "limits": "a list of limits, each with rule, level (watch or stop) and least, a number",
     "cradle": f"an object with any of {', '.join(SIZE_WORDS)}",
+    "bit": f"one of {', '.join(get_args(BitKind))}",
+    "finish_build_up": "a number of mm from 0 to 1",
+    "woods": "a list of woods, each with a name and specific_gravity",
+    "fits": f"a list of fits, each with {', '.join(FIT_WORDS)}",
     **SIZE_WORDS,
+    **OWN_WOOD_WORDS,
+    **FIT_WORDS,
     _VERSION_KEY: f"the version of the file, a whole number from 1 to {VERSION}",
 }
 
@@ -77,7 +90,8 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     `extra_drills` are diameters outside the series, such as reamers, `cutters` those of router bits,
     `nut_files` are slot widths, `guide_bushing` is the outside diameter of the router bushing,
     `kerf` the width that a saw or laser takes away, `limits` those that new builds begin with, `cradle` the sizes
-    of what holds a head under the drill.
+    of what holds a head under the drill. `bit` is what bores are made with, `finish_build_up` by how much finish makes
+    a bore narrower that is drilled before it, `woods` are those that the table lacks, `fits` the bores that felt right.
     """
 
     units: Units = "mm"
@@ -93,6 +107,10 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     guide_bushing: Diameter | None = None
     limits: Annotated[tuple[ChangedLimit, ...], Meta(max_length=200)] = ()
     cradle: CradleSizes = CradleSizes()
+    bit: BitKind = "twist"
+    finish_build_up: BuildUp = 0.0
+    woods: Annotated[tuple[OwnWood, ...], Meta(max_length=200)] = ()
+    fits: Annotated[tuple[StoredFit, ...], Meta(max_length=1000)] = ()
 
     @property
     def drills(self) -> tuple[Drill, ...]:
@@ -101,12 +119,19 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
         own = [own_drill(diameter) for diameter in self.extra_drills]
         return tuple(sorted(in_sets + own, key=lambda drill: drill.diameter))
 
+    @property
+    def own_woods(self) -> tuple[Wood, ...]:
+        """The woods that the maker added, every gap guessed."""
+        return tuple(wood.wood for wood in self.woods)
+
 
 _KINDS: dict[str, type[msgspec.Struct]] = {
     "": Shop,
     "printers": PrinterProfile,
     "limits": ChangedLimit,
     "cradle": CradleSizes,
+    "woods": OwnWood,
+    "fits": StoredFit,
 }
 
 
@@ -172,12 +197,15 @@ def _refuse_version(raw: dict[str, object]) -> None:
 
 
 def _refuse_same_names(shop: Shop) -> None:
-    seen: set[str] = set()
-    for place, printer in enumerate(shop.printers):
-        if printer.name in seen:
-            field = f"printers[{place}].name"
-            raise ShopError(field, printer.name, _EXPECTED["name"])
-        seen.add(printer.name)
+    named = {
+        "printers": [printer.name for printer in shop.printers],
+        "woods": [wood.name.strip().casefold() for wood in shop.woods],
+    }
+    for listed, names in named.items():
+        for place, name in enumerate(names):
+            if name in names[:place]:
+                field = f"{listed}[{place}].name"
+                raise ShopError(field, name, _EXPECTED["name"])
 
 
 def _refuse_unknown_limits(shop: Shop) -> None:

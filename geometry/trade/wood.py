@@ -19,8 +19,9 @@ FACT_SHEET = "tropical timber fact sheet of the Forest Products Laboratory"
 class Wood(msgspec.Struct, frozen=True):
     """One wood: specific gravity (no unit), Janka hardness in N, and its strength.
 
-    `modulus_of_rupture` and `shear` (along the grain) in MPa, `modulus_of_elasticity` in GPa, `density` in kg/m3 at
-    XX
+    `modulus_of_rupture`, `shear` (along the grain) and `tension_across` (across the grain) in MPa,
+    `modulus_of_elasticity` in GPa, `density` in kg/m3 at 12 % moisture. `basic` tells that the gravity is by the green
+    volume, `doubtful` that the figures are from memory or guessed, and no strength is told from them.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Wood(msgspec.Struct, frozen=True):
     basic: bool = False
     doubtful: bool = False
     source: str = DOMESTIC
+    tension_across: float | None = None
 
     @property
     def gravity_when_dry(self) -> float:
@@ -47,22 +49,22 @@ class Wood(msgspec.Struct, frozen=True):
 
 WOODS: tuple[Wood, ...] = (
     Wood("sugar maple", 0.63, 6400, 109, 12.6, 16.1, 706),
-    Wood("black maple", 0.57, 5200, 92, 11.2, 12.5, 638),
+    Wood("black maple", 0.57, 5200, 92, 11.2, 12.5, 638, tension_across=4.6),
     Wood("red maple", 0.54, 4200, 92, 11.3, 12.8, 605),
-    Wood("bigleaf maple", 0.48, 3800, 74, 10.0, 11.9, 538),
-    Wood("silver maple", 0.47, 3100, 61, 7.9, 10.2, 526),
-    Wood("black walnut", 0.55, 4500, 101, 11.6, 9.4, 616),
-    Wood("black cherry", 0.50, 4200, 85, 10.3, 11.7, 560),
-    Wood("white ash", 0.60, 5900, 103, 12.0, 13.2, 672),
-    Wood("northern red oak", 0.63, 5700, 99, 12.5, 12.3, 706),
-    Wood("yellow-poplar", 0.42, 2400, 70, 10.9, 8.2, 470),
-    Wood("American basswood", 0.37, 1800, 60, 10.1, 6.8, 414),
-    Wood("American beech", 0.64, 5800, 103, 11.9, 13.9, 717),
-    Wood("yellow birch", 0.62, 5600, 114, 13.9, 13.0, 694),
-    Wood("sweet birch", 0.65, 6500, 117, 15.0, 15.4, 728),
+    Wood("bigleaf maple", 0.48, 3800, 74, 10.0, 11.9, 538, tension_across=3.7),
+    Wood("silver maple", 0.47, 3100, 61, 7.9, 10.2, 526, tension_across=3.4),
+    Wood("black walnut", 0.55, 4500, 101, 11.6, 9.4, 616, tension_across=4.8),
+    Wood("black cherry", 0.50, 4200, 85, 10.3, 11.7, 560, tension_across=3.9),
+    Wood("white ash", 0.60, 5900, 103, 12.0, 13.2, 672, tension_across=6.5),
+    Wood("northern red oak", 0.63, 5700, 99, 12.5, 12.3, 706, tension_across=5.5),
+    Wood("yellow-poplar", 0.42, 2400, 70, 10.9, 8.2, 470, tension_across=3.7),
+    Wood("American basswood", 0.37, 1800, 60, 10.1, 6.8, 414, tension_across=2.4),
+    Wood("American beech", 0.64, 5800, 103, 11.9, 13.9, 717, tension_across=7.0),
+    Wood("yellow birch", 0.62, 5600, 114, 13.9, 13.0, 694, tension_across=6.3),
+    Wood("sweet birch", 0.65, 6500, 117, 15.0, 15.4, 728, tension_across=6.6),
     Wood("paper birch", 0.55, 4000, 85, 11.0, 8.3, 616),
-    Wood("western redcedar", 0.32, 1600, 51.7, 7.7, 6.8, 358),
-    Wood("Sitka spruce", 0.40, 2300, 70, 10.8, 7.9, 448),
+    Wood("western redcedar", 0.32, 1600, 51.7, 7.7, 6.8, 358, tension_across=1.5),
+    Wood("Sitka spruce", 0.40, 2300, 70, 10.8, 7.9, 448, tension_across=2.6),
     Wood("true mahogany", 0.45, 3560, 79.3, 10.3, 8.5, 543, basic=True, source=IMPORTED),
     Wood("African mahogany", 0.42, 3690, 73.8, 9.7, 10.3, 504, basic=True, source=IMPORTED),
     Wood("Spanish-cedar", 0.41, 2670, 79.3, 9.9, 7.6, 491, basic=True, source=IMPORTED_TOO),
@@ -82,9 +84,14 @@ WOODS: tuple[Wood, ...] = (
 )
 
 
-def find_wood(name: str) -> Wood | None:
-    """The wood called `name` (capitals do not matter), or None."""
-    return next((wood for wood in WOODS if wood.name.casefold() == name.strip().casefold()), None)
+def find_wood(name: str, own: tuple[Wood, ...] = ()) -> Wood | None:
+    """The wood called `name` (capitals do not matter), or None; the maker's `own` woods come before the table's."""
+    return next((wood for wood in (*own, *WOODS) if same_wood(wood.name, name)), None)
+
+
+def same_wood(name: str, other: str) -> bool:
+    """Whether two names are those of one wood."""
+    return name.strip().casefold() == other.strip().casefold()
 
 
 HARD_FROM = 0.6

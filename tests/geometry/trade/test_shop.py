@@ -16,7 +16,10 @@ from hypothesis import strategies as st
 from export.paper import PAPERS
 from geometry.trade.cradle_sizes import SIZE_WORDS, CradleSizes
 from geometry.trade.drills import LETTERS, METRIC, Series
+from geometry.trade.fits import StoredFit
+from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import (
+    BitKind,
     PaperName,
     PrinterProfile,
     Shop,
@@ -44,6 +47,30 @@ shops = st.builds(
     ).map(tuple),
     kerf=st.floats(0, 10),
     guide_bushing=st.none() | st.floats(0.01, 100),
+    bit=st.sampled_from(get_args(BitKind)),
+    finish_build_up=st.floats(0, 1),
+    woods=st.lists(
+        st.builds(
+            OwnWood,
+            name=names,
+            specific_gravity=st.floats(0.05, 1.5),
+            janka=st.none() | st.floats(100, 50_000),
+            modulus_of_rupture=st.none() | st.floats(0.1, 500),
+        ),
+        max_size=3,
+        unique_by=lambda wood: wood.name.strip().casefold(),
+    ).map(tuple),
+    fits=st.lists(
+        st.builds(
+            StoredFit,
+            wood=names,
+            kind=st.sampled_from(("press-in", "screw-in")),
+            root=st.floats(0.01, 100),
+            crest=st.floats(0.01, 100),
+            bore=st.floats(0.01, 100),
+        ),
+        max_size=3,
+    ).map(tuple),
 )
 
 
@@ -109,6 +136,18 @@ def test_no_drills_at_all() -> None:
         ({"kerf": -0.1}, "kerf", -0.1, "from 0 to 10"),
         ({"guide_bushing": "16"}, "guide_bushing", "16", "or null when there is none"),
         ({"printers": []}, "printers", [], "at least one printer"),
+        ({"bit": "spade"}, "bit", "spade", "one of twist, brad point"),
+        ({"finish_build_up": 2}, "finish_build_up", 2, "from 0 to 1"),
+        ({"woods": [{"name": "plum"}]}, "woods[0].specific_gravity", None, "from 0.05 to 1.5"),
+        ({"woods": [{"name": "plum", "specific_gravity": 700}]}, "woods[0].specific_gravity", 700, "1.5"),
+        ({"woods": [{"name": "plum", "specific_gravity": 0.7, "janka": "?"}]}, "woods[0].janka", "?", "in N"),
+        (
+            {"woods": [{"name": each, "specific_gravity": 0.7} for each in ("Plum", "plum")]},
+            "woods[1].name",
+            "plum",
+            "no other of the list has",
+        ),
+        ({"fits": [{"wood": "plum"}]}, "fits[0].kind", None, "press-in or screw-in"),
         ({"cradle": {"gap": -1}}, "cradle.gap", -1, "from 0 to 5"),
         ({"cradle": {"wedge_taper": 6}}, "cradle.wedge_taper", 6, "a taper of 1 in so many"),
         ({"cradle": {"far_fret": 12.5}}, "cradle.far_fret", 12.5, "a whole number from 1 to 24"),
@@ -117,7 +156,7 @@ def test_no_drills_at_all() -> None:
         ({"printers": [7]}, "printers[0]", 7, "at least one printer"),
         ({"printers": [{"name": ""}]}, "printers[0].name", "", "1 to 60 characters"),
         ({"printers": [{"name": "a", "factor_x": 2}]}, "printers[0].factor_x", 2, "from 0.95 to 1.05"),
-        ({"printers": [{"name": "a"}, {"name": "a"}]}, "printers[1].name", "a", "no other printer has"),
+        ({"printers": [{"name": "a"}, {"name": "a"}]}, "printers[1].name", "a", "no other of the list has"),
     ],
 )
 def test_refuses_naming_field_value_and_expected(

@@ -1,0 +1,67 @@
+"""A wood that the maker adds to the table, and what is guessed of it when only its weight is known.
+
+The guesses are the relations of strength to specific gravity of hardwoods at 12 % moisture, from memory: Wood
+Handbook FPL-GTR-190, chapter 5. Single woods stray from them by a tenth and more, so they count as doubtful.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta
+
+from geometry.trade.wood import Wood
+
+WoodName = Annotated[str, Meta(min_length=1, max_length=60)]
+Gravity = Annotated[float, Meta(ge=0.05, le=1.5)]
+Newton = Annotated[float, Meta(ge=100, le=50_000)]
+Megapascal = Annotated[float, Meta(ge=0.1, le=500)]
+Gigapascal = Annotated[float, Meta(ge=0.1, le=50)]
+
+OWN_WOOD_WORDS = {
+    "specific_gravity": "a number from 0.05 to 1.5, dry mass over the volume at 12 % moisture",
+    "janka": "a hardness in N from 100 to 50000, or null when it is not known",
+    "modulus_of_rupture": "a strength in MPa from 0.1 to 500, or null when it is not known",
+    "modulus_of_elasticity": "a stiffness in GPa from 0.1 to 50, or null when it is not known",
+    "shear": "a strength in MPa from 0.1 to 500, or null when it is not known",
+}
+"""What a file may say for each number, in words."""
+
+MOIST = 1120.0
+"""kg/m3 at 12 % moisture for a specific gravity of 1 by the volume there."""
+
+GUESSED = "your own wood; guessed from its specific gravity, Wood Handbook, ch. 5, from memory"
+MEASURED = "your own wood"
+
+
+class OwnWood(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A wood as the maker knows it: its name and specific gravity, and what a table or a test says besides."""
+
+    name: WoodName
+    specific_gravity: Gravity
+    janka: Newton | None = None
+    modulus_of_rupture: Megapascal | None = None
+    modulus_of_elasticity: Gigapascal | None = None
+    shear: Megapascal | None = None
+
+    @property
+    def wood(self) -> Wood:
+        """The wood with every gap guessed; doubtful when its strength is a guess."""
+        gravity, rupture, elasticity = (
+            self.specific_gravity,
+            self.modulus_of_rupture,
+            self.modulus_of_elasticity,
+        )
+        complete = None not in (self.janka, rupture, elasticity)
+        return Wood(
+            name=self.name,
+            specific_gravity=gravity,
+            janka=15_300 * gravity**2.09 if self.janka is None else self.janka,
+            modulus_of_rupture=171.3 * gravity**1.13 if rupture is None else rupture,
+            modulus_of_elasticity=16.5 * gravity**0.7 if elasticity is None else elasticity,
+            shear=self.shear,
+            density=MOIST * gravity,
+            doubtful=rupture is None,
+            source=MEASURED if complete else GUESSED,
+        )
