@@ -310,6 +310,6 @@ def write_machine_file(job: Job, suffix: Suffix) -> bytes:
 
             return write_svg(one_sheet(job))
         case ".csv":
-            return write_holes(hole_rows(job.build, job.layout))
+            return write_holes(hole_rows(job.build, job.layout, job.shop.own_woods))
         case ".pdf":
             raise AssertionError("people read a PDF, no machine does")

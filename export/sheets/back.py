@@ -20,14 +20,13 @@ from export.sheets.head import (
     keep_clear,
     millimetres,
     old_holes,
-    pilot,
     rowwise,
     shared_labels,
-    small_hole_names,
     tenth,
 )
 from export.sheets.legend import keep_clear_words
 from export.sheets.table import divided, heading, paragraphs, stacked, with_table
+from geometry.bench.small_holes import pilot, small_hole_names
 from geometry.build.build import Build
 from geometry.build.lengths import show_length
 from geometry.layout.layout import Layout
@@ -38,6 +37,7 @@ from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
 from geometry.trade.drills import nearest_fraction
 from geometry.trade.shop import Shop
+from geometry.trade.wood import Wood
 
 _BEYOND = 1.5
 _INTO_NECK = 5.0
@@ -56,9 +56,9 @@ def back_sheets(
     Its table of screws and pins stands beside the head or below it, whichever keeps to `room` (width and
     height in mm); where neither does, on a sheet of its own.
     """
-    drawing = Drawing(tuple(back_marks(build, layout)))
+    drawing = Drawing(tuple(back_marks(build, layout, shop.own_woods)))
     region = drawing.only(Role.OUTLINE, Role.NUT_LINE, Role.BUTTON, Role.CENTRE_LINE).bounds
-    drawing = (drawing + _labels(build, layout, drawing, region)).mirrored()
+    drawing = (drawing + _labels(build, layout, shop, drawing, region)).mirrored()
     sentences = (
         _SAYS,
         *_sizes(build, layout, shop),
@@ -78,8 +78,8 @@ def back_sheets(
     )
 
 
-def back_marks(build: Build, layout: Layout) -> Iterator[Mark]:
-    """Everything on the back, still as the face shows it."""
+def back_marks(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> Iterator[Mark]:
+    """Everything on the back, still as the face shows it; `own` are the woods of the maker's shop."""
     yield from head_lines(build, layout)
     yield centre_line(-_INTO_NECK, layout.top + _INTO_NECK)
     yield from keep_clear(build)
@@ -89,12 +89,12 @@ def back_marks(build: Build, layout: Layout) -> Iterator[Mark]:
     for plate in layout.plates:
         yield Mark(Role.PLATE, plate.box.contour(), f"plate of {layout.names_of(plate.posts)}")
     for hole, name in zip(layout.holes, small_hole_names(layout), strict=True):
-        yield from small_hole(build, hole, name)
+        yield from small_hole(hole, pilot(build, hole, own), name)
 
 
-def small_hole(build: Build, hole: SmallHole, name: str) -> Iterator[Mark]:
-    """The hole to drill for a screw or a pin, with its crosshair."""
-    radius = pilot(build, hole) / 2
+def small_hole(hole: SmallHole, drill: float, name: str) -> Iterator[Mark]:
+    """The hole for a screw or a pin, `drill` mm wide, with its crosshair."""
+    radius = drill / 2
     yield Mark(Role.SCREW if hole.kind == "screw" else Role.PIN, Circle(hole.at, radius), name)
     yield from crosshair(hole.at, radius, name, beyond=_BEYOND)
 
@@ -120,22 +120,22 @@ def piece_name(post: PlacedPost) -> str:
     return f"{post.label} {post.piece[0].upper()}" if post.hardware.handed else post.label
 
 
-def _labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:
+def _labels(build: Build, layout: Layout, shop: Shop, drawing: Drawing, region: Bounds) -> Drawing:
     names = {
         post.key: Request(post.at, (piece_name(post),), NAME, post.hardware.bore.through / 2, bold=True)
         for post in layout.posts
     }
     marks = rowwise(layout, names, drawing, region)
-    marks += _hole_labels(build, layout, drawing + marks, region)
+    marks += _hole_labels(build, layout, shop, drawing + marks, region)
     return marks + shared_labels(build, layout, drawing + marks, region)
 
 
-def _hole_labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:
+def _hole_labels(build: Build, layout: Layout, shop: Shop, drawing: Drawing, region: Bounds) -> Drawing:
     """Name and drill of each hole; holes that lie alike beside the posts of a row are labelled alike."""
     groups: dict[tuple[str, float, float], list[Request]] = {}
     signs = {}
     for hole, name in zip(layout.holes, small_hole_names(layout), strict=True):
-        drill = pilot(build, hole)
+        drill = pilot(build, hole, shop.own_woods)
         post = layout.post(hole.owners[0])
         way = hole.at - post.at
         along, outward = way.dot(post.frame.along), way.dot(post.frame.outward)
@@ -153,7 +153,7 @@ def _sizes(build: Build, layout: Layout, shop: Shop) -> tuple[str, ...]:
     """One sentence for every drill that the small holes want, with the holes that want it."""
     named: dict[tuple[str, str], list[str]] = {}
     for hole, name in zip(layout.holes, small_hole_names(layout), strict=True):
-        drill = pilot(build, hole)
+        drill = pilot(build, hole, shop.own_woods)
         what = "pilot" if hole.kind == "screw" else "pin"
         size = f"{what} {tenth(drill)} mm · {nearest_fraction(drill).name}"
         named.setdefault((size, f"{show_length(hole.depth, shop.units)} deep"), []).append(name)
@@ -182,7 +182,7 @@ def _tables(build: Build, layout: Layout, shop: Shop, columns: int) -> tuple[Dra
 
 
 def _row(build: Build, hole: SmallHole, name: str, shop: Shop) -> tuple[str, ...]:
-    drill = pilot(build, hole)
+    drill = pilot(build, hole, shop.own_woods)
     return (
         name,
         coordinate(-hole.at.x, shop.units),

@@ -13,9 +13,10 @@ from export.sheet import Sheet, fitted
 from export.sheets.back import piece_name
 from export.sheets.beside import anywhere, in_step
 from export.sheets.cautions import FOR_PILOTS
-from export.sheets.head import LABEL, crosshair, pilot, row_posts, small_hole_names
+from export.sheets.head import LABEL, crosshair, row_posts
 from export.sheets.table import GAP, SIZE, heading, paragraphs, stacked
 from export.text import ASCENT, DESCENT, LEADING, wrapped
+from geometry.bench.small_holes import pilot, small_hole_names
 from geometry.build.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost

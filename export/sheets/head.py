@@ -12,18 +12,18 @@ from export.drawing import Drawing, Mark, Role
 from export.labels import Request
 from export.sheets.beside import anywhere, in_step, on_line
 from export.text import SMALLEST
+from geometry.bench.small_holes import old_hole_names
 from geometry.build.build import Build, Region, RoundRegion
 from geometry.build.lengths import Units
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
-from geometry.layout.parts import PlacedPost, SmallHole
+from geometry.layout.parts import PlacedPost
 from geometry.shape.contour import Contour, through
 from geometry.shape.crossing import meetings
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle, Cubic, Line
 from geometry.shape.tolerance import FLAT, SAME
 from geometry.trade.drills import nearest_fraction
-from geometry.trade.wood import find_wood, pilot_share
 
 BEYOND = 3.0
 """How far in mm the arms of a crosshair run past the circle of their hole."""
@@ -71,30 +71,9 @@ def coordinate(length: float, units: Units) -> str:
     return decimals.replace("-", "−")
 
 
-def pilot(build: Build, hole: SmallHole) -> float:
-    """Diameter in mm of the hole to drill: for a screw by its root and the wood, for a pin its own.
-
-    Pilots come in tenths, halves rounded up, as small drills do: every sheet and list says the same.
-    """
-    if hole.kind == "pin":
-        return hole.diameter
-    exact = hole.root * pilot_share(find_wood(build.head.wood))
-    return math.floor(10 * exact + 0.5 + SAME) / 10
-
-
 def tenth(diameter: float) -> str:
     """A small drill's diameter in mm to a tenth, halves rounded up."""
     return f"{diameter + SAME:.1f}"
-
-
-def small_hole_names(layout: Layout) -> tuple[str, ...]:
-    """Names of the layout's small holes in their order: screws S1, S2, ..., pins P1, P2, ..."""
-    counts = {"screw": 0, "pin": 0}
-    names = []
-    for hole in layout.holes:
-        counts[hole.kind] += 1
-        names.append(f"{hole.kind[0].upper()}{counts[hole.kind]}")
-    return tuple(names)
 
 
 # Lines
@@ -259,11 +238,6 @@ def shared_labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds
 def region_names(build: Build) -> tuple[str, ...]:
     """Short names of the regions to keep clear, for the drawing: K1, K2, ..."""
     return tuple(f"K{number}" for number in range(1, len(build.keep_clear) + 1))
-
-
-def old_hole_names(build: Build) -> tuple[str, ...]:
-    """Short names of the holes that are there already, for the drawing: H1, H2, ..."""
-    return tuple(f"H{number}" for number in range(1, len(build.old_holes) + 1))
 
 
 def _requests(build: Build) -> Iterator[Request]:

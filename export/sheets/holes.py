@@ -6,10 +6,11 @@ import re
 from collections.abc import Iterator
 
 from export.csv import Hole
-from export.sheets.head import pilot, small_hole_names
+from geometry.bench.small_holes import pilot, small_hole_names
 from geometry.build.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole
+from geometry.trade.wood import Wood
 
 POST_BORE = "post bore"
 COUNTERBORE = "counterbore"
@@ -19,16 +20,20 @@ PIN_HOLE = "pin hole"
 _ORDER = (POST_BORE, COUNTERBORE, SCREW_PILOT, PIN_HOLE)
 
 
-def hole_rows(build: Build, layout: Layout) -> tuple[Hole, ...]:
+def hole_rows(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> tuple[Hole, ...]:
     """Every hole to drill, by purpose and then by name; places in head mm as the face shows them.
 
     Bores and counterbores are drilled from the face, screws and pins from the back: their x, too, is that of
     the face. A bore is called after its string; screws and pins have the names of the back template, and the
-    purpose says whose they are. Screws get the pilot that the wood of the head wants.
+    purpose says whose they are. Screws get the pilot that the wood of the head wants; `own` are the woods of the
+    maker's shop.
     """
     rows = [row for post in layout.posts for row in _bores(post)]
     names = small_hole_names(layout)
-    rows += [_small(build, layout, hole, name) for hole, name in zip(layout.holes, names, strict=True)]
+    rows += [
+        _small(layout, hole, name, pilot(build, hole, own))
+        for hole, name in zip(layout.holes, names, strict=True)
+    ]
     return tuple(sorted(rows, key=_by_purpose_and_name))
 
 
@@ -41,9 +46,9 @@ def _bores(post: PlacedPost) -> Iterator[Hole]:
         yield Hole(post.label, post.at.x, post.at.y, wide.diameter, wide.depth, "face", COUNTERBORE)
 
 
-def _small(build: Build, layout: Layout, hole: SmallHole, name: str) -> Hole:
+def _small(layout: Layout, hole: SmallHole, name: str, drill: float) -> Hole:
     purpose = f"{PIN_HOLE if hole.kind == 'pin' else SCREW_PILOT} of {layout.names_of(hole.owners)}"
-    return Hole(name, hole.at.x, hole.at.y, pilot(build, hole), hole.depth, "back", purpose)
+    return Hole(name, hole.at.x, hole.at.y, drill, hole.depth, "back", purpose)
 
 
 def _by_purpose_and_name(hole: Hole) -> tuple[int, list[tuple[bool, int, str]]]:

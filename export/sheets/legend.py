@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.sheets.head import DOT, diameter_words, old_hole_names, region_names, tip
+from export.sheets.head import DOT, diameter_words, region_names, tip
+from geometry.bench.small_holes import old_hole_names
 from geometry.build.build import Build, OldHole, Region
 from geometry.build.lengths import Units, show_length
 from geometry.layout.layout import Layout
