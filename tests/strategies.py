@@ -168,6 +168,7 @@ def _post(draw: st.DrawFn, key: str, left: list[str]) -> Post:
         flip_wound_side=draw(BOOLEANS),
         turned_deg=draw(DEGREES),
         piece=draw(st.sampled_from((UNSET, "left", "right"))),
+        drilled=draw(BOOLEANS),
     )
 
 

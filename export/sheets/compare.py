@@ -17,7 +17,6 @@ from export.sheets.report import LEVEL_ROLES, LEVEL_WORDS
 from export.sheets.table import stacked
 from export.text import LEADING, shortened, wrapped
 from geometry.build.lengths import Units
-from geometry.checks.judge import Level
 from geometry.checks.words import headline
 from geometry.search.compare import SHOWN, Comparison, Side
 from geometry.search.compare_words import (
@@ -97,7 +96,7 @@ def _head(found: Comparison) -> tuple[Block, ...]:
 
 
 def _tables(found: Comparison, units: Units, *, narrow: bool) -> Iterator[Table]:
-    shares = (3.4, 1.6, 1.6, 2.0, 1.2)
+    shares = (2.8, 1.8, 1.8, 2.2, 1.0)
     numbers = tuple(Row(number_cells(number, units)) for number in found.numbers)
     yield Table(_columns(NUMBER_HEADS, shares), numbers)
     holes = tuple(Row(hole_cells(line, units)) for line in found.holes)
@@ -120,9 +119,8 @@ def _columns(heads: tuple[str, ...], shares: tuple[float, ...]) -> tuple[Column,
 def _check_rows(found: Comparison, units: Units) -> Iterator[Row]:
     """The checks worth a line; bold where the level differs."""
     for line in differing(found.checks):
-        levels = [Level.FINE if each is None else each.level for each in (line.one, line.two)]
-        worst = min(levels, key=(Level.STOP, Level.WATCH, Level.FINE).index)
-        yield Row(check_cells(line, units), LEVEL_ROLES[worst], bold=levels[0] is not levels[1])
+        bold = line.levels[0] is not line.levels[1]
+        yield Row(check_cells(line, units), LEVEL_ROLES[line.worst], bold=bold)
 
 
 # Heads

@@ -58,11 +58,22 @@ class CheckLine(msgspec.Struct, frozen=True):
         return margins[1] - margins[0]
 
     @property
+    def levels(self) -> tuple[Level, Level]:
+        """The levels of both; what does not apply is fine."""
+        one, two = (Level.FINE if each is None else each.level for each in (self.one, self.two))
+        return one, two
+
+    @property
+    def worst(self) -> Level:
+        """The worse level of both."""
+        return min(self.levels, key=lambda level: WORST_FIRST[level])
+
+    @property
     def better(self) -> Better:
         """Which head has the better level, and of equals the more margin; "same" where no difference shows."""
-        levels = [Level.FINE if each is None else each.level for each in (self.one, self.two)]
+        levels = self.levels
         if levels[0] is not levels[1]:
-            return "one" if _ORDER[levels[0]] > _ORDER[levels[1]] else "two"
+            return "one" if WORST_FIRST[levels[0]] > WORST_FIRST[levels[1]] else "two"
         return _better(self.change, "at least", SHOWN[self.unit])
 
 
@@ -109,7 +120,7 @@ class Comparison(msgspec.Struct, frozen=True):
 SHOWN: dict[str, float] = {"mm": 0.05, "deg": 0.05, "g": 0.5, "%": 0.5, "": 0.5}
 """Differences of less than this, by unit, do not show and count for nothing."""
 
-_ORDER = {Level.STOP: 0, Level.WATCH: 1, Level.FINE: 2}
+WORST_FIRST = {Level.STOP: 0, Level.WATCH: 1, Level.FINE: 2}
 
 
 def _better(change: float | None, sense: Sense, shown: float) -> Better:
@@ -235,4 +246,4 @@ def _closest(found: tuple[Finding, ...]) -> dict[str, Finding]:
 
 
 def _rank(finding: Finding) -> tuple[int, float]:
-    return _ORDER[finding.level], 0.0 if finding.margin is None else finding.margin
+    return WORST_FIRST[finding.level], 0.0 if finding.margin is None else finding.margin

@@ -9,7 +9,7 @@ from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level
 from geometry.checks.words import COUNTS, length_words
 from geometry.search.allowance_words import show_radius
-from geometry.search.compare import SHOWN, Better, CheckLine, Comparison, HoleLine, Number
+from geometry.search.compare import SHOWN, WORST_FIRST, Better, CheckLine, Comparison, HoleLine, Number
 
 NAMES = ("A", "B")
 """What the two heads are called in tables."""
@@ -111,14 +111,13 @@ def _say(number: Number, value: float | None, units: Units) -> str:
 
 
 def differing(lines: Sequence[CheckLine]) -> tuple[CheckLine, ...]:
-    """The checks that differ or are not fine on one of the heads: what is worth a line."""
-    return tuple(
+    """The checks that differ or are not fine on one of the heads, what is worst on either first."""
+    told = [
         line
         for line in lines
-        if line.better != "same"
-        or (line.one is None) != (line.two is None)
-        or any(each is not None and each.level is not Level.FINE for each in (line.one, line.two))
-    )
+        if line.better != "same" or (line.one is None) != (line.two is None) or line.worst is not Level.FINE
+    ]
+    return tuple(sorted(told, key=lambda line: WORST_FIRST[line.worst]))
 
 
 def say_verdicts(found: Comparison) -> Iterator[str]:
