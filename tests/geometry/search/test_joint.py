@@ -80,7 +80,7 @@ def test_a_bound_is_never_more_than_the_ring(ready: Callable[[], Build]) -> None
     assert [ring.broken for ring in bounded.rings] == [ring.broken for ring in exactly.rings]
 
 
-@settings(max_examples=30)
+@settings(max_examples=30, deadline=None)
 @given(build=builds())
 def test_every_post_has_a_ring_whatever_the_build(build: Build) -> None:
     layout = lay_out(build)
