@@ -41,7 +41,7 @@ from geometry.search.string_rows import string_slack_of
 from geometry.search.wish import Wish
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Circle
-from geometry.trade.hardware import Disc
+from geometry.trade.hardware import Disc, RearButton
 from tests.builds import HALF, change, plain_head, post_at, six_in_line, three_and_three, tuner
 
 SAMPLES = Path(__file__).parents[3] / "sample_builds"
@@ -360,3 +360,16 @@ def test_readings_in_words() -> None:
 def test_the_missing_reading_is_named() -> None:
     assert "across the head" in say_too_few(located(untold=Vector(1.0, 0.0)))
     assert "along the head" in say_too_few(located(untold=Vector(0.0, 1.0)))
+
+
+def test_a_washer_must_cover_its_bore() -> None:
+    """On centres 17 mm apart even a washer of 11 mm, 0.5 mm over the rim of its bore, meets the other one of 24 mm."""
+    big = tuner(
+        washer=Disc(diameter=24.0, height=1.0),
+        body=None,
+        seat=None,
+        button=RearButton(swept_diameter=5.0, length=10.0),
+    )
+    there = hole(change(pair(40.0), hardware=(big,)), "spare A", 0.0, 23.0)
+    assert {each.check for each in there.worse if each.level is Level.STOP} == {"washer gap"}
+    assert rescue(there).washer is None

@@ -6,6 +6,7 @@ import csv
 import io
 import json
 from pathlib import Path
+from typing import NoReturn
 
 import pypdfium2
 import pytest
@@ -109,3 +110,14 @@ def test_a_file_that_is_there_is_not_written_over(capsys: Printed, tmp_path: Pat
     out.write_bytes(b"kept")
     assert "is there already" in refused(capsys, SOUND, STOPPED, "-o", out)
     assert out.read_bytes() == b"kept"
+
+
+def test_paper_without_room_is_refused(
+    capsys: Printed, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def too_small(_: object) -> NoReturn:
+        message = "the paper is too small"
+        raise ValueError(message)
+
+    monkeypatch.setattr("app.compare_command.paginate_each", too_small)
+    assert refused(capsys, SOUND, STOPPED, "-o", tmp_path / "both.pdf") == "the paper is too small"
