@@ -9,12 +9,13 @@ from typing import Any
 from app.files import load_build
 from app.list_commands import table
 from app.messages import Refusal
+from app.own_shop import own_shop
 from geometry.bench.balance import Balance, balance, usual_place
 from geometry.bench.balance_words import HEADS, NOTE, rival_row, say_balance, unweighed
 from geometry.bench.rivals import Rival, rivals
 from geometry.build.build import Build
 from geometry.build.lengths import LengthError, read_length
-from geometry.layout.layout import Layout, lay_out
+from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 
 
@@ -25,12 +26,13 @@ def run(chosen: argparse.Namespace) -> int:
     build = load_build(chosen.file)
     place = _place(chosen.about, build)
     layout = lay_out(build)
-    found = rivals(build, layout)
+    own = own_shop(chosen.shop).own_woods
+    found, weighed = rivals(build, layout, own), balance(build, layout, own)
     if chosen.json:
-        print(json.dumps(_as_json(build, layout, found, place), indent=2, ensure_ascii=False))
+        print(json.dumps(_as_json(weighed, found, place), indent=2, ensure_ascii=False))
         return DONE
     lines = [f"{chosen.file}:"]
-    lines += [f"  {words}" for words in say_balance(balance(build, layout), place, chosen.units)]
+    lines += [f"  {words}" for words in say_balance(weighed, place, chosen.units)]
     lines += [f"  The mass of {name} is not known: weigh one." for name in unweighed(layout)]
     if found:
         lines += table([HEADS, *(rival_row(rival, found[0], place) for rival in found)])
@@ -55,10 +57,10 @@ def _place(text: str | None, build: Build) -> Point:
     return Point(x, y)
 
 
-def _as_json(build: Build, layout: Layout, found: tuple[Rival, ...], place: Point) -> dict[str, Any]:
+def _as_json(own: Balance, found: tuple[Rival, ...], place: Point) -> dict[str, Any]:
     return {
         "about": [place.x, place.y],
-        "own": _weighed(balance(build, layout), place),
+        "own": _weighed(own, place),
         "sets": [
             {
                 "tuners": [hardware.key for hardware in rival.hardware],

@@ -56,5 +56,6 @@ def _run_balance(chosen: argparse.Namespace) -> int:
 
 def _add_common(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
+    parser.add_argument("--shop", type=Path, metavar="FILE", help="the shop's own file, for its woods")
     parser.add_argument("--json", action="store_true", help="all figures as JSON")
     parser.add_argument("--units", choices=("mm", "inch"), default="mm", help="of the sentences (default mm)")

@@ -8,6 +8,7 @@ import math
 from typing import Any
 
 from app.files import load_build
+from app.own_shop import own_shop
 from geometry.bench.strength import Station, Strength, strength
 from geometry.bench.strength_words import ASSUMED, about, say_strength, sources
 from geometry.build.build import Build
@@ -21,7 +22,7 @@ def run(chosen: argparse.Namespace) -> int:
 
     build = load_build(chosen.file)
     layout = lay_out(build)
-    found = strength(build, layout)
+    found = strength(build, layout, own=own_shop(chosen.shop).own_woods)
     if chosen.json:
         print(json.dumps(as_json(found, build, layout, chosen.units), indent=2, ensure_ascii=False))
         return DONE

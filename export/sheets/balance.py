@@ -20,7 +20,7 @@ _NAME, _TITLE = "balance", "Balance of the head"
 
 def balance_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
     """The balance as sheets of one page each; a page has `room` (width and height in mm). Nothing without tuners."""
-    found = rivals(build, layout)
+    found = rivals(build, layout, shop.own_woods)
     if not found:
         return ()
     blocks = tuple(_blocks(build, layout, found, shop.units, room[0]))

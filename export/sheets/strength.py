@@ -41,7 +41,7 @@ def strength_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float,
 
     A page has `room` (width and height in mm). Nothing where no string pulls on the head.
     """
-    found = strength(build, layout)
+    found = strength(build, layout, own=shop.own_woods)
     if found.weakest is None:
         return ()
     wide, high = room[0] - 2 * _MARGIN, room[1] - 2 * _MARGIN

@@ -12,6 +12,7 @@ from geometry.bench.lump import Lump, together
 from geometry.build.build import Build
 from geometry.layout.layout import Layout
 from geometry.shape.point import Point
+from geometry.trade.wood import Wood
 
 GRAVITY = 9.80665
 """m/s2; the standard acceleration of free fall, by definition."""
@@ -66,10 +67,10 @@ class Balance(msgspec.Struct, frozen=True):
         return self.about(Point(0.0, 0.0))
 
 
-def balance(build: Build, layout: Layout) -> Balance:
-    """The balance of a build's head with the tuners that it has, as they are."""
+def balance(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> Balance:
+    """The balance of a build's head with the tuners that it has, as they are; `own` are woods of the maker's shop."""
     return Balance(
-        wood=head_wood(build, layout),
+        wood=head_wood(build, layout, own),
         bodies=together(_bodies(layout)),
         buttons=together(Lump(post.hardware.button_mass, post.button.centre) for post in layout.posts),
         angle=math.radians(build.head.angle_deg),

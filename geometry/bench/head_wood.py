@@ -19,7 +19,7 @@ from geometry.shape.contour import Contour
 from geometry.shape.point import Point
 from geometry.shape.segment import Circle
 from geometry.shape.tolerance import FLAT, SAME
-from geometry.trade.wood import find_wood
+from geometry.trade.wood import Wood, find_wood
 
 USUAL_DENSITY = 600.0
 """kg/m3 where the wood is not known: between soft and hard headstock woods; workshop practice, no source."""
@@ -36,12 +36,12 @@ class HeadWood(msgspec.Struct, frozen=True):
     known: bool
 
 
-def head_wood(build: Build, layout: Layout) -> HeadWood:
+def head_wood(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> HeadWood:
     """Mass and place of the wood: area by thickness by density, less bores, pockets, old holes, screws and pins.
 
-    Rounded edges count as wood, and so does what fills an inlay.
+    Rounded edges count as wood; what fills an inlay does not. `own` are the woods of the maker's shop.
     """
-    wood = find_wood(build.head.wood)
+    wood = find_wood(build.head.wood, own)
     density = USUAL_DENSITY if wood is None else wood.density
     grams = density * 1e-6
     solid = _outline(layout)

@@ -14,6 +14,7 @@ from geometry.layout.layout import Layout, lay_out
 from geometry.trade.buttons import METAL_FROM, light_button
 from geometry.trade.hardware import Hardware, SideButton
 from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.wood import Wood
 
 
 class Rival(msgspec.Struct, frozen=True):
@@ -32,16 +33,16 @@ class Rival(msgspec.Struct, frozen=True):
         return " and ".join(each.name for each in self.hardware)
 
 
-def rivals(build: Build, layout: Layout) -> tuple[Rival, ...]:
+def rivals(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> tuple[Rival, ...]:
     """The tuners of the build, then the classes of the library that fit in their place; each with light buttons too.
 
     A class fits when all its tuners find their places and no check stops that does not stop the build already. The
-    holes would be drilled for it.
+    holes would be drilled for it. `own` are the woods of the maker's shop.
     """
     used = _used(layout)
     if not used:
         return ()
-    found = [*_with_buttons(build, layout)]
+    found = [*_with_buttons(build, layout, own)]
     stopped = _stopped(build, layout)
     for hardware in LIBRARY:
         if hardware.key in {each.key for each in used}:
@@ -53,7 +54,7 @@ def rivals(build: Build, layout: Layout) -> tuple[Rival, ...]:
             and not placed.problems
             and _stopped(other, placed) <= stopped
         ):
-            found += _with_buttons(other, placed)
+            found += _with_buttons(other, placed, own)
     return tuple(found)
 
 
@@ -71,13 +72,13 @@ def _with_hardware(build: Build, hardware: Hardware) -> Build:
     return replace(build, hardware=(hardware,), rows=rows)
 
 
-def _with_buttons(build: Build, layout: Layout) -> Iterator[Rival]:
+def _with_buttons(build: Build, layout: Layout, own: tuple[Wood, ...]) -> Iterator[Rival]:
     """The tuners as they are, and with light buttons where any is of metal."""
-    yield Rival(_used(layout), light=False, balance=balance(build, layout))
+    yield Rival(_used(layout), light=False, balance=balance(build, layout, own))
     if any(metal_button(each) for each in _used(layout)):
         light = replace(build, hardware=tuple(_lightened(each) for each in build.hardware))
         placed = lay_out(light)
-        yield Rival(_used(placed), light=True, balance=balance(light, placed))
+        yield Rival(_used(placed), light=True, balance=balance(light, placed, own))
 
 
 def metal_button(hardware: Hardware) -> bool:

@@ -106,15 +106,17 @@ class Strength(msgspec.Struct, frozen=True):
         return self.nominal(station) * self.grain * self.duration / station.hole_factor
 
 
-def strength(build: Build, layout: Layout, pulls: Mapping[str, float] | None = None) -> Strength:
+def strength(
+    build: Build, layout: Layout, pulls: Mapping[str, float] | None = None, own: tuple[Wood, ...] = ()
+) -> Strength:
     """The strength of a build's head; `pulls` in N by string key, by default what the strings' pitches ask for.
 
-    A wood whose figures are doubtful counts as none.
+    `own` are the woods of the maker's shop. A wood whose figures are doubtful counts as none.
     """
     if pulls is None:
         loads = string_loads(build)
         pulls = {load.string.key: load.pull for load in loads if load.pull is not None}
-    wood = find_wood(build.head.wood)
+    wood = find_wood(build.head.wood, own)
     angle = slope(build.head)
     return Strength(
         stations=_stations(build, layout, strung(layout, pulls)),

@@ -10,6 +10,8 @@ import pytest
 from app.cli import main
 from geometry.build.build import Build
 from geometry.build.codec import write_build
+from geometry.trade.own_wood import OwnWood
+from geometry.trade.shop import default_shop, write_shop
 from tests.builds import change, plain_head, post_at, three_and_three, tuner
 
 SAMPLES = Path(__file__).parents[2] / "sample_builds"
@@ -57,6 +59,24 @@ def test_strength_without_a_wood(tmp_path: Path, capsys: pytest.CaptureFixture[s
     found = json.loads(said(capsys, "strength", file, "--json"))
     assert (found["figure"], found["wood"], found["weakest"]["ratio"]) == (None, None, None)
     assert found["weakest"]["bending"] > 0
+
+
+def test_woods_of_the_shop_count(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    plum = OwnWood(
+        name="Plum", specific_gravity=0.7, janka=7000.0, modulus_of_rupture=100.0, modulus_of_elasticity=12.0
+    )
+    shop = tmp_path / "shop.json"
+    shop.write_bytes(write_shop(change(default_shop(), woods=(plum,))))
+    build = three_and_three()
+    file = written(change(build, head=change(build.head, wood="plum")), tmp_path)
+    found = json.loads(said(capsys, "strength", file, "--json", "--shop", str(shop)))
+    assert found["wood"] == "Plum"
+    assert found["weakest"]["ratio"] > 0
+    assert '"plum" has no strength' in said(capsys, "strength", file)
+    # 0.7 x 1120 kg/m3 against the 600 that stand in for an unknown wood.
+    own = json.loads(said(capsys, "balance", file, "--json", "--shop", str(shop)))["own"]["wood"]
+    usual = json.loads(said(capsys, "balance", file, "--json"))["own"]["wood"]
+    assert own / usual == pytest.approx(0.7 * 1120 / 600)
 
 
 def test_strength_where_nothing_pulls(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
