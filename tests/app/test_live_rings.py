@@ -27,7 +27,7 @@ def session() -> Session:
 @pytest.fixture
 def rings(session: Session, qtbot: QtBot) -> LiveRings:
     """Rings of a session that has rested."""
-    made = LiveRings(session, session)
+    made = LiveRings(session)
     qtbot.waitUntil(lambda: rested(made), timeout=SOON)
     return made
 
