@@ -26,8 +26,8 @@ from geometry.search.straight_step import EVEN
 from geometry.search.wish import Wish
 from geometry.shape.tolerance import SAME
 
-ROUNDS = 40
-"""Steps of one climb at most."""
+ROUNDS, ROUNDS_AGAIN = 40, 16
+"""Steps of the first climb at most, and of another one where nothing is broken."""
 
 MORE = 20
 """Further climbs begin as long as fewer steps than this have been taken."""
@@ -41,7 +41,7 @@ SHIFT = 2.5
 EQUAL, EQUAL_SHARE = 0.005, 0.002
 """Placements whose smallest rings differ by no more than this many mm, and this share, are equals."""
 
-TIDY_ROUNDS = 12
+TIDY_ROUNDS = 8
 """Steps towards a straighter pull among equals."""
 
 Progress = Callable[[float, float], None]
@@ -114,7 +114,7 @@ class _Steps:
     def __call__(self, standing: Standing) -> None:
         self.taken += 1
         if self.progress is not None:
-            self.progress(min(1.0, self.taken / (ROUNDS + MORE + TIDY_ROUNDS)), standing.room)
+            self.progress(min(1.0, self.taken / (ROUNDS + ROUNDS_AGAIN + TIDY_ROUNDS)), standing.room)
 
 
 def _searched(handles: Handles, wish: Wish, start: Standing, steps: _Steps) -> Standing | None:
@@ -136,7 +136,7 @@ def _tried_again(climb: Climb, found: Place, steps: _Steps) -> Place:
             break
         there = climb.place(found.values + draw.uniform(-SHIFT, SHIFT, len(found.values)))
         if there is not None:
-            other = climbed(climb, there, ROUNDS)
+            other = climbed(climb, there, ROUNDS if broken else ROUNDS_AGAIN)
             found = max(found, other, key=lambda place: climb.height(place.standing))
     return found
 
