@@ -11,6 +11,7 @@ from itertools import combinations
 import msgspec
 
 from geometry.shape.point import Point, Vector
+from geometry.shape.tolerance import SAME
 
 LEAST_SLOPE = 1e-9
 """Radians per mm; no string on a head turns as little as that when its post moves aside."""
@@ -67,6 +68,9 @@ def straight_line_places(start: float, pitch: float, pulls: tuple[Pull, ...]) ->
     weights = [1.0] * count
     for _ in range(ROUNDS):
         step = pitch / math.hypot(1.0, slope)
+        if step < SAME:
+            # Strings that all but cross the head put the row across it; it gets no straighter.
+            break
         heights = [start + step * place for place in range(count)]
         targets = [
             point.x + direction.x * (y - point.y) / direction.y

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
+
+import pytest
 
 from geometry.build.build import Curve, Node, Nodes, StraightPull
 from geometry.checks.judge import Level, findings, worst
@@ -11,7 +14,7 @@ from geometry.layout.pull import LEAST_SLOPE, Pull, straight_line_places
 from geometry.shape.pieces import arrays
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
-from tests.builds import change, three_and_three
+from tests.builds import change, plain_head, row, strings, three_and_three
 
 
 def test_nodes_that_creep_on_by_less_than_the_same_are_one_place() -> None:
@@ -46,6 +49,21 @@ def test_a_straight_pull_row_far_off_the_head_is_judged() -> None:
     build = three_and_three()
     rows = tuple(change(row, rule=StraightPull(start=1500.0, pitch=1400.0)) for row in build.rows)
     assert worst(findings(change(build, rows=rows))) is Level.STOP
+
+
+def test_strings_that_run_across_the_head_are_judged() -> None:
+    # A scale of a hundredth of a millimetre, spread by 187 mm: the ideal line is all but level, and 2.5 mm on it
+    # leave no height between posts.
+    rule = StraightPull(start=123.33054558134464, pitch=2.5248912831404473)
+    flat = plain_head(
+        row(count=4, rule=rule),
+        strings=strings(*(0.5,) * 4),
+        scale_length=0.011144450212449517,
+        bridge_spread=186.88286688233325,
+    )
+    posts = lay_out(flat).posts
+    assert [one.at.distance(two.at) for one, two in pairwise(posts)] == pytest.approx([rule.pitch] * 3)
+    assert worst(findings(flat)) is Level.STOP
 
 
 def test_curves_that_go_nowhere_are_judged() -> None:
