@@ -26,7 +26,7 @@ from geometry.search.straight_step import EVEN
 from geometry.search.wish import Wish
 from geometry.shape.tolerance import SAME
 
-ROUNDS, ROUNDS_AGAIN = 40, 16
+ROUNDS, ROUNDS_AGAIN = 40, 12
 """Steps of the first climb at most, and of another one where nothing is broken."""
 
 MORE = 20

@@ -15,8 +15,8 @@ from geometry.search.straightened import Straightened, straightened
 from geometry.search.wish import Wish
 from geometry.shape.close import Floats
 
-LEAST_GAIN = 2e-4
-"""What a step must promise to be worth it: mm of room, or degrees of splay."""
+LEAST_GAIN, LEAST_SHARE = 2e-4, 3e-4
+"""What a step must promise to be worth it: mm of room or degrees of splay, and a share of what there is."""
 
 FIRST_REACH, MOST_REACH, LEAST_REACH = 3.0, 12.0, 2e-3
 """How far a post may move in the first step, in any, and below what no further step is worth it, in mm."""
@@ -88,10 +88,11 @@ def climbed(climb: Climb, start: Place, rounds: int) -> Place:
         climb.watch(here.standing)
         step, promised = stepped(_task(climb, here, about, reach), seen)
         gain = promised - climb.height(here.standing)
-        if gain < LEAST_GAIN and not forgotten and (seen or about.added.age > 1):
+        enough = max(LEAST_GAIN, LEAST_SHARE * abs(climb.height(here.standing)))
+        if gain < enough and not forgotten and (seen or about.added.age > 1):
             seen, about, forgotten = [], climb.straightened(here), True
             continue
-        if gain < LEAST_GAIN or reach < LEAST_REACH:
+        if gain < enough or reach < LEAST_REACH:
             break
         there = climb.place(here.values + step)
         won = _won(climb, here, there)

@@ -30,7 +30,7 @@ NEAR = 1.0
 UNTOLD = ("string over washers", "keep clear")
 """Checks some of whose rows do not know in which direction they shrink."""
 
-OLDEST = 3
+OLDEST = 5
 """What turning adds is used again for so many places."""
 
 
