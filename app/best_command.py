@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from app.files import load_build, refuse_target, write_whole
 from app.messages import Refusal
 from app.new_command import SUFFIX
+from app.posts_named import posts_named
 from geometry.build.build import Build
 from geometry.build.codec import write_build
 from geometry.build.lengths import LengthError, Units, read_length
@@ -51,24 +52,12 @@ def wish_of(chosen: argparse.Namespace, layout: Layout) -> Wish:
         raise Refusal("--seed: expected 0 or more.")
     return Wish(
         kind=chosen.kind,
-        fixed=_fixed(chosen.fixed, layout),
+        fixed=tuple(post.key for post in posts_named("--fixed", chosen.fixed, layout)),
         pitch=_span("--pitch", chosen.pitch),
         inset=_span("--inset", chosen.inset),
         straight=chosen.straight,
         seed=chosen.seed,
     )
-
-
-def _fixed(text: str | None, layout: Layout) -> tuple[str, ...]:
-    """The keys of posts given by their labels."""
-    if text is None:
-        return ()
-    keys = {post.label: post.key for post in layout.posts}
-    labels = [label.strip() for label in text.split(",")]
-    unknown = [label for label in labels if label not in keys]
-    if unknown:
-        raise Refusal(f"--fixed: there is no post {unknown[0]!r}; expected some of {', '.join(keys)}.")
-    return tuple(keys[label] for label in labels)
 
 
 def _span(option: str, text: str | None) -> Span | None:
