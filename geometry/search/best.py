@@ -41,7 +41,7 @@ SHIFT = 2.5
 EQUAL, EQUAL_SHARE = 0.005, 0.002
 """Placements whose smallest rings differ by no more than this many mm, and this share, are equals."""
 
-TIDY_ROUNDS = 8
+TIDY_ROUNDS = 6
 """Steps towards a straighter pull among equals."""
 
 Progress = Callable[[float, float], None]
