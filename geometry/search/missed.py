@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import Literal
 
 import msgspec
+from msgspec.structs import replace
 
 from geometry.build.build import Build
 from geometry.build.edits import set_drilled
@@ -13,8 +14,8 @@ from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.allowance import Allowance, allowance
-from geometry.search.best import Proposal, best
+from geometry.search.allowance import Allowance, allowance, rounded_down
+from geometry.search.best import Progress, Proposal, best
 from geometry.search.drilled import drilled_posts
 from geometry.search.wish import Wish
 from geometry.shape.point import Point, Vector
@@ -115,11 +116,19 @@ Rest = Literal["row", "all"]
 """Which holes may move: those of the same row, or all that are still to be drilled."""
 
 
-def best_of_rest(hole: Missed, rest: Rest = "row", units: Units = "mm") -> Proposal:
-    """The places of the holes still to be drilled, each by hand, at which they forgive most."""
+def best_of_rest(
+    hole: Missed, rest: Rest = "row", units: Units = "mm", progress: Progress | None = None
+) -> Proposal:
+    """Where the holes still to be drilled, each by hand, forgive most; `progress` as in `best`.
+
+    They stay where that gains nothing that is told.
+    """
     row = hole.layout.post(hole.post).row
     others = tuple(post.key for post in hole.layout.posts if post.row != row)
-    return best(hole.build, Wish(kind="free", fixed=others if rest == "row" else ()), units=units)
+    found = best(hole.build, Wish(kind="free", fixed=others if rest == "row" else ()), progress, units)
+    if found.before > 0 and rounded_down(found.after) <= rounded_down(found.before):
+        return replace(found, build=hole.build, after=found.before)
+    return found
 
 
 def steps_of(layout: Layout, there: Layout) -> tuple[Step, ...]:

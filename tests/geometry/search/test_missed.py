@@ -142,6 +142,15 @@ def test_the_search_leaves_drilled_holes_where_they_are() -> None:
     assert proposal.after >= proposal.before
 
 
+def test_marks_stay_where_another_place_gains_nothing() -> None:
+    """The other side has the smallest ring, and it stays: whatever this row does, nothing is gained."""
+    build = read_build((SAMPLES / "three-plus-three.pegwright").read_bytes())
+    there = hole(build, "3", 0.55, 0.03, "2")
+    proposal = best_of_rest(there)
+    assert proposal.build is there.build
+    assert proposal.after == proposal.before > 0
+
+
 def test_all_other_holes_may_move_when_asked() -> None:
     there = hole(three_and_three(), "2", 0.6, 0.4)
     row, every = best_of_rest(there), best_of_rest(there, "all")
