@@ -171,7 +171,7 @@ def _block(
     yield Mark(Role.TITLE, Text(Point(block.left + _PAD, block.top - 6.0), size, name, bold=True))
     title, size = _sized(sheet.title, room, bold=False)
     yield Mark(Role.TITLE, Text(Point(block.left + _PAD, block.bottom + 3.2), size, title))
-    for index, words in enumerate(_facts(paper, stamp, page, tile)):
+    for index, words in enumerate(_facts(sheet, paper, stamp, page, tile)):
         at = Point(divide + _PAD, block.top - 4.0 - 4.6 * index)
         line = shortened(words, right - divide - 2 * _PAD, SMALL)
         yield Mark(Role.TITLE, Text(at, SMALL, line))
@@ -187,8 +187,10 @@ def _sized(words: str, room: float, *, bold: bool) -> tuple[str, float]:
     return shortened(words, room, _TITLES[-1], bold=bold), _TITLES[-1]
 
 
-def _facts(paper: Paper, stamp: Stamp, page: tuple[int, int], tile: Tile | None) -> Iterator[str]:
-    yield f"Scale 1:1  ·  {paper.name}"
+def _facts(
+    sheet: Sheet, paper: Paper, stamp: Stamp, page: tuple[int, int], tile: Tile | None
+) -> Iterator[str]:
+    yield f"{sheet.scale}  ·  {paper.name}"
     name = f"  ·  {stamp.printer.name}" if stamp.printer.name else ""
     yield f"Printer {stamp.printer.correction}{name}"
     part = f"  ·  part {tile.row}/{tile.column}" if tile else ""

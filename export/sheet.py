@@ -9,6 +9,10 @@ from export.text import SMALLEST
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
 
+TRUE_SIZE = "Scale 1:1"
+REDUCED = "Drawing reduced"
+"""What a title block says of a sheet's drawing."""
+
 
 class Sheet(msgspec.Struct, frozen=True):
     """Marks in sheet millimetres, true size, y up.
@@ -16,7 +20,7 @@ class Sheet(msgspec.Struct, frozen=True):
     `name` is short and fit for a file name ("face"), `title` is for people. `bounds` is the region that
     belongs to the sheet; every mark lies inside it. `notes` are sentences printed beside it, `cautions` at
     most three short ones printed where nobody misses them. A seam between two sheets of paper shall not
-    cross the circles of `seam_avoid`.
+    cross the circles of `seam_avoid`. `scale` is what the title block says of the drawing's size.
     """
 
     name: str
@@ -26,6 +30,7 @@ class Sheet(msgspec.Struct, frozen=True):
     notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     seam_avoid: tuple[Circle, ...] = ()
+    scale: str = TRUE_SIZE
 
     def __post_init__(self) -> None:
         assert len(self.cautions) <= 3, "more than three cautions are read by nobody"

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from export.drawing import Drawing, Mark, Role, Text, joined
 from export.flow import BODY, NARROW, Block, Column, Heading, Paragraph, Row, Table, flow, laid_out
 from export.labels import Request, obstacles_of, place_labels
-from export.sheet import Sheet
+from export.sheet import REDUCED, Sheet
 from export.sheets.back import back_marks
 from export.sheets.face import bore_marks, nut_marks, path_marks, ring_marks
 from export.sheets.head import head_lines, old_holes
@@ -67,7 +67,7 @@ def compare_sheets(found: Comparison, units: Units, room: tuple[float, float]) -
             break
         rest = rest[1:]
     # A label that finds no room on a crowded head may stand outside.
-    first = Sheet(_NAME, _TITLE, Bounds(0.0, -high, wide, 0.0).joined(top.bounds), top)
+    first = Sheet(_NAME, _TITLE, Bounds(0.0, -high, wide, 0.0).joined(top.bounds), top, scale=REDUCED)
     return (first, *flow(rest, f"{_NAME}-more", _TITLE, wide, high)) if rest else (first,)
 
 

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from export.drawing import Drawing, Role
 from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow
-from export.sheet import Sheet, fitted
+from export.sheet import REDUCED, TRUE_SIZE, Sheet, fitted
 from export.sheets.cautions import FOR_STRENGTH
 from export.sheets.strength_curve import fit_to, strength_drawing
 from export.sheets.table import GAP, paragraphs
@@ -52,11 +52,12 @@ def strength_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float,
     blocks = tuple(_blocks(build, layout, found, shop.units))
     (text,) = flow(blocks, _NAME, _TITLE, wide, _ENDLESS)
     whole = drawing + _below(drawing, text.drawing)
+    scale = REDUCED if fit.factor < 1 else TRUE_SIZE
     if whole.bounds.height <= high:
-        return (fitted(_NAME, _TITLE, whole, margin=_MARGIN, cautions=FOR_STRENGTH),)
+        return (replace(fitted(_NAME, _TITLE, whole, margin=_MARGIN, cautions=FOR_STRENGTH), scale=scale),)
     pages = flow(blocks, f"{_NAME}-words", f"{_TITLE}, in words", *room)
     return (
-        fitted(_NAME, _TITLE, drawing, margin=_MARGIN, cautions=FOR_STRENGTH),
+        replace(fitted(_NAME, _TITLE, drawing, margin=_MARGIN, cautions=FOR_STRENGTH), scale=scale),
         *(replace(page, cautions=FOR_STRENGTH) for page in pages),
     )
 
@@ -75,14 +76,14 @@ def _blocks(build: Build, layout: Layout, found: Strength, units: Units) -> Iter
     weakest = found.weakest
     if found.told and weakest is not None:
         yield Heading("What is in the figure, at the weakest place", 2)
-        yield _factors(found, weakest)
+        yield factor_table(found, weakest)
     yield Heading("What goes in, and where it is from", 2)
-    yield _inputs(build, layout, found, units)
+    yield input_table(build, layout, found, units)
     yield from (Paragraph(words) for words in ASSUMED)
 
 
-def _factors(found: Strength, weakest: Station) -> Table:
-    """The four, each with what is left of the figure after it."""
+def factor_table(found: Strength, weakest: Station) -> Table:
+    """The four at the weakest place of a figure that is told, each with what is left of the figure after it."""
     plain = found.nominal(weakest)
     rim = plain / weakest.hole_factor
     slope = f"grain {math.degrees(found.slope):.0f}° off the length of the head"
@@ -96,7 +97,8 @@ def _factors(found: Strength, weakest: Station) -> Table:
     return Table(columns, tuple(Row(row, bold=row is rows[-1]) for row in rows))
 
 
-def _inputs(build: Build, layout: Layout, found: Strength, units: Units) -> Table:
+def input_table(build: Build, layout: Layout, found: Strength, units: Units) -> Table:
+    """Everything the figure is made from, its value, and where it is from."""
     columns = (Column("Input", 2.6), Column("Value", 2.4), Column("From", 5.0))
     head = build.head
     thick = " to ".join(length_words(each, units) for each in (head.thickness_nut, head.thickness_tip))
