@@ -16,6 +16,7 @@ from typing import Any, NoReturn, TypeAlias
 
 from app.bench_parsers import add_bench_commands
 from app.best_parser import add_best_command
+from app.bore_parser import add_bore_command
 from app.compare_parser import add_compare_command
 from app.messages import Refusal, complain
 from app.missed_parser import add_missed_command, with_signs
@@ -112,6 +113,7 @@ def _parser() -> argparse.ArgumentParser:
     add_missed_command(commands)
     add_compare_command(commands)
     add_nut_command(commands)
+    add_bore_command(commands)
     _add_lists(commands)
     return parser
 
@@ -146,7 +148,8 @@ def _add_export(commands: Commands) -> None:
     add(
         "--sheets",
         metavar="NAMES",
-        help="face, back, comb, nut, strings, calipers, jig, strength, balance, report; with commas between them",
+        help="face, back, comb, ladder, schedule, nut, strings, calipers, jig, cradle, strength, balance, report; "
+        "with commas between them; a CSV holds the hole list, or the schedule",
     )
     add("--paper", metavar="NAME", help="A5 to A1, Letter, Legal, Tabloid (default: the shop's)")
     add(

@@ -39,8 +39,9 @@ def run(chosen: argparse.Namespace) -> int:
     from app.cli import DONE, STOPPED
 
     _refuse_outputs(chosen.file, chosen.outputs, force=chosen.force)
-    if chosen.sheets and all(path.suffix.lower() == ".csv" for path in chosen.outputs):
-        raise Refusal("--sheets: a hole list holds no sheet; it lists every hole of the head.")
+    only_csv = all(path.suffix.lower() == ".csv" for path in chosen.outputs)
+    if chosen.sheets and only_csv and chosen.sheets.strip() != "schedule":
+        raise Refusal("--sheets: a CSV holds every hole of the head, or with --sheets schedule every step.")
     job = _job(chosen)
     machine = [path for path in chosen.outputs if path.suffix.lower() in MACHINE_SUFFIXES]
     if job.stopped and machine and not chosen.despite_stop:

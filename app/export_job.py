@@ -17,16 +17,27 @@ from export.sheet import Sheet
 from export.sheets.back import back_sheets
 from export.sheets.balance import balance_sheets
 from export.sheets.caliper import caliper_sheets
-from export.sheets.cautions import FOR_CRADLE, FOR_NUT, FOR_PILOTS, FOR_STRENGTH, FOR_STRINGS, FOR_TEMPLATES
+from export.sheets.cautions import (
+    FOR_CRADLE,
+    FOR_NUT,
+    FOR_PILOTS,
+    FOR_SCHEDULE,
+    FOR_STRENGTH,
+    FOR_STRINGS,
+    FOR_TEMPLATES,
+)
 from export.sheets.comb import comb_sheet
 from export.sheets.cradle import cradle_machine_sheet, cradle_sheets
 from export.sheets.face import face_sheets, plain_face_sheet
 from export.sheets.holes import hole_rows
 from export.sheets.jig import jig_sheet
+from export.sheets.ladder import ladder_sheets
 from export.sheets.nut_strip import nut_sheets
 from export.sheets.report import report_sheets
+from export.sheets.schedule import schedule_csv, schedule_sheets
 from export.sheets.strength import strength_sheets
 from export.sheets.strings import string_sheets
+from geometry.bench.drilling import schedule
 from geometry.build.build import Build
 from geometry.checks.judge import Finding, Level, worst
 from geometry.checks.words import headline
@@ -35,12 +46,26 @@ from geometry.shape.segment import Bounds
 from geometry.trade.shop import PrinterProfile, Shop
 
 SheetName = Literal[
-    "face", "back", "comb", "nut", "strings", "calipers", "jig", "cradle", "strength", "balance", "report"
+    "face",
+    "back",
+    "comb",
+    "ladder",
+    "schedule",
+    "nut",
+    "strings",
+    "calipers",
+    "jig",
+    "cradle",
+    "strength",
+    "balance",
+    "report",
 ]
 SHEETS: tuple[SheetName, ...] = (
     "face",
     "back",
     "comb",
+    "ladder",
+    "schedule",
     "nut",
     "strings",
     "calipers",
@@ -176,6 +201,14 @@ def _comb(job: Job) -> tuple[Sheet, ...]:
     return () if sheet is None else (sheet,)
 
 
+def _ladder(job: Job) -> tuple[Sheet, ...]:
+    return ladder_sheets(job.build, job.layout, job.shop, _room(job, FOR_TEMPLATES))
+
+
+def _schedule(job: Job) -> tuple[Sheet, ...]:
+    return schedule_sheets(job.build, job.layout, job.shop, _room(job, FOR_SCHEDULE))
+
+
 def _nut(job: Job) -> tuple[Sheet, ...]:
     return nut_sheets(job.build, job.layout, job.shop, _room(job, FOR_NUT))
 
@@ -225,6 +258,8 @@ BUILDERS: dict[SheetName, Callable[[Job], tuple[Sheet, ...]]] = {
     "face": _face,
     "back": _back,
     "comb": _comb,
+    "ladder": _ladder,
+    "schedule": _schedule,
     "nut": _nut,
     "strings": _strings,
     "calipers": _calipers,
@@ -239,10 +274,13 @@ NO_COMB = "no row has bodies to line up, so there is no comb."
 NO_STRINGS = "the build has no strings yet."
 
 NO_PULL = "no string with a known pull goes to a post, so nothing pulls on the head."
+NO_BORES = "no bore is left to drill, or the shop has no drills."
 NO_TUNERS = "no tuner has its place yet."
 
 NOT_NEEDED: dict[SheetName, str] = {
     "comb": NO_COMB,
+    "ladder": NO_BORES,
+    "schedule": NO_TUNERS,
     "nut": NO_STRINGS,
     "strings": NO_STRINGS,
     "strength": NO_PULL,
@@ -261,7 +299,7 @@ def write_pages(pages: tuple[Page, ...], job: Job) -> bytes:
     return write_pdf(pages, job.build.name, job.day)
 
 
-PROSE: frozenset[SheetName] = frozenset({"strings", "calipers", "strength", "balance", "report"})
+PROSE: frozenset[SheetName] = frozenset({"schedule", "strings", "calipers", "strength", "balance", "report"})
 """Sheets of words and tables; in a DXF all words lie on a layer that is off."""
 
 
@@ -297,6 +335,13 @@ def _refuse_prose(job: Job) -> None:
             raise Refusal(f"{name}: a DXF shows no words; write this sheet as PDF or SVG.")
 
 
+def _table(job: Job) -> bytes:
+    """The schedule where it is the one sheet that is named, else the list of holes."""
+    if job.names == ("schedule",):
+        return schedule_csv(schedule(job.build, job.layout, job.shop))
+    return write_holes(hole_rows(job.build, job.layout, job.shop.own_woods))
+
+
 def write_machine_file(job: Job, suffix: Suffix) -> bytes:
     """The bytes of a DXF, SVG or CSV; Refusal as `one_sheet`."""
     match suffix:
@@ -310,6 +355,6 @@ def write_machine_file(job: Job, suffix: Suffix) -> bytes:
 
             return write_svg(one_sheet(job))
         case ".csv":
-            return write_holes(hole_rows(job.build, job.layout, job.shop.own_woods))
+            return _table(job)
         case ".pdf":
             raise AssertionError("people read a PDF, no machine does")

@@ -19,8 +19,23 @@ def own_shop(chosen: Path | None) -> Shop:
         raise Refusal(f"{path}: {error}") from None
 
 
+def own_shop_path(chosen: Path | None) -> Path:
+    """The file that keeps the shop: a chosen one, else that in the user's settings, whose folder is then made."""
+    path = chosen or _path_in_settings()
+    try:
+        if chosen is None:
+            path.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise Refusal(f"{path}: cannot be written: {(error.strerror or str(error)).lower()}") from None
+    return path
+
+
 def _in_settings() -> Path | None:
+    path = _path_in_settings()
+    return path if os.path.exists(path) else None  # noqa: PTH110 - it says no where Path.exists may raise
+
+
+def _path_in_settings() -> Path:
     from platformdirs import user_config_path
 
-    path = user_config_path("pegwright", appauthor=False) / "shop.json"
-    return path if os.path.exists(path) else None  # noqa: PTH110 - it says no where Path.exists may raise
+    return user_config_path("pegwright", appauthor=False) / "shop.json"

@@ -35,6 +35,8 @@ def sheet_title(name: SheetName) -> str:
         "face": QCoreApplication.translate("Output", "Face: template for the bores"),
         "back": QCoreApplication.translate("Output", "Back: screws and pins"),
         "comb": QCoreApplication.translate("Output", "Combs: bodies in line"),
+        "ladder": QCoreApplication.translate("Output", "Bore ladder: the fit, tried on scrap"),
+        "schedule": QCoreApplication.translate("Output", "Schedule: every drilling step in order"),
         "nut": QCoreApplication.translate("Output", "Nut: paper strip, slots and heights"),
         "strings": QCoreApplication.translate("Output", "Strings: pull and lengths to cut"),
         "calipers": QCoreApplication.translate("Output", "Caliper card"),

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from export.csv import Hole
+from export.sheets.names import natural
 from geometry.bench.small_holes import pilot, small_hole_names
 from geometry.build.build import Build
 from geometry.layout.layout import Layout
@@ -54,11 +54,3 @@ def _small(layout: Layout, hole: SmallHole, name: str, drill: float) -> Hole:
 def _by_purpose_and_name(hole: Hole) -> tuple[int, list[tuple[bool, int, str]]]:
     purpose = next(place for place, start in enumerate(_ORDER) if hole.purpose.startswith(start))
     return purpose, natural(hole.name)
-
-
-def natural(name: str) -> list[tuple[bool, int, str]]:
-    """A key that sorts names with numbers as people count: 2 before 10, 10 before 10a, numbers before words."""
-    return [
-        (False, int(part), "") if part[0] in "0123456789" else (True, 0, part)
-        for part in re.findall(r"[0-9]+|[^0-9]+", name)
-    ]

@@ -8,7 +8,8 @@ import io
 import pytest
 
 from export.csv import HEADER, Hole, write_holes
-from export.sheets.holes import COUNTERBORE, PIN_HOLE, POST_BORE, SCREW_PILOT, hole_rows, natural
+from export.sheets.holes import COUNTERBORE, PIN_HOLE, POST_BORE, SCREW_PILOT, hole_rows
+from export.sheets.names import natural
 from geometry.bench.small_holes import small_hole_names
 from geometry.build.build import Build
 from geometry.layout.layout import lay_out

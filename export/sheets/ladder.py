@@ -1,0 +1,137 @@
+"""The bore ladder at true size: a coupon to lay on scrap of the head's own board, a bore for each drill to try."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from export.drawing import Drawing, Mark, Role, Text
+from export.sheet import Sheet, fitted
+from export.sheets.cautions import FOR_TEMPLATES
+from export.sheets.head import LABEL, crosshair
+from export.sheets.schedule import drill_words, off_words
+from export.sheets.table import GAP, SIZE, heading, paragraphs, stacked
+from export.text import ASCENT, LEADING, width
+from geometry.bench.fit_words import fine_length, ladder_subject, range_words, reason
+from geometry.bench.ladder import Ladder, ladders
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.layout.layout import Layout
+from geometry.shape.contour import through
+from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Circle
+from geometry.trade.drills import Drill
+from geometry.trade.shop import Shop
+
+_NAME, _TITLE = "ladder", "Bore ladder for scrap of the same board"
+
+WALL = 6.0
+"""mm of wood between two bores, and between a bore and the edge of the coupon, at least: workshop practice."""
+
+_ABOVE = 7.0
+_BELOW = 14.0
+
+HOW = (
+    "Glue or tape the coupon on scrap of the head's own board, as thick, its grain along the arrow. Drill each bore "
+    "with its own drill as the schedule says, on a backing board, and try the tuner from the smallest up.\n"
+    "A ribbed bushing is right that starts by hand and goes home with a clamp, without a hammer; a threaded bushing, "
+    "a post or a peg is right that drops in and does not rattle.\n"
+    "Keep what felt right of a bushing: pegwright bore, with the build and --felt, stores it in the shop by wood and "
+    "bushing, and the schedule uses it from then on. Finish is not in these bores."
+)
+"""How a ladder is used."""
+
+
+def ladder_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
+    """A coupon for each kind of tuner, on as few sheets as `room` (width and height in mm) allows.
+
+    Nothing without bores to drill or without drills.
+    """
+    coupons = [_coupon(build, ladder, shop.units, room[0] - 2.0) for ladder in ladders(build, layout, shop)]
+    if not coupons:
+        return ()
+    words = paragraphs(tuple(HOW.splitlines()), room[0] - 4.0)
+    pages = _paged([*coupons, words], room[1] - 2.0)
+    names = [_NAME] if len(pages) == 1 else [f"{_NAME}-{number}" for number in range(1, len(pages) + 1)]
+    return tuple(_sheet(name, page) for name, page in zip(names, pages, strict=True))
+
+
+def _sheet(name: str, blocks: list[Drawing]) -> Sheet:
+    drawing = stacked(tuple(blocks), 2 * GAP)
+    bores = drawing.only(Role.BORE).marks
+    circles = tuple(mark.shape for mark in bores if isinstance(mark.shape, Circle))
+    return fitted(name, _TITLE, drawing, margin=1.0, cautions=FOR_TEMPLATES, seam_avoid=circles)
+
+
+def _paged(blocks: list[Drawing], tall: float) -> list[list[Drawing]]:
+    """The blocks in their order, as many on a page as it takes."""
+    pages: list[list[Drawing]] = [[]]
+    for block in blocks:
+        if pages[-1] and stacked((*pages[-1], block), 2 * GAP).bounds.height > tall:
+            pages.append([])
+        pages[-1].append(block)
+    return pages
+
+
+# One coupon
+
+
+def _coupon(build: Build, ladder: Ladder, units: Units, wide: float) -> Drawing:
+    """The coupon under its title, from an upper left corner; its bores in as many lines as `wide` mm asks for."""
+    wood = build.head.wood.strip() or "wood not named"
+    wanted, span = fine_length(ladder.fit.diameter, units), range_words(ladder.fit, units)
+    why = reason(ladder.fit, ladder.hardware, units)
+    marked = "in bold" if any(ladder.fit.holds(drill.diameter) for drill in ladder.rungs) else "none of these"
+    said = (
+        f"{ladder_subject(ladder.hardware, units)}.",
+        f"Wanted {wanted}: {why}. Good from {span}, {marked}.",
+    )
+    return stacked(
+        (heading(f"Ladder in {wood}"), paragraphs(said, wide - 2.0), _board(ladder, units, wide)), 2.0
+    )
+
+
+def _board(ladder: Ladder, units: Units, wide: float) -> Drawing:
+    largest = max(drill.diameter for drill in ladder.rungs)
+    pitch = max(largest + WALL, *(_label_width(ladder, drill, units) + 2.0 for drill in ladder.rungs))
+    each = max(1, int((wide - WALL) / pitch))
+    lines = -(-len(ladder.rungs) // each)
+    each = -(-len(ladder.rungs) // lines)
+    line = largest + _ABOVE + _BELOW
+    marks: list[Mark] = []
+    for number, drill in enumerate(ladder.rungs):
+        row, column = divmod(number, each)
+        at = Point(WALL / 2 + (column + 0.5) * pitch, -row * line - _ABOVE - largest / 2)
+        marks += _rung(ladder, drill, at, largest, units)
+    size = Vector(each * pitch + WALL, lines * line)
+    return Drawing((*_outline(size), *marks))
+
+
+def _outline(size: Vector) -> Iterator[Mark]:
+    corners = (Point(0.0, 0.0), Point(0.0, -size.y), Point(size.x, -size.y), Point(size.x, 0.0))
+    yield Mark(Role.CUT_LINE, through(corners, closed=True), "coupon")
+    arrow = "grain of the head →"
+    at = Point(size.x / 2, -1.2 - LABEL * ASCENT)
+    yield Mark(Role.LABEL, Text(at, LABEL, arrow, anchor="middle"))
+
+
+def _rung(ladder: Ladder, drill: Drill, at: Point, largest: float, units: Units) -> Iterator[Mark]:
+    radius = drill.diameter / 2
+    yield Mark(Role.BORE, Circle(at, radius), drill.name)
+    yield from crosshair(at, radius, drill.name, beyond=2.0)
+    baseline = at.y - largest / 2 - 3.0 - SIZE * ASCENT
+    lines = _label(ladder, drill, units)
+    for number, words in enumerate(lines):
+        place = Point(at.x, baseline - number * SIZE * LEADING)
+        bold = ladder.fit.holds(drill.diameter)
+        yield Mark(Role.LABEL, Text(place, SIZE, words, anchor="middle", bold=bold))
+
+
+def _label(ladder: Ladder, drill: Drill, units: Units) -> tuple[str, ...]:
+    """The drill, its diameter in the other measure, and how far off the wanted bore it is."""
+    name, *others = drill_words(drill).split(", ")
+    off = off_words(drill.diameter - ladder.fit.diameter, units)
+    return (name, ", ".join(others), "as wanted" if off == "0" else off)
+
+
+def _label_width(ladder: Ladder, drill: Drill, units: Units) -> float:
+    return max(width(words, SIZE, bold=True) for words in _label(ladder, drill, units))

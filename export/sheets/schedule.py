@@ -1,0 +1,190 @@
+"""The drilling schedule: every step in its order as a table, and as rows for a spreadsheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from msgspec.structs import replace
+
+from export.csv import write_table
+from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
+from export.sheet import Sheet
+from export.sheets.cautions import FOR_SCHEDULE, TRY_ON_SCRAP
+from export.sheets.names import run_words
+from geometry.bench.bore_fit import Choice
+from geometry.bench.drilling import schedule
+from geometry.bench.fit_words import fine_length, wood_words
+from geometry.bench.operations import Hole, Operation
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.layout.layout import Layout
+from geometry.shape.tolerance import SAME
+from geometry.trade.drills import Drill
+from geometry.trade.shop import Shop
+from geometry.trade.wood import find_wood
+
+_NAME, _TITLE = "schedule", "Drilling schedule"
+
+HEADER = (
+    "step", "operation", "hole", "x", "y", "bit", "drill", "diameter_mm", "diameter_in", "wanted_mm",
+    "difference_mm", "inside_fit", "depth_mm", "side", "backing", "stop_mm", "note",
+)  # fmt: skip
+"""The first line of the schedule's CSV; places in head mm as the face shows them."""
+
+SOURCES = (
+    "Fits of ribbed bushings by hardness, slack, allowances and the order of work: workshop practice from memory, no "
+    "source. Hardness: Wood Handbook. Pilots: National Design Specification, wood screws in withdrawal. Bushings: "
+    "measure yours."
+)
+"""What the numbers of the sheet are worth."""
+
+
+STOP = (
+    "Stop: how far the lowest point of the bit travels below the surface, a twist bit's point counted, a rim or "
+    "spur bit by its rim. The backing board takes the rest."
+)
+"""What the column of stops holds."""
+
+
+def schedule_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
+    """The steps as sheets of one page each; a page has `room` (width and height in mm). Nothing without tuners."""
+    steps = schedule(build, layout, shop)
+    if not steps:
+        return ()
+    blocks = tuple(_blocks(build, steps, shop, room[0]))
+    return tuple(replace(page, cautions=FOR_SCHEDULE) for page in flow(blocks, _NAME, _TITLE, *room))
+
+
+def _blocks(build: Build, steps: tuple[Operation, ...], shop: Shop, wide: float) -> Iterator[Block]:
+    wood = wood_words(find_wood(build.head.wood, shop.own_woods), build.head.wood)
+    yield Heading(f"Bored with {_bit_words(shop)}, in this order")
+    yield Paragraph(f"Head: {wood}.", bold=True)
+    table = schedule_table(steps, shop.units)
+    yield from (table,) if wide >= NARROW else table.halves(5)
+    yield from (Paragraph(words) for words in remarks(shop))
+
+
+def _bit_words(shop: Shop) -> str:
+    return {"twist": "twist bits", "brad point": "brad point bits", "Forstner": "Forstner bits"}.get(
+        shop.bit, "a piloted counterbore"
+    )
+
+
+def remarks(shop: Shop) -> tuple[str, ...]:
+    """What holds for every step, a sentence each."""
+    if shop.finish_build_up > 0:
+        up = fine_length(shop.finish_build_up, shop.units)
+        finish = f"Bores are {up} wider than wanted, for the finish that builds up in them."
+    else:
+        allowance = f"{fine_length(0.1, shop.units)} to {fine_length(0.3, shop.units)}"
+        finish = (
+            f"Finish that comes later builds up in a bore and makes it {allowance} narrower (common practice, no "
+            "source): set that in the shop, or ream the finish out by hand, never drive a bushing through it."
+        )
+    return (
+        STOP,
+        "Off: how much wider (+) or narrower (−) this drill is than wanted; ! is outside the fit.",
+        finish,
+        TRY_ON_SCRAP,
+        SOURCES,
+    )
+
+
+# The table
+
+
+def schedule_table(steps: tuple[Operation, ...], units: Units) -> Table:
+    """One row for each step."""
+    unit = "mm" if units == "mm" else "in"
+    columns = (
+        Column("", 0.6, "end"),
+        Column("Step and holes", 3.0),
+        Column("Bit", 1.8),
+        Column("Drill", 1.9),
+        Column(f"Off {unit}", 1.6, "end"),
+        Column(f"Depth {unit}", 1.7, "end"),
+        Column(f"Stop {unit}", 1.3, "end"),
+        Column("From, on", 1.9),
+        Column("Mind", 6.2),
+    )
+    return Table(columns, tuple(Row(_cells(number, step, units)) for number, step in enumerate(steps, 1)))
+
+
+def _cells(number: int, step: Operation, units: Units) -> tuple[str, ...]:
+    what = f"{step.name}: {run_words(spot.name for spot in step.spots)}"
+    notes = " ".join(step.notes)
+    hole = step.hole
+    if hole is None:
+        return str(number), what, "", "", "", "", "", "", notes
+    return (
+        str(number),
+        what,
+        hole.bit,
+        *_choice_cells(hole.choice, units),
+        "through" if hole.depth is None else short_length(hole.depth, units),
+        short_length(hole.stop, units),
+        f"{hole.side}, {'backing' if hole.backing else 'clamped'}",
+        notes,
+    )
+
+
+def _choice_cells(choice: Choice | None, units: Units) -> tuple[str, str]:
+    if choice is None:
+        return "none", ""
+    off = off_words(choice.difference, units)
+    return drill_words(choice.drill), off if choice.inside else f"{off} !"
+
+
+def drill_words(drill: Drill) -> str:
+    """The drill as it is marked, and its diameter in the other measure: "11/32 in, 8.73 mm", "8.8 mm, 0.346 in"."""
+    names = [drill.name]
+    if drill.series not in ("metric", "own"):
+        names.append(f"{drill.diameter:.2f} mm")
+    if drill.series != "fraction":
+        names.append(f"{drill.diameter_inch:.3f} in")
+    return ", ".join(names)
+
+
+def off_words(difference: float, units: Units) -> str:
+    """How much wider or narrower than wanted a bore is, with its sign and without its unit; 0 for neither."""
+    decimals = f"{difference:+.2f}" if units == "mm" else f"{difference / 25.4:+.3f}"
+    return decimals.replace("-", "−") if float(decimals) else "0"
+
+
+def short_length(length: float, units: Units) -> str:
+    """A depth as a stop is set, without its unit: to a tenth of a millimetre or a hundredth of an inch."""
+    return f"{length + SAME:.1f}" if units == "mm" else f"{length / 25.4:.2f}"
+
+
+# Spreadsheet
+
+
+def schedule_csv(steps: tuple[Operation, ...]) -> bytes:
+    """One line for each hole of each step, lengths in mm."""
+    return write_table(HEADER, _lines(steps))
+
+
+def _lines(steps: tuple[Operation, ...]) -> Iterator[tuple[str | float | None, ...]]:
+    for number, step in enumerate(steps, 1):
+        notes = " ".join(step.notes)
+        for spot in step.spots:
+            place = (str(number), step.name, spot.name, spot.at.x, spot.at.y)
+            yield (*place, *_hole_cells(step.hole), notes)
+
+
+def _hole_cells(hole: Hole | None) -> tuple[str | float | None, ...]:
+    if hole is None:
+        return (None,) * 11
+    drill: tuple[str | float | None, ...] = (None, None, None, hole.fit.diameter, None, None)
+    if hole.choice is not None:
+        found, choice = hole.choice.drill, hole.choice
+        drill = (
+            found.name,
+            found.diameter,
+            f"{found.diameter_inch:.4f}",
+            hole.fit.diameter,
+            choice.difference,
+            "yes" if choice.inside else "no",
+        )
+    depth = "through" if hole.depth is None else hole.depth
+    return (hole.bit, *drill, depth, hole.side, "yes" if hole.backing else "no", hole.stop)

@@ -1,0 +1,160 @@
+"""The drilling schedule: every step from the first mark to the last screw, in the order in which it is done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geometry.bench.bore_fit import Fit, bore_fits, choose
+from geometry.bench.drilling_ways import BoreWork, bore_steps
+from geometry.bench.fit_words import choice_notes, pressed
+from geometry.bench.old_bores import old_hole_steps
+from geometry.bench.operations import TWIST, Hole, Operation, Spot, point_length
+from geometry.bench.small_holes import pilot, small_hole_names
+from geometry.build.build import Build
+from geometry.build.lengths import Units, show_length
+from geometry.layout.layout import Layout
+from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
+from geometry.shape.tolerance import SAME
+from geometry.trade.shop import Shop
+from geometry.trade.wood import find_wood, pilot_share
+
+NARROWER_PILOT, WIDER_PILOT = 0.15, 0.15
+"""mm; a pilot may be drilled so much narrower or wider, never wider than the root of the screw."""
+
+PIN_SLACK = 0.2
+"""mm; the hole of a locating pin may be so much wider: a pin of 2.0 sits in 2.0 to 2.2, from memory."""
+
+LEAST_LEFT = 2.0
+"""mm of wood that stay between the point of a drill and the face: from memory."""
+
+WAXED_FROM = 0.9
+"""Share of the root; woods that want so wide a pilot want their screws waxed too."""
+
+
+def schedule(build: Build, layout: Layout, shop: Shop) -> tuple[Operation, ...]:
+    """All steps in their order; holes that are drilled alike share one. Nothing without tuners."""
+    if not layout.posts:
+        return ()
+    return (
+        *_marking(build, layout),
+        *old_hole_steps(build, layout, shop.units),
+        *_bores(build, layout, shop),
+        _dry_fit(layout),
+        *_small(build, layout, shop, "pin"),
+        *_small(build, layout, shop, "screw"),
+        *_driving(build, layout, shop),
+    )
+
+
+# Bores
+
+
+def _marking(build: Build, layout: Layout) -> Iterator[Operation]:
+    new, there = _by_drilled(layout)
+    if there:
+        names = tuple(_spot(post) for post in there)
+        yield Operation("Drilled already", names, notes=("These bores stay as they are.",))
+    if not new:
+        return
+    said = ["Punch every centre by one template or from one reference line; veneer and overlay are on."]
+    if build.head.angle_deg > SAME:
+        said.append(
+            "The face lies square to the spindle: see how the head lies level, on the cradle's sheet."
+        )
+    yield Operation("Mark", tuple(_spot(post) for post in new), notes=tuple(said))
+
+
+def _by_drilled(layout: Layout) -> tuple[list[PlacedPost], list[PlacedPost]]:
+    """The posts whose bores are still to be drilled, and those that have them."""
+    new = [post for post in layout.posts if not post.post.drilled]
+    return new, [post for post in layout.posts if post.post.drilled]
+
+
+def _bores(build: Build, layout: Layout, shop: Shop) -> Iterator[Operation]:
+    kinds: dict[str, list[PlacedPost]] = {}
+    for post in _by_drilled(layout)[0]:
+        kinds.setdefault(post.hardware.key, []).append(post)
+    for posts in kinds.values():
+        hardware = posts[0].hardware
+        fits = bore_fits(hardware, build.head.wood, shop)
+        thick = [post.thickness for post in posts]
+        spots = tuple(_spot(post) for post in posts)
+        yield from bore_steps(BoreWork(hardware, fits, spots, min(thick), max(thick)), shop)
+
+
+def _spot(post: PlacedPost) -> Spot:
+    return Spot(post.label, post.at)
+
+
+def _dry_fit(layout: Layout) -> Operation:
+    said = []
+    if any(pressed(post.hardware) for post in layout.posts):
+        said.append("Press bushings in square, with a clamp and a block; no glue.")
+    if layout.plates:
+        said.append("A plate goes on with all its posts through their bores, so that none binds.")
+    elif layout.holes:
+        said.append("All bodies of a row against a straightedge, in one line, held lightly.")
+    said.append("Turn every post: it runs free.")
+    return Operation("Fit dry", tuple(_spot(post) for post in layout.posts), notes=tuple(said))
+
+
+# Screws and pins
+
+
+def _small(build: Build, layout: Layout, shop: Shop, kind: str) -> Iterator[Operation]:
+    """One step for the holes of one kind that have the same drill and depth."""
+    alike: dict[tuple[float, float, float], list[tuple[str, SmallHole]]] = {}
+    for name, hole in zip(small_hole_names(layout), layout.holes, strict=True):
+        if hole.kind == kind:
+            alike.setdefault((pilot(build, hole, shop.own_woods), hole.root, hole.depth), []).append(
+                (name, hole)
+            )
+    for (drill, _, _), named in alike.items():
+        yield _small_step(build, layout, shop, drill, named)
+
+
+def _small_step(
+    build: Build, layout: Layout, shop: Shop, drill: float, named: list[tuple[str, SmallHole]]
+) -> Operation:
+    first = named[0][1]
+    fit = pin_fit(first.diameter) if first.kind == "pin" else pilot_fit(drill, first.root)
+    choice = choose(fit, shop.drills)
+    stop = first.depth + point_length(TWIST, fit, choice)
+    hole = Hole(TWIST, fit, choice, first.depth, "back", False, stop)
+    left = min(thickness_at(build, each.at.y, layout.top) - stop for _, each in named)
+    notes = [*choice_notes(fit, choice, shop.units)]
+    if first.kind == "pin":
+        notes.append("Press each fitted tuner down lightly: its pins print where they want their holes.")
+    else:
+        notes.append("Through the tuners' own screw holes, with all bodies in line; a flag on the bit.")
+    if left < LEAST_LEFT - SAME:
+        notes.append(_thin(left, shop.units))
+    name = "Pin holes" if first.kind == "pin" else "Screw pilots"
+    return Operation(name, tuple(Spot(called, each.at) for called, each in named), hole, tuple(notes))
+
+
+def _thin(left: float, units: Units) -> str:
+    if left <= SAME:
+        return "At this depth the point comes through the face: a shorter screw, or a shallower hole."
+    return f"Only {show_length(left, units)} stay under the face: set the stop with care."
+
+
+def pilot_fit(drill: float, root: float) -> Fit:
+    """What a screw's pilot may be drilled, never wider than its root unless the pilot itself is."""
+    return Fit(drill, drill - NARROWER_PILOT, max(drill, min(drill + WIDER_PILOT, root)), "pilot")
+
+
+def pin_fit(diameter: float) -> Fit:
+    """What the hole of a locating pin may be drilled."""
+    return Fit(diameter, diameter, diameter + PIN_SLACK, "pin")
+
+
+def _driving(build: Build, layout: Layout, shop: Shop) -> Iterator[Operation]:
+    names = zip(small_hole_names(layout), layout.holes, strict=True)
+    spots = tuple(Spot(name, hole.at) for name, hole in names if hole.kind == "screw")
+    if not spots:
+        return
+    said = ["By hand, turned, never hammered; a screw that gets tight comes out again."]
+    if pilot_share(find_wood(build.head.wood, shop.own_woods)) >= WAXED_FROM:
+        said.insert(0, "Wax every screw: in hard wood small ones snap.")
+    yield Operation("Drive the screws", spots, notes=tuple(said))
