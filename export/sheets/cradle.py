@@ -44,7 +44,7 @@ def cradle_sheets(
     return (
         _blocks_sheet(made, shop.units),
         _wedges_sheet(made, shop.units),
-        _base_sheet(build, layout, made, shop.units),
+        base_sheet(build, layout, made, shop.units),
         rest_sheet(build, made, shop.units, room),
         list_sheet(build, made, shop.units, room),
     )
@@ -188,7 +188,7 @@ def _block_drawing(made: Cradle, index: int) -> Drawing:
         for mark in crosshair(hole.centre, hole.radius, "screw hole", beyond=1.5)
     ]
     marks.append(_upright(Point(sign * (block.outer - _INSET - 1.0), middle), name, sign, _NAME, bold=True))
-    marks.append(_upright(Point(sign * (block.outer - _INSET - 6.0), middle), "to the tip →", 1.0, LABEL))
+    marks.append(_upright(Point(sign * (block.outer - _INSET - 8.0), middle), "to the tip →", sign, LABEL))
     return Drawing(tuple(marks))
 
 
@@ -229,7 +229,8 @@ def _standing(piece: Drawing, name: str) -> Drawing:
     return piece + Drawing((Mark(Role.LABEL, Text(at, _NAME, name, QUARTER, "middle", bold=True)),))
 
 
-def _base_sheet(build: Build, layout: Layout, made: Cradle, units: Units) -> Sheet:
+def base_sheet(build: Build, layout: Layout, made: Cradle, units: Units) -> Sheet:
+    """The base plate with head, blocks, wedges and stops at their places."""
     left, right = nut_ends(build, layout)
     marks = [
         Mark(Role.JIG_CUT, _box(made.base), "base plate"),
