@@ -12,9 +12,13 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 
 from geometry.build.expression import read_expression
 from geometry.build.lengths import LengthError, Units, show_length
+from geometry.trade.strings import POUND_FORCE
 
-Measure = Literal["length", "gauge", "degrees", "grams", "percent", "plain"]
-"""What a field holds: a length, a string's diameter (a length shown to the thousandth of a mm), or no length."""
+Measure = Literal["length", "gauge", "degrees", "grams", "percent", "pull", "unit weight", "plain"]
+"""What a field holds: a length, a string's diameter (a length shown to the thousandth of a mm), or no length.
+
+A pull is in newtons, shown in pounds-force where lengths are in inches; a unit weight is in g/m.
+"""
 
 
 class Range(msgspec.Struct, frozen=True, gc=False):
@@ -36,6 +40,8 @@ _SIGNS: dict[Measure, str] = {
     "degrees": "°",
     "grams": " g",
     "percent": " %",
+    "pull": " N",
+    "unit weight": " g/m",
     "plain": "",
     "length": " mm",
     "gauge": " mm",
@@ -215,15 +221,19 @@ class NumberField(QLineEdit):
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """A fault is marked by a line of its own and a sign, not by colour alone."""
         super().paintEvent(event)
-        if not self._fault:
-            return
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QPen(fault_colour(self), 2.0))
-        painter.drawRoundedRect(self.rect().toRectF().adjusted(1, 1, -1, -1), 2.0, 2.0)
-        sign = self.rect().adjusted(6, 0, 0, 0)
-        painter.drawText(sign, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, "!")
-        painter.end()
+        if self._fault:
+            paint_fault(self)
+
+
+def paint_fault(field: QWidget) -> None:
+    """Mark a field whose text does not read, while it paints itself."""
+    painter = QPainter(field)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(fault_colour(field), 2.0))
+    painter.drawRoundedRect(field.rect().toRectF().adjusted(1, 1, -1, -1), 2.0, 2.0)
+    sign = field.rect().adjusted(6, 0, 0, 0)
+    painter.drawText(sign, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, "!")
+    painter.end()
 
 
 def has_cursor(field: QWidget) -> bool:
@@ -247,6 +257,8 @@ def number_text(value: float, measure: Measure, units: Units) -> str:
         return show_length(value, units)
     if measure == "gauge":
         return f"{_trimmed(value, 3)} mm"
+    if measure == "pull" and units == "inch":
+        return f"{_trimmed(value / POUND_FORCE, 2)} lbf"
     return f"{_trimmed(value, 3)}{_SIGNS[measure]}"
 
 
@@ -254,15 +266,25 @@ def read_number(text: str, measure: Measure, units: Units) -> float:
     """The number that a text stands for; ValueError, with a sentence, for one that does not read."""
     if measure in ("length", "gauge"):
         return read_expression(text, units=units, negative=True)
-    bare = text.strip().lower()
-    for sign in ("degrees", "degree", "deg", "°", "grams", "gram", "g", "%", "×"):
+    bare, factor = text.strip().lower(), 1.0
+    if measure == "pull":
+        bare, factor = _pull_unit(bare, units)
+    for sign in ("degrees", "degree", "deg", "°", "g/m", "grams", "gram", "g", "%", "×"):
         bare = bare.removesuffix(sign).strip()
     try:
-        return read_expression(bare, negative=True)
+        return read_expression(bare, negative=True) * factor
     except LengthError as error:
         shown = text if len(text) < 40 else f"{text[:40]}…"
         expected = QCoreApplication.translate("NumberField", '"{text}" does not read as a number: {reason}.')
         raise ValueError(expected.format(text=shown, reason=error.reason)) from None
+
+
+def _pull_unit(text: str, units: Units) -> tuple[str, float]:
+    """A pull without its unit, and how many newtons make one of it; without a unit that of the shown lengths."""
+    for sign, newtons in (("lbf", POUND_FORCE), ("lbs", POUND_FORCE), ("lb", POUND_FORCE), ("n", 1.0)):
+        if text.endswith(sign):
+            return text.removesuffix(sign).strip(), newtons
+    return text, POUND_FORCE if units == "inch" else 1.0
 
 
 def _trimmed(value: float, decimals: int) -> str:

@@ -20,22 +20,14 @@ from export.sheets.strings import cut_table, load_table, pull_words
 from geometry.build.build import Build
 from geometry.build.lengths import LengthError, Units, read_length, show_length
 from geometry.layout.layout import Layout, lay_out
-from geometry.layout.nut_slots import Slot, fitted_underside, from_bass_end, nut_slots
+from geometry.layout.nut_fitting import Fitting, fit_nut, say_fitting
+from geometry.layout.nut_slots import Slot, from_bass_end, nut_slots
 from geometry.layout.string_loads import StringCut, StringLoad, string_cuts, string_loads, total_pull
-from geometry.trade.nut_work import Underside, lowered_at_fret, nearest_file
+from geometry.trade.nut_work import nearest_file
 from geometry.trade.shop import Shop
 
 LARGEST = 10.0
 """mm; no clearance over fret 1 is more."""
-
-
-class Fitting(msgspec.Struct, frozen=True):
-    """What was measured and is wanted over fret 1, bass and treble, the nut's height now, in mm, and the cut."""
-
-    measured: tuple[float, float]
-    wanted: tuple[float, float]
-    height: float
-    cut: Underside
 
 
 def run(chosen: argparse.Namespace) -> int:
@@ -50,7 +42,7 @@ def run(chosen: argparse.Namespace) -> int:
     if chosen.json:
         print(json.dumps(_as_json(build, layout, shop, fitting), indent=2, ensure_ascii=False))
         return DONE
-    lines = _fitting_lines(build, fitting, shop.units) if fitting else _tables(build, layout, shop)
+    lines = say_fitting(build, fitting, shop.units) if fitting else _tables(build, layout, shop)
     print("\n".join(lines))
     return DONE
 
@@ -70,15 +62,7 @@ def _fitting(chosen: argparse.Namespace, build: Build, layout: Layout, units: Un
     if bass is None or treble is None:
         missing = "--measured-bass" if bass is None else "--measured-treble"
         raise Refusal(f"{missing} is missing: the cut is straight from bass to treble and needs both.")
-    nut = build.nut
-    wanted = (
-        nut.clearance_bass if wanted_bass is None else wanted_bass,
-        nut.clearance_treble if wanted_treble is None else wanted_treble,
-    )
-    if height is None:
-        height = min(slot.top for slot in nut_slots(build, layout))
-    cut = fitted_underside(build, layout, (bass, treble), wanted, height)
-    return Fitting((bass, treble), wanted, height, cut)
+    return fit_nut(build, layout, (bass, treble), (wanted_bass, wanted_treble), height)
 
 
 def _length(option: str, text: str | None, units: Units, most: float = LARGEST) -> float | None:
@@ -92,39 +76,6 @@ def _length(option: str, text: str | None, units: Units, most: float = LARGEST) 
     if length > most:
         raise Refusal(f"{option}: {text} is too much; expected {show_length(most, units)} at most.")
     return length
-
-
-# The cut in words
-
-
-def _fitting_lines(build: Build, fitting: Fitting, units: Units) -> Iterator[str]:
-    cut = fitting.cut
-    yield (
-        f"Over fret 1, bass and treble: measured {_pair(fitting.measured, units)}, "
-        f"wanted {_pair(fitting.wanted, units)}."
-    )
-    for name, missing in (("bass", cut.raise_bass), ("treble", cut.raise_treble)):
-        if missing > 0:
-            yield (
-                f"The {name}-most string is too low already: raise the nut by {show_length(missing, units)} there "
-                "with a shim, or make a new one."
-            )
-    if max(cut.bass_end, cut.treble_end) > 0:
-        yield (
-            f"Take off the bottom, as one straight cut: {show_length(cut.bass_end, units)} at the bass end, "
-            f"{show_length(cut.treble_end, units)} at the treble end."
-        )
-        at_12 = tuple(lowered_at_fret(end, 12) for end in (cut.bass_end, cut.treble_end))
-        yield f"Over fret 12 the strings come down by half of that: {_pair(at_12, units)}."
-    else:
-        yield "Take nothing off the bottom."
-    if cut.limited:
-        least, height = show_length(build.nut.least_height, units), show_length(fitting.height, units)
-        yield f"That is less than wanted: the nut is {height} high and keeps {least} at least."
-
-
-def _pair(lengths: tuple[float, ...], units: Units) -> str:
-    return " and ".join(show_length(length, units) for length in lengths)
 
 
 # Tables

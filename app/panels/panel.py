@@ -30,6 +30,9 @@ GAP = 6
 class Panel(QScrollArea):
     """A column of forms about the session's build; hidden panels catch up when they are shown."""
 
+    letters = 0
+    """How wide the panel reads best, in average letters; 0 for one that makes do with what there is."""
+
     def __init__(
         self, session: Session, title: str, units: Units = "mm", parent: QWidget | None = None
     ) -> None:

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from msgspec.structs import replace
+
 from export.drawing import QUARTER, Drawing, Mark, Role, Text
-from export.sheet import Sheet, fitted
+from export.sheet import REDUCED, Sheet, fitted
 from export.sheets.cautions import FOR_CRADLE
 from export.sheets.cradle_list import list_sheet
 from export.sheets.head import LABEL, ROOM, centre_line, crosshair, nut_ends
@@ -45,7 +47,7 @@ def cradle_sheets(
         _blocks_sheet(made, shop.units),
         _wedges_sheet(made, shop.units),
         base_sheet(build, layout, made, shop.units),
-        rest_sheet(build, made, shop.units, room),
+        replace(rest_sheet(build, made, shop.units, room), scale=REDUCED),
         list_sheet(build, made, shop.units, room),
     )
 

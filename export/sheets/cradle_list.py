@@ -13,8 +13,8 @@ from geometry.bench.cradle_parts import block_remarks, cradle_parts
 from geometry.build.build import Build
 from geometry.build.lengths import Units, show_length
 
-_HEADS = ("Part", "Number", "Length", "Width", "Thickness")
-_WAYS = (
+PART_HEADS = ("Part", "Number", "Length", "Width", "Thickness")
+WAYS = (
     "In a vice or clamp: head and blocks on the backing board, jaws on the outer faces of the blocks. No base plate.",
     "Screwed: both blocks screwed through the backing board into the base plate, the head taped on between them.",
     "With wedges: stops screwed on, blocks loose; drive each pair from both ends, by turns, until nothing moves.",
@@ -22,24 +22,17 @@ _WAYS = (
     "A head that narrows to its tip is pushed out that way: tighten gently, or screw a scrap against the tip.",
     "Set the table square to the spindle; try with a square on the face of the head before the first bore.",
 )
+"""How to hold a head with the parts, a sentence each."""
 
 
 def list_sheet(build: Build, made: Cradle, units: Units, room: tuple[float, float] = ROOM) -> Sheet:
     """The parts with their sizes, what to know about the blocks, and three ways to hold them."""
-    rows = tuple(
-        (
-            part.name,
-            str(part.number),
-            *(show_length(each, units) for each in (part.length, part.width, part.thickness)),
-        )
-        for part in cradle_parts(made)
-    )
     wide = min(room[0], ROOM[0]) - 2.0
-    blocks = [divided("Parts", _HEADS, rows)]
-    said = (*block_remarks(made, units), *_thickness_remarks(build, made, units))
+    blocks = [divided("Parts", PART_HEADS, part_rows(made, units))]
+    said = cradle_remarks(build, made, units)
     if said:
         blocks.append(stacked((heading("Mind"), paragraphs(said, wide)), 1.5))
-    blocks.append(stacked((heading("Three ways to hold the blocks"), paragraphs(_WAYS, wide)), 1.5))
+    blocks.append(stacked((heading("Three ways to hold the blocks"), paragraphs(WAYS, wide)), 1.5))
     return fitted(
         "cradle-parts",
         "Parts that hold the head",
@@ -47,6 +40,23 @@ def list_sheet(build: Build, made: Cradle, units: Units, room: tuple[float, floa
         margin=1.0,
         cautions=FOR_CRADLE,
     )
+
+
+def part_rows(made: Cradle, units: Units) -> tuple[tuple[str, ...], ...]:
+    """A row for each part: its name, how many, and its sizes."""
+    return tuple(
+        (
+            part.name,
+            str(part.number),
+            *(show_length(each, units) for each in (part.length, part.width, part.thickness)),
+        )
+        for part in cradle_parts(made)
+    )
+
+
+def cradle_remarks(build: Build, made: Cradle, units: Units) -> tuple[str, ...]:
+    """What to know about the blocks before they are sawn."""
+    return (*block_remarks(made, units), *_thickness_remarks(build, made, units))
 
 
 def _thickness_remarks(build: Build, made: Cradle, units: Units) -> tuple[str, ...]:

@@ -43,14 +43,18 @@ class _View(msgspec.Struct, frozen=True):
 
 def rest_sheet(build: Build, made: Cradle, units: Units, room: tuple[float, float] = ROOM) -> Sheet:
     """Side views to a scale that fits, the heights of the supports, and what to check before drilling."""
-    rest = made.rest
     wide = min(room[0], ROOM[0]) - 2.0
-    length = made.base.top + rest.far.away + _PAST + 10.0
-    scale = next((each for each in _SCALES if length / each <= wide), _SCALES[-1])
-    views = [_drawn(build, made, view, scale, units) for view in _views(build, made)]
-    words = paragraphs(tuple(_remarks(build, made, units)), wide)
+    scale, views = rest_views(build, made, units, wide)
+    words = paragraphs(tuple(rest_remarks(build, made, units)), wide)
     drawing = stacked((heading(f"From the side, 1 : {scale}"), *views, _table(made, units), words), GAP)
     return fitted("cradle-level", "The head level under the drill", drawing, margin=1.0, cautions=FOR_CRADLE)
+
+
+def rest_views(build: Build, made: Cradle, units: Units, wide: float) -> tuple[int, tuple[Drawing, ...]]:
+    """The side views to a scale at which they keep to `wide` mm, and that scale: 1 to so many."""
+    length = made.base.top + made.rest.far.away + _PAST + 10.0
+    scale = next((each for each in _SCALES if length / each <= wide), _SCALES[-1])
+    return scale, tuple(_drawn(build, made, view, scale, units) for view in _views(build, made))
 
 
 def _views(build: Build, made: Cradle) -> Iterator[_View]:
@@ -198,6 +202,12 @@ def _height(height: float, units: Units) -> str:
 
 
 def _table(made: Cradle, units: Units) -> Drawing:
+    heads, rows = support_rows(made, units)
+    return divided("Heights over the table's top; below it with −", heads, rows)
+
+
+def support_rows(made: Cradle, units: Units) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
+    """Heads and rows of a table: what each support under the neck is high, over the table's top."""
     rest, sizes = made.rest, made.sizes
     frets = sorted((sizes.near_fret, sizes.far_fret))
     rows = tuple(
@@ -212,7 +222,7 @@ def _table(made: Cradle, units: Units) -> Drawing:
         "at table's edge",
         "face down",
     )
-    return divided("Heights over the table's top; below it with −", heads, rows)
+    return heads, rows
 
 
 def _row(station: Station, units: Units) -> tuple[str, ...]:
@@ -224,7 +234,8 @@ def _signed(length: float, units: Units) -> str:
     return f"−{show_length(-length, units)}" if length < 0 else show_length(length, units)
 
 
-def _remarks(build: Build, made: Cradle, units: Units) -> Iterator[str]:
+def rest_remarks(build: Build, made: Cradle, units: Units) -> Iterator[str]:
+    """What the angle of the head does, and what to check, sentence by sentence."""
     rest, sizes = made.rest, made.sizes
     far, bridge, riser, column, depth, packing = (
         show_length(round(each, 1), units)

@@ -45,7 +45,7 @@ def nut_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, floa
     drawing = _drawn(build, slots, room[0])
     table = slot_table(build, slots, shop)
     tables = (table,) if room[0] >= NARROW else table.halves(5)
-    blocks: tuple[Block, ...] = (*tables, *_remarks(build, slots, shop))
+    blocks: tuple[Block, ...] = (*tables, *nut_remarks(build, slots, shop))
     below = laid_out(blocks, room[0])
     whole = drawing + below.moved(Vector(0.0, drawing.bounds.bottom - _GAP))
     if whole.bounds.height <= room[1] and whole.bounds.width <= room[0] + SAME:
@@ -155,7 +155,8 @@ def turn_words(build: Build, slot: Slot) -> str:
 # Words
 
 
-def _remarks(build: Build, slots: tuple[Slot, ...], shop: Shop) -> Iterator[Block]:
+def nut_remarks(build: Build, slots: tuple[Slot, ...], shop: Shop) -> Iterator[Paragraph]:
+    """What to know about blank, margins, slots, files and heights; what is wrong comes first, in bold."""
     units, high, top = shop.units, blank_height(build.nut, slots), finished_height(slots)
     if high < top - SAME:
         low = show_length(top - high, units)

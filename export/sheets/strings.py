@@ -36,14 +36,17 @@ def _loads(build: Build, layout: Layout, units: Units, wide: float) -> Iterator[
     yield Heading(f"Pull of the strings over {show_length(build.scale_length, units)}")
     table = load_table(loads, layout, units)
     yield from (table,) if wide >= NARROW else table.halves(5)
+    yield Paragraph(total_words(loads, units), bold=True)
+    yield from (Paragraph(words) for words in load_sources(build, loads))
+
+
+def total_words(loads: tuple[StringLoad, ...], units: Units) -> str:
+    """What all strings pull together."""
     known = [load for load in loads if load.pull is not None]
     missing = len(loads) - len(known)
-    yield Paragraph(
-        f"All together {'≈ ' if any(load.estimate for load in known) else ''}{pull_words(total_pull(loads), units)}"
-        + (f", without {missing} of {len(loads)} strings whose pitch is not known." if missing else "."),
-        bold=True,
-    )
-    yield from (Paragraph(words) for words in _sources(build, loads))
+    about = "≈ " if any(load.estimate for load in known) else ""
+    rest = f", without {missing} of {len(loads)} strings whose pitch is not known." if missing else "."
+    return f"All together {about}{pull_words(total_pull(loads), units)}{rest}"
 
 
 def load_table(loads: tuple[StringLoad, ...], layout: Layout, units: Units) -> Table:
@@ -88,7 +91,7 @@ def stress_words(stress: float, units: Units) -> str:
     return f"{stress:.0f} MPa" if units == "mm" else f"{stress / PSI / 1000:.1f} ksi"
 
 
-def _sources(build: Build, loads: tuple[StringLoad, ...]) -> Iterator[str]:
+def load_sources(build: Build, loads: tuple[StringLoad, ...]) -> Iterator[str]:
     """How the numbers came about: the law, the weights by kind, the strength of wire."""
     yield "Pull = unit weight × (2 × sounding length × frequency)², Mersenne's law; A4 is 440 Hz (ISO 16)."
     by_source: dict[str, list[str]] = {}
@@ -119,7 +122,12 @@ def _cuts(layout: Layout, units: Units) -> Iterator[Block]:
         return
     yield Heading("Where to cut")
     yield cut_table(cuts, layout, units)
-    yield Paragraph(
+    yield Paragraph(cut_words(units))
+
+
+def cut_words(units: Units) -> str:
+    """How to cut a string, and what its lengths are."""
+    return (
         "Pull the string through its post until it is tight, then cut it at the length past the post: "
         f"turns × π × (post + string diameter) + {show_length(PAST_POST_SPARE, units)} to hold and bend (workshop "
         "practice, no source). Nut to post is in plan, as the string runs; from the nut is both together."

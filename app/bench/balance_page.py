@@ -1,0 +1,96 @@
+"""What the head weighs, how hard it pulls the neck down, and what other tuners and buttons save."""
+
+from __future__ import annotations
+
+from app.bench.page import Fold, Page, sentence, tell
+from app.bench.value_table import ValueTable
+from app.number_field import NumberField, Range, number_text
+from app.panels.panel import Form, remark
+from app.scene import Scene
+from app.session import Session
+from app.settings import SettingsStore
+from export.flow import Column, Row, Table
+from geometry.bench.balance import balance, usual_place
+from geometry.bench.balance_words import NOTE, rival_row, say_balance, unweighed
+from geometry.bench.rivals import Rival, rivals
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.shape.point import Point
+from geometry.trade.measures import LARGEST
+
+
+class BalancePage(Page):
+    """Sentences about this head, then a row for each set of tuners that would fit."""
+
+    def __init__(self, session: Session, store: SettingsStore, units: Units) -> None:
+        super().__init__(session, store, units)
+        self.add_heading(self.tr("The head with its tuners"), first=True)
+        self.words, self.missing = sentence(), sentence(bold=True)
+        form = Form()
+        self.place = NumberField(
+            self.tr("Weigh about a place"),
+            units=units,
+            within=Range(-LARGEST, LARGEST),
+            optional=True,
+            tip=self.tr(
+                "Strap button or knee: its distance from the nut along the neck; left empty, it is the bridge"
+            ),
+        )
+        self.place.edited.connect(self.wanted)
+        self.place.cleared.connect(self.wanted)
+        form.add(self.tr("Weigh about, from the nut"), self.place)
+        for part in (self.words, self.missing, form):
+            self.add(part)
+        self.rivals_title = self.add_heading(self.tr("Other buttons, other tuners"))
+        self.rivals = ValueTable(self.tr("What other tuners and buttons weigh and save"), words=(0,))
+        self.add(self.rivals)
+        self.note = Fold(
+            self.tr("What this takes for granted"), self.tr("Masses, buttons, and which tuners fit")
+        )
+        self.none = remark(self.tr("There are no tuners to compare yet."))
+        self.add(self.none)
+        self.add(self.note)
+        self.note.tell((NOTE,))
+
+    def place_of(self, build: Build) -> Point:
+        """The place that the head is weighed about."""
+        value = self.place.value
+        return usual_place(build) if value is None else Point(0.0, -value)
+
+    def show_values(self, scene: Scene) -> None:
+        """Weigh the head, and once the hand has let go the others too."""
+        build, layout, own = scene.build, scene.layout, self.shop.own_woods
+        place = self.place_of(build)
+        self.place.setPlaceholderText(number_text(-usual_place(build).y, "length", self.units))
+        tell(self.words, say_balance(balance(build, layout, own), place, self.units))
+        tell(
+            self.missing,
+            [
+                self.tr("The mass of {name} is not known: weigh one.").format(name=name)
+                for name in unweighed(layout)
+            ],
+        )
+        # A dozen heads are laid out and judged for it: too much for every rest in the middle of a drag.
+        self.rivals.setEnabled(not scene.gesture)
+        if not scene.gesture:
+            self._show_rivals(rivals(build, layout, own), place)
+
+    def _show_rivals(self, found: tuple[Rival, ...], place: Point) -> None:
+        for part in (self.rivals_title, self.note):
+            part.setVisible(bool(found))
+        self.none.setVisible(not found)
+        columns = (
+            Column(self.tr("Tuners and buttons")),
+            Column(self.tr("Head"), anchor="end"),
+            Column(self.tr("At the nut"), anchor="end"),
+            Column(self.tr("At the place"), anchor="end"),
+            Column(self.tr("Saves"), anchor="end"),
+        )
+        rows = tuple(Row(_cells(rival, found[0], place), bold=rival is found[0]) for rival in found)
+        self.rivals.show_table(Table(columns, rows) if rows else None)
+
+
+def _cells(rival: Rival, own: Rival, place: Point) -> tuple[str, ...]:
+    """The row of the sheet without what the tuners alone weigh, which the head's mass tells as well."""
+    name, _, *others = rival_row(rival, own, place)
+    return (name, *others)

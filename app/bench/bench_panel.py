@@ -1,0 +1,265 @@
+"""The panel of the bench: one page at a time, with its buttons always in sight."""
+
+from __future__ import annotations
+
+from types import MappingProxyType
+
+import msgspec
+from PySide6.QtCore import QCoreApplication, QEvent, Qt, QTimer
+from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtWidgets import QButtonGroup, QGridLayout, QScrollBar, QSizePolicy, QToolButton, QWidget
+
+from app.bench.page import Page
+from app.panels.panel import MARGIN, Panel
+from app.scene import Scene
+from app.session import Session
+from app.settings import SettingsStore
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.trade.shop import Shop
+
+PAGES: tuple[str, ...] = ("strings", "nut", "drilling", "strength", "balance", "holding")
+"""Names of the pages, in their order."""
+
+REST = 100
+"""After so many milliseconds without a change the values in sight are worked out."""
+
+_ACROSS = 3
+
+
+class _Told(msgspec.Struct, frozen=True):
+    """What the values of a page were worked out from."""
+
+    build: Build
+    gesture: bool
+    shop: Shop
+    units: Units
+
+
+def page_words(name: str) -> str:
+    """What a page is called on its button."""
+    translate = QCoreApplication.translate
+    words = {
+        "strings": translate("Bench", "Strings"),
+        "nut": translate("Bench", "Nut"),
+        "drilling": translate("Bench", "Drilling"),
+        "strength": translate("Bench", "Strength"),
+        "balance": translate("Bench", "Balance"),
+        "holding": translate("Bench", "Holding"),
+    }
+    return words[name]
+
+
+def page_tip(name: str) -> str:
+    """What a page is for."""
+    translate = QCoreApplication.translate
+    words = {
+        "strings": translate("Bench", "Pitch, pull and stress of each string, and where to cut it"),
+        "nut": translate("Bench", "Slots, heights over the frets, and the cut along the bottom"),
+        "drilling": translate(
+            "Bench", "Bits in their order, bores for this wood, and what felt right on scrap"
+        ),
+        "strength": translate("Bench", "Whether the head holds its strings, and where it is weakest"),
+        "balance": translate("Bench", "What the head weighs, and what other tuners or buttons save"),
+        "holding": translate("Bench", "Blocks, wedges and risers that hold the head under the drill"),
+    }
+    return words[name]
+
+
+class BenchPanel(Panel):
+    """Pages about fitting tuners and a nut.
+
+    Only the page in sight is worked out, and only when the hand has rested: fields follow at once, values after REST.
+    """
+
+    letters = 66
+
+    def __init__(
+        self, session: Session, units: Units, store: SettingsStore, parent: QWidget | None = None
+    ) -> None:
+        """Show the session's build with the shop that the store keeps."""
+        super().__init__(session, "", units, parent)
+        self.setAccessibleName(self.tr("Bench"))
+        self.setWindowTitle(self.tr("Bench"))
+        self._store = store
+        self._pages: dict[str, Page] = {}
+        self._told: dict[str, _Told] = {}
+        self._name = PAGES[0]
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(REST)
+        self._timer.timeout.connect(self._work)
+        self.column.addStretch(1)
+        self._chooser = self._make_chooser()
+        store.changed.connect(self._shop_changed)
+        self.show_page(self._name)
+
+    def _make_chooser(self) -> QWidget:
+        chooser = QWidget(self)
+        grid = QGridLayout(chooser)
+        grid.setContentsMargins(MARGIN, MARGIN // 2, MARGIN, 2)
+        grid.setSpacing(2)
+        self._group = QButtonGroup(self)
+        self.buttons: dict[str, QToolButton] = {}
+        for place, name in enumerate(PAGES):
+            button = QToolButton()
+            button.setText(page_words(name))
+            button.setToolTip(page_tip(name))
+            button.setAccessibleName(page_words(name))
+            button.setAccessibleDescription(page_tip(name))
+            button.setCheckable(True)
+            button.setProperty("rail", True)
+            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+            button.clicked.connect(lambda _=False, name=name: self.show_page(name))
+            self._group.addButton(button)
+            self.buttons[name] = button
+            grid.addWidget(button, place // _ACROSS, place % _ACROSS)
+        return chooser
+
+    # Pages
+
+    @property
+    def name(self) -> str:
+        """The page in sight."""
+        return self._name
+
+    def page(self, name: str) -> Page:
+        """A page, made now if it was not needed before."""
+        if name not in self._pages:
+            page = MAKERS[name](self.session, self._store, self.units)
+            page.wanted.connect(lambda: self._want(name))
+            page.hide()
+            self.column.insertWidget(self.column.count() - 1, page)
+            self._pages[name] = page
+        return self._pages[name]
+
+    def show_page(self, name: str) -> None:
+        """Put a page in front."""
+        self.buttons[name].setChecked(True)
+        self._name = name
+        chosen = self.page(name)
+        for page in self._pages.values():
+            if page is not chosen:
+                page.hide()
+        chosen.show()
+        self.verticalScrollBar().setValue(0)
+        self._work()
+
+    def page_scroll(self) -> QScrollBar:
+        """What scrolls the page."""
+        return self.verticalScrollBar()
+
+    # Following
+
+    def set_units(self, units: Units) -> None:
+        """Show lengths in other units."""
+        for page in self._pages.values():
+            page.units = units
+        super().set_units(units)
+
+    def show_scene(self, scene: Scene, before: Scene | None) -> None:  # noqa: ARG002 - as all panels
+        """Fields at once, values when the hand rests; in the middle of a drag both wait."""
+        if not scene.gesture:
+            self.page(self._name).show_fields(scene)
+        if self._told.get(self._name) != self._now():
+            self._timer.start()
+
+    def _shop_changed(self) -> None:
+        if self.isVisible():
+            self.show_scene(self.session.scene, None)
+
+    def _want(self, name: str) -> None:
+        self._told.pop(name, None)
+        if name == self._name:
+            self._timer.start()
+
+    def _now(self) -> _Told:
+        scene, shop = self.session.scene, self._store.settings.shop
+        return _Told(scene.build, scene.gesture, shop, self.units)
+
+    def _work(self) -> None:
+        """Work out the values in sight, unless they are known."""
+        self._timer.stop()
+        now = self._now()
+        if self.isVisible() and self._told.get(self._name) != now:
+            self._told[self._name] = now
+            page, scene = self.page(self._name), self.session.scene
+            page.show_fields(scene)
+            page.show_values(scene)
+
+    # What Qt calls
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """What comes into sight is true at once."""
+        super().showEvent(event)
+        self._work()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """The buttons keep their place over the page."""
+        super().resizeEvent(event)
+        self._place_chooser()
+
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Other type needs other room."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange) and hasattr(self, "_chooser"):
+            self._place_chooser()
+
+    def _place_chooser(self) -> None:
+        height = self._chooser.sizeHint().height()
+        if self.viewportMargins().top() != height:
+            self.setViewportMargins(0, height, 0, 0)
+        self._chooser.setGeometry(0, 0, self.viewport().width(), height)
+
+
+# Each page is loaded when it is first shown.
+
+
+def _strings(session: Session, store: SettingsStore, units: Units) -> Page:
+    from app.bench.strings_page import StringsPage
+
+    return StringsPage(session, store, units)
+
+
+def _nut(session: Session, store: SettingsStore, units: Units) -> Page:
+    from app.bench.nut_page import NutPage
+
+    return NutPage(session, store, units)
+
+
+def _drilling(session: Session, store: SettingsStore, units: Units) -> Page:
+    from app.bench.drilling_page import DrillingPage
+
+    return DrillingPage(session, store, units)
+
+
+def _strength(session: Session, store: SettingsStore, units: Units) -> Page:
+    from app.bench.strength_page import StrengthPage
+
+    return StrengthPage(session, store, units)
+
+
+def _balance(session: Session, store: SettingsStore, units: Units) -> Page:
+    from app.bench.balance_page import BalancePage
+
+    return BalancePage(session, store, units)
+
+
+def _holding(session: Session, store: SettingsStore, units: Units) -> Page:
+    from app.bench.holding_page import HoldingPage
+
+    return HoldingPage(session, store, units)
+
+
+MAKERS = MappingProxyType(
+    {
+        "strings": _strings,
+        "nut": _nut,
+        "drilling": _drilling,
+        "strength": _strength,
+        "balance": _balance,
+        "holding": _holding,
+    }
+)
+"""How each page is made, by its name."""

@@ -1,0 +1,129 @@
+"""The bore of a tuner in the wood of the head: wanted, drilled, and what felt right on a ladder of bores."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from app.bench.page import sentence, tell
+from app.panels.fields import Choice
+from app.panels.panel import GAP, Form, button, capital
+from app.scene import Scene
+from app.settings import SettingsStore
+from export.sheets.schedule import drill_words, off_words
+from geometry.bench.bore_fit import BoreFits, bore_fits, bushing_place, choose
+from geometry.bench.fit_words import choice_notes, fine_length, range_words, reason, wood_words
+from geometry.bench.ladder import ladders
+from geometry.build.lengths import Units
+from geometry.trade.fits import stored_fit, with_fit, without_fit
+from geometry.trade.hardware import Hardware
+from geometry.trade.shop import Shop
+from geometry.trade.wood import find_wood
+
+
+class BorePart(QWidget):
+    """One kind of tuner at a time; the fit that felt right is kept in the shop, for this wood and bushing."""
+
+    def __init__(self, store: SettingsStore, units: Units) -> None:
+        super().__init__()
+        self._store = store
+        self._units: Units = units
+        self._kinds: tuple[Hardware, ...] = ()
+        self._scene: Scene | None = None
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GAP)
+        self.kind = Choice(self.tr("Tuner"), tip=self.tr("The kind of tuner that the bore is for"))
+        self.kind.picked.connect(lambda _: self._show())
+        self.wanted, self.drill = sentence(bold=True), sentence()
+        self.form = form = Form()
+        self.felt = Choice(
+            self.tr("Felt right on scrap"),
+            tip=self.tr("Drill the ladder of bores into scrap of this board, then tell which one felt right"),
+        )
+        self.felt.picked.connect(self._store_fit)
+        self.forget = button(
+            self.tr("Forget this fit"), self.tr("Go back to the fit by the hardness of the wood")
+        )
+        self.forget.clicked.connect(self._forget_fit)
+        form.add_below(self.tr("Felt right on scrap"), self.felt)
+        form.add_wide(self.forget)
+        for part in (self.kind, self.wanted, self.drill, form):
+            column.addWidget(part)
+
+    @property
+    def hardware(self) -> Hardware | None:
+        """The tuner that is shown, None where there is none."""
+        chosen = next((each for each in self._kinds if each.key == self.kind.value), None)
+        return chosen or next(iter(self._kinds), None)
+
+    # Showing
+
+    def show_bores(self, scene: Scene, kinds: tuple[Hardware, ...], shop: Shop) -> None:
+        """Show the bores of these tuners."""
+        self._scene, self._kinds, self._units = scene, kinds, shop.units
+        hardware = self.hardware
+        self.kind.set_options([(each.key, each.name) for each in kinds])
+        self.kind.set_value(hardware.key if hardware else None)
+        self.kind.setVisible(len(kinds) > 1)
+        self.setVisible(hardware is not None)
+        self._show()
+
+    def _shop(self) -> Shop:
+        return replace(self._store.settings.shop, units=self._units)
+
+    def _show(self) -> None:
+        hardware, scene = self.hardware, self._scene
+        if hardware is None or scene is None:
+            return
+        shop, wood = self._shop(), scene.build.head.wood
+        fits = bore_fits(hardware, wood, shop)
+        diameter = fine_length(fits.main.diameter, self._units)
+        tell(self.wanted, self.tr("{name}: {bore}").format(name=hardware.name, bore=diameter))
+        tell(self.drill, say_bore(hardware, fits, wood, shop))
+        self._show_ladder(hardware, wood, shop)
+
+    def _show_ladder(self, hardware: Hardware, wood: str, shop: Shop) -> None:
+        """The bores to try, and the one that is kept."""
+        assert self._scene is not None, "a ladder is for a head"
+        tuner = hardware.bushing is not None and bushing_place(hardware) is not None
+        found = ladders(self._scene.build, self._scene.layout, shop) if tuner else ()
+        rungs = next((each.rungs for each in found if each.hardware.key == hardware.key), ())
+        kept = stored_fit(shop.fits, wood, hardware.bushing) if hardware.bushing else None
+        options: list[tuple[object, str]] = [(drill.diameter, drill_words(drill)) for drill in rungs]
+        if kept is not None and kept.bore not in [value for value, _ in options]:
+            options.append((kept.bore, fine_length(kept.bore, self._units)))
+        self.form.setVisible(bool(options))
+        self.felt.set_options(options)
+        self.felt.setPlaceholderText(self.tr("Not tried yet"))
+        self.felt.set_value(None if kept is None else kept.bore)
+        self.forget.setVisible(kept is not None)
+
+    # Acts on the shop
+
+    def _store_fit(self, bore: object) -> None:
+        hardware, scene = self.hardware, self._scene
+        if hardware is not None and hardware.bushing is not None and scene is not None:
+            assert isinstance(bore, float), "only diameters are offered"
+            shop, wood = self._store.settings.shop, scene.build.head.wood
+            self._store.keep_shop(replace(shop, fits=with_fit(shop.fits, wood, hardware.bushing, bore)))
+
+    def _forget_fit(self) -> None:
+        hardware, scene = self.hardware, self._scene
+        if hardware is not None and hardware.bushing is not None and scene is not None:
+            shop, wood = self._store.settings.shop, scene.build.head.wood
+            self._store.keep_shop(replace(shop, fits=without_fit(shop.fits, wood, hardware.bushing)))
+
+
+def say_bore(hardware: Hardware, fits: BoreFits, wood: str, shop: Shop) -> list[str]:
+    """Where the bore is from, the drill for it and whether it is inside the fit, and the wood that decides."""
+    fit, units = fits.main, shop.units
+    choice = choose(fit, shop.drills)
+    said = [f"{capital(reason(fit, hardware, units))}; from {range_words(fit, units)} will do."]
+    if choice is not None:
+        off = f"{off_words(choice.difference, units)} {'mm' if units == 'mm' else 'in'}"
+        inside = "inside" if choice.inside else "outside"
+        said.append(f"Nearest drill {drill_words(choice.drill)}: off by {off}, {inside} the fit.")
+    said += choice_notes(fit, choice, units)
+    said.append(f"Wood: {wood_words(find_wood(wood, shop.own_woods), wood)}.")
+    return said

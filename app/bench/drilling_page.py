@@ -1,0 +1,159 @@
+"""Which bits in which order, the bore that this wood wants, and the fit that felt right on scrap."""
+
+from __future__ import annotations
+
+from typing import get_args
+
+from msgspec.structs import replace
+
+from app.bench.bore_part import BorePart
+from app.bench.page import Fold, Page, sentence, tell
+from app.bench.value_table import ValueTable
+from app.bench.wood_part import WoodPart
+from app.number_field import NumberField
+from app.panels.fields import Choice
+from app.panels.panel import Form, capital, remark
+from app.panels.ranges import range_of
+from app.scene import Scene
+from app.session import Session
+from app.settings import SettingsStore
+from export.flow import Column, Row, Table
+from export.sheets.cautions import BACKED_UP
+from export.sheets.names import run_words
+from export.sheets.schedule import drill_words, off_words, remarks, short_length
+from geometry.bench.drilling import schedule
+from geometry.bench.operations import Operation
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.trade.hardware import Hardware
+from geometry.trade.shop import BitKind, Shop
+
+
+class DrillingPage(Page):
+    """The fit of each kind of tuner first, then every step; what the chosen step asks for stands below the table."""
+
+    def __init__(self, session: Session, store: SettingsStore, units: Units) -> None:
+        super().__init__(session, store, units)
+        self._steps: tuple[Operation, ...] = ()
+        self.add_heading(self.tr("Bore for this wood"), first=True)
+        self.none = remark(self.tr("There are no tuners to drill for yet."))
+        self.add(self.none)
+        self.bores = BorePart(store, units)
+        self.add(self.bores)
+        self.wood = WoodPart(store, units)
+        self.add(self.wood)
+        self._add_shop()
+        self._add_schedule()
+
+    def _add_shop(self) -> None:
+        self.shop_form = form = Form()
+        bits: list[tuple[object, str]] = [(bit, capital(bit)) for bit in get_args(BitKind)]
+        self.bit = Choice(self.tr("Bored with"), bits, tip=self.tr("It decides the order of the steps"))
+        self.bit.picked.connect(lambda bit: self._keep("bit", bit))
+        self.build_up = NumberField(
+            self.tr("Finish builds up"),
+            units=self.units,
+            within=range_of(Shop, "finish_build_up"),
+            tip=self.tr("By how much finish that comes later makes the diameter of a bore narrower"),
+        )
+        self.build_up.edited.connect(lambda value: self._keep("finish_build_up", value))
+        form.add_below(self.tr("Bored with"), self.bit)
+        form.add(self.tr("Finish builds up"), self.build_up)
+        self.add(form)
+
+    def _add_schedule(self) -> None:
+        self.title = self.add_heading(self.tr("Step by step"))
+        self.table = ValueTable(self.tr("Steps of drilling, in their order"), words=(1, 2))
+        self.table.currentCellChanged.connect(lambda *_: self._show_step())
+        self.step_title, self.step = sentence(bold=True), sentence()
+        self.caution = sentence()
+        tell(self.caution, BACKED_UP)
+        self.about = Fold(
+            self.tr("What the columns mean"), self.tr("Stop, off, finish, and what the numbers are worth")
+        )
+        for part in (self.table, self.step_title, self.step, self.caution, self.about):
+            self.add(part)
+
+    # Showing
+
+    def show_fields(self, scene: Scene) -> None:  # noqa: ARG002 - as all pages
+        """What the shop drills with."""
+        shop = self.shop
+        self.bit.set_value(shop.bit)
+        self.build_up.set_value(shop.finish_build_up)
+
+    def show_values(self, scene: Scene) -> None:
+        """Fits, wood, steps."""
+        build, shop = scene.build, self.shop
+        self._steps = schedule(build, scene.layout, shop)
+        kinds = {post.hardware.key: post.hardware for post in scene.layout.posts}
+        self.none.setVisible(not self._steps)
+        for part in (self.title, self.caution, self.shop_form):
+            part.setVisible(bool(self._steps))
+        self.bores.show_bores(scene, tuple(kinds.values()), shop)
+        self.wood.show_wood(_wood_of(build, kinds), shop)
+        self.table.show_table(step_table(self._steps, self.units))
+        if self._steps and self.table.currentRow() < 0:
+            self.table.setCurrentCell(self._first_bore(), 0)
+        self._show_step()
+        self.about.tell(remarks(shop) if self._steps else ())
+
+    def _first_bore(self) -> int:
+        return next((place for place, step in enumerate(self._steps) if step.hole is not None), 0)
+
+    def _show_step(self) -> None:
+        place = self.table.currentRow()
+        if not 0 <= place < len(self._steps):
+            tell(self.step_title, "")
+            tell(self.step, "")
+            return
+        step = self._steps[place]
+        title = self.tr("{number}. {name}").format(number=place + 1, name=step.name)
+        tell(self.step_title, title)
+        tell(self.step, step_words(step, self.units))
+
+    # Acts on the shop
+
+    def _keep(self, field: str, value: object) -> None:
+        self.store.keep_shop(replace(self.store.settings.shop, **{field: value}))
+
+
+def _wood_of(build: Build, kinds: dict[str, Hardware]) -> str:
+    """The wood that a bore is wanted in, empty where none is."""
+    return build.head.wood.strip() if kinds else ""
+
+
+def step_table(steps: tuple[Operation, ...], units: Units) -> Table:
+    """One row for each step, with what is needed to set up the drill; the rest stands beside the table."""
+    unit = "mm" if units == "mm" else "in"
+    columns = (
+        Column("#", anchor="end"),
+        Column("Step and holes"),
+        Column("Drill"),
+        Column(f"Off {unit}", anchor="end"),
+        Column(f"Stop {unit}", anchor="end"),
+    )
+    return Table(columns, tuple(Row(_cells(number, step, units)) for number, step in enumerate(steps, 1)))
+
+
+def _cells(number: int, step: Operation, units: Units) -> tuple[str, ...]:
+    what = f"{step.name}: {run_words(spot.name for spot in step.spots)}"
+    hole = step.hole
+    if hole is None:
+        return str(number), what, "", "", ""
+    choice, stop = hole.choice, short_length(hole.stop, units)
+    if choice is None:
+        return str(number), what, "–", "–", stop
+    off = off_words(choice.difference, units)
+    return str(number), what, drill_words(choice.drill), off if choice.inside else f"{off} !", stop
+
+
+def step_words(step: Operation, units: Units) -> list[str]:
+    """How a step is done: bit, depth and side, then everything to mind."""
+    hole = step.hole
+    if hole is None:
+        return list(step.notes)
+    unit = "mm" if units == "mm" else "in"
+    deep = "right through" if hole.depth is None else f"{short_length(hole.depth, units)} {unit} deep"
+    board = "on backing" if hole.backing else "clamped"
+    return [f"{capital(hole.bit)}, {deep} from the {hole.side}, {board}.", *step.notes]

@@ -1,0 +1,167 @@
+"""What holds the head under the drill: its parts, how the head lies level, and the sizes that the shop keeps."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from app.bench.drawing_view import DrawingView
+from app.bench.page import Fold, Page, sentence, tell
+from app.bench.value_table import ValueTable
+from app.panels.fields import Choice
+from app.panels.numbers import Line, Numbers
+from app.panels.panel import Form
+from app.scene import Scene
+from app.session import Session
+from app.settings import SettingsStore
+from export.drawing import Drawing, Text
+from export.flow import Column, Row, Table
+from export.sheets.cautions import HELD
+from export.sheets.cradle import base_sheet
+from export.sheets.cradle_list import PART_HEADS, WAYS, cradle_remarks, part_rows
+from export.sheets.head_rest import rest_remarks, rest_views, support_rows
+from export.sheets.table import stacked
+from geometry.bench.cradle import Cradle, cradle
+from geometry.build.lengths import Units
+from geometry.trade.cradle_sizes import CradleSizes
+
+FRETS = tuple((fret, str(fret)) for fret in range(1, 25))
+"""The frets under which the neck can be supported."""
+
+
+class HoldingPage(Page):
+    """Drawings and heights first, then the parts to saw, then the sizes."""
+
+    def __init__(self, session: Session, store: SettingsStore, units: Units) -> None:
+        super().__init__(session, store, units)
+        self.caution, self.problem = sentence(bold=True), sentence(bold=True)
+        tell(self.caution, HELD)
+        self.add(self.caution)
+        self.add(self.problem)
+        self.plan = DrawingView(
+            self.tr("The head held, seen from its face"),
+            self.tr("Blocks beside the head, wedges and stops outside of them, the base plate beneath"),
+        )
+        self.add(self.plan)
+        self.level_title = self.add_heading(self.tr("The head lies level"))
+        self.level = DrawingView(
+            self.tr("The head level under the drill, from the side"),
+            self.tr("Face up on a riser or at the table's edge, and face down, with a support at A and at B"),
+        )
+        self.heights = ValueTable(self.tr("Heights of the supports over the table's top"))
+        self.remarks = sentence()
+        self.add(self.level)
+        self.add(self.heights)
+        self.add(self.remarks)
+        self.parts_title = self.add_heading(self.tr("Parts to saw"))
+        self.parts = ValueTable(self.tr("Parts that hold the head"), words=(0,))
+        self.mind = sentence()
+        self.ways = Fold(
+            self.tr("Three ways to hold the blocks"), self.tr("In a vice, screwed, or with wedges")
+        )
+        self.ways.tell(WAYS)
+        for part in (self.parts, self.mind, self.ways):
+            self.add(part)
+        self._add_sizes()
+
+    def _add_sizes(self) -> None:
+        form = Form()
+        lines = (
+            Line("gap", self.tr("Gap for tape"), tip=self.tr("Between head and block")),
+            Line("block_width", self.tr("Stock for blocks"), tip=self.tr("Width of the board")),
+            Line(
+                "block_thickness",
+                self.tr("Blocks are thick"),
+                tip=self.tr("Left empty: as thick as the head"),
+                optional=True,
+            ),
+            Line(
+                "wedge_taper",
+                self.tr("Wedges taper 1 in"),
+                "plain",
+                self.tr("8 at least: steeper ones do not hold by themselves"),
+            ),
+            Line(
+                "cutter",
+                self.tr("Cutter for blocks"),
+                tip=self.tr("Its diameter opens inner corners; 0 for a saw that cuts any corner"),
+            ),
+            Line("base", self.tr("Base plate"), tip=self.tr("Its thickness")),
+            Line("backing", self.tr("Backing board"), tip=self.tr("Its thickness")),
+            Line(
+                "neck_depth",
+                self.tr("Neck is deep"),
+                tip=self.tr("The wood of the neck under the line of the face"),
+            ),
+        )
+        self.sizes = Numbers(form, CradleSizes, lines, self.units, self._edit)
+        self.frets: dict[str, Choice] = {}
+        for field, name in (
+            ("near_fret", self.tr("Support A, fret")),
+            ("far_fret", self.tr("Support B, fret")),
+        ):
+            choice = Choice(name, FRETS, tip=self.tr("The fret under which the neck is supported"))
+            choice.picked.connect(lambda fret, field=field: self._keep(field, fret))
+            form.add(name, choice)
+            self.frets[field] = choice
+        self.add_heading(self.tr("Sizes, kept for the shop"))
+        self.add(form)
+
+    # Showing
+
+    def show_fields(self, scene: Scene) -> None:  # noqa: ARG002 - as all pages
+        """The sizes of the shop."""
+        sizes = self.shop.cradle
+        self.sizes.show(sizes)
+        for field, choice in self.frets.items():
+            choice.set_value(getattr(sizes, field))
+
+    def show_values(self, scene: Scene) -> None:
+        """Make the cradle, or say why there is none."""
+        try:
+            made = cradle(scene.build, scene.layout, self.shop.cradle, self.shop.kerf, self.units)
+        except ValueError as error:
+            tell(self.problem, str(error))
+            self._show(None, scene)
+            return
+        tell(self.problem, "")
+        self._show(made, scene)
+
+    def _show(self, made: Cradle | None, scene: Scene) -> None:
+        for part in (self.level_title, self.parts_title, self.ways, self.caution):
+            part.setVisible(made is not None)
+        if made is None:
+            for each in (self.plan, self.level):
+                each.show_drawing(None)
+            for table in (self.heights, self.parts):
+                table.show_table(None)
+            tell(self.remarks, "")
+            tell(self.mind, "")
+            return
+        self.plan.show_drawing(self._plan(scene, made))
+        _, views = rest_views(scene.build, made, self.units, self.level.room(1.0)[0])
+        self.level.show_drawing(stacked(views, 3.0))
+        heads, rows = support_rows(made, self.units)
+        self.heights.show_table(_table((self.tr("Support"), *heads[1:]), rows))
+        self.parts.show_table(_table(PART_HEADS, part_rows(made, self.units)))
+        tell(self.remarks, list(rest_remarks(scene.build, made, self.units)))
+        tell(self.mind, cradle_remarks(scene.build, made, self.units))
+
+    def _plan(self, scene: Scene, made: Cradle) -> Drawing:
+        """The base plate as its sheet shows it; words that run upwards have no room here."""
+        drawing = base_sheet(scene.build, scene.layout, made, self.units).drawing
+        return Drawing(tuple(mark for mark in drawing.marks if not isinstance(mark.shape, Text)))
+
+    # Acts on the shop
+
+    def _edit(self, line: Line, value: float | None) -> None:
+        self._keep(line.field, value)
+
+    def _keep(self, field: str, value: object) -> None:
+        shop = self.store.settings.shop
+        self.store.keep_shop(replace(shop, cradle=replace(shop.cradle, **{field: value})))
+
+
+def _table(heads: tuple[str, ...], rows: tuple[tuple[str, ...], ...]) -> Table:
+    """A table whose first column has words and whose others have sizes."""
+    columns = [Column(head, anchor="end" if place else "start") for place, head in enumerate(heads)]
+    return Table(tuple(columns), tuple(Row(row) for row in rows))

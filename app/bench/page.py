@@ -1,0 +1,132 @@
+"""What the pages of the bench have in common: fields that follow at once, values that come when the hand rests."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+
+from msgspec.structs import replace
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QTextDocument
+from PySide6.QtWidgets import QLabel, QSizePolicy, QToolButton, QVBoxLayout, QWidget
+
+from app.panels.panel import GAP, heading, remark
+from app.scene import Scene
+from app.session import Session
+from app.settings import SettingsStore
+from geometry.build.lengths import Units
+from geometry.trade.shop import Shop
+
+
+class Page(QWidget):
+    """One page of the bench.
+
+    Signals:
+        wanted: the values are to be worked out again, for a reason that is not in the build.
+    """
+
+    wanted = Signal()
+
+    def __init__(self, session: Session, store: SettingsStore, units: Units) -> None:
+        """Show what the session works on, with the shop that the store keeps."""
+        super().__init__()
+        self.session, self.store = session, store
+        self.units: Units = units
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(0, 0, 0, 0)
+        self.column.setSpacing(GAP)
+
+    @property
+    def shop(self) -> Shop:
+        """The shop, with the units that are shown."""
+        return replace(self.store.settings.shop, units=self.units)
+
+    def show_fields(self, scene: Scene) -> None:
+        """Show what can be typed; cheap, for it happens at every change."""
+
+    def show_values(self, scene: Scene) -> None:
+        """Work out and show everything that follows."""
+
+    def add(self, part: QWidget) -> QWidget:
+        """A part below the others; gives it back."""
+        self.column.addWidget(part)
+        return part
+
+    def add_heading(self, text: str, *, first: bool = False) -> QLabel:
+        """The title of a group of parts; gives it back."""
+        label = heading(text, first=first)
+        self.column.addWidget(label)
+        return label
+
+
+def sentence(*, bold: bool = False) -> QLabel:
+    """A place for words that can be marked and copied, bold where they matter most."""
+    label = QLabel()
+    label.setWordWrap(True)
+    label.setTextFormat(Qt.TextFormat.RichText)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    if bold:
+        font = label.font()
+        font.setBold(True)
+        label.setFont(font)
+    return label
+
+
+def tell(label: QLabel, words: str | Iterable[str]) -> None:
+    """Show words or a few sentences, with a little air between them; without any the label is hidden."""
+    sentences = [words] if isinstance(words, str) else list(words)
+    *most, last = sentences or [""]
+    text = "".join(f'<p style="margin:0 0 5px 0">{escape(each)}</p>' for each in most)
+    text += f'<p style="margin:0">{escape(last)}</p>' if last else ""
+    if label.text() != text:
+        label.setText(text)
+    label.setVisible(bool(text))
+
+
+def told(label: QLabel) -> str:
+    """The words that a label shows, a line for each sentence; empty when it is hidden."""
+    document = QTextDocument()
+    document.setHtml(label.text())
+    return document.toPlainText() if not label.isHidden() else ""
+
+
+class Fold(QWidget):
+    """Words that few need every time, behind a button that opens them."""
+
+    def __init__(self, title: str, tip: str) -> None:
+        """Closed, with nothing in it."""
+        super().__init__()
+        self.button = QToolButton()
+        self.button.setText(title)
+        self.button.setToolTip(tip)
+        self.button.setAccessibleName(title)
+        self.button.setAccessibleDescription(tip)
+        self.button.setCheckable(True)
+        self.button.setProperty("rail", True)
+        self.button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+        self.button.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
+        self.body = QWidget()
+        self.inner = QVBoxLayout(self.body)
+        self.inner.setContentsMargins(0, 0, 0, 0)
+        self.inner.setSpacing(GAP)
+        self.words = remark("")
+        self.inner.addWidget(self.words)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, GAP, 0, 0)
+        column.setSpacing(GAP)
+        column.addWidget(self.button)
+        column.addWidget(self.body)
+        self.button.toggled.connect(self._open)
+        self._open(on=False)
+
+    def _open(self, on: bool) -> None:  # noqa: FBT001 - a slot
+        self.body.setVisible(on)
+        self.button.setArrowType(Qt.ArrowType.DownArrow if on else Qt.ArrowType.RightArrow)
+
+    def tell(self, words: Iterable[str]) -> None:
+        """Put other words into it, a paragraph each; without any it is not there."""
+        text = "\n\n".join(words)
+        if self.words.text() != text:
+            self.words.setText(text)
+        self.setVisible(bool(text))

@@ -1,0 +1,90 @@
+"""Whether the head holds its strings: the figure, the curve along the head, what is in it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QResizeEvent
+
+from app.bench.drawing_view import DrawingView
+from app.bench.page import Fold, Page, sentence, tell
+from app.bench.value_table import ValueTable
+from app.scene import Scene
+from app.session import Session
+from app.settings import SettingsStore
+from export.flow import Table
+from export.sheets.strength import factor_table, input_table
+from export.sheets.strength_curve import fit_to, strength_drawing
+from geometry.bench.strength import Strength, strength
+from geometry.bench.strength_words import ASSUMED, GOVERNS, say_strength
+from geometry.build.lengths import Units
+
+_LINES = 34
+"""Height of the drawing at most, in lines of type."""
+
+
+class StrengthPage(Page):
+    """One sentence first, then the drawing; the caution always stands beside them."""
+
+    def __init__(self, session: Session, store: SettingsStore, units: Units) -> None:
+        super().__init__(session, store, units)
+        self._found: tuple[Scene, Strength] | None = None
+        self.verdict, self.caution = sentence(bold=True), sentence()
+        self.curve = DrawingView(
+            self.tr("Strength along the head"),
+            self.tr("Beside the head, height by height, how many times the strings' pull the wood holds"),
+        )
+        self.factors_title = self.add_heading(self.tr("What is in the figure"))
+        self.factors = ValueTable(self.tr("The four parts of the figure, in turn"), words=(0,))
+        self.words = sentence()
+        self.inputs = Fold(
+            self.tr("Where this is from"), self.tr("Everything that goes into the figure, with its source")
+        )
+        self.input_table = ValueTable(self.tr("What goes into the figure"), words=(2,))
+        self.inputs.inner.insertWidget(0, self.input_table)
+        self.column.removeWidget(self.factors_title)
+        for part in (
+            self.verdict,
+            self.caution,
+            self.curve,
+            self.factors_title,
+            self.factors,
+            self.words,
+            self.inputs,
+        ):
+            self.add(part)
+        tell(self.caution, GOVERNS)
+
+    def show_values(self, scene: Scene) -> None:
+        """Work the sections out and show them."""
+        found = strength(scene.build, scene.layout, own=self.shop.own_woods)
+        self._found = scene, found
+        first, *others = say_strength(found, scene.build, scene.layout, self.units)
+        tell(self.verdict, first)
+        tell(self.words, [each for each in others if each != GOVERNS])
+        weakest = found.weakest
+        table: Table | None = None
+        if weakest is not None and found.told:
+            table = factor_table(found, weakest)
+        self.factors_title.setVisible(table is not None)
+        self.factors.show_table(table)
+        self.caution.setVisible(weakest is not None)
+        self.inputs.setVisible(weakest is not None)
+        self.input_table.show_table(input_table(scene.build, scene.layout, found, self.units))
+        self.inputs.tell(ASSUMED if weakest is not None else ())
+        self._draw()
+
+    def _draw(self) -> None:
+        if self._found is None:
+            return
+        scene, found = self._found
+        if found.weakest is None:
+            self.curve.show_drawing(None)
+            return
+        fit = fit_to(scene.build, scene.layout, self.curve.room(_LINES), self.units)
+        self.curve.show_drawing(strength_drawing(scene.build, scene.layout, found, self.units, fit))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """The drawing is fitted to another width, once the page has it."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            QTimer.singleShot(0, self, self._draw)
