@@ -28,6 +28,7 @@ def main() -> None:
     fine = {**os.environ, "QT_SCALE_FACTOR": "2"}
     subprocess.run([sys.executable, __file__, "fine"], env=fine, check=True)
     sheets()
+    searches()
 
 
 def small(image: Path, name: str, width: int | None = None) -> None:
@@ -103,12 +104,32 @@ def sheets() -> None:
         ("three-plus-three", "face", "rings", ROUND_FOUR_HOLES),
         ("three-plus-three", "back", "back", WHOLE_PAGE),
         ("six-in-line", "jig", "jig", WHOLE_PAGE),
+        ("three-plus-three", "nut", "nut", WHOLE_PAGE),
+        ("three-plus-three", "schedule", "schedule", WHOLE_PAGE),
+        ("three-plus-three", "cradle", "cradle", WHOLE_PAGE),
         ("fails-string-rubs-post", "report", "report", WHOLE_PAGE),
     )
     with tempfile.TemporaryDirectory() as folder:
         for sample, sheet, name, part in wanted:
             _page(sample, sheet, Path(folder) / name, part)
             small(Path(folder) / f"{name}.png", name)
+
+
+def searches() -> None:
+    """The chart of a range of nut widths, and a head compared with its best placement."""
+    from app.cli import main as pegwright
+
+    build = str(ROOT / "sample_builds" / "three-plus-three.pegwright")
+    with tempfile.TemporaryDirectory() as folder:
+        family, better, compare = (
+            Path(folder) / each for each in ("family.pdf", "b.pegwright", "compare.pdf")
+        )
+        assert pegwright(["family", build, "--nut-width", "36:54:1", "-o", str(family)]) == 0
+        assert pegwright(["best", build, "-o", str(better)]) == 0
+        assert pegwright(["compare", build, str(better), "-o", str(compare)]) == 0
+        for file in (family, compare):
+            _picture(file, file.with_suffix(""), WHOLE_PAGE)
+            small(file.with_suffix(".png"), file.stem)
 
 
 def _page(sample: str, sheet: str, image: Path, part: tuple[str, ...]) -> None:
@@ -118,6 +139,10 @@ def _page(sample: str, sheet: str, image: Path, part: tuple[str, ...]) -> None:
     file = image.with_suffix(".pdf")
     build = ROOT / "sample_builds" / f"{sample}.pegwright"
     assert pegwright(["export", str(build), str(file), "--sheets", sheet]) == 0
+    _picture(file, image, part)
+
+
+def _picture(file: Path, image: Path, part: tuple[str, ...]) -> None:
     command = ["pdftoppm", *part, "-png", "-singlefile", "-f", "1", str(file), str(image)]
     subprocess.run(command, check=True)
 
