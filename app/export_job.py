@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
-from typing import Literal
+from typing import Literal, get_args
 
 import msgspec
 
@@ -60,21 +60,7 @@ SheetName = Literal[
     "balance",
     "report",
 ]
-SHEETS: tuple[SheetName, ...] = (
-    "face",
-    "back",
-    "comb",
-    "ladder",
-    "schedule",
-    "nut",
-    "strings",
-    "calipers",
-    "jig",
-    "cradle",
-    "strength",
-    "balance",
-    "report",
-)
+SHEETS: tuple[SheetName, ...] = get_args(SheetName)
 """All sheets, in the order of the pages."""
 
 DxfVersion = Literal["R2000", "R12"]
