@@ -6,6 +6,7 @@ from typing import Literal
 
 import msgspec
 
+from app.ghost import Ghost
 from app.selection import NOTHING, Selection
 from export.drawing import Drawing
 from export.sheets.view import back_view, face_view
@@ -19,8 +20,9 @@ Side = Literal["face", "back", "both"]
 class Scene(msgspec.Struct, frozen=True):
     """A build with all that follows from it, and what is selected.
 
-    `gesture` tells that a drag is under way and nothing is committed yet. The drawings are made when they are asked
-    for: whoever needs one often keeps it for as long as the layout is the same.
+    `gesture` tells that a drag is under way and nothing is committed yet. `ghost` is what is proposed for this very
+    build, None most of the time. The drawings are made when they are asked for: whoever needs one often keeps it for
+    as long as the layout is the same.
     """
 
     build: Build
@@ -28,6 +30,7 @@ class Scene(msgspec.Struct, frozen=True):
     findings: tuple[Finding, ...]
     selection: Selection = NOTHING
     gesture: bool = False
+    ghost: Ghost | None = None
 
     @property
     def face(self) -> Drawing:

@@ -9,6 +9,7 @@ import msgspec
 from PySide6.QtCore import QObject, Signal
 
 from app.files import load_build, write_whole
+from app.ghost import Ghost
 from app.history import History
 from app.scene import scene_of
 from app.selection import NOTHING, Selection, still_there
@@ -104,6 +105,20 @@ class Session(QObject):
             self.scene = msgspec.structs.replace(
                 self.scene, selection=still_there(selection, self.scene.build)
             )
+            self.changed.emit(self.scene)
+
+    # Proposals
+
+    def propose(self, ghost: Ghost) -> None:
+        """Show a proposal over the build in view; any other build in view takes it away."""
+        self.cancel()
+        self.scene = msgspec.structs.replace(self.scene, ghost=ghost)
+        self.changed.emit(self.scene)
+
+    def dismiss(self) -> None:
+        """Take a proposal away; the build is what it was."""
+        if self.scene.ghost is not None:
+            self.scene = msgspec.structs.replace(self.scene, ghost=None)
             self.changed.emit(self.scene)
 
     def _show(self, build: Build, selection: Selection, *, gesture: bool = False) -> None:

@@ -204,6 +204,8 @@ class Canvas(Surface):
             self.zoom_by(1 / _KEY_ZOOM)
         elif key in _ARROWS:
             self._show(self.view.panned(*_ARROWS[key]))
+        elif key == Qt.Key.Key_Escape and self.session.scene.ghost is not None:
+            self.session.dismiss()
         elif key == Qt.Key.Key_Escape and self.session.selection:
             self.session.select(NOTHING)
         else:

@@ -38,7 +38,7 @@ class Look(msgspec.Struct, frozen=True):
 
     `desk` is what the head lies on, `wood` its face, each with a fine and a strong `grid`; `paper` is the ground of
     rulers and of words on the drawing, `ink` main lines and words, `quiet` lesser ones. `accent` is the one colour
-    of what is selected or pointed at. `stop`, `watch` and `fine` are the levels.
+    of what is selected or pointed at, `proposed` that of what is not so yet. `stop`, `watch` and `fine` are the levels.
     """
 
     name: str
@@ -50,6 +50,7 @@ class Look(msgspec.Struct, frozen=True):
     ink: str
     quiet: str
     accent: str
+    proposed: str
     stop: str
     watch: str
     fine: str
@@ -147,6 +148,7 @@ LIGHT = Look(
     ink="#24221f",
     quiet="#625e57",
     accent="#0b6599",
+    proposed="#8a2f6a",
     stop="#a83200",
     watch="#765000",
     fine="#00654a",
@@ -176,6 +178,7 @@ DARK = Look(
     ink="#eceff0",
     quiet="#a0a9ae",
     accent="#6bc0f2",
+    proposed="#eb9cc8",
     stop="#ff9466",
     watch="#efc04a",
     fine="#4fcba4",

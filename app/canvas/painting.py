@@ -10,6 +10,7 @@ from PySide6.QtGui import QBrush, QPainter
 
 from app.canvas.backdrop import Backdrop, Scenery, paint_rulers
 from app.canvas.dimension import paint_dimension, paint_stops
+from app.canvas.ghost import paint_ghost, paint_legend
 from app.canvas.marks import MarkPainter, fill_wood
 from app.canvas.overlay import paint_overlay
 from app.canvas.rings import paint_rings
@@ -82,10 +83,14 @@ class ScenePainter:
         marks.paint(painter, drawing, view, look)
         if shown.rings is not None:
             paint_rings(painter, shown.rings, view, look)
+        if scene.ghost is not None:
+            paint_ghost(painter, scene.ghost, scene.layout, shown.side, view, look)
         paint_stops(painter, scene.findings, view, look, shown.finding)
         paint_overlay(painter, scene, view, look, shown.hovered)
         if shown.finding is not None:
             paint_dimension(painter, shown.finding, view, look, scenery.units)
+        if scene.ghost is not None:
+            paint_legend(painter, scene.ghost, view, look)
         painter.save()
         shown.overlay(painter)
         painter.restore()

@@ -194,6 +194,11 @@ class Surface(QWidget):
         self._rings_shown = shown
         self.update()
 
+    @property
+    def _rings_wanted(self) -> bool:
+        """Whether rings are painted: a proposal is held against those of today."""
+        return self._rings_shown or self.session.scene.ghost is not None
+
     def follow_rings(self, rings: LiveRings) -> None:
         """Show the rings that are found for the session from now on."""
         self._rings = rings
@@ -235,7 +240,7 @@ class Surface(QWidget):
             pointer=self._pointer,
             finding=self._finding,
             overlay=self.paint_tool,
-            rings=self._rings.joint if self._rings is not None and self._rings_shown else None,
+            rings=self._rings.joint if self._rings is not None and self._rings_wanted else None,
         )
         painter = QPainter(self)
         try:

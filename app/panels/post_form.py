@@ -93,6 +93,12 @@ class PostForm(Form):
         for field in (self.across, self.up, self.along, self.inward):
             self.add(field.accessibleName(), field)
         self.add_wide(self.give_back)
+        self.drilled = Tick(
+            self.tr("The hole is drilled"),
+            tip=self.tr("It is in the wood and cannot miss any more; only the other holes have rings"),
+        )
+        self.drilled.ticked.connect(self._drill)
+        self.add_wide(self.drilled)
         self.along.edited.connect(self._move)
         self.inward.edited.connect(self._move)
         self.across.edited.connect(self._put)
@@ -118,6 +124,7 @@ class PostForm(Form):
         self.piece.set_value(post.piece)
         self.set_shown(self.piece, placed is not None and placed.hardware.handed)
         self._show_place(row, placed)
+        self.drilled.set_value(post.drilled)
 
     def _show_string(self, build: Build, layout: Layout, post: Post) -> None:
         placed = next((each for each in layout.posts if each.key == post.key), None)
@@ -195,6 +202,11 @@ class PostForm(Form):
     def _move(self) -> None:
         key, along, inward = self._key, self.along.value or 0.0, self.inward.value or 0.0
         self._act(self.tr("Move post {post}"), lambda build: edits.move_post(build, key, along, inward))
+
+    def _drill(self, drilled: bool) -> None:  # noqa: FBT001 - what a tick tells
+        key = self._key
+        words = self.tr("Hole {post} is drilled") if drilled else self.tr("Hole {post} is not drilled")
+        self._act(words, lambda build: edits.set_drilled(build, key, drilled=drilled))
 
     def _put(self) -> None:
         key, layout = self._key, self._session.scene.layout

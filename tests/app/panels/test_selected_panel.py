@@ -17,8 +17,9 @@ from geometry.build.build import Build, Nodes
 from geometry.build.edits import free_outline
 from geometry.build.outline_edits import is_smooth, node_of, nodes_of, run_measures
 from geometry.build.starters import STARTERS
+from geometry.search.drilled import drilled_posts
 from geometry.shape.point import Point
-from tests.app.panels.hands import SCREENLESS, pick, shown, type_in
+from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
 from tests.builds import laden_head, plain_head, rectangle, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
@@ -182,3 +183,13 @@ def test_a_node_of_a_starter_frees_the_outline(qtbot: QtBot) -> None:
     assert panel.node.isVisible()
     panel.session.undo()
     assert panel.session.build == build
+
+
+def test_a_hole_is_drilled_and_not(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, three_and_three(), "post", "t1")
+    assert not panel.post.drilled.isChecked()
+    press(panel.post.drilled)
+    assert drilled_posts(panel.session.build) == ("t1",)
+    press(panel.post.drilled)
+    assert drilled_posts(panel.session.build) == ()
+    assert panel.session.history.undo_labels == ("Hole 1 is not drilled", "Hole 1 is drilled")

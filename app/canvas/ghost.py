@@ -1,0 +1,108 @@
+"""A proposal over today's head: where bores and strings would be, with their rings, and a legend.
+
+Today's rings are dotted and thin, those of the proposal dashed and heavy; colour only helps.
+"""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QCoreApplication, QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen
+
+from app.canvas.look import DASHED, SHORT, Look, line, pen
+from app.canvas.paths import path_of
+from app.canvas.rings import SMALLEST
+from app.canvas.view import View
+from app.ghost import Ghost
+from app.scene import Side
+from export.drawing import Role
+from geometry.layout.layout import Layout
+from geometry.layout.parts import PlacedPost
+from geometry.shape.contour import through
+
+RING, BORE, STRING, STEP = 2.6, 2.0, 1.2, 1.6
+"""Widths in pixels of what a proposal shows."""
+
+_HEAD = 7.0  # pixels of an arrow's head
+_PAD = 10.0
+_SAMPLE = 34.0
+
+
+def paint_ghost(painter: QPainter, ghost: Ghost, today: Layout, side: Side, view: View, look: Look) -> None:
+    """What the proposal moves, and all of its rings, in pixels of the canvas."""
+    moved = ghost.moved(today)
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    if side != "back":
+        _paint_strings(painter, ghost, frozenset(new.key for _, new in moved), view, look)
+    for old, new in moved:
+        _paint_bore(painter, new, view, look)
+        _paint_step(painter, old, new, view, look)
+    _paint_rings(painter, ghost, view, look)
+    painter.restore()
+
+
+def _paint_strings(painter: QPainter, ghost: Ghost, moved: frozenset[str], view: View, look: Look) -> None:
+    painter.setPen(line(look.proposed, STRING, SHORT))
+    for path in ghost.layout.paths:
+        if path.post in moved and path.points:
+            painter.drawPath(view.transform.map(path_of(through(path.points))))
+
+
+def _paint_bore(painter: QPainter, post: PlacedPost, view: View, look: Look) -> None:
+    radius = post.bore / 2 * view.scale
+    painter.setPen(line(look.proposed, BORE))
+    painter.drawEllipse(view.to_screen(post.at), radius, radius)
+
+
+def _paint_step(painter: QPainter, old: PlacedPost, new: PlacedPost, view: View, look: Look) -> None:
+    """An arrow from where the bore is to where it would be; a small cross alone where that is too short."""
+    start, end = view.to_screen(old.at), view.to_screen(new.at)
+    painter.setPen(line(look.proposed, STEP))
+    step = QLineF(start, end)
+    if step.length() > _HEAD:
+        painter.drawLine(step)
+        for turn in (155.0, -155.0):
+            barb = QLineF.fromPolar(_HEAD, step.angle() + turn)
+            painter.drawLine(QLineF(end, end + barb.p2()))
+    else:
+        painter.drawLine(QLineF(end - QPointF(3, 0), end + QPointF(3, 0)))
+        painter.drawLine(QLineF(end - QPointF(0, 3), end + QPointF(0, 3)))
+
+
+def _paint_rings(painter: QPainter, ghost: Ghost, view: View, look: Look) -> None:
+    painter.setPen(_ring_pen(look))
+    for ring in ghost.joint.rings if ghost.joint is not None else ():
+        radius = ring.radius * view.scale
+        if radius >= SMALLEST:
+            painter.drawEllipse(view.to_screen(ring.at), radius, radius)
+
+
+def _ring_pen(look: Look) -> QPen:
+    return line(look.proposed, RING, DASHED)
+
+
+def paint_legend(painter: QPainter, ghost: Ghost, view: View, look: Look) -> None:
+    """Which rings are whose, in the lower left corner of the room."""
+    translate = QCoreApplication.translate
+    entries = (
+        (pen(look.stroke(Role.MARGIN_RING)), translate("Ghost", "today"), look.ink),
+        (_ring_pen(look), ghost.words, look.proposed),
+    )
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    metrics = painter.fontMetrics()
+    high = metrics.height() + 4.0
+    wide = 3 * _PAD + _SAMPLE + max(metrics.horizontalAdvance(words) for _, words, _ in entries)
+    box = QRectF(view.ruler + _PAD, view.height - 2 * _PAD - 2 * high - _PAD, wide, 2 * high + 2 * _PAD)
+    painter.setPen(line(look.quiet, 1.0))
+    painter.setBrush(QColor(look.paper))
+    painter.drawRoundedRect(box, 5, 5)
+    for place, (stroke, words, colour) in enumerate(entries):
+        row = QRectF(box.left() + _PAD, box.top() + _PAD + place * high, wide - 2 * _PAD, high)
+        painter.setPen(stroke)
+        painter.drawLine(QLineF(row.left(), row.center().y(), row.left() + _SAMPLE, row.center().y()))
+        painter.setPen(QColor(colour))
+        aligned = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+        painter.drawText(row.adjusted(_SAMPLE + _PAD, 0, 0, 0), aligned, words)
+    painter.restore()

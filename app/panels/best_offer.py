@@ -1,0 +1,84 @@
+"""The search for the best placement as a window wants it: with the rings of both placements, and how to tell them."""
+
+from __future__ import annotations
+
+import msgspec
+
+from app.export_job import Progress
+from app.ghost import Ghost
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.checks.judge import Finding, Level, findings
+from geometry.layout.layout import Layout, lay_out
+from geometry.search.allowance import Allowance, allowance
+from geometry.search.allowance_words import say_end, show_radius
+from geometry.search.best import best
+from geometry.search.joint import exact_rings
+from geometry.search.standing import mean_splay
+from geometry.search.wish import Wish
+
+STEPS = 100
+"""The search tells its progress in so many parts."""
+
+
+class Placement(msgspec.Struct, frozen=True):
+    """One placement with what is told of it; `splay` is the mean turn of the strings at the nut in degrees."""
+
+    build: Build
+    layout: Layout
+    found: tuple[Finding, ...]
+    allowance: Allowance
+    splay: float
+
+    @property
+    def stops(self) -> int:
+        """How many findings are at stop."""
+        return sum(each.level is Level.STOP for each in self.found)
+
+
+class Offer(msgspec.Struct, frozen=True):
+    """What a search has found: today's placement, the proposed one, and what even that breaks, if anything."""
+
+    today: Placement
+    proposed: Placement
+    forbidden: str | None
+    ghost: Ghost
+
+    @property
+    def nothing_better(self) -> bool:
+        """Whether the tuners had better stay."""
+        return self.proposed.build == self.today.build
+
+
+def searched(build: Build, wish: Wish, units: Units, words: str, progress: Progress) -> Offer:
+    """Look for the best placement; `words` name it on the drawing. `progress` may raise to end the search."""
+
+    def told(share: float, _room: float) -> None:
+        progress(round(share * STEPS), STEPS)
+
+    progress(0, STEPS)
+    found = best(build, wish, told, units)
+    progress(STEPS, STEPS)
+    proposed = _placement(found.build)
+    ghost = Ghost(found.build, proposed.layout, words, exact_rings(found.build, proposed.layout))
+    return Offer(_placement(build), proposed, found.forbidden, ghost)
+
+
+def _placement(build: Build) -> Placement:
+    layout = lay_out(build)
+    return Placement(build, layout, findings(build, layout), allowance(build, layout), mean_splay(layout))
+
+
+def say_smallest(found: Allowance, units: Units) -> str:
+    """The radius of the smallest ring of a hole still to be drilled; a dash where there is none."""
+    radii = [ring.radius for ring in found.rings if not ring.drilled]
+    return show_radius(min(radii), units) if radii and found.told else "–"
+
+
+def say_limit(found: Allowance) -> str:
+    """Which hole has the smallest ring, and what ends it; empty where that is no question."""
+    free = [ring for ring in found.rings if not ring.drilled and not ring.broken and ring.ends is not None]
+    least = min(free, key=lambda ring: (ring.radius, ring.alone), default=None)
+    if least is None or least.ends is None or any(ring.broken for ring in found.rings):
+        return ""
+    return f"hole {least.label}: {say_end(least.ends)}"

@@ -1,0 +1,234 @@
+"""Best placement: what is asked for, the search beside the window, and what it would change before it is taken."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QHideEvent, QKeyEvent
+from PySide6.QtWidgets import QProgressBar, QWidget
+
+from app.best_command import MOST_STRAIGHT
+from app.number_field import NumberField, Range
+from app.output.work import Work
+from app.panels.best_offer import STEPS, Offer, searched
+from app.panels.best_result import BestResult
+from app.panels.fields import Choice, Tick
+from app.panels.panel import Form, Panel, button, heading, line, remark
+from app.panels.spans import SpanFields
+from app.scene import Scene
+from app.selection import keys_of
+from app.session import Session
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.search.wish import Kind, Wish
+
+MOST_PITCH, MOST_INSET = 200.0, 200.0
+"""No head asks for more, in mm."""
+
+
+class BestPanel(Panel):
+    """What the search may do, its progress, and its proposal, which nothing but "take it" brings into the build."""
+
+    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
+        """Nothing is looked for before somebody asks."""
+        super().__init__(session, "", units, parent)
+        self.setAccessibleName(self.tr("Best placement"))
+        self.setWindowTitle(self.tr("Best placement"))
+        self._asked: Build | None = None
+        self._offer: Offer | None = None
+        self.work = Work(self)
+        self._add_wish()
+        self._add_search()
+        self.result = BestResult(units)
+        self.column.addWidget(self.result)
+        self.column.addStretch(1)
+        self.result.take.clicked.connect(self._take)
+        self.result.leave.clicked.connect(self._leave)
+        self.work.progressed.connect(self._progress)
+        self.work.done.connect(self._found)
+        self.work.idle.connect(self._rest)
+        self.refresh()
+        self._rest()
+
+    def _add_wish(self) -> None:
+        form = Form()
+        kinds: list[tuple[object, str]] = [
+            ("even", self.tr("Even rows")),
+            ("free", self.tr("Each tuner by itself")),
+        ]
+        self.kind = Choice(
+            self.tr("How the tuners may move"),
+            kinds,
+            tip=self.tr("Rows stay even, or each post moves by hand"),
+        )
+        self.kind.set_value("even")
+        self.kind.picked.connect(self._explain)
+        self.kind_remark = remark("")
+        self.pitch = SpanFields(
+            self.tr("Pitch"), self.tr("from post to post in a row"), Range(0.0, MOST_PITCH), self.units
+        )
+        self.inset = SpanFields(
+            self.tr("Inset"), self.tr("from post to edge"), Range(0.0, MOST_INSET), self.units
+        )
+        self.straight = NumberField(
+            self.tr("A degree of straighter pull is worth"),
+            units=self.units,
+            within=Range(0.0, MOST_STRAIGHT),
+            tip=self.tr(
+                "So much of the smallest ring is given up for strings that turn a degree less at the nut"
+            ),
+        )
+        self.straight.set_value(0.0)
+        self.hold = Tick(
+            self.tr("The selected tuners stay"),
+            tip=self.tr("Tuners selected on the drawing stay where they are; the others move"),
+        )
+        self.hold_remark = remark("")
+        form.add_below(self.tr("How the tuners may move"), self.kind)
+        form.add_wide(self.kind_remark)
+        for span in (self.pitch, self.inset):
+            form.add(self.tr("{0}, at least").format(span.name), span.least)
+            form.add(self.tr("{0}, at most").format(span.name), span.most)
+        form.add(self.tr("A degree of straighter pull is worth"), self.straight)
+        form.add_wide(self.hold)
+        form.add_wide(self.hold_remark)
+        self.column.addWidget(heading(self.tr("Where the holes forgive most"), first=True))
+        self.column.addWidget(form)
+        self._explain()
+
+    def _add_search(self) -> None:
+        self.find_button = button(
+            self.tr("Find the best placement"),
+            self.tr("Look for it, and show it over today's; nothing changes yet"),
+        )
+        self.stop = button(self.tr("Stop"), self.tr("Give the search up (Esc)"))
+        self.bar = QProgressBar()
+        self.bar.setTextVisible(False)
+        self.bar.setRange(0, STEPS)
+        self.bar.setAccessibleName(self.tr("Progress"))
+        self.bar.setToolTip(self.tr("How much of the search is done at most"))
+        self.column.addWidget(self.find_button, 0, Qt.AlignmentFlag.AlignLeft)
+        self.bar.setMinimumWidth(160)
+        self.searching = line(self.stop, self.bar)
+        self.column.addWidget(self.searching)
+        self.find_button.clicked.connect(self.search)
+        self.stop.clicked.connect(self.work.cancel)
+
+    def _explain(self, _: object = None) -> None:
+        words = (
+            self.tr("Rows stay straight and even; what was moved by hand goes back to its row.")
+            if self.kind.value == "even"
+            else self.tr("Each post moves by hand; the rules of the rows stay as they are.")
+        )
+        self.kind_remark.setText(words)
+
+    # Showing
+
+    def set_units(self, units: Units) -> None:
+        """Show lengths in other units, those of the result too."""
+        super().set_units(units)
+        self.result.set_units(units)
+
+    def show_scene(self, scene: Scene, before: Scene | None) -> None:  # noqa: ARG002 - as all panels
+        """Show which tuners are selected; what was found for another build is forgotten."""
+        if self._asked is not None and (scene.build is not self._asked or self._lost(scene)):
+            self._forget()
+        chosen = keys_of(scene.selection, "post")
+        labels = ", ".join(post.label for post in scene.layout.posts if post.key in chosen)
+        self.hold.setEnabled(bool(labels))
+        self.hold_remark.setText(
+            self.tr("Selected: {0}").format(labels) if labels else self.tr("Select them on the drawing.")
+        )
+        self.find_button.setEnabled(bool(scene.layout.posts))
+
+    def _lost(self, scene: Scene) -> bool:
+        """Whether somebody else took the proposal off the drawing."""
+        offer = self._offer
+        return offer is not None and not offer.nothing_better and scene.ghost is not offer.ghost
+
+    def _forget(self) -> None:
+        self.work.cancel()
+        self._asked = self._offer = None
+        self.result.show_offer(None)
+
+    # Looking
+
+    def wish(self) -> Wish:
+        """What is asked for."""
+        scene = self.session.scene
+        kind: Kind = "free" if self.kind.value == "free" else "even"
+        fixed = keys_of(scene.selection, "post") if self.hold.isEnabled() and self.hold.isChecked() else ()
+        return Wish(
+            kind=kind,
+            fixed=fixed,
+            pitch=self.pitch.span,
+            inset=self.inset.span,
+            straight=self.straight.value or 0.0,
+        )
+
+    def search(self) -> None:
+        """Look for the best placement beside the window."""
+        self.session.cancel()
+        self.session.dismiss()
+        self._forget()
+        self._asked = self.session.build
+        words = self.tr("best placement")
+        self.work.start(partial(searched, self._asked, self.wish(), self.units, words))
+        self.bar.setValue(0)
+        self.find_button.hide()
+        self.searching.show()
+        self.stop.setFocus()
+
+    def _progress(self, done: int, steps: int) -> None:
+        self.bar.setMaximum(max(1, steps))
+        self.bar.setValue(done)
+
+    def _found(self, offer: Offer) -> None:
+        self._offer = offer
+        if not offer.nothing_better:
+            self.session.propose(offer.ghost)
+        self.result.show_offer(offer)
+        waited = self.stop.hasFocus()
+        self._rest()
+        if waited:
+            self.result.set_focus()
+        self.ensureWidgetVisible(self.result.leave)
+        self.ensureWidgetVisible(self.result)
+
+    def _rest(self) -> None:
+        had = self.stop.hasFocus()
+        self.searching.hide()
+        self.find_button.show()
+        if had:
+            self.find_button.setFocus()
+
+    # What becomes of it
+
+    def _take(self) -> None:
+        offer = self._offer
+        if offer is not None and self.session.scene.ghost is offer.ghost:
+            self.session.act(self.tr("Best placement"), lambda _: offer.proposed.build)
+            self.find_button.setFocus()
+
+    def _leave(self) -> None:
+        self.session.dismiss()
+        self._forget()
+        self.find_button.setFocus()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Esc gives up the search, or else the proposal."""
+        if event.key() != Qt.Key.Key_Escape or not (self.work.busy or self._offer is not None):
+            super().keyPressEvent(event)
+        elif self.work.busy:
+            self._forget()
+        else:
+            self._leave()
+
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
+        """Nothing stays proposed or under way where nobody sees it."""
+        mine = self._offer is not None and self.session.scene.ghost is self._offer.ghost
+        self._forget()
+        if mine:
+            self.session.dismiss()
+        super().hideEvent(event)

@@ -1,0 +1,133 @@
+"""What a search for the best placement has found: both placements in numbers, and the buttons to take it or not."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
+
+from app.output.pieces import Notice
+from app.panels.best_offer import Offer, Placement, say_limit, say_smallest
+from app.panels.panel import GAP, button, heading, line, remark, strong
+from geometry.build.lengths import Units
+from geometry.checks.judge import Level
+
+
+class BestResult(QWidget):
+    """Hidden until there is something to tell."""
+
+    def __init__(self, units: Units, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._units: Units = units
+        self._offer: Offer | None = None
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GAP)
+        self.verdict = Notice(Level.STOP, "")
+        self.says = QLabel()
+        self.says.setWordWrap(True)
+        self.table = _Table()
+        self.limits = remark("")
+        self.limits.setAccessibleName(self.tr("What limits the rings"))
+        self.take = button(self.tr("Take it"), self.tr("Put the tuners there, as one act that can be undone"))
+        self.leave = button(self.tr("Dismiss"), self.tr("Leave the tuners where they are (Esc)"))
+        column.addWidget(heading(self.tr("What was found")))
+        for part in (self.verdict, self.says, self.table, self.limits, line(self.take, self.leave)):
+            column.addWidget(part)
+        self.hide()
+
+    def set_units(self, units: Units) -> None:
+        """Say lengths in other units."""
+        self._units = units
+        self.show_offer(self._offer)
+
+    def set_focus(self) -> None:
+        """Take the keyboard to what can be done now."""
+        (self.take if self.take.isVisible() else self.leave).setFocus()
+
+    def show_offer(self, offer: Offer | None) -> None:
+        """Tell of what was found; hidden for None."""
+        self._offer = offer
+        self.setVisible(offer is not None)
+        if offer is None:
+            return
+        self.verdict.setVisible(offer.forbidden is not None)
+        if offer.forbidden is not None:
+            self.verdict.words.setText(
+                self.tr("No placement was found that keeps every limit. {0}").format(offer.forbidden)
+            )
+        self.says.setText(self._words(offer))
+        self.table.setVisible(not offer.nothing_better)
+        if not offer.nothing_better:
+            self.table.show_rows(self._rows(offer))
+        self._show_limits(offer)
+        self.take.setVisible(not offer.nothing_better)
+
+    def _words(self, offer: Offer) -> str:
+        if offer.nothing_better:
+            ring = say_smallest(offer.today.allowance, self._units)
+            return self.tr(
+                "The tuners had better stay: nothing better was found. The smallest ring is {0}."
+            ).format(ring)
+        if offer.forbidden is not None:
+            return self.tr("The least bad one lies over today's on the drawing.")
+        return self.tr("It lies over today's placement on the drawing.")
+
+    def _rows(self, offer: Offer) -> tuple[tuple[str, str, str], ...]:
+        both = (offer.today, offer.proposed)
+        rings = [say_smallest(each.allowance, self._units) for each in both]
+        splays = [f"{each.splay:.1f}°" for each in both]
+        stops = [self._say_stops(each) for each in both]
+        return (
+            (self.tr("Smallest ring"), *rings),  # type: ignore[return-value] # three of them
+            (self.tr("Strings turn at the nut"), *splays),
+            (self.tr("At stop"), *stops),
+        )
+
+    def _say_stops(self, placement: Placement) -> str:
+        return str(placement.stops) if placement.stops else self.tr("nothing")
+
+    def _show_limits(self, offer: Offer) -> None:
+        told = [
+            (self.tr("Today"), say_limit(offer.today.allowance)),
+            (self.tr("Proposed"), say_limit(offer.proposed.allowance)),
+        ]
+        lines = [f"{name}: {limit}." for name, limit in told[: 1 if offer.nothing_better else 2] if limit]
+        self.limits.setText("\n".join([self.tr("The smallest ring is limited by"), *lines] if lines else []))
+        self.limits.setVisible(bool(lines))
+
+
+class _Table(QWidget):
+    """Lines of a quantity, as it is and as proposed."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, GAP, 0, GAP)
+        self._grid.setHorizontalSpacing(16)
+        self._grid.setVerticalSpacing(GAP)
+        self._grid.setColumnStretch(0, 1)
+        self._cells: dict[tuple[int, int], QLabel] = {}
+        for column, words in ((1, self.tr("Today")), (2, self.tr("Proposed"))):
+            self._put(0, column, strong(words))
+
+    def _put(self, row: int, column: int, label: QLabel) -> QLabel:
+        label.setWordWrap(column == 0)
+        if column:
+            label.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        self._grid.addWidget(label, row, column)
+        self._cells[row, column] = label
+        return label
+
+    def show_rows(self, rows: tuple[tuple[str, str, str], ...]) -> None:
+        """Show these cells."""
+        for row, cells in enumerate(rows, start=1):
+            for column, words in enumerate(cells):
+                label = self._cells.get((row, column)) or self._put(row, column, QLabel())
+                label.setText(words)
+                if column:
+                    name = self.tr("today") if column == 1 else self.tr("proposed")
+                    label.setAccessibleName(f"{cells[0]}, {name}")
+
+    def cell(self, row: int, column: int) -> str:
+        """The words of a cell; rows are counted below the heads."""
+        return self._cells[row + 1, column].text()

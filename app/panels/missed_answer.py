@@ -1,0 +1,97 @@
+"""What a window finds out about a hole beside its mark: how the head stands, where the rest goes, what saves it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import msgspec
+
+from app.export_job import Progress
+from app.ghost import Ghost
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.checks.judge import Level, worst
+from geometry.layout.by_hand import move_posts
+from geometry.layout.layout import Layout, lay_out
+from geometry.search.best import Proposal
+from geometry.search.joint import exact_rings
+from geometry.search.missed import Missed, Rest, Step, best_of_rest, missed, steps_of
+from geometry.search.missed_words import say_head, say_located, say_place, say_rescue, say_rest
+from geometry.search.readings import Located, Reading
+from geometry.search.rescue import Rescue, rescue
+from geometry.shape.point import Point
+
+STEPS = 100
+"""A search tells its progress in so many parts."""
+
+
+class Place(msgspec.Struct, frozen=True):
+    """The hole of `post` at `at`, `diameter` mm wide, with the readings that it was found from, if any."""
+
+    post: str
+    at: Point
+    diameter: float
+    readings: tuple[Reading, ...] = ()
+    names: tuple[str, ...] = ()
+    located: Located | None = None
+
+
+class Answer(msgspec.Struct, frozen=True):
+    """All that is told; `build` is the head with the hole where it is, and the rest placed as asked."""
+
+    place: Place
+    hole: Missed
+    rescue: Rescue
+    proposal: Proposal | None
+    steps: tuple[Step, ...]
+    build: Build
+    level: Level
+    ghost: Ghost
+
+
+def seen(build: Build, layout: Layout, place: Place, words: str) -> Ghost:
+    """The hole where it is, at once; its rings are told later."""
+    there = move_posts(build, layout, {place.post: place.at})
+    return Ghost(there, lay_out(there), words)
+
+
+def answered(
+    build: Build, place: Place, rest: Rest | None, units: Units, words: str, progress: Progress
+) -> Answer:
+    """Find out all; with `rest` the other holes are placed anew. `progress` may raise to end it."""
+
+    def told(share: float, _room: float) -> None:
+        progress(round(share * STEPS), STEPS)
+
+    progress(0, STEPS)
+    read_from = tuple(each.post for each in place.readings if each.post is not None)
+    hole = missed(build, lay_out(build), place.post, place.at, read_from)
+    saved = rescue(hole, place.diameter)
+    progress(0, STEPS)
+    proposal = best_of_rest(hole, rest, units, told) if rest is not None and hole.left else None
+    there = hole.build if proposal is None else proposal.build
+    layout = hole.layout if proposal is None else lay_out(there)
+    level = worst(hole.found)
+    ghost = Ghost(there, layout, words, exact_rings(there, layout))
+    return Answer(place, hole, saved, proposal, steps_of(hole.layout, layout), there, level, ghost)
+
+
+def say_answer(answer: Answer, units: Units) -> tuple[str, tuple[str, ...]]:
+    """The verdict on the head in one sentence, and everything else in its order."""
+    verdict, *more = say_head(answer.hole, units)
+    return verdict, (say_place(answer.hole, units), *_readings(answer.place, units), *more)
+
+
+def _readings(place: Place, units: Units) -> Iterator[str]:
+    if place.located is not None:
+        yield from say_located(place.located, place.names, units)
+
+
+def say_others(answer: Answer, units: Units) -> Sequence[str]:
+    """Where the holes still to be drilled go."""
+    return tuple(say_rest(answer.hole, answer.proposal, answer.steps, units))
+
+
+def say_ways_out(answer: Answer, units: Units) -> Sequence[str]:
+    """What else would save the head."""
+    return tuple(each for each in say_rescue(answer.hole, answer.rescue, units) if each)

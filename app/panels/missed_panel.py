@@ -1,0 +1,320 @@
+"""A hole that has landed beside its mark: where it is, how the head stands with it, and what saves it."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from PySide6.QtCore import QSignalBlocker, Qt
+from PySide6.QtGui import QHideEvent, QKeyEvent
+from PySide6.QtWidgets import QProgressBar, QWidget
+
+from app.number_field import NumberField, Range
+from app.output.work import Work
+from app.panels.fields import Choice
+from app.panels.missed_answer import STEPS, Answer, Place, answered, seen
+from app.panels.missed_result import MissedResult
+from app.panels.panel import Form, Panel, button, capital, heading, line, remark
+from app.panels.readings_form import ReadingsForm
+from app.scene import Scene
+from app.selection import keys_of
+from app.session import Session
+from geometry.build.build import Build
+from geometry.build.lengths import Units, show_length
+from geometry.checks.outline import outline_is_sound
+from geometry.layout.parts import PlacedPost
+from geometry.search.missed import Rest
+from geometry.search.missed_words import say_too_few
+from geometry.search.readings import located
+from geometry.search.slack import LARGEST
+from geometry.shape.point import Vector
+
+WIDEST = 60.0
+"""No bore is wider, in mm."""
+
+RESTS: tuple[Rest, ...] = ("row", "all")
+
+
+class MissedPanel(Panel):
+    """Which hole, where it is by its offset or by readings, and the answer; taking it over is one act."""
+
+    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
+        """The hole of the tuner that is selected, or else the first one."""
+        super().__init__(session, "", units, parent)
+        self.setAccessibleName(self.tr("A missed hole"))
+        self.setWindowTitle(self.tr("A missed hole"))
+        self._base: Build = session.build
+        self._answer: Answer | None = None
+        self._mine = False
+        self.work = Work(self)
+        self._add_hole()
+        self._add_place()
+        self._add_answer()
+        self.work.done.connect(self._told)
+        self.work.progressed.connect(self._progress)
+        self.work.idle.connect(self.waiting.hide)
+        self.refresh()
+        self._how("offset")
+
+    # How it is put together
+
+    def _add_hole(self) -> None:
+        form = Form()
+        self.hole = Choice(self.tr("Hole"), tip=self.tr("The hole that has landed beside its mark"))
+        self.hole.picked.connect(self._begin_again)
+        hows: list[tuple[object, str]] = [
+            ("offset", self.tr("Offset from its mark")),
+            ("readings", self.tr("Caliper readings")),
+        ]
+        self.how = Choice(self.tr("Told by"), hows, tip=self.tr("How you know where the hole is"))
+        self.how.set_value("offset")
+        self.how.picked.connect(self._how)
+        self.diameter = NumberField(
+            self.tr("Its diameter"),
+            units=self.units,
+            within=Range(0.0, WIDEST, above=True),
+            optional=True,
+            tip=self.tr("How wide it is drilled now; empty for the bore of the tuner"),
+        )
+        self.diameter.setPlaceholderText(self.tr("its bore"))
+        form.add(self.tr("Hole"), self.hole)
+        form.add(self.tr("Its diameter"), self.diameter)
+        form.add_below(self.tr("Told by"), self.how)
+        self.column.addWidget(heading(self.tr("A hole beside its mark"), first=True))
+        self.column.addWidget(form)
+
+    def _add_place(self) -> None:
+        self.offset = Form()
+        reach = Range(-LARGEST, LARGEST)
+        self.right = NumberField(
+            self.tr("To the right"),
+            units=self.units,
+            within=reach,
+            tip=self.tr("How far to the right of its mark, seen from the face; negative to the left"),
+        )
+        self.tipward = NumberField(
+            self.tr("Towards the tip"),
+            units=self.units,
+            within=reach,
+            tip=self.tr("How far from its mark towards the tip; negative towards the nut"),
+        )
+        self.offset.add(self.tr("To the right"), self.right)
+        self.offset.add(self.tr("Towards the tip"), self.tipward)
+        self.readings = ReadingsForm(self.units)
+        self.hint = remark("")
+        for part in (self.offset, self.readings, self.hint):
+            self.column.addWidget(part)
+        for field in (self.right, self.tipward, self.diameter):
+            field.edited.connect(self._look)
+        self.diameter.cleared.connect(self._look)
+        self.readings.edited.connect(self._look)
+
+    def _add_answer(self) -> None:
+        self.bar = QProgressBar()
+        self.bar.setTextVisible(False)
+        self.bar.setMinimumWidth(160)
+        self.bar.setAccessibleName(self.tr("Progress"))
+        self.bar.setToolTip(self.tr("How much of the search is done at most"))
+        self.stop = button(self.tr("Stop"), self.tr("Give the search up (Esc)"))
+        self.stop.clicked.connect(self._give_up)
+        self.waiting = line(self.stop, self.bar)
+        self.waiting.hide()
+        rests: list[tuple[object, str]] = [
+            (None, self.tr("Stay at their marks")),
+            ("row", self.tr("Best places, in its row")),
+            ("all", self.tr("Best places, on the whole head")),
+        ]
+        self.rest = Choice(
+            self.tr("Holes still to drill"), rests, tip=self.tr("Whether the other holes are placed anew")
+        )
+        self.rest.set_value(None)
+        self.rest.picked.connect(self._look)
+        form = Form()
+        form.add_below(self.tr("Holes still to drill"), self.rest)
+        self.take = button(
+            self.tr("It is there"),
+            self.tr("Put the hole where it is, drilled, and the others as proposed: one act"),
+        )
+        self.leave = button(self.tr("Dismiss"), self.tr("Leave everything as it was (Esc)"))
+        self.take.clicked.connect(self._take)
+        self.leave.clicked.connect(self._begin_again)
+        self.buttons = line(self.take, self.leave)
+        self.result = MissedResult(self.units)
+        for part in (form, self.buttons, self.waiting, self.result):
+            self.column.addWidget(part)
+        self.column.addStretch(1)
+
+    # Showing
+
+    def set_units(self, units: Units) -> None:
+        """Show lengths in other units, those of the answer too."""
+        super().set_units(units)
+        self.readings.set_units(units)
+        self.result.set_units(units)
+
+    def show_scene(self, scene: Scene, before: Scene | None) -> None:
+        """Offer the holes of a scene; what was told of another build is forgotten."""
+        if scene.build is not self._base or (self._mine and scene.ghost is None):
+            self._base = scene.build
+            self._mine = False
+            if self._anything:
+                self._clear()
+        posts = scene.layout.posts
+        self.hole.set_options([(post.key, post.label) for post in posts])
+        keys = [post.key for post in posts]
+        if self.hole.value not in keys:
+            self.hole.set_value(keys[0] if keys else None)
+        chosen = keys_of(scene.selection, "post")
+        selected_before = () if before is None else keys_of(before.selection, "post")
+        if (
+            len(chosen) == 1
+            and chosen != selected_before
+            and chosen[0] in keys
+            and chosen[0] != self.hole.value
+        ):
+            self.hole.set_value(chosen[0])
+            self._begin_again()
+        self._offer_others()
+        self._allow()
+
+    def _offer_others(self) -> None:
+        posts = self.session.scene.layout.posts
+        self.readings.show_holes([(post.key, post.label) for post in posts if post.key != self.hole.value])
+
+    def _allow(self) -> None:
+        self.take.setEnabled(self._answer is not None)
+        self.leave.setEnabled(self._mine)
+        usable = bool(self.session.scene.layout.posts) and outline_is_sound(self.session.scene.layout.edge)
+        for part in (self.hole, self.how, self.diameter, self.offset, self.readings, self.rest):
+            part.setEnabled(usable)
+
+    def _how(self, how: object) -> None:
+        self.offset.setVisible(how == "offset")
+        self.readings.setVisible(how == "readings")
+        self._look()
+
+    # Where the hole is
+
+    @property
+    def post(self) -> PlacedPost | None:
+        """The tuner whose hole it is."""
+        return next((post for post in self.session.scene.layout.posts if post.key == self.hole.value), None)
+
+    def _place(self) -> Place | str:
+        """Where the hole is, or what is missing before that can be told."""
+        post, layout = self.post, self.session.scene.layout
+        if post is None:
+            return self.tr("There are no holes yet.")
+        if not outline_is_sound(layout.edge):
+            return self.tr("Nothing can be told while the outline is open or crosses itself.")
+        diameter = self.diameter.value or post.bore
+        if self.how.value == "offset":
+            right, tipward = self.right.value, self.tipward.value
+            if right is None and tipward is None:
+                return self.tr("Type how far the hole is from its mark, seen from the face.")
+            return Place(post.key, post.at + Vector(right or 0.0, tipward or 0.0), diameter)
+        taken = self.readings.taken
+        if len(taken) < 2:
+            return self.tr("Type two readings, better three, each from the rim of the hole.")
+        readings = tuple(reading for reading, _ in taken)
+        found = located(layout, post.at, diameter, readings)
+        if found.untold is not None:
+            return capital(say_too_few(found))
+        return Place(post.key, found.at, diameter, readings, tuple(name for _, name in taken), found)
+
+    def _look(self, *_: object) -> None:
+        """Show where the hole is, at once, and find out the rest beside the window."""
+        self._drop()
+        place = self._place()
+        if (
+            isinstance(place, Place)
+            and (post := self.post) is not None
+            and place.at.distance(post.at) > LARGEST
+        ):
+            far, most = (show_length(each, self.units) for each in (place.at.distance(post.at), LARGEST))
+            place = self.tr("That puts the hole {0} from its mark; {1} is the most.").format(far, most)
+        self.hint.setText(place if isinstance(place, str) else "")
+        self.hint.setVisible(isinstance(place, str))
+        if isinstance(place, Place):
+            self._ask(place)
+        self._allow()
+
+    def _ask(self, place: Place) -> None:
+        self.session.cancel()
+        scene, words = self.session.scene, self.tr("as drilled")
+        self.session.propose(seen(scene.build, scene.layout, place, words))
+        self._mine = True
+        rest = next((each for each in RESTS if each == self.rest.value), None)
+        self.work.start(partial(answered, scene.build, place, rest, self.units, words))
+        self.bar.setRange(0, STEPS)
+        self.bar.setValue(0)
+        self.waiting.setVisible(rest is not None)
+
+    def _progress(self, done: int, _steps: int) -> None:
+        self.bar.setValue(done)
+
+    def _told(self, answer: Answer) -> None:
+        self._answer = answer
+        self.session.propose(answer.ghost)
+        self.result.show_answer(answer)
+        self._allow()
+
+    # What becomes of it
+
+    def _drop(self) -> None:
+        """Forget the answer; what was typed stays."""
+        self.work.cancel()
+        self._answer = None
+        self.result.show_answer(None)
+        if self._mine:
+            self._mine = False
+            self.session.dismiss()
+
+    @property
+    def _anything(self) -> bool:
+        """Whether something is told, asked or typed; a drag of something else does not wait for empty forms."""
+        fields = (self.right, self.tipward, self.diameter)
+        typed = any(field.value is not None for field in fields) or bool(self.readings.taken)
+        return typed or self._answer is not None or self.work.busy or self.rest.value is not None
+
+    def _clear(self) -> None:
+        """Forget the answer and what was typed."""
+        self._drop()
+        for field in (self.right, self.tipward, self.diameter):
+            field.set_value(None)
+        with QSignalBlocker(self.readings):
+            self.readings.empty()
+        self.rest.set_value(None)
+        self._offer_others()
+        place = self._place()
+        self.hint.setText(place if isinstance(place, str) else "")
+        self.hint.setVisible(isinstance(place, str))
+
+    def _begin_again(self, *_: object) -> None:
+        self._clear()
+        self._allow()
+
+    def _give_up(self) -> None:
+        """End the search for better places; the hole alone is told."""
+        self.rest.set_value(None)
+        self._look()
+
+    def _take(self) -> None:
+        answer = self._answer
+        if answer is not None and self.session.scene.ghost is answer.ghost:
+            words = self.tr("Hole {0} where it is").format(answer.hole.label)
+            self.session.act(words, lambda _: answer.build)
+            self.hole.setFocus()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Esc gives up a search, or else what is shown."""
+        if event.key() != Qt.Key.Key_Escape or not self._mine:
+            super().keyPressEvent(event)
+        elif self.work.busy and self.rest.value is not None:
+            self._give_up()
+        else:
+            self._begin_again()
+
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
+        """Nothing stays proposed or under way where nobody sees it."""
+        self._begin_again()
+        super().hideEvent(event)

@@ -1,0 +1,184 @@
+"""Caliper readings of a hole: what each was taken to, and its length."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QGridLayout, QToolButton, QVBoxLayout, QWidget
+
+from app.number_field import NumberField, Range
+from app.panels.fields import Choice
+from app.panels.panel import GAP, small_button
+from geometry.build.lengths import Units
+from geometry.search.readings import Kind, Reading
+
+MOST = 6
+"""More readings than this tell nothing new."""
+
+LONGEST = 500.0
+"""Calipers do not reach further, in mm."""
+
+
+class ReadingFields(QWidget):
+    """One reading.
+
+    Signals:
+        edited: something of it is another.
+        dropped: it is to go.
+    """
+
+    edited = Signal()
+    dropped = Signal()
+
+    def __init__(self, kind: Kind, units: Units, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        kinds: list[tuple[object, str]] = [
+            ("nut", self.tr("Rim to the nut line")),
+            ("side", self.tr("Rim to the side")),
+            ("between", self.tr("Over the wood to hole")),
+            ("across", self.tr("Far rims, to hole")),
+        ]
+        self.kind = Choice(
+            self.tr("Reading"),
+            kinds,
+            tip=self.tr("What the calipers span: over the wood from rim to rim, or from far rim to far rim"),
+        )
+        self.kind.set_value(kind)
+        self.other = Choice(
+            self.tr("To hole"), tip=self.tr("The other hole; it counts as drilled, where its mark is")
+        )
+        self.length = NumberField(
+            self.tr("Length read"),
+            units=units,
+            within=Range(0.0, LONGEST),
+            optional=True,
+            tip=self.tr("What the calipers show"),
+        )
+        self.drop = small_button("×", self.tr("Leave this reading out"))
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, GAP)
+        grid.setSpacing(GAP)
+        grid.addWidget(self.kind, 0, 0)
+        grid.addWidget(self.other, 0, 1)
+        grid.addWidget(self.length, 1, 0)
+        grid.addWidget(self.drop, 1, 1)
+        grid.setColumnStretch(0, 1)
+        self.kind.picked.connect(self._another)
+        for signal in (self.other.picked, self.length.edited, self.length.cleared):
+            signal.connect(self._tell)
+        self.drop.clicked.connect(self.dropped)
+        self._show_other()
+
+    def show_holes(self, holes: Sequence[tuple[str, str]]) -> None:
+        """Offer these holes, keys and labels, to read to."""
+        before = self.other.value
+        self.other.set_options([(key, label) for key, label in holes])
+        self.other.set_value(
+            before if before in [key for key, _ in holes] else holes[0][0] if holes else None
+        )
+
+    @property
+    def reading(self) -> Reading | None:
+        """What is read, None while it is not complete."""
+        kind, length, other = self.kind.value, self.length.value, self.other.value
+        if length is None:
+            return None
+        if kind == "between" or kind == "across":
+            return Reading(kind, length, other) if isinstance(other, str) else None
+        return Reading("nut" if kind == "nut" else "side", length)
+
+    @property
+    def name(self) -> str:
+        """What it is called in words."""
+        words = self.kind.currentText().lower()
+        return f"{words} {self.other.currentText()}" if self.other.isVisibleTo(self) else words
+
+    def _another(self, _: object) -> None:
+        self._show_other()
+        self.edited.emit()
+
+    def _tell(self, *_: object) -> None:
+        self.edited.emit()
+
+    def _show_other(self) -> None:
+        self.other.setVisible(self.kind.value in ("between", "across"))
+
+
+class ReadingsForm(QWidget):
+    """Two readings at first; more of them prove each other.
+
+    Signals:
+        edited: something of them is another.
+    """
+
+    edited = Signal()
+
+    def __init__(self, units: Units, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._units: Units = units
+        self._holes: Sequence[tuple[str, str]] = ()
+        self.rows: list[ReadingFields] = []
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(GAP)
+        self.more: QToolButton = small_button(
+            self.tr("Add a reading"), self.tr("A third reading shows whether the others are right")
+        )
+        self._column.addWidget(self.more)
+        self.more.clicked.connect(self.add)
+        self.empty()
+
+    def empty(self) -> None:
+        """Begin again with two empty readings."""
+        for row in tuple(self.rows):
+            self._remove(row)
+        self._add("nut")
+        self._add("side")
+
+    def show_holes(self, holes: Sequence[tuple[str, str]]) -> None:
+        """Offer these holes, keys and labels, to read to."""
+        self._holes = holes
+        for row in self.rows:
+            row.show_holes(holes)
+
+    def set_units(self, units: Units) -> None:
+        """New readings are in these units; the fields there are told by the panel."""
+        self._units = units
+
+    @property
+    def taken(self) -> tuple[tuple[Reading, str], ...]:
+        """All complete readings with their names."""
+        return tuple((row.reading, row.name) for row in self.rows if row.reading is not None)
+
+    def add(self) -> None:
+        """One more, to another hole where there is one."""
+        self._add("between" if self._holes else "side").kind.setFocus()
+
+    def _add(self, kind: Kind) -> ReadingFields:
+        row = ReadingFields(kind, self._units)
+        row.show_holes(self._holes)
+        row.edited.connect(self.edited)
+        row.dropped.connect(lambda: self._drop(row))
+        self._column.insertWidget(len(self.rows), row)
+        row.show()
+        self.rows.append(row)
+        self._allow()
+        return row
+
+    def _drop(self, row: ReadingFields) -> None:
+        self.more.setFocus()
+        self._remove(row)
+        self._allow()
+        self.edited.emit()
+
+    def _remove(self, row: ReadingFields) -> None:
+        self.rows.remove(row)
+        self._column.removeWidget(row)
+        row.hide()
+        row.deleteLater()
+
+    def _allow(self) -> None:
+        self.more.setEnabled(len(self.rows) < MOST)
+        for row in self.rows:
+            row.drop.setEnabled(len(self.rows) > 2)
