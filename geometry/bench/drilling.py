@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from geometry.bench.bore_fit import Fit, bore_fits, choose
 from geometry.bench.drilling_ways import BoreWork, bore_steps
 from geometry.bench.fit_words import choice_notes, pressed
-from geometry.bench.old_bores import old_hole_steps
+from geometry.bench.old_bores import old_hole_steps, opened_bores
 from geometry.bench.operations import TWIST, Hole, Operation, Spot, point_length
 from geometry.bench.small_holes import pilot, small_hole_names
 from geometry.build.build import Build
@@ -37,7 +37,7 @@ def schedule(build: Build, layout: Layout, shop: Shop) -> tuple[Operation, ...]:
         return ()
     return (
         *_marking(build, layout),
-        *old_hole_steps(build, layout, shop.units),
+        *old_hole_steps(build, layout, shop),
         *_bores(build, layout, shop),
         _dry_fit(layout),
         *_small(build, layout, shop, "pin"),
@@ -50,7 +50,7 @@ def schedule(build: Build, layout: Layout, shop: Shop) -> tuple[Operation, ...]:
 
 
 def _marking(build: Build, layout: Layout) -> Iterator[Operation]:
-    new, there = _by_drilled(layout)
+    new, there = _to_drill(build, layout), [post for post in layout.posts if post.post.drilled]
     if there:
         names = tuple(_spot(post) for post in there)
         yield Operation("Drilled already", names, notes=("These bores stay as they are.",))
@@ -64,15 +64,15 @@ def _marking(build: Build, layout: Layout) -> Iterator[Operation]:
     yield Operation("Mark", tuple(_spot(post) for post in new), notes=tuple(said))
 
 
-def _by_drilled(layout: Layout) -> tuple[list[PlacedPost], list[PlacedPost]]:
-    """The posts whose bores are still to be drilled, and those that have them."""
-    new = [post for post in layout.posts if not post.post.drilled]
-    return new, [post for post in layout.posts if post.post.drilled]
+def _to_drill(build: Build, layout: Layout) -> list[PlacedPost]:
+    """The posts whose bores are still to be drilled; an old hole that is opened up is not."""
+    opened = opened_bores(build, layout)
+    return [post for post in layout.posts if not post.post.drilled and post.key not in opened]
 
 
 def _bores(build: Build, layout: Layout, shop: Shop) -> Iterator[Operation]:
     kinds: dict[str, list[PlacedPost]] = {}
-    for post in _by_drilled(layout)[0]:
+    for post in _to_drill(build, layout):
         kinds.setdefault(post.hardware.key, []).append(post)
     for posts in kinds.values():
         hardware = posts[0].hardware

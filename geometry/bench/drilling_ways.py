@@ -136,7 +136,7 @@ def _blind(
 
 
 def _step(work: BoreWork, name: str, hole: Hole, shop: Shop, note: str) -> Operation:
-    if hole.side == "back":  # the rest was said at the face
+    if hole.side == "back" and work.fits.counterbore is None:  # the rest was said at the face
         return Operation(name, work.spots, hole, (note,))
     said = bore_notes(work.hardware, work.fits, hole.fit, shop.units)
     said += choice_notes(hole.fit, hole.choice, shop.units)

@@ -4,62 +4,84 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from geometry.bench.bore_fit import bore_fits
+from geometry.bench.fit_words import fine_length
 from geometry.bench.operations import Operation, Spot
-from geometry.bench.small_holes import old_hole_names
+from geometry.bench.small_holes import old_hole_names, pilot
 from geometry.build.build import Build, OldHole
-from geometry.build.lengths import Units, show_length
+from geometry.build.lengths import show_length
 from geometry.layout.layout import Layout
+from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
+from geometry.trade.shop import Shop
 
 REACH = 1.0
 """mm; a plug ends so far outside a new bore at least: from memory."""
 
 CENTRED = 0.25
-"""mm; an old hole whose centre is no further off is opened up as it is."""
+"""mm; an old hole whose centre is no further off leads a reamer or a drill by itself."""
 
 
-def old_hole_steps(build: Build, layout: Layout, units: Units) -> Iterator[Operation]:
+def opened_bores(build: Build, layout: Layout) -> dict[str, OldHole]:
+    """The old hole that each of these posts, by key, takes over: in the middle of its bore, narrower, the only one."""
+    found = {}
+    for post in layout.posts:
+        met = [] if post.post.drilled else [old for old in _open(build) if _meets(old, post.at, post.bore)]
+        if len(met) == 1 and _leads(met[0], post.at, post.hardware.bore.through):
+            found[post.key] = met[0]
+    return found
+
+
+def old_hole_steps(build: Build, layout: Layout, shop: Shop) -> Iterator[Operation]:
     """What to do first with open old holes; nothing about those that no new hole comes near."""
-    plugged: list[Spot] = []
-    opened: list[Operation] = []
-    for name, old in zip(old_hole_names(build), build.old_holes, strict=True):
-        met = [] if old.plugged else [bore for bore in new_holes(layout) if _meets(old, bore)]
-        spot = Spot(name, old.at)
-        if len(met) == 1 and _can_be_opened(old, met[0]):
-            opened.append(_opened(spot, met[0], units))
-        elif met:
-            plugged.append(spot)
+    named = {old.key: name for name, old in zip(old_hole_names(build), build.old_holes, strict=True)}
+    opened = opened_bores(build, layout)
+    plugged = [old for old in _open(build) if _in_the_way(old, build, layout, shop, opened)]
     if plugged:
+        spots = tuple(Spot(named[old.key], old.at) for old in plugged)
+        reach = show_length(REACH, shop.units)
         note = (
-            f"Plug with the grain of the head, {show_length(REACH, units)} beyond the new bore all round, "
-            "let the glue cure, level, and mark again: no bit keeps its place on the rim of a hole."
+            f"Plug with the grain of the head, {reach} beyond the new hole all round; let the glue cure, level, and "
+            "mark again: on the rim of a hole no bit keeps its place."
         )
-        yield Operation("Plug old holes", tuple(plugged), notes=(note,))
-    yield from opened
+        yield Operation("Plug old holes", spots, notes=(note,))
+    for key, old in opened.items():
+        yield _opening(build, layout.post(key), named[old.key], shop)
 
 
-def new_holes(layout: Layout) -> list[tuple[str, Point, float]]:
-    """Name, centre and diameter of what is still to be drilled: bores by their largest diameter, screws, pins."""
-    bores = [(post.label, post.at, post.bore) for post in layout.posts if not post.post.drilled]
-    small = [(layout.names_of(hole.owners), hole.at, hole.diameter) for hole in layout.holes]
-    return bores + small
+def _open(build: Build) -> list[OldHole]:
+    return [old for old in build.old_holes if not old.plugged]
 
 
-def _meets(old: OldHole, new: tuple[str, Point, float]) -> bool:
-    _, at, diameter = new
+def _meets(old: OldHole, at: Point, diameter: float) -> bool:
     return old.at.distance(at) < (old.diameter + diameter) / 2 + REACH - SAME
 
 
-def _can_be_opened(old: OldHole, new: tuple[str, Point, float]) -> bool:
-    _, at, diameter = new
+def _leads(old: OldHole, at: Point, diameter: float) -> bool:
     return old.at.distance(at) <= CENTRED + SAME and old.diameter <= diameter + SAME
 
 
-def _opened(spot: Spot, new: tuple[str, Point, float], units: Units) -> Operation:
-    label, _, diameter = new
-    note = (
-        f"The hole for {label} is there already, narrower: open it to {show_length(diameter, units)} with a reamer or "
-        "a piloted bit. A brad point has no centre to stand on."
+def _in_the_way(old: OldHole, build: Build, layout: Layout, shop: Shop, opened: dict[str, OldHole]) -> bool:
+    """Whether a new hole comes near an old one and does not simply take it over."""
+    posts = (post for post in layout.posts if not post.post.drilled and opened.get(post.key) != old)
+    if any(_meets(old, post.at, post.bore) for post in posts):
+        return True
+    return any(
+        _meets(old, hole.at, hole.diameter) and not _leads(old, hole.at, pilot(build, hole, shop.own_woods))
+        for hole in layout.holes
     )
-    return Operation("Open an old hole", (spot,), notes=(note,))
+
+
+def _opening(build: Build, post: PlacedPost, old: str, shop: Shop) -> Operation:
+    fits = bore_fits(post.hardware, build.head.wood, shop)
+    wanted = [f"{fine_length(fits.through.diameter, shop.units)} right through"]
+    wide = post.hardware.bore.counterbore
+    if fits.counterbore is not None and wide is not None:
+        deep = show_length(wide.depth, shop.units)
+        wanted.insert(0, f"{fine_length(fits.counterbore.diameter, shop.units)} for {deep} from the face")
+    note = (
+        f"Old hole {old} is the bore, only narrower: open it to {' and '.join(wanted)}, with a reamer or a piloted "
+        "bit. A brad point finds no centre there."
+    )
+    return Operation("Open an old hole", (Spot(post.label, post.at),), notes=(note,))

@@ -1,0 +1,158 @@
+"""The schedule on paper and in a spreadsheet: every step, nothing lost, nothing over each other."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Callable
+from itertools import combinations
+
+import pytest
+
+from export.drawing import Drawing, Text
+from export.page import paginate, room
+from export.paper import PAPERS, Stamp
+from export.sheet import Sheet
+from export.sheets.cautions import FOR_SCHEDULE
+from export.sheets.schedule import (
+    HEADER,
+    drill_words,
+    off_words,
+    remarks,
+    schedule_csv,
+    schedule_sheets,
+    schedule_table,
+    short_length,
+)
+from geometry.bench.drilling import schedule
+from geometry.build.build import Build
+from geometry.layout.layout import lay_out
+from geometry.shape.segment import Bounds
+from geometry.trade.drills import FRACTIONS, LETTERS, METRIC, NUMBERS, own_drill
+from geometry.trade.shop import BitKind, Shop
+from tests.builds import READY_MADE, change, laden_head, plain_head, six_in_line, twelve_strings
+
+BLANK = Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing(), cautions=FOR_SCHEDULE)
+A4, A5 = (room(BLANK, Stamp(build="Build", paper=PAPERS[name])) for name in ("A4", "A5"))
+
+
+def sheets_of(build: Build, within: tuple[float, float] = A4, **shop: object) -> tuple[Sheet, ...]:
+    return schedule_sheets(build, lay_out(build), Shop(**shop), within)  # type: ignore[arg-type]
+
+
+def texts(sheets: tuple[Sheet, ...]) -> list[Text]:
+    return [mark.shape for sheet in sheets for mark in sheet.drawing.marks if isinstance(mark.shape, Text)]
+
+
+def said(sheets: tuple[Sheet, ...]) -> str:
+    return " ".join(text.words for text in texts(sheets))
+
+
+@pytest.mark.parametrize("bit", ["twist", "brad point", "Forstner", "piloted counterbore"])
+@pytest.mark.parametrize("make", READY_MADE)
+def test_one_page_on_usual_paper_with_its_cautions(make: Callable[[], Build], bit: BitKind) -> None:
+    (sheet,) = sheets_of(make(), bit=bit)
+    assert (sheet.name, sheet.cautions) == ("schedule", FOR_SCHEDULE)
+    assert len(paginate(sheet, Stamp(build="Steps", paper=PAPERS["A4"]))) == 1
+    heads = {"twist": "twist bits", "brad point": "brad point bits", "Forstner": "Forstner bits"}
+    assert f"Bored with {heads.get(bit, 'a piloted counterbore')}" in said((sheet,))
+
+
+@pytest.mark.parametrize("units", ["mm", "inch"])
+@pytest.mark.parametrize("within", [A4, A5])
+@pytest.mark.parametrize("make", [*READY_MADE, laden_head])
+def test_no_words_lie_over_others(make: Callable[[], Build], within: tuple[float, float], units: str) -> None:
+    for sheet in sheets_of(make(), within, units=units):
+        for one, other in combinations([text.bounds.grown(-0.05) for text in texts((sheet,))], 2):
+            assert not one.overlaps(other)
+
+
+def test_narrow_paper_halves_the_table_and_loses_nothing() -> None:
+    sheets = sheets_of(twelve_strings(), A5)
+    assert len(sheets) > 1
+    words = said(sheets)
+    for part in ("Screw pilots", "twist bit", "through", "Turn every post"):
+        assert part in words
+
+
+def test_no_tuners_no_sheet() -> None:
+    assert sheets_of(plain_head()) == ()
+
+
+def test_a_shop_without_drills_still_has_a_schedule() -> None:
+    assert "The shop has no drills yet" in said(sheets_of(six_in_line(), drill_sets=())).replace("  ", " ")
+
+
+def test_a_drill_outside_the_fit_is_marked() -> None:
+    build = six_in_line()
+    build = change(build, head=change(build.head, wood="sugar maple"))
+    steps = schedule(build, lay_out(build), Shop(drill_sets=("fraction",)))
+    cells = [row.cells for row in schedule_table(steps, "mm").rows]
+    # 8.8 wanted; 11/32 in = 8.731 mm.
+    assert ("11/32 in, 8.73 mm", "−0.07 !") in [each[3:5] for each in cells]
+
+
+@pytest.mark.parametrize(
+    ("drill", "words"),
+    [
+        (METRIC[0], "1.0 mm, 0.039 in"),
+        (FRACTIONS[21], "11/32 in, 8.73 mm"),
+        (NUMBERS[0], "#1, 5.79 mm, 0.228 in"),
+        (LETTERS[0], "letter A, 5.94 mm, 0.234 in"),
+        (own_drill(8.75), "8.75 mm, 0.344 in"),
+    ],
+)
+def test_drills_are_told_in_both_measures(drill: object, words: str) -> None:
+    assert drill_words(drill) == words  # type: ignore[arg-type]
+
+
+def test_differences_and_lengths() -> None:
+    assert [off_words(off, "mm") for off in (0.054, -0.054, 0.001)] == ["+0.05", "−0.05", "0"]
+    assert [off_words(off, "inch") for off in (0.254, -0.254)] == ["+0.010", "−0.010"]
+    assert (short_length(7.25, "mm"), short_length(25.4, "inch")) == ("7.3", "1.00")
+
+
+def test_finish_is_told_as_the_shop_has_it() -> None:
+    assert "0.1 mm to 0.3 mm narrower (common practice, no source)" in " ".join(remarks(Shop()))
+    assert "Bores are 0.2 mm wider than wanted" in " ".join(remarks(Shop(finish_build_up=0.2)))
+    assert "0.008 in wider" in " ".join(remarks(Shop(finish_build_up=0.2, units="inch")))
+
+
+# Spreadsheet
+
+
+@pytest.mark.parametrize("make", READY_MADE)
+def test_a_line_for_each_hole_of_each_step(make: Callable[[], Build]) -> None:
+    build = make()
+    steps = schedule(build, lay_out(build), Shop())
+    heads, *lines = csv.reader(io.StringIO(schedule_csv(steps).decode(), newline=""))
+    assert tuple(heads) == HEADER
+    assert all(len(line) == len(HEADER) for line in lines)
+    assert len(lines) == sum(len(step.spots) for step in steps)
+    assert [int(line[0]) for line in lines] == sorted(int(line[0]) for line in lines)
+
+
+def test_the_figures_of_a_line() -> None:
+    build = six_in_line()
+    build = change(build, head=change(build.head, wood="sugar maple"))
+    layout = lay_out(build)
+    steps = schedule(build, layout, Shop(drill_sets=("fraction",)))
+    lines = list(csv.DictReader(io.StringIO(schedule_csv(steps).decode(), newline="")))
+    first = next(line for line in lines if line["operation"] == "First half of the bore")
+    post = next(post for post in layout.posts if post.label == first["hole"])
+    assert (float(first["x"]), float(first["y"])) == pytest.approx((post.at.x, post.at.y), abs=0.0005)
+    assert (first["drill"], first["diameter_mm"], first["diameter_in"]) == ("11/32 in", "8.731", "0.3438")
+    assert (first["wanted_mm"], first["difference_mm"], first["inside_fit"]) == ("8.800", "-0.069", "no")
+    assert (first["side"], first["backing"]) == ("face", "no")
+    pilot = next(line for line in lines if line["operation"] == "Pilot right through")
+    assert (pilot["depth_mm"], pilot["backing"]) == ("through", "yes")
+    mark = next(line for line in lines if line["operation"] == "Mark")
+    assert (mark["bit"], mark["diameter_mm"], mark["stop_mm"]) == ("", "", "")
+
+
+def test_a_shop_without_drills_in_a_spreadsheet() -> None:
+    build = six_in_line()
+    steps = schedule(build, lay_out(build), Shop(drill_sets=()))
+    lines = list(csv.DictReader(io.StringIO(schedule_csv(steps).decode(), newline="")))
+    pilot = next(line for line in lines if line["operation"] == "Pilot right through")
+    assert (pilot["drill"], pilot["wanted_mm"]) == ("", "2.000")
