@@ -91,6 +91,18 @@ ACTIONS: tuple[Action, ...] = (
         run=dialogs.show_output, enabled=_drawing,
     ),
     Action(
+        key="family", menu="build", group="output", shortcut="Ctrl+Shift+N",
+        text=QT_TRANSLATE_NOOP("Actions", "Nut &widths…"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Refit the head to a range of nut widths: a chart, and a template for each"),
+        run=dialogs.show_family, enabled=_drawing,
+    ),
+    Action(
+        key="compare", menu="build", group="output", shortcut="Ctrl+Shift+C",
+        text=QT_TRANSLATE_NOOP("Actions", "&Compare…"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Hold the head against a saved one, or against itself with other tuners"),
+        run=dialogs.show_compare, enabled=_drawing,
+    ),
+    Action(
         key="quit", menu="build", group="quit", shortcut="Ctrl+Q",
         text=QT_TRANSLATE_NOOP("Actions", "&Quit"),
         tip=QT_TRANSLATE_NOOP("Actions", "Close Pegwright"),
@@ -152,6 +164,18 @@ ACTIONS: tuple[Action, ...] = (
         text=QT_TRANSLATE_NOOP("Actions", "Turn into the other &hand"),
         tip=QT_TRANSLATE_NOOP("Actions", "Make the mirror image of the whole build, left-handed or right-handed"),
         run=lambda window: window.other_hand(), enabled=_drawing,
+    ),
+    Action(
+        key="panel best", menu="edit", group="place", icon="best", shortcut="Ctrl+Shift+8",
+        text=QT_TRANSLATE_NOOP("Actions", "&Best placement"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Find where the tuners forgive most, and see it over today's placement"),
+        run=_panel("best"), enabled=_drawing,
+    ),
+    Action(
+        key="panel missed", menu="edit", group="place", icon="missed", shortcut="Ctrl+Shift+9",
+        text=QT_TRANSLATE_NOOP("Actions", "I &missed a hole"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Say where a hole has landed: does the head still work, and what saves it"),
+        run=_panel("missed"), enabled=_drawing,
     ),
     Action(
         key="preferences", menu="edit", group="preferences", icon="preferences", shortcut="Ctrl+,",
@@ -324,6 +348,12 @@ ACTIONS: tuple[Action, ...] = (
         text=QT_TRANSLATE_NOOP("Actions", "Panel: refit"),
         tip=QT_TRANSLATE_NOOP("Actions", "The same head for another nut width"),
         run=_panel("refit"), enabled=_drawing,
+    ),
+    Action(
+        key="panel bench", menu="view", group="panels", icon="bench", shortcut="Ctrl+Shift+B",
+        text=QT_TRANSLATE_NOOP("Actions", "Panel: bench"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Strings, nut, drilling, strength, balance, and what holds the head"),
+        run=_panel("bench"), enabled=_drawing,
     ),
     Action(
         key="next part", menu="view", group="window", shortcut="F6",

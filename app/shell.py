@@ -76,7 +76,7 @@ class Shell(QMainWindow):
         self._start: StartScreen | None = None
         self.notice = NoticeBar()
         self.status = StatusLine()
-        self.side = Side(self.session, units, self.shade, self.rings)
+        self.side = Side(self.session, units, self.shade, self.rings, self.store)
         self.findings = FindingsPanel(self.session, units, self.rings)
         self.pages = QStackedWidget()
         self.pages.addWidget(QWidget())  # nothing yet, until a page is chosen
@@ -101,6 +101,19 @@ class Shell(QMainWindow):
         self.resizeDocks(docks, widths, Qt.Orientation.Horizontal)
         self.setCorner(corner.BottomLeftCorner, area.LeftDockWidgetArea)
         self.setCorner(corner.BottomRightCorner, area.RightDockWidgetArea)
+        self._narrow: int | None = None
+        self.side.chosen.connect(self._make_room)
+
+    def _make_room(self) -> None:
+        """Give a panel of tables the width that it reads best at; the others get back what they had."""
+        wanted, now = self.side.comfortable_width, self.side_dock.width()
+        if now < wanted:
+            self._narrow = now
+        elif not wanted and self._narrow is not None:
+            wanted, self._narrow = self._narrow, None
+        else:
+            return
+        self.resizeDocks([self.side_dock], [wanted], Qt.Orientation.Horizontal)
 
     def _dock(self, key: str, title: str, part: QWidget, area: Qt.DockWidgetArea) -> QDockWidget:
         dock = QDockWidget(title, self)

@@ -22,10 +22,21 @@ from app.actions import find
 from app.live_rings import LiveRings
 from app.panels.panel import Panel
 from app.session import Session
+from app.settings import SettingsStore
 from app.theme import Shade, icon
 from geometry.build.lengths import Units
 
-PANELS: tuple[str, ...] = ("head", "strings", "tuners", "keep clear", "selected", "refit")
+PANELS: tuple[str, ...] = (
+    "head",
+    "strings",
+    "tuners",
+    "keep clear",
+    "selected",
+    "refit",
+    "best",
+    "missed",
+    "bench",
+)
 """Names of the panels, from the top."""
 
 _ICON = 24  # pixels
@@ -41,6 +52,9 @@ def panel_words(name: str) -> str:
         "keep clear": translate("Side", "Keep clear"),
         "selected": translate("Side", "Selected"),
         "refit": translate("Side", "Refit"),
+        "best": translate("Side", "Best"),
+        "missed": translate("Side", "Missed"),
+        "bench": translate("Side", "Bench"),
     }
     return words[name]
 
@@ -55,10 +69,16 @@ class Side(QWidget):
     chosen = Signal(str)
 
     def __init__(
-        self, session: Session, units: Units, shade: Shade, rings: LiveRings, parent: QWidget | None = None
+        self,
+        session: Session,
+        units: Units,
+        shade: Shade,
+        rings: LiveRings,
+        store: SettingsStore,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        self._session, self._units, self._rings = session, units, rings
+        self._session, self._units, self._rings, self._store = session, units, rings, store
         self._symmetric = False
         self._panels: dict[str, Panel] = {}
         self._buttons: dict[str, QToolButton] = {}
@@ -94,11 +114,18 @@ class Side(QWidget):
     def panel(self, name: str) -> Panel:
         """A panel, made now if it was not needed before."""
         if name not in self._panels:
-            made = MAKERS[name](self._session, self._units, self._rings)
+            made = self._made(name)
             self._panels[name] = made
             self.set_symmetric(self._symmetric)
             self._stack.addWidget(made)
         return self._panels[name]
+
+    def _made(self, name: str) -> Panel:
+        if name == "bench":
+            from app.bench.bench_panel import BenchPanel
+
+            return BenchPanel(self._session, self._units, self._store)
+        return MAKERS[name](self._session, self._units, self._rings)
 
     def show_panel(self, name: str) -> None:
         """Choose a panel."""
@@ -129,6 +156,16 @@ class Side(QWidget):
         """Draw the icons in the colours of a shade."""
         for name, button in self._buttons.items():
             button.setIcon(icon(name, shade))
+
+    @property
+    def comfortable_width(self) -> int:
+        """The width at which the panel in front reads best, 0 where it makes do with any."""
+        panel = self._stack.currentWidget()
+        if not isinstance(panel, Panel) or not panel.letters:
+            return 0
+        bar = panel.verticalScrollBar().sizeHint().width()
+        room = panel.letters * self.fontMetrics().averageCharWidth()
+        return self._room.minimumSizeHint().width() + room + bar
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """The buttons, and the panel without anything cut off at its side."""
@@ -228,6 +265,18 @@ def _refit(session: Session, units: Units, _rings: LiveRings) -> Panel:
     return RefitPanel(session, units)
 
 
+def _best(session: Session, units: Units, _rings: LiveRings) -> Panel:
+    from app.panels.best_panel import BestPanel
+
+    return BestPanel(session, units)
+
+
+def _missed(session: Session, units: Units, _rings: LiveRings) -> Panel:
+    from app.panels.missed_panel import MissedPanel
+
+    return MissedPanel(session, units)
+
+
 MAKERS = MappingProxyType(
     {
         "head": _head,
@@ -236,6 +285,8 @@ MAKERS = MappingProxyType(
         "keep clear": _keep_clear,
         "selected": _selected,
         "refit": _refit,
+        "best": _best,
+        "missed": _missed,
     }
 )
-"""How each panel is made, by its name."""
+"""How each panel is made, by its name; that of the bench needs the shop as well."""

@@ -28,17 +28,17 @@ class BalancePage(Page):
         self.words, self.missing = sentence(), sentence(bold=True)
         form = Form()
         self.place = NumberField(
-            self.tr("Weigh about a place"),
+            self.tr("Strap or knee, from the nut"),
             units=units,
             within=Range(-LARGEST, LARGEST),
             optional=True,
             tip=self.tr(
-                "Strap button or knee: its distance from the nut along the neck; left empty, it is the bridge"
+                "The place to weigh about: its distance from the nut along the neck; left empty, it is the bridge"
             ),
         )
         self.place.edited.connect(self.wanted)
         self.place.cleared.connect(self.wanted)
-        form.add(self.tr("Weigh about, from the nut"), self.place)
+        form.add(self.tr("Strap or knee, from the nut"), self.place)
         for part in (self.words, self.missing, form):
             self.add(part)
         self.rivals_title = self.add_heading(self.tr("Other buttons, other tuners"))

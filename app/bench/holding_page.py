@@ -141,7 +141,9 @@ class HoldingPage(Page):
         _, views = rest_views(scene.build, made, self.units, self.level.room(1.0)[0])
         self.level.show_drawing(stacked(views, 3.0))
         heads, rows = support_rows(made, self.units)
-        self.heights.show_table(_table((self.tr("Support"), *heads[1:]), rows))
+        # The fret tells how far from the nut.
+        narrow = tuple((row[0], *row[2:]) for row in rows)
+        self.heights.show_table(_table((self.tr("Support"), *heads[2:]), narrow))
         self.parts.show_table(_table(PART_HEADS, part_rows(made, self.units)))
         tell(self.remarks, list(rest_remarks(scene.build, made, self.units)))
         tell(self.mind, cradle_remarks(scene.build, made, self.units))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from html import escape
 
@@ -16,6 +17,9 @@ from app.session import Session
 from app.settings import SettingsStore
 from geometry.build.lengths import Units
 from geometry.trade.shop import Shop
+
+_UNIT = re.compile(r"(?<=\d) (?=(mm|in|g|N|MPa|%|N·m)\b|%)")
+"""The space between a number and its unit, at which no line ends."""
 
 
 class Page(QWidget):
@@ -75,9 +79,9 @@ def sentence(*, bold: bool = False) -> QLabel:
 def tell(label: QLabel, words: str | Iterable[str]) -> None:
     """Show words or a few sentences, with a little air between them; without any the label is hidden."""
     sentences = [words] if isinstance(words, str) else list(words)
-    *most, last = sentences or [""]
-    text = "".join(f'<p style="margin:0 0 5px 0">{escape(each)}</p>' for each in most)
-    text += f'<p style="margin:0">{escape(last)}</p>' if last else ""
+    *most, last = [_UNIT.sub("\N{NO-BREAK SPACE}", escape(each)) for each in sentences] or [""]
+    text = "".join(f'<p style="margin:0 0 5px 0">{each}</p>' for each in most)
+    text += f'<p style="margin:0">{last}</p>' if last else ""
     if label.text() != text:
         label.setText(text)
     label.setVisible(bool(text))

@@ -44,11 +44,11 @@ class StrengthPage(Page):
         self.column.removeWidget(self.factors_title)
         for part in (
             self.verdict,
+            self.words,
             self.caution,
             self.curve,
             self.factors_title,
             self.factors,
-            self.words,
             self.inputs,
         ):
             self.add(part)
@@ -59,6 +59,8 @@ class StrengthPage(Page):
         found = strength(scene.build, scene.layout, own=self.shop.own_woods)
         self._found = scene, found
         first, *others = say_strength(found, scene.build, scene.layout, self.units)
+        # The caution has a place of its own, and the parts of a figure stand in the table.
+        others = others[1:] if found.told else others
         tell(self.verdict, first)
         tell(self.words, [each for each in others if each != GOVERNS])
         weakest = found.weakest

@@ -202,14 +202,14 @@ def holds(part: QWidget, focus: QWidget | None) -> bool:
     return focus is not None and (part is focus or part.isAncestorOf(focus))
 
 
-@pytest.mark.parametrize(("number", "name"), list(zip((1, 2, 3, 4, 5, 7), PANELS, strict=True)))
-def test_panels_are_reached_by_keys(window: Window, number: int, name: str) -> None:
+@pytest.mark.parametrize(("key", "name"), list(zip("12345789B", PANELS, strict=True)))
+def test_panels_are_reached_by_keys(window: Window, key: str, name: str) -> None:
     # The sixth key leads to the findings on the other side.
     window.side_dock.hide()
     window.made[f"panel {name}"].trigger()
     assert window.side.name == name
     assert window.side_dock.isVisible()
-    assert find(f"panel {name}").shortcut == f"Ctrl+Shift+{number}"
+    assert find(f"panel {name}").shortcut == f"Ctrl+Shift+{key}"
 
 
 def test_a_low_window_keeps_every_panel_within_reach(window: Window, qtbot: QtBot) -> None:
@@ -483,7 +483,7 @@ def test_spoilt_places_of_the_desk_do_no_harm(opened: Opener, store: SettingsSto
 
 
 def test_everything_that_can_be_pressed_has_a_name_and_a_tip(window: Window) -> None:
-    for name in ("head", "strings", "tuners", "keep clear", "selected"):
+    for name in PANELS:
         window.side.show_panel(name)
     for button in window.findChildren(QToolButton):
         if button.isVisibleTo(window) and not button.objectName().startswith("qt_"):

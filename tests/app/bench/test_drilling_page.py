@@ -1,0 +1,180 @@
+"""Drilling on the screen: fits, what felt right, woods of the shop, and the steps."""
+
+from __future__ import annotations
+
+from typing import cast
+
+import pytest
+from msgspec.structs import replace
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from app.bench.bench_panel import BenchPanel
+from app.bench.drilling_page import DrillingPage
+from app.bench.page import told
+from app.settings import SettingsStore
+from geometry.build.build import Build
+from geometry.build.edits import set_head
+from geometry.trade.fits import StoredFit
+from geometry.trade.hardware import Bushing
+from geometry.trade.hardware_library import SPLIT_POST
+from geometry.trade.own_wood import OwnWood
+from tests.app.bench.conftest import Maker
+from tests.app.bench.reading import cells, column, empty, heads
+from tests.app.panels.hands import SCREENLESS, pick, press, type_in
+from tests.builds import LEVEL, plain_head, six_in_line, three_and_three
+
+pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
+
+BUSHING = cast(Bushing, SPLIT_POST.bushing)
+MIDDLE = (BUSHING.root + BUSHING.crest) / 2
+
+
+def in_wood(wood: str) -> Build:
+    return six_in_line(head=replace(LEVEL, wood=wood))
+
+
+def opened(bench: Maker, build: Build) -> tuple[BenchPanel, DrillingPage]:
+    panel = bench(build, "drilling")
+    return panel, cast(DrillingPage, panel.page("drilling"))
+
+
+def test_hard_wood_takes_the_bushing_at_its_crest_and_soft_wood_half_way(bench: Maker, qtbot: QtBot) -> None:
+    panel, page = opened(bench, in_wood("sugar maple"))
+    assert told(page.bores.wanted) == f"{SPLIT_POST.name}: {BUSHING.crest:g} mm"
+    assert "inside the fit" in told(page.bores.drill)
+    assert "hardness 6400 N" in told(page.bores.drill)
+    soft = replace(panel.session.build.head, wood="western redcedar")
+    panel.session.act("Soft", lambda build: set_head(build, soft))
+    qtbot.waitUntil(lambda: told(page.bores.wanted) == f"{SPLIT_POST.name}: {MIDDLE:g} mm")
+    assert not page.wood.isVisible()
+
+
+def test_a_drill_outside_the_fit_is_told(bench: Maker, store: SettingsStore) -> None:
+    store.keep_shop(replace(store.settings.shop, drill_sets=(), extra_drills=(7.0,)))
+    _, page = opened(bench, in_wood("sugar maple"))
+    assert "outside the fit" in told(page.bores.drill)
+    assert column(page.table, 3)[2].endswith("!")
+    store.keep_shop(replace(store.settings.shop, extra_drills=()))
+    bare, page = opened(bench, in_wood("sugar maple"))
+    assert "no drills yet" in told(page.bores.drill)
+    assert cells(page.table, 1)[2:4] == ["–", "–"]
+    assert not page.bores.felt.isVisible()
+    assert bare.isVisible()
+
+
+def test_what_felt_right_is_kept_for_wood_and_bushing(
+    bench: Maker, store: SettingsStore, qtbot: QtBot
+) -> None:
+    panel, page = opened(bench, in_wood("sugar maple"))
+    assert not page.bores.forget.isVisible()
+    pick(page.bores.felt, "8.7 mm, 0.343 in")
+    felt = StoredFit(wood="sugar maple", kind=BUSHING.kind, root=BUSHING.root, crest=BUSHING.crest, bore=8.7)
+    assert store.settings.shop.fits == (felt,)
+    qtbot.waitUntil(lambda: told(page.bores.wanted).endswith("8.7 mm"))
+    assert "Felt right in this wood before" in told(page.bores.drill)
+    assert page.bores.felt.value == 8.7
+    other = replace(panel.session.build.head, wood="black walnut")
+    panel.session.act("Other wood", lambda build: set_head(build, other))
+    qtbot.waitUntil(lambda: not page.bores.forget.isVisible())
+    panel.session.undo()
+    qtbot.waitUntil(page.bores.forget.isVisible)
+    press(page.bores.forget)
+    assert not store.settings.shop.fits
+    qtbot.waitUntil(lambda: told(page.bores.wanted).endswith(f"{BUSHING.crest:g} mm"))
+
+
+def test_a_fit_that_no_drill_makes_any_more_is_still_shown(bench: Maker, store: SettingsStore) -> None:
+    felt = StoredFit(
+        wood="sugar maple", kind=BUSHING.kind, root=BUSHING.root, crest=BUSHING.crest, bore=8.617
+    )
+    store.keep_shop(replace(store.settings.shop, fits=(felt,)))
+    _, page = opened(bench, in_wood("sugar maple"))
+    assert page.bores.felt.currentText() == "8.62 mm"
+
+
+def test_two_kinds_of_tuners_are_shown_one_at_a_time(bench: Maker) -> None:
+    first, second = three_and_three(), six_in_line()
+    rows = (first.rows[0], replace(first.rows[1], hardware=SPLIT_POST.key))
+    build = replace(first, hardware=(*first.hardware, *second.hardware), rows=rows)
+    _, page = opened(bench, build)
+    assert page.bores.kind.isVisible()
+    assert told(page.bores.wanted).startswith(first.hardware[0].name)
+    pick(page.bores.kind, SPLIT_POST.name)
+    assert told(page.bores.wanted).startswith(SPLIT_POST.name)
+
+
+def test_the_shop_keeps_bit_and_finish(bench: Maker, store: SettingsStore, qtbot: QtBot) -> None:
+    _, page = opened(bench, in_wood("sugar maple"))
+    steps = column(page.table, 1)
+    assert steps[1].startswith("Pilot right through")
+    pick(page.bit, "Forstner")
+    assert store.settings.shop.bit == "Forstner"
+    qtbot.waitUntil(lambda: column(page.table, 1)[1].startswith("Bore right through"))
+    type_in(page.build_up, "0.1+0.1")
+    assert store.settings.shop.finish_build_up == pytest.approx(0.2)
+    qtbot.waitUntil(lambda: told(page.bores.wanted).endswith(f"{BUSHING.crest + 0.2:g} mm"))
+    type_in(page.build_up, "3")
+    assert page.build_up.fault
+
+
+def test_the_chosen_step_tells_how_it_is_done(bench: Maker) -> None:
+    panel, page = opened(bench, in_wood("sugar maple"))
+    assert heads(page.table) == ["#", "Step and holes", "Drill", "Off mm", "Stop mm"]
+    assert told(page.step_title) == "2. Pilot right through"
+    assert told(page.step).startswith("Twist bit, right through from the face, on backing.")
+    page.table.setFocus()
+    QTest.keyClick(page.table, Qt.Key.Key_Down)
+    assert told(page.step_title).startswith("3. ")
+    assert "mm deep from the face, clamped." in told(page.step)
+    QTest.keyClick(page.table, Qt.Key.Key_Home, Qt.KeyboardModifier.ControlModifier)
+    assert told(page.step_title) == "1. Mark"
+    assert "bit" not in told(page.step)
+    panel.set_units("inch")
+    assert told(page.step_title) == "1. Mark"
+    press(page.about.button)
+    assert "Off: how much wider" in page.about.words.text()
+
+
+def test_a_wood_that_the_table_lacks_is_told_of(bench: Maker, store: SettingsStore, qtbot: QtBot) -> None:
+    _, page = opened(bench, in_wood("driftwood"))
+    assert "“driftwood” is not in the table" in told(page.wood.about)
+    assert not page.wood.fields["janka"].isEnabled()
+    type_in(page.wood.fields["specific_gravity"], "0.3")
+    assert store.settings.shop.woods == (OwnWood(name="driftwood", specific_gravity=0.3),)
+    qtbot.waitUntil(lambda: told(page.bores.wanted).endswith(f"{MIDDLE:g} mm"))
+    assert told(page.wood.about) == ""
+    type_in(page.wood.fields["janka"], "9000")
+    assert store.settings.shop.woods[0].janka == 9000.0
+    qtbot.waitUntil(lambda: told(page.bores.wanted).endswith(f"{BUSHING.crest:g} mm"))
+    empty(page.wood.fields["janka"])
+    assert store.settings.shop.woods == (OwnWood(name="driftwood", specific_gravity=0.3),)
+    press(page.wood.forget)
+    assert not store.settings.shop.woods
+    qtbot.waitUntil(lambda: "not in the table" in told(page.wood.about))
+
+
+def test_a_wood_without_its_gravity_is_forgotten(bench: Maker, store: SettingsStore, qtbot: QtBot) -> None:
+    other = OwnWood(name="bog oak", specific_gravity=0.7)
+    store.keep_shop(replace(store.settings.shop, woods=(other,)))
+    _, page = opened(bench, in_wood("driftwood"))
+    type_in(page.wood.fields["specific_gravity"], "0.3")
+    qtbot.waitUntil(lambda: page.wood.fields["janka"].isEnabled())
+    empty(page.wood.fields["specific_gravity"])
+    assert store.settings.shop.woods == (other,)
+
+
+@pytest.mark.parametrize("wood", ["", "w" * 61], ids=["none", "long"])
+def test_a_wood_that_the_shop_cannot_name_is_not_asked_for(bench: Maker, wood: str) -> None:
+    _, page = opened(bench, in_wood(wood))
+    assert not page.wood.isVisible()
+
+
+def test_a_head_without_tuners(bench: Maker) -> None:
+    _, page = opened(bench, plain_head())
+    assert page.none.isVisible()
+    for part in (page.bores, page.wood, page.table, page.shop_form, page.step, page.about):
+        assert not part.isVisible()
+    page.bores.felt.picked.emit(8.8)
+    page.bores.forget.clicked.emit()

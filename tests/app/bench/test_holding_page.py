@@ -1,0 +1,112 @@
+"""What holds the head: sizes of the shop, heights, parts, and why there is none."""
+
+from __future__ import annotations
+
+import math
+from typing import cast
+
+import pytest
+from msgspec.structs import replace
+from pytestqt.qtbot import QtBot
+
+from app.bench.bench_panel import BenchPanel
+from app.bench.holding_page import HoldingPage
+from app.bench.page import told
+from app.settings import SettingsStore
+from export.drawing import Text
+from geometry.build.build import Build, Nodes
+from geometry.build.edits import set_head
+from tests.app.bench.conftest import Maker
+from tests.app.bench.reading import cells, column, empty, heads
+from tests.app.panels.hands import SCREENLESS, pick, press, type_in
+from tests.builds import LEVEL, plain_head, three_and_three
+
+pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
+
+
+def opened(bench: Maker, build: Build | None = None) -> tuple[BenchPanel, HoldingPage]:
+    panel = bench(three_and_three() if build is None else build, "holding")
+    return panel, cast(HoldingPage, panel.page("holding"))
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "value"),
+    [
+        ("gap", "1/64 in", 25.4 / 64),
+        ("block_width", "50", 50.0),
+        ("block_thickness", "18", 18.0),
+        ("wedge_taper", "10", 10.0),
+        ("cutter", "6+2", 8.0),
+        ("base", "16", 16.0),
+        ("backing", "9", 9.0),
+        ("neck_depth", "15.5", 15.5),
+    ],
+)
+def test_the_shop_keeps_the_sizes(
+    bench: Maker, store: SettingsStore, field: str, text: str, value: float
+) -> None:
+    panel, page = opened(bench)
+    type_in(page.sizes.fields[field], text)
+    assert getattr(store.settings.shop.cradle, field) == pytest.approx(value)
+    assert panel.session.build == three_and_three()
+    again = SettingsStore(store.config, store.state)
+    assert getattr(again.settings.shop.cradle, field) == pytest.approx(value)
+
+
+def test_a_steep_wedge_is_refused_and_a_thickness_may_be_left_to_the_head(
+    bench: Maker, store: SettingsStore
+) -> None:
+    _, page = opened(bench)
+    type_in(page.sizes.fields["wedge_taper"], "6")
+    assert page.sizes.fields["wedge_taper"].fault
+    assert store.settings.shop.cradle.wedge_taper == 8.0
+    type_in(page.sizes.fields["block_thickness"], "18")
+    empty(page.sizes.fields["block_thickness"])
+    assert store.settings.shop.cradle.block_thickness is None
+
+
+def test_a_support_falls_by_the_angle_of_the_head(bench: Maker, qtbot: QtBot) -> None:
+    _, page = opened(bench)
+    assert heads(page.heights)[:2] == ["Support", "falls or rises"]
+    # Frets lie L (1 - 2^(-n/12)) from the nut; a head of 14 degrees lets the neck fall by their sine.
+    falls = [650 * (1 - 2 ** (-fret / 12)) * math.sin(math.radians(14)) for fret in (3, 12)]
+    assert column(page.heights, 0) == ["A: fret 3", "B: fret 12"]
+    assert column(page.heights, 1) == [f"{fall:.1f} mm".replace(".0 ", " ") for fall in falls]
+    pick(page.frets["far_fret"], "7")
+    qtbot.waitUntil(lambda: cells(page.heights, 1)[0] == "B: fret 7")
+    assert "The head leans by 14°" in told(page.remarks)
+
+
+def test_a_flat_head_lies_level_by_itself(bench: Maker, qtbot: QtBot) -> None:
+    panel, page = opened(bench)
+    panel.session.act("Flat", lambda build: set_head(build, LEVEL))
+    qtbot.waitUntil(lambda: "The head is flat" in told(page.remarks))
+
+
+def test_parts_and_drawings(bench: Maker) -> None:
+    _, page = opened(bench)
+    assert column(page.parts, 0)[:4] == ["Left block", "Right block", "Wedge", "Stop"]
+    assert cells(page.parts, 2)[1] == "4"
+    assert page.plan.drawing.marks
+    assert not any(isinstance(mark.shape, Text) for mark in page.plan.drawing.marks)
+    assert page.level.drawing.marks
+    page.plan.grab()
+    page.level.grab()
+    press(page.ways.button)
+    assert "In a vice or clamp" in page.ways.words.text()
+
+
+def test_an_open_outline_cannot_be_held(bench: Maker, qtbot: QtBot) -> None:
+    panel, page = opened(bench)
+    panel.session.act("Empty", lambda build: replace(build, outline=Nodes(nodes=())))
+    qtbot.waitUntil(lambda: "open or crosses itself" in told(page.problem))
+    for part in (page.plan, page.level, page.heights, page.parts, page.ways, page.remarks):
+        assert not part.isVisible()
+    panel.session.undo()
+    qtbot.waitUntil(page.plan.isVisible)
+    assert told(page.problem) == ""
+
+
+def test_a_bare_head_is_held_too(bench: Maker) -> None:
+    _, page = opened(bench, plain_head())
+    assert page.parts.isVisible()

@@ -1,0 +1,89 @@
+"""Strength on the screen: the figure and its parts, and the drawing beside it."""
+
+from __future__ import annotations
+
+from typing import cast
+
+import pytest
+from msgspec.structs import replace
+from pytestqt.qtbot import QtBot
+
+from app.bench.bench_panel import BenchPanel
+from app.bench.page import told
+from app.bench.strength_page import StrengthPage
+from app.settings import SettingsStore
+from export.drawing import Role
+from geometry.bench.strength_words import GOVERNS
+from geometry.build.build import Build
+from geometry.build.edits import set_head
+from geometry.trade.own_wood import OwnWood
+from tests.app.bench.conftest import Maker
+from tests.app.bench.reading import cells, column
+from tests.app.panels.hands import SCREENLESS, press
+from tests.builds import LEVEL, plain_head, three_and_three
+
+pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
+
+
+def of_wood(wood: str, angle: float = 14.0) -> Build:
+    return three_and_three(head=replace(LEVEL, angle_deg=angle, wood=wood))
+
+
+def opened(bench: Maker, build: Build) -> tuple[BenchPanel, StrengthPage]:
+    panel = bench(build, "strength")
+    return panel, cast(StrengthPage, panel.page("strength"))
+
+
+def roles(page: StrengthPage) -> set[Role]:
+    return {mark.role for mark in page.curve.drawing.marks}
+
+
+def test_the_figure_has_its_four_parts_and_its_caution(bench: Maker) -> None:
+    _, page = opened(bench, of_wood("sugar maple"))
+    assert "times what the strings pull" in told(page.verdict)
+    assert told(page.caution) == GOVERNS
+    assert page.factors.rowCount() == 4
+    # Hankinson's formula with 14 degrees between grain and head lies between all and nothing.
+    assert 0 < int(cells(page.factors, 2)[1].removesuffix(" %")) < 100
+    assert cells(page.factors, 3)[1] == "60 %"
+    assert {Role.CURVE, Role.SECOND_CURVE, Role.OUTLINE} <= roles(page)
+    press(page.inputs.button)
+    assert page.input_table.isVisible()
+    assert "Modulus of rupture" in column(page.input_table, 0)
+    page.curve.grab()
+
+
+def test_a_scarfed_head_keeps_its_strength_along_the_grain(bench: Maker, qtbot: QtBot) -> None:
+    panel, page = opened(bench, of_wood("sugar maple"))
+    scarfed = replace(panel.session.build.head, joint="scarf")
+    panel.session.act("Scarf", lambda build: set_head(build, scarfed))
+    qtbot.waitUntil(lambda: cells(page.factors, 2)[1] == "100 %")
+
+
+def test_a_wood_without_figures_gets_none_until_the_shop_knows_it(
+    bench: Maker, store: SettingsStore, qtbot: QtBot
+) -> None:
+    _, page = opened(bench, of_wood("driftwood"))
+    assert '"driftwood" has no strength here' in told(page.verdict)
+    assert not page.factors.isVisible()
+    assert not page.factors_title.isVisible()
+    assert Role.CURVE in roles(page)
+    own = OwnWood(name="driftwood", specific_gravity=0.5, modulus_of_rupture=80.0)
+    store.keep_shop(replace(store.settings.shop, woods=(own,)))
+    qtbot.waitUntil(page.factors.isVisible)
+
+
+def test_nothing_is_drawn_where_nothing_pulls(bench: Maker) -> None:
+    _, page = opened(bench, plain_head())
+    assert "No string pulls" in told(page.verdict)
+    for part in (page.curve, page.caution, page.factors, page.inputs):
+        assert not part.isVisible()
+
+
+def test_the_drawing_follows_the_width_of_the_panel(bench: Maker, qtbot: QtBot) -> None:
+    panel, page = opened(bench, of_wood("sugar maple"))
+    narrow = page.curve.drawing.bounds.width
+    panel.resize(640, 900)
+    qtbot.waitUntil(lambda: page.curve.drawing.bounds.width > 1.1 * narrow)
+    qtbot.waitUntil(lambda: page.curve.height() == page.curve.heightForWidth(page.curve.width()))
+    page.curve.grab()
