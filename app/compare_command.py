@@ -9,16 +9,12 @@ from pathlib import Path
 from typing import Any
 
 from app.check_command import as_json
+from app.compare_job import comparison_pdf
 from app.export_command import chosen_date, chosen_printer, chosen_shop
-from app.export_job import stamp_of
 from app.files import load_build, refuse_target, write_whole
 from app.list_commands import table
 from app.messages import Refusal
 from export.csv import write_table
-from export.drawing import Drawing
-from export.page import paginate_each, room
-from export.sheet import Sheet
-from export.sheets.compare import compare_sheets
 from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level
 from geometry.checks.words import headline
@@ -34,7 +30,6 @@ from geometry.search.compare_words import (
     number_cells,
     say_verdicts,
 )
-from geometry.shape.segment import Bounds
 from geometry.trade.hardware_library import LIBRARY, find
 from geometry.trade.shop import Shop
 
@@ -95,16 +90,8 @@ def _names(one: Path, two: Path) -> tuple[str, str]:
 def _written(chosen: argparse.Namespace, found: Comparison, shop: Shop, units: Units) -> bytes:
     if chosen.output.suffix.lower() == ".csv":
         return comparison_table(found)
-    from export.pdf import write_pdf
-
     printer, day = chosen_printer(shop, chosen.printer), chosen_date(chosen.date)
-    stamp = stamp_of(found.one.build, shop, printer, day, ())
-    space = room(Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing()), stamp)
-    try:
-        pages = paginate_each((sheet, stamp) for sheet in compare_sheets(found, units, space))
-    except ValueError as error:
-        raise Refusal(str(error)) from None
-    return write_pdf(pages, f"{found.one.name} and {found.two.name}", day)
+    return comparison_pdf(found, shop, printer, day, units)
 
 
 _CSV_HEADS = ("kind", "name", "unit", "A", "B", "B less A", "level A", "level B", "better")

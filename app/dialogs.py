@@ -42,6 +42,41 @@ def show_output(window: Window) -> None:
     window.choices = dialog.choices
 
 
+def show_compare(window: Window) -> None:
+    """Today's head held against another one."""
+    from app.output.compare_dialog import CompareDialog
+
+    settings, path = window.store.settings, window.session.path
+    window.session.cancel()
+    dialog = CompareDialog(
+        window.session.build,
+        settings.shop,
+        units=settings.units,
+        saved=path,
+        folder=path.parent if path else Path.home(),
+        ask_file=window.document.ask_what_to_open,
+        parent=window,
+    )
+    window.ask(dialog)
+
+
+def show_family(window: Window) -> None:
+    """The head for a range of nut widths."""
+    from app.output.family_dialog import FamilyDialog
+
+    settings, path = window.store.settings, window.session.path
+    window.session.cancel()
+    dialog = FamilyDialog(
+        window.session.build,
+        settings.shop,
+        units=settings.units,
+        folder=path.parent if path else Path.home(),
+        per_mm=settings.per_mm(window.screen().name()) or window.canvas.per_mm,
+        parent=window,
+    )
+    window.ask(dialog)
+
+
 def show_preferences(window: Window) -> None:
     """Preferences."""
     from app.preferences import PreferencesDialog

@@ -28,9 +28,10 @@ class Foot(QWidget):
 
     stop_wanted = Signal()
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None, *, heed: bool = True) -> None:
+        """`heed`: what must be heeded when printing is told while nothing else is."""
         super().__init__(parent)
-        self._doing = ""
+        self._doing, self._heed = "", heed
         row = QHBoxLayout(self)
         row.setContentsMargins(16, 12, 16, 12)
         row.setSpacing(8)
@@ -72,10 +73,10 @@ class Foot(QWidget):
         return self.stop.isVisibleTo(self)
 
     def say(self, words: str) -> None:
-        """Show a message; without one, what to heed when printing."""
+        """Show a message; without one, what to heed when printing, if anything is."""
         self.message.setText(words)
         self.message.setVisible(bool(words))
-        self.caution.setVisible(not words)
+        self.caution.setVisible(self._heed and not words)
 
     def begin(self, words: str) -> None:
         """Work begins; it is shown when it takes longer than a moment."""

@@ -1,0 +1,288 @@
+"""Two placements, or two sets of tuners on one head, side by side: both drawn in one scale, and all that differs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import msgspec
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from app.compare_job import comparison_pdf
+from app.export_job import Progress
+from app.files import load_build, write_whole
+from app.output.cells import Cells
+from app.output.file_names import kind, suggested, with_suffix
+from app.output.foot import Foot
+from app.output.heads_view import HeadPicture, HeadsView, picture_of
+from app.output.pieces import heading, level_line, remark, scrolled, upright_line
+from app.output.questions import Questions
+from app.output.work import Work
+from app.panels.fields import Choice
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.search.compare import Comparison, compared, side_of, with_hardware
+from geometry.search.compare_words import (
+    CHECK_HEADS,
+    HOLE_HEADS,
+    NUMBER_HEADS,
+    check_cells,
+    differing,
+    hole_cells,
+    number_cells,
+    say_verdicts,
+)
+from geometry.trade.hardware import Hardware
+from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.shop import Shop
+
+FILE, SAVED = "file", "saved"
+"""Stand for a file and for what was saved last among the models of the library."""
+
+_LETTERS = 92  # the width of the tables
+
+
+class Compared(msgspec.Struct, frozen=True):
+    """A comparison and both heads, ready to be painted."""
+
+    found: Comparison
+    pictures: tuple[HeadPicture, HeadPicture]
+
+
+class CompareDialog(QDialog):
+    """Today's head is A; B is chosen. Nothing of the build changes here."""
+
+    def __init__(
+        self,
+        build: Build,
+        shop: Shop,
+        *,
+        units: Units,
+        saved: Path | None,
+        folder: Path,
+        ask_file: Callable[[], Path | None],
+        parent: QWidget | None = None,
+    ) -> None:
+        """`saved` is the file in which the last state lies, if any; `ask_file` asks for another one."""
+        super().__init__(parent)
+        self._build, self._shop, self._units = build, shop, units
+        self._saved, self._folder, self._ask_file = saved, folder, ask_file
+        self._compared: Compared | None = None
+        self._before: object = None
+        self.ask = Questions(self)
+        self.comparing, self.writing = Work(self), Work(self)
+        self.setWindowTitle(self.tr("Compare — {name}").format(name=build.name))
+        self._put_together()
+        self._connect()
+        self.resize(1240, 780)
+        self._take(SAVED if saved is not None else LIBRARY[0].key)
+
+    @property
+    def found(self) -> Comparison | None:
+        """The comparison in view; None while there is none."""
+        return None if self._compared is None else self._compared.found
+
+    # How it is put together
+
+    def _put_together(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        self.heads = HeadsView()
+        middle = QHBoxLayout()
+        middle.setSpacing(0)
+        middle.addWidget(self.heads, 1)
+        middle.addWidget(upright_line())
+        middle.addWidget(scrolled(self._tables(), _LETTERS))
+        self.foot = Foot(heed=False)
+        self.foot.print.hide()
+        column.addLayout(self._top())
+        column.addWidget(level_line())
+        column.addLayout(middle, 1)
+        column.addWidget(level_line())
+        column.addWidget(self.foot)
+
+    def _top(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setContentsMargins(16, 10, 16, 10)
+        row.setSpacing(8)
+        label = QLabel(self.tr("Compare today's head with"))
+        self.other = Choice(
+            self.tr("Compare with"),
+            self._options(),
+            tip=self.tr("The second head, B: a file, or this head otherwise"),
+        )
+        self.other.setMinimumWidth(self.fontMetrics().averageCharWidth() * 50)
+        label.setBuddy(self.other)
+        row.addWidget(label)
+        row.addWidget(self.other)
+        row.addStretch(1)
+        return row
+
+    def _options(self) -> list[tuple[object, str]]:
+        saved: list[tuple[object, str]] = [(SAVED, self.tr("What was saved last"))] if self._saved else []
+        models = [(model.key, self.tr("Other tuners: {0}").format(model.name)) for model in LIBRARY]
+        return [*saved, (FILE, self.tr("A file…")), *models]
+
+    def _tables(self) -> QWidget:
+        body = QWidget()
+        column = QVBoxLayout(body)
+        column.setContentsMargins(14, 10, 14, 14)
+        column.setSpacing(8)
+        self.verdict = QLabel()
+        self.verdict.setWordWrap(True)
+        self.verdict.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.numbers = Cells(self.tr("The heads as a whole"), NUMBER_HEADS)
+        self.checks = Cells(self.tr("Checks that differ, or are not fine"), CHECK_HEADS)
+        self.holes = Cells(self.tr("Hole by hole"), HOLE_HEADS)
+        column.addWidget(self.verdict)
+        for table in (self.numbers, self.checks, self.holes):
+            column.addWidget(heading(table.accessibleName()))
+            column.addWidget(table)
+        column.addWidget(
+            remark(
+                self.tr("Bold lines differ; the last column names the better head. ■ stop, ▲ watch, ✓ fine.")
+            )
+        )
+        column.addStretch(1)
+        return body
+
+    def _connect(self) -> None:
+        self.other.picked.connect(self._take)
+        self.comparing.done.connect(self._show)
+        self.comparing.refused.connect(self._refuse)
+        self.writing.done.connect(self.foot.say)
+        self.writing.refused.connect(self.foot.say)
+        for each in (self.comparing, self.writing):
+            each.progressed.connect(self.foot.show_progress)
+            each.idle.connect(self._allow)
+        self.foot.stop_wanted.connect(self.give_up)
+        self.foot.again.clicked.connect(lambda: self._take(self.other.value))
+        self.foot.close_button.clicked.connect(self.reject)
+        self.foot.save.clicked.connect(self._save)
+        self.foot.save.setToolTip(self.tr("Write the comparison as a PDF (Ctrl+S)"))
+        self.foot.again.setText(self.tr("&Again"))
+        self.foot.again.setToolTip(self.tr("Compare again"))
+        QShortcut(QKeySequence("Ctrl+S"), self, self.foot.save.click)
+
+    # What is compared
+
+    def _take(self, other: object) -> None:
+        """Compare with something else; whoever asks for a file and gives none keeps what was there."""
+        path = self._saved if other == SAVED else None
+        if other == FILE:
+            path = self._ask_file()
+            if path is None:
+                self.other.set_value(self._before)
+                return
+        self._before = other
+        self.other.set_value(other)
+        self._compared = None
+        self.foot.begin(self.tr("Comparing…"))
+        if path is not None:
+            named = self.tr("saved") if other == SAVED else path.stem
+            self._start(lambda: load_build(path), self.tr("now"), named)
+        else:
+            model = next(each for each in LIBRARY if each.key == other)
+            self._start(lambda: with_hardware(self._build, model), _tuners(self._build.hardware), model.name)
+
+    def _start(self, other: Callable[[], Build], one: str, two: str) -> None:
+        build = self._build
+
+        def work(progress: Progress) -> Compared:
+            progress(0, 2)
+            first = side_of(build, one)
+            progress(1, 2)
+            second = side_of(other(), two)
+            return Compared(compared(first, second), (picture_of(first), picture_of(second)))
+
+        self.comparing.start(work)
+        self._allow()
+
+    def _show(self, ready: Compared) -> None:
+        self._compared = ready
+        found, units = ready.found, self._units
+        self.foot.say("")
+        self.heads.show_heads(ready.pictures)
+        self.verdict.setText(" ".join(say_verdicts(found)))
+        self.numbers.show_lines(
+            [(number_cells(each, units), each.better != "same") for each in found.numbers]
+        )
+        self.checks.show_lines(
+            [(check_cells(each, units), each.better != "same") for each in differing(found.checks)]
+        )
+        self.holes.show_lines([(hole_cells(each, units), _differs(each.apart)) for each in found.holes])
+
+    def _refuse(self, why: str) -> None:
+        self.foot.say(why)
+        self.heads.show_heads(None)
+        self.verdict.setText("")
+        for table in (self.numbers, self.checks, self.holes):
+            table.show_lines(())
+
+    # Onto paper
+
+    def _save(self) -> None:
+        """Ask for a place and write the sheet there, beside the window."""
+        found = self.found
+        if found is None:
+            return
+        start = suggested(self._folder, self._build.name, self.tr("compared"), ".pdf")
+        chosen = self.ask.path(self.tr("Save the comparison"), start, kind(".pdf"))
+        if chosen is None:
+            return
+        path = with_suffix(chosen, ".pdf")
+        self._folder = path.parent
+        wrote, shop, units = self.tr("Saved {path}").format(path=path), self._shop, self._units
+
+        def write(progress: Progress) -> str:
+            progress(0, 2)
+            whole = comparison_pdf(found, shop, shop.printers[0], date.today(), units)
+            progress(1, 2)
+            write_whole(path, whole)
+            return wrote
+
+        self.foot.begin(self.tr("Writing {name}…").format(name=path.name))
+        self.writing.start(write)
+        self._allow()
+
+    # What is under way
+
+    def give_up(self) -> None:
+        """End what is under way."""
+        for each in (self.comparing, self.writing):
+            each.cancel()
+        self.foot.say(self.tr("Stopped."))
+
+    def _allow(self) -> None:
+        if not self.comparing.busy and not self.writing.busy:
+            self.foot.rest()
+        self.foot.again.setVisible(self.found is None and not self.comparing.busy)
+        self.foot.save.setEnabled(self.found is not None and not self.writing.busy)
+
+    def reject(self) -> None:
+        """Esc gives up what is shown to be under way, else closes."""
+        if self.foot.working:
+            self.give_up()
+        else:
+            super().reject()
+
+    def done(self, result: int) -> None:
+        """Close; nothing goes on behind the maker's back."""
+        self.comparing.close()
+        self.writing.close()
+        super().done(result)
+
+
+def _tuners(hardware: tuple[Hardware, ...]) -> str:
+    """The names of today's tuners."""
+    return ", ".join(dict.fromkeys(each.name or each.key for each in hardware)) or "–"
+
+
+def _differs(apart: float | None) -> bool:
+    from geometry.search.compare import SHOWN
+
+    return apart is None or apart >= SHOWN["mm"]

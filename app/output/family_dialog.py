@@ -1,0 +1,295 @@
+"""One head for a range of nut widths: which of them to avoid, as a chart, and a template for each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import msgspec
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from app.export_job import Progress, Suffix
+from app.family_job import family_pages, family_table, pages_of_family
+from app.files import write_whole
+from app.new_command import LEAST_NUT, MOST_NUT
+from app.number_field import NumberField, Range
+from app.output.file_names import kind, suggested, with_suffix
+from app.output.foot import Foot
+from app.output.pages_view import PagesView
+from app.output.pieces import button, level_line, scrolled, upright_line
+from app.output.questions import Questions
+from app.output.work import Work
+from app.panels.fields import Choice
+from app.panels.panel import Form, heading, remark
+from app.panels.words import widen_remark, widen_words
+from export.page import Page
+from geometry.build.build import Build
+from geometry.build.lengths import Units
+from geometry.search.family import Member, family, say_avoid, say_best, widths_between
+from geometry.search.widen import WIDEN, Widen
+from geometry.trade.shop import Shop
+
+OWN = "own"
+"""Stands for the nodes' own shares among the choices."""
+
+REACH, STEP = 4.0, 1.0
+"""The range at first: so many mm to both sides of the nut's width, in steps of so many."""
+
+LARGEST_STEP = 20.0
+_LETTERS = 44
+
+
+class FamilyOnPaper(msgspec.Struct, frozen=True):
+    """The members of a family, and its pages: the chart first, then the templates."""
+
+    members: tuple[Member, ...]
+    pages: tuple[Page, ...]
+
+
+class FamilyDialog(QDialog):
+    """The range at the left, the pages at the right; nothing of the build changes here."""
+
+    def __init__(
+        self,
+        build: Build,
+        shop: Shop,
+        *,
+        units: Units,
+        folder: Path,
+        per_mm: float,
+        today: date | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
+        """`per_mm`: how many pixels of this screen make a mm, for the true size of pages."""
+        super().__init__(parent)
+        self._build, self._folder, self._units = build, folder, units
+        self._shop = msgspec.structs.replace(shop, units=units)
+        self._today = today or date.today()
+        self._ready: FamilyOnPaper | None = None
+        self.ask = Questions(self)
+        self.making, self.writing = Work(self), Work(self)
+        self.setWindowTitle(self.tr("Nut widths — {name}").format(name=build.name))
+        self.pages = PagesView(per_mm)
+        self._put_together()
+        self._connect()
+        self.resize(1180, 780)
+        self.make()
+
+    @property
+    def ready(self) -> FamilyOnPaper | None:
+        """The family of these widths; None while it is not made."""
+        return self._ready
+
+    @property
+    def widen(self) -> Widen | None:
+        """How the outline follows; None by its nodes' own shares."""
+        return next((each for each in WIDEN if each == self.follow.value), None)
+
+    # How it is put together
+
+    def _put_together(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        middle = QHBoxLayout()
+        middle.setSpacing(0)
+        middle.addWidget(scrolled(self._range(), _LETTERS))
+        middle.addWidget(upright_line())
+        middle.addWidget(self.pages, 1)
+        self.foot = Foot()
+        self.foot.print.hide()
+        self.table = button(self.tr("Save &table…"), self.tr("Write all numbers as a table, in mm (Ctrl+T)"))
+        row = self.foot.layout()
+        assert isinstance(row, QHBoxLayout), "a row"
+        row.insertWidget(row.indexOf(self.foot.save), self.table)
+        column.addLayout(middle, 1)
+        column.addWidget(level_line())
+        column.addWidget(self.foot)
+
+    def _range(self) -> QWidget:
+        body = QWidget()
+        column = QVBoxLayout(body)
+        column.setContentsMargins(16, 14, 16, 14)
+        column.setSpacing(6)
+        form = Form()
+        usual, within = self._build.nut.width, Range(LEAST_NUT, MOST_NUT)
+        self.first = NumberField(
+            self.tr("From"), units=self._units, within=within, tip=self.tr("The narrowest nut of the family")
+        )
+        self.last = NumberField(
+            self.tr("To"), units=self._units, within=within, tip=self.tr("The widest nut of the family")
+        )
+        self.step = NumberField(
+            self.tr("In steps of"),
+            units=self._units,
+            within=Range(0.0, LARGEST_STEP, above=True),
+            tip=self.tr("From one width to the next"),
+        )
+        self.first.set_value(max(LEAST_NUT, usual - REACH))
+        self.last.set_value(min(MOST_NUT, usual + REACH))
+        self.step.set_value(STEP)
+        for field in (self.first, self.last, self.step):
+            form.add(field.accessibleName(), field)
+        options: list[tuple[object, str]] = [(OWN, widen_words(None))]
+        options += [(each, widen_words(each)) for each in WIDEN]
+        self.follow = Choice(
+            self.tr("The outline follows"), options, tip=self.tr("Which places move when the nut gets wider")
+        )
+        self.follow.set_value(OWN)
+        self.follow_remark = remark(widen_remark(None))
+        form.add_below(self.tr("The outline follows"), self.follow)
+        form.add_wide(self.follow_remark)
+        self.avoid, self.best = QLabel(), QLabel()
+        self.told = heading(self.tr("Which widths"))
+        column.addWidget(heading(self.tr("Nut widths"), first=True))
+        column.addWidget(form)
+        column.addWidget(self.told)
+        for label in (self.avoid, self.best):
+            label.setWordWrap(True)
+            column.addWidget(label)
+        column.addStretch(1)
+        return body
+
+    def _connect(self) -> None:
+        for field in (self.first, self.last, self.step):
+            field.edited.connect(self._change)
+        self.follow.picked.connect(self._change)
+        self.making.done.connect(self._show)
+        self.making.refused.connect(self._refuse)
+        self.writing.done.connect(self.foot.say)
+        self.writing.refused.connect(self.foot.say)
+        for each in (self.making, self.writing):
+            each.progressed.connect(self.foot.show_progress)
+            each.idle.connect(self._allow)
+        foot = self.foot
+        foot.stop_wanted.connect(self.give_up)
+        foot.again.clicked.connect(self.make)
+        foot.close_button.clicked.connect(self.reject)
+        foot.save.clicked.connect(self._save_pdf)
+        self.table.clicked.connect(self._save_table)
+        for keys, act in (("Ctrl+S", foot.save.click), ("Ctrl+T", self.table.click), ("F5", self.make)):
+            QShortcut(QKeySequence(keys), self, act)
+
+    # The family
+
+    def _change(self, _: object) -> None:
+        self.follow_remark.setText(widen_remark(self.widen))
+        self.make()
+
+    def make(self) -> None:
+        """Refit the head to every width and draw the pages, beside the window."""
+        self._ready = None
+        self.making.cancel()
+        try:
+            widths = widths_between(self.first.value or 0.0, self.last.value or 0.0, self.step.value or 0.0)
+        except ValueError as error:
+            self._refuse(f"{str(error)[:1].upper()}{str(error)[1:]}.")
+            self._allow()
+            return
+        self.foot.begin(self.tr("Refitting the head…"))
+        self.making.start(_maker(self._build, widths, self.widen, self._shop, self._today))
+        self._allow()
+
+    def _show(self, ready: FamilyOnPaper) -> None:
+        self._ready = ready
+        self.foot.say("")
+        self._tell(say_avoid(ready.members, self._units), say_best(ready.members, self._units))
+        self.pages.show_pages(ready.pages)
+
+    def _refuse(self, why: str) -> None:
+        self.foot.say("")
+        self._tell("", "")
+        self.pages.show_nothing(why)
+
+    def _tell(self, avoid: str, best: str) -> None:
+        self.told.setVisible(bool(avoid or best))
+        for label, words in ((self.avoid, avoid), (self.best, best)):
+            label.setText(words)
+            label.setVisible(bool(words))
+
+    # Files
+
+    def _save_pdf(self) -> None:
+        ready, shop, day = self._ready, self._shop, self._today
+        if ready is not None:
+            name = self._build.name
+            self._save(
+                self.tr("Save PDF"),
+                ".pdf",
+                lambda: family_pages(ready.members, name, shop, shop.printers[0], day),
+            )
+
+    def _save_table(self) -> None:
+        ready = self._ready
+        if ready is not None:
+            self._save(self.tr("Save the table"), ".csv", lambda: family_table(ready.members))
+
+    def _save(self, title: str, suffix: Suffix, data: Callable[[], bytes]) -> None:
+        """Ask for a place and write the file there, beside the window; Stop leaves what was there."""
+        start = suggested(self._folder, self._build.name, self.tr("nut widths"), suffix)
+        chosen = self.ask.path(title, start, kind(suffix))
+        if chosen is None:
+            return
+        path = with_suffix(chosen, suffix)
+        self._folder = path.parent
+        wrote = self.tr("Saved {path}").format(path=path)
+
+        def write(progress: Progress) -> str:
+            progress(0, 2)
+            whole = data()
+            progress(1, 2)
+            write_whole(path, whole)
+            return wrote
+
+        self.foot.begin(self.tr("Writing {name}…").format(name=path.name))
+        self.writing.start(write)
+        self._allow()
+
+    # What is under way
+
+    def give_up(self) -> None:
+        """End what is under way."""
+        for each in (self.making, self.writing):
+            each.cancel()
+        if self._ready is None:
+            self._refuse(self.tr("The family is not made. Change a width, or begin again with F5."))
+        self.foot.say(self.tr("Stopped."))
+
+    def _allow(self) -> None:
+        if not self.making.busy and not self.writing.busy:
+            self.foot.rest()
+        self.foot.again.setVisible(self._ready is None and not self.making.busy)
+        for each in (self.foot.save, self.table):
+            each.setEnabled(self._ready is not None and not self.writing.busy)
+
+    def reject(self) -> None:
+        """Esc gives up what is shown to be under way, else closes."""
+        if self.foot.working:
+            self.give_up()
+        else:
+            super().reject()
+
+    def done(self, result: int) -> None:
+        """Close; nothing goes on behind the maker's back."""
+        self.making.close()
+        self.writing.close()
+        super().done(result)
+
+
+def _maker(
+    build: Build, widths: tuple[float, ...], widen: Widen | None, shop: Shop, day: date
+) -> Callable[[Progress], FamilyOnPaper]:
+    """What refits the head width by width; it can be ended between two of them."""
+
+    def made(progress: Progress) -> FamilyOnPaper:
+        steps = len(widths) + 1
+        progress(0, steps)
+        members = []
+        for member in family(build, widths, widen):
+            members.append(member)
+            progress(len(members), steps)
+        return FamilyOnPaper(tuple(members), pages_of_family(members, shop, shop.printers[0], day))
+
+    return made
