@@ -17,7 +17,7 @@ from export.drawing import Drawing, Text
 from export.flow import Column, Row, Table
 from export.sheets.cautions import HELD
 from export.sheets.cradle import base_sheet
-from export.sheets.cradle_list import PART_HEADS, WAYS, cradle_remarks, part_rows
+from export.sheets.cradle_list import WAYS, cradle_remarks, part_rows
 from export.sheets.head_rest import rest_remarks, rest_views, support_rows
 from export.sheets.table import stacked
 from geometry.bench.cradle import Cradle, cradle
@@ -144,7 +144,8 @@ class HoldingPage(Page):
         # The fret tells how far from the nut.
         narrow = tuple((row[0], *row[2:]) for row in rows)
         self.heights.show_table(_table((self.tr("Support"), *heads[2:]), narrow))
-        self.parts.show_table(_table(PART_HEADS, part_rows(made, self.units)))
+        short = (self.tr("Part"), self.tr("No."), self.tr("Long"), self.tr("Wide"), self.tr("Thick"))
+        self.parts.show_table(_table(short, part_rows(made, self.units)))
         tell(self.remarks, list(rest_remarks(scene.build, made, self.units)))
         tell(self.mind, cradle_remarks(scene.build, made, self.units))
 

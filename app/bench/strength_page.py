@@ -76,10 +76,8 @@ class StrengthPage(Page):
         self._draw()
 
     def _draw(self) -> None:
-        if self._found is None:
-            return
-        scene, found = self._found
-        if found.weakest is None:
+        scene, found = self._found or (None, None)
+        if scene is None or found is None or found.weakest is None:
             self.curve.show_drawing(None)
             return
         fit = fit_to(scene.build, scene.layout, self.curve.room(_LINES), self.units)

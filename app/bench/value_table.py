@@ -123,8 +123,7 @@ class ValueTable(QTableWidget):
 
     def _cell_width(self, row: int, place: int) -> int:
         item = self.item(row, place)
-        if item is None:
-            return 0
+        assert item is not None, "every cell of a table has its words"
         bold = QFont(self.font())
         bold.setBold(item.font().bold())
         return QFontMetrics(bold).horizontalAdvance(item.text())

@@ -27,7 +27,7 @@ def bench(qtbot: QtBot, store: SettingsStore) -> Maker:
     """Makes the panel for a build, with one of its pages in front."""
 
     def make(build: Build, page: str) -> BenchPanel:
-        panel = shown(qtbot, BenchPanel(Session(build), "mm", store), width=420, height=1200)
+        panel = shown(qtbot, BenchPanel(Session(build), "mm", store), width=396, height=1200)
         panel.show_page(page)
         return panel
 

@@ -19,7 +19,7 @@ from app.settings import SettingsStore
 from geometry.build.edits import move_post, rename
 from tests.app.bench.conftest import Maker
 from tests.app.panels.hands import SCREENLESS, press, shown
-from tests.builds import plain_head, three_and_three
+from tests.builds import eight_on_plates, plain_head, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
@@ -123,7 +123,7 @@ def test_the_shop_and_the_units_are_followed(
 
 def test_the_buttons_stay_over_the_page_while_it_scrolls(bench: Maker) -> None:
     panel = bench(three_and_three(), "nut")
-    panel.resize(420, 300)
+    panel.resize(396, 300)
     panel.page_scroll().setValue(200)
     assert panel.page_scroll().value() == 200
     button = panel.buttons["nut"]
@@ -139,7 +139,7 @@ def test_the_buttons_stay_over_the_page_while_it_scrolls(bench: Maker) -> None:
 
 
 def test_each_page_fits_its_panel(bench: Maker) -> None:
-    for build in (three_and_three(), plain_head()):
+    for build in (three_and_three(), eight_on_plates(), plain_head()):
         panel = bench(build, "strings")
         for name in PAGES:
             panel.show_page(name)

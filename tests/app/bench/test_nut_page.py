@@ -112,6 +112,8 @@ def test_the_cut_comes_from_two_measures(bench: Maker, qtbot: QtBot) -> None:
     empty(page.measured[0])
     qtbot.waitUntil(page.ask.isVisible)
     assert told(page.fitting_words) == ""
+    without = page.cut.grab().toImage()
+    assert {without.pixel(x, 10) for x in range(without.width())} == {without.pixel(0, 0)}
 
 
 def test_a_nut_keeps_its_least_height(bench: Maker, qtbot: QtBot) -> None:
