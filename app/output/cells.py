@@ -16,7 +16,6 @@ class Cells(QTableWidget):
         super().__init__(0, len(heads), parent)
         self.setAccessibleName(name)
         self.setToolTip(name)
-        self.setHorizontalHeaderLabels(list(heads))
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -31,10 +30,11 @@ class Cells(QTableWidget):
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setDefaultSectionSize(2 * header.minimumSectionSize())  # else the last one is never narrower
         header.setStretchLastSection(True)
-        for column in (0, len(heads) - 1):
-            self.horizontalHeaderItem(column).setTextAlignment(
-                Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
-            )
+        for column, words in enumerate(heads):
+            item = QTableWidgetItem(words)
+            if column in (0, len(heads) - 1):
+                item.setTextAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+            self.setHorizontalHeaderItem(column, item)
 
     def show_lines(self, lines: Sequence[tuple[tuple[str, ...], bool]]) -> None:
         """Show these lines, each with whether it stands out."""

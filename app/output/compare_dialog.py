@@ -72,6 +72,7 @@ class CompareDialog(QDialog):
         self._saved, self._folder, self._ask_file = saved, folder, ask_file
         self._compared: Compared | None = None
         self._before: object = None
+        self._path: Path | None = None
         self.ask = Questions(self)
         self.comparing, self.writing = Work(self), Work(self)
         self.setWindowTitle(self.tr("Compare — {name}").format(name=build.name))
@@ -160,7 +161,7 @@ class CompareDialog(QDialog):
             each.progressed.connect(self.foot.show_progress)
             each.idle.connect(self._allow)
         self.foot.stop_wanted.connect(self.give_up)
-        self.foot.again.clicked.connect(lambda: self._take(self.other.value))
+        self.foot.again.clicked.connect(self._compare)
         self.foot.close_button.clicked.connect(self.reject)
         self.foot.save.clicked.connect(self._save)
         self.foot.save.setToolTip(self.tr("Write the comparison as a PDF (Ctrl+S)"))
@@ -178,8 +179,13 @@ class CompareDialog(QDialog):
             if path is None:
                 self.other.set_value(self._before)
                 return
-        self._before = other
+        self._before, self._path = other, path
         self.other.set_value(other)
+        self._compare()
+
+    def _compare(self) -> None:
+        """Compare with what was taken last."""
+        other, path = self._before, self._path
         self._compared = None
         self.foot.begin(self.tr("Comparing…"))
         if path is not None:
