@@ -105,10 +105,14 @@ class Shell(QMainWindow):
         self.side.chosen.connect(self._make_room)
 
     def _make_room(self) -> None:
-        """Give a panel of tables the width that it reads best at; the others get back what they had."""
+        """Give a panel of tables the width that it reads best at; the others get back what they had.
+
+        A quarter of the window is left to the drawing.
+        """
         wanted, now = self.side.comfortable_width, self.side_dock.width()
-        if now < wanted:
-            self._narrow = now
+        spare = max(0, self.pages.width() - self.width() // 4)
+        if now < wanted and spare:
+            wanted, self._narrow = min(wanted, now + spare), now
         elif not wanted and self._narrow is not None:
             wanted, self._narrow = self._narrow, None
         else:

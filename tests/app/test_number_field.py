@@ -8,6 +8,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from app.number_field import NumberField, Range, number_text, read_number
+from geometry.build.lengths import Units
 
 
 def shown(qtbot: QtBot, field: NumberField) -> NumberField:
@@ -186,3 +187,25 @@ def test_a_dark_field_marks_its_fault_too(qtbot: QtBot) -> None:
     field.setPalette(palette)
     type_in(field, "x")
     assert not field.grab().isNull()
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "newtons"),
+    [
+        ("70", "mm", 70.0),
+        ("70 N", "inch", 70.0),
+        ("15 lbf", "mm", 15 * 4.4482216152605),
+        ("10+5 lbs", "inch", 15 * 4.4482216152605),
+        ("15 lb", "mm", 15 * 4.4482216152605),
+        ("15", "inch", 15 * 4.4482216152605),
+    ],
+)
+def test_a_pull_is_read_in_newtons_or_pounds(text: str, units: Units, newtons: float) -> None:
+    assert read_number(text, "pull", units) == pytest.approx(newtons)
+
+
+def test_pulls_and_unit_weights_are_shown_with_their_units() -> None:
+    assert number_text(66.72332422890752, "pull", "mm") == "66.723 N"
+    assert number_text(66.72332422890752, "pull", "inch") == "15 lbf"
+    assert number_text(7.32, "unit weight", "inch") == "7.32 g/m"
+    assert read_number("7.32 g/m", "unit weight", "mm") == 7.32

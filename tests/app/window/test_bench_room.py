@@ -45,6 +45,19 @@ def test_a_dock_that_is_wide_already_stays(window: Window, qtbot: QtBot) -> None
     assert window.side_dock.width() == 600
 
 
+def test_a_small_window_keeps_its_drawing(window: Window, qtbot: QtBot) -> None:
+    window.resize(1000, 600)
+    qtbot.waitUntil(lambda: window.width() == 1000)
+    window.side.show_panel("head")
+    before = window.side_dock.width()
+    bench_of(window)
+    qtbot.waitUntil(lambda: window.side_dock.width() > before)
+    assert window.side_dock.width() < window.side.comfortable_width
+    assert window.canvas.width() >= 240
+    window.side.show_panel("head")
+    qtbot.waitUntil(lambda: window.side_dock.width() == before)
+
+
 def test_what_is_typed_at_the_bench_is_undone_like_everything_else(
     window: Window, store: SettingsStore, qtbot: QtBot
 ) -> None:
