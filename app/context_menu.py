@@ -99,6 +99,7 @@ def _post_acts(menu: QMenu, window: Window, key: str) -> None:
     if key in moved:
         words = translate("Context menu", "Give back to its rule")
         _add(menu, window, words, lambda build: give_back(build, key))
+    menu.addAction(window.made["panel missed"])
 
 
 def _add(menu: QMenu, window: Window, words: str, edit: Edit) -> None:

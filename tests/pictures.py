@@ -12,6 +12,10 @@ import sys
 import tempfile
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from app.window import Window
 
 ROOT = Path(__file__).resolve().parent.parent
 OUT = ROOT / "sample_builds" / "pictures"
@@ -78,10 +82,33 @@ def window_pictures(*, fine: bool) -> None:
             session.select((Item("post", post),))
             QTest.qWait(500)
             _keep(window, folder, "window-fine" if fine else f"window-{theme}")
+            if not fine and theme == "light":
+                session.open(ROOT / "sample_builds" / "three-plus-three.pegwright")
+                _find_the_best(window)
+                _keep(window, folder, "window-best")
             session.start(suggested("straight-taper"))
             window.document.recovery.close()
             window.close()
     application.quit()
+
+
+def _find_the_best(window: Window) -> None:
+    """Have the window look for the best placement, until it lies over today's."""
+    from PySide6.QtCore import QEventLoop
+    from PySide6.QtTest import QTest
+
+    from app.panels.best_panel import BestPanel
+
+    window.made["panel best"].trigger()
+    panel = window.side.panel("best")
+    assert isinstance(panel, BestPanel), "the panel of the search"
+    QTest.qWait(1000)
+    # QTest waits without letting other threads go on.
+    waiting = QEventLoop()
+    panel.work.idle.connect(waiting.quit)
+    panel.find_button.click()
+    waiting.exec()
+    QTest.qWait(500)
 
 
 def _keep(window: object, folder: str, name: str) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGridLayout, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from app.number_field import NumberField, Range
 from app.panels.fields import Choice
@@ -59,11 +59,12 @@ class ReadingFields(QWidget):
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, GAP)
         grid.setSpacing(GAP)
-        grid.addWidget(self.kind, 0, 0)
-        grid.addWidget(self.other, 0, 1)
-        grid.addWidget(self.length, 1, 0)
-        grid.addWidget(self.drop, 1, 1)
+        grid.addWidget(self.kind, 0, 0, 1, 3)
+        grid.addWidget(self.other, 1, 0)
+        grid.addWidget(self.length, 1, 1)
+        grid.addWidget(self.drop, 1, 2)
         grid.setColumnStretch(0, 1)
+        self.length.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.kind.picked.connect(self._another)
         for signal in (self.other.picked, self.length.edited, self.length.cleared):
             signal.connect(self._tell)

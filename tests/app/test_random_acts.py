@@ -68,8 +68,8 @@ QUIET = (
     "cut", "copy", "paste", "duplicate", "delete", "select all", "other hand", "free outline", "symmetric", "snap",
     "grid", "rings", "face", "back", "both", "fit", "zoom to selection", "closer", "further", "inches", "save",
     "select tool", "node tool", "round tool", "region tool", "old hole tool", "panel head", "panel strings",
-    "panel tuners", "panel keep clear", "panel selected", "panel refit", "panel bench", "panel findings", "next part",
-    "earlier part",
+    "panel tuners", "panel keep clear", "panel selected", "panel refit", "panel best", "panel missed", "panel bench",
+    "panel findings", "next part", "earlier part",
 )  # fmt: skip
 """Actions that ask nothing."""
 
