@@ -11,7 +11,7 @@ from export.sheets.head import LABEL, crosshair
 from export.sheets.schedule import drill_words, off_words
 from export.sheets.table import GAP, SIZE, heading, paragraphs, stacked
 from export.text import ASCENT, LEADING, width
-from geometry.bench.fit_words import fine_length, ladder_subject, range_words, reason
+from geometry.bench.fit_words import fine_length, ladder_subject, pressed, range_words, reason
 from geometry.bench.ladder import Ladder, ladders
 from geometry.build.build import Build
 from geometry.build.lengths import Units
@@ -32,13 +32,22 @@ _BELOW = 14.0
 
 HOW = (
     "Glue or tape the coupon on scrap of the head's own board, as thick, its grain along the arrow. Drill each bore "
-    "with its own drill as the schedule says, on a backing board, and try the tuner from the smallest up.\n"
-    "A ribbed bushing is right that starts by hand and goes home with a clamp, without a hammer; a threaded bushing, "
-    "a post or a peg is right that drops in and does not rattle.\n"
-    "Keep what felt right of a bushing: pegwright bore, with the build and --felt, stores it in the shop by wood and "
-    "bushing, and the schedule uses it from then on. Finish is not in these bores."
+    "with its own drill as the schedule says, on a backing board, and try the tuner from the smallest up. Finish is "
+    "not in these bores."
 )
 """How a ladder is used."""
+
+RIGHT_RIBBED = (
+    "A ribbed bushing is right that starts by hand and goes home with a clamp, without a hammer; where every bore is "
+    "loose, a narrower drill is wanted."
+)
+RIGHT_FREE = "A threaded bushing, a post or a peg is right that drops in and does not rattle."
+
+KEEP = (
+    "Keep what felt right of a bushing: pegwright bore, with the build and --felt, stores it in the shop by wood and "
+    "bushing, and the schedule uses it from then on."
+)
+"""What to do with what was felt."""
 
 
 def ladder_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
@@ -46,13 +55,26 @@ def ladder_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, f
 
     Nothing without bores to drill or without drills.
     """
-    coupons = [_coupon(build, ladder, shop.units, room[0] - 2.0) for ladder in ladders(build, layout, shop)]
-    if not coupons:
+    found = ladders(build, layout, shop)
+    if not found:
         return ()
-    words = paragraphs(tuple(HOW.splitlines()), room[0] - 4.0)
+    coupons = [_coupon(build, ladder, shop.units, room[0] - 2.0) for ladder in found]
+    words = paragraphs(tuple(_how(found)), room[0] - 4.0)
     pages = _paged([*coupons, words], room[1] - 2.0)
     names = [_NAME] if len(pages) == 1 else [f"{_NAME}-{number}" for number in range(1, len(pages) + 1)]
     return tuple(_sheet(name, page) for name, page in zip(names, pages, strict=True))
+
+
+def _how(found: tuple[Ladder, ...]) -> Iterator[str]:
+    """How the ladders are used, without what none of these tuners wants to know."""
+    yield HOW
+    ribbed = [pressed(ladder.hardware) for ladder in found]
+    if any(ribbed):
+        yield RIGHT_RIBBED
+    if not all(ribbed):
+        yield RIGHT_FREE
+    if any(ladder.hardware.bushing is not None for ladder in found):
+        yield KEEP
 
 
 def _sheet(name: str, blocks: list[Drawing]) -> Sheet:

@@ -42,7 +42,9 @@ def kept() -> list[Shop]:
 
 @pytest.fixture
 def opened(qtbot: QtBot, shop: Shop, answers: Answers, kept: list[Shop]) -> Open:
-    def open_it(scene: Scene, names: tuple[str, ...] = ("face", "calipers"), **fields: object) -> OutputDialog:
+    def open_it(
+        scene: Scene, names: tuple[str, ...] = ("face", "calipers"), **fields: object
+    ) -> OutputDialog:
         choices = change(Choices(printer="plain"), **{"names": names, "day": DAY, **fields})
         dialog = OutputDialog(
             scene, shop, kept.append, folder=answers.folder, choices=choices, today=DAY, per_mm=4.0

@@ -12,13 +12,24 @@ from export.page import paginate, room
 from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
 from export.sheets.cautions import FOR_TEMPLATES
-from export.sheets.ladder import WALL, ladder_sheets
+from export.sheets.ladder import HOW, KEEP, RIGHT_FREE, RIGHT_RIBBED, WALL, ladder_sheets
 from geometry.bench.ladder import ladders
 from geometry.build.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.segment import Bounds, Circle
 from geometry.trade.shop import Shop
-from tests.builds import READY_MADE, bass_two_and_two, change, laden_head, plain_head, row, six_in_line, tuner
+from tests.builds import (
+    READY_MADE,
+    bass_two_and_two,
+    change,
+    four_friction,
+    laden_head,
+    plain_head,
+    row,
+    six_in_line,
+    three_and_three,
+    tuner,
+)
 
 BLANK = Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing(), cautions=FOR_TEMPLATES)
 A4, A5 = (room(BLANK, Stamp(build="Build", paper=PAPERS[name])) for name in ("A4", "A5"))
@@ -98,6 +109,22 @@ def test_where_no_drill_is_inside_the_fit_it_says_so() -> None:
     build = change(build, head=change(build.head, wood="white ash"))
     (sheet,) = sheets_of(build, drill_sets=("fraction",))
     assert "none of these" in " ".join(text.words for text in texts(sheet))
+
+
+@pytest.mark.parametrize(
+    ("make", "told"),
+    [
+        (six_in_line, {RIGHT_RIBBED, KEEP}),
+        (three_and_three, {RIGHT_FREE, KEEP}),
+        (four_friction, {RIGHT_FREE}),
+    ],
+)
+def test_only_what_these_tuners_want_is_told(make: Callable[[], Build], told: set[str]) -> None:
+    (sheet,) = sheets_of(make())
+    words = " ".join(text.words for text in texts(sheet))
+    assert HOW in words
+    for sentence in (RIGHT_RIBBED, RIGHT_FREE, KEEP):
+        assert (sentence in words) == (sentence in told)
 
 
 def test_nothing_to_try_no_sheet() -> None:
