@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from hypothesis import strategies as st
-from msgspec import UNSET
+from msgspec import UNSET, UnsetType
 from msgspec.structs import replace
 
 from geometry.build.build import (
@@ -246,6 +246,7 @@ def builds(draw: st.DrawFn, least: int = 0) -> Build:
     kinds: st.SearchStrategy[Literal["plain", "wound", "nylon", "gut"]] = st.sampled_from(
         ("plain", "wound", "nylon", "gut")
     )
+    pitches: st.SearchStrategy[str | UnsetType] = st.sampled_from((UNSET, "E4", "F#3", "Bb0"))
     string_keys, hardware_keys = draw(keys("s", 4, least)), draw(keys("h", 2, least))
     return Build(
         name=draw(NAMES),
@@ -260,7 +261,7 @@ def builds(draw: st.DrawFn, least: int = 0) -> Build:
                 diameter=draw(SIZES),
                 kind=draw(kinds),
                 course=draw(NAMES),
-                pitch=draw(st.sampled_from((UNSET, "E4", "F#3", "Bb0"))),
+                pitch=draw(pitches),
                 unit_weight=draw(st.just(UNSET) | st.floats(0.001, 1000.0)),
                 tension=draw(st.just(UNSET) | st.floats(0.1, 10_000.0)),
             )

@@ -24,7 +24,7 @@ RingsOf = Callable[[Build, Layout], Joint]
 def of_rear(*places: tuple[float, float]) -> Build:
     """Single rear-button tuners at these places."""
     rows = [post_at(x, y, key=f"p{n}", hardware="rear") for n, (x, y) in enumerate(places)]
-    small = replace(REAR_TUNER, button=replace(REAR_TUNER.button, swept_diameter=8.0))  # type: ignore[type-var]
+    small = replace(REAR_TUNER, button=replace(REAR_TUNER.button, swept_diameter=8.0))
     return plain_head(*rows, hardware=(small,))
 
 
