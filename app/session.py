@@ -15,6 +15,7 @@ from app.scene import scene_of
 from app.selection import NOTHING, Selection, still_there
 from geometry.build.build import Build
 from geometry.build.codec import write_build
+from geometry.layout.held import held
 
 Edit = Callable[[Build], Build]
 
@@ -62,15 +63,15 @@ class Session(QObject):
     # Acts
 
     def act(self, label: str, edit: Edit, selection: Selection | None = None) -> None:
-        """Do one act: it can be undone by its label. Without a change nothing is kept."""
+        """Do one act: it can be undone by its label. Without a change nothing is kept. Drilled holes stay in place."""
         self.cancel()
-        self.history.commit(label, edit(self.build))
+        self.history.commit(label, held(self.build, edit(self.build)))
         self._show(self.build, self.selection if selection is None else selection)
         self.file_changed.emit()
 
     def preview(self, build: Build, selection: Selection | None = None) -> None:
-        """Show a build while a gesture lasts, without committing it."""
-        self._show(build, self.selection if selection is None else selection, gesture=True)
+        """Show a build while a gesture lasts, without committing it. Drilled holes stay in place."""
+        self._show(held(self.build, build), self.selection if selection is None else selection, gesture=True)
 
     def commit(self, label: str) -> None:
         """End a gesture: what it shows becomes one act."""

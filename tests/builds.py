@@ -140,6 +140,13 @@ def plain_head(*rows: Row, **fields: Any) -> Build:
     return Build(**{**ready, **fields})
 
 
+def of_rear(*places: tuple[float, float]) -> Build:
+    """A plain head with single rear-button tuners at these places; their buttons are too small to matter."""
+    rows = [post_at(x, y, key=f"p{n}", hardware="rear") for n, (x, y) in enumerate(places)]
+    small = change(REAR_TUNER, button=change(REAR_TUNER.button, swept_diameter=8.0))
+    return plain_head(*rows, hardware=(small,))
+
+
 def nut_with(treble_x: float, bass_x: float) -> Nut:
     """A plain head's nut with the outer strings' centres at these x on a right-handed build."""
     width = max(WIDTH, 2 * abs(treble_x), 2 * abs(bass_x))

@@ -36,7 +36,7 @@ from export.text import ASCENT, DESCENT
 from geometry.build.build import Blank, Build, Retainer
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
-from geometry.search.allowance import joint_radii
+from geometry.search.joint import exact_rings
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
@@ -73,7 +73,7 @@ def face_sheets(
     Its table of holes stands beside the head or below it, whichever keeps to `room` (width and height in mm); where
     neither does, on a sheet of its own.
     """
-    radii = joint_radii(build, layout)
+    radii = {ring.post: ring.radius for ring in exact_rings(build, layout).rings}
     marks = (
         *head_lines(build, layout),
         *_tabs(build, layout),

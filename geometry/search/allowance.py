@@ -18,7 +18,8 @@ from geometry.checks.gaps import Part
 from geometry.checks.outline import outline_is_sound
 from geometry.checks.rows import rows_of_three, unevenness
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.rings import NEAR, Rows, bounds, exact, of_post, on_back, rows_of, singles
+from geometry.layout.parts import PlacedPost
+from geometry.search.rings import NEAR, Rows, exact, of_post, on_back, rows_of, single, singles
 from geometry.search.slack import LARGEST, shares_of
 from geometry.search.string_worst import worst_of
 from geometry.shape.close import Floats
@@ -86,42 +87,54 @@ def allowance(build: Build, layout: Layout | None = None) -> Allowance:
     if not facts.posts or not outline_is_sound(facts.layout.edge):
         return _untold(facts)
     rows = rows_of(facts)
-    joint, alone = exact(rows), singles(rows)
-    leans = np.degrees(np.arctan2(on_back(rows), [max(post.thickness, 1e-9) for post in facts.posts]))
-    even = even_within(facts)
+    joint, alone, even = exact(rows), singles(rows), even_within(facts)
+    leans = _leans(facts, rows)
     rings = tuple(
-        Ring(
-            post=post.key,
-            label=post.label,
-            at=post.at,
-            radius=rounded_down(joint[n]),
-            alone=rounded_down(alone[n]),
-            even=None if rows.drilled[n] else even.get(n),
-            lean_deg=rounded_down(min(float(leans[n]), MOST_LEAN)),
-            broken=bool(rows.broken[n]),
-            ends=_end(facts, rows, n, float(alone[n])),
-            drilled=bool(rows.drilled[n]),
-        )
-        for n, post in enumerate(facts.posts)
+        _ring(facts, rows, n, float(joint[n]), float(alone[n]), float(leans[n]), even.get(n))
+        for n in range(rows.count)
     )
     smallest = 0.0 if rows.drilled.all() else float(joint[~rows.drilled].min())
     return Allowance(rings, smallest, told=True)
 
 
-def joint_radii(build: Build, layout: Layout) -> dict[str, float]:
-    """The radii in mm of the joint rings, rounded down, by the key of the post: what a template shows."""
+def ring_of(build: Build, layout: Layout, post: str) -> Ring:
+    """The ring of one hole, as `allowance` has it, for a fraction of the time.
+
+    Asking for a post that is not placed is a programming error.
+    """
     facts = facts_of(build, layout)
-    if not facts.posts or not outline_is_sound(facts.layout.edge):
-        return {post.key: 0.0 for post in facts.posts}
-    radii = exact(rows_of(facts))
-    return {post.key: rounded_down(radius) for post, radius in zip(facts.posts, radii.tolist(), strict=True)}
+    number = next(n for n, each in enumerate(facts.posts) if each.key == post)
+    if not outline_is_sound(facts.layout.edge):
+        return _untold_ring(facts.posts[number])
+    rows = rows_of(facts)
+    radius, alone, lean = (each[number] for each in (exact(rows), single(rows, number), _leans(facts, rows)))
+    even = even_within(facts).get(number)
+    return _ring(facts, rows, number, float(radius), float(alone), float(lean), even)
 
 
-def quick_radii(facts: Facts) -> Floats:
-    """Sound lower bounds (n,) of the joint radii in mm, not rounded: a few milliseconds, for dragging."""
-    if not facts.posts or not outline_is_sound(facts.layout.edge):
-        return np.zeros(len(facts.posts))
-    return bounds(rows_of(facts))
+def _ring(
+    facts: Facts, rows: Rows, number: int, radius: float, alone: float, lean: float, even: float | None
+) -> Ring:
+    post = facts.posts[number]
+    return Ring(
+        post=post.key,
+        label=post.label,
+        at=post.at,
+        radius=rounded_down(radius),
+        alone=rounded_down(alone),
+        even=None if rows.drilled[number] else even,
+        lean_deg=rounded_down(min(lean, MOST_LEAN)),
+        broken=bool(rows.broken[number]),
+        ends=_end(facts, rows, number, alone),
+        drilled=bool(rows.drilled[number]),
+    )
+
+
+def _leans(facts: Facts, rows: Rows) -> Floats:
+    """How far (n,) the holes may lean all at once, in degrees."""
+    thick = np.array([max(post.thickness, 1e-9) for post in facts.posts])
+    leans: Floats = np.degrees(np.arctan2(on_back(rows), thick))
+    return leans
 
 
 def rounded_down(value: float) -> float:
@@ -130,11 +143,11 @@ def rounded_down(value: float) -> float:
 
 
 def _untold(facts: Facts) -> Allowance:
-    rings = tuple(
-        Ring(post.key, post.label, post.at, 0.0, 0.0, None, 0.0, broken=True, ends=None)
-        for post in facts.posts
-    )
-    return Allowance(rings, 0.0, told=False)
+    return Allowance(tuple(_untold_ring(post) for post in facts.posts), 0.0, told=False)
+
+
+def _untold_ring(post: PlacedPost) -> Ring:
+    return Ring(post.key, post.label, post.at, 0.0, 0.0, None, 0.0, broken=True, ends=None)
 
 
 def even_within(facts: Facts) -> dict[int, float]:

@@ -8,6 +8,7 @@ from geometry.build.build import Build, OnPlate, Row
 from geometry.build.edits import Rule, set_hardware, set_rule
 from geometry.build.outline_nodes import kept_place
 from geometry.build.row_edits import rule_as
+from geometry.layout.held import held
 from geometry.search.widen import Widen, widened
 from geometry.shape.point import Point
 from geometry.trade.hardware import Hardware
@@ -18,12 +19,13 @@ def refit(build: Build, width: float, widen: Widen | None = None) -> Build:
 
     The outline follows by its nodes' own weights, or as `widen` says. Rows go by their rules on the new edge, posts
     moved by hand keep their offset from there, and strings keep their margins. Trees and guide posts stand where the
-    strings run, so that their x grows with the nut. What is in the wood already stays: old holes, regions, the blank.
+    strings run, so that their x grows with the nut. What is in the wood already stays: drilled and old holes, regions,
+    the blank.
     """
     if width == build.nut.width:
         return build
     factor = width / build.nut.width
-    return replace(
+    wider = replace(
         build,
         outline=widened(build, width, widen),
         nut=replace(build.nut, width=width),
@@ -31,17 +33,18 @@ def refit(build: Build, width: float, widen: Widen | None = None) -> Build:
             replace(each, at=kept_place(Point(each.at.x * factor, each.at.y))) for each in build.retainers
         ),
     )
+    return held(build, wider)
 
 
 def with_hardware(build: Build, row: str, hardware: Hardware) -> Build:
     """The build with other tuners in a row, its rule changed only where the new ones need it.
 
     Tuners on a plate that carries as many posts are placed as a plate; others leave a plate's rule for a straight
-    line at the pitch that the plate had. All else of the rule stays.
+    line at the pitch that the plate had. All else of the rule stays, and so do drilled holes.
     """
     before = next(each for each in build.rows if each.key == row)
     old = next(each for each in build.hardware if each.key == before.hardware)
-    return set_rule(set_hardware(build, row, hardware), row, _suiting(before, old, hardware))
+    return held(build, set_rule(set_hardware(build, row, hardware), row, _suiting(before, old, hardware)))
 
 
 def _suiting(row: Row, old: Hardware, new: Hardware) -> Rule:

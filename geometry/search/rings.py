@@ -75,7 +75,12 @@ def exact(rows: Rows, most: Floats | None = None) -> Floats:
 
 def singles(rows: Rows) -> Floats:
     """How far (n,) each post may move while all others stay in place."""
-    return np.array([exact(of_post(rows, n), LARGEST * one)[n] for n, one in enumerate(np.eye(rows.count))])
+    return np.array([single(rows, number)[number] for number in range(rows.count)])
+
+
+def single(rows: Rows, number: int) -> Floats:
+    """The radii (n,) when only one post may move: 0 for all others."""
+    return exact(of_post(rows, number), np.where(np.arange(rows.count) == number, LARGEST, 0.0))
 
 
 def of_post(rows: Rows, number: int) -> Rows:

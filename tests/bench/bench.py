@@ -26,7 +26,8 @@ from geometry.build.edits import free_outline, move_node, move_post  # noqa: E40
 from geometry.checks.facts import facts_of  # noqa: E402
 from geometry.checks.judge import findings  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
-from geometry.search.allowance import allowance, joint_radii, quick_radii  # noqa: E402
+from geometry.search.allowance import allowance, ring_of  # noqa: E402
+from geometry.search.joint import bounded_rings, exact_rings  # noqa: E402
 from geometry.shape.point import Vector  # noqa: E402
 
 TWELVE = ROOT / "sample_builds" / "twelve-string.pegwright"
@@ -120,11 +121,11 @@ def dragging(build: Build) -> None:
 def rings(build: Build) -> None:
     """Miss rings of the twelve-string: the sound bound while dragging, the exact rings and everything told of them."""
     layout = lay_out(build)
-    facts = facts_of(build, layout)
     checks = median_ms(lambda: findings(build, layout))
     for name, act, times in (
-        ("a sound bound, for dragging", lambda: quick_radii(facts), 200),
-        ("joint rings, exact", lambda: joint_radii(build, layout), 30),
+        ("a sound bound, for dragging", lambda: bounded_rings(build, layout), 200),
+        ("joint rings, exact", lambda: exact_rings(build, layout), 30),
+        ("everything told of one hole", lambda: ring_of(build, layout, layout.posts[4].key), 30),
         ("joint and single rings, lean, evenness", lambda: allowance(build, layout), 15),
     ):
         taken = median_ms(act, times)

@@ -13,19 +13,12 @@ from geometry.layout.layout import Layout, lay_out
 from geometry.search.allowance_words import say_rings
 from geometry.search.joint import Joint, bounded_rings, exact_rings
 from geometry.shape.point import Vector
-from tests.builds import READY_MADE, REAR_TUNER, plain_head, post_at, row
+from tests.builds import READY_MADE, of_rear, plain_head, row
 from tests.strategies import builds
 
 RingsOf = Callable[[Build, Layout], Joint]
 
 # As in the tests of the allowance: seats 9 mm to each side of their posts, bodies 16 mm long, a head 80 mm wide.
-
-
-def of_rear(*places: tuple[float, float]) -> Build:
-    """Single rear-button tuners at these places."""
-    rows = [post_at(x, y, key=f"p{n}", hardware="rear") for n, (x, y) in enumerate(places)]
-    small = replace(REAR_TUNER, button=replace(REAR_TUNER.button, swept_diameter=8.0))
-    return plain_head(*rows, hardware=(small,))
 
 
 @pytest.mark.parametrize("rings_of", [bounded_rings, exact_rings])
