@@ -14,14 +14,14 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NoReturn, TypeAlias
 
-from app.bench_parsers import add_bench_commands
-from app.best_parser import add_best_command
-from app.bore_parser import add_bore_command
-from app.compare_parser import add_compare_command
+from app.commands.parsers.bench import add_bench_commands
+from app.commands.parsers.best import add_best_command
+from app.commands.parsers.bore import add_bore_command
+from app.commands.parsers.compare import add_compare_command
+from app.commands.parsers.missed import add_missed_command, with_signs
+from app.commands.parsers.nut import add_nut_command
+from app.commands.parsers.refit import add_refit_commands
 from app.messages import Refusal, complain
-from app.missed_parser import add_missed_command, with_signs
-from app.nut_parser import add_nut_command
-from app.refit_parsers import add_refit_commands
 
 VERSION = "0.1.0"
 """The version of this program, as in pyproject.toml."""
@@ -131,7 +131,7 @@ def _add_check(commands: Commands) -> None:
 
 
 def _run_check(chosen: argparse.Namespace) -> int:
-    from app.check_command import run
+    from app.commands.check import run
 
     return run(chosen)
 
@@ -172,7 +172,7 @@ def _add_export(commands: Commands) -> None:
 
 
 def _run_export(chosen: argparse.Namespace) -> int:
-    from app.export_command import run
+    from app.commands.export import run
 
     return run(chosen)
 
@@ -204,7 +204,7 @@ def _add_new(commands: Commands) -> None:
 
 
 def _run_new(chosen: argparse.Namespace) -> int:
-    from app.new_command import run
+    from app.commands.new import run
 
     return run(chosen)
 
@@ -219,14 +219,14 @@ def _add_lists(commands: Commands) -> None:
 
 
 def _run_hardware(_: argparse.Namespace) -> int:
-    from app.list_commands import hardware
+    from app.commands.lists import hardware
 
     print(hardware())
     return DONE
 
 
 def _run_strings(_: argparse.Namespace) -> int:
-    from app.list_commands import strings
+    from app.commands.lists import strings
 
     print(strings())
     return DONE

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 
 from app.canvas.levels import level_icon
 from app.cards import Heading
-from app.new_command import LEAST_NUT, MOST_NUT
+from app.commands.new import LEAST_NUT, MOST_NUT
 from app.number_field import NumberField, Range
 from app.panels.finding_rows import verdict
 from app.picture import head_picture, look_of

@@ -10,10 +10,10 @@ import msgspec
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
+from app.commands.new import LEAST_NUT, MOST_NUT
 from app.export_job import Progress, Suffix
 from app.family_job import family_pages, family_table, pages_of_family
 from app.files import write_whole
-from app.new_command import LEAST_NUT, MOST_NUT
 from app.number_field import NumberField, Range
 from app.output.file_names import kind, suggested, with_suffix
 from app.output.foot import Foot

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent
 from PySide6.QtWidgets import QProgressBar, QWidget
 
-from app.best_command import MOST_STRAIGHT
+from app.commands.best import MOST_STRAIGHT
 from app.number_field import NumberField, Range
 from app.output.work import Work
 from app.panels.best_offer import STEPS, Offer, searched

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
-from app.new_command import LEAST_NUT, MOST_NUT
+from app.commands.new import LEAST_NUT, MOST_NUT
 from app.number_field import NumberField, Range
 from app.panels.fields import Choice
 from app.panels.panel import Form, Panel, heading, remark

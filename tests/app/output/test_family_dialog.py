@@ -13,7 +13,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from app.new_command import LEAST_NUT
+from app.commands.new import LEAST_NUT
 from app.output import family_dialog
 from app.output.family_dialog import FamilyDialog
 from app.output.questions import Questions

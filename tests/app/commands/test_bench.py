@@ -14,7 +14,7 @@ from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import default_shop, write_shop
 from tests.builds import change, plain_head, post_at, three_and_three, tuner
 
-SAMPLES = Path(__file__).parents[2] / "sample_builds"
+SAMPLES = Path(__file__).parents[3] / "sample_builds"
 UKULELE = str(SAMPLES / "tenor-ukulele.pegwright")
 
 

@@ -30,6 +30,6 @@ def add_nut_command(commands: Commands) -> None:
 
 
 def _run(chosen: argparse.Namespace) -> int:
-    from app.nut_command import run
+    from app.commands.nut import run
 
     return run(chosen)

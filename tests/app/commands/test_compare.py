@@ -13,7 +13,7 @@ import pytest
 
 from app.cli import main
 
-SAMPLES = Path(__file__).parents[2] / "sample_builds"
+SAMPLES = Path(__file__).parents[3] / "sample_builds"
 SOUND = SAMPLES / "three-plus-three.pegwright"
 STOPPED = SAMPLES / "fails-thin-wall.pegwright"
 

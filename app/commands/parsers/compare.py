@@ -40,6 +40,6 @@ def add_compare_command(commands: Commands) -> None:
 
 
 def _run_compare(chosen: argparse.Namespace) -> int:
-    from app.compare_command import run
+    from app.commands.compare import run
 
     return run(chosen)

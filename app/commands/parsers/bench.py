@@ -27,7 +27,7 @@ def _add_strength(commands: Commands) -> None:
 
 
 def _run_strength(chosen: argparse.Namespace) -> int:
-    from app.strength_command import run
+    from app.commands.strength import run
 
     return run(chosen)
 
@@ -49,7 +49,7 @@ def _add_balance(commands: Commands) -> None:
 
 
 def _run_balance(chosen: argparse.Namespace) -> int:
-    from app.balance_command import run
+    from app.commands.balance import run
 
     return run(chosen)
 

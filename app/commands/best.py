@@ -6,10 +6,10 @@ import argparse
 import math
 from collections.abc import Iterator
 
+from app.commands.new import SUFFIX
+from app.commands.posts_named import posts_named
 from app.files import load_build, refuse_target, write_whole
 from app.messages import Refusal
-from app.new_command import SUFFIX
-from app.posts_named import posts_named
 from geometry.build.build import Build
 from geometry.build.codec import write_build
 from geometry.build.lengths import LengthError, Units, read_length

@@ -11,7 +11,7 @@ from app.cli import main
 from geometry.build.build import Build
 from geometry.build.codec import write_build
 from geometry.trade.shop import Shop, write_shop
-from tests.app.test_cli_check import Printed, refused
+from tests.app.commands.test_check import Printed, refused
 from tests.builds import change, plain_head, six_in_line, strings
 
 

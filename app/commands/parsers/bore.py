@@ -46,6 +46,6 @@ def add_bore_command(commands: Commands) -> None:
 
 
 def _run_bore(chosen: argparse.Namespace) -> int:
-    from app.bore_command import run
+    from app.commands.bore import run
 
     return run(chosen)

@@ -9,9 +9,9 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from app import family_command
 from app.cli import main
-from app.family_command import read_widths
+from app.commands import family as family_command
+from app.commands.family import read_widths
 from app.family_job import family_table
 from app.messages import Refusal
 from export.paper import PAPERS, Paper
@@ -22,7 +22,7 @@ from geometry.checks.judge import findings
 from geometry.search.family import family
 from geometry.search.refit import refit
 from geometry.trade.hardware_library import LIBRARY
-from tests.app.test_cli_check import SAMPLES, SOUND, STOPPED, Printed, refused
+from tests.app.commands.test_check import SAMPLES, SOUND, STOPPED, Printed, refused
 from tests.builds import change, rectangle
 
 FREE = SAMPLES / "twelve-string.pegwright"

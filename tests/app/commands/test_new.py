@@ -13,7 +13,7 @@ from geometry.build.codec import read_build
 from geometry.build.fresh import SUGGESTIONS
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.string_sets import STRING_SETS
-from tests.app.test_cli_check import Printed, refused
+from tests.app.commands.test_check import Printed, refused
 
 
 def test_every_starter_with_what_suits_it_can_be_drilled(capsys: Printed, tmp_path: Path) -> None:

@@ -7,11 +7,11 @@ import sys
 from collections.abc import Iterator
 from time import monotonic
 
-from app.export_command import chosen_date, chosen_printer, chosen_shop
+from app.commands.export import chosen_date, chosen_printer, chosen_shop
+from app.commands.new import nut_width
 from app.family_job import family_pages, family_table
 from app.files import load_build, refuse_target, write_whole
 from app.messages import Refusal
-from app.new_command import nut_width
 from geometry.build.build import Build
 from geometry.build.lengths import LengthError, read_length
 from geometry.layout.edge import edge_of

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 
+from app.commands.new import SUFFIX, nut_width
 from app.files import load_build, refuse_target, write_whole
 from app.messages import Refusal
-from app.new_command import SUFFIX, nut_width
 from geometry.build.codec import write_build
 from geometry.checks.judge import Level, findings, worst
 from geometry.checks.words import headline

@@ -8,11 +8,11 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from app.check_command import as_json
+from app.commands.check import as_json
+from app.commands.export import chosen_date, chosen_printer, chosen_shop
+from app.commands.lists import table
 from app.compare_job import comparison_pdf
-from app.export_command import chosen_date, chosen_printer, chosen_shop
 from app.files import load_build, refuse_target, write_whole
-from app.list_commands import table
 from app.messages import Refusal
 from export.csv import write_table
 from geometry.build.lengths import Units

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 SAMPLES = sorted((ROOT / "sample_builds").glob("*.pegwright"))
 SOUND = ROOT / "sample_builds" / "three-plus-three.pegwright"
 STOPPED = ROOT / "sample_builds" / "fails-thin-wall.pegwright"

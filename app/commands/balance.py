@@ -6,8 +6,8 @@ import argparse
 import json
 from typing import Any
 
+from app.commands.lists import table
 from app.files import load_build
-from app.list_commands import table
 from app.messages import Refusal
 from app.own_shop import own_shop
 from geometry.bench.balance import Balance, balance, usual_place

@@ -10,10 +10,10 @@ from app.cli import main
 from geometry.build.build import OnLine
 from geometry.build.codec import read_build, write_build
 from geometry.layout.layout import lay_out
-from tests.app.test_cli_check import Printed, refused
+from tests.app.commands.test_check import Printed, refused
 from tests.builds import plain_head, row
 
-SAMPLES = Path(__file__).parents[2] / "sample_builds"
+SAMPLES = Path(__file__).parents[3] / "sample_builds"
 SIX = SAMPLES / "six-in-line.pegwright"
 
 

@@ -73,6 +73,6 @@ def with_signs(given: Sequence[str]) -> list[str]:
 
 
 def _run_missed(chosen: argparse.Namespace) -> int:
-    from app.missed_command import run
+    from app.commands.missed import run
 
     return run(chosen)

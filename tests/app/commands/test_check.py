@@ -20,7 +20,7 @@ from geometry.trade.limits import ChangedLimit, Unit
 from geometry.trade.string_sets import STRING_SETS
 from tests.bad_files import BAD_FILES, BadFile
 
-SAMPLES = Path(__file__).parents[2] / "sample_builds"
+SAMPLES = Path(__file__).parents[3] / "sample_builds"
 SOUND = SAMPLES / "three-plus-three.pegwright"
 WATCHED = SAMPLES / "tenor-ukulele.pegwright"
 STOPPED = SAMPLES / "fails-thin-wall.pegwright"
@@ -233,6 +233,6 @@ def test_an_interruption_is_no_traceback(capsys: Printed, monkeypatch: pytest.Mo
     def interrupted(_: Path) -> NoReturn:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("app.check_command.load_build", interrupted)
+    monkeypatch.setattr("app.commands.check.load_build", interrupted)
     assert main(["check", str(SOUND)]) == 130
     assert capsys.readouterr().err == "pegwright: interrupted\n"

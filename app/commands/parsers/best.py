@@ -48,6 +48,6 @@ def add_best_command(commands: Commands) -> None:
 
 
 def _run_best(chosen: argparse.Namespace) -> int:
-    from app.best_command import run
+    from app.commands.best import run
 
     return run(chosen)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import argparse
 
+from app.commands.lists import table
 from app.files import load_build
-from app.list_commands import table
 from app.messages import Refusal
 from geometry.build.build import Build
 from geometry.build.lengths import Units, show_length

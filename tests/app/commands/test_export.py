@@ -25,7 +25,7 @@ from geometry.shape.point import Point
 from geometry.trade.shop import PrinterProfile, Shop, default_shop, write_shop
 from tests.agreement.reading import Drawn, from_dxf, from_svg, plumbed
 from tests.agreement.truth import Hole, assert_ruler_is_true, assert_same_holes, bores, rings, ruler
-from tests.app.test_cli_check import SAMPLES, SOUND, STOPPED, Printed, refused
+from tests.app.commands.test_check import SAMPLES, SOUND, STOPPED, Printed, refused
 
 LAYOUT = lay_out(read_build(SOUND.read_bytes()))
 PRINTERS = (

@@ -10,8 +10,8 @@ from typing import Any
 
 import msgspec
 
+from app.commands.lists import table
 from app.files import load_build
-from app.list_commands import table
 from app.messages import Refusal
 from app.own_shop import own_shop
 from export.flow import Table

@@ -42,7 +42,7 @@ def _add_widen(parser: argparse.ArgumentParser) -> None:
 
 
 def _run_refit(chosen: argparse.Namespace) -> int:
-    from app.refit_command import run
+    from app.commands.refit import run
 
     return run(chosen)
 
@@ -60,7 +60,7 @@ def _add_fits(commands: Commands) -> None:
 
 
 def _run_fits(chosen: argparse.Namespace) -> int:
-    from app.fits_command import run
+    from app.commands.fits import run
 
     return run(chosen)
 
@@ -95,6 +95,6 @@ def _add_family(commands: Commands) -> None:
 
 
 def _run_family(chosen: argparse.Namespace) -> int:
-    from app.family_command import run
+    from app.commands.family import run
 
     return run(chosen)

@@ -9,11 +9,11 @@ from typing import Any, get_args
 
 import msgspec
 
-from app.check_command import as_json, ring_as_json
+from app.commands.check import as_json, ring_as_json
+from app.commands.new import SUFFIX
+from app.commands.posts_named import post_named, posts_named
 from app.files import load_build, refuse_target, write_whole
 from app.messages import Refusal
-from app.new_command import SUFFIX
-from app.posts_named import post_named, posts_named
 from geometry.build.build import Build
 from geometry.build.codec import write_build
 from geometry.build.lengths import LengthError, Units, read_length, show_length

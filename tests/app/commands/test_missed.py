@@ -8,14 +8,14 @@ from pathlib import Path
 import pytest
 
 from app.cli import main
-from app.missed_parser import with_signs
+from app.commands.parsers.missed import with_signs
 from geometry.build.codec import read_build, write_build
 from geometry.layout.layout import lay_out
 from geometry.search.drilled import drilled_posts
 from geometry.shape.point import Vector
 from tests.builds import nodes, plain_head
 
-SAMPLES = Path(__file__).parents[2] / "sample_builds"
+SAMPLES = Path(__file__).parents[3] / "sample_builds"
 SOUND = SAMPLES / "three-plus-three.pegwright"
 IN_LINE = SAMPLES / "six-in-line.pegwright"
 

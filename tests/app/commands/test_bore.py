@@ -16,7 +16,7 @@ from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import Shop, read_shop, write_shop
 from tests.builds import plain_head, row, tuner
 
-SAMPLES = Path(__file__).parents[2] / "sample_builds"
+SAMPLES = Path(__file__).parents[3] / "sample_builds"
 SIX = str(SAMPLES / "six-in-line.pegwright")
 
 
