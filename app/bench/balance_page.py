@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from app.bench.page import Fold, Page, sentence, tell
+from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
 from app.number_field import NumberField, Range, number_text
 from app.panels.panel import Form, remark
+from app.panels.sentences import sentence, tell
 from app.scene import Scene
 from app.session import Session
 from app.settings import SettingsStore

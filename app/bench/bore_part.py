@@ -5,9 +5,9 @@ from __future__ import annotations
 from msgspec.structs import replace
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.bench.page import sentence, tell
 from app.panels.fields import Choice
 from app.panels.panel import GAP, Form, button, capital
+from app.panels.sentences import sentence, tell
 from app.scene import Scene
 from app.settings import SettingsStore
 from export.sheets.schedule import drill_words, off_words

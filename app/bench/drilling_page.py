@@ -7,13 +7,14 @@ from typing import get_args
 from msgspec.structs import replace
 
 from app.bench.bore_part import BorePart
-from app.bench.page import Fold, Page, sentence, tell
+from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
 from app.bench.wood_part import WoodPart
 from app.number_field import NumberField
 from app.panels.fields import Choice
 from app.panels.panel import Form, capital, remark
 from app.panels.ranges import range_of
+from app.panels.sentences import sentence, tell
 from app.scene import Scene
 from app.session import Session
 from app.settings import SettingsStore

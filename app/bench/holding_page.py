@@ -5,11 +5,12 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from app.bench.drawing_view import DrawingView
-from app.bench.page import Fold, Page, sentence, tell
+from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
 from app.panels.fields import Choice
 from app.panels.numbers import Line, Numbers
 from app.panels.panel import Form
+from app.panels.sentences import sentence, tell
 from app.scene import Scene
 from app.session import Session
 from app.settings import SettingsStore

@@ -6,12 +6,13 @@ from msgspec import UNSET
 from msgspec.structs import replace
 
 from app.bench.cut_view import CutView
-from app.bench.page import Fold, Page, sentence, tell
+from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
 from app.number_field import NumberField, Range, number_text
 from app.panels.numbers import Line, Numbers
 from app.panels.panel import Form, remark
 from app.panels.ranges import range_of
+from app.panels.sentences import sentence, tell
 from app.scene import Scene
 from app.session import Session
 from app.settings import SettingsStore

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
-from html import escape
 
 from msgspec.structs import replace
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QTextDocument
 from PySide6.QtWidgets import QLabel, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from app.panels.panel import GAP, heading, remark
@@ -17,9 +14,6 @@ from app.session import Session
 from app.settings import SettingsStore
 from geometry.build.lengths import Units
 from geometry.trade.shop import Shop
-
-_UNIT = re.compile(r"(?<=\d) (?=(mm|in|g|N|MPa|%|N·m)\b|%)")
-"""The space between a number and its unit, at which no line ends."""
 
 
 class Page(QWidget):
@@ -61,37 +55,6 @@ class Page(QWidget):
         label = heading(text, first=first)
         self.column.addWidget(label)
         return label
-
-
-def sentence(*, bold: bool = False) -> QLabel:
-    """A place for words that can be marked and copied, bold where they matter most."""
-    label = QLabel()
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.RichText)
-    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-    if bold:
-        font = label.font()
-        font.setBold(True)
-        label.setFont(font)
-    return label
-
-
-def tell(label: QLabel, words: str | Iterable[str]) -> None:
-    """Show words or a few sentences, with a little air between them; without any the label is hidden."""
-    sentences = [words] if isinstance(words, str) else list(words)
-    *most, last = [_UNIT.sub("\N{NO-BREAK SPACE}", escape(each)) for each in sentences] or [""]
-    text = "".join(f'<p style="margin:0 0 5px 0">{each}</p>' for each in most)
-    text += f'<p style="margin:0">{last}</p>' if last else ""
-    if label.text() != text:
-        label.setText(text)
-    label.setVisible(bool(text))
-
-
-def told(label: QLabel) -> str:
-    """The words that a label shows, a line for each sentence; empty when it is hidden."""
-    document = QTextDocument()
-    document.setHtml(label.text())
-    return document.toPlainText() if not label.isHidden() else ""
 
 
 class Fold(QWidget):

@@ -6,8 +6,9 @@ from PySide6.QtCore import QTimer
 from PySide6.QtGui import QResizeEvent
 
 from app.bench.drawing_view import DrawingView
-from app.bench.page import Fold, Page, sentence, tell
+from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
+from app.panels.sentences import sentence, tell
 from app.scene import Scene
 from app.session import Session
 from app.settings import SettingsStore

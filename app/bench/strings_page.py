@@ -5,13 +5,14 @@ from __future__ import annotations
 from msgspec import UNSET
 from msgspec.structs import replace
 
-from app.bench.page import Fold, Page, sentence, tell
+from app.bench.page import Fold, Page
 from app.bench.pitch_field import PitchField
 from app.bench.value_table import ValueTable
 from app.number_field import Measure, NumberField, number_text
 from app.panels.panel import Form
 from app.panels.part_table import PartTable
 from app.panels.ranges import range_of
+from app.panels.sentences import sentence, tell
 from app.scene import Scene
 from app.session import Session
 from app.settings import SettingsStore

@@ -5,10 +5,10 @@ from __future__ import annotations
 from msgspec.structs import replace
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.bench.page import sentence, tell
 from app.number_field import NumberField
 from app.panels.panel import GAP, Form, button
 from app.panels.ranges import range_of
+from app.panels.sentences import sentence, tell
 from app.settings import SettingsStore
 from geometry.build.lengths import Units
 from geometry.trade.own_wood import OwnWood

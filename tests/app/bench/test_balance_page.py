@@ -10,12 +10,11 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.balance_page import BalancePage
 from app.bench.bench_panel import BenchPanel
-from app.bench.page import told
 from geometry.build.build import Build
 from geometry.build.edits import move_post
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column, empty
-from tests.app.panels.hands import SCREENLESS, type_in
+from tests.app.panels.hands import SCREENLESS, told, type_in
 from tests.builds import plain_head, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)

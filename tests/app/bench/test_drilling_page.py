@@ -12,7 +12,6 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
 from app.bench.drilling_page import DrillingPage
-from app.bench.page import told
 from app.settings import SettingsStore
 from geometry.build.build import Build
 from geometry.build.edits import set_head
@@ -22,7 +21,7 @@ from geometry.trade.hardware_library import SPLIT_POST
 from geometry.trade.own_wood import OwnWood
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column, empty, heads
-from tests.app.panels.hands import SCREENLESS, pick, press, type_in
+from tests.app.panels.hands import SCREENLESS, pick, press, told, type_in
 from tests.builds import LEVEL, plain_head, six_in_line, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)

@@ -11,14 +11,13 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
 from app.bench.holding_page import HoldingPage
-from app.bench.page import told
 from app.settings import SettingsStore
 from export.drawing import Text
 from geometry.build.build import Build, Nodes
 from geometry.build.edits import set_head
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column, empty, heads
-from tests.app.panels.hands import SCREENLESS, pick, press, type_in
+from tests.app.panels.hands import SCREENLESS, pick, press, told, type_in
 from tests.builds import LEVEL, plain_head, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)

@@ -10,13 +10,12 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
 from app.bench.nut_page import NutPage
-from app.bench.page import told
 from app.settings import SettingsStore
 from geometry.build.build import Build
 from geometry.build.edits import mirrored
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column, empty, heads
-from tests.app.panels.hands import SCREENLESS, press, type_in
+from tests.app.panels.hands import SCREENLESS, press, told, type_in
 from tests.builds import plain_head, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)

@@ -9,7 +9,6 @@ from msgspec.structs import replace
 from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
-from app.bench.page import told
 from app.bench.strength_page import StrengthPage
 from app.settings import SettingsStore
 from export.drawing import Role
@@ -19,7 +18,7 @@ from geometry.build.edits import set_head
 from geometry.trade.own_wood import OwnWood
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column
-from tests.app.panels.hands import SCREENLESS, press
+from tests.app.panels.hands import SCREENLESS, press, told
 from tests.builds import LEVEL, plain_head, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)

@@ -13,14 +13,13 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
-from app.bench.page import told
 from app.bench.strings_page import StringsPage
 from app.selection import Item
 from geometry.build.build import Build
 from geometry.trade.limits import ChangedLimit
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, empty, heads
-from tests.app.panels.hands import SCREENLESS, press, type_in
+from tests.app.panels.hands import SCREENLESS, press, told, type_in
 from tests.builds import plain_head, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)

@@ -1,13 +1,13 @@
-"""What a maker does in a panel: types, picks, presses."""
+"""What a maker does in a panel: types, picks, presses, reads."""
 
 from __future__ import annotations
 
 from typing import TypeVar
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
-from PySide6.QtGui import QMouseEvent
+from PySide6.QtGui import QMouseEvent, QTextDocument
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.panels.fields import Choice
@@ -62,3 +62,10 @@ def point(widget: QWidget, at: QPoint) -> None:
     keys = Qt.KeyboardModifier.NoModifier
     everywhere = QPointF(widget.mapToGlobal(at))
     QApplication.sendEvent(widget, QMouseEvent(QEvent.Type.MouseMove, place, everywhere, none, none, keys))
+
+
+def told(label: QLabel) -> str:
+    """The words that a label shows, a line for each sentence; empty when it is hidden."""
+    document = QTextDocument()
+    document.setHtml(label.text())
+    return document.toPlainText() if not label.isHidden() else ""
