@@ -14,7 +14,7 @@ from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LARGEST
 
 SMALLEST = 0.1
-"""The least start or inset in mm that dragging a row sets."""
+"""The least start, pitch or inset in mm that dragging a row, or a search, sets."""
 
 
 def move_posts(build: Build, layout: Layout, places: dict[str, Point]) -> Build:

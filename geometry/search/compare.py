@@ -9,13 +9,14 @@ from typing import Literal
 import msgspec
 from msgspec.structs import replace
 
-from geometry.build.build import Build, OnPlate
-from geometry.build.edits import fresh_key, set_hardware, set_rule
-from geometry.build.row_edits import rule_as
-from geometry.checks.judge import Finding, Level, findings, worst
+from geometry.build.build import Build
+from geometry.build.edits import fresh_key
+from geometry.checks.judge import Finding, Level
 from geometry.checks.words import COUNTS
-from geometry.layout.layout import Layout, lay_out
-from geometry.search.allowance import Allowance, allowance, rounded_down
+from geometry.layout.layout import Layout
+from geometry.search import refit
+from geometry.search.allowance import rounded_down
+from geometry.search.judged import Judged, judged
 from geometry.search.standing import mean_splay
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import DEFAULT_RULES, Sense, Unit
@@ -23,19 +24,10 @@ from geometry.trade.limits import DEFAULT_RULES, Sense, Unit
 Better = Literal["one", "two", "same"]
 
 
-class Side(msgspec.Struct, frozen=True):
-    """One of the two heads, what it is called, and what is found of it."""
+class Side(Judged, frozen=True):
+    """One of the two heads, with what it is called."""
 
     name: str
-    build: Build
-    layout: Layout
-    found: tuple[Finding, ...]
-    allowance: Allowance
-
-    @property
-    def level(self) -> Level:
-        """The worst level of its findings."""
-        return worst(self.found)
 
 
 class CheckLine(msgspec.Struct, frozen=True):
@@ -131,8 +123,8 @@ def _better(change: float | None, sense: Sense, shown: float) -> Better:
 
 def side_of(build: Build, name: str) -> Side:
     """A head with what is found of it."""
-    layout = lay_out(build)
-    return Side(name, build, layout, findings(build, layout), allowance(build, layout))
+    head = judged(build)
+    return Side(head.build, head.layout, head.found, head.allowance, name)
 
 
 def compared(one: Side, two: Side) -> Comparison:
@@ -147,12 +139,7 @@ def with_hardware(build: Build, model: Hardware) -> Build:
     """The head with one model of tuners in all rows, which keep their rules unless a plate asks for another."""
     fitted = replace(model, key=fresh_key("h", {each.key for each in build.hardware}))
     for row in build.rows:
-        before = next(each for each in build.hardware if each.key == row.hardware)
-        build = set_hardware(build, row.key, fitted)
-        if model.plate is not None:
-            build = set_rule(build, row.key, rule_as(row.rule, "on a plate", model))
-        elif isinstance(row.rule, OnPlate):
-            build = set_rule(build, row.key, rule_as(row.rule, "on a line", before))
+        build = refit.with_hardware(build, row.key, fitted)
     return build
 
 

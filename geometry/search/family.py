@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-import msgspec
-
 from geometry.build.build import Build
 from geometry.build.lengths import Units, show_length
-from geometry.checks.judge import Finding, Level, findings, worst
-from geometry.layout.layout import Layout, lay_out
-from geometry.search.allowance import Allowance, Ring, allowance, rounded_down
+from geometry.checks.judge import Finding, Level
+from geometry.search.allowance import Ring, rounded_down
 from geometry.search.allowance_words import say_end, show_radius
+from geometry.search.judged import Judged, judged
 from geometry.search.refit import refit
 from geometry.search.widen import Widen
 from geometry.shape.tolerance import PRINT, SAME
@@ -23,23 +21,14 @@ MOST_TOLD = 6
 """So many stretches of widths are told in a sentence."""
 
 
-class Member(msgspec.Struct, frozen=True):
-    """The head refitted to a nut of `width` mm, with what is found of it and how far its holes may miss."""
+class Member(Judged, frozen=True):
+    """The head refitted to a nut of `width` mm."""
 
     width: float
-    build: Build
-    layout: Layout
-    found: tuple[Finding, ...]
-    allowance: Allowance
-
-    @property
-    def level(self) -> Level:
-        """The worst level of its findings; at `stop` the width is to be avoided."""
-        return worst(self.found)
 
     @property
     def stopped(self) -> bool:
-        """Whether something is at stop."""
+        """Whether something is at stop: the width is to be avoided."""
         return self.level is Level.STOP
 
     @property
@@ -55,8 +44,12 @@ class Member(msgspec.Struct, frozen=True):
 
     @property
     def narrowest(self) -> Ring | None:
-        """The hole with the smallest joint ring, of several the one that may miss least alone; None without holes."""
-        return min(self.allowance.rings, key=lambda ring: (ring.radius, ring.alone), default=None)
+        """The hole with the smallest joint ring, of several the one that may miss least alone.
+
+        None where no hole is left to drill.
+        """
+        rings = (ring for ring in self.allowance.rings if not ring.drilled)
+        return min(rings, key=lambda ring: (ring.radius, ring.alone), default=None)
 
     @property
     def smallest(self) -> float:
@@ -98,9 +91,8 @@ def widths_between(first: float, last: float, step: float) -> tuple[float, ...]:
 def family(build: Build, widths: Iterable[float], widen: Widen | None = None) -> Iterator[Member]:
     """The members one by one, each made when it is asked for, so that work can be told of or ended in between."""
     for width in widths:
-        there = refit(build, width, widen)
-        layout = lay_out(there)
-        yield Member(width, there, layout, findings(there, layout), allowance(there, layout))
+        head = judged(refit(build, width, widen))
+        yield Member(head.build, head.layout, head.found, head.allowance, width)
 
 
 # Which widths to avoid

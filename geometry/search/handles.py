@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from geometry.build.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, StraightPull
 from geometry.build.edits import Rule, move_post
-from geometry.layout.by_hand import by_hand
+from geometry.layout.by_hand import SMALLEST, by_hand
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.drilled import drilled_posts
 from geometry.search.pinned import through
@@ -26,9 +26,6 @@ CLOSER = (0.95, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5)
 Name = Literal["start", "pitch", "inset", "inset_last", "along", "inward"]
 
 HANDS: tuple[Name, ...] = ("along", "inward")
-
-SMALLEST = 0.1
-"""The least start, pitch or inset in mm that a search sets."""
 
 DECIMALS = 3
 """Of what a search writes into the build, in mm: what comes out can be typed in."""

@@ -11,18 +11,19 @@ from msgspec.structs import replace
 from geometry.build.build import Build
 from geometry.build.edits import set_drilled
 from geometry.build.lengths import Units
-from geometry.checks.judge import Finding, Level, findings, worst
+from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.by_hand import move_posts
-from geometry.layout.layout import Layout, lay_out
-from geometry.search.allowance import Allowance, allowance, rounded_down
+from geometry.layout.layout import Layout
+from geometry.search.allowance import rounded_down
 from geometry.search.best import Progress, Proposal, best
 from geometry.search.drilled import drilled_posts
+from geometry.search.judged import Judged, judged
 from geometry.search.wish import Wish
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import PRINT
 
 
-class Missed(msgspec.Struct, frozen=True):
+class Missed(Judged, frozen=True):
     """A head with a hole beside its mark.
 
     `mark` is where the hole of `post` should be, `build` the head with the post by hand where the hole is, drilled, and
@@ -33,11 +34,7 @@ class Missed(msgspec.Struct, frozen=True):
     label: str
     mark: Point
     before: Build
-    build: Build
-    layout: Layout
-    found: tuple[Finding, ...]
     worse: tuple[Finding, ...]
-    allowance: Allowance
 
     @property
     def at(self) -> Point:
@@ -52,7 +49,7 @@ class Missed(msgspec.Struct, frozen=True):
     @property
     def works(self) -> bool:
         """Whether nothing is at stop."""
-        return worst(self.found) is not Level.STOP
+        return self.level is not Level.STOP
 
     @property
     def left(self) -> tuple[str, ...]:
@@ -70,18 +67,17 @@ def missed(build: Build, layout: Layout, post: str, at: Point, drilled: Iterable
     there = move_posts(build, layout, {post: at})
     for key in {post, *drilled}:
         there = set_drilled(there, key, drilled=True)
-    placed = lay_out(there)
-    found = findings(there, placed)
+    head = judged(there)
     return Missed(
+        build=head.build,
+        layout=head.layout,
+        found=head.found,
+        allowance=head.allowance,
         post=post,
         label=mark.label,
         mark=mark.at,
         before=build,
-        build=there,
-        layout=placed,
-        found=found,
-        worse=worse(findings(build, layout), found),
-        allowance=allowance(there, placed),
+        worse=worse(findings(build, layout), head.found),
     )
 
 

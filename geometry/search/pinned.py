@@ -8,14 +8,14 @@ import numpy as np
 from msgspec.structs import replace
 
 from geometry.build.build import Build, StraightPull
+from geometry.layout.by_hand import SMALLEST
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
 
 ROUNDS = 6
 NUDGE = 1e-3
-SMALLEST = 0.1
-"""The least start and inset in mm."""
+"""Change of start and inset in mm, for differences."""
 
 
 def through(build: Build, row: int, post: str, target: Point) -> Build:

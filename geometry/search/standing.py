@@ -83,18 +83,14 @@ def rigid_slack(facts: Facts) -> Slack:
 
 def _room(rigid: Slack, strings: StringSlack, free: Floats) -> float:
     """The largest radius that all posts may have at once, in which `free` (n,) is 1; negative where broken."""
-    most = LARGEST
-    for margins, weights in ((rigid.margins, rigid.weights), (strings.margins, strings.weights)):
-        if len(margins):
-            most = min(most, float(np.min(margins / np.maximum(weights.sum(axis=1), 1e-6))))
-    if most <= 0 or not len(strings.margins):
-        return most
-    return _strings_permit(strings, _rigid_room(rigid), free)
+    most = min(LARGEST, _least_room(rigid))
+    least = min(most, _least_room(strings))
+    return least if least <= 0 or not len(strings.margins) else _strings_permit(strings, most, free)
 
 
-def _rigid_room(rigid: Slack) -> float:
-    shares = np.maximum(rigid.weights.sum(axis=1), 1e-6)
-    return min(LARGEST, float(np.min(rigid.margins / shares, initial=LARGEST)))
+def _least_room(rows: Slack | StringSlack) -> float:
+    """The least radius that a row has room for, as far as rows yield evenly; negative where one is broken."""
+    return float(np.min(rows.margins / np.maximum(rows.weights.sum(axis=1), 1e-6), initial=np.inf))
 
 
 def _strings_permit(strings: StringSlack, most: float, radii: Floats) -> float:

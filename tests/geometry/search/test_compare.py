@@ -7,7 +7,7 @@ from typing import Literal
 
 import pytest
 
-from geometry.build.build import AlongEdge, OnLine, OnPlate
+from geometry.build.build import AlongEdge, OnLine
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.layout import lay_out
@@ -202,13 +202,22 @@ def test_every_row_gets_the_other_tuners_and_keeps_its_rule() -> None:
 
 
 def test_plates_change_the_rule_both_ways() -> None:
-    plated = with_hardware(three_and_three(), FOUR_ON_PLATE)
-    assert all(isinstance(row.rule, OnPlate) for row in plated.rows)
     single = with_hardware(eight_on_plates(), SPLIT_POST)
-    assert all(isinstance(row.rule, OnLine) for row in single.rows)
+    assert FOUR_ON_PLATE.plate is not None
     assert [row.rule.pitch for row in single.rows if isinstance(row.rule, OnLine)] == [
-        FOUR_ON_PLATE.plate.pitch if FOUR_ON_PLATE.plate else 0.0
+        FOUR_ON_PLATE.plate.pitch
     ] * 2
+    plated = with_hardware(single, FOUR_ON_PLATE)
+    assert [row.rule for row in plated.rows] == [row.rule for row in eight_on_plates().rows]
+
+
+def test_a_plate_for_other_rows_is_judged_where_the_rule_has_the_posts() -> None:
+    plated = side_of(with_hardware(three_and_three(), FOUR_ON_PLATE), "plates")
+    assert all(isinstance(row.rule, AlongEdge) for row in plated.build.rows)
+    assert plated.level is Level.STOP
+    assert plated.layout.misfits == tuple(
+        f"The plate of post {number} carries 4 posts, but its row has 3." for number in ("1", "6")
+    )
 
 
 # Words
