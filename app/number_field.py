@@ -7,9 +7,10 @@ from typing import Literal
 
 import msgspec
 from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtGui import QFocusEvent
+from PySide6.QtWidgets import QWidget
 
+from app.typed_line import TypedLine, field_width
 from geometry.build.expression import read_expression
 from geometry.build.lengths import LengthError, Units, show_length
 from geometry.trade.strings import POUND_FORCE
@@ -48,11 +49,8 @@ _SIGNS: dict[Measure, str] = {
 }
 
 
-class NumberField(QLineEdit):
-    """A number in mm (or degrees, grams, none), shown in the maker's units.
-
-    Enter, Tab and leaving the field take the number over; Esc brings the last one back. What does not read stays,
-    marked, with the reason in the tooltip. An optional field may be emptied.
+class NumberField(TypedLine):
+    """A number in mm (or degrees, grams, none), shown in the maker's units; an optional field may be emptied.
 
     Signals:
         edited: the number, after the maker typed another one.
@@ -74,46 +72,32 @@ class NumberField(QLineEdit):
         parent: QWidget | None = None,
     ) -> None:
         """`name` is what a screen reader says; `tip` what the tooltip says while all is well."""
-        super().__init__(parent)
-        self.setAccessibleName(name)
+        super().__init__(name, tip=tip, parent=parent)
         self.measure: Measure = measure
         self._within = within
         self._units: Units = units
         self._optional = optional
-        self._tip = tip or name
         self._value: float | None = None
         self._before: float | None = None
         self._typed = ""
-        self._fault = ""
-        self.setToolTip(self._tip)
-        self.setAccessibleDescription(self._tip)
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self.returnPressed.connect(self._take_over)
-        self.textEdited.connect(self._while_typing)
 
     @property
     def value(self) -> float | None:
         """The number that counts, None while there is none."""
         return self._value
 
-    @property
-    def fault(self) -> str:
-        """Why the text does not read, empty when it does."""
-        return self._fault
-
     def set_value(self, value: float | None) -> None:
         """Show another number; what is being typed just now is left alone."""
         changed = value != self._value
         self._value = value
-        if self.isModified() and (has_cursor(self) or not changed):
-            return
-        self._show()
+        self.follow(changed=changed)
 
     def set_units(self, units: Units) -> None:
         """Show lengths in other units."""
         self._units = units
         if not self.isModified():
-            self._show()
+            self.show_kept()
 
     def set_range(self, within: Range) -> None:
         """Take other numbers from now on."""
@@ -124,22 +108,15 @@ class NumberField(QLineEdit):
         self._value = self._before
         self.setText(self._typed)
         self.setModified(True)
-        self._mark_fault(reason)
+        self.mark_fault(reason)
 
     # Reading and showing
 
-    def _show(self) -> None:
-        text = "" if self._value is None else number_text(self._value, self.measure, self._units)
-        if text != self.text():
-            self.setText(text)
-            self.setCursorPosition(0)
-        self.setModified(False)
-        self._mark_fault("")
+    def kept_text(self) -> str:
+        """The number that counts, with its unit."""
+        return "" if self._value is None else number_text(self._value, self.measure, self._units)
 
-    def _while_typing(self) -> None:
-        self._mark_fault("")
-
-    def _take_over(self) -> None:
+    def take_over(self) -> None:
         """What was typed becomes the number, if it reads and is another one."""
         if not self.isModified():
             return
@@ -149,20 +126,20 @@ class NumberField(QLineEdit):
         try:
             value = read_number(self.text(), self.measure, self._units)
         except ValueError as error:
-            self._mark_fault(str(error))
+            self.mark_fault(str(error))
             return
         if not self._within.holds(value):
-            self._mark_fault(self._expected())
+            self.mark_fault(self._expected())
             return
         changed = value != self._value
         self._before, self._typed, self._value = self._value, self.text(), value
-        self._show()
+        self.show_kept()
         if changed:
             self.edited.emit(value)
 
     def _empty(self) -> None:
         changed, self._value = self._value is not None, None
-        self._show()
+        self.show_kept()
         if changed:
             self.cleared.emit()
 
@@ -179,76 +156,17 @@ class NumberField(QLineEdit):
             text = self.tr("It must be from {low} to {high}.")
         return text.format(low=low, high=high)
 
-    def _mark_fault(self, fault: str) -> None:
-        if fault == self._fault:
-            return
-        self._fault = fault
-        self.setToolTip(fault or self._tip)
-        self.setAccessibleDescription(fault or self._tip)
-        self.update()
-
     # What Qt calls
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Wide enough for any length of a head, in any size of type."""
-        return QSize(field_width(self), super().sizeHint().height())
-
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """The same: a number cut short misleads."""
+        """As wide as it would like to be: a number cut short misleads."""
         return QSize(field_width(self), super().minimumSizeHint().height())
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Esc brings the number back; without anything typed it is left to the window."""
-        if event.key() == Qt.Key.Key_Escape and self.isModified():
-            self.setModified(False)
-            self._show()
-            self.selectAll()
-            return
-        super().keyPressEvent(event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
         """All of the number is selected, so that typing replaces it."""
         super().focusInEvent(event)
         if not self.isModified():
             self.selectAll()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
-        """Leaving takes over what was typed; another window in front does not."""
-        super().focusOutEvent(event)
-        if event.reason() not in (Qt.FocusReason.ActiveWindowFocusReason, Qt.FocusReason.PopupFocusReason):
-            self._take_over()
-
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
-        """A fault is marked by a line of its own and a sign, not by colour alone."""
-        super().paintEvent(event)
-        if self._fault:
-            paint_fault(self)
-
-
-def paint_fault(field: QWidget) -> None:
-    """Mark a field whose text does not read, while it paints itself."""
-    painter = QPainter(field)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(QPen(fault_colour(field), 2.0))
-    painter.drawRoundedRect(field.rect().toRectF().adjusted(1, 1, -1, -1), 2.0, 2.0)
-    sign = field.rect().adjusted(6, 0, 0, 0)
-    painter.drawText(sign, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, "!")
-    painter.end()
-
-
-def has_cursor(field: QWidget) -> bool:
-    """Whether typing goes into the field, or will when its window is in front again."""
-    return field.window().focusWidget() is field
-
-
-def field_width(widget: QWidget) -> int:
-    """The width in pixels of fields that line up: room for "-123.45 mm"."""
-    return widget.fontMetrics().horizontalAdvance("-123.45 mm") + 20
-
-
-def fault_colour(widget: QWidget) -> QColor:
-    """A red that stands out by 4.5 to 1 at least from the widget's own light or dark ground."""
-    return QColor("#ff9a7a") if widget.palette().base().color().lightness() < 128 else QColor("#b3261e")
 
 
 def number_text(value: float, measure: Measure, units: Units) -> str:

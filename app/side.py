@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from types import MappingProxyType
-
 from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
@@ -121,11 +119,45 @@ class Side(QWidget):
         return self._panels[name]
 
     def _made(self, name: str) -> Panel:
-        if name == "bench":
-            from app.bench.bench_panel import BenchPanel
+        """Each panel is loaded when it is first shown: the drawing does not wait for the others."""
+        session, units = self._session, self._units
+        match name:
+            case "head":
+                from app.panels.head_panel import HeadPanel
 
-            return BenchPanel(self._session, self._units, self._store)
-        return MAKERS[name](self._session, self._units, self._rings)
+                return HeadPanel(session, units)
+            case "strings":
+                from app.panels.strings_panel import StringsPanel
+
+                return StringsPanel(session, units)
+            case "tuners":
+                from app.panels.tuners_panel import TunersPanel
+
+                return TunersPanel(session, units)
+            case "keep clear":
+                from app.panels.keep_clear_panel import KeepClearPanel
+
+                return KeepClearPanel(session, units)
+            case "selected":
+                from app.panels.selected_panel import SelectedPanel
+
+                return SelectedPanel(session, units, self._rings)
+            case "refit":
+                from app.panels.refit_panel import RefitPanel
+
+                return RefitPanel(session, units)
+            case "best":
+                from app.panels.best_panel import BestPanel
+
+                return BestPanel(session, units)
+            case "missed":
+                from app.panels.missed_panel import MissedPanel
+
+                return MissedPanel(session, units)
+        assert name == "bench", "all panels are named"
+        from app.bench.bench_panel import BenchPanel
+
+        return BenchPanel(session, units, self._store)
 
     def show_panel(self, name: str) -> None:
         """Choose a panel."""
@@ -224,69 +256,3 @@ class _Rail(QScrollArea):
         super().resizeEvent(event)
         if event.size().height() != event.oldSize().height():
             self.updateGeometry()
-
-
-# Each panel is loaded when it is first shown: the drawing does not wait for the others.
-
-
-def _head(session: Session, units: Units, _rings: LiveRings) -> Panel:
-    from app.panels.head_panel import HeadPanel
-
-    return HeadPanel(session, units)
-
-
-def _strings(session: Session, units: Units, _rings: LiveRings) -> Panel:
-    from app.panels.strings_panel import StringsPanel
-
-    return StringsPanel(session, units)
-
-
-def _tuners(session: Session, units: Units, _rings: LiveRings) -> Panel:
-    from app.panels.tuners_panel import TunersPanel
-
-    return TunersPanel(session, units)
-
-
-def _keep_clear(session: Session, units: Units, _rings: LiveRings) -> Panel:
-    from app.panels.keep_clear_panel import KeepClearPanel
-
-    return KeepClearPanel(session, units)
-
-
-def _selected(session: Session, units: Units, rings: LiveRings) -> Panel:
-    from app.panels.selected_panel import SelectedPanel
-
-    return SelectedPanel(session, units, rings)
-
-
-def _refit(session: Session, units: Units, _rings: LiveRings) -> Panel:
-    from app.panels.refit_panel import RefitPanel
-
-    return RefitPanel(session, units)
-
-
-def _best(session: Session, units: Units, _rings: LiveRings) -> Panel:
-    from app.panels.best_panel import BestPanel
-
-    return BestPanel(session, units)
-
-
-def _missed(session: Session, units: Units, _rings: LiveRings) -> Panel:
-    from app.panels.missed_panel import MissedPanel
-
-    return MissedPanel(session, units)
-
-
-MAKERS = MappingProxyType(
-    {
-        "head": _head,
-        "strings": _strings,
-        "tuners": _tuners,
-        "keep clear": _keep_clear,
-        "selected": _selected,
-        "refit": _refit,
-        "best": _best,
-        "missed": _missed,
-    }
-)
-"""How each panel is made, by its name; that of the bench needs the shop as well."""

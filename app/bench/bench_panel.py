@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from types import MappingProxyType
-
 import msgspec
 from PySide6.QtCore import QCoreApplication, QEvent, Qt, QTimer
 from PySide6.QtGui import QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QButtonGroup, QGridLayout, QScrollBar, QSizePolicy, QToolButton, QWidget
+from PySide6.QtWidgets import QButtonGroup, QGridLayout, QSizePolicy, QToolButton, QWidget
 
 from app.bench.page import Page
 from app.panels.panel import MARGIN, Panel
@@ -127,7 +125,7 @@ class BenchPanel(Panel):
     def page(self, name: str) -> Page:
         """A page, made now if it was not needed before."""
         if name not in self._pages:
-            page = MAKERS[name](self.session, self._store, self.units)
+            page = page_type(name)(self.session, self._store, self.units)
             page.wanted.connect(lambda: self._want(name))
             page.hide()
             self.column.insertWidget(self.column.count() - 1, page)
@@ -145,10 +143,6 @@ class BenchPanel(Panel):
         chosen.show()
         self.verticalScrollBar().setValue(0)
         self._work()
-
-    def page_scroll(self) -> QScrollBar:
-        """What scrolls the page."""
-        return self.verticalScrollBar()
 
     # Following
 
@@ -213,53 +207,30 @@ class BenchPanel(Panel):
         self._chooser.setGeometry(0, 0, self.viewport().width(), height)
 
 
-# Each page is loaded when it is first shown.
+def page_type(name: str) -> type[Page]:
+    """The kind of page that has a name; each is loaded when it is first shown."""
+    match name:
+        case "strings":
+            from app.bench.strings_page import StringsPage
 
+            return StringsPage
+        case "nut":
+            from app.bench.nut_page import NutPage
 
-def _strings(session: Session, store: SettingsStore, units: Units) -> Page:
-    from app.bench.strings_page import StringsPage
+            return NutPage
+        case "drilling":
+            from app.bench.drilling_page import DrillingPage
 
-    return StringsPage(session, store, units)
+            return DrillingPage
+        case "strength":
+            from app.bench.strength_page import StrengthPage
 
+            return StrengthPage
+        case "balance":
+            from app.bench.balance_page import BalancePage
 
-def _nut(session: Session, store: SettingsStore, units: Units) -> Page:
-    from app.bench.nut_page import NutPage
-
-    return NutPage(session, store, units)
-
-
-def _drilling(session: Session, store: SettingsStore, units: Units) -> Page:
-    from app.bench.drilling_page import DrillingPage
-
-    return DrillingPage(session, store, units)
-
-
-def _strength(session: Session, store: SettingsStore, units: Units) -> Page:
-    from app.bench.strength_page import StrengthPage
-
-    return StrengthPage(session, store, units)
-
-
-def _balance(session: Session, store: SettingsStore, units: Units) -> Page:
-    from app.bench.balance_page import BalancePage
-
-    return BalancePage(session, store, units)
-
-
-def _holding(session: Session, store: SettingsStore, units: Units) -> Page:
+            return BalancePage
+    assert name == "holding", "all pages are named"
     from app.bench.holding_page import HoldingPage
 
-    return HoldingPage(session, store, units)
-
-
-MAKERS = MappingProxyType(
-    {
-        "strings": _strings,
-        "nut": _nut,
-        "drilling": _drilling,
-        "strength": _strength,
-        "balance": _balance,
-        "holding": _holding,
-    }
-)
-"""How each page is made, by its name."""
+    return HoldingPage

@@ -16,10 +16,11 @@ from PySide6.QtWidgets import (
 )
 
 from app.messages import Refusal
-from app.number_field import NumberField, Range, fault_colour
+from app.number_field import NumberField, Range
 from app.output.choices import profile_of
 from app.output.correction import Axis, factor, rulers_of, with_printer, without_printer
 from app.output.pieces import button, heading
+from app.typed_line import fault_colour
 from export.paper import paper_named
 from geometry.build.lengths import show_length
 from geometry.trade.shop import PaperName, PrinterProfile, Shop

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QPlainTextEdit, QSizePolicy, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QPlainTextEdit, QSizePolicy, QWidget
 
-from app.number_field import field_width, has_cursor
+from app.typed_line import TypedLine, field_width, has_cursor
 
 LONGEST_NAME = 200
 LONGEST_NOTES = 4000
@@ -78,8 +78,8 @@ class Choice(QComboBox):
         event.ignore()
 
 
-class TextField(QLineEdit):
-    """A line of text; Enter and leaving take it over, Esc brings the last one back.
+class TextField(TypedLine):
+    """A line of text, which may be empty.
 
     Signals:
         edited: the text, after the maker typed another one.
@@ -91,44 +91,26 @@ class TextField(QLineEdit):
         self, name: str, *, longest: int = LONGEST_NAME, tip: str = "", parent: QWidget | None = None
     ) -> None:
         """`longest` is the number of characters a build file takes."""
-        super().__init__(parent)
-        self.setAccessibleName(name)
-        self.setToolTip(tip or name)
+        super().__init__(name, tip=tip, parent=parent)
         self.setMaxLength(longest)
         self._kept = ""
-        self.editingFinished.connect(self._take_over)
 
     def set_value(self, text: str) -> None:
         """Show another text; what is being typed just now is left alone."""
         changed, self._kept = text != self._kept, text
-        if self.isModified() and (has_cursor(self) or not changed):
-            return
-        self._show()
+        self.follow(changed=changed)
 
-    def _show(self) -> None:
-        if self.text() != self._kept:
-            self.setText(self._kept)
-            self.setCursorPosition(0)
-        self.setModified(False)
+    def kept_text(self) -> str:
+        """The text that counts."""
+        return self._kept
 
-    def _take_over(self) -> None:
+    def take_over(self) -> None:
+        """What stands there becomes the text, also where a completer wrote it."""
         text = whole_characters(self.text())
         changed, self._kept = text != self._kept, text
-        self._show()
+        self.show_kept()
         if changed:
             self.edited.emit(text)
-
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """As wide as the number fields, so that columns line up."""
-        return QSize(field_width(self), super().sizeHint().height())
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Esc brings the text back; without anything typed it is left to the window."""
-        if event.key() == Qt.Key.Key_Escape and self.isModified():
-            self.setModified(False)
-            self._show()
-            return
-        super().keyPressEvent(event)
 
 
 class Tick(QCheckBox):

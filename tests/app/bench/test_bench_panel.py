@@ -124,8 +124,8 @@ def test_the_shop_and_the_units_are_followed(
 def test_the_buttons_stay_over_the_page_while_it_scrolls(bench: Maker) -> None:
     panel = bench(three_and_three(), "nut")
     panel.resize(396, 300)
-    panel.page_scroll().setValue(200)
-    assert panel.page_scroll().value() == 200
+    panel.verticalScrollBar().setValue(200)
+    assert panel.verticalScrollBar().value() == 200
     button = panel.buttons["nut"]
     assert button.visibleRegion().boundingRect().size() == button.size()
     before = panel._chooser.height()
@@ -135,7 +135,7 @@ def test_the_buttons_stay_over_the_page_while_it_scrolls(bench: Maker) -> None:
     assert panel._chooser.height() > before
     assert panel.viewportMargins().top() == panel._chooser.height()
     panel.show_page("strings")
-    assert panel.page_scroll().value() == 0
+    assert panel.verticalScrollBar().value() == 0
 
 
 def test_each_page_fits_its_panel(bench: Maker) -> None:

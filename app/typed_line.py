@@ -1,0 +1,112 @@
+"""A line to type in: what reads is taken over, what does not read stays and is marked."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+
+class TypedLine(QLineEdit):
+    """Enter, Tab and leaving the field take over what was typed; Esc brings the last text back.
+
+    What does not read stays, marked, with the reason in the tooltip. Each kind of line says what it shows when nothing
+    is typed (`kept_text`) and what becomes of what was typed (`take_over`).
+    """
+
+    def __init__(self, name: str, *, tip: str = "", parent: QWidget | None = None) -> None:
+        """`name` is what a screen reader says; `tip` what the tooltip says while all is well."""
+        super().__init__(parent)
+        self._tip = tip or name
+        self._fault = ""
+        self.setAccessibleName(name)
+        self.setToolTip(self._tip)
+        self.setAccessibleDescription(self._tip)
+        self.returnPressed.connect(self.take_over)
+        self.textEdited.connect(self._while_typing)
+
+    @property
+    def fault(self) -> str:
+        """Why the text does not read, empty when it does."""
+        return self._fault
+
+    def kept_text(self) -> str:
+        """What the field shows when nothing is typed."""
+        return ""
+
+    def take_over(self) -> None:
+        """What was typed becomes what counts, if it reads and is something else."""
+
+    def show_kept(self) -> None:
+        """Show what counts."""
+        text = self.kept_text()
+        if text != self.text():
+            self.setText(text)
+            self.setCursorPosition(0)
+        self.setModified(False)
+        self.mark_fault("")
+
+    def follow(self, *, changed: bool) -> None:
+        """Show what counts now, `changed` or not; what is being typed just now is left alone."""
+        if not (self.isModified() and (has_cursor(self) or not changed)):
+            self.show_kept()
+
+    def mark_fault(self, fault: str) -> None:
+        """Say why the text does not read; an empty reason takes the mark away."""
+        if fault == self._fault:
+            return
+        self._fault = fault
+        self.setToolTip(fault or self._tip)
+        self.setAccessibleDescription(fault or self._tip)
+        self.update()
+
+    def _while_typing(self) -> None:
+        self.mark_fault("")
+
+    # What Qt calls
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Wide enough for any length of a head, in any size of type: all fields line up."""
+        return QSize(field_width(self), super().sizeHint().height())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Esc brings the last text back; without anything typed it is left to the window."""
+        if event.key() == Qt.Key.Key_Escape and self.isModified():
+            self.show_kept()
+            self.selectAll()
+            return
+        super().keyPressEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Leaving takes over what was typed; another window in front does not."""
+        super().focusOutEvent(event)
+        if event.reason() not in (Qt.FocusReason.ActiveWindowFocusReason, Qt.FocusReason.PopupFocusReason):
+            self.take_over()
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """A fault is marked by a line of its own and a sign, not by colour alone."""
+        super().paintEvent(event)
+        if not self._fault:
+            return
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(fault_colour(self), 2.0))
+        painter.drawRoundedRect(self.rect().toRectF().adjusted(1, 1, -1, -1), 2.0, 2.0)
+        sign = self.rect().adjusted(6, 0, 0, 0)
+        painter.drawText(sign, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, "!")
+        painter.end()
+
+
+def has_cursor(field: QWidget) -> bool:
+    """Whether typing goes into the field, or will when its window is in front again."""
+    return field.window().focusWidget() is field
+
+
+def field_width(widget: QWidget) -> int:
+    """The width in pixels of fields that line up: room for "-123.45 mm"."""
+    return widget.fontMetrics().horizontalAdvance("-123.45 mm") + 20
+
+
+def fault_colour(widget: QWidget) -> QColor:
+    """A red that stands out by 4.5 to 1 at least from the widget's own light or dark ground."""
+    return QColor("#ff9a7a") if widget.palette().base().color().lightness() < 128 else QColor("#b3261e")
