@@ -22,6 +22,7 @@ def lines() -> list[TypedLine]:
     return [NumberField("Width"), PitchField("Pitch", "Such as F#3"), TextField("Name")]
 
 
+@pytest.mark.usefixtures("qapp")
 def test_all_kinds_line_up() -> None:
     assert len({line.sizeHint().width() for line in lines()}) == 1
 
