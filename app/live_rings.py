@@ -13,7 +13,7 @@ from PySide6.QtCore import QElapsedTimer, QObject, QTimer, Signal
 from app.scene import Scene
 from app.session import Session
 from geometry.build.build import Build
-from geometry.search.allowance import Allowance, allowance
+from geometry.search.allowance import Ring, ring_of
 from geometry.search.joint import Joint, bounded_rings, exact_rings
 
 PACE = 30
@@ -22,8 +22,8 @@ PACE = 30
 SHARE = 5
 """Nor may a bound come more often than that: at most every fifth moment goes into bounds, on slow machines too."""
 
-REST = 60
-"""After so many milliseconds without a change the exact rings are worth their time."""
+REST = 50
+"""After so many milliseconds without a change the exact rings are worth their time; all is told within 150 of them."""
 
 
 class LiveRings(QObject):
@@ -41,13 +41,13 @@ class LiveRings(QObject):
         self._session = session
         self._build: Build = session.scene.build
         self._joint: Joint | None = None
-        self._allowance: Allowance | None = None
-        self._wanted = False
+        self._wanted: str | None = None
+        self._ring: Ring | None = None
         self._since = QElapsedTimer()
         self._cost = 0  # of the last bound, in milliseconds
         self._slow = self._timer(PACE, self._bound)
         self._rest = self._timer(REST, self._exactly)
-        self._words = self._timer(0, self._single)
+        self._words = self._timer(0, self._wholly)
         session.changed.connect(self._follow)
         self._rest.start()
 
@@ -63,15 +63,15 @@ class LiveRings(QObject):
         """The joint rings of the build in view, None while they are not known."""
         return self._joint if self._session.scene.build is self._build else None
 
-    @property
-    def allowance(self) -> Allowance | None:
-        """Everything about its rings, None while it is not known; it comes only after `want_allowance`."""
-        return self._allowance if self._session.scene.build is self._build else None
+    def ring(self, post: str) -> Ring | None:
+        """All about the hole of a post, None while it is not known; it comes only after `want_ring`."""
+        known = self._ring is not None and self._ring.post == post
+        return self._ring if known and self._session.scene.build is self._build else None
 
-    def want_allowance(self) -> None:
-        """Somebody would tell more than the joint rings of this build: find it when no gesture is under way."""
-        self._wanted = True
-        if self._allowance is None and not self._rest.isActive():
+    def want_ring(self, post: str) -> None:
+        """Somebody would tell more of one hole than its joint ring: find it when no gesture is under way."""
+        if post != self._wanted:
+            self._wanted = post
             self._rest.start()
 
     # What follows
@@ -79,8 +79,7 @@ class LiveRings(QObject):
     def _follow(self, scene: Scene) -> None:
         if scene.build is not self._build:
             self._build = scene.build
-            self._joint = self._allowance = None
-            self._wanted = False
+            self._joint = self._ring = self._wanted = None
             pause = max(PACE, SHARE * self._cost)
             on_its_way = self._since.isValid() and not self._since.hasExpired(pause)
             self._since.start()
@@ -94,7 +93,7 @@ class LiveRings(QObject):
 
     def _complete(self, scene: Scene) -> bool:
         exact = self._joint is not None and self._joint.exact
-        return exact and (scene.gesture or not self._wanted or self._allowance is not None)
+        return exact and (scene.gesture or self._wanted is None or self.ring(self._wanted) is not None)
 
     def _bound(self) -> None:
         self._slow.stop()
@@ -113,9 +112,10 @@ class LiveRings(QObject):
         if not self._complete(scene):
             self._words.start()  # the rings are painted before
 
-    def _single(self) -> None:
+    def _wholly(self) -> None:
         scene = self._session.scene
         if self._rest.isActive() or self._complete(scene):
             return  # the build has changed meanwhile
-        self._allowance = allowance(scene.build, scene.layout)
+        assert self._wanted is not None, "only what somebody asked for is missing now"
+        self._ring = ring_of(scene.build, scene.layout, self._wanted)
         self.changed.emit()

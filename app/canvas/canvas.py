@@ -24,6 +24,7 @@ from app.scene import Scene
 from app.selection import NOTHING, Item
 from app.session import Session
 from app.tools.tool import Pointer, Tool
+from app.tools.words import part_name
 from geometry.layout.pick import Picked, pick
 
 REACH = 8.0
@@ -153,8 +154,8 @@ class Canvas(Surface):
 
     def _describe(self) -> None:
         """Say what is selected to those who cannot see it."""
-        labels = self.session.scene.layout.labels
-        chosen = ", ".join(f"{item.kind} {labels.get(item.key, item.key)}" for item in self.session.selection)
+        scene = self.session.scene
+        chosen = ", ".join(part_name(scene, item) for item in scene.selection)
         words = self.tr("Selected: {0}").format(chosen) if chosen else self.tr("Nothing selected")
         if words != self.accessibleDescription():
             self.setAccessibleDescription(words)

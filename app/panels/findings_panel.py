@@ -6,19 +6,18 @@ from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from app.canvas.levels import level_icon
 from app.live_rings import LiveRings
-from app.panels.finding_delegate import look_of
-from app.panels.finding_rows import identity, rules_of, verdict
+from app.panels.finding_rows import identity, rules_of, translated, verdict
 from app.panels.findings_model import FindingsModel
 from app.panels.findings_view import FindingsList
+from app.panels.level_sign import LevelSign
 from app.panels.limit_editor import LimitEditor
 from app.panels.panel import button, remark
 from app.scene import Scene
 from app.session import Session
 from geometry.build import mark_edits
 from geometry.build.lengths import Units
-from geometry.checks.judge import Finding, Level
+from geometry.checks.judge import Finding
 from geometry.search.allowance_words import say_rings
 
 
@@ -46,10 +45,9 @@ class FindingsPanel(QWidget):
         self.model = FindingsModel(units)
         self.list = FindingsList(self.model, self)
         self.setAccessibleName(self.tr("Findings"))
-        self._level: Level | None = None
         self._pointed: Finding | None = None
         self._editor: LimitEditor | None = None
-        self.sign = QLabel()
+        self.sign = LevelSign()
         self.sentence = QLabel()
         self.sentence.setWordWrap(True)
         self.sentence.setAccessibleName(self.tr("Verdict"))
@@ -122,21 +120,14 @@ class FindingsPanel(QWidget):
         level, words = verdict(scene.findings)
         if words != self.sentence.text():
             self.sentence.setText(words)
-        if level is not self._level:
-            self._level = level
-            self._show_sign()
+        self.sign.show_level(level)
 
     def _show_rings(self) -> None:
         """One sentence about all rings; its room stays while nothing is known in the middle of a drag."""
         found = self._rings.joint
-        words = "" if found is None else say_rings(found, self.model.units)
+        words = "" if found is None else say_rings(found, self.model.units, translated)
         if words != self.rings.text():
             self.rings.setText(words)
-
-    def _show_sign(self) -> None:
-        size = self.sentence.fontMetrics().height()
-        icon = level_icon(self._level or Level.FINE, look_of(self.palette()), size)
-        self.sign.setPixmap(icon.pixmap(QSize(size, size), self.devicePixelRatio()))
 
     # Pointing
 
@@ -201,9 +192,7 @@ class FindingsPanel(QWidget):
         return QSize(320, 480)
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
-        """Another palette or size of type: the sign is drawn anew."""
+        """Another size of type."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
             self._keep_room()
-        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange) and self._level is not None:
-            self._show_sign()

@@ -2,20 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from html import escape
-
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from app.canvas.levels import level_icon
-from app.canvas.look import DARK, LIGHT
-from app.output.pieces import shade_of
+from app.panels.level_sign import LevelSign
 from app.panels.missed_answer import Answer, say_answer, say_others, say_ways_out
 from app.panels.panel import GAP, heading, strong
+from app.panels.sentences import sentence, tell
 from geometry.build.lengths import Units
-
-_SIGN = 18  # pixels
 
 
 class MissedResult(QWidget):
@@ -28,12 +22,14 @@ class MissedResult(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
-        self.sign, self.verdict = QLabel(), strong("")
+        self.sign, self.verdict = LevelSign(), strong("")
         head = QWidget()
-        row = _row(head)
+        row = QHBoxLayout(head)
+        row.setContentsMargins(0, GAP, 0, 0)
+        row.setSpacing(8)
         row.addWidget(self.sign, 0, Qt.AlignmentFlag.AlignTop)
-        self.says, self.others, self.ways = _sentences(), _sentences(), _sentences()
         row.addWidget(self.verdict, 1)
+        self.says, self.others, self.ways = sentence(), sentence(), sentence()
         self.others_title = heading(self.tr("The other holes"))
         self.ways_title = heading(self.tr("What else would help"))
         for part in (head, self.says, self.others_title, self.others, self.ways_title, self.ways):
@@ -51,32 +47,11 @@ class MissedResult(QWidget):
         self.setVisible(answer is not None)
         if answer is None:
             return
-        look = DARK if shade_of(self) == "dark" else LIGHT
-        self.sign.setPixmap(level_icon(answer.level, look, _SIGN).pixmap(_SIGN, _SIGN))
+        self.sign.show_level(answer.level)
         verdict, more = say_answer(answer, self._units)
         self.verdict.setText(verdict)
-        _show(self.says, more)
-        _show(self.others, say_others(answer, self._units))
+        tell(self.says, more)
+        tell(self.others, say_others(answer, self._units))
         ways = say_ways_out(answer, self._units)
-        _show(self.ways, ways)
+        tell(self.ways, ways)
         self.ways_title.setVisible(bool(ways))
-
-
-def _row(widget: QWidget) -> QHBoxLayout:
-    row = QHBoxLayout(widget)
-    row.setContentsMargins(0, GAP, 0, 0)
-    row.setSpacing(8)
-    return row
-
-
-def _sentences() -> QLabel:
-    label = QLabel()
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.RichText)
-    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-    return label
-
-
-def _show(label: QLabel, sentences: Sequence[str]) -> None:
-    label.setText("".join(f'<p style="margin:0 0 6px 0">{escape(each)}</p>' for each in sentences))
-    label.setVisible(bool(sentences))

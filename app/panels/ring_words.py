@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QWidget
 
 from app.live_rings import LiveRings
+from app.panels.finding_rows import translated
 from app.panels.panel import Form, heading, remark
 from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.search.allowance import MOST_LEAN, Ring, rounded_down
-from geometry.search.allowance_words import say_ring, show_radius
+from geometry.search.allowance_words import say_ring, say_rings, show_radius
+from geometry.search.joint import JointRing
 
 UNKNOWN = "–"
 
@@ -64,29 +66,34 @@ class RingWords(Form):
     def _refresh(self) -> None:
         if self._key is None or not self.isVisible():
             return
-        joint, whole = self._rings.joint, self._rings.allowance
-        if whole is None:
-            self._rings.want_allowance()
+        joint, ring = self._rings.joint, self._rings.ring(self._key)
+        if ring is None:
+            self._rings.want_ring(self._key)
         found = next((each for each in joint.rings if each.post == self._key), None) if joint else None
-        radius = UNKNOWN if found is None else show_radius(found.radius, self._units)
-        even = UNKNOWN if found is None or found.even is None else found.even
-        _say(self.joint, radius)
-        _say(self.even, even if isinstance(even, str) else show_radius(rounded_down(even), self._units))
-        broken = found is not None and found.broken
-        self.set_shown(self.joint, not broken)
-        self.set_shown(self.lean, not broken)
-        self.set_shown(self.even, not broken and (found is None or found.even is not None))
-        self._show_whole(None if whole is None else whole.ring(self._key))
+        self._show_joint(found)
+        if joint is not None and not joint.told:
+            _say(self.alone, say_rings(joint, self._units, translated))
+        else:
+            self._show_whole(ring)
+
+    def _show_joint(self, found: JointRing | None) -> None:
+        even = None if found is None else found.even
+        _say(self.joint, UNKNOWN if found is None else show_radius(found.radius, self._units))
+        _say(self.even, UNKNOWN if even is None else show_radius(rounded_down(even), self._units))
+        may_miss = found is None or not (found.broken or found.drilled)
+        self.set_shown(self.joint, may_miss)
+        self.set_shown(self.lean, may_miss)
+        self.set_shown(self.even, may_miss and (found is None or even is not None))
 
     def _show_whole(self, ring: Ring | None) -> None:
         if ring is None or self._build is None:
             _say(self.lean, UNKNOWN)
             _say(self.alone, " ")
             return
-        more = QCoreApplication.translate("RingWords", "{0} and more")
+        more = self.tr("{0} and more")
         lean = f"{ring.lean_deg:.1f}°"
         _say(self.lean, more.format(lean) if ring.lean_deg >= MOST_LEAN else lean)
-        _say(self.alone, say_ring(ring, self._build, self._units))
+        _say(self.alone, say_ring(ring, self._build, self._units, translated))
 
 
 def _say(label: QLabel, words: str) -> None:

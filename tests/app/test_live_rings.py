@@ -12,7 +12,7 @@ from app.selection import Item
 from app.session import Session
 from geometry.build.build import Build
 from geometry.build.edits import free_outline, move_post
-from geometry.search.allowance import allowance
+from geometry.search.allowance import allowance, ring_of
 from tests.builds import plain_head, row, three_and_three
 
 SOON = 5000
@@ -30,6 +30,10 @@ def rings(session: Session, qtbot: QtBot) -> LiveRings:
     made = LiveRings(session)
     qtbot.waitUntil(lambda: rested(made), timeout=SOON)
     return made
+
+
+def first(session: Session) -> str:
+    return session.build.rows[0].posts[0].key
 
 
 def rested(rings: LiveRings) -> bool:
@@ -51,7 +55,7 @@ def shown(rings: LiveRings) -> list[float]:
 
 def test_the_rings_of_a_build_at_rest_are_exact(session: Session, rings: LiveRings) -> None:
     assert shown(rings) == radii(session.build)
-    assert rings.allowance is None
+    assert rings.ring(first(session)) is None
 
 
 def test_a_slow_change_has_a_bound_at_once_and_exact_rings_at_rest(
@@ -103,33 +107,61 @@ def test_letting_go_keeps_the_rings_and_selecting_too(
 def test_all_is_told_only_when_somebody_asks_and_no_gesture_is_under_way(
     session: Session, rings: LiveRings, qtbot: QtBot
 ) -> None:
-    rings.want_allowance()
-    qtbot.waitUntil(lambda: rings.allowance is not None, timeout=SOON)
-    assert rings.allowance == allowance(session.build)
+    post = first(session)
+    rings.want_ring(post)
+    qtbot.waitUntil(lambda: rings.ring(post) is not None, timeout=SOON)
+    assert rings.ring(post) == ring_of(session.build, session.scene.layout, post)
     session.preview(moved(session.build, 0.4))
-    assert rings.allowance is None
-    rings.want_allowance()
+    assert rings.ring(post) is None
+    rings.want_ring(post)
     qtbot.waitUntil(lambda: rested(rings), timeout=SOON)
     QTest.qWait(50)
-    assert rings.allowance is None
+    assert rings.ring(post) is None
     session.commit("Move post")
-    qtbot.waitUntil(lambda: rings.allowance is not None, timeout=SOON)
-    assert rings.allowance == allowance(session.build)
+    qtbot.waitUntil(lambda: rings.ring(post) is not None, timeout=SOON)
+    assert rings.ring(post) == ring_of(session.build, session.scene.layout, post)
+
+
+def test_another_hole_is_told_when_it_is_asked_for(session: Session, rings: LiveRings, qtbot: QtBot) -> None:
+    one, other = (post.key for post in session.build.rows[0].posts[:2])
+    rings.want_ring(one)
+    qtbot.waitUntil(lambda: rings.ring(one) is not None, timeout=SOON)
+    rings.want_ring(other)
+    assert rings.ring(other) is None
+    qtbot.waitUntil(lambda: rings.ring(other) is not None, timeout=SOON)
+    assert rings.ring(other) == ring_of(session.build, session.scene.layout, other)
+
+
+def test_asking_again_does_not_put_the_words_off(session: Session, rings: LiveRings, qtbot: QtBot) -> None:
+    told = []
+
+    def ask() -> None:
+        told.append(rings.ring(post))
+        rings.want_ring(post)
+
+    post = first(session)
+    rings.changed.connect(ask)
+    session.act("Move post", lambda build: moved(build, 0.2))
+    rests = []
+    rings._rest.timeout.connect(lambda: rests.append(rings.joint))
+    qtbot.waitUntil(lambda: told[-1] is not None, timeout=SOON)
+    assert len(rests) == 1
 
 
 def test_a_change_while_words_are_due_puts_them_off(session: Session, rings: LiveRings, qtbot: QtBot) -> None:
     told = []
+    post = first(session)
 
     def change() -> None:
-        told.append(rings.allowance)
+        told.append(rings.ring(post))
         if len(told) == 1:
             session.act("Move post", lambda build: moved(build, 0.3))
 
     session.act("Move post", lambda build: moved(build, 0.2))
-    rings.want_allowance()
+    rings.want_ring(post)
     rings.changed.connect(change)
     qtbot.waitUntil(lambda: len(told) > 1 and rested(rings), timeout=SOON)
-    assert rings.allowance is None
+    assert rings.ring(post) is None
 
 
 def test_a_build_without_holes_has_none(qtbot: QtBot) -> None:

@@ -106,23 +106,26 @@ def _mouse(application: QApplication, canvas: Canvas, kind: QEvent.Type, place: 
 
 
 def _rings(session: Session, rings: LiveRings) -> dict[str, float]:
-    """Milliseconds from the last change of a fast drag until its rings are known: a bound, exact ones, every word."""
+    """Milliseconds from the last change of a fast drag until a bound, exact rings and the words of a hole are known."""
     build, node = session.build, nodes_of(session.build)[1]
+    post = session.scene.layout.posts[0].key
     begin, after = 0.0, dict.fromkeys(("bound after", "exact after", "words after"), 0.0)
-    rings.changed.connect(lambda: after.update(_known(rings, (time.perf_counter() - begin) * 1e3, after)))
+    rings.changed.connect(
+        lambda: after.update(_known(rings, post, (time.perf_counter() - begin) * 1e3, after))
+    )
     for number in range(3):
         session.preview(move_node(build, node.key, node.at + Vector(0.1 * number, 0.0)))
     session.commit("Move node")
-    rings.want_allowance()
+    rings.want_ring(post)
     after.update(dict.fromkeys(after, 0.0))
     begin = time.perf_counter()
-    while rings.allowance is None:
+    while rings.ring(post) is None:
         QApplication.processEvents()
     return after
 
 
-def _known(rings: LiveRings, now: float, after: dict[str, float]) -> dict[str, float]:
-    known = (rings.joint, rings.joint is not None and rings.joint.exact, rings.allowance)
+def _known(rings: LiveRings, post: str, now: float, after: dict[str, float]) -> dict[str, float]:
+    known = (rings.joint, rings.joint is not None and rings.joint.exact, rings.ring(post))
     return {name: was or now for (name, was), there in zip(after.items(), known, strict=True) if there}
 
 

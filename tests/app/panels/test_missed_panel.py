@@ -19,7 +19,7 @@ from geometry.build.build import Build, OnLine
 from geometry.build.edits import set_drilled
 from geometry.search.drilled import drilled_posts
 from geometry.shape.point import Vector
-from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
+from tests.app.panels.hands import SCREENLESS, pick, press, shown, told, type_in
 from tests.builds import change, nodes, plain_head, row, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
@@ -85,9 +85,9 @@ def test_the_hole_is_shown_at_once_and_told_soon(session: Session, panel: Missed
     assert ghost.joint is not None
     assert [ring.drilled for ring in ghost.joint.rings] == [True, *[False] * 5]
     assert panel.result.verdict.text().startswith("The head still works")
-    assert "0.6 mm right, 0.4 mm towards the nut" in panel.result.says.text()
-    assert "stay at their marks" in panel.result.others.text()
-    assert "plug" in panel.result.ways.text()
+    assert "0.6 mm right, 0.4 mm towards the nut" in told(panel.result.says)
+    assert "stay at their marks" in told(panel.result.others)
+    assert "plug" in told(panel.result.ways)
     assert session.build is before
     press(panel.take)
     assert session.history.undo_labels == ("Hole 1 where it is",)
@@ -106,7 +106,7 @@ def test_a_hole_out_of_the_wood_does_not_work(qtbot: QtBot) -> None:
     panel = shown(qtbot, MissedPanel(Session(plain_head(near))), height=1400)
     miss(panel, qtbot, "6.5", "0")
     assert "does not work" in panel.result.verdict.text()
-    assert "STOP" in panel.result.says.text()
+    assert "STOP" in told(panel.result.says)
     assert panel.take.isEnabled()
 
 
@@ -117,12 +117,12 @@ def test_the_rest_is_placed_best(qtbot: QtBot) -> None:
     panel = shown(qtbot, MissedPanel(session), height=1400)
     old = [post.at for post in session.scene.layout.posts]
     miss(panel, qtbot, "0", "1")
-    assert "stay at their marks" in panel.result.others.text()
+    assert "stay at their marks" in told(panel.result.others)
     pick(panel.rest, "Best places, in its row")
     assert panel.stop.isVisible()
     qtbot.waitUntil(rested(panel), timeout=SOON)
     assert not panel.stop.isVisible()
-    assert "Move the mark of hole spare B" in panel.result.others.text()
+    assert "Move the mark of hole spare B" in told(panel.result.others)
     press(panel.take)
     new = [post.at for post in session.scene.layout.posts]
     assert new[0].distance(old[0] + Vector(0.0, 1.0)) < 1e-6
@@ -149,7 +149,7 @@ def test_a_search_for_the_rest_is_given_up(
         assert not panel.stop.isVisible()
         assert panel.rest.currentText() == "Stay at their marks"
         qtbot.waitUntil(rested(panel), timeout=SOON)
-        assert "stay at their marks" in panel.result.others.text()
+        assert "stay at their marks" in told(panel.result.others)
         assert panel.right.value == 0.6
 
 
@@ -232,14 +232,14 @@ def test_calipers_tell_the_place(plain: MissedPanel, qtbot: QtBot) -> None:
     ghost = session.scene.ghost
     assert ghost is not None
     assert ghost.layout.post(key(session, 1)).at.distance(at) < 1e-3
-    assert "a third one would" in panel.result.says.text()
+    assert "a third one would" in told(panel.result.says)
     press(panel.readings.more)
     third = panel.readings.rows[2]
     assert panel.window().focusWidget() is third.kind
     read(third, "Far rims, to hole", at.distance(other.at) + mark.bore, "spare C")
     qtbot.waitUntil(rested(panel), timeout=SOON)
-    assert "fits them best" in panel.result.says.text()
-    assert "far rims, to hole spare C" in panel.result.says.text()
+    assert "fits them best" in told(panel.result.says)
+    assert "far rims, to hole spare C" in told(panel.result.says)
     press(panel.take)
     # The hole that was read to must be there already.
     assert drilled_posts(session.build) == (key(session, 1), key(session, 2))
@@ -276,17 +276,17 @@ def test_readings_come_and_go(plain: MissedPanel) -> None:
 
 def test_a_diameter_may_be_told(panel: MissedPanel, qtbot: QtBot) -> None:
     miss(panel, qtbot, "1", "0")
-    before = panel.result.ways.text()
+    before = told(panel.result.ways)
     type_in(panel.diameter, "12")
     qtbot.waitUntil(rested(panel), timeout=SOON)
     # The plug takes in a wider hole: one millimetre more to both sides.
-    assert panel.result.ways.text() != before
+    assert told(panel.result.ways) != before
     panel.diameter.setFocus()
     panel.diameter.selectAll()
     QTest.keyClick(panel.diameter, Qt.Key.Key_Backspace)
     QTest.keyClick(panel.diameter, Qt.Key.Key_Return)
     qtbot.waitUntil(rested(panel), timeout=SOON)
-    assert panel.result.ways.text() == before
+    assert told(panel.result.ways) == before
 
 
 # Odd heads
@@ -297,7 +297,7 @@ def test_the_last_hole_leaves_nothing_to_place(qtbot: QtBot) -> None:
     session = Session(set_drilled(build, build.rows[0].posts[1].key, drilled=True))
     panel = shown(qtbot, MissedPanel(session), height=1400)
     miss(panel, qtbot)
-    assert "No hole is left" in panel.result.others.text()
+    assert "No hole is left" in told(panel.result.others)
 
 
 def test_without_holes_or_outline_nothing_can_be_asked(
@@ -317,7 +317,7 @@ def test_without_holes_or_outline_nothing_can_be_asked(
 def test_lengths_follow_the_units(panel: MissedPanel, qtbot: QtBot) -> None:
     miss(panel, qtbot, "1", "0")
     panel.set_units("inch")
-    assert " in right" in panel.result.says.text()
+    assert " in right" in told(panel.result.says)
     pick(panel.how, "Caliper readings")
     press(panel.readings.more)
     type_in(panel.readings.rows[2].length, "1")

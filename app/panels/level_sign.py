@@ -1,0 +1,37 @@
+"""The sign of a level in front of words, as high as a line of them."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QSize
+from PySide6.QtWidgets import QLabel, QWidget
+
+from app.canvas.levels import level_icon, level_word
+from app.panels.finding_delegate import look_of
+from geometry.checks.judge import Level
+
+
+class LevelSign(QLabel):
+    """A sign that is drawn anew when the colours or the size of type change."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        """Empty until a level is shown."""
+        super().__init__(parent)
+        self.level: Level | None = None
+
+    def show_level(self, level: Level) -> None:
+        """Show the sign of a level."""
+        if level is not self.level:
+            self.level = level
+            self.setAccessibleName(level_word(level))
+            self._draw(level)
+
+    def _draw(self, level: Level) -> None:
+        size = self.fontMetrics().height()
+        icon = level_icon(level, look_of(self.palette()), size)
+        self.setPixmap(icon.pixmap(QSize(size, size), self.devicePixelRatio()))
+
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Another palette or size of type."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange) and self.level is not None:
+            self._draw(self.level)
