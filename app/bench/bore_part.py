@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from msgspec.structs import replace
+from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.panels.fields import Choice
@@ -14,7 +15,6 @@ from export.sheets.schedule import drill_words, off_words
 from geometry.bench.bore_fit import BoreFits, bore_fits, bushing_place, choose
 from geometry.bench.fit_words import choice_notes, fine_length, range_words, reason, wood_words
 from geometry.bench.ladder import ladders
-from geometry.build.lengths import Units
 from geometry.trade.fits import stored_fit, with_fit, without_fit
 from geometry.trade.hardware import Hardware
 from geometry.trade.shop import Shop
@@ -24,12 +24,11 @@ from geometry.trade.wood import find_wood
 class BorePart(QWidget):
     """One kind of tuner at a time; the fit that felt right is kept in the shop, for this wood and bushing."""
 
-    def __init__(self, store: SettingsStore, units: Units) -> None:
+    def __init__(self, store: SettingsStore) -> None:
         super().__init__()
         self._store = store
-        self._units: Units = units
         self._kinds: tuple[Hardware, ...] = ()
-        self._scene: Scene | None = None
+        self._shown: tuple[Scene, Shop] | None = None
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
@@ -61,7 +60,7 @@ class BorePart(QWidget):
 
     def show_bores(self, scene: Scene, kinds: tuple[Hardware, ...], shop: Shop) -> None:
         """Show the bores of these tuners."""
-        self._scene, self._kinds, self._units = scene, kinds, shop.units
+        self._shown, self._kinds = (scene, shop), kinds
         hardware = self.hardware
         self.kind.set_options([(each.key, each.name) for each in kinds])
         self.kind.set_value(hardware.key if hardware else None)
@@ -69,30 +68,28 @@ class BorePart(QWidget):
         self.setVisible(hardware is not None)
         self._show()
 
-    def _shop(self) -> Shop:
-        return replace(self._store.settings.shop, units=self._units)
-
     def _show(self) -> None:
-        hardware, scene = self.hardware, self._scene
-        if hardware is None or scene is None:
+        hardware = self.hardware
+        if hardware is None or self._shown is None:
             return
-        shop, wood = self._shop(), scene.build.head.wood
+        scene, shop = self._shown
+        wood = scene.build.head.wood
         fits = bore_fits(hardware, wood, shop)
-        diameter = fine_length(fits.main.diameter, self._units)
-        tell(self.wanted, self.tr("{name}: {bore}").format(name=hardware.name, bore=diameter))
+        diameter = fine_length(fits.main.diameter, shop.units)
+        tell(self.wanted, self.tr("{name}: {bore}").format(name=capital(hardware.name), bore=diameter))
         tell(self.drill, say_bore(hardware, fits, wood, shop))
-        self._show_ladder(hardware, wood, shop)
+        self._show_ladder(hardware, scene, shop)
 
-    def _show_ladder(self, hardware: Hardware, wood: str, shop: Shop) -> None:
+    def _show_ladder(self, hardware: Hardware, scene: Scene, shop: Shop) -> None:
         """The bores to try, and the one that is kept."""
-        assert self._scene is not None, "a ladder is for a head"
+        wood = scene.build.head.wood
         tuner = hardware.bushing is not None and bushing_place(hardware) is not None
-        found = ladders(self._scene.build, self._scene.layout, shop) if tuner else ()
+        found = ladders(scene.build, scene.layout, shop) if tuner else ()
         rungs = next((each.rungs for each in found if each.hardware.key == hardware.key), ())
         kept = stored_fit(shop.fits, wood, hardware.bushing) if hardware.bushing else None
         options: list[tuple[object, str]] = [(drill.diameter, drill_words(drill)) for drill in rungs]
         if kept is not None and kept.bore not in [value for value, _ in options]:
-            options.append((kept.bore, fine_length(kept.bore, self._units)))
+            options.append((kept.bore, fine_length(kept.bore, shop.units)))
         self.form.setVisible(bool(options))
         self.felt.set_options(options)
         self.felt.setPlaceholderText(self.tr("Not tried yet"))
@@ -102,28 +99,47 @@ class BorePart(QWidget):
     # Acts on the shop
 
     def _store_fit(self, bore: object) -> None:
-        hardware, scene = self.hardware, self._scene
-        if hardware is not None and hardware.bushing is not None and scene is not None:
-            assert isinstance(bore, float), "only diameters are offered"
-            shop, wood = self._store.settings.shop, scene.build.head.wood
-            self._store.keep_shop(replace(shop, fits=with_fit(shop.fits, wood, hardware.bushing, bore)))
+        assert isinstance(bore, float), "only diameters are offered"
+        self._keep(bore)
 
     def _forget_fit(self) -> None:
-        hardware, scene = self.hardware, self._scene
-        if hardware is not None and hardware.bushing is not None and scene is not None:
-            shop, wood = self._store.settings.shop, scene.build.head.wood
-            self._store.keep_shop(replace(shop, fits=without_fit(shop.fits, wood, hardware.bushing)))
+        self._keep(None)
+
+    def _keep(self, bore: float | None) -> None:
+        """Keep a bore for this wood and bushing, or none."""
+        hardware = self.hardware
+        if hardware is None or hardware.bushing is None or self._shown is None:
+            return
+        shop, wood = self._store.settings.shop, self._shown[0].build.head.wood
+        fits = (
+            without_fit(shop.fits, wood, hardware.bushing)
+            if bore is None
+            else with_fit(shop.fits, wood, hardware.bushing, bore)
+        )
+        self._store.keep_shop(replace(shop, fits=fits))
 
 
 def say_bore(hardware: Hardware, fits: BoreFits, wood: str, shop: Shop) -> list[str]:
     """Where the bore is from, the drill for it and whether it is inside the fit, and the wood that decides."""
     fit, units = fits.main, shop.units
     choice = choose(fit, shop.drills)
-    said = [f"{capital(reason(fit, hardware, units))}; from {range_words(fit, units)} will do."]
+    said = [
+        _tr("{why}; from {span} will do.").format(
+            why=capital(reason(fit, hardware, units)), span=range_words(fit, units)
+        )
+    ]
     if choice is not None:
+        words = (
+            _tr("Nearest drill {drill}: off by {off}, inside the fit.")
+            if choice.inside
+            else _tr("Nearest drill {drill}: off by {off}, outside the fit.")
+        )
         off = f"{off_words(choice.difference, units)} {'mm' if units == 'mm' else 'in'}"
-        inside = "inside" if choice.inside else "outside"
-        said.append(f"Nearest drill {drill_words(choice.drill)}: off by {off}, {inside} the fit.")
+        said.append(words.format(drill=drill_words(choice.drill), off=off))
     said += choice_notes(fit, choice, units)
-    said.append(f"Wood: {wood_words(find_wood(wood, shop.own_woods), wood)}.")
+    said.append(_tr("Wood: {wood}.").format(wood=wood_words(find_wood(wood, shop.own_woods), wood)))
     return said
+
+
+def _tr(text: str) -> str:
+    return QCoreApplication.translate("BorePart", text)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import get_args
-
 from msgspec.structs import replace
 
 from app.bench.bore_part import BorePart
@@ -24,9 +22,7 @@ from export.sheets.names import run_words
 from export.sheets.schedule import drill_words, off_words, remarks, short_length
 from geometry.bench.drilling import schedule
 from geometry.bench.operations import Operation
-from geometry.build.build import Build
 from geometry.build.lengths import Units
-from geometry.trade.hardware import Hardware
 from geometry.trade.shop import BitKind, Shop
 
 
@@ -39,7 +35,7 @@ class DrillingPage(Page):
         self.add_heading(self.tr("Bore for this wood"), first=True)
         self.none = remark(self.tr("There are no tuners to drill for yet."))
         self.add(self.none)
-        self.bores = BorePart(store, units)
+        self.bores = BorePart(store)
         self.add(self.bores)
         self.wood = WoodPart(store, units)
         self.add(self.wood)
@@ -48,7 +44,12 @@ class DrillingPage(Page):
 
     def _add_shop(self) -> None:
         self.shop_form = form = Form()
-        bits: list[tuple[object, str]] = [(bit, capital(bit)) for bit in get_args(BitKind)]
+        bits: tuple[tuple[BitKind, str], ...] = (
+            ("twist", self.tr("Twist bits")),
+            ("brad point", self.tr("Brad point bits")),
+            ("Forstner", self.tr("Forstner bits")),
+            ("piloted counterbore", self.tr("Piloted counterbore")),
+        )
         self.bit = Choice(self.tr("Bored with"), bits, tip=self.tr("It decides the order of the steps"))
         self.bit.picked.connect(lambda bit: self._keep("bit", bit))
         self.build_up = NumberField(
@@ -92,8 +93,8 @@ class DrillingPage(Page):
         for part in (self.title, self.caution, self.shop_form):
             part.setVisible(bool(self._steps))
         self.bores.show_bores(scene, tuple(kinds.values()), shop)
-        self.wood.show_wood(_wood_of(build, kinds), shop)
-        self.table.show_table(step_table(self._steps, self.units))
+        self.wood.show_wood(build.head.wood.strip() if kinds else "", shop)
+        self.table.show_table(self._table())
         if self._steps and self.table.currentRow() < 0:
             self.table.setCurrentCell(self._first_bore(), 0)
         self._show_step()
@@ -111,50 +112,49 @@ class DrillingPage(Page):
         step = self._steps[place]
         title = self.tr("{number}. {name}").format(number=place + 1, name=step.name)
         tell(self.step_title, title)
-        tell(self.step, step_words(step, self.units))
+        tell(self.step, self._step_words(step))
+
+    def _table(self) -> Table:
+        """One row for each step, with what is needed to set up the drill; the rest stands below the table."""
+        columns = (
+            Column("#", anchor="end"),
+            Column(self.tr("Step and holes")),
+            Column(self.tr("Drill")),
+            Column(self.tr("Off {unit}").format(unit=self._unit), anchor="end"),
+            Column(self.tr("Stop {unit}").format(unit=self._unit), anchor="end"),
+        )
+        return Table(columns, tuple(Row(self._cells(*each)) for each in enumerate(self._steps, 1)))
+
+    def _cells(self, number: int, step: Operation) -> tuple[str, ...]:
+        what = f"{step.name}: {run_words(spot.name for spot in step.spots)}"
+        hole = step.hole
+        if hole is None:
+            return str(number), what, "", "", ""
+        choice, stop = hole.choice, short_length(hole.stop, self.units)
+        if choice is None:
+            return str(number), what, "–", "–", stop
+        off = off_words(choice.difference, self.units)
+        return str(number), what, drill_words(choice.drill), off if choice.inside else f"{off} !", stop
+
+    def _step_words(self, step: Operation) -> list[str]:
+        """How a step is done: bit, depth and side, then everything to mind."""
+        hole = step.hole
+        if hole is None:
+            return list(step.notes)
+        deep = self.tr("right through")
+        if hole.depth is not None:
+            deep = self.tr("{depth} {unit} deep").format(
+                depth=short_length(hole.depth, self.units), unit=self._unit
+            )
+        side = self.tr("from the face") if hole.side == "face" else self.tr("from the back")
+        board = self.tr("on backing") if hole.backing else self.tr("clamped")
+        return [f"{capital(hole.bit)}, {deep} {side}, {board}.", *step.notes]
+
+    @property
+    def _unit(self) -> str:
+        return "mm" if self.units == "mm" else "in"
 
     # Acts on the shop
 
     def _keep(self, field: str, value: object) -> None:
         self.store.keep_shop(replace(self.store.settings.shop, **{field: value}))
-
-
-def _wood_of(build: Build, kinds: dict[str, Hardware]) -> str:
-    """The wood that a bore is wanted in, empty where none is."""
-    return build.head.wood.strip() if kinds else ""
-
-
-def step_table(steps: tuple[Operation, ...], units: Units) -> Table:
-    """One row for each step, with what is needed to set up the drill; the rest stands beside the table."""
-    unit = "mm" if units == "mm" else "in"
-    columns = (
-        Column("#", anchor="end"),
-        Column("Step and holes"),
-        Column("Drill"),
-        Column(f"Off {unit}", anchor="end"),
-        Column(f"Stop {unit}", anchor="end"),
-    )
-    return Table(columns, tuple(Row(_cells(number, step, units)) for number, step in enumerate(steps, 1)))
-
-
-def _cells(number: int, step: Operation, units: Units) -> tuple[str, ...]:
-    what = f"{step.name}: {run_words(spot.name for spot in step.spots)}"
-    hole = step.hole
-    if hole is None:
-        return str(number), what, "", "", ""
-    choice, stop = hole.choice, short_length(hole.stop, units)
-    if choice is None:
-        return str(number), what, "–", "–", stop
-    off = off_words(choice.difference, units)
-    return str(number), what, drill_words(choice.drill), off if choice.inside else f"{off} !", stop
-
-
-def step_words(step: Operation, units: Units) -> list[str]:
-    """How a step is done: bit, depth and side, then everything to mind."""
-    hole = step.hole
-    if hole is None:
-        return list(step.notes)
-    unit = "mm" if units == "mm" else "in"
-    deep = "right through" if hole.depth is None else f"{short_length(hole.depth, units)} {unit} deep"
-    board = "on backing" if hole.backing else "clamped"
-    return [f"{capital(hole.bit)}, {deep} from the {hole.side}, {board}.", *step.notes]

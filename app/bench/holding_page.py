@@ -7,9 +7,10 @@ from msgspec.structs import replace
 from app.bench.drawing_view import DrawingView
 from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
+from app.number_field import number_text
 from app.panels.fields import Choice
 from app.panels.numbers import Line, Numbers
-from app.panels.panel import Form
+from app.panels.panel import Form, capital
 from app.panels.sentences import sentence, tell
 from app.scene import Scene
 from app.session import Session
@@ -68,16 +69,20 @@ class HoldingPage(Page):
         form = Form()
         lines = (
             Line("gap", self.tr("Gap for tape"), tip=self.tr("Between head and block")),
-            Line("block_width", self.tr("Stock for blocks"), tip=self.tr("Width of the board")),
+            Line(
+                "block_width",
+                self.tr("Width of blocks"),
+                tip=self.tr("Width of the stock that they are cut from"),
+            ),
             Line(
                 "block_thickness",
-                self.tr("Blocks are thick"),
+                self.tr("Thickness of blocks"),
                 tip=self.tr("Left empty: as thick as the head"),
                 optional=True,
             ),
             Line(
                 "wedge_taper",
-                self.tr("Wedges taper 1 in"),
+                self.tr("Wedges taper 1 to"),
                 "plain",
                 self.tr("8 at least: steeper ones do not hold by themselves"),
             ),
@@ -90,7 +95,7 @@ class HoldingPage(Page):
             Line("backing", self.tr("Backing board"), tip=self.tr("Its thickness")),
             Line(
                 "neck_depth",
-                self.tr("Neck is deep"),
+                self.tr("Depth of the neck"),
                 tip=self.tr("The wood of the neck under the line of the face"),
             ),
         )
@@ -109,10 +114,12 @@ class HoldingPage(Page):
 
     # Showing
 
-    def show_fields(self, scene: Scene) -> None:  # noqa: ARG002 - as all pages
-        """The sizes of the shop."""
-        sizes = self.shop.cradle
+    def show_fields(self, scene: Scene) -> None:
+        """The sizes of the shop, beside what the head asks for where they are left to it."""
+        sizes, head = self.shop.cradle, scene.build.head
         self.sizes.show(sizes)
+        own = number_text(max(head.thickness_nut, head.thickness_tip), "length", self.units)
+        self.sizes.fields["block_thickness"].setPlaceholderText(own)
         for field, choice in self.frets.items():
             choice.set_value(getattr(sizes, field))
 
@@ -144,7 +151,7 @@ class HoldingPage(Page):
         heads, rows = support_rows(made, self.units)
         # The fret tells how far from the nut.
         narrow = tuple((row[0], *row[2:]) for row in rows)
-        self.heights.show_table(_table((self.tr("Support"), *heads[2:]), narrow))
+        self.heights.show_table(_table((self.tr("Support"), *map(capital, heads[2:])), narrow))
         short = (self.tr("Part"), self.tr("No."), self.tr("Long"), self.tr("Wide"), self.tr("Thick"))
         self.parts.show_table(_table(short, part_rows(made, self.units)))
         tell(self.remarks, list(rest_remarks(scene.build, made, self.units)))

@@ -62,13 +62,13 @@ class NutPage(Page):
         )
         self.nut_height = self._measured(
             form,
-            self.tr("Nut is now high"),
+            self.tr("Height of the nut now"),
             self.tr("Left empty: the finished height at its lowest place"),
             Range(0.0, MOST_HEIGHT, above=True),
         )
         self.ask = remark(
             self.tr(
-                "Measure over fret 1 under both outer strings; what is wanted stands below under heights."
+                "Measure over fret 1 under both outer strings; what is wanted stands below, under Wanted heights."
             )
         )
         self.cut = CutView(
@@ -96,14 +96,12 @@ class NutPage(Page):
         )
         allowance = Line(
             "slot_allowance",
-            self.tr("Slot wider by"),
-            tip=self.tr("Than its string; too wide, and it buzzes"),
+            self.tr("Slots wider by"),
+            tip=self.tr("Than their strings; too wide, and they buzz"),
         )
         blank = (
-            Line("blank_oversize", self.tr("Over each end"), tip=self.tr("Trimmed on the instrument")),
-            Line(
-                "least_height", self.tr("Keeps at least"), tip=self.tr("A lower nut breaks out at its slots")
-            ),
+            Line("blank_oversize", self.tr("Oversize at each end"), tip=self.tr("Trimmed on the instrument")),
+            Line("least_height", self.tr("Least height"), tip=self.tr("A lower nut breaks out at its slots")),
         )
         self.numbers: dict[str, NumberField] = {}
         self._group(self.tr("Wanted heights"), heights)
@@ -134,7 +132,7 @@ class NutPage(Page):
             self.shares[field] = made
 
     def _blank_height(self, form: Form) -> None:
-        name = self.tr("High")
+        name = self.tr("Height of the blank")
         self.blank = NumberField(
             name,
             units=self.units,
@@ -142,10 +140,8 @@ class NutPage(Page):
             optional=True,
             tip=self.tr("Left empty: as high as it takes"),
         )
-        self.blank.edited.connect(
-            lambda value: self._set(self.tr("Height of the blank"), "blank_height", value)
-        )
-        self.blank.cleared.connect(lambda: self._set(self.tr("Height of the blank"), "blank_height", UNSET))
+        self.blank.edited.connect(lambda value: self._set(name, "blank_height", value))
+        self.blank.cleared.connect(lambda: self._set(name, "blank_height", UNSET))
         form.add(name, self.blank)
 
     # Showing
@@ -164,7 +160,9 @@ class NutPage(Page):
         build, layout, shop = scene.build, scene.layout, self.shop
         slots = nut_slots(build, layout)
         self.none.setVisible(not slots)
-        self._show_slots(scene)
+        first, second = slot_table(build, slots, shop).halves(_FIRST)
+        self.slots.show_table(first)
+        self.heights.show_table(second)
         said = list(nut_remarks(build, slots, shop)) if slots else []
         tell(self.wrong, [each.words for each in said if each.bold])
         self.about.tell(each.words for each in said if not each.bold)
@@ -174,13 +172,6 @@ class NutPage(Page):
         if slots:
             self.nut_height.setPlaceholderText(number_text(usual_height(build, layout), "length", self.units))
         self._show_fitting(scene if slots else None)
-
-    def _show_slots(self, scene: Scene) -> None:
-        slots = nut_slots(scene.build, scene.layout)
-        table = slot_table(scene.build, slots, self.shop)
-        first, second = table.halves(_FIRST)
-        self.slots.show_table(first)
-        self.heights.show_table(second)
 
     def _show_fitting(self, scene: Scene | None) -> None:
         bass, treble = (field.value for field in self.measured)

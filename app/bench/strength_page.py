@@ -8,11 +8,11 @@ from PySide6.QtGui import QResizeEvent
 from app.bench.drawing_view import DrawingView
 from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
+from app.panels.panel import heading
 from app.panels.sentences import sentence, tell
 from app.scene import Scene
 from app.session import Session
 from app.settings import SettingsStore
-from export.flow import Table
 from export.sheets.strength import factor_table, input_table
 from export.sheets.strength_curve import fit_to, strength_drawing
 from geometry.bench.strength import Strength, strength
@@ -34,7 +34,7 @@ class StrengthPage(Page):
             self.tr("Strength along the head"),
             self.tr("Beside the head, height by height, how many times the strings' pull the wood holds"),
         )
-        self.factors_title = self.add_heading(self.tr("What is in the figure"))
+        self.factors_title = heading(self.tr("What is in the figure"))
         self.factors = ValueTable(self.tr("The four parts of the figure, in turn"), words=(0,))
         self.words = sentence()
         self.inputs = Fold(
@@ -42,7 +42,6 @@ class StrengthPage(Page):
         )
         self.input_table = ValueTable(self.tr("What goes into the figure"), words=(2,))
         self.inputs.inner.insertWidget(0, self.input_table)
-        self.column.removeWidget(self.factors_title)
         for part in (
             self.verdict,
             self.words,
@@ -65,9 +64,7 @@ class StrengthPage(Page):
         tell(self.verdict, first)
         tell(self.words, [each for each in others if each != GOVERNS])
         weakest = found.weakest
-        table: Table | None = None
-        if weakest is not None and found.told:
-            table = factor_table(found, weakest)
+        table = factor_table(found, weakest) if weakest is not None and found.told else None
         self.factors_title.setVisible(table is not None)
         self.factors.show_table(table)
         self.caution.setVisible(weakest is not None)

@@ -13,6 +13,7 @@ from app.panels.panel import Form
 from app.panels.part_table import PartTable
 from app.panels.ranges import range_of
 from app.panels.sentences import sentence, tell
+from app.panels.words import kind_words
 from app.scene import Scene
 from app.session import Session
 from app.settings import SettingsStore
@@ -38,15 +39,8 @@ class StringsPage(Page):
     def __init__(self, session: Session, store: SettingsStore, units: Units) -> None:
         super().__init__(session, store, units)
         self.title = self.add_heading("", first=True)
-        columns = (
-            self.tr("No."),
-            self.tr("Pitch"),
-            self.tr("Weight"),
-            self.tr("Pull"),
-            self.tr("Stress"),
-        )
         self.table = PartTable(
-            session, "string", self.tr("Pull of the strings, from the treble side"), columns
+            session, "string", self.tr("Pull of the strings, from the treble side"), self._heads()
         )
         self.table.current_changed.connect(self._show_string)
         self.add(self.table)
@@ -115,8 +109,19 @@ class StringsPage(Page):
             (load.string.key, self._cells(load, numbers[load.string.key], build))
             for load in string_loads(build)
         ]
+        self.table.setHorizontalHeaderLabels(self._heads())
         self.table.show_rows(rows, scene)
         self._show_string()
+
+    def _heads(self) -> list[str]:
+        """Units stand in the heads, for a narrow panel has no room for them in every row."""
+        return [
+            self.tr("No."),
+            self.tr("Pitch"),
+            self.tr("Weight\ng/m"),
+            self.tr("Pull\n{unit}").format(unit="N" if self.units == "mm" else "lbf"),
+            self.tr("Stress\n%"),
+        ]
 
     def _cells(self, load: StringLoad, number: str, build: Build) -> tuple[str, ...]:
         about = "≈ " if load.weight.estimate else ""
@@ -124,9 +129,9 @@ class StringsPage(Page):
         return (
             number,
             load.pitch or "–",
-            f"{about}{load.weight.value:.3g} g/m",
-            "–" if load.pull is None else f"{roughly}{pull_words(load.pull, self.units)}",
-            "–" if load.percent is None else f"{load.percent:.0f} %{_mark(load.percent, build)}",
+            f"{about}{load.weight.value:.3g}",
+            "–" if load.pull is None else f"{roughly}{_bare(load.pull, self.units)}",
+            "–" if load.percent is None else f"{load.percent:.0f}{_mark(load.percent, build)}",
         )
 
     def show_values(self, scene: Scene) -> None:
@@ -159,7 +164,7 @@ class StringsPage(Page):
     def _about(self, load: StringLoad) -> list[str]:
         """What the row has no room for."""
         string = load.string
-        words = [f"{show_gauge(string.diameter, self.units)} {string.kind}"]
+        words = [f"{show_gauge(string.diameter, self.units)} {kind_words(string.kind)}"]
         if load.hertz is not None:
             words.append(f"{load.hertz:.2f} Hz")
         if load.stress is not None:
@@ -180,6 +185,11 @@ class StringsPage(Page):
             changed = replace(string, **{field: value})
             number = trade_numbers(self.session.build.strings)[string.key]
             self.session.act(f"{label} {number}", lambda build: edits.set_string(build, changed))
+
+
+def _bare(pull: float, units: Units) -> str:
+    """A pull without its unit, which the head of the column tells."""
+    return pull_words(pull, units).removesuffix(" N").removesuffix(" lbf")
 
 
 def _mark(percent: float, build: Build) -> str:

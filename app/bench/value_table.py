@@ -61,7 +61,7 @@ class ValueTable(QTableWidget):
     def _show_head(self, place: int, column: Column, cells: Sequence[str]) -> None:
         room = max((len(cell) for cell in cells), default=0)
         if place in self._words:
-            room = len(column.head)
+            room = _LEAST_WORDS
         longest = max(len(word) for word in column.head.split())
         text = "\n".join(textwrap.wrap(column.head, max(room, longest)))
         item = self.horizontalHeaderItem(place)
@@ -94,7 +94,7 @@ class ValueTable(QTableWidget):
         if self._words and wanted:
             room = spare + sum(wanted[place] for place in self._words)
             for place in self._words:
-                wanted[place] = max(room // len(self._words), self._least())
+                wanted[place] = max(room // len(self._words), self._least(place))
         elif spare > 0 and wanted:
             each, rest = divmod(spare, len(wanted))
             wanted = [width + each + (place < rest) for place, width in enumerate(wanted)]
@@ -128,8 +128,10 @@ class ValueTable(QTableWidget):
         bold.setBold(item.font().bold())
         return QFontMetrics(bold).horizontalAdvance(item.text())
 
-    def _least(self) -> int:
-        return self.fontMetrics().averageCharWidth() * _LEAST_WORDS
+    def _least(self, place: int) -> int:
+        """The width of a column of running words in which it can still be read, its head whole."""
+        letters = self.fontMetrics().averageCharWidth() * _LEAST_WORDS
+        return max(letters, self.horizontalHeader().sectionSizeHint(place))
 
     def _height(self) -> int:
         rows = sum(self.rowHeight(row) for row in range(self.rowCount()))

@@ -134,7 +134,9 @@ class HeadPanel(Panel):
             ),
         )
         self.wood_numbers = Numbers(form, Head, lines, self.units, self._edit_head)
-        self.wood = TextField(self.tr("Wood"), tip=self.tr("Sets the pilot holes; any name is allowed"))
+        self.wood = TextField(
+            self.tr("Wood"), tip=self.tr("Sets bores, pilot holes, weight and strength; any name is allowed")
+        )
         completer = QCompleter([wood.name for wood in WOODS], self.wood)
         completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         completer.setFilterMode(Qt.MatchFlag.MatchContains)

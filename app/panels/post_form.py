@@ -205,7 +205,9 @@ class PostForm(Form):
 
     def _drill(self, drilled: bool) -> None:  # noqa: FBT001 - what a tick tells
         key = self._key
-        words = self.tr("Hole {post} is drilled") if drilled else self.tr("Hole {post} is not drilled")
+        words = (
+            self.tr("Mark hole {post} as drilled") if drilled else self.tr("Mark hole {post} as not drilled")
+        )
         self._act(words, lambda build: edits.set_drilled(build, key, drilled=drilled))
 
     def _put(self) -> None:

@@ -9,7 +9,7 @@ from html import escape
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
-_UNIT = re.compile(r"(?<=\d) (?=(mm|in|g|N|MPa|%|N·m)\b|%)")
+_UNIT = re.compile(r"(?<=\d) (?=(?:mm|in|g|N|lbf|MPa|ksi|Hz)\b|%)")
 """The space between a number and its unit, at which no line ends."""
 
 

@@ -59,6 +59,8 @@ def test_a_steep_wedge_is_refused_and_a_thickness_may_be_left_to_the_head(
     type_in(page.sizes.fields["wedge_taper"], "6")
     assert page.sizes.fields["wedge_taper"].fault
     assert store.settings.shop.cradle.wedge_taper == 8.0
+    # The head of the build is 13.5 mm thick at both ends.
+    assert page.sizes.fields["block_thickness"].placeholderText() == "13.5 mm"
     type_in(page.sizes.fields["block_thickness"], "18")
     empty(page.sizes.fields["block_thickness"])
     assert store.settings.shop.cradle.block_thickness is None
@@ -66,7 +68,7 @@ def test_a_steep_wedge_is_refused_and_a_thickness_may_be_left_to_the_head(
 
 def test_a_support_falls_by_the_angle_of_the_head(bench: Maker, qtbot: QtBot) -> None:
     _, page = opened(bench)
-    assert heads(page.heights)[:2] == ["Support", "falls or rises"]
+    assert heads(page.heights)[:2] == ["Support", "Falls or rises"]
     # Frets lie L (1 - 2^(-n/12)) from the nut; a head of 14 degrees lets the neck fall by their sine.
     falls = [650 * (1 - 2 ** (-fret / 12)) * math.sin(math.radians(14)) for fret in (3, 12)]
     assert column(page.heights, 0) == ["A: fret 3", "B: fret 12"]

@@ -192,4 +192,4 @@ def test_a_hole_is_drilled_and_not(qtbot: QtBot) -> None:
     assert drilled_posts(panel.session.build) == ("t1",)
     press(panel.post.drilled)
     assert drilled_posts(panel.session.build) == ()
-    assert panel.session.history.undo_labels == ("Hole 1 is not drilled", "Hole 1 is drilled")
+    assert panel.session.history.undo_labels == ("Mark hole 1 as not drilled", "Mark hole 1 as drilled")
