@@ -119,7 +119,7 @@ def _slot(build: Build, slot: Slot, shop: Shop) -> dict[str, Any]:
         "string": slot.label,
         "from_bass_end": from_bass_end(build, slot.x),
         "width": slot.width,
-        "nearest_file": nearest_file(slot.width, shop.nut_files),
+        "nearest_file": nearest_file(slot.width, slot.string.diameter, shop.nut_files),
         "depth": slot.depth,
         "top": slot.top,
         "floor_over_frets": slot.over_frets,

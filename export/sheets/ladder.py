@@ -11,7 +11,14 @@ from export.sheets.head import LABEL, crosshair
 from export.sheets.schedule import drill_words, off_words
 from export.sheets.table import GAP, SIZE, heading, paragraphs, stacked
 from export.text import ASCENT, LEADING, width
-from geometry.bench.fit_words import fine_length, ladder_subject, pressed, range_words, reason
+from geometry.bench.fit_words import (
+    fine_length,
+    ladder_subject,
+    pressed,
+    range_words,
+    reason,
+    wood_words,
+)
 from geometry.bench.ladder import Ladder, ladders
 from geometry.build.build import Build
 from geometry.build.lengths import Units
@@ -21,6 +28,7 @@ from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Circle
 from geometry.trade.drills import Drill
 from geometry.trade.shop import Shop
+from geometry.trade.wood import find_wood
 
 _NAME, _TITLE = "ladder", "Bore ladder for scrap of the same board"
 
@@ -59,7 +67,8 @@ def ladder_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, f
     if not found:
         return ()
     coupons = [_coupon(build, ladder, shop.units, room[0] - 2.0) for ladder in found]
-    words = paragraphs(tuple(_how(found)), room[0] - 4.0)
+    wood = wood_words(find_wood(build.head.wood, shop.own_woods), build.head.wood)
+    words = paragraphs((*_how(found), f"Wood: {wood}."), room[0] - 4.0)
     pages = _paged([*coupons, words], room[1] - 2.0)
     names = [_NAME] if len(pages) == 1 else [f"{_NAME}-{number}" for number in range(1, len(pages) + 1)]
     return tuple(_sheet(name, page) for name, page in zip(names, pages, strict=True))

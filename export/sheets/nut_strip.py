@@ -132,7 +132,7 @@ def gauge_number(diameter: float, units: Units) -> str:
 
 def file_words(slot: Slot, shop: Shop) -> str:
     """The shop's nearest file and how much wider or narrower it is, marked where it does not suit."""
-    file = nearest_file(slot.width, shop.nut_files)
+    file = nearest_file(slot.width, slot.string.diameter, shop.nut_files)
     if file is None:
         return "–"
     off = file - slot.width

@@ -100,7 +100,7 @@ def passing_fit(bore: float, passes: float, collar: float) -> Fit:
 def bore_fits(hardware: Hardware, wood: str, shop: Shop) -> BoreFits:
     """What to drill for a tuner in a wood, by name; what felt right in the shop stands above everything else.
 
-    The finish's build-up is in all of it.
+    The finish's build-up is in all of it but a taper, out of which it is reamed.
     """
     through, counterbore = _by_size(hardware)
     place = bushing_place(hardware)
@@ -154,6 +154,8 @@ def _bushing_fit(hardware: Hardware, bushing: Bushing, wood: str, shop: Shop) ->
 
 
 def _widened(fit: Fit, build_up: float) -> Fit:
+    if fit.kind == "taper":
+        return fit
     return Fit(fit.diameter + build_up, fit.least + build_up, fit.most + build_up, fit.kind, build_up)
 
 

@@ -71,11 +71,9 @@ def head_rest(build: Build, sizes: CradleSizes) -> HeadRest:
     stack = sizes.base + sizes.backing
     frets = sorted((sizes.near_fret, sizes.far_fret))
     along = [fret_distance(build.scale_length, fret) for fret in frets]
-    # The face lies as high as the wood over the boards; the neck's back hangs by its depth below the line.
-    under = [
-        stack + build.head.thickness_nut - fall(each, angle) - sizes.neck_depth * math.cos(angle)
-        for each in along
-    ]
+    # The face lies level, its thinner end packed; the neck's back hangs by its depth below the line.
+    thickest = max(build.head.thickness_nut, build.head.thickness_tip)
+    under = [stack + thickest - fall(each, angle) - sizes.neck_depth * math.cos(angle) for each in along]
     # Face down the fingerboard hangs below the face by about the height of the slot floors.
     over = [stack + fall(each, angle) - build.nut.slot_floor * math.cos(angle) for each in along]
     riser, riser_face_down = (max(0.0, LEAST_SUPPORT - min(heights)) for heights in (under, over))

@@ -8,6 +8,7 @@ from typing import Literal
 
 import msgspec
 
+from geometry.bench.small_holes import old_hole_names
 from geometry.build.build import Build, OldHole, Region, RoundRegion
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
@@ -85,7 +86,11 @@ def hollows(build: Build, layout: Layout) -> tuple[Hollow, ...]:
     return (
         *(hollow for post in layout.posts for hollow in _bores(post)),
         *pockets(build),
-        *(_old(number, hole) for number, hole in enumerate(build.old_holes, 1) if not hole.plugged),
+        *(
+            _old(name, hole)
+            for name, hole in zip(old_hole_names(build), build.old_holes, strict=True)
+            if not hole.plugged
+        ),
     )
 
 
@@ -113,8 +118,8 @@ def _pocket(region: Region) -> Hollow:
     return Hollow(region.name or region.key, cut, region.side, region.depth)
 
 
-def _old(number: int, hole: OldHole) -> Hollow:
+def _old(name: str, hole: OldHole) -> Hollow:
     circle = Circle(hole.at, hole.diameter / 2)
     if hole.depth is None:
-        return Hollow(f"old hole H{number}", circle)
-    return Hollow(f"old hole H{number}", circle, hole.side, hole.depth)
+        return Hollow(f"old hole {name}", circle)
+    return Hollow(f"old hole {name}", circle, hole.side, hole.depth)

@@ -24,11 +24,13 @@ CENTRED = 0.25
 
 
 def opened_bores(build: Build, layout: Layout) -> dict[str, OldHole]:
-    """The old hole that each of these posts, by key, takes over: in the middle of its bore, narrower, the only one."""
+    """The old hole that each of these posts, by key, takes over: through, in the middle, narrower, the only one."""
     found = {}
     for post in layout.posts:
         met = [] if post.post.drilled else [old for old in _open(build) if _meets(old, post.at, post.bore)]
-        if len(met) == 1 and _leads(met[0], post.at, post.hardware.bore.through):
+        if len(met) != 1 or met[0].depth is not None:
+            continue
+        if _leads(met[0], post.at, post.hardware.bore.through):
             found[post.key] = met[0]
     return found
 

@@ -2,25 +2,21 @@
 
 from __future__ import annotations
 
-import math
-
 from geometry.build.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import SmallHole
-from geometry.shape.tolerance import SAME
-from geometry.trade.wood import Wood, find_wood, pilot_share
+from geometry.trade.wood import Wood, find_wood, pilot_diameter
 
 
 def pilot(build: Build, hole: SmallHole, own: tuple[Wood, ...] = ()) -> float:
     """Diameter in mm of the hole to drill: for a screw by its root and the wood, for a pin its own.
 
-    Pilots come in tenths, halves rounded up, as small drills do: every sheet and list says the same. `own` are the
-    woods of the maker's shop.
+    Pilots come in tenths as small drills do: every sheet and list says the same. `own` are the woods of the maker's
+    shop.
     """
     if hole.kind == "pin":
         return hole.diameter
-    exact = hole.root * pilot_share(find_wood(build.head.wood, own))
-    return math.floor(10 * exact + 0.5 + SAME) / 10
+    return pilot_diameter(hole.root, find_wood(build.head.wood, own))
 
 
 def small_hole_names(layout: Layout) -> tuple[str, ...]:

@@ -73,7 +73,8 @@ class Station(msgspec.Struct, frozen=True):
 class Strength(msgspec.Struct, frozen=True):
     """The stations from the neck to the tip, and what the wood can take.
 
-    `wood` is None where the build's wood has no figures here; ratios are then unknown. `slope` in radians is that of
+    `wood` is None where the build's wood has no figures that can be relied on; ratios are then unknown, and `doubt` is
+    the source of those that it has, empty without any. `slope` in radians is that of
     the grain, `grain` and `duration` are shares of the modulus of rupture. `unknown` are the keys of strings that have
     a post but no known pull: without them no figure is given either.
     """
@@ -84,6 +85,7 @@ class Strength(msgspec.Struct, frozen=True):
     grain: float
     duration: float
     unknown: tuple[str, ...]
+    doubt: str = ""
 
     @property
     def weakest(self) -> Station | None:
@@ -117,10 +119,12 @@ def strength(
         loads = string_loads(build)
         pulls = {load.string.key: load.pull for load in loads if load.pull is not None}
     wood = find_wood(build.head.wood, own)
+    doubtful = wood is not None and wood.doubtful
     angle = slope(build.head)
     return Strength(
         stations=_stations(build, layout, strung(layout, pulls)),
-        wood=None if wood is None or wood.doubtful else wood,
+        wood=None if doubtful else wood,
+        doubt=wood.source if wood is not None and doubtful else "",
         slope=angle,
         grain=hankinson(angle),
         duration=DURATION_SHARE,

@@ -105,7 +105,8 @@ def _why_not(found: Strength, build: Build, layout: Layout) -> tuple[str, ...]:
     why = []
     if found.wood is None:
         wood = f'"{build.head.wood}" has' if build.head.wood else "The wood is not named, so it has"
-        why.append(f"{wood} no strength here that can be relied on; no figure without it.")
+        doubt = f" ({found.doubt})" if found.doubt else ""
+        why.append(f"{wood} no strength here that can be relied on{doubt}; no figure without it.")
     if found.unknown:
         names = _named(tuple(layout.labels[key] for key in found.unknown))
         strings = "string" if len(found.unknown) == 1 else "strings"
@@ -162,7 +163,7 @@ def sources(found: Strength) -> tuple[tuple[str, str, str], ...]:
     wood = (
         ("Modulus of rupture", f"{found.wood.modulus_of_rupture:.0f} MPa", found.wood.source)
         if found.wood
-        else ("Modulus of rupture", "unknown", "the wood has none that can be relied on")
+        else ("Modulus of rupture", "unknown", found.doubt or "the wood has none that can be relied on")
     )
     return (
         wood,

@@ -13,7 +13,7 @@ from geometry.shape.close import Floats, Indices
 from geometry.shape.segment import Circle
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import SideButton
-from geometry.trade.wood import find_wood, pilot_share
+from geometry.trade.wood import WIDEST_SHARE
 
 POINT_LENGTH = 0.3
 """A 118 degree drill point is (D / 2) / tan(59 degrees) = 0.3 D long."""
@@ -266,11 +266,14 @@ def screw_to_own_bore(facts: Facts) -> Gaps:
 
 
 def screw_depth(facts: Facts) -> Gaps:
-    """A pilot or screw that comes too near the face dents it or comes through."""
+    """A pilot or screw that comes too near the face dents it or comes through.
+
+    The widest pilot that any wood wants, whose point reaches deepest: a build is judged alike in every shop, whatever
+    woods the shop adds.
+    """
     holes = facts.layout.holes
-    share = pilot_share(find_wood(facts.build.head.wood))
     thick = np.array([thickness_at(facts.build, hole.at.y, facts.layout.top) for hole in holes])
-    drills = np.array([hole.root * share if hole.kind == "screw" else hole.diameter for hole in holes])
+    drills = np.array([hole.root * WIDEST_SHARE if hole.kind == "screw" else hole.diameter for hole in holes])
     depths = np.array([hole.depth for hole in holes])
     at = points([hole.at for hole in holes])
     parts = facts.holes

@@ -12,6 +12,9 @@ from geometry.layout.layout import Layout
 from geometry.layout.nut_slots import fitted_underside, nut_slots
 from geometry.trade.nut_work import Underside, lowered_at_fret
 
+TOLD = 0.005
+"""mm; less is no cut and no gap: lengths are told to a hundredth, and feeler gauges tell no more."""
+
 
 class Fitting(msgspec.Struct, frozen=True):
     """What was measured and is wanted over fret 1, bass and treble, the nut's height now, in mm, and the cut."""
@@ -56,12 +59,12 @@ def say_fitting(build: Build, fitting: Fitting, units: Units) -> Iterator[str]:
         f"wanted {_pair(fitting.wanted, units)}."
     )
     for name, missing in (("bass", cut.raise_bass), ("treble", cut.raise_treble)):
-        if missing > 0:
+        if missing >= TOLD:
             yield (
                 f"The {name}-most string is too low already: raise the nut by {show_length(missing, units)} there "
                 "with a shim, or make a new one."
             )
-    if max(cut.bass_end, cut.treble_end) > 0:
+    if max(cut.bass_end, cut.treble_end) >= TOLD:
         yield (
             f"Take off the bottom, as one straight cut: {show_length(cut.bass_end, units)} at the bass end, "
             f"{show_length(cut.treble_end, units)} at the treble end."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import pairwise
 
 import msgspec
 from msgspec import UNSET
@@ -131,7 +132,7 @@ def string_cuts(layout: Layout) -> tuple[StringCut, ...]:
 def _cut(layout: Layout, path: StringPath) -> StringCut:
     post = layout.post(path.post)
     turns = turns_round(path.string, post)
-    to_post = sum(a.distance(b) for a, b in zip(path.points, path.points[1:], strict=False))
+    to_post = sum(start.distance(end) for start, end in pairwise(path.points))
     return StringCut(
         path, turns, to_post, past_the_post(post.hardware.post_diameter, path.string.diameter, turns)
     )

@@ -82,9 +82,13 @@ def file_suits(file: float, diameter: float) -> bool:
     return NARROWEST_FILE * diameter - SAME <= file <= diameter + WIDEST_ALLOWANCE + SAME
 
 
-def nearest_file(width: float, files: tuple[float, ...]) -> float | None:
-    """The file of the shop whose width in mm is nearest to a slot's; of two equally near the narrower, None without."""
-    return min(sorted(files), key=lambda file: round(abs(file - width), 9), default=None)
+def nearest_file(width: float, diameter: float, files: tuple[float, ...]) -> float | None:
+    """The file of the shop that is nearest to a slot's width among those that suit its string, else nearest of all.
+
+    All in mm; of two equally near the narrower, None without files.
+    """
+    suiting = [file for file in files if file_suits(file, diameter)]
+    return min(sorted(suiting or files), key=lambda file: round(abs(file - width), 9), default=None)
 
 
 class Underside(msgspec.Struct, frozen=True, gc=False):

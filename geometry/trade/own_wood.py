@@ -31,8 +31,9 @@ OWN_WOOD_WORDS = {
 MOIST = 1120.0
 """kg/m3 at 12 % moisture for a specific gravity of 1 by the volume there."""
 
-GUESSED = "your own wood; guessed from its specific gravity, Wood Handbook, ch. 5, from memory"
 MEASURED = "your own wood"
+GUESSED = f"{MEASURED}; {{}} guessed from its specific gravity, Wood Handbook, ch. 5, from memory"
+"""Where the numbers are from, with the names of those that are guessed."""
 
 
 class OwnWood(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -47,13 +48,17 @@ class OwnWood(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
 
     @property
     def wood(self) -> Wood:
-        """The wood with every gap guessed; doubtful when its strength is a guess."""
+        """The wood with every gap guessed; doubtful when its strength is a guess.
+
+        Its source names the guesses among the numbers that anything is told from.
+        """
         gravity, rupture, elasticity = (
             self.specific_gravity,
             self.modulus_of_rupture,
             self.modulus_of_elasticity,
         )
-        complete = None not in (self.janka, rupture, elasticity)
+        told = (("hardness", self.janka), ("strength", rupture))
+        guesses = " and ".join(name for name, value in told if value is None)
         return Wood(
             name=self.name,
             specific_gravity=gravity,
@@ -63,5 +68,5 @@ class OwnWood(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
             shear=self.shear,
             density=MOIST * gravity,
             doubtful=rupture is None,
-            source=MEASURED if complete else GUESSED,
+            source=GUESSED.format(guesses) if guesses else MEASURED,
         )

@@ -8,7 +8,11 @@ straight-grained pieces; the modulus of rupture of single pieces scatters by abo
 
 from __future__ import annotations
 
+import math
+
 import msgspec
+
+from geometry.shape.tolerance import SAME
 
 DOMESTIC = "Wood Handbook FPL-GTR-190, Table 5-3a"
 IMPORTED = "Wood Handbook FPL-GTR-113, Table 4-5b"
@@ -86,6 +90,8 @@ WOODS: tuple[Wood, ...] = (
 
 def find_wood(name: str, own: tuple[Wood, ...] = ()) -> Wood | None:
     """The wood called `name` (capitals do not matter), or None; the maker's `own` woods come before the table's."""
+    if not name.strip():
+        return None
     return next((wood for wood in (*own, *WOODS) if same_wood(wood.name, name)), None)
 
 
@@ -94,7 +100,16 @@ def same_wood(name: str, other: str) -> bool:
     return name.strip().casefold() == other.strip().casefold()
 
 
-HARD_FROM = 0.6
+# Pilots of screws
+
+HARD_FROM, SOFT_TO = 0.6, 0.5
+"""Specific gravities: from here woods are hard, and up to here soft, for the pilot of a screw."""
+
+WIDEST_SHARE = 0.9
+"""Share of the root that the widest pilot has."""
+
+LEAST_IN_SOFT, LEAST_ELSE = 1.0, 1.1
+"""mm; least pilots of small tuner screws. Common practice, no source: 1 to 1.5 mm, 1.0 in soft woods only."""
 
 
 def pilot_share(wood: Wood | None) -> float:
@@ -105,5 +120,16 @@ def pilot_share(wood: Wood | None) -> float:
     70 %). Where the wood is not known, 90 %: too tight a pilot snaps small screws.
     """
     if wood is None or wood.gravity_when_dry >= HARD_FROM:
-        return 0.9
+        return WIDEST_SHARE
     return 0.7
+
+
+def pilot_diameter(root: float, wood: Wood | None) -> float:
+    """Diameter in mm of the pilot for a screw with a root of so many mm, in tenths, halves rounded up.
+
+    The share of the root that the wood wants, but not less than small tuner screws get, unless that would be a
+    larger share than any wood wants.
+    """
+    tenths = math.floor(10 * root * pilot_share(wood) + 0.5 + SAME) / 10
+    least = LEAST_IN_SOFT if wood is not None and wood.gravity_when_dry <= SOFT_TO else LEAST_ELSE
+    return max(tenths, least) if least <= WIDEST_SHARE * root + SAME else tenths

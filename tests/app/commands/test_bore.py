@@ -106,7 +106,7 @@ def test_as_json(shop: str, capsys: pytest.CaptureFixture[str]) -> None:
 def test_a_wood_of_the_shop(shop: str, capsys: pytest.CaptureFixture[str]) -> None:
     Path(shop).write_bytes(write_shop(Shop(woods=(OwnWood(name="plum", specific_gravity=0.7, janka=7000),))))
     words = said(capsys, "bore", SIX, "--wood", "plum", "--shop", shop)
-    assert "Wood: plum, hardness 7000 N (your own wood; guessed" in words
+    assert "Wood: plum, hardness 7000 N (your own wood; strength guessed" in words
     assert "for hard wood" in words
 
 

@@ -157,6 +157,8 @@ def test_a_taper_starts_narrower_and_never_wider() -> None:
     assert (fit.kind, fit.most, fit.holds(9.5), fit.holds(10.1)) == ("taper", 10.0, True, False)
     ribbed = tuner(tapered=True, bushing=TEN)
     assert bore_fits(ribbed, "sugar maple", Shop()).main == fit
+    # The reamer takes the finish out with the rest.
+    assert bore_fits(tuner(tapered=True), "sugar maple", Shop(finish_build_up=0.2)).main == fit
 
 
 @pytest.mark.parametrize("hardware", LIBRARY, ids=lambda hardware: hardware.key)

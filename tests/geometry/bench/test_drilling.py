@@ -14,8 +14,9 @@ from geometry.build.codec import read_build
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.trade.hardware import Bore, Bushing, Counterbore, Pin, Screw
+from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.shop import BitKind, Shop
-from geometry.trade.wood import find_wood, pilot_share
+from geometry.trade.wood import WOODS, Wood, pilot_diameter
 from tests.builds import READY_MADE, change, laden_head, plain_head, post_at, row, tuner
 
 SAMPLES = sorted((Path(__file__).parents[3] / "sample_builds").glob("*.pegwright"))
@@ -204,20 +205,23 @@ def test_in_soft_wood_screws_need_no_wax() -> None:
     assert "Wax" not in " ".join(steps(soft)[-1].notes)
 
 
-@pytest.mark.parametrize("gauge", [2, 3])
-@pytest.mark.parametrize("wood", ["American basswood", "true mahogany", "black walnut", "sugar maple"])
-def test_common_practice_for_pilots_of_small_tuner_screws(gauge: int, wood: str) -> None:
+GUITAR_ROOTS = sorted(
+    {screw.root for each in LIBRARY if "bass" not in each.key for screw in each.screws}
+    # Gauges 2 and 3: shank 0.060 + 0.013 x gauge in; root 2/3 of the shank (Wood Handbook, chapter 8).
+    | {2 / 3 * (0.060 + 0.013 * gauge) * 25.4 for gauge in (2, 3)}
+)
+
+
+@pytest.mark.parametrize("root", GUITAR_ROOTS)
+@pytest.mark.parametrize("wood", WOODS, ids=lambda wood: wood.name)
+def test_common_practice_for_pilots_of_small_tuner_screws(root: float, wood: Wood) -> None:
     # Common practice, no source: 1 to 1.5 mm for small tuner screws, 1.0 only in woods up to 0.5 specific gravity.
-    # Shank 0.060 + 0.013 x gauge in; root 2/3 of the shank (Wood Handbook, chapter 8).
-    known = find_wood(wood)
-    assert known is not None
-    root = 2 / 3 * (0.060 + 0.013 * gauge) * 25.4
-    wide = root * pilot_share(known)
-    assert 1.0 <= wide <= 1.52
-    if known.gravity_when_dry > 0.6:
-        # Common practice, no source: 90 % of the root in hard woods.
-        assert wide == pytest.approx(0.9 * root)
-        assert wide > 1.2
+    wide = pilot_diameter(root, wood)
+    assert 1.0 <= wide <= 1.5
+    assert wide > 1.0 or wood.gravity_when_dry <= 0.5
+    if wood.gravity_when_dry >= 0.6:
+        # Common practice, no source: 90 % of the root in hard woods, to the next tenth.
+        assert wide == pytest.approx(0.9 * root, abs=0.05 + 1e-9)
 
 
 def test_a_pilot_is_never_drilled_wider_than_the_root() -> None:
@@ -306,6 +310,13 @@ def test_an_old_hole_in_the_middle_of_a_bore_is_opened_up() -> None:
     assert "10 mm right through" in found[0].notes[0]
     stepped = change(build, hardware=(tuner(bore=STEPPED, bushing=RIBBED),))
     assert "8.73 mm for 9 mm from the face and 6.5 mm right through" in steps(stepped)[0].notes[0]
+
+
+def test_a_blind_old_hole_is_plugged_even_in_the_middle() -> None:
+    blind = OldHole(key="old", at=Point(20.0, 60.0), diameter=6.5, depth=8.0, side="face")
+    found = steps(plain_head(post_at(20.0, 60.0), old_holes=(blind,)))
+    assert "Open an old hole" not in named(found)
+    assert "Plug old holes" in named(found)
 
 
 @pytest.mark.parametrize(("x", "diameter"), [(20.3, 6.5), (20.0, 10.5)])

@@ -51,6 +51,13 @@ def test_the_riser_lifts_the_neck_just_clear_of_the_table_at_the_far_station() -
     assert rest.at_bridge == pytest.approx(650.0 * math.sin(math.radians(14)))
 
 
+def test_a_head_that_is_thicker_at_its_tip_lies_as_high_as_there() -> None:
+    # Its nut end is packed by 3 mm, so that the face is level 18 mm over the boards.
+    rest = head_rest(head_at(0.0, thickness_tip=18.0), SIZES)
+    assert (rest.packing, rest.packed_end) == (3.0, "nut")
+    assert rest.near.at_edge == pytest.approx(24.0 + 18.0 - 16.0)
+
+
 def test_face_down_the_neck_rises_by_what_it_falls_face_up() -> None:
     build = head_at(14.0)
     rest = head_rest(build, SIZES)

@@ -22,6 +22,7 @@ from geometry.bench.string_pull import crossings, strung
 from geometry.build.build import Build, Head, Node, Nodes, OldHole, Polygon, Region, Retainer
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
+from geometry.trade.own_wood import OwnWood
 from tests.builds import READY_MADE, change, plain_head, post_at, three_and_three, tuner
 
 THICK = 15.0
@@ -271,6 +272,19 @@ def test_no_wood_no_figure() -> None:
         assert sources(found)[0][1] == "unknown"
 
 
+def test_a_guessed_strength_is_told_to_be_one() -> None:
+    build = example()
+    build = replace(build, head=replace(build.head, wood="plum"))
+    layout = lay_out(build)
+    own = (OwnWood(name="plum", specific_gravity=0.7, janka=7000.0).wood,)
+    found = strength(build, layout, pulls(build), own)
+    assert not found.told
+    assert (
+        "(your own wood; strength guessed from its specific gravity" in say_strength(found, build, layout)[0]
+    )
+    assert sources(found)[0] == ("Modulus of rupture", "unknown", own[0].source)
+
+
 def test_unknown_pulls_are_named() -> None:
     build = example()
     layout = lay_out(build)
@@ -294,7 +308,6 @@ def test_a_plain_head_says_that_no_hole_is_in_it() -> None:
     found = strength(build, layout, pulls(build))
     weakest = found.weakest
     assert weakest is not None
-    assert weakest.hole_factor == 1.0 or weakest.holes
     bare = replace(build, head=replace(build.head, thickness_nut=5.0, thickness_tip=60.0))
     words = say_strength(strength(bare, lay_out(bare), pulls(bare)), bare, lay_out(bare))
     assert "no hole weakens" in words[1]

@@ -299,10 +299,11 @@ TUNERS = (
     Case("screw to own bore", "screw", lambda v: one(hardware=tuner(screws=(screw(0, -6.1 - v),))), 0.5, 0.0),
     Case("screw to own bore", "pin", lambda v: one(hardware=tuner(pins=(pin(-6 - v, 0),))), 0.5, 0.0),
     Case("screw depth", "screw", lambda v: one(hardware=tuner(screws=(screw(0, 10, 14.595 - v),))), 2.0, 0.5),
+    # The widest pilot counts, 90 % of the root, in a wood that wants a narrower one, too.
     Case(
         "screw depth",
         "screw in walnut",
-        lambda v: one(hardware=tuner(screws=(screw(0, 10, 14.685 - v),)), head=Head(wood="black walnut")),
+        lambda v: one(hardware=tuner(screws=(screw(0, 10, 14.595 - v),)), head=Head(wood="black walnut")),
         2.0,
         0.5,
     ),

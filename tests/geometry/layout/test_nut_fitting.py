@@ -38,6 +38,13 @@ def test_the_cut_in_words() -> None:
     ]
 
 
+def test_what_feelers_do_not_tell_is_no_cut_and_no_gap() -> None:
+    # 0.022 in and 0.018 in are 0.5588 and 0.4572 mm, the wanted 0.56 and 0.46 mm but for what nobody measures.
+    measured = (0.022 * 25.4, 0.018 * 25.4)
+    for found in (fit_nut(BUILD, LAYOUT, measured), fit_nut(BUILD, LAYOUT, (0.561, 0.462))):
+        assert list(say_fitting(BUILD, found, "mm"))[1:] == ["Take nothing off the bottom."]
+
+
 def test_a_nut_that_is_too_low_and_one_that_may_not_get_lower() -> None:
     low = list(say_fitting(BUILD, fit_nut(BUILD, LAYOUT, (0.36, 0.46)), "mm"))
     assert low[1].startswith(

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 
 from geometry.build.build import Nut, String
+from geometry.checks.judge import Level, findings
 from geometry.layout.layout import lay_out
 from geometry.layout.nut_slots import (
     Slot,
@@ -18,7 +20,16 @@ from geometry.layout.nut_slots import (
     outer_places,
 )
 from geometry.shape.point import Vector
-from tests.builds import WIDTH, change, plain_head, post_at, six_in_line, strings
+from tests.builds import (
+    READY_MADE,
+    WIDTH,
+    change,
+    plain_head,
+    post_at,
+    six_in_line,
+    strings,
+    three_strings,
+)
 
 
 def slots_of(build) -> tuple[Slot, ...]:  # type: ignore[no-untyped-def]
@@ -120,6 +131,35 @@ def test_height_of_the_blank() -> None:
     assert blank_height(change(nut, blank_height=8.0), slots) == 8.0
     assert finished_height(()) == 0.0
     assert blank_height(nut, ()) == 9.0
+
+
+# Common practice, no source
+
+
+@pytest.mark.parametrize("step", [9.0, 8.2])
+def test_three_strings_on_a_nut_just_under_25_mm_wide_are_playable(step: float) -> None:
+    # Common practice, no source: just under 25 mm wide (a little less than 1 in), 9 mm apart, or a little over 8.
+    margin = (24.8 - 2 * step) / 2
+    build = three_strings(nut=Nut(width=24.8, margin_bass=margin, margin_treble=margin))
+    layout = lay_out(build)
+    places = [slot.x for slot in nut_slots(build, layout)]
+    assert [one - other for one, other in pairwise(places)] == pytest.approx([step, step])
+    wrong = {found.check for found in findings(build, layout) if found.level is not Level.FINE}
+    assert not wrong & {"string to string", "string to post", "splay", "break", "order", "width at nut"}
+
+
+def test_floors_slope_towards_the_tuner() -> None:
+    # Common practice, no source: slots are filed sloping towards the tuner, never the other way.
+    for make in READY_MADE:
+        for slot in slots_of(make()):
+            assert slot.fall is not None
+            assert slot.fall >= 0
+    assert all(slot.fall and slot.fall > 0 for slot in slots_of(three_strings()))
+
+
+def test_a_blank_stands_half_a_millimetre_over_each_end() -> None:
+    # Common practice, no source: about half a millimetre, trimmed on the instrument.
+    assert Nut(width=WIDTH).blank_oversize == pytest.approx(0.5)
 
 
 def test_the_underside_of_a_build() -> None:

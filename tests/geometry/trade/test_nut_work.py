@@ -8,13 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.trade.nut import Margins, slot_positions
 from geometry.trade.nut_work import (
     FRET_1,
     LOWERED,
     SLOT_ALLOWANCE,
     WIDEST_ALLOWANCE,
     fall_across,
+    file_suits,
     floor_over_frets,
     lowered_at_fret,
     nearest_file,
@@ -60,10 +60,26 @@ def test_allowances_of_common_practice() -> None:
 
 def test_nearest_file() -> None:
     files = (1.0, 0.33, 0.4, 0.66)
-    assert nearest_file(0.35, files) == 0.33
-    assert nearest_file(0.53, files) == 0.4
-    assert nearest_file(9.0, files) == 1.0
-    assert nearest_file(0.5, ()) is None
+    assert nearest_file(0.35, 0.3, files) == 0.33
+    # None suits: the nearest of all, the narrower of two.
+    assert nearest_file(0.53, 0.52, files) == 0.4
+    assert nearest_file(9.0, 8.9, files) == 1.0
+    assert nearest_file(0.5, 0.4, ()) is None
+
+
+def test_a_file_that_suits_comes_before_a_nearer_one_that_does_not() -> None:
+    # A string of 0.66 in a slot of 0.74: 0.81 is 0.07 off, but 0.15 wider than the string; 0.66 is 0.08 off.
+    assert not file_suits(0.81, 0.66)
+    assert file_suits(0.66, 0.66)
+    assert nearest_file(0.74, 0.66, (0.81, 0.66)) == 0.66
+
+
+@pytest.mark.parametrize(
+    ("file", "suits"), [(0.79, False), (0.8, True), (1.0, True), (1.13, True), (1.14, False)]
+)
+def test_files_that_suit_a_string_of_one_millimetre(file: float, suits: bool) -> None:
+    # Rocked wider from 80 % of the string on (workshop practice), at most 0.13 mm wider than it (common practice).
+    assert file_suits(file, 1.0) == suits
 
 
 def test_the_floor_falls_across_the_nut() -> None:
@@ -119,17 +135,3 @@ def test_a_string_that_is_too_low_is_told_and_nothing_is_cut_there() -> None:
 def test_a_lone_string_asks_for_a_level_cut() -> None:
     cut = underside_cut((0.2, 0.4), (12.0, 12.0), 24.0, NO_LIMIT)
     assert cut.bass_end == cut.treble_end == pytest.approx(0.3 * 2 ** (1 / 12))
-
-
-# Common practice, no source
-
-
-def test_a_nut_of_three_strings_spaced_a_little_over_8_is_playable() -> None:
-    # Common practice, no source: just under 25 mm wide (a little less than 1 in); 9 mm apart, or a little over 8.
-    width = 24.8
-    for margin, step in ((3.4, 9.0), (4.2, 8.2)):
-        places = slot_positions(
-            width, ((0.25,), (0.3,), (0.56,)), Margins(margin, margin, "centre"), "equal centres", 2.0
-        )
-        assert places[1] - places[0] == pytest.approx(step)
-    assert width < INCH

@@ -23,7 +23,7 @@ def test_a_guess_is_within_a_third_of_the_handbook(wood: Wood) -> None:
     assert guess.janka == pytest.approx(wood.janka, rel=0.33)
     assert guess.density == pytest.approx(wood.density, rel=0.01)
     assert guess.doubtful
-    assert guess.source == GUESSED
+    assert guess.source == GUESSED.format("hardness and strength")
 
 
 def test_what_is_known_is_not_guessed() -> None:
@@ -44,7 +44,16 @@ def test_what_is_known_is_not_guessed() -> None:
 def test_hardness_alone_is_guessed_and_the_strength_still_counts() -> None:
     plum = OwnWood(name="plum", specific_gravity=0.7, modulus_of_rupture=90, modulus_of_elasticity=10).wood
     assert not plum.doubtful
-    assert plum.source == GUESSED
+    assert plum.source.startswith("your own wood; hardness guessed from its specific gravity")
+
+
+def test_what_is_told_from_what_was_typed_in_is_no_guess() -> None:
+    # Nothing is told from its stiffness.
+    plum = OwnWood(name="plum", specific_gravity=0.7, janka=7000, modulus_of_rupture=90).wood
+    assert (plum.source, plum.doubtful) == (MEASURED, False)
+    soft = OwnWood(name="plum", specific_gravity=0.7, janka=7000).wood
+    assert soft.source.startswith("your own wood; strength guessed")
+    assert soft.doubtful
 
 
 def test_own_woods_are_found_before_the_table() -> None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.trade.wood import WOODS, find_wood, pilot_share
+from geometry.trade.own_wood import OwnWood
+from geometry.trade.wood import WOODS, find_wood, pilot_diameter, pilot_share
 
 
 @pytest.mark.parametrize(
@@ -37,6 +38,12 @@ def test_wood_is_found_whatever_its_capitals() -> None:
     assert find_wood("cardboard") is None
 
 
+def test_no_name_is_no_wood() -> None:
+    blank = OwnWood(name=" ", specific_gravity=0.5).wood
+    assert find_wood("", (blank,)) is None
+    assert find_wood("  ", (blank,)) is None
+
+
 @pytest.mark.parametrize(
     ("name", "share"),
     [
@@ -53,6 +60,25 @@ def test_pilot_share_by_gravity(name: str, share: float) -> None:
 
 def test_unknown_wood_gets_the_wider_pilot() -> None:
     assert pilot_share(None) == 0.9
+
+
+@pytest.mark.parametrize(
+    ("name", "root", "diameter"),
+    [
+        ("sugar maple", 1.5, 1.4),  # 1.35: halves up
+        ("sugar maple", 1.9, 1.7),
+        ("true mahogany", 1.5, 1.1),  # 1.05
+        ("true mahogany", 1.3, 1.0),  # 0.91: no small tuner screw gets less than 1.0
+        ("black walnut", 1.45, 1.1),  # 1.015: 1.0 is for softer woods
+        ("black walnut", 1.67, 1.2),
+        ("cardboard", 1.5, 1.4),
+        # A tiny screw gets what its root wants: 1.0 would be more than 90 % of it.
+        ("true mahogany", 1.1, 0.8),
+        ("black walnut", 1.2, 0.8),
+    ],
+)
+def test_pilots_in_tenths(name: str, root: float, diameter: float) -> None:
+    assert pilot_diameter(root, find_wood(name)) == pytest.approx(diameter)
 
 
 def test_gravity_by_the_dry_volume() -> None:
