@@ -1,4 +1,4 @@
-"""The command line: `pegwright [FILE]` opens the window; `check`, `export`, `new`, `hardware`, `schema` do without.
+"""The command line: `pegwright [FILE]` opens the window; every command does without.
 
 Exit code 0: done, and nothing at `stop`; 1: something is at `stop`; 2: a file cannot be read or written, or the
 command was not understood, with one line on stderr.
@@ -12,23 +12,26 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any, NoReturn, TypeAlias
+from typing import NoReturn
 
+from app.commands.codes import FAILED, INTERRUPTED
 from app.commands.parsers.bench import add_bench_commands
 from app.commands.parsers.best import add_best_command
 from app.commands.parsers.bore import add_bore_command
+from app.commands.parsers.check import add_check_command
 from app.commands.parsers.compare import add_compare_command
-from app.commands.parsers.missed import add_missed_command, with_signs
+from app.commands.parsers.export import add_export_command
+from app.commands.parsers.lists import add_list_commands
+from app.commands.parsers.missed import add_missed_command
+from app.commands.parsers.new import add_new_command
 from app.commands.parsers.nut import add_nut_command
 from app.commands.parsers.refit import add_refit_commands
+from app.commands.parsers.shared import Commands, with_signs
+from app.files import SUFFIX
 from app.messages import Refusal, complain
 
 VERSION = "0.1.0"
 """The version of this program, as in pyproject.toml."""
-
-Commands: TypeAlias = "argparse._SubParsersAction[Any]"  # noqa: SLF001 - the type has no public name
-
-DONE, STOPPED, FAILED, INTERRUPTED = 0, 1, 2, 130
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -76,7 +79,7 @@ def _drop_output() -> None:
 
 def _wants_window(given: Sequence[str]) -> bool:
     """Whether the command is plain `pegwright` or `pegwright FILE`."""
-    return not given or (len(given) == 1 and given[0].endswith(".pegwright"))
+    return not given or (len(given) == 1 and given[0].lower().endswith(SUFFIX))
 
 
 def _open_window(given: Sequence[str]) -> int:
@@ -104,9 +107,9 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"%(prog)s {VERSION}")
     commands: Commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
-    _add_check(commands)
-    _add_export(commands)
-    _add_new(commands)
+    add_check_command(commands)
+    add_export_command(commands)
+    add_new_command(commands)
     add_refit_commands(commands)
     add_bench_commands(commands)
     add_best_command(commands)
@@ -114,128 +117,5 @@ def _parser() -> argparse.ArgumentParser:
     add_compare_command(commands)
     add_nut_command(commands)
     add_bore_command(commands)
-    _add_lists(commands)
+    add_list_commands(commands)
     return parser
-
-
-def _add_check(commands: Commands) -> None:
-    check = commands.add_parser(
-        "check", help="say what clears and what does not", description="Hold builds against every limit."
-    )
-    check.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a build file (.pegwright)")
-    check.add_argument("--json", action="store_true", help="all findings and rings as JSON, by file")
-    check.add_argument("--all", action="store_true", help="say what is fine as well")
-    check.add_argument("--rings", action="store_true", help="say how far each hole may miss its mark as well")
-    check.add_argument("--units", choices=("mm", "inch"), default="mm", help="of the sentences (default mm)")
-    check.set_defaults(run=_run_check)
-
-
-def _run_check(chosen: argparse.Namespace) -> int:
-    from app.commands.check import run
-
-    return run(chosen)
-
-
-def _add_export(commands: Commands) -> None:
-    export = commands.add_parser(
-        "export",
-        help="write templates, jig and lists",
-        description="Write PDF (sheets at full scale), DXF and SVG (one sheet), CSV (hole list); the suffix decides.",
-    )
-    add = export.add_argument
-    add("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
-    add("outputs", nargs="+", type=Path, metavar="OUT", help="files to write: .pdf .dxf .svg .csv")
-    add(
-        "--sheets",
-        metavar="NAMES",
-        help="face, back, comb, ladder, schedule, nut, strings, calipers, jig, cradle, strength, balance, report; "
-        "with commas between them; a CSV holds the hole list, or the schedule",
-    )
-    add("--paper", metavar="NAME", help="A5 to A1, Letter, Legal, Tabloid (default: the shop's)")
-    add(
-        "--printer",
-        metavar="NAME",
-        help="whose correction to apply, a printer of the shop (default: its first)",
-    )
-    add("--guide-bushing", metavar="LENGTH", help="drill the jig for guide bushings of this outside diameter")
-    add(
-        "--kerf",
-        metavar="LENGTH",
-        help="width that the laser or saw takes away; moves cut contours, never holes",
-    )
-    add("--dxf-version", choices=("R2000", "R12"), default="R2000", help="of DXF files (default R2000)")
-    add("--shop", type=Path, metavar="FILE", help="the shop's own file: drills, printers, paper, units")
-    add("--date", metavar="DATE", help="print this date, YYYY-MM-DD or today (default: none)")
-    add("--despite-stop", action="store_true", help="write DXF, SVG and CSV although something is at stop")
-    add("--force", action="store_true", help="write over files that are there")
-    export.set_defaults(run=_run_export)
-
-
-def _run_export(chosen: argparse.Namespace) -> int:
-    from app.commands.export import run
-
-    return run(chosen)
-
-
-def _add_new(commands: Commands) -> None:
-    new = commands.add_parser(
-        "new", help="start a build from a starter", description="Write a new build file."
-    )
-    add = new.add_argument
-    add(
-        "starter",
-        metavar="STARTER",
-        help="straight-taper, waisted, one-sided, narrow, rounded-paddle, broad-for-plates",
-    )
-    add("-o", "--output", type=Path, required=True, metavar="FILE", help="the build file to write")
-    add("--nut-width", metavar="LENGTH", help='such as 44.5 or "1 3/4 in" (default: one that suits)')
-    add("--strings", metavar="SET", help="a set of strings by name (see pegwright strings)")
-    add("--hardware", metavar="KEY", help="a class of tuners (see pegwright hardware)")
-    add(
-        "--shop",
-        type=Path,
-        metavar="FILE",
-        help="the shop's own file, for the limits that new builds begin with",
-    )
-    add("--name", metavar="NAME", help="what to call the build (default: the file's name)")
-    add("--left-handed", action="store_true", help="bass strings on the right, seen from the face")
-    add("--force", action="store_true", help="write over a file that is there")
-    new.set_defaults(run=_run_new)
-
-
-def _run_new(chosen: argparse.Namespace) -> int:
-    from app.commands.new import run
-
-    return run(chosen)
-
-
-def _add_lists(commands: Commands) -> None:
-    hardware = commands.add_parser("hardware", help="list the classes of tuners and their typical sizes")
-    hardware.set_defaults(run=_run_hardware)
-    strings = commands.add_parser("strings", help="list the sets of strings")
-    strings.set_defaults(run=_run_strings)
-    schema = commands.add_parser("schema", help="print the JSON Schema of a build file")
-    schema.set_defaults(run=_run_schema)
-
-
-def _run_hardware(_: argparse.Namespace) -> int:
-    from app.commands.lists import hardware
-
-    print(hardware())
-    return DONE
-
-
-def _run_strings(_: argparse.Namespace) -> int:
-    from app.commands.lists import strings
-
-    print(strings())
-    return DONE
-
-
-def _run_schema(_: argparse.Namespace) -> int:
-    import json
-
-    from geometry.build.schema import build_schema
-
-    print(json.dumps(build_schema(), indent=2))
-    return DONE

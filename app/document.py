@@ -10,14 +10,13 @@ from typing import Literal
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QPushButton, QWidget
 
-from app.files import load_build
+from app.files import SUFFIX, load_build
 from app.messages import Refusal
 from app.recovery import Leftover, Recovery
 from app.session import Session
 from app.settings import SettingsStore
 from geometry.build.build import Build
 
-SUFFIX = ".pegwright"
 AUTOSAVE_AFTER = 2000
 """Milliseconds after the last edit at which unsaved work is kept."""
 

@@ -11,6 +11,9 @@ from geometry.build.build import Build
 from geometry.build.codec import LARGEST_FILE, read_build
 from geometry.build.error import BuildError
 
+SUFFIX = ".pegwright"
+"""What the names of build files end in."""
+
 _PREFIX = 40
 
 

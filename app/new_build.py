@@ -21,10 +21,10 @@ from PySide6.QtWidgets import (
 
 from app.canvas.levels import level_icon
 from app.cards import Heading
-from app.commands.new import LEAST_NUT, MOST_NUT
 from app.number_field import NumberField, Range
 from app.panels.finding_rows import verdict
 from app.picture import head_picture, look_of
+from app.ranges import LEAST_NUT, MOST_NUT
 from app.settings import Settings
 from app.start_screen import starter_words
 from app.theme import Shade

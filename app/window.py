@@ -14,7 +14,8 @@ from app import dialogs, menus
 from app.action import ToolName
 from app.cli import VERSION
 from app.crash import CrashLog
-from app.document import SUFFIX, Document
+from app.document import Document
+from app.files import SUFFIX
 from app.notice import Answer
 from app.scene import Side
 from app.session import Session

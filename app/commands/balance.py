@@ -6,23 +6,21 @@ import argparse
 import json
 from typing import Any
 
+from app.commands.codes import DONE
+from app.commands.lengths import pair_of
 from app.commands.lists import table
+from app.commands.own_shop import own_shop
 from app.files import load_build
-from app.messages import Refusal
-from app.own_shop import own_shop
 from geometry.bench.balance import Balance, balance, usual_place
 from geometry.bench.balance_words import HEADS, NOTE, rival_row, say_balance, unweighed
 from geometry.bench.rivals import Rival, rivals
 from geometry.build.build import Build
-from geometry.build.lengths import LengthError, read_length
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 
 
 def run(chosen: argparse.Namespace) -> int:
     """Print what the head weighs and a table of tuners and buttons; 0."""
-    from app.cli import DONE
-
     build = load_build(chosen.file)
     place = _place(chosen.about, build)
     layout = lay_out(build)
@@ -45,16 +43,8 @@ def _place(text: str | None, build: Build) -> Point:
     """The place of --about, by default the bridge."""
     if text is None:
         return usual_place(build)
-    parts = text.split(",")
-    if len(parts) != 2:
-        raise Refusal(
-            f"--about: {text!r} is no place; expected two lengths with a comma between, such as 0,-650."
-        )
-    try:
-        x, y = (read_length(part.strip(), negative=True) for part in parts)
-    except LengthError as error:
-        raise Refusal(f"--about: {error}") from None
-    return Point(x, y)
+    expected = "no place; expected two lengths with a comma between, such as 0,-650"
+    return Point(*pair_of("--about", text, ",", expected, negative=True))
 
 
 def _as_json(own: Balance, found: tuple[Rival, ...], place: Point) -> dict[str, Any]:

@@ -6,13 +6,16 @@ import argparse
 import math
 from collections.abc import Iterator
 
-from app.commands.new import SUFFIX
-from app.commands.posts_named import posts_named
-from app.files import load_build, refuse_target, write_whole
+from app.commands.codes import DONE, STOPPED
+from app.commands.lengths import pair_of
+from app.commands.named import posts_named
+from app.commands.targets import refuse_build
+from app.files import load_build, write_whole
 from app.messages import Refusal
+from app.ranges import MOST_STRAIGHT
 from geometry.build.build import Build
 from geometry.build.codec import write_build
-from geometry.build.lengths import LengthError, Units, read_length
+from geometry.build.lengths import Units
 from geometry.checks.judge import Level, findings, worst
 from geometry.checks.words import headline
 from geometry.layout.layout import Layout, lay_out
@@ -22,19 +25,12 @@ from geometry.search.best import Proposal, best
 from geometry.search.standing import mean_splay
 from geometry.search.wish import Span, Wish
 
-MOST_STRAIGHT = 100.0
-"""Mm of ring for a degree of splay: more asks for nothing else."""
-
 
 def run(chosen: argparse.Namespace) -> int:
     """Write the best placement, say what it gains and what limits it, and return the exit code."""
-    from app.cli import DONE, STOPPED
-
-    if chosen.output.suffix.lower() != SUFFIX:
-        raise Refusal(f"{chosen.output}: a build file ends in {SUFFIX}; expected such a name.")
+    refuse_build(chosen.output, force=chosen.force)
     build = load_build(chosen.file)
     wish = wish_of(chosen, lay_out(build))
-    refuse_target(chosen.output, force=chosen.force)
     proposal = best(build, wish, units=chosen.units)
     found = findings(proposal.build)
     write_whole(chosen.output, write_build(proposal.build))
@@ -63,13 +59,7 @@ def wish_of(chosen: argparse.Namespace, layout: Layout) -> Wish:
 def _span(option: str, text: str | None) -> Span | None:
     if text is None:
         return None
-    parts = text.split(":")
-    if len(parts) != 2:
-        raise Refusal(f"{option}: {text!r} is no range; expected two lengths such as 10:16.")
-    try:
-        least, most = (read_length(part) for part in parts)
-    except LengthError as error:
-        raise Refusal(f"{option}: {error}") from None
+    least, most = pair_of(option, text, ":", "no range; expected two lengths such as 10:16")
     if least > most:
         raise Refusal(f"{option}: {text!r} begins after it ends; expected the smaller length first.")
     return Span(least, most)

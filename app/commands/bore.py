@@ -9,9 +9,11 @@ from typing import Any
 
 import msgspec
 
+from app.commands.codes import DONE
+from app.commands.lengths import length_of
+from app.commands.own_shop import own_shop, own_shop_path
 from app.files import load_build, write_whole
 from app.messages import Refusal
-from app.own_shop import own_shop, own_shop_path
 from geometry.bench.bore_fit import Choice, Fit, bore_fits, choose, drawn_bore
 from geometry.bench.fit_words import (
     choice_notes,
@@ -21,15 +23,12 @@ from geometry.bench.fit_words import (
     reason,
     wood_words,
 )
-from geometry.build.lengths import LengthError, Units, read_length
+from geometry.build.lengths import Units
 from geometry.trade.fits import stored_fit, with_fit, without_fit
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.shop import Shop, write_shop
 from geometry.trade.wood import find_wood
-
-WIDEST = 100.0
-"""mm; no bore of a head is wider."""
 
 APART = 1.0
 """mm; a bore that felt right is no further from the ribs or thread of its bushing than this."""
@@ -37,8 +36,6 @@ APART = 1.0
 
 def run(chosen: argparse.Namespace) -> int:
     """Print the bore of each kind of tuner, or keep or forget one, and return the exit code."""
-    from app.cli import DONE
-
     wood, kinds = _asked(chosen)
     shop = own_shop(chosen.shop)
     if chosen.felt is not None or chosen.forget:
@@ -94,19 +91,12 @@ def _changed(chosen: argparse.Namespace, shop: Shop, wood: str, kinds: tuple[Har
         if stored_fit(shop.fits, wood, bushing) is None:
             raise Refusal(f"nothing is kept for {hardware.name} in {wood}.")
         return msgspec.structs.replace(shop, fits=without_fit(shop.fits, wood, bushing))
-    bore = _bore(chosen.felt, shop.units)
+    bore = length_of("--felt", chosen.felt, units=shop.units)
     low, high = min(bushing.root, bushing.crest) - APART, max(bushing.crest, drawn_bore(hardware)) + APART
     if not low <= bore <= high:
         span = f"{fine_length(low, shop.units)} to {fine_length(high, shop.units)}"
         raise Refusal(f"--felt: {chosen.felt} does not go with this bushing; expected {span}.")
     return msgspec.structs.replace(shop, fits=with_fit(shop.fits, wood, bushing, bore))
-
-
-def _bore(text: str, units: Units) -> float:
-    try:
-        return min(read_length(text, units=units), 2 * WIDEST)
-    except LengthError as error:
-        raise Refusal(f"--felt: {error}") from None
 
 
 # The answer

@@ -6,6 +6,7 @@ import argparse
 import json
 from typing import Any
 
+from app.commands.codes import DONE, FAILED, STOPPED
 from app.files import load_build
 from app.messages import Refusal, complain, report
 from geometry.build.build import Build
@@ -19,8 +20,6 @@ from geometry.search.allowance_words import say_ring, say_rings, show_radius
 
 def run(chosen: argparse.Namespace) -> int:
     """Check every file and return the exit code; an unreadable one does not keep the others from being checked."""
-    from app.cli import DONE, FAILED, STOPPED
-
     results: dict[str, dict[str, Any]] = {}
     levels = set()
     failed = False

@@ -9,10 +9,13 @@ from pathlib import Path
 from typing import Any
 
 from app.commands.check import as_json
-from app.commands.export import chosen_date, chosen_printer, chosen_shop
+from app.commands.codes import DONE, STOPPED
 from app.commands.lists import table
+from app.commands.named import hardware_named
+from app.commands.on_paper import chosen_date, chosen_printer, chosen_shop
+from app.commands.targets import refuse_output
 from app.compare_job import comparison_pdf
-from app.files import load_build, refuse_target, write_whole
+from app.files import load_build, write_whole
 from app.messages import Refusal
 from export.csv import write_table
 from geometry.build.lengths import Units
@@ -30,7 +33,6 @@ from geometry.search.compare_words import (
     number_cells,
     say_verdicts,
 )
-from geometry.trade.hardware_library import LIBRARY, find
 from geometry.trade.shop import Shop
 
 SUFFIXES = (".pdf", ".csv")
@@ -38,9 +40,8 @@ SUFFIXES = (".pdf", ".csv")
 
 def run(chosen: argparse.Namespace) -> int:
     """Write or print the comparison and return the exit code."""
-    from app.cli import DONE, STOPPED
-
-    _refuse_output(chosen)
+    if chosen.output is not None:
+        refuse_output(chosen.output, SUFFIXES, force=chosen.force)
     shop = chosen_shop(chosen)
     units: Units = chosen.units or shop.units
     found = _compared(chosen)
@@ -55,14 +56,6 @@ def run(chosen: argparse.Namespace) -> int:
     return STOPPED if Level.STOP in (found.one.level, found.two.level) else DONE
 
 
-def _refuse_output(chosen: argparse.Namespace) -> None:
-    if chosen.output is None:
-        return
-    if chosen.output.suffix.lower() not in SUFFIXES:
-        raise Refusal(f"{chosen.output}: no writer for this suffix; expected one of {', '.join(SUFFIXES)}.")
-    refuse_target(chosen.output, force=chosen.force)
-
-
 def _compared(chosen: argparse.Namespace) -> Comparison:
     if (chosen.other is None) == (chosen.hardware is None):
         raise Refusal("compare: give another build file or --hardware KEY, not both.")
@@ -70,10 +63,7 @@ def _compared(chosen: argparse.Namespace) -> Comparison:
     if chosen.other is not None:
         names = _names(chosen.file, chosen.other)
         return compared(side_of(build, names[0]), side_of(load_build(chosen.other), names[1]))
-    model = find(chosen.hardware)
-    if model is None:
-        known = ", ".join(each.key for each in LIBRARY)
-        raise Refusal(f"There is no hardware {chosen.hardware!r}. Classes: {known}.")
+    model = hardware_named(chosen.hardware)
     today = ", ".join(dict.fromkeys(each.name or each.key for each in build.hardware))
     one, two = (f"{build.name}, {tuner}" for tuner in (today or "no tuners", model.name))
     return compared(side_of(build, one), side_of(with_hardware(build, model), two))

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import argparse
 import os
-import re
-from contextlib import suppress
-from datetime import UTC, date, datetime
 from pathlib import Path
 
-from msgspec.structs import replace
-
+from app.commands.codes import DONE, STOPPED
+from app.commands.lengths import length_of
+from app.commands.on_paper import chosen_date, chosen_printer, chosen_shop
+from app.commands.targets import refuse_output
 from app.export_job import (
     MACHINE_SUFFIXES,
     SHEETS,
@@ -24,20 +23,14 @@ from app.export_job import (
     write_machine_file,
     write_pages,
 )
-from app.files import load_build, refuse_target, write_whole
+from app.files import load_build, write_whole
 from app.messages import Refusal, complain
-from app.own_shop import own_shop
-from export.paper import paper_named
-from geometry.build.lengths import LengthError, read_length
 from geometry.checks.judge import findings
 from geometry.layout.layout import lay_out
-from geometry.trade.shop import PrinterProfile, Shop
 
 
 def run(chosen: argparse.Namespace) -> int:
     """Write all files or, when one of them is refused, none, and return the exit code."""
-    from app.cli import DONE, STOPPED
-
     _refuse_outputs(chosen.file, chosen.outputs, force=chosen.force)
     only_csv = all(path.suffix.lower() == ".csv" for path in chosen.outputs)
     if chosen.sheets and only_csv and chosen.sheets.strip() != "schedule":
@@ -62,9 +55,7 @@ def run(chosen: argparse.Namespace) -> int:
 def _refuse_outputs(build: Path, outputs: list[Path], *, force: bool) -> None:
     files = [os.path.realpath(build)]
     for path in outputs:
-        if path.suffix.lower() not in SUFFIXES:
-            raise Refusal(f"{path}: no writer for this suffix; expected one of {', '.join(SUFFIXES)}.")
-        refuse_target(path, force=force)
+        refuse_output(path, SUFFIXES, force=force)
         files.append(os.path.realpath(path))
         if files.count(files[-1]) > 1:
             raise Refusal(f"{path}: this file is given twice.")
@@ -95,36 +86,6 @@ def _job(chosen: argparse.Namespace) -> Job:
     )
 
 
-def chosen_shop(chosen: argparse.Namespace) -> Shop:
-    """The maker's shop, with the paper of --paper."""
-    shop = own_shop(chosen.shop)
-    try:
-        return replace(shop, paper=paper_named(chosen.paper).name) if chosen.paper else shop
-    except ValueError as error:
-        raise Refusal(f"--paper: {error}") from None
-
-
-def chosen_printer(shop: Shop, name: str | None) -> PrinterProfile:
-    """The printer of the shop that --printer names, else its first; Refusal when it has no such one."""
-    known = {profile.name: profile for profile in shop.printers}
-    if name is not None and name not in known:
-        raise Refusal(f"--printer: the shop has no printer {name!r}; it has {', '.join(known)}.")
-    return shop.printers[0] if name is None else known[name]
-
-
-def chosen_date(text: str | None) -> date | None:
-    """The day that --date gives, None without; Refusal when it is no date."""
-    if text is None:
-        return None
-    if text == "today":
-        return datetime.now(tz=UTC).astimezone().date()
-    with suppress(ValueError):
-        # Other ways of ISO 8601, weeks and days without hyphens, are read by fromisoformat too.
-        if re.fullmatch(r"[12][0-9]{3}-[0-9]{2}-[0-9]{2}", text):
-            return date.fromisoformat(text)
-    raise Refusal(f"--date: {text!r} is no date; expected YYYY-MM-DD or today.")
-
-
 def _names(text: str | None) -> tuple[SheetName, ...] | None:
     if text is None:
         return None
@@ -136,12 +97,7 @@ def _names(text: str | None) -> tuple[SheetName, ...] | None:
 
 
 def _length(option: str, text: str | None, otherwise: float | None) -> float | None:
-    if text is None:
-        return otherwise
-    try:
-        return read_length(text)
-    except LengthError as error:
-        raise Refusal(f"{option}: {error}") from None
+    return otherwise if text is None else length_of(option, text)
 
 
 # Writing

@@ -7,13 +7,14 @@ import sys
 from collections.abc import Iterator
 from time import monotonic
 
-from app.commands.export import chosen_date, chosen_printer, chosen_shop
-from app.commands.new import nut_width
+from app.commands.codes import DONE, STOPPED
+from app.commands.lengths import length_of, nut_width_of
+from app.commands.on_paper import chosen_date, chosen_printer, chosen_shop
+from app.commands.targets import refuse_output
 from app.family_job import family_pages, family_table
-from app.files import load_build, refuse_target, write_whole
+from app.files import load_build, write_whole
 from app.messages import Refusal
 from geometry.build.build import Build
-from geometry.build.lengths import LengthError, read_length
 from geometry.layout.edge import edge_of
 from geometry.search.family import Member, family, say_avoid, say_best, widths_between
 from geometry.search.widen import Widen
@@ -25,18 +26,14 @@ QUIET = 1.0
 
 def run(chosen: argparse.Namespace) -> int:
     """Write the family, say which widths to avoid, and return the exit code."""
-    from app.cli import DONE, STOPPED
-
     suffix = chosen.output.suffix.lower()
-    if suffix not in SUFFIXES:
-        raise Refusal(f"{chosen.output}: no writer for this suffix; expected one of {', '.join(SUFFIXES)}.")
+    refuse_output(chosen.output, SUFFIXES, force=chosen.force)
     build = load_build(chosen.file)
     if edge_of(build) is None:
         raise Refusal(f"{chosen.file}: the outline has no line yet, so there is nothing to refit.")
     widths = read_widths(chosen.nut_width)
     shop = chosen_shop(chosen)
     printer, day = chosen_printer(shop, chosen.printer), chosen_date(chosen.date)
-    refuse_target(chosen.output, force=chosen.force)
     members = tuple(_told(build, widths, chosen.widen))
     write_whole(
         chosen.output,
@@ -52,11 +49,9 @@ def read_widths(text: str) -> tuple[float, ...]:
     parts = text.split(":")
     if len(parts) != 3:
         raise Refusal(f"--nut-width: {text!r} is no range of widths; expected FROM:TO:STEP, such as 40:48:1.")
-    first, last = nut_width(parts[0]), nut_width(parts[1])
+    first, last, step = nut_width_of(parts[0]), nut_width_of(parts[1]), length_of("--nut-width", parts[2])
     try:
-        return widths_between(first, last, read_length(parts[2]))
-    except LengthError as error:
-        raise Refusal(f"--nut-width: {error}") from None
+        return widths_between(first, last, step)
     except ValueError as error:
         raise Refusal(f"--nut-width: {error}.") from None
 

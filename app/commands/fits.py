@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 
+from app.commands.codes import DONE, STOPPED
 from app.commands.lists import table
 from app.files import load_build
 from app.messages import Refusal
@@ -17,8 +18,6 @@ HEADS = ("key", "verdict", "at stop", "in sight", "bores")
 
 def run(chosen: argparse.Namespace) -> int:
     """Print a table for each set of rows that share their tuners; 0 when some model goes in without a plug."""
-    from app.cli import DONE, STOPPED
-
     build = load_build(chosen.file)
     found = fits(build)
     if not found:

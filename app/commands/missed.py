@@ -10,13 +10,15 @@ from typing import Any, get_args
 import msgspec
 
 from app.commands.check import as_json, ring_as_json
-from app.commands.new import SUFFIX
-from app.commands.posts_named import post_named, posts_named
-from app.files import load_build, refuse_target, write_whole
+from app.commands.codes import DONE, STOPPED
+from app.commands.lengths import length_of, pair_of
+from app.commands.named import post_named, posts_named
+from app.commands.targets import refuse_build
+from app.files import load_build, write_whole
 from app.messages import Refusal
 from geometry.build.build import Build
 from geometry.build.codec import write_build
-from geometry.build.lengths import LengthError, Units, read_length, show_length
+from geometry.build.lengths import Units, show_length
 from geometry.checks.judge import Level, findings, worst
 from geometry.checks.outline import outline_is_sound
 from geometry.checks.words import headline
@@ -54,12 +56,8 @@ class _Answer(msgspec.Struct, frozen=True):
 
 def run(chosen: argparse.Namespace) -> int:
     """Say how the head stands and what saves it, write the build when asked, and return the exit code."""
-    from app.cli import DONE, STOPPED
-
     if chosen.output is not None:
-        if chosen.output.suffix.lower() != SUFFIX:
-            raise Refusal(f"{chosen.output}: a build file ends in {SUFFIX}; expected such a name.")
-        refuse_target(chosen.output, force=chosen.force)
+        refuse_build(chosen.output, force=chosen.force)
     build = load_build(chosen.file)
     layout = lay_out(build)
     if not outline_is_sound(layout.edge):
@@ -109,7 +107,7 @@ def _proposal(hole: Missed, rest: str, units: Units) -> Proposal | None:
 
 
 def _found(chosen: argparse.Namespace, layout: Layout, post: PlacedPost) -> _Found:
-    diameter = post.bore if chosen.diameter is None else _length("--diameter", chosen.diameter)
+    diameter = post.bore if chosen.diameter is None else length_of("--diameter", chosen.diameter)
     if diameter <= 0:
         raise Refusal("--diameter: expected more than 0.")
     if (chosen.by is None) == (not chosen.reading):
@@ -138,11 +136,9 @@ def _placed(
 
 
 def _offset(text: str) -> Vector:
-    parts = text.split(",")
-    if len(parts) != 2:
-        raise Refusal(f"--by: {text!r} is no offset; expected two lengths such as 0.6,-0.4.")
-    x, y = (_length("--by", part, negative=True) for part in parts)
-    return Vector(x, y)
+    return Vector(
+        *pair_of("--by", text, ",", "no offset; expected two lengths such as 0.6,-0.4", negative=True)
+    )
 
 
 def _reading(text: str, layout: Layout, post: PlacedPost) -> Reading:
@@ -150,7 +146,7 @@ def _reading(text: str, layout: Layout, post: PlacedPost) -> Reading:
     kind, colon, label = (part.strip() for part in what.partition(":"))
     if not equals:
         raise Refusal(f"--reading: {text!r} has no length; expected such as nut=48.2 or between:2=29.6.")
-    read = _length("--reading", length)
+    read = length_of("--reading", length)
     if kind in ("nut", "side") and not colon:
         return Reading("nut" if kind == "nut" else "side", read)
     if kind not in ("between", "across") or not colon:
@@ -161,13 +157,6 @@ def _reading(text: str, layout: Layout, post: PlacedPost) -> Reading:
     if other.key == post.key:
         raise Refusal(f"--reading: {text!r} goes from hole {post.label} to itself; expected another hole.")
     return Reading("between" if kind == "between" else "across", read, other.key)
-
-
-def _length(option: str, text: str, *, negative: bool = False) -> float:
-    try:
-        return read_length(text.strip(), negative=negative)
-    except LengthError as error:
-        raise Refusal(f"{option}: {error}") from None
 
 
 # What is told

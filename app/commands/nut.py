@@ -10,15 +10,17 @@ from typing import Any
 
 import msgspec
 
+from app.commands.codes import DONE
+from app.commands.lengths import length_of
 from app.commands.lists import table
+from app.commands.own_shop import own_shop
 from app.files import load_build
 from app.messages import Refusal
-from app.own_shop import own_shop
 from export.flow import Table
 from export.sheets.nut_strip import slot_table
 from export.sheets.strings import cut_table, load_table, pull_words
 from geometry.build.build import Build
-from geometry.build.lengths import LengthError, Units, read_length, show_length
+from geometry.build.lengths import Units, show_length
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.nut_fitting import Fitting, fit_nut, say_fitting
 from geometry.layout.nut_slots import Slot, from_bass_end, nut_slots
@@ -32,8 +34,6 @@ LARGEST = 10.0
 
 def run(chosen: argparse.Namespace) -> int:
     """Print what was asked for and return the exit code."""
-    from app.cli import DONE
-
     build, shop = load_build(chosen.file), own_shop(chosen.shop)
     layout = lay_out(build)
     if not build.strings:
@@ -69,10 +69,7 @@ def _length(option: str, text: str | None, units: Units, most: float = LARGEST) 
     """The length in mm that was typed; plain numbers are in the units of the shop."""
     if text is None:
         return None
-    try:
-        length = read_length(text, units=units)
-    except LengthError as error:
-        raise Refusal(f"{option}: {error}") from None
+    length = length_of(option, text, units=units)
     if length > most:
         raise Refusal(f"{option}: {text} is too much; expected {show_length(most, units)} at most.")
     return length

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import argparse
 
-from app.commands.new import SUFFIX, nut_width
-from app.files import load_build, refuse_target, write_whole
-from app.messages import Refusal
+from app.commands.codes import DONE, STOPPED
+from app.commands.lengths import nut_width_of
+from app.commands.targets import refuse_build
+from app.files import load_build, write_whole
 from geometry.build.codec import write_build
 from geometry.checks.judge import Level, findings, worst
 from geometry.checks.words import headline
@@ -17,13 +18,9 @@ from geometry.search.refit_words import say_changes
 
 def run(chosen: argparse.Namespace) -> int:
     """Write the refitted build, say what changed and how it stands, and return the exit code."""
-    from app.cli import DONE, STOPPED
-
-    if chosen.output.suffix.lower() != SUFFIX:
-        raise Refusal(f"{chosen.output}: a build file ends in {SUFFIX}; expected such a name.")
+    refuse_build(chosen.output, force=chosen.force)
     build = load_build(chosen.file)
-    width = nut_width(chosen.nut_width)
-    refuse_target(chosen.output, force=chosen.force)
+    width = nut_width_of(chosen.nut_width)
     there = refit(build, width, chosen.widen)
     layouts = lay_out(build), lay_out(there)
     found = findings(there, layouts[1])

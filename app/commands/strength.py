@@ -7,8 +7,9 @@ import json
 import math
 from typing import Any
 
+from app.commands.codes import DONE
+from app.commands.own_shop import own_shop
 from app.files import load_build
-from app.own_shop import own_shop
 from geometry.bench.strength import Station, Strength, strength
 from geometry.bench.strength_words import ASSUMED, about, say_strength, sources
 from geometry.build.build import Build
@@ -18,8 +19,6 @@ from geometry.layout.layout import Layout, lay_out
 
 def run(chosen: argparse.Namespace) -> int:
     """Print the sentences, what goes in and what is taken for granted; 0, for a figure like this stops nothing."""
-    from app.cli import DONE
-
     build = load_build(chosen.file)
     layout = lay_out(build)
     found = strength(build, layout, own=own_shop(chosen.shop).own_woods)

@@ -10,7 +10,6 @@ import msgspec
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from app.commands.new import LEAST_NUT, MOST_NUT
 from app.export_job import Progress, Suffix
 from app.family_job import family_pages, family_table, pages_of_family
 from app.files import write_whole
@@ -24,6 +23,7 @@ from app.output.work import Work
 from app.panels.fields import Choice
 from app.panels.panel import Form, heading, remark
 from app.panels.words import widen_remark, widen_words
+from app.ranges import LEAST_NUT, MOST_NUT
 from export.page import Page
 from geometry.build.build import Build
 from geometry.build.lengths import Units

@@ -8,7 +8,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent
 from PySide6.QtWidgets import QProgressBar, QWidget
 
-from app.commands.best import MOST_STRAIGHT
 from app.number_field import NumberField, Range
 from app.output.work import Work
 from app.panels.best_offer import STEPS, Offer, searched
@@ -16,6 +15,7 @@ from app.panels.best_result import BestResult
 from app.panels.fields import Choice, Tick
 from app.panels.panel import Form, Panel, button, heading, line, remark
 from app.panels.spans import SpanFields
+from app.ranges import MOST_STRAIGHT
 from app.scene import Scene
 from app.selection import keys_of
 from app.session import Session

@@ -9,12 +9,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
-from app.commands.new import LEAST_NUT, MOST_NUT
 from app.number_field import NumberField, Range
 from app.panels.fields import Choice
 from app.panels.panel import Form, Panel, heading, remark
 from app.panels.width_slider import WidthSlider
 from app.panels.words import widen_remark, widen_words
+from app.ranges import LEAST_NUT, MOST_NUT
 from app.scene import Scene
 from app.session import Session
 from geometry.build.build import Build

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
-from typing import Any, TypeAlias
 
-Commands: TypeAlias = "argparse._SubParsersAction[Any]"  # noqa: SLF001 - the type has no public name
+from app.commands.parsers.shared import Commands, add_build, add_json, add_shop, add_units
 
 
 def add_bench_commands(commands: Commands) -> None:
@@ -55,7 +53,7 @@ def _run_balance(chosen: argparse.Namespace) -> int:
 
 
 def _add_common(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
-    parser.add_argument("--shop", type=Path, metavar="FILE", help="the shop's own file, for its woods")
-    parser.add_argument("--json", action="store_true", help="all figures as JSON")
-    parser.add_argument("--units", choices=("mm", "inch"), default="mm", help="of the sentences (default mm)")
+    add_build(parser)
+    add_shop(parser, ", for its woods")
+    add_json(parser, "all figures as JSON")
+    add_units(parser)

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
-from typing import Any, TypeAlias
 
-Commands: TypeAlias = "argparse._SubParsersAction[Any]"  # noqa: SLF001 - the type has no public name
+from app.commands.parsers.shared import Commands, add_build, add_output, add_units
 
 
 def add_best_command(commands: Commands) -> None:
@@ -17,9 +15,9 @@ def add_best_command(commands: Commands) -> None:
         description="Write the build with its tuners where all holes may miss their marks by the most, for the same "
         "outline, nut, strings and tuners.",
     )
+    add_build(best)
+    add_output(best, "the build file to write")
     add = best.add_argument
-    add("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
-    add("-o", "--output", type=Path, required=True, metavar="OUT", help="the build file to write")
     add(
         "--kind",
         choices=("even", "free"),
@@ -42,12 +40,11 @@ def add_best_command(commands: Commands) -> None:
     add(
         "--seed", type=int, default=0, metavar="N", help="search from other places; the same N finds the same"
     )
-    add("--units", choices=("mm", "inch"), default="mm", help="of the sentences (default mm)")
-    add("--force", action="store_true", help="write over a file that is there")
-    best.set_defaults(run=_run_best)
+    add_units(best)
+    best.set_defaults(run=_run)
 
 
-def _run_best(chosen: argparse.Namespace) -> int:
+def _run(chosen: argparse.Namespace) -> int:
     from app.commands.best import run
 
     return run(chosen)

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
-from typing import Any, TypeAlias
 
-Commands: TypeAlias = "argparse._SubParsersAction[Any]"  # noqa: SLF001 - the type has no public name
+from app.commands.parsers.shared import Commands, add_json, add_shop
 
 
 def add_bore_command(commands: Commands) -> None:
@@ -38,14 +37,12 @@ def add_bore_command(commands: Commands) -> None:
     change.add_argument(
         "--forget", action="store_true", help="forget what was kept for this wood and bushing"
     )
-    add("--json", action="store_true", help="all figures as JSON")
-    add(
-        "--shop", type=Path, metavar="FILE", help="the shop's own file, which keeps the bore (default: yours)"
-    )
-    bore.set_defaults(run=_run_bore)
+    add_json(bore, "all figures as JSON")
+    add_shop(bore, ", which keeps the bore (default: yours)")
+    bore.set_defaults(run=_run)
 
 
-def _run_bore(chosen: argparse.Namespace) -> int:
+def _run(chosen: argparse.Namespace) -> int:
     from app.commands.bore import run
 
     return run(chosen)

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
-from typing import Any, TypeAlias
 
-Commands: TypeAlias = "argparse._SubParsersAction[Any]"  # noqa: SLF001 - the type has no public name
+from app.commands.parsers.shared import Commands, add_build, add_json, add_output, add_pages, add_shop
 
 
 def add_compare_command(commands: Commands) -> None:
@@ -16,30 +15,23 @@ def add_compare_command(commands: Commands) -> None:
         help="two heads side by side, or one with other tuners",
         description="Hold two heads against each other: margins, rings, splay, break, mass of the tuners.",
     )
+    add_build(compare, ": head A")
     add = compare.add_argument
-    add("file", type=Path, metavar="FILE", help="a build file (.pegwright): head A")
     add("other", type=Path, nargs="?", metavar="OTHER", help="another build file: head B")
     add(
         "--hardware",
         metavar="KEY",
         help="head B is the same with this class of tuners (see pegwright hardware)",
     )
-    add("-o", "--output", type=Path, metavar="OUT", help="the file to write: .pdf (both drawn) or .csv")
-    add("--json", action="store_true", help="all lines as JSON")
+    add_output(compare, "the file to write: .pdf (both drawn) or .csv", required=False)
+    add_json(compare, "all lines as JSON")
     add("--units", choices=("mm", "inch"), help="of what is printed (default: the shop's)")
-    add("--paper", metavar="NAME", help="A5 to A1, Letter, Legal, Tabloid (default: the shop's)")
-    add(
-        "--printer",
-        metavar="NAME",
-        help="whose correction to apply, a printer of the shop (default: its first)",
-    )
-    add("--shop", type=Path, metavar="FILE", help="the shop's own file: printers, paper, units")
-    add("--date", metavar="DATE", help="print this date, YYYY-MM-DD or today (default: none)")
-    add("--force", action="store_true", help="write over a file that is there")
-    compare.set_defaults(run=_run_compare)
+    add_pages(compare)
+    add_shop(compare, ": printers, paper, units")
+    compare.set_defaults(run=_run)
 
 
-def _run_compare(chosen: argparse.Namespace) -> int:
+def _run(chosen: argparse.Namespace) -> int:
     from app.commands.compare import run
 
     return run(chosen)

@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
-from pathlib import Path
-from typing import Any, TypeAlias
 
-Commands: TypeAlias = "argparse._SubParsersAction[Any]"  # noqa: SLF001 - the type has no public name
+from app.commands.parsers.shared import Commands, add_build, add_json, add_output, add_units
 
 READINGS = """Readings, in mm or with their unit: nut=48.2 (square from the rim to the nut line), side=7.1 (the shortest
 way from the rim to the side), between:2=29.6 (wood between this bore and bore 2, large jaws), across:2=49.4 (between
@@ -23,8 +20,8 @@ def add_missed_command(commands: Commands) -> None:
         "most, and what else saves it.",
         epilog=READINGS,
     )
+    add_build(missed)
     add = missed.add_argument
-    add("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
     add("hole", metavar="HOLE", help="the hole by the number of its string, such as 3 or 1a")
     add(
         "--by",
@@ -54,25 +51,13 @@ def add_missed_command(commands: Commands) -> None:
         default="row",
         help="which of the other holes are placed anew: those of the same row, all, or none (default row)",
     )
-    add("-o", "--output", type=Path, metavar="OUT", help="write the build with the hole where it is")
-    add("--json", action="store_true", help="everything as JSON")
-    add("--units", choices=("mm", "inch"), default="mm", help="of the sentences (default mm)")
-    add("--force", action="store_true", help="write over a file that is there")
-    missed.set_defaults(run=_run_missed)
+    add_output(missed, "write the build with the hole where it is", required=False)
+    add_json(missed, "everything as JSON")
+    add_units(missed)
+    missed.set_defaults(run=_run)
 
 
-def with_signs(given: Sequence[str]) -> list[str]:
-    """The arguments with an offset that begins with a minus sign tied to its option, which would be taken for one."""
-    tied: list[str] = []
-    for word in given:
-        if tied and tied[-1] == "--by" and word.startswith("-"):
-            tied[-1] = f"--by={word}"
-        else:
-            tied.append(word)
-    return tied
-
-
-def _run_missed(chosen: argparse.Namespace) -> int:
+def _run(chosen: argparse.Namespace) -> int:
     from app.commands.missed import run
 
     return run(chosen)

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
-from typing import Any, TypeAlias
 
-Commands: TypeAlias = "argparse._SubParsersAction[Any]"  # noqa: SLF001 - the type has no public name
+from app.commands.parsers.shared import Commands, add_build, add_json, add_shop
 
 
 def add_nut_command(commands: Commands) -> None:
@@ -17,15 +15,15 @@ def add_nut_command(commands: Commands) -> None:
         description="Print the nut's slots and the strings' pull and lengths; with the clearances measured over "
         "fret 1, how much to take off the bottom as one straight cut. Lengths in the units of the shop.",
     )
+    add_build(nut)
     add = nut.add_argument
-    add("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
     add("--measured-bass", metavar="LENGTH", help="clearance over fret 1 under the bass-most open string")
     add("--measured-treble", metavar="LENGTH", help="the same under the treble-most string")
     add("--wanted-bass", metavar="LENGTH", help="clearance that is wanted there (default: the build's)")
     add("--wanted-treble", metavar="LENGTH", help="the same under the treble-most string")
     add("--height", metavar="LENGTH", help="of the nut as it is now (default: of its lowest finished slot)")
-    add("--json", action="store_true", help="everything as JSON, lengths in mm")
-    add("--shop", type=Path, metavar="FILE", help="the shop's own file: nut files, units")
+    add_json(nut, "everything as JSON, lengths in mm")
+    add_shop(nut, ": nut files, units")
     nut.set_defaults(run=_run)
 
 

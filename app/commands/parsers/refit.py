@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
-from typing import Any, TypeAlias
 
-Commands: TypeAlias = "argparse._SubParsersAction[Any]"  # noqa: SLF001 - the type has no public name
+from app.commands.parsers.shared import Commands, add_build, add_output, add_pages, add_shop, add_units
 
 WIDEN_HELP = (
     "head: all of it by the change; shoulders: all at the nut, nothing at the widest place; scale: every measure "
@@ -27,13 +25,11 @@ def _add_refit(commands: Commands) -> None:
         help="the same head for another nut width",
         description="Write the build for another nut width: the outline follows, rows go by their rules.",
     )
-    add = refit.add_argument
-    add("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
-    add("--nut-width", required=True, metavar="LENGTH", help='such as 44.5 or "1 3/4 in"')
+    add_build(refit)
+    refit.add_argument("--nut-width", required=True, metavar="LENGTH", help='such as 44.5 or "1 3/4 in"')
     _add_widen(refit)
-    add("-o", "--output", type=Path, required=True, metavar="OUT", help="the build file to write")
-    add("--units", choices=("mm", "inch"), default="mm", help="of the sentences (default mm)")
-    add("--force", action="store_true", help="write over a file that is there")
+    add_output(refit, "the build file to write")
+    add_units(refit)
     refit.set_defaults(run=_run_refit)
 
 
@@ -54,8 +50,8 @@ def _add_fits(commands: Commands) -> None:
         description="Hold every class of tuners against the bores of a head: those of its open old holes where they "
         "lie at a post, else those that the build has.",
     )
-    fits.add_argument("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
-    fits.add_argument("--units", choices=("mm", "inch"), default="mm", help="of the table (default mm)")
+    add_build(fits)
+    add_units(fits, "the table")
     fits.set_defaults(run=_run_fits)
 
 
@@ -72,25 +68,17 @@ def _add_family(commands: Commands) -> None:
         description="Write a chart of what limits a head at each nut width, and a face template for each (PDF), or "
         "all numbers (CSV).",
     )
-    add = family.add_argument
-    add("file", type=Path, metavar="FILE", help="a build file (.pegwright)")
-    add(
+    add_build(family)
+    family.add_argument(
         "--nut-width",
         required=True,
         metavar="FROM:TO:STEP",
         help='such as 40:48:1 or "1 5/8 in:2 in:1/16 in"',
     )
     _add_widen(family)
-    add("-o", "--output", type=Path, required=True, metavar="OUT", help="the file to write: .pdf or .csv")
-    add("--paper", metavar="NAME", help="A5 to A1, Letter, Legal, Tabloid (default: the shop's)")
-    add(
-        "--printer",
-        metavar="NAME",
-        help="whose correction to apply, a printer of the shop (default: its first)",
-    )
-    add("--shop", type=Path, metavar="FILE", help="the shop's own file: drills, printers, paper, units")
-    add("--date", metavar="DATE", help="print this date, YYYY-MM-DD or today (default: none)")
-    add("--force", action="store_true", help="write over a file that is there")
+    add_output(family, "the file to write: .pdf or .csv")
+    add_pages(family)
+    add_shop(family, ": drills, printers, paper, units")
     family.set_defaults(run=_run_family)
 
 

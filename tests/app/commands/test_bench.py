@@ -7,38 +7,22 @@ from pathlib import Path
 
 import pytest
 
-from app.cli import main
-from geometry.build.build import Build
-from geometry.build.codec import write_build
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import default_shop, write_shop
+from tests.app.commands.calls import SAMPLES, SOUND, UKULELE, Printed, refused, said, written
 from tests.builds import change, plain_head, post_at, three_and_three, tuner
-
-SAMPLES = Path(__file__).parents[3] / "sample_builds"
-UKULELE = str(SAMPLES / "tenor-ukulele.pegwright")
-
-
-def written(build: Build, folder: Path) -> str:
-    path = folder / "head.pegwright"
-    path.write_bytes(write_build(build))
-    return str(path)
-
-
-def said(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
-    assert main(arguments) == 0
-    return capsys.readouterr().out
 
 
 @pytest.mark.parametrize("path", sorted(SAMPLES.glob("*.pegwright")), ids=lambda path: path.stem)
-def test_every_sample_has_a_figure(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    words = said(capsys, "strength", str(path))
+def test_every_sample_has_a_figure(path: Path, capsys: Printed) -> None:
+    words = said(capsys, "strength", path)
     assert "Weakest " in words
     assert "Thin walls, splitting" in words
     assert "from memory" in words
     assert "Wood Handbook" in words
 
 
-def test_strength_as_json(capsys: pytest.CaptureFixture[str]) -> None:
+def test_strength_as_json(capsys: Printed) -> None:
     found = json.loads(said(capsys, "strength", UKULELE, "--json"))
     ratios = [section["ratio"] for section in found["sections"] if section["ratio"] is not None]
     assert found["weakest"]["ratio"] == min(ratios)
@@ -51,7 +35,7 @@ def test_strength_as_json(capsys: pytest.CaptureFixture[str]) -> None:
     assert found["strings_without_pull"] == []
 
 
-def test_strength_without_a_wood(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_strength_without_a_wood(tmp_path: Path, capsys: Printed) -> None:
     build = three_and_three()
     build = change(build, head=change(build.head, wood=""))
     file = written(build, tmp_path)
@@ -61,7 +45,7 @@ def test_strength_without_a_wood(tmp_path: Path, capsys: pytest.CaptureFixture[s
     assert found["weakest"]["bending"] > 0
 
 
-def test_woods_of_the_shop_count(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_woods_of_the_shop_count(tmp_path: Path, capsys: Printed) -> None:
     plum = OwnWood(
         name="Plum", specific_gravity=0.7, janka=7000.0, modulus_of_rupture=100.0, modulus_of_elasticity=12.0
     )
@@ -69,24 +53,24 @@ def test_woods_of_the_shop_count(tmp_path: Path, capsys: pytest.CaptureFixture[s
     shop.write_bytes(write_shop(change(default_shop(), woods=(plum,))))
     build = three_and_three()
     file = written(change(build, head=change(build.head, wood="plum")), tmp_path)
-    found = json.loads(said(capsys, "strength", file, "--json", "--shop", str(shop)))
+    found = json.loads(said(capsys, "strength", file, "--json", "--shop", shop))
     assert found["wood"] == "Plum"
     assert found["weakest"]["ratio"] > 0
     assert '"plum" has no strength' in said(capsys, "strength", file)
     # 0.7 x 1120 kg/m3 against the 600 that stand in for an unknown wood.
-    own = json.loads(said(capsys, "balance", file, "--json", "--shop", str(shop)))["own"]["wood"]
+    own = json.loads(said(capsys, "balance", file, "--json", "--shop", shop))["own"]["wood"]
     usual = json.loads(said(capsys, "balance", file, "--json"))["own"]["wood"]
     assert own / usual == pytest.approx(0.7 * 1120 / 600)
 
 
-def test_strength_where_nothing_pulls(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_strength_where_nothing_pulls(tmp_path: Path, capsys: Printed) -> None:
     file = written(plain_head(), tmp_path)
     assert said(capsys, "strength", file).endswith("so there is nothing to reckon.\n")
     assert json.loads(said(capsys, "strength", file, "--json"))["weakest"] is None
 
 
-def test_balance_compares(capsys: pytest.CaptureFixture[str]) -> None:
-    words = said(capsys, "balance", str(SAMPLES / "three-plus-three.pegwright"), "--about", "0,-650")
+def test_balance_compares(capsys: Printed) -> None:
+    words = said(capsys, "balance", SOUND, "--about", "0,-650")
     assert "650.0 mm from the nut" in words
     lines = words.splitlines()
     own = next(line for line in lines if line.startswith("enclosed gear, screw-in bushing, one screw "))
@@ -94,8 +78,8 @@ def test_balance_compares(capsys: pytest.CaptureFixture[str]) -> None:
     assert any("buttons of plastic or wood" in line and line.endswith(" 29 g") for line in lines)
 
 
-def test_balance_as_json(capsys: pytest.CaptureFixture[str]) -> None:
-    found = json.loads(said(capsys, "balance", UKULELE, "--json", "--about=-30 mm, -20 in"))
+def test_balance_as_json(capsys: Printed) -> None:
+    found = json.loads(said(capsys, "balance", UKULELE, "--json", "--about", "-30 mm, -20 in"))
     own = found["own"]
     assert found["about"] == [-30.0, -508.0]
     assert own["head"] == pytest.approx(own["wood"] + own["bodies"] + own["buttons"])
@@ -104,20 +88,17 @@ def test_balance_as_json(capsys: pytest.CaptureFixture[str]) -> None:
     assert found["sets"][0]["head"] == own["head"]
 
 
-def test_balance_names_what_nobody_weighed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_balance_names_what_nobody_weighed(tmp_path: Path, capsys: Printed) -> None:
     build = plain_head(post_at(20.0, 60.0), hardware=(tuner(name="old pegs", body_mass=0.0),))
     assert "The mass of old pegs is not known" in said(capsys, "balance", written(build, tmp_path))
 
 
-def test_balance_of_a_bare_head(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_balance_of_a_bare_head(tmp_path: Path, capsys: Printed) -> None:
     words = said(capsys, "balance", written(plain_head(), tmp_path))
     assert "tuners 0 g" in words
     assert "saves" not in words
 
 
 @pytest.mark.parametrize("place", ["0", "a,b", "1,2,3", "", "0,99999999"])
-def test_a_place_that_is_none(place: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(("balance", UKULELE, "--about", place)) == 2
-    error = capsys.readouterr().err
-    assert error.startswith("pegwright: --about: ")
-    assert error.count("\n") == 1
+def test_a_place_that_is_none(place: str, capsys: Printed) -> None:
+    assert refused(capsys, "balance", UKULELE, "--about", place).startswith("--about: ")

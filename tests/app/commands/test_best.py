@@ -6,28 +6,20 @@ from pathlib import Path
 
 import pytest
 
-from app.cli import main
 from geometry.build.build import OnLine
-from geometry.build.codec import read_build, write_build
+from geometry.build.codec import read_build
 from geometry.layout.layout import lay_out
-from tests.app.commands.test_check import Printed, refused
+from tests.app.commands.calls import SIX, SOUND, Printed, refused, run, said, written
 from tests.builds import plain_head, row
 
-SAMPLES = Path(__file__).parents[3] / "sample_builds"
-SIX = SAMPLES / "six-in-line.pegwright"
 
-
-def said(capsys: Printed, *given: str | Path) -> tuple[int, list[str]]:
-    code = main(["best", *(str(each) for each in given)])
-    printed = capsys.readouterr()
-    assert printed.err == ""
-    return code, printed.out.splitlines()
+def told(capsys: Printed, *given: str | Path, code: int = 0) -> list[str]:
+    return said(capsys, "best", *given, code=code).splitlines()
 
 
 def test_it_writes_the_placement_and_says_what_it_gains(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "better.pegwright"
-    code, lines = said(capsys, SIX, "-o", out)
-    assert code == 0
+    lines = told(capsys, SIX, "-o", out)
     assert lines[0].startswith(f"Wrote {out}. It can be drilled")
     # The screws that two tuners share leave (bore - shaft) / 2 and no more.
     post = lay_out(read_build(SIX.read_bytes())).posts[0]
@@ -43,11 +35,10 @@ def test_it_writes_the_placement_and_says_what_it_gains(capsys: Printed, tmp_pat
 
 def test_options_are_kept(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "better.pegwright"
-    source = SAMPLES / "three-plus-three.pegwright"
+    source = SOUND
     options = ["--kind", "free", "--fixed", "1, 6", "--pitch", "40:1 3/4 in", "--inset", "11:13"]
     options += ["--straight", "0.1", "--seed", "2", "--units", "inch"]
-    code, lines = said(capsys, source, "-o", out, *options)
-    assert code == 0
+    lines = told(capsys, source, "-o", out, *options)
     assert "in and is" in lines[1]
     before, after = (lay_out(read_build(path.read_bytes())) for path in (source, out))
     keys = {post.label: post.key for post in before.posts}
@@ -56,13 +47,10 @@ def test_options_are_kept(capsys: Printed, tmp_path: Path) -> None:
 
 
 def test_what_cannot_be_better_is_said(capsys: Printed, tmp_path: Path) -> None:
-    source, out = tmp_path / "plain.pegwright", tmp_path / "out.pegwright"
-    source.write_bytes(write_build(plain_head(row("treble", 1))))
-    _, lines = said(capsys, source, "-o", out)
-    out.unlink()
+    source, out = written(plain_head(row("treble", 1)), tmp_path), tmp_path / "out.pegwright"
     build = read_build(source.read_bytes())
     fixed = lay_out(build).posts[0].label
-    _, lines = said(capsys, source, "-o", out, "--fixed", fixed)
+    lines = told(capsys, source, "-o", out, "--fixed", fixed, code=1)
     assert lines[1].startswith(
         "  The tuners stay where they are: nothing better was found. The smallest ring is "
     )
@@ -71,8 +59,7 @@ def test_what_cannot_be_better_is_said(capsys: Printed, tmp_path: Path) -> None:
 
 def test_the_least_bad_is_written_where_nothing_fits(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "least-bad.pegwright"
-    code, lines = said(capsys, SIX, "-o", out, "--pitch", "20:22")
-    assert code == 1
+    lines = told(capsys, SIX, "-o", out, "--pitch", "20:22", code=1)
     assert lines[0].startswith(f"Wrote {out}. Do not drill")
     assert lines[3].startswith(
         "  No placement was found that keeps every limit; this is the least bad. Body "
@@ -105,5 +92,5 @@ def test_a_file_that_is_there_is_kept(capsys: Printed, tmp_path: Path) -> None:
     assert "is there already; give --force" in refused(capsys, "best", SIX, "-o", out)
     assert out.read_bytes() == b"years of work"
     assert "ends in .pegwright" in refused(capsys, "best", SIX, "-o", tmp_path / "out.pdf")
-    assert main(["best", str(SIX), "-o", str(out), "--force"]) == 0
+    assert run("best", SIX, "-o", out, "--force") == 0
     assert read_build(out.read_bytes()).name == read_build(SIX.read_bytes()).name

@@ -10,14 +10,10 @@ from pathlib import Path
 import platformdirs
 import pytest
 
-from app.cli import main
-from geometry.build.codec import write_build
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import Shop, read_shop, write_shop
+from tests.app.commands.calls import SAMPLES, SIX, Printed, refused, run, said, written
 from tests.builds import plain_head, row, tuner
-
-SAMPLES = Path(__file__).parents[3] / "sample_builds"
-SIX = str(SAMPLES / "six-in-line.pegwright")
 
 
 @pytest.fixture
@@ -34,26 +30,14 @@ def config(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return folder
 
 
-def said(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
-    assert main(arguments) == 0
-    return capsys.readouterr().out
-
-
-def refused(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
-    assert main(arguments) == 2
-    return capsys.readouterr().err
-
-
 @pytest.mark.parametrize("path", sorted(SAMPLES.glob("*.pegwright")), ids=lambda path: path.stem)
-def test_every_sample_has_a_bore_and_a_drill(
-    path: Path, shop: str, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_every_sample_has_a_bore_and_a_drill(path: Path, shop: str, capsys: Printed) -> None:
     words = said(capsys, "bore", str(path), "--shop", shop)
     for part in ("Wood: ", "Wood Handbook", "  bore ", "  drill "):
         assert part in words
 
 
-def test_the_bore_by_the_hardness_of_the_wood(shop: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_bore_by_the_hardness_of_the_wood(shop: str, capsys: Printed) -> None:
     words = said(capsys, "bore", SIX, "--shop", shop)
     assert "bore 8.8 mm: at the crest of the ribs for hard wood" in words
     assert "drill 8.8 mm, as wanted" in words
@@ -62,7 +46,7 @@ def test_the_bore_by_the_hardness_of_the_wood(shop: str, capsys: pytest.CaptureF
     assert "drill 8.6 mm, 0.05 mm narrower" in words
 
 
-def test_a_bore_that_felt_right_is_kept_and_used(shop: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_bore_that_felt_right_is_kept_and_used(shop: str, capsys: Printed) -> None:
     assert "bore 8.73 mm: felt right" in said(capsys, "bore", SIX, "--felt", "11/32 in", "--shop", shop)
     (fit,) = read_shop(Path(shop)).fits
     assert (fit.wood, fit.kind, fit.root, fit.crest) == ("sugar maple", "press-in", 8.5, 8.8)
@@ -77,21 +61,19 @@ def test_a_bore_that_felt_right_is_kept_and_used(shop: str, capsys: pytest.Captu
     assert "nothing is kept" in refused(capsys, "bore", SIX, "--forget", "--shop", shop)
 
 
-def test_it_is_kept_in_the_settings_where_no_shop_is_named(
-    config: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_it_is_kept_in_the_settings_where_no_shop_is_named(config: Path, capsys: Printed) -> None:
     said(capsys, "bore", SIX, "--felt", "8.7")
     assert read_shop(config / "shop.json").fits[0].bore == 8.7
     assert "felt right" in said(capsys, "bore", SIX)
 
 
-def test_settings_that_cannot_be_written(config: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_settings_that_cannot_be_written(config: Path, capsys: Printed) -> None:
     config.parent.parent.mkdir(exist_ok=True)
     config.parent.write_bytes(b"a file where a folder should be")
     assert "cannot be written" in refused(capsys, "bore", SIX, "--felt", "8.7")
 
 
-def test_as_json(shop: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_as_json(shop: str, capsys: Printed) -> None:
     Path(shop).write_bytes(write_shop(Shop(drill_sets=("fraction",), finish_build_up=0.2)))
     (found,) = json.loads(said(capsys, "bore", SIX, "--json", "--shop", shop))
     assert (found["hardware"], found["bore"], found["build_up"]) == ("split-post", 9.0, 0.2)
@@ -103,14 +85,14 @@ def test_as_json(shop: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert "The shop has no drills yet" in said(capsys, "bore", SIX, "--shop", shop)
 
 
-def test_a_wood_of_the_shop(shop: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_wood_of_the_shop(shop: str, capsys: Printed) -> None:
     Path(shop).write_bytes(write_shop(Shop(woods=(OwnWood(name="plum", specific_gravity=0.7, janka=7000),))))
     words = said(capsys, "bore", SIX, "--wood", "plum", "--shop", shop)
     assert "Wood: plum, hardness 7000 N (your own wood; strength guessed" in words
     assert "for hard wood" in words
 
 
-def test_a_wider_drill_is_told_as_wider(shop: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_wider_drill_is_told_as_wider(shop: str, capsys: Printed) -> None:
     Path(shop).write_bytes(write_shop(Shop(drill_sets=(), extra_drills=(9.0,), units="inch")))
     assert "drill 9.0 mm, 0.008 in wider" in said(capsys, "bore", SIX, "--shop", shop)
 
@@ -131,24 +113,19 @@ def test_a_wider_drill_is_told_as_wider(shop: str, capsys: pytest.CaptureFixture
         (("--wood", " ", "--hardware", "split-post", "--felt", "8.7"), "the wood is not named"),
     ],
 )
-def test_what_cannot_be_told(
-    arguments: tuple[str, ...], words: str, shop: str, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_what_cannot_be_told(arguments: tuple[str, ...], words: str, shop: str, capsys: Printed) -> None:
     before = Path(shop).read_bytes()
     assert words in refused(capsys, "bore", *arguments, "--shop", shop)
     assert Path(shop).read_bytes() == before
 
 
-def test_builds_without_tuners_and_with_several(
-    tmp_path: Path, shop: str, capsys: pytest.CaptureFixture[str]
-) -> None:
-    file = tmp_path / "head.pegwright"
-    file.write_bytes(write_build(plain_head()))
-    assert "the build has no tuners yet" in refused(capsys, "bore", str(file), "--shop", shop)
+def test_builds_without_tuners_and_with_several(tmp_path: Path, shop: str, capsys: Printed) -> None:
+    file = written(plain_head(), tmp_path)
+    assert "the build has no tuners yet" in refused(capsys, "bore", file, "--shop", shop)
     kinds = (tuner(key="one"), tuner(key="two"))
     build = plain_head(row("treble", hardware="one"), row("bass", hardware="two"), hardware=kinds)
-    file.write_bytes(write_build(build))
-    assert "--hardware: name one of" in refused(capsys, "bore", str(file), "--felt", "8", "--shop", shop)
+    written(build, tmp_path)
+    assert "--hardware: name one of" in refused(capsys, "bore", file, "--felt", "8", "--shop", shop)
 
 
 # The schedule as a CSV
@@ -156,24 +133,23 @@ def test_builds_without_tuners_and_with_several(
 
 def test_the_schedule_as_a_csv(tmp_path: Path, shop: str) -> None:
     out = tmp_path / "steps.csv"
-    assert main(["export", SIX, str(out), "--sheets", "schedule", "--shop", shop]) == 0
+    assert run("export", SIX, out, "--sheets", "schedule", "--shop", shop) == 0
     lines = list(csv.DictReader(io.StringIO(out.read_bytes().decode(), newline="")))
     assert lines[0]["operation"] == "Mark"
     assert lines[-1]["operation"] == "Drive the screws"
     holes = tmp_path / "holes.csv"
-    assert main(["export", SIX, str(holes), "--shop", shop]) == 0
+    assert run("export", SIX, holes, "--shop", shop) == 0
     assert holes.read_bytes().startswith(b"name,x,y,")
 
 
 def test_sheets_of_schedule_and_ladder(tmp_path: Path, shop: str) -> None:
     for name in ("schedule", "ladder", "schedule,ladder"):
-        assert main(["export", SIX, str(tmp_path / f"{name}.pdf"), "--sheets", name, "--shop", shop]) == 0
-    assert main(["export", SIX, str(tmp_path / "ladder.svg"), "--sheets", "ladder", "--shop", shop]) == 0
+        assert run("export", SIX, tmp_path / f"{name}.pdf", "--sheets", name, "--shop", shop) == 0
+    assert run("export", SIX, tmp_path / "ladder.svg", "--sheets", "ladder", "--shop", shop) == 0
 
 
-def test_nothing_to_bore_is_told(tmp_path: Path, shop: str, capsys: pytest.CaptureFixture[str]) -> None:
-    file = tmp_path / "head.pegwright"
-    file.write_bytes(write_build(plain_head()))
-    out = str(tmp_path / "a.pdf")
-    told = refused(capsys, "export", str(file), out, "--sheets", "ladder", "--shop", shop)
+def test_nothing_to_bore_is_told(tmp_path: Path, shop: str, capsys: Printed) -> None:
+    file = written(plain_head(), tmp_path)
+    out = tmp_path / "a.pdf"
+    told = refused(capsys, "export", file, out, "--sheets", "ladder", "--shop", shop)
     assert "no bore is left to drill" in told

@@ -9,8 +9,8 @@ from typing import Any, NoReturn, get_args
 
 import pytest
 
-from app.cli import VERSION, main
-from geometry.build.codec import read_build, write_build
+from app.cli import VERSION
+from geometry.build.codec import read_build
 from geometry.build.edits import set_limit
 from geometry.build.schema import build_schema
 from geometry.checks.judge import findings
@@ -18,30 +18,14 @@ from geometry.layout.layout import lay_out
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.limits import ChangedLimit, Unit
 from geometry.trade.string_sets import STRING_SETS
+from tests.app.commands.calls import SAMPLES, SOUND, STOPPED, UKULELE, Printed, refused, run, said, written
 from tests.bad_files import BAD_FILES, BadFile
 
-SAMPLES = Path(__file__).parents[3] / "sample_builds"
-SOUND = SAMPLES / "three-plus-three.pegwright"
-WATCHED = SAMPLES / "tenor-ukulele.pegwright"
-STOPPED = SAMPLES / "fails-thin-wall.pegwright"
+COMMANDS = (
+    *("check", "export", "new", "refit", "fits", "family", "best", "missed", "compare", "nut", "bore"),
+    *("strength", "balance", "hardware", "strings", "schema"),
+)
 KEYS = ["check", "level", "measured", "watch", "stop", "margin", "unit", "about", "where", "words"]
-
-Printed = pytest.CaptureFixture[str]
-
-
-def refused(capsys: Printed, *given: str | Path) -> str:
-    """The one line with which a command is refused; it says nothing else and exits with 2."""
-    try:
-        code = main([str(each) for each in given])
-    except SystemExit as left:
-        code = left.code if isinstance(left.code, int) else -1
-    said = capsys.readouterr()
-    assert code == 2
-    assert said.err.startswith("pegwright: ")
-    assert said.err.count("\n") == 1
-    assert said.err.endswith("\n")
-    return said.err.removeprefix("pegwright: ").rstrip("\n")
-
 
 # Exit codes and sentences
 
@@ -50,22 +34,22 @@ def refused(capsys: Printed, *given: str | Path) -> str:
     ("path", "code", "headline"),
     [
         (SOUND, 0, "It can be drilled: everything clears."),
-        (WATCHED, 0, "It can be drilled; 4 findings to look at before."),
+        (UKULELE, 0, "It can be drilled; 4 findings to look at before."),
         (STOPPED, 1, "Do not drill: 2 findings must be cured first."),
         (SAMPLES / "fails-string-rubs-post.pegwright", 1, "Do not drill: 1 finding must be cured first."),
     ],
 )
 def test_the_exit_code_and_the_headline(capsys: Printed, path: Path, code: int, headline: str) -> None:
-    assert main(["check", str(path)]) == code
+    assert run("check", path) == code
     said = capsys.readouterr()
     assert said.out.splitlines()[0] == f"{path}: {headline}"
     assert said.err == ""
 
 
 def test_what_is_fine_is_said_when_asked_for(capsys: Printed) -> None:
-    main(["check", str(WATCHED)])
+    run("check", UKULELE)
     short = capsys.readouterr().out.splitlines()
-    main(["check", "--all", str(WATCHED)])
+    run("check", "--all", UKULELE)
     long = capsys.readouterr().out.splitlines()
     assert [line.split()[0] for line in short[1:]] == ["watch"] * 4
     assert long[: len(short)] == short
@@ -73,21 +57,21 @@ def test_what_is_fine_is_said_when_asked_for(capsys: Printed) -> None:
 
 
 def test_lengths_are_said_in_inches_when_asked_for(capsys: Printed) -> None:
-    main(["check", "--units", "inch", str(STOPPED)])
+    run("check", "--units", "inch", STOPPED)
     said = capsys.readouterr().out
     assert " in " in said
     assert "mm" not in said
 
 
 def test_several_files_give_the_worst_code(capsys: Printed) -> None:
-    assert main(["check", str(SOUND), str(STOPPED), str(WATCHED)]) == 1
+    assert run("check", SOUND, STOPPED, UKULELE) == 1
     headlines = [line for line in capsys.readouterr().out.splitlines() if not line.startswith(" ")]
-    assert [line.split(":")[0] for line in headlines] == [str(SOUND), str(STOPPED), str(WATCHED)]
+    assert [line.split(":")[0] for line in headlines] == [str(SOUND), str(STOPPED), str(UKULELE)]
 
 
 def test_a_file_that_cannot_be_read_does_not_hide_the_others(capsys: Printed, tmp_path: Path) -> None:
     none = tmp_path / "none.pegwright"
-    assert main(["check", str(STOPPED), str(none), str(SOUND)]) == 2
+    assert run("check", STOPPED, none, SOUND) == 2
     said = capsys.readouterr()
     assert f"{STOPPED}: Do not drill" in said.out
     assert f"{SOUND}: It can be drilled" in said.out
@@ -96,9 +80,8 @@ def test_a_file_that_cannot_be_read_does_not_hide_the_others(capsys: Printed, tm
 
 def test_the_builds_own_limits_count(capsys: Printed, tmp_path: Path) -> None:
     build = read_build(STOPPED.read_bytes())
-    path = tmp_path / "brave.pegwright"
-    path.write_bytes(write_build(set_limit(build, ChangedLimit(rule="wall", level="stop", least=2.0))))
-    assert main(["check", str(path)]) == 0
+    path = written(set_limit(build, ChangedLimit(rule="wall", level="stop", least=2.0)), tmp_path)
+    assert run("check", path) == 0
     assert "Do not drill" not in capsys.readouterr().out
 
 
@@ -116,7 +99,7 @@ def read_json(text: str) -> Any:
 
 @pytest.mark.parametrize("path", sorted(SAMPLES.glob("*.pegwright")), ids=lambda path: path.stem)
 def test_json_holds_every_finding_with_the_same_keys(capsys: Printed, path: Path) -> None:
-    code = main(["check", "--json", str(path)])
+    code = run("check", "--json", path)
     results = read_json(capsys.readouterr().out)
     assert list(results) == [str(path)]
     rows, found = results[str(path)]["findings"], findings(read_build(path.read_bytes()))
@@ -136,7 +119,7 @@ def test_json_holds_every_finding_with_the_same_keys(capsys: Printed, path: Path
 
 @pytest.mark.parametrize("path", sorted(SAMPLES.glob("*.pegwright")), ids=lambda path: path.stem)
 def test_json_holds_the_ring_of_every_hole(capsys: Printed, path: Path) -> None:
-    main(["check", "--json", str(path)])
+    run("check", "--json", path)
     result = read_json(capsys.readouterr().out)[str(path)]
     layout = lay_out(read_build(path.read_bytes()))
     assert [ring["hole"] for ring in result["rings"]] == [post.label for post in layout.posts]
@@ -149,16 +132,16 @@ def test_json_holds_the_ring_of_every_hole(capsys: Printed, path: Path) -> None:
 
 
 def test_rings_are_told_when_asked_for(capsys: Printed) -> None:
-    assert main(["check", "--rings", str(SOUND)]) == 0
+    assert run("check", "--rings", SOUND) == 0
     said = capsys.readouterr().out
     assert "All holes may miss at once, each within its ring; the smallest is" in said
     assert said.count("Together with all others: ") == said.count("Hole ")
-    main(["check", str(SOUND)])
+    run("check", SOUND)
     assert "Hole" not in capsys.readouterr().out
 
 
 def test_json_of_several_files_leaves_out_the_unreadable(capsys: Printed, tmp_path: Path) -> None:
-    assert main(["check", "--json", str(tmp_path), str(SOUND), str(STOPPED)]) == 2
+    assert run("check", "--json", tmp_path, SOUND, STOPPED) == 2
     said = capsys.readouterr()
     assert list(read_json(said.out)) == [str(SOUND), str(STOPPED)]
     assert said.err == f"pegwright: {tmp_path}: cannot be read: is a directory\n"
@@ -199,34 +182,25 @@ def test_what_is_not_understood_is_refused_in_one_line(
     assert words in refused(capsys, *given)
 
 
-@pytest.mark.parametrize("given", [["--help"], ["check", "--help"], ["export", "--help"], ["new", "--help"]])
-def test_help_is_given(capsys: Printed, given: list[str]) -> None:
-    with pytest.raises(SystemExit) as left:
-        main(given)
-    assert left.value.code == 0
-    assert capsys.readouterr().out.startswith("usage: pegwright")
+@pytest.mark.parametrize("command", [(), *((name,) for name in COMMANDS)])
+def test_help_is_given(capsys: Printed, command: tuple[str, ...]) -> None:
+    assert said(capsys, *command, "--help").startswith(" ".join(("usage: pegwright", *command)))
 
 
 def test_the_version_is_told(capsys: Printed) -> None:
-    with pytest.raises(SystemExit) as left:
-        main(["--version"])
-    assert left.value.code == 0
-    assert capsys.readouterr().out == f"pegwright {VERSION}\n"
+    assert said(capsys, "--version") == f"pegwright {VERSION}\n"
 
 
 def test_the_lists_name_everything_on_the_shelf(capsys: Printed) -> None:
-    assert main(["hardware"]) == 0
-    said = capsys.readouterr().out
-    assert "measure yours" in said
-    assert [line.split()[0] for line in said.splitlines()[2:-1]] == [each.key for each in LIBRARY]
-    assert main(["strings"]) == 0
-    said = capsys.readouterr().out
-    assert [line.split()[0] for line in said.splitlines()[2:]] == [each.key for each in STRING_SETS]
+    shelf = said(capsys, "hardware")
+    assert "measure yours" in shelf
+    assert [line.split()[0] for line in shelf.splitlines()[2:-1]] == [each.key for each in LIBRARY]
+    shelf = said(capsys, "strings")
+    assert [line.split()[0] for line in shelf.splitlines()[2:]] == [each.key for each in STRING_SETS]
 
 
 def test_the_schema_is_that_of_a_build(capsys: Printed) -> None:
-    assert main(["schema"]) == 0
-    assert read_json(capsys.readouterr().out) == json.loads(json.dumps(build_schema()))
+    assert read_json(said(capsys, "schema")) == json.loads(json.dumps(build_schema()))
 
 
 def test_an_interruption_is_no_traceback(capsys: Printed, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -234,5 +208,5 @@ def test_an_interruption_is_no_traceback(capsys: Printed, monkeypatch: pytest.Mo
         raise KeyboardInterrupt
 
     monkeypatch.setattr("app.commands.check.load_build", interrupted)
-    assert main(["check", str(SOUND)]) == 130
+    assert run("check", SOUND) == 130
     assert capsys.readouterr().err == "pegwright: interrupted\n"

@@ -11,29 +11,11 @@ from typing import NoReturn
 import pypdfium2
 import pytest
 
-from app.cli import main
-
-SAMPLES = Path(__file__).parents[3] / "sample_builds"
-SOUND = SAMPLES / "three-plus-three.pegwright"
-STOPPED = SAMPLES / "fails-thin-wall.pegwright"
-
-Printed = pytest.CaptureFixture[str]
-
-
-def run(*given: str | Path) -> int:
-    return main(["compare", *(str(each) for each in given)])
-
-
-def refused(capsys: Printed, *given: str | Path) -> str:
-    assert run(*given) == 2
-    said = capsys.readouterr()
-    assert said.out == ""
-    assert said.err.count("\n") == 1
-    return said.err.removeprefix("pegwright: ").rstrip("\n")
+from tests.app.commands.calls import SOUND, STOPPED, Printed, refused, run
 
 
 def test_two_files_are_compared_on_the_terminal(capsys: Printed) -> None:
-    assert run(SOUND, STOPPED) == 1
+    assert run("compare", SOUND, STOPPED) == 1
     said = capsys.readouterr().out.splitlines()
     assert said[0] == "A: three-plus-three. It can be drilled: everything clears."
     assert said[1].startswith("B: fails-thin-wall. Do not drill: ")
@@ -45,7 +27,7 @@ def test_two_files_are_compared_on_the_terminal(capsys: Printed) -> None:
 def test_files_of_one_name_are_told_by_their_folders(capsys: Printed, tmp_path: Path) -> None:
     other = tmp_path / SOUND.name
     other.write_bytes(SOUND.read_bytes())
-    assert run(SOUND, other) == 0
+    assert run("compare", SOUND, other) == 0
     said = capsys.readouterr().out
     assert said.startswith(f"A: {SOUND}. ")
     assert "speak for A, 0 for B" in said
@@ -53,7 +35,7 @@ def test_files_of_one_name_are_told_by_their_folders(capsys: Printed, tmp_path: 
 
 
 def test_the_same_head_with_other_tuners(capsys: Printed) -> None:
-    assert run(SOUND, "--hardware", "friction", "--json") in (0, 1)
+    assert run("compare", SOUND, "--hardware", "friction", "--json") in (0, 1)
     told = json.loads(capsys.readouterr().out)
     assert "friction" in told["B"]["name"]
     assert {hole["apart"] for hole in told["holes"]} == {0.0}
@@ -64,7 +46,7 @@ def test_the_same_head_with_other_tuners(capsys: Printed) -> None:
 
 def test_a_pdf_holds_both_names_and_opens(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "both.pdf"
-    assert run(SOUND, STOPPED, "-o", out, "--date", "2026-01-02") == 1
+    assert run("compare", SOUND, STOPPED, "-o", out, "--date", "2026-01-02") == 1
     assert capsys.readouterr().out.startswith(f"Wrote {out}. B has something at stop")
     with pypdfium2.PdfDocument(out) as document:
         text = document[0].get_textpage().get_text_range()
@@ -74,7 +56,7 @@ def test_a_pdf_holds_both_names_and_opens(capsys: Printed, tmp_path: Path) -> No
 
 def test_a_csv_holds_every_line(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "both.csv"
-    assert run(SOUND, STOPPED, "-o", out) == 1
+    assert run("compare", SOUND, STOPPED, "-o", out) == 1
     capsys.readouterr()
     rows = list(csv.DictReader(io.StringIO(out.read_text())))
     assert {row["kind"] for row in rows} == {"head", "hole", "check"}
@@ -102,13 +84,13 @@ def test_a_csv_holds_every_line(capsys: Printed, tmp_path: Path) -> None:
 def test_what_makes_no_sense_is_refused_in_one_line(
     capsys: Printed, given: list[str | Path], words: str
 ) -> None:
-    assert refused(capsys, SOUND, *given).startswith(words)
+    assert refused(capsys, "compare", SOUND, *given).startswith(words)
 
 
 def test_a_file_that_is_there_is_not_written_over(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "both.pdf"
     out.write_bytes(b"kept")
-    assert "is there already" in refused(capsys, SOUND, STOPPED, "-o", out)
+    assert "is there already" in refused(capsys, "compare", SOUND, STOPPED, "-o", out)
     assert out.read_bytes() == b"kept"
 
 
@@ -120,4 +102,4 @@ def test_paper_without_room_is_refused(
         raise ValueError(message)
 
     monkeypatch.setattr("app.compare_job.paginate_each", too_small)
-    assert refused(capsys, SOUND, STOPPED, "-o", tmp_path / "both.pdf") == "the paper is too small"
+    assert refused(capsys, "compare", SOUND, STOPPED, "-o", tmp_path / "both.pdf") == "the paper is too small"

@@ -16,7 +16,6 @@ import pypdfium2
 import pytest
 from msgspec.structs import replace
 
-from app.cli import main
 from export.sheets.holes import hole_rows
 from geometry.build.build import Build, Node, Nodes
 from geometry.build.codec import read_build, write_build
@@ -25,7 +24,7 @@ from geometry.shape.point import Point
 from geometry.trade.shop import PrinterProfile, Shop, default_shop, write_shop
 from tests.agreement.reading import Drawn, from_dxf, from_svg, plumbed
 from tests.agreement.truth import Hole, assert_ruler_is_true, assert_same_holes, bores, rings, ruler
-from tests.app.commands.test_check import SAMPLES, SOUND, STOPPED, Printed, refused
+from tests.app.commands.calls import SAMPLES, SOUND, STOPPED, Printed, refused, run
 
 LAYOUT = lay_out(read_build(SOUND.read_bytes()))
 PRINTERS = (
@@ -33,14 +32,6 @@ PRINTERS = (
     PrinterProfile(name="narrow", factor_x=0.95, factor_y=1.05),
     PrinterProfile(name="ours", factor_x=1.013, factor_y=0.991),
 )
-
-
-@pytest.fixture(autouse=True)
-def no_shop_of_our_own(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
-    """Settings in a folder of the test, where there is no shop yet."""
-    folder = tmp_path / "settings"
-    monkeypatch.setenv("XDG_CONFIG_HOME", str(folder))
-    return folder
 
 
 @pytest.fixture
@@ -61,7 +52,7 @@ def out(tmp_path: Path) -> Path:
 
 
 def export(path: Path, *given: str | Path) -> int:
-    return main(["export", str(path), *map(str, given)])
+    return run("export", path, *given)
 
 
 def words_of(path: Path) -> list[str]:
@@ -425,7 +416,7 @@ def half_drawn() -> list[Build]:
 def test_half_drawn_heads_are_drawn_as_far_as_they_go(capsys: Printed, out: Path, build: Build) -> None:
     path = out / "half.pegwright"
     path.write_bytes(write_build(build))
-    assert main(["check", str(path)]) == 1
+    assert run("check", path) == 1
     files = [out / name for name in ("a.pdf", "a.dxf", "a.svg", "a.csv")]
     assert export(path, *files, "--despite-stop") == 0
     said = capsys.readouterr()

@@ -7,31 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from app.cli import main
-from app.commands.parsers.missed import with_signs
-from geometry.build.codec import read_build, write_build
+from app.commands.parsers.shared import with_signs
+from geometry.build.codec import read_build
 from geometry.layout.layout import lay_out
 from geometry.search.drilled import drilled_posts
 from geometry.shape.point import Vector
+from tests.app.commands.calls import SIX, SOUND, Printed, refused, run, written
 from tests.builds import nodes, plain_head
-
-SAMPLES = Path(__file__).parents[3] / "sample_builds"
-SOUND = SAMPLES / "three-plus-three.pegwright"
-IN_LINE = SAMPLES / "six-in-line.pegwright"
-
-Printed = pytest.CaptureFixture[str]
-
-
-def run(*given: str | Path) -> int:
-    return main(["missed", *(str(each) for each in given)])
-
-
-def refused(capsys: Printed, *given: str | Path) -> str:
-    assert run(*given) == 2
-    said = capsys.readouterr()
-    assert said.out == ""
-    assert said.err.count("\n") == 1
-    return said.err.removeprefix("pegwright: ").rstrip("\n")
 
 
 def place(label: str) -> tuple[float, float]:
@@ -40,7 +22,7 @@ def place(label: str) -> tuple[float, float]:
 
 
 def test_a_small_miss_is_told_and_nothing_is_written(capsys: Printed) -> None:
-    assert run(SOUND, "3", "--by", "0.6,-0.4") == 0
+    assert run("missed", SOUND, "3", "--by", "0.6,-0.4") == 0
     said = capsys.readouterr().out
     assert said.startswith(f"{SOUND}: It can be drilled: everything clears.")
     assert (
@@ -58,13 +40,15 @@ def test_an_offset_may_begin_with_a_minus_sign(capsys: Printed) -> None:
         "-o",
         "x",
     ]
-    assert run(SOUND, "3", "--by", "-0.6,0.4") == 0
+    assert run("missed", SOUND, "3", "--by", "-0.6,0.4") == 0
     assert "0.6 mm left, 0.4 mm towards the tip" in capsys.readouterr().out
 
 
 def test_the_build_is_written_with_the_hole_where_it_is(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "out.pegwright"
-    assert run(SOUND, "3", "--by", "0.6,-0.4", "--drilled", "1, 2", "--rest", "keep", "-o", out) == 0
+    assert (
+        run("missed", SOUND, "3", "--by", "0.6,-0.4", "--drilled", "1, 2", "--rest", "keep", "-o", out) == 0
+    )
     assert capsys.readouterr().out.startswith(f"Wrote {out}. It can be drilled")
     before, after = read_build(SOUND.read_bytes()), read_build(out.read_bytes())
     old = {post.label: post for post in lay_out(before).posts}
@@ -77,8 +61,8 @@ def test_the_build_is_written_with_the_hole_where_it_is(capsys: Printed, tmp_pat
 
 def test_a_written_head_goes_on_from_what_is_drilled(capsys: Printed, tmp_path: Path) -> None:
     first, second = tmp_path / "1.pegwright", tmp_path / "2.pegwright"
-    assert run(SOUND, "3", "--by", "0.3,0", "--rest", "keep", "-o", first) == 0
-    assert run(first, "2", "--by", "0,0.2", "--rest", "keep", "-o", second) == 0
+    assert run("missed", SOUND, "3", "--by", "0.3,0", "--rest", "keep", "-o", first) == 0
+    assert run("missed", first, "2", "--by", "0,0.2", "--rest", "keep", "-o", second) == 0
     capsys.readouterr()
     assert len(drilled_posts(read_build(second.read_bytes()))) == 2
 
@@ -92,7 +76,7 @@ def test_readings_find_the_place_and_mark_their_bores_as_drilled(capsys: Printed
     out = tmp_path / "out.pegwright"
     readings = [f"nut={at[1] - 5.0}", f"across:4={across}", f"between:2={between}"]
     given = [word for reading in readings for word in ("--reading", reading)]
-    assert run(SOUND, "3", *given, "--rest", "keep", "-o", out, "--json") == 0
+    assert run("missed", SOUND, "3", *given, "--rest", "keep", "-o", out, "--json") == 0
     told = json.loads(capsys.readouterr().out)
     assert told["by"] == pytest.approx([0.2, 0.5], abs=1e-6)
     assert [each["residual"] for each in told["readings"]] == pytest.approx([0.0] * 3, abs=1e-6)
@@ -101,14 +85,14 @@ def test_readings_find_the_place_and_mark_their_bores_as_drilled(capsys: Printed
 
 
 def test_a_head_that_does_not_work_exits_with_one_and_says_what_saves_it(capsys: Printed) -> None:
-    assert run(IN_LINE, "3", "--by", "-0.3,1", "--drilled", "2", "--rest", "keep") == 1
+    assert run("missed", SIX, "3", "--by", "-0.3,1", "--drilled", "2", "--rest", "keep") == 1
     said = capsys.readouterr().out
     assert "STOP: Body 3 and body 2" in said
     assert "Plug and drill again: a plug of " in said
 
 
 def test_json_holds_the_rest_that_moves(capsys: Printed) -> None:
-    assert run(IN_LINE, "3", "--by", "-0.1,0.6", "--json") == 0
+    assert run("missed", SIX, "3", "--by", "-0.1,0.6", "--json") == 0
     told = json.loads(capsys.readouterr().out)
     assert told["hole"] == "3"
     assert told["works"] is False
@@ -116,7 +100,7 @@ def test_json_holds_the_rest_that_moves(capsys: Printed) -> None:
     assert {each["hole"] for each in told["rest"]["moves"]} <= {"1", "2", "4", "5", "6"}
     assert told["plug"]["diameter"] > 8.7
     assert told["rest"]["forbidden"] is None
-    assert run(IN_LINE, "3", "--by", "0,0.05", "--rest", "keep", "--json") == 0
+    assert run("missed", SIX, "3", "--by", "0,0.05", "--rest", "keep", "--json") == 0
     assert json.loads(capsys.readouterr().out)["rest"] is None
 
 
@@ -165,21 +149,20 @@ def test_json_holds_the_rest_that_moves(capsys: Printed) -> None:
     ],
 )
 def test_what_makes_no_sense_is_refused_in_one_line(capsys: Printed, given: list[str], words: str) -> None:
-    assert refused(capsys, SOUND, *given).startswith(words)
+    assert refused(capsys, "missed", SOUND, *given).startswith(words)
 
 
 def test_a_file_that_is_there_is_not_written_over(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "out.pegwright"
     out.write_bytes(b"kept")
-    assert "is there already" in refused(capsys, SOUND, "3", "--by", "1,1", "-o", out)
+    assert "is there already" in refused(capsys, "missed", SOUND, "3", "--by", "1,1", "-o", out)
     assert out.read_bytes() == b"kept"
 
 
 def test_heads_without_a_sound_outline_or_tuners_are_refused(capsys: Printed, tmp_path: Path) -> None:
-    path = tmp_path / "open.pegwright"
-    path.write_bytes(write_build(plain_head(outline=nodes())))
-    assert "the outline is open or crosses itself" in refused(capsys, path, "1", "--by", "1,1")
-    path.write_bytes(write_build(plain_head()))
-    assert refused(capsys, path, "1", "--by", "1,1") == (
+    path = written(plain_head(outline=nodes()), tmp_path)
+    assert "the outline is open or crosses itself" in refused(capsys, "missed", path, "1", "--by", "1,1")
+    written(plain_head(), tmp_path)
+    assert refused(capsys, "missed", path, "1", "--by", "1,1") == (
         "HOLE: there is no post '1'; no post has its place on this head."
     )

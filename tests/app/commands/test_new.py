@@ -8,31 +8,30 @@ from pathlib import Path
 
 import pytest
 
-from app.cli import main
 from geometry.build.codec import read_build
 from geometry.build.fresh import SUGGESTIONS
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.string_sets import STRING_SETS
-from tests.app.commands.test_check import Printed, refused
+from tests.app.commands.calls import Printed, refused, run
 
 
 def test_every_starter_with_what_suits_it_can_be_drilled(capsys: Printed, tmp_path: Path) -> None:
     for shape in SUGGESTIONS:
         out = tmp_path / f"{shape}.pegwright"
-        assert main(["new", shape, "-o", str(out)]) == 0
+        assert run("new", shape, "-o", out) == 0
         first, second = capsys.readouterr().out.splitlines()
         assert first.startswith(f"Wrote {out}. It can be drilled")
         assert second == f"Next: pegwright check {out}"
         build = read_build(out.read_bytes())
         assert (build.name, build.hand) == (shape, "right")
-        assert main(["check", str(out)]) == 0
+        assert run("check", out) == 0
         assert capsys.readouterr().err == ""
 
 
 def test_what_is_asked_for_is_in_the_file(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "mine.pegwright"
     options = ["--nut-width", "1 3/4 in", "--strings", "guitar-twelve", "--hardware", "enclosed-small"]
-    assert main(["new", "waisted", "-o", str(out), *options, "--name", "Täkle 5", "--left-handed"]) == 0
+    assert run("new", "waisted", "-o", out, *options, "--name", "Täkle 5", "--left-handed") == 0
     build = read_build(out.read_bytes())
     assert (build.name, build.hand, build.nut.width) == ("Täkle 5", "left", 44.45)
     assert len(build.strings) == 12
@@ -43,7 +42,7 @@ def test_every_choice_makes_a_file_that_can_be_read(capsys: Printed, tmp_path: P
     out = tmp_path / "any.pegwright"
     for shape, strings, hardware in product(SUGGESTIONS, STRING_SETS, LIBRARY):
         options = ["--strings", strings.key, "--hardware", hardware.key, "--force"]
-        assert main(["new", shape, "-o", str(out), *options]) == 0
+        assert run("new", shape, "-o", out, *options) == 0
         build = read_build(out.read_bytes())
         assert len(build.strings) == len(strings.gauges)
     assert capsys.readouterr().err == ""
@@ -54,7 +53,7 @@ def test_a_file_that_is_there_is_kept(capsys: Printed, tmp_path: Path) -> None:
     out.write_bytes(b"years of work")
     assert "is there already; give --force" in refused(capsys, "new", "narrow", "-o", out)
     assert out.read_bytes() == b"years of work"
-    assert main(["new", "narrow", "-o", str(out), "--force"]) == 0
+    assert run("new", "narrow", "-o", out, "--force") == 0
     assert read_build(out.read_bytes()).name == "mine"
 
 
@@ -96,7 +95,7 @@ def test_a_shop_has_limits_for_new_builds(capsys: Printed, tmp_path: Path) -> No
     shop, out = tmp_path / "shop.json", tmp_path / "mine.pegwright"
     change = {"rule": "wall", "level": "stop", "least": 40.0}
     shop.write_text(json.dumps({"pegwright_shop": 1, "limits": [change]}))
-    assert main(["new", "narrow", "-o", str(out), "--shop", str(shop)]) == 0
+    assert run("new", "narrow", "-o", out, "--shop", shop) == 0
     # No wall of a head 40 mm wide has 40 mm of wood.
     assert "Do not drill" in capsys.readouterr().out
     assert [(each.rule, each.least) for each in read_build(out.read_bytes()).limits] == [("wall", 40.0)]

@@ -7,11 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from app.cli import main
 from geometry.build.build import Build
-from geometry.build.codec import write_build
 from geometry.trade.shop import Shop, write_shop
-from tests.app.commands.test_check import Printed, refused
+from tests.app.commands.calls import Printed, refused, said, written
 from tests.builds import change, plain_head, six_in_line, strings
 
 
@@ -22,20 +20,11 @@ def folder(tmp_path: Path) -> Path:
     return tmp_path
 
 
-def written(folder: Path, build: Build) -> str:
-    path = folder / "build.pegwright"
-    path.write_bytes(write_build(build))
-    return str(path)
-
-
 def told(
     folder: Path, capsys: Printed, *options: str, build: Build | None = None, shop: str = "shop.json"
 ) -> str:
-    file = written(folder, build or six_in_line())
-    assert main(["nut", file, "--shop", str(folder / shop), *options]) == 0
-    printed = capsys.readouterr()
-    assert printed.err == ""
-    return printed.out
+    file = written(build or six_in_line(), folder)
+    return said(capsys, "nut", file, "--shop", folder / shop, *options)
 
 
 def test_tables_of_slots_strings_and_lengths(folder: Path, capsys: Printed) -> None:
@@ -115,10 +104,10 @@ def test_json_holds_everything(folder: Path, capsys: Printed) -> None:
     ],
 )
 def test_what_is_refused(folder: Path, capsys: Printed, options: tuple[str, ...], words: str) -> None:
-    assert words in refused(capsys, "nut", written(folder, six_in_line()), *options)
+    assert words in refused(capsys, "nut", written(six_in_line(), folder), *options)
 
 
 def test_a_build_without_strings_has_no_nut_to_cut(folder: Path, capsys: Printed) -> None:
     bare = change(plain_head(), strings=())
-    assert "no strings yet" in refused(capsys, "nut", written(folder, bare))
+    assert "no strings yet" in refused(capsys, "nut", written(bare, folder))
     assert told(folder, capsys, build=plain_head(strings=strings(0.4)))

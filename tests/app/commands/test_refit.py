@@ -9,7 +9,6 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from app.cli import main
 from app.commands import family as family_command
 from app.commands.family import read_widths
 from app.family_job import family_table
@@ -22,12 +21,11 @@ from geometry.checks.judge import findings
 from geometry.search.family import family
 from geometry.search.refit import refit
 from geometry.trade.hardware_library import LIBRARY
-from tests.app.commands.test_check import SAMPLES, SOUND, STOPPED, Printed, refused
+from tests.app.commands.calls import SAMPLES, SOUND, STOPPED, UKULELE, Printed, refused, run
 from tests.builds import change, rectangle
 
 FREE = SAMPLES / "twelve-string.pegwright"
 MANDOLIN = SAMPLES / "eight-string-mandolin.pegwright"
-UKULELE = SAMPLES / "tenor-ukulele.pegwright"
 
 
 def read(path: Path) -> bytes:
@@ -44,7 +42,7 @@ def test_the_file_holds_the_refitted_build(
 ) -> None:
     out = tmp_path / "wider.pegwright"
     options = [] if widen is None else ["--widen", widen]
-    assert main(["refit", str(path), "--nut-width", "2 in", "-o", str(out), *options]) == 0
+    assert run("refit", path, "--nut-width", "2 in", "-o", out, *options) == 0
     assert read_build(read(out)) == refit(read_build(read(path)), 50.8, widen)  # type: ignore[arg-type]
     said = capsys.readouterr()
     assert said.err == ""
@@ -53,9 +51,7 @@ def test_the_file_holds_the_refitted_build(
 
 
 def told(capsys: Printed, tmp_path: Path, path: Path, width: str, *options: str) -> list[str]:
-    main(
-        ["refit", str(path), "--nut-width", width, "-o", str(tmp_path / "out.pegwright"), "--force", *options]
-    )
+    run("refit", path, "--nut-width", width, "-o", tmp_path / "out.pegwright", "--force", *options)
     return [line.strip() for line in capsys.readouterr().out.splitlines()[1:]]
 
 
@@ -108,7 +104,7 @@ def test_courses_have_a_closest_and_a_widest_gap(capsys: Printed, tmp_path: Path
 
 def test_a_head_at_stop_is_written_and_exits_with_one(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "out.pegwright"
-    assert main(["refit", str(STOPPED), "--nut-width", "40", "-o", str(out)]) == 1
+    assert run("refit", STOPPED, "--nut-width", "40", "-o", out) == 1
     assert "Do not drill" in capsys.readouterr().out
     assert any(each.level == "stop" for each in findings(read_build(read(out))))
 
@@ -131,7 +127,7 @@ def test_refit_refuses(capsys: Printed, tmp_path: Path) -> None:
 
 
 def test_the_table_names_every_model(capsys: Printed) -> None:
-    assert main(["fits", str(SOUND)]) == 0
+    assert run("fits", SOUND) == 0
     said = capsys.readouterr()
     assert said.err == ""
     lines = said.out.splitlines()
@@ -142,7 +138,7 @@ def test_the_table_names_every_model(capsys: Printed) -> None:
 
 
 def test_fits_in_inches(capsys: Printed) -> None:
-    assert main(["fits", str(MANDOLIN), "--units", "inch"]) == 0
+    assert run("fits", MANDOLIN, "--units", "inch") == 0
     said = capsys.readouterr().out
     assert " in too wide: bush to " in said
     assert " mm" not in said.split("gear:")[1]
@@ -154,7 +150,7 @@ def test_a_head_that_nothing_fits_exits_with_one(capsys: Printed, tmp_path: Path
     path.write_bytes(
         write_build(change(build, head=change(build.head, thickness_nut=50.0, thickness_tip=50.0)))
     )
-    assert main(["fits", str(path)]) == 1
+    assert run("fits", path) == 1
     assert "thick" in capsys.readouterr().out
 
 
@@ -170,7 +166,7 @@ def test_fits_refuses_a_head_without_bores(capsys: Printed, tmp_path: Path) -> N
 def test_a_family_as_pages(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "family.pdf"
     options = ["--widen", "scale", "--date", "2024-05-06"]
-    assert main(["family", str(UKULELE), "--nut-width", "24:36:4", "-o", str(out), *options]) == 1
+    assert run("family", UKULELE, "--nut-width", "24:36:4", "-o", out, *options) == 1
     assert capsys.readouterr().out.startswith(
         f"Wrote {out}. Avoid these nut widths, where something is at stop: 24 mm"
     )
@@ -185,13 +181,13 @@ def test_a_family_as_pages(capsys: Printed, tmp_path: Path) -> None:
         assert "2024-05-06" in texts[number]
         assert ("STOP. Do not drill" in texts[number]) == (width == "24")
     again = tmp_path / "again.pdf"
-    main(["family", str(UKULELE), "--nut-width", "24:36:4", "-o", str(again), *options])
+    run("family", UKULELE, "--nut-width", "24:36:4", "-o", again, *options)
     assert read(again) == read(out)
 
 
 def test_a_family_as_numbers(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "family.csv"
-    assert main(["family", str(SOUND), "--nut-width", "1 11/16 in:1 3/4 in:1/16 in", "-o", str(out)]) == 0
+    assert run("family", SOUND, "--nut-width", "1 11/16 in:1 3/4 in:1/16 in", "-o", out) == 0
     assert "Nothing is at stop" in capsys.readouterr().out
     rows = list(csv.DictReader(io.StringIO(read(out).decode(), newline="")))
     members = list(family(read_build(read(SOUND)), (42.8625, 44.45)))
@@ -224,7 +220,7 @@ def test_long_work_says_how_far_it_is(
     seconds = iter(range(0, 100, 1))
     monkeypatch.setattr(family_command, "monotonic", lambda: 0.7 * next(seconds))
     out = tmp_path / "family.csv"
-    assert main(["family", str(SOUND), "--nut-width", "42:45:1", "-o", str(out)]) == 0
+    assert run("family", SOUND, "--nut-width", "42:45:1", "-o", out) == 0
     said = capsys.readouterr().err.splitlines()
     assert said[0] == "pegwright: 2 of 4 widths"
     assert all(line.endswith(" of 4 widths") for line in said)
@@ -238,7 +234,7 @@ def test_work_that_is_broken_off_leaves_nothing(
 
     monkeypatch.setattr(family_command, "family", interrupted)
     out = tmp_path / "family.csv"
-    assert main(["family", str(SOUND), "--nut-width", "42:45:1", "-o", str(out)]) == 130
+    assert run("family", SOUND, "--nut-width", "42:45:1", "-o", out) == 130
     assert capsys.readouterr().err == "pegwright: interrupted\n"
     assert list(tmp_path.iterdir()) == []
 
@@ -276,7 +272,7 @@ def test_family_refuses(capsys: Printed, tmp_path: Path) -> None:
 
 def test_the_smallest_paper(tmp_path: Path) -> None:
     out = tmp_path / "small.pdf"
-    assert main(["family", str(SOUND), "--nut-width", "44:45:1", "-o", str(out), "--paper", "A5"]) == 0
+    assert run("family", SOUND, "--nut-width", "44:45:1", "-o", out, "--paper", "A5") == 0
     assert len(pypdfium2.PdfDocument(out)) > 3
 
 

@@ -13,10 +13,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from app.commands.new import LEAST_NUT
 from app.output import family_dialog
 from app.output.family_dialog import FamilyDialog
 from app.output.questions import Questions
+from app.ranges import LEAST_NUT
 from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.search.family import Member, family

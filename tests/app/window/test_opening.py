@@ -11,7 +11,8 @@ import pytest
 from PySide6.QtWidgets import QApplication
 
 from app import opening
-from app.cli import DONE, FAILED, main
+from app.cli import main
+from app.commands.codes import DONE, FAILED
 from app.settings import SettingsStore
 from app.window import Window
 from tests.app.window.conftest import Opener
