@@ -183,7 +183,7 @@ def _room(job: Job, cautions: tuple[str, ...] = ()) -> tuple[float, float]:
 
 
 def _comb(job: Job) -> tuple[Sheet, ...]:
-    sheet = comb_sheet(job.build, job.layout)
+    sheet = comb_sheet(job.build, job.layout, job.shop.own_woods)
     return () if sheet is None else (sheet,)
 
 

@@ -25,6 +25,7 @@ from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
+from geometry.trade.wood import Wood
 
 _ENDS = 8.0
 _BEYOND = 3.0
@@ -71,16 +72,17 @@ class _Strip(msgspec.Struct, frozen=True):
     buttons: int
 
 
-def comb_sheet(build: Build, layout: Layout) -> Sheet | None:
+def comb_sheet(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> Sheet | None:
     """A strip for every row that has bodies, plates or seats to line up; None when no row has any.
 
     A strip is the row's piece of the back, turned level: bores at their true mutual places, straight or
-    curved, the flanks of the bodies as lines across it, and a reference edge along their inner sides.
+    curved, the flanks of the bodies as lines across it, and a reference edge along their inner sides. `own` are the
+    woods of the maker's shop.
     """
     strips = [strip for posts in row_posts(layout) if (strip := _strip(layout, posts)) is not None]
     if not strips:
         return None
-    drawings = [_drawn(build, layout, strip) for strip in strips]
+    drawings = [_drawn(build, layout, strip, own) for strip in strips]
     words = paragraphs(_WAYS, max(100.0, *(drawing.bounds.width for drawing in drawings)))
     return fitted(
         "comb",
@@ -149,10 +151,10 @@ def _said(length: float) -> tuple[str, ...]:
     return wrapped(_USE, length - 2 * _MARGIN, SIZE)
 
 
-def _drawn(build: Build, layout: Layout, strip: _Strip) -> Drawing:
+def _drawn(build: Build, layout: Layout, strip: _Strip, own: tuple[Wood, ...]) -> Drawing:
     lines = _lines(strip)
-    marks = (*_edges(lines), *_parts(strip, lines), *_holes(build, layout, strip, lines), *_words(lines))
-    drawing = Drawing(marks)
+    holes = _holes(build, layout, strip, lines, own)
+    drawing = Drawing((*_edges(lines), *_parts(strip, lines), *holes, *_words(lines)))
     names = [
         Request(strip.turn.at(post.at), (name,), _NAME, post.hardware.bore.through / 2, bold=True)
         for post, name in zip(strip.posts, _names(strip), strict=True)
@@ -209,7 +211,9 @@ def _across(foot: Point, way: Vector, lines: _Lines) -> Contour | None:
     return through(ends)
 
 
-def _holes(build: Build, layout: Layout, strip: _Strip, lines: _Lines) -> Iterator[Mark]:
+def _holes(
+    build: Build, layout: Layout, strip: _Strip, lines: _Lines, own: tuple[Wood, ...]
+) -> Iterator[Mark]:
     """The bores, and the places of screws and pins that lie on the strip."""
     for post in strip.posts:
         at, radius, name = strip.turn.at(post.at), post.hardware.bore.through / 2, f"post {post.label}"
@@ -217,7 +221,7 @@ def _holes(build: Build, layout: Layout, strip: _Strip, lines: _Lines) -> Iterat
         yield from crosshair(at, radius, name, beyond=_ARMS)
     keys = {post.key for post in strip.posts}
     for hole, name in zip(layout.holes, small_hole_names(layout), strict=True):
-        at, radius = strip.turn.at(hole.at), pilot(build, hole) / 2
+        at, radius = strip.turn.at(hole.at), pilot(build, hole, own) / 2
         if keys.issuperset(hole.owners) and lines.window.grown(-radius).contains(at):
             yield Mark(Role.SCREW if hole.kind == "screw" else Role.PIN, Circle(at, radius), name)
             yield from crosshair(at, radius, name, beyond=0.0)

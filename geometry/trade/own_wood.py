@@ -62,11 +62,16 @@ class OwnWood(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
         return Wood(
             name=self.name,
             specific_gravity=gravity,
-            janka=15_300 * gravity**2.09 if self.janka is None else self.janka,
-            modulus_of_rupture=171.3 * gravity**1.13 if rupture is None else rupture,
-            modulus_of_elasticity=16.5 * gravity**0.7 if elasticity is None else elasticity,
+            janka=_guess(15_300, gravity, 2.09) if self.janka is None else self.janka,
+            modulus_of_rupture=_guess(171.3, gravity, 1.13) if rupture is None else rupture,
+            modulus_of_elasticity=_guess(16.5, gravity, 0.7) if elasticity is None else elasticity,
             shear=self.shear,
             density=MOIST * gravity,
             doubtful=rupture is None,
             source=GUESSED.format(guesses) if guesses else MEASURED,
         )
+
+
+def _guess(whole: float, gravity: float, exponent: float) -> float:
+    """`whole`, the value for a specific gravity of 1, scaled to another one, to the two figures that it is worth."""
+    return float(f"{whole * gravity**exponent:.2g}")

@@ -18,6 +18,7 @@ from geometry.build.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
 from geometry.shape.segment import Circle
+from geometry.trade.own_wood import OwnWood
 from tests.builds import (
     PITCH,
     READY_MADE,
@@ -137,6 +138,20 @@ def test_screws_lie_where_the_back_has_them() -> None:
     first = bores(drawing)[0].centre
     wanted = [hole.at.distance(layout.posts[0].at) for hole in layout.holes]
     assert [screw.centre.distance(first) for screw in screws] == pytest.approx(wanted)
+
+
+def test_pilots_are_as_wide_as_the_woods_of_the_shop_want_them() -> None:
+    build = six_in_line()
+    build = change(build, head=change(build.head, wood="plum"))
+    for own, diameter in (((), 1.4), ((OwnWood(name="plum", specific_gravity=0.45).wood,), 1.1)):
+        sheet = comb_sheet(build, lay_out(build), own)
+        assert sheet is not None
+        shapes = [mark.shape for mark in sheet.drawing.only(Role.SCREW).marks]
+        assert shapes
+        for shape in shapes:
+            assert isinstance(shape, Circle)
+            # 90 % or 70 % of the root of 1.5 mm, to the next tenth.
+            assert 2 * shape.radius == pytest.approx(diameter)
 
 
 def test_plates_and_seats_are_lined_up_too() -> None:

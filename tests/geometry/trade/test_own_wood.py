@@ -26,6 +26,12 @@ def test_a_guess_is_within_a_third_of_the_handbook(wood: Wood) -> None:
     assert guess.source == GUESSED.format("hardness and strength")
 
 
+def test_guesses_by_the_relations_to_two_figures() -> None:
+    # 15300 x 0.5^2.09 = 3594 N, 171.3 x 0.5^1.13 = 78.3 MPa, 16.5 x 0.5^0.7 = 10.16 GPa.
+    guess = OwnWood(name="guess", specific_gravity=0.5).wood
+    assert (guess.janka, guess.modulus_of_rupture, guess.modulus_of_elasticity) == (3600, 78, 10)
+
+
 def test_what_is_known_is_not_guessed() -> None:
     plum = OwnWood(
         name="plum",
