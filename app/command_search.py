@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.action import translated
-from app.actions import matching
+from app.actions.table import matching
 
 KEY = Qt.ItemDataRole.UserRole
 TIP = KEY + 1

@@ -9,7 +9,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
 
 from app.action import MENUS, translated
-from app.actions import ACTIONS
+from app.actions.table import ACTIONS
 from app.cli import VERSION
 from app.start_screen import how_lines
 

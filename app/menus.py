@@ -10,7 +10,7 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QSizePolicy, QToolBar, QToolButton, QWidget
 
 from app.action import MENUS, Action, Menu, translated
-from app.actions import ACTIONS, TOOLBAR
+from app.actions.table import ACTIONS, TOOLBAR
 from app.theme import Shade, icon
 
 if TYPE_CHECKING:

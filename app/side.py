@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.actions import find
+from app.actions.table import find
 from app.live_rings import LiveRings
 from app.panels.panel import Panel
 from app.session import Session

@@ -13,7 +13,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QLabel, QLineEdit, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from app.actions import ACTIONS
+from app.actions.table import ACTIONS
 from app.command_search import CommandSearch
 from app.crash import LARGEST_LOG, CrashLog
 from app.help import Page, about_html, how_html, keys_html, log_page

@@ -12,7 +12,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from app.actions import ACTIONS, find
+from app.actions.table import ACTIONS, find
 from app.context_menu import context_menu
 from app.crash import CrashLog
 from app.opening import opened_window

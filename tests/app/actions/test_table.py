@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtGui import QKeySequence
 
 from app.action import MENUS, Action
-from app.actions import ACTIONS, TOOLBAR, find, matching
+from app.actions.table import ACTIONS, TOOLBAR, find, matching
 from app.theme import ICONS
 
 IDS = [action.key for action in ACTIONS]

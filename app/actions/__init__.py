@@ -1,0 +1,1 @@
+"""Everything that can be done from the keyboard, menu by menu."""
