@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QPainter, QPen
 
 from app.canvas.look import DASHED, SHORT, Look, line, pen
 from app.canvas.paths import path_of
-from app.canvas.rings import SMALLEST
+from app.canvas.rings import SMALLEST, paint_stop
 from app.canvas.view import View
 from app.ghost import Ghost
 from app.scene import Side
@@ -23,12 +23,16 @@ RING, BORE, STRING, STEP = 2.6, 2.0, 1.2, 1.6
 """Widths in pixels of what a proposal shows."""
 
 _HEAD = 7.0  # pixels of an arrow's head
-_PAD = 10.0
-_SAMPLE = 34.0
+_MARGIN, _PAD, _GAP, _SAMPLE = (
+    6.0,
+    8.0,
+    10.0,
+    34.0,
+)  # pixels round the legend, in it, between sample and words
 
 
 def paint_ghost(painter: QPainter, ghost: Ghost, today: Layout, side: Side, view: View, look: Look) -> None:
-    """What the proposal moves, and all of its rings, in pixels of the canvas."""
+    """What the proposal moves, and all of its rings or the signs in their place, in pixels of the canvas."""
     moved = ghost.moved(today)
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -74,7 +78,9 @@ def _paint_rings(painter: QPainter, ghost: Ghost, view: View, look: Look) -> Non
     painter.setPen(_ring_pen(look))
     for ring in ghost.joint.rings if ghost.joint is not None else ():
         radius = ring.radius * view.scale
-        if radius >= SMALLEST:
+        if ring.broken:
+            paint_stop(painter, view.to_screen(ring.at), look)
+        elif radius >= SMALLEST:
             painter.drawEllipse(view.to_screen(ring.at), radius, radius)
 
 
@@ -92,17 +98,19 @@ def paint_legend(painter: QPainter, ghost: Ghost, view: View, look: Look) -> Non
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     metrics = painter.fontMetrics()
-    high = metrics.height() + 4.0
-    wide = 3 * _PAD + _SAMPLE + max(metrics.horizontalAdvance(words) for _, words, _ in entries)
-    box = QRectF(view.ruler + _PAD, view.height - 2 * _PAD - 2 * high - _PAD, wide, 2 * high + 2 * _PAD)
+    row_height = metrics.height() + 2.0
+    wide = 2 * _PAD + _SAMPLE + _GAP + max(metrics.horizontalAdvance(words) for _, words, _ in entries)
+    high = len(entries) * row_height + 2 * _PAD
+    box = QRectF(view.ruler + _MARGIN, view.height - _MARGIN - high, wide, high)
     painter.setPen(line(look.quiet, 1.0))
     painter.setBrush(QColor(look.paper))
     painter.drawRoundedRect(box, 5, 5)
     for place, (stroke, words, colour) in enumerate(entries):
-        row = QRectF(box.left() + _PAD, box.top() + _PAD + place * high, wide - 2 * _PAD, high)
+        top = box.top() + _PAD + place * row_height
+        row = QRectF(box.left() + _PAD, top, wide - 2 * _PAD, row_height)
         painter.setPen(stroke)
         painter.drawLine(QLineF(row.left(), row.center().y(), row.left() + _SAMPLE, row.center().y()))
         painter.setPen(QColor(colour))
         aligned = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
-        painter.drawText(row.adjusted(_SAMPLE + _PAD, 0, 0, 0), aligned, words)
+        painter.drawText(row.adjusted(_SAMPLE + _GAP, 0, 0, 0), aligned, words)
     painter.restore()

@@ -33,7 +33,7 @@ def paint_rings(painter: QPainter, found: Joint, view: View, look: Look) -> None
     for ring in found.rings:
         at = view.to_screen(ring.at)
         if ring.broken:
-            paint_level(painter, _square(at, SIGN), Level.STOP, look)
+            paint_stop(painter, at, look)
         else:
             _paint_ring(painter, ring, at, view.scale, (thick, thin))
     painter.restore()
@@ -51,5 +51,6 @@ def _paint_ring(
         painter.drawEllipse(at, even, even)
 
 
-def _square(middle: QPointF, size: float) -> QRectF:
-    return QRectF(middle.x() - size / 2, middle.y() - size / 2, size, size)
+def paint_stop(painter: QPainter, at: QPointF, look: Look) -> None:
+    """The sign of a hole to which nothing is allowed."""
+    paint_level(painter, QRectF(at.x() - SIGN / 2, at.y() - SIGN / 2, SIGN, SIGN), Level.STOP, look)

@@ -86,6 +86,13 @@ def test_what_stays_is_not_drawn_twice() -> None:
     assert painted(ghost_of(0.0, 3.0)) != bare
 
 
+def test_where_the_proposal_allows_nothing_a_sign_stands() -> None:
+    post = TODAY.posts[0]
+    broken = JointRing(post.key, post.label, Point(20.0, 70.0), 0.0, None, broken=True)
+    image = painted(Ghost(BUILD, TODAY, "other", Joint((broken,), exact=True, told=True)))
+    assert holds(image, LIGHT.stop, VIEW.to_screen(broken.at) + QPointF(0.0, 4.0), 1)
+
+
 def test_strings_run_over_the_face_only() -> None:
     ghost = ghost_of(20.0)
     assert painted(ghost, side="face") != painted(ghost, side="back")
