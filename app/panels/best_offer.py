@@ -6,19 +6,17 @@ import msgspec
 
 from app.export_job import Progress
 from app.ghost import Ghost
+from app.panels.searching import STEPS, in_steps
 from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.allowance import Allowance, allowance
-from geometry.search.allowance_words import say_end, show_radius
+from geometry.search.allowance import Allowance, Ring, allowance
+from geometry.search.allowance_words import show_radius
 from geometry.search.best import best
 from geometry.search.joint import exact_rings
 from geometry.search.standing import mean_splay
 from geometry.search.wish import Wish
-
-STEPS = 100
-"""The search tells its progress in so many parts."""
 
 
 class Placement(msgspec.Struct, frozen=True):
@@ -52,12 +50,7 @@ class Offer(msgspec.Struct, frozen=True):
 
 def searched(build: Build, wish: Wish, units: Units, words: str, progress: Progress) -> Offer:
     """Look for the best placement; `words` name it on the drawing. `progress` may raise to end the search."""
-
-    def told(share: float, _room: float) -> None:
-        progress(round(share * STEPS), STEPS)
-
-    progress(0, STEPS)
-    found = best(build, wish, told, units)
+    found = best(build, wish, in_steps(progress), units)
     progress(STEPS, STEPS)
     proposed = _placement(found.build)
     ghost = Ghost(found.build, proposed.layout, words, exact_rings(found.build, proposed.layout))
@@ -75,10 +68,9 @@ def say_smallest(found: Allowance, units: Units) -> str:
     return show_radius(min(radii), units) if radii and found.told else "–"
 
 
-def say_limit(found: Allowance) -> str:
-    """Which hole has the smallest ring, and what ends it; empty where that is no question."""
-    free = [ring for ring in found.rings if not ring.drilled and not ring.broken and ring.ends is not None]
-    least = min(free, key=lambda ring: (ring.radius, ring.alone), default=None)
-    if least is None or least.ends is None or any(ring.broken for ring in found.rings):
-        return ""
-    return f"hole {least.label}: {say_end(least.ends)}"
+def narrowest(found: Allowance) -> Ring | None:
+    """The hole with the smallest ring of those to be drilled, None where nothing ends it or a limit is broken."""
+    free = [ring for ring in found.rings if not ring.drilled and ring.ends is not None]
+    if any(ring.broken for ring in found.rings):
+        return None
+    return min(free, key=lambda ring: (ring.radius, ring.alone), default=None)

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QHideEvent, QKeyEvent
-from PySide6.QtWidgets import QProgressBar, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.number_field import NumberField, Range
 from app.output.work import Work
-from app.panels.best_offer import STEPS, Offer, searched
+from app.panels.best_offer import Offer, searched
 from app.panels.best_result import BestResult
 from app.panels.fields import Choice, Tick
-from app.panels.panel import Form, Panel, button, heading, line, remark
+from app.panels.panel import Form, Panel, button, heading, remark
+from app.panels.searching import Searching
 from app.panels.spans import SpanFields
 from app.ranges import MOST_STRAIGHT
 from app.scene import Scene
@@ -25,6 +26,9 @@ from geometry.search.wish import Kind, Wish
 
 MOST_PITCH, MOST_INSET = 200.0, 200.0
 """No head asks for more, in mm."""
+
+SETTLED = 50
+"""Milliseconds after which lines that wrap have found their height beside a bar that has just come."""
 
 
 class BestPanel(Panel):
@@ -45,7 +49,7 @@ class BestPanel(Panel):
         self.column.addStretch(1)
         self.result.take.clicked.connect(self._take)
         self.result.leave.clicked.connect(self._leave)
-        self.work.progressed.connect(self._progress)
+        self.work.progressed.connect(self.searching.show_progress)
         self.work.done.connect(self._found)
         self.work.idle.connect(self._rest)
         self.refresh()
@@ -102,18 +106,11 @@ class BestPanel(Panel):
             self.tr("Find the best placement"),
             self.tr("Look for it, and show it over today's; nothing changes yet"),
         )
-        self.stop = button(self.tr("Stop"), self.tr("Give the search up (Esc)"))
-        self.bar = QProgressBar()
-        self.bar.setTextVisible(False)
-        self.bar.setRange(0, STEPS)
-        self.bar.setAccessibleName(self.tr("Progress"))
-        self.bar.setToolTip(self.tr("How much of the search is done at most"))
+        self.searching = Searching()
         self.column.addWidget(self.find_button, 0, Qt.AlignmentFlag.AlignLeft)
-        self.bar.setMinimumWidth(160)
-        self.searching = line(self.stop, self.bar)
         self.column.addWidget(self.searching)
         self.find_button.clicked.connect(self.search)
-        self.stop.clicked.connect(self.work.cancel)
+        self.searching.stop.clicked.connect(self.work.cancel)
 
     def _explain(self, _: object = None) -> None:
         words = (
@@ -175,29 +172,28 @@ class BestPanel(Panel):
         self._asked = self.session.build
         words = self.tr("best placement")
         self.work.start(partial(searched, self._asked, self.wish(), self.units, words))
-        self.bar.setValue(0)
         self.find_button.hide()
-        self.searching.show()
-        self.stop.setFocus()
-
-    def _progress(self, done: int, steps: int) -> None:
-        self.bar.setMaximum(max(1, steps))
-        self.bar.setValue(done)
+        self.searching.begin()
+        self.searching.stop.setFocus()
 
     def _found(self, offer: Offer) -> None:
         self._offer = offer
         if not offer.nothing_better:
             self.session.propose(offer.ghost)
         self.result.show_offer(offer)
-        waited = self.stop.hasFocus()
+        waited = self.searching.stop.hasFocus()
         self._rest()
         if waited:
             self.result.set_focus()
+        QTimer.singleShot(SETTLED, self, self._show_result)
+
+    def _show_result(self) -> None:
+        """Scroll to what was found: to its end, but not past its beginning."""
         self.ensureWidgetVisible(self.result.leave)
-        self.ensureWidgetVisible(self.result)
+        self.ensureWidgetVisible(self.result.says)
 
     def _rest(self) -> None:
-        had = self.stop.hasFocus()
+        had = self.searching.stop.hasFocus()
         self.searching.hide()
         self.find_button.show()
         if had:

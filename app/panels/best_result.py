@@ -5,11 +5,13 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
-from app.output.pieces import Notice
-from app.panels.best_offer import Offer, Placement, say_limit, say_smallest
+from app.panels.best_offer import Offer, Placement, narrowest, say_smallest
+from app.panels.finding_rows import translated
+from app.panels.level_sign import Verdict
 from app.panels.panel import GAP, button, heading, line, remark, strong
 from geometry.build.lengths import Units
 from geometry.checks.judge import Level
+from geometry.search.allowance_words import say_end
 
 
 class BestResult(QWidget):
@@ -22,7 +24,7 @@ class BestResult(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
-        self.verdict = Notice(Level.STOP, "")
+        self.verdict = Verdict()
         self.says = QLabel()
         self.says.setWordWrap(True)
         self.table = _Table()
@@ -52,9 +54,8 @@ class BestResult(QWidget):
             return
         self.verdict.setVisible(offer.forbidden is not None)
         if offer.forbidden is not None:
-            self.verdict.words.setText(
-                self.tr("No placement was found that keeps every limit. {0}").format(offer.forbidden)
-            )
+            words = self.tr("No placement was found that keeps every limit. {0}").format(offer.forbidden)
+            self.verdict.say(Level.STOP, words)
         self.says.setText(self._words(offer))
         self.table.setVisible(not offer.nothing_better)
         if not offer.nothing_better:
@@ -87,12 +88,16 @@ class BestResult(QWidget):
         return str(placement.stops) if placement.stops else self.tr("nothing")
 
     def _show_limits(self, offer: Offer) -> None:
-        told = [
-            (self.tr("Today"), say_limit(offer.today.allowance)),
-            (self.tr("Proposed"), say_limit(offer.proposed.allowance)),
+        told = [(self.tr("today, hole {0}: {1}."), offer.today)]
+        if not offer.nothing_better:
+            told.append((self.tr("as proposed, hole {0}: {1}."), offer.proposed))
+        rings = [(words, narrowest(placement.allowance)) for words, placement in told]
+        lines = [
+            words.format(ring.label, say_end(ring.ends, translated))
+            for words, ring in rings
+            if ring is not None and ring.ends is not None
         ]
-        lines = [f"{name}: {limit}." for name, limit in told[: 1 if offer.nothing_better else 2] if limit]
-        self.limits.setText("\n".join([self.tr("The smallest ring is limited by"), *lines] if lines else []))
+        self.limits.setText("\n".join([self.tr("What ends the smallest ring:"), *lines] if lines else []))
         self.limits.setVisible(bool(lines))
 
 

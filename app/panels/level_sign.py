@@ -1,12 +1,13 @@
-"""The sign of a level in front of words, as high as a line of them."""
+"""The sign of a level, as high as a line of words, and a verdict behind it."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QSize
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from app.canvas.levels import level_icon, level_word
 from app.panels.finding_delegate import look_of
+from app.panels.panel import GAP, strong
 from geometry.checks.judge import Level
 
 
@@ -35,3 +36,22 @@ class LevelSign(QLabel):
         super().changeEvent(event)
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange) and self.level is not None:
             self._draw(self.level)
+
+
+class Verdict(QWidget):
+    """The sign of a level with strong words behind it."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        """Empty until something is said."""
+        super().__init__(parent)
+        self.sign, self.words = LevelSign(), strong("")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, GAP, 0, 0)
+        row.setSpacing(8)
+        row.addWidget(self.sign, 0, Qt.AlignmentFlag.AlignTop)
+        row.addWidget(self.words, 1)
+
+    def say(self, level: Level, words: str) -> None:
+        """Say a sentence of a level."""
+        self.sign.show_level(level)
+        self.words.setText(words)

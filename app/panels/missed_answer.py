@@ -8,6 +8,7 @@ import msgspec
 
 from app.export_job import Progress
 from app.ghost import Ghost
+from app.panels.searching import STEPS, in_steps
 from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.checks.judge import Level, worst
@@ -20,9 +21,6 @@ from geometry.search.missed_words import say_head, say_located, say_place, say_r
 from geometry.search.readings import Located, Reading
 from geometry.search.rescue import Rescue, rescue
 from geometry.shape.point import Point
-
-STEPS = 100
-"""A search tells its progress in so many parts."""
 
 
 class Place(msgspec.Struct, frozen=True):
@@ -59,11 +57,7 @@ def answered(
     build: Build, place: Place, rest: Rest | None, units: Units, words: str, progress: Progress
 ) -> Answer:
     """Find out all; with `rest` the other holes are placed anew. `progress` may raise to end it."""
-
-    def told(share: float, _room: float) -> None:
-        progress(round(share * STEPS), STEPS)
-
-    progress(0, STEPS)
+    told = in_steps(progress)
     read_from = tuple(each.post for each in place.readings if each.post is not None)
     hole = missed(build, lay_out(build), place.post, place.at, read_from)
     saved = rescue(hole, place.diameter)

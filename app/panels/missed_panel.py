@@ -6,15 +6,16 @@ from functools import partial
 
 from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent
-from PySide6.QtWidgets import QProgressBar, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.number_field import NumberField, Range
 from app.output.work import Work
 from app.panels.fields import Choice
-from app.panels.missed_answer import STEPS, Answer, Place, answered, seen
+from app.panels.missed_answer import Answer, Place, answered, seen
 from app.panels.missed_result import MissedResult
 from app.panels.panel import Form, Panel, button, capital, heading, line, remark
 from app.panels.readings_form import ReadingsForm
+from app.panels.searching import Searching
 from app.scene import Scene
 from app.selection import keys_of
 from app.session import Session
@@ -50,8 +51,8 @@ class MissedPanel(Panel):
         self._add_place()
         self._add_answer()
         self.work.done.connect(self._told)
-        self.work.progressed.connect(self._progress)
-        self.work.idle.connect(self.waiting.hide)
+        self.work.progressed.connect(self.searching.show_progress)
+        self.work.idle.connect(self.searching.hide)
         self.refresh()
         self._how("offset")
 
@@ -109,15 +110,8 @@ class MissedPanel(Panel):
         self.readings.edited.connect(self._look)
 
     def _add_answer(self) -> None:
-        self.bar = QProgressBar()
-        self.bar.setTextVisible(False)
-        self.bar.setMinimumWidth(160)
-        self.bar.setAccessibleName(self.tr("Progress"))
-        self.bar.setToolTip(self.tr("How much of the search is done at most"))
-        self.stop = button(self.tr("Stop"), self.tr("Give the search up (Esc)"))
-        self.stop.clicked.connect(self._give_up)
-        self.waiting = line(self.stop, self.bar)
-        self.waiting.hide()
+        self.searching = Searching()
+        self.searching.stop.clicked.connect(self._give_up)
         rests: list[tuple[object, str]] = [
             (None, self.tr("Stay at their marks")),
             ("row", self.tr("Best places, in its row")),
@@ -137,9 +131,8 @@ class MissedPanel(Panel):
         self.leave = button(self.tr("Dismiss"), self.tr("Leave everything as it was (Esc)"))
         self.take.clicked.connect(self._take)
         self.leave.clicked.connect(self._begin_again)
-        self.buttons = line(self.take, self.leave)
         self.result = MissedResult(self.units)
-        for part in (form, self.buttons, self.waiting, self.result):
+        for part in (form, line(self.take, self.leave), self.searching, self.result):
             self.column.addWidget(part)
         self.column.addStretch(1)
 
@@ -206,17 +199,26 @@ class MissedPanel(Panel):
             return self.tr("There are no holes yet.")
         if not outline_is_sound(layout.edge):
             return self.tr("Nothing can be told while the outline is open or crosses itself.")
+        place = self._by_offset(post) if self.how.value == "offset" else self._by_readings(post)
+        if isinstance(place, Place) and place.at.distance(post.at) > LARGEST:
+            far, most = (show_length(each, self.units) for each in (place.at.distance(post.at), LARGEST))
+            return self.tr("That puts the hole {0} from its mark; {1} is the most.").format(far, most)
+        return place
+
+    def _by_offset(self, post: PlacedPost) -> Place | str:
+        right, tipward = self.right.value, self.tipward.value
+        if right is None and tipward is None:
+            return self.tr("Type how far the hole is from its mark, seen from the face.")
+        at = post.at + Vector(right or 0.0, tipward or 0.0)
+        return Place(post.key, at, self.diameter.value or post.bore)
+
+    def _by_readings(self, post: PlacedPost) -> Place | str:
         diameter = self.diameter.value or post.bore
-        if self.how.value == "offset":
-            right, tipward = self.right.value, self.tipward.value
-            if right is None and tipward is None:
-                return self.tr("Type how far the hole is from its mark, seen from the face.")
-            return Place(post.key, post.at + Vector(right or 0.0, tipward or 0.0), diameter)
         taken = self.readings.taken
         if len(taken) < 2:
             return self.tr("Type two readings, better three, each from the rim of the hole.")
         readings = tuple(reading for reading, _ in taken)
-        found = located(layout, post.at, diameter, readings)
+        found = located(self.session.scene.layout, post.at, diameter, readings)
         if found.untold is not None:
             return capital(say_too_few(found))
         return Place(post.key, found.at, diameter, readings, tuple(name for _, name in taken), found)
@@ -225,18 +227,14 @@ class MissedPanel(Panel):
         """Show where the hole is, at once, and find out the rest beside the window."""
         self._drop()
         place = self._place()
-        if (
-            isinstance(place, Place)
-            and (post := self.post) is not None
-            and place.at.distance(post.at) > LARGEST
-        ):
-            far, most = (show_length(each, self.units) for each in (place.at.distance(post.at), LARGEST))
-            place = self.tr("That puts the hole {0} from its mark; {1} is the most.").format(far, most)
-        self.hint.setText(place if isinstance(place, str) else "")
-        self.hint.setVisible(isinstance(place, str))
+        self._show_hint(place)
         if isinstance(place, Place):
             self._ask(place)
         self._allow()
+
+    def _show_hint(self, place: Place | str) -> None:
+        self.hint.setText(place if isinstance(place, str) else "")
+        self.hint.setVisible(isinstance(place, str))
 
     def _ask(self, place: Place) -> None:
         self.session.cancel()
@@ -245,12 +243,8 @@ class MissedPanel(Panel):
         self._mine = True
         rest = next((each for each in RESTS if each == self.rest.value), None)
         self.work.start(partial(answered, scene.build, place, rest, self.units, words))
-        self.bar.setRange(0, STEPS)
-        self.bar.setValue(0)
-        self.waiting.setVisible(rest is not None)
-
-    def _progress(self, done: int, _steps: int) -> None:
-        self.bar.setValue(done)
+        if rest is not None:
+            self.searching.begin()
 
     def _told(self, answer: Answer) -> None:
         self._answer = answer
@@ -285,9 +279,7 @@ class MissedPanel(Panel):
             self.readings.empty()
         self.rest.set_value(None)
         self._offer_others()
-        place = self._place()
-        self.hint.setText(place if isinstance(place, str) else "")
-        self.hint.setVisible(isinstance(place, str))
+        self._show_hint(self._place())
 
     def _begin_again(self, *_: object) -> None:
         self._clear()

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.panels.level_sign import LevelSign
+from app.panels.level_sign import Verdict
 from app.panels.missed_answer import Answer, say_answer, say_others, say_ways_out
-from app.panels.panel import GAP, heading, strong
+from app.panels.panel import GAP, heading
 from app.panels.sentences import sentence, tell
 from geometry.build.lengths import Units
 
@@ -22,17 +21,11 @@ class MissedResult(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
-        self.sign, self.verdict = LevelSign(), strong("")
-        head = QWidget()
-        row = QHBoxLayout(head)
-        row.setContentsMargins(0, GAP, 0, 0)
-        row.setSpacing(8)
-        row.addWidget(self.sign, 0, Qt.AlignmentFlag.AlignTop)
-        row.addWidget(self.verdict, 1)
+        self.verdict = Verdict()
         self.says, self.others, self.ways = sentence(), sentence(), sentence()
         self.others_title = heading(self.tr("The other holes"))
         self.ways_title = heading(self.tr("What else would help"))
-        for part in (head, self.says, self.others_title, self.others, self.ways_title, self.ways):
+        for part in (self.verdict, self.says, self.others_title, self.others, self.ways_title, self.ways):
             column.addWidget(part)
         self.hide()
 
@@ -47,9 +40,8 @@ class MissedResult(QWidget):
         self.setVisible(answer is not None)
         if answer is None:
             return
-        self.sign.show_level(answer.level)
         verdict, more = say_answer(answer, self._units)
-        self.verdict.setText(verdict)
+        self.verdict.say(answer.level, verdict)
         tell(self.says, more)
         tell(self.others, say_others(answer, self._units))
         ways = say_ways_out(answer, self._units)

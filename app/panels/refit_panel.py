@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import math
-from html import escape
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.number_field import NumberField, Range
 from app.panels.fields import Choice
 from app.panels.panel import Form, Panel, heading, remark
+from app.panels.sentences import sentence, tell
 from app.panels.width_slider import WidthSlider
 from app.panels.words import widen_remark, widen_words
 from app.ranges import LEAST_NUT, MOST_NUT
@@ -49,9 +48,7 @@ class RefitPanel(Panel):
         self._base: Build | None = None
         self._add_width()
         self._add_follow()
-        self.changes = QLabel()
-        self.changes.setWordWrap(True)
-        self.changes.setTextFormat(Qt.TextFormat.RichText)
+        self.changes = sentence()
         self.changes_title = heading(self.tr("What changes"))
         self.column.addWidget(self.changes_title)
         self.column.addWidget(self.changes)
@@ -135,15 +132,12 @@ class RefitPanel(Panel):
     def _show_changes(self, scene: Scene) -> None:
         changed = scene.build is not self._first and scene.build.nut.width != self._first.nut.width
         self.changes_title.setVisible(changed)
-        self.changes.setVisible(changed)
-        if changed:
-            if self._first_layout is None:
-                self._first_layout = lay_out(self._first)
-            layouts = (self._first_layout, scene.layout)
-            sentences = say_changes(self._first, scene.build, layouts, self.units)
-            self.changes.setText(
-                "".join(f'<p style="margin:0 0 6px 0">{escape(each)}</p>' for each in sentences)
-            )
+        tell(self.changes, self._say_changes(scene) if changed else ())
+
+    def _say_changes(self, scene: Scene) -> tuple[str, ...]:
+        if self._first_layout is None:
+            self._first_layout = lay_out(self._first)
+        return say_changes(self._first, scene.build, (self._first_layout, scene.layout), self.units)
 
     # Acts
 

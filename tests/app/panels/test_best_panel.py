@@ -58,7 +58,7 @@ def smallest(build: Build) -> float:
 def test_nothing_is_looked_for_unasked(panel: BestPanel) -> None:
     assert not panel.work.busy
     assert not panel.result.isVisible()
-    assert not panel.stop.isVisible()
+    assert not panel.searching.stop.isVisible()
 
 
 def test_a_proposal_is_shown_and_taken_as_one_act(session: Session, panel: BestPanel, qtbot: QtBot) -> None:
@@ -127,13 +127,13 @@ def test_a_search_is_given_up(
 
     monkeypatch.setattr(best_offer, "best", endless)
     press(panel.find_button)
-    qtbot.waitUntil(lambda: going.is_set() and panel.bar.value() == 50, timeout=SOON)
-    assert panel.stop.hasFocus()
+    qtbot.waitUntil(lambda: going.is_set() and panel.searching.bar.value() == 50, timeout=SOON)
+    assert panel.searching.stop.hasFocus()
     assert not panel.find_button.isVisible()
     if how == "stop":
-        press(panel.stop)
+        press(panel.searching.stop)
     elif how == "esc":
-        QTest.keyClick(panel.stop, Qt.Key.Key_Escape)
+        QTest.keyClick(panel.searching.stop, Qt.Key.Key_Escape)
     elif how == "edit":
         session.act("Name", lambda build: change(build, name="other"))
     else:
@@ -141,7 +141,7 @@ def test_a_search_is_given_up(
         panel.show()
     assert not panel.work.busy
     assert panel.find_button.isVisible()
-    assert not panel.stop.isVisible()
+    assert not panel.searching.stop.isVisible()
     assert not panel.result.isVisible()
     assert session.scene.ghost is None
 
@@ -212,7 +212,7 @@ def test_where_nothing_is_better_the_tuners_stay(qtbot: QtBot) -> None:
 
 
 def test_where_nothing_is_feasible_it_says_what_forbids_it(qtbot: QtBot) -> None:
-    # A head 20 mm wide has no room for a bore of 10 mm with its walls.
+    # With its middle 2 mm from the edge at most, no bore keeps a wall.
     session = Session(three_and_three())
     panel = shown(qtbot, BestPanel(session), height=900)
     type_in(panel.inset.most, "2")
@@ -223,6 +223,14 @@ def test_where_nothing_is_feasible_it_says_what_forbids_it(qtbot: QtBot) -> None
     assert panel.result.verdict.isVisible()
     assert "No placement was found" in panel.result.verdict.words.text()
     assert panel.result.table.cell(2, 2) not in ("nothing", "0")
+
+
+def test_a_low_window_scrolls_to_what_was_found(session: Session, qtbot: QtBot) -> None:
+    panel = shown(qtbot, BestPanel(session), height=360)
+    find(panel, qtbot)
+    room = panel.viewport().rect()
+    take = panel.result.take
+    qtbot.waitUntil(lambda: room.contains(take.mapTo(panel.viewport(), take.rect().center())), timeout=SOON)
 
 
 def test_a_head_without_tuners_has_nothing_to_place(qtbot: QtBot) -> None:

@@ -84,7 +84,7 @@ def test_the_hole_is_shown_at_once_and_told_soon(session: Session, panel: Missed
     assert ghost is not None
     assert ghost.joint is not None
     assert [ring.drilled for ring in ghost.joint.rings] == [True, *[False] * 5]
-    assert panel.result.verdict.text().startswith("The head still works")
+    assert panel.result.verdict.words.text().startswith("The head still works")
     assert "0.6 mm right, 0.4 mm towards the nut" in told(panel.result.says)
     assert "stay at their marks" in told(panel.result.others)
     assert "plug" in told(panel.result.ways)
@@ -105,7 +105,7 @@ def test_a_hole_out_of_the_wood_does_not_work(qtbot: QtBot) -> None:
     near = row("treble", 2, rule=OnLine(start=60.0, pitch=40.0, inset=12.0))
     panel = shown(qtbot, MissedPanel(Session(plain_head(near))), height=1400)
     miss(panel, qtbot, "6.5", "0")
-    assert "does not work" in panel.result.verdict.text()
+    assert "does not work" in panel.result.verdict.words.text()
     assert "STOP" in told(panel.result.says)
     assert panel.take.isEnabled()
 
@@ -119,9 +119,9 @@ def test_the_rest_is_placed_best(qtbot: QtBot) -> None:
     miss(panel, qtbot, "0", "1")
     assert "stay at their marks" in told(panel.result.others)
     pick(panel.rest, "Best places, in its row")
-    assert panel.stop.isVisible()
+    assert panel.searching.stop.isVisible()
     qtbot.waitUntil(rested(panel), timeout=SOON)
-    assert not panel.stop.isVisible()
+    assert not panel.searching.stop.isVisible()
     assert "Move the mark of hole spare B" in told(panel.result.others)
     press(panel.take)
     new = [post.at for post in session.scene.layout.posts]
@@ -141,12 +141,12 @@ def test_a_search_for_the_rest_is_given_up(
     for by_key in (False, True):
         miss(panel, qtbot)
         pick(panel.rest, "Best places, on the whole head")
-        qtbot.waitUntil(lambda: panel.bar.value() == 50, timeout=SOON)
+        qtbot.waitUntil(lambda: panel.searching.bar.value() == 50, timeout=SOON)
         if by_key:
             QTest.keyClick(panel.rest, Qt.Key.Key_Escape)
         else:
-            press(panel.stop)
-        assert not panel.stop.isVisible()
+            press(panel.searching.stop)
+        assert not panel.searching.stop.isVisible()
         assert panel.rest.currentText() == "Stay at their marks"
         qtbot.waitUntil(rested(panel), timeout=SOON)
         assert "stay at their marks" in told(panel.result.others)

@@ -15,7 +15,7 @@ from app.scene import Scene
 from app.session import Session
 from geometry.build.edits import free_outline, mirrored, rename
 from geometry.layout.edge import edge_of
-from tests.app.panels.hands import SCREENLESS, pick, shown, type_in
+from tests.app.panels.hands import SCREENLESS, pick, shown, told, type_in
 from tests.builds import three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
@@ -211,7 +211,7 @@ def test_the_outline_follows_as_chosen(session: Session, panel: RefitPanel) -> N
 def test_another_act_is_a_new_beginning(session: Session, panel: RefitPanel) -> None:
     type_in(panel.width_field, "47")
     assert panel.changes.isVisible()
-    assert ">Nut: " in panel.changes.text()
+    assert "Nut: " in told(panel.changes)
     session.act("Other hand", mirrored)
     assert not panel.changes.isVisible()
     base = session.build
@@ -236,7 +236,7 @@ def test_lengths_are_in_the_makers_units(panel: RefitPanel) -> None:
     assert panel.ends[0].text().endswith("mm")
     panel.set_units("inch")
     assert panel.ends[0].text().endswith("in")
-    assert " in" in panel.changes.text()
+    assert " in" in told(panel.changes)
     assert panel.width_field.text().endswith("in")
 
 

@@ -15,10 +15,11 @@ from app.panels.selected_panel import SelectedPanel
 from app.selection import NOTHING, Item
 from app.session import Session
 from geometry.build.build import Build
+from geometry.build.edits import set_drilled
 from geometry.layout.by_hand import move_posts
 from geometry.shape.point import Point
 from tests.app.panels.hands import SCREENLESS, shown
-from tests.builds import REAR_TUNER, plain_head, post_at, row
+from tests.builds import REAR_TUNER, change, nodes, plain_head, post_at, row
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
@@ -60,6 +61,24 @@ def test_where_a_limit_is_broken_one_sentence_is_enough(qtbot: QtBot) -> None:
     assert "broken" in words.alone.text()
     assert not words.joint.isVisible()
     assert not words.lean.isVisible()
+
+
+def test_a_drilled_hole_has_only_that_said(qtbot: QtBot) -> None:
+    build = of_rear((25.0, 80.0), (25.0, 104.0))
+    _, words = words_of(qtbot, set_drilled(build, build.rows[0].posts[0].key, drilled=True))
+    assert words.alone.text() == "Hole spare A: drilled already."
+    assert not words.joint.isVisible()
+    assert not words.lean.isVisible()
+
+
+def test_nothing_is_told_while_the_outline_crosses_itself(qtbot: QtBot) -> None:
+    crossing = nodes((40, 0), (40, 200), (-40, 200), (0, 190), (0, 210), (-40, 150), (-40, 0))
+    session = Session(change(of_rear((25.0, 80.0), (25.0, 104.0)), outline=crossing))
+    panel = shown(qtbot, SelectedPanel(session))
+    session.select((Item("post", session.scene.layout.posts[0].key),))
+    qtbot.waitUntil(lambda: "crosses itself" in panel.rings.alone.text(), timeout=SOON)
+    assert not panel.rings.joint.isVisible()
+    assert not panel.rings.even.isVisible()
 
 
 def drag(session: Session, monkeypatch: pytest.MonkeyPatch) -> None:
