@@ -16,6 +16,7 @@ from geometry.bench.balance_words import NOTE, rival_row, say_balance, unweighed
 from geometry.bench.rivals import Rival, rivals
 from geometry.build.build import Build
 from geometry.build.lengths import Units
+from geometry.checks.outline import outline_is_sound
 from geometry.shape.point import Point
 from geometry.trade.measures import LARGEST
 
@@ -63,7 +64,6 @@ class BalancePage(Page):
         build, layout, own = scene.build, scene.layout, self.shop.own_woods
         place = self.place_of(build)
         self.place.setPlaceholderText(number_text(-usual_place(build).y, "length", self.units))
-        tell(self.words, say_balance(balance(build, layout, own), place, self.units))
         tell(
             self.missing,
             [
@@ -71,6 +71,14 @@ class BalancePage(Page):
                 for name in unweighed(layout)
             ],
         )
+        if not outline_is_sound(layout.edge):
+            tell(
+                self.words, self.tr("The weight cannot be told while the outline is open or crosses itself.")
+            )
+            self._show_rivals((), place)
+            self.none.hide()
+            return
+        tell(self.words, say_balance(balance(build, layout, own), place, self.units))
         # A dozen heads are laid out and judged for it: too much for every rest in the middle of a drag.
         self.rivals.setEnabled(not scene.gesture)
         if not scene.gesture:

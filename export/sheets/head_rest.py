@@ -12,6 +12,7 @@ from export.sheet import Sheet, fitted
 from export.sheets.cautions import FOR_CRADLE
 from export.sheets.head import LABEL, ROOM
 from export.sheets.table import GAP, divided, heading, paragraphs, stacked
+from export.text import LEADING, width
 from geometry.bench.cradle import Cradle
 from geometry.bench.head_rest import HeadRest, Station
 from geometry.build.build import Build
@@ -186,10 +187,15 @@ def _smaller(mark: Mark, scale: int) -> Mark:
 
 
 def _words(rest: HeadRest, view: _View, scale: int, units: Units) -> Iterator[Mark]:
-    """The height of each support under it."""
+    """The height of each support under it, the second a line lower where both would run into each other."""
+    end, line = -math.inf, math.inf
     for name, station, height in zip("AB", (rest.near, rest.far), view.heights, strict=True):
-        at = Point(station.away / scale, _foot(view, height) / scale - 1.0 - LABEL)
-        yield Mark(Role.LABEL, Text(at, LABEL, f"{name}: {_height(height, units)}", anchor="middle"))
+        words = f"{name}: {_height(height, units)}"
+        x, y, half = station.away / scale, _foot(view, height) / scale - 1.0 - LABEL, width(words, LABEL) / 2
+        if x - half < end + 2 * LABEL:
+            y = min(y, line - LABEL * LEADING)
+        end, line = x + half, y
+        yield Mark(Role.LABEL, Text(Point(x, y), LABEL, words, anchor="middle"))
 
 
 def _height(height: float, units: Units) -> str:

@@ -23,6 +23,7 @@ from geometry.shape.segment import Circle
 
 _GAP = 7.0
 _SIZE = 2.6
+_APART = 1.0  # mm that marked values keep between them; those that cannot are left out
 _KEY = 4.2  # from one line of words above the plot to the next, in mm
 _BEYOND = 3.0  # how far in mm the centre line runs past the tip
 _STEP: dict[Units, float] = {"mm": 20.0, "inch": 25.4}
@@ -30,15 +31,22 @@ _STEP: dict[Units, float] = {"mm": 20.0, "inch": 25.4}
 _CAPTION = 8.0  # room in mm for a line below that tells the scale
 _OVER = 4.0  # how far in mm the line of the weakest place runs over the side of the head
 _LEAST = 0.2  # the head is never drawn smaller than this share of its size
+_SQUEEZED = 0.8  # where the room is less than this share of what both take, the head is left out
+_LEAST_PLOT = 30.0  # mm
+_UPRIGHT = 2.0  # without its head a plot is at most so many times as high as it is wide
 
 Value = Callable[[Station], float]
 
 
 class Fit(msgspec.Struct, frozen=True, gc=False):
-    """How head and plot keep to a page: the head is drawn `factor` times as large as it is, the plot `plot` mm wide."""
+    """How head and plot keep to a page: the head is drawn `factor` times as large as it is, the plot `plot` mm wide.
+
+    Where there is room for the plot only, `head` is False; heights are then `factor` times as large as they are.
+    """
 
     factor: float = 1.0
     plot: float = 62.0
+    head: bool = True
 
 
 class _Scale(msgspec.Struct, frozen=True):
@@ -80,19 +88,25 @@ def fit_to(build: Build, layout: Layout, room: tuple[float, float], units: Units
     """The fit to `room` (width and height in mm): true size at most."""
     size = Drawing(tuple(_face(build, layout))).bounds
     plot = min(62.0, max(40.0, 0.36 * room[0]))
-    beside = _GAP + width(show_length(layout.top, units), _SIZE) + plot + 2 * _SIZE + _OVER
+    heights = width(show_length(layout.top, units), _SIZE)
+    beside = _GAP + heights + plot + 2 * _SIZE + _OVER
     round_it = 3 * _KEY + 2 * _SIZE + _BEYOND + _CAPTION
     across, up = (room[0] - beside) / size.width, (room[1] - round_it) / (layout.top + BEFORE_NUT)
+    if room[0] < _SQUEEZED * (beside + _LEAST * size.width):
+        plot = max(_LEAST_PLOT, room[0] - heights - 2 * _SIZE)
+        return Fit(min(1.0, up, _UPRIGHT * plot / (layout.top + BEFORE_NUT)), plot, head=False)
     return Fit(max(_LEAST, min(1.0, across, up)), plot)
 
 
 def strength_drawing(build: Build, layout: Layout, found: Strength, units: Units, fit: Fit) -> Drawing:
     """The face of the head with the weakest place, and the plot with the same heights at its right.
 
-    Without a figure the plot shows stresses instead.
+    Without a figure the plot shows stresses instead; a fit without the head leaves the plot only.
     """
-    face = reduced(Drawing(tuple(_face(build, layout))), fit.factor)
-    left = face.bounds.right + _GAP + width(show_length(layout.top, units), _SIZE)
+    face, left = Drawing(()), width(show_length(layout.top, units), _SIZE)
+    if fit.head:
+        face = reduced(Drawing(tuple(_face(build, layout))), fit.factor)
+        left += face.bounds.right + _GAP
     if found.told:
         scale = _Scale(left, 0.5, 100.0, (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0), fit, layout.top)
         title, names = "times what the strings pull", ("all four counted", "plain section")
@@ -137,12 +151,16 @@ def _neck(layout: Layout) -> Iterator[Mark]:
 
 def _grid(scale: _Scale, units: Units) -> Iterator[Mark]:
     """Upright lines for values, that of 1 stronger, and level ones for heights over the nut."""
+    end = -math.inf
     for value in scale.lines:
         x = scale.x(value)
         role = Role.TABLE_HEAD if value == 1 else Role.TABLE
         yield Mark(role, through((Point(x, scale.bottom), Point(x, scale.top))))
         at = Point(x, scale.bottom - 1.0 - _SIZE * ASCENT)
-        yield Mark(Role.NOTES, Text(at, _SIZE, f"{value:g}", anchor="middle"))
+        text = Text(at, _SIZE, f"{value:g}", anchor="middle")
+        if text.bounds.left > end + _APART:
+            end = text.bounds.right
+            yield Mark(Role.NOTES, text)
     step = _STEP[units]
     for number in range(int(scale.tip / step) + 1):
         y = number * step * scale.factor
@@ -155,7 +173,7 @@ def _grid(scale: _Scale, units: Units) -> Iterator[Mark]:
 
 
 def _heading(scale: _Scale, title: str) -> Iterator[Mark]:
-    at = Point(scale.left, scale.top + _BEYOND + 2 * _KEY)
+    at = Point(scale.left if scale.fit.head else 0.0, scale.top + _BEYOND + 2 * _KEY)
     yield Mark(Role.NOTES, Text(at, _SIZE, title, bold=True))
 
 
@@ -184,7 +202,7 @@ def _weakest(layout: Layout, found: Strength, scale: _Scale) -> Iterator[Mark]:
     value = found.ratio(weakest) if found.told else weakest.at_rim
     role = Role.STOP if found.told and value < 1 else Role.WATCH
     y, side = weakest.y * scale.factor, extent_at(layout, max(0.0, weakest.y))
-    left = (side[0].x if side else 0.0) * scale.factor - _OVER
+    left = (side[0].x if side else 0.0) * scale.factor - _OVER if scale.fit.head else scale.left
     yield Mark(role, through((Point(left, y), Point(scale.right, y))), "weakest")
     yield Mark(role, Circle(Point(scale.x(value), y), 1.4), "weakest")
     at = Point(scale.right, y + 1.0)

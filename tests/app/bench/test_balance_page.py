@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.balance_page import BalancePage
 from app.bench.bench_panel import BenchPanel
-from geometry.build.build import Build
+from geometry.build.build import Build, Nodes
 from geometry.build.edits import move_post
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column, empty
@@ -72,6 +72,17 @@ def test_a_tuner_that_nobody_weighed(bench: Maker) -> None:
     light = replace(three_and_three().hardware[0], body_mass=0.0)
     _, page = opened(bench, three_and_three(hardware=(light,)))
     assert told(page.missing) == f"The mass of {light.name} is not known: weigh one."
+
+
+def test_half_a_head_is_not_weighed(bench: Maker, qtbot: QtBot) -> None:
+    panel, page = opened(bench)
+    panel.session.act("Empty", lambda build: replace(build, outline=Nodes(nodes=())))
+    qtbot.waitUntil(lambda: "open or crosses itself" in told(page.words))
+    for part in (page.rivals_title, page.rivals, page.note, page.none):
+        assert not part.isVisible()
+    panel.session.undo()
+    qtbot.waitUntil(page.rivals.isVisible)
+    assert "The head weighs" in told(page.words)
 
 
 def test_a_head_without_tuners(bench: Maker) -> None:

@@ -13,7 +13,7 @@ from app.bench.strength_page import StrengthPage
 from app.settings import SettingsStore
 from export.drawing import Role
 from geometry.bench.strength_words import GOVERNS
-from geometry.build.build import Build
+from geometry.build.build import Build, Nodes
 from geometry.build.edits import set_head
 from geometry.trade.own_wood import OwnWood
 from tests.app.bench.conftest import Maker
@@ -77,6 +77,27 @@ def test_nothing_is_drawn_where_nothing_pulls(bench: Maker) -> None:
     assert "No string pulls" in told(page.verdict)
     for part in (page.curve, page.caution, page.factors, page.inputs):
         assert not part.isVisible()
+
+
+def test_half_a_head_has_no_strength(bench: Maker, qtbot: QtBot) -> None:
+    panel, page = opened(bench, of_wood("sugar maple"))
+    panel.session.act("Empty", lambda build: replace(build, outline=Nodes(nodes=())))
+    qtbot.waitUntil(lambda: "open or crosses itself" in told(page.verdict))
+    for part in (page.words, page.curve, page.caution, page.factors_title, page.factors, page.inputs):
+        assert not part.isVisible()
+    panel.resize(640, 900)
+    panel.session.undo()
+    qtbot.waitUntil(page.factors.isVisible)
+    assert page.curve.isVisible()
+
+
+def test_a_narrow_panel_shows_the_plot_alone(bench: Maker, qtbot: QtBot) -> None:
+    panel, page = opened(bench, of_wood("sugar maple"))
+    panel.resize(252, 900)
+    qtbot.waitUntil(lambda: Role.OUTLINE not in roles(page))
+    assert Role.CURVE in roles(page)
+    panel.resize(396, 900)
+    qtbot.waitUntil(lambda: Role.OUTLINE in roles(page))
 
 
 def test_the_drawing_follows_the_width_of_the_panel(bench: Maker, qtbot: QtBot) -> None:

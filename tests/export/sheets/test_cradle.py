@@ -8,11 +8,13 @@ from itertools import combinations
 
 import pytest
 import shapely
+from msgspec.structs import astuple
 
 from export.drawing import Mark, Role, Text
 from export.sheet import Sheet
 from export.sheets.cautions import FOR_CRADLE
 from export.sheets.cradle import cradle_machine_sheet, cradle_sheets, cut_line
+from export.sheets.head_rest import rest_views
 from geometry.bench.cradle import Cradle, cradle
 from geometry.build.build import Build
 from geometry.layout.layout import lay_out
@@ -166,6 +168,20 @@ def test_numbers_beside_the_supports_are_those_of_the_table() -> None:
     assert f"−{-rest.far.at_edge:.1f} mm" in said
     assert f"{rest.far.falls:.1f} mm" in said
     assert "chuck, belt cover" in said
+
+
+@pytest.mark.parametrize("wide", [45.0, 70.0, 170.0])
+@pytest.mark.parametrize("degrees", [0.0, 14.0])
+def test_heights_keep_apart_however_small_a_view_is(degrees: float, wide: float) -> None:
+    build = leaning(degrees)
+    _, views = rest_views(build, made(build), "inch", wide)
+    for view in views:
+        texts = [
+            mark.shape for mark in view.marks if isinstance(mark.shape, Text) and ": " in mark.shape.words
+        ]
+        assert [text.words[0] for text in texts] == ["A", "B"]
+        boxes = [shapely.box(*astuple(text.bounds)) for text in texts]
+        assert boxes[0].distance(boxes[1]) > 0
 
 
 def test_a_flat_head_lies_flat_both_ways() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from itertools import pairwise
 
 import pytest
 from msgspec.structs import replace
@@ -134,6 +135,47 @@ def test_what_is_reduced_says_so() -> None:
     assert 0.8 < fit.factor < 1
     assert f"Drawn at {100 * fit.factor:.0f} % of its size." in words(sheets_of(build))
     assert "of its size" not in words(sheets_of(wooden(three_strings())))
+
+
+def marked_values(drawing: Drawing) -> list[Text]:
+    """The numbers under the plot, from the left."""
+    texts = [mark.shape for mark in drawing.marks if isinstance(mark.shape, Text)]
+    lowest = min(text.at.y for text in texts)
+    return [text for text in texts if text.at.y == lowest]
+
+
+@pytest.mark.parametrize("make", READY_MADE)
+def test_a_narrow_room_has_the_plot_without_the_head(make: Callable[[], Build]) -> None:
+    build = wooden(with_pitches(make))
+    layout, wide = lay_out(build), 56.0
+    found = strength(build, layout)
+    fit = fit_to(build, layout, (wide, 120.0), "mm")
+    drawing = strength_drawing(build, layout, found, "mm", fit)
+    assert not fit.head
+    assert drawing.bounds.width <= wide
+    assert drawing.bounds.height <= 120.0
+    marks = {mark.role for mark in drawing.marks}
+    assert Role.CURVE in marks
+    assert not marks & {Role.OUTLINE, Role.BORE, Role.STRING_PATH}
+    values = marked_values(drawing)
+    assert "1" in [text.words for text in values]
+    assert all(one.bounds.right < other.bounds.left for one, other in pairwise(values))
+    heights = {mark.shape.words: mark.shape.at.y for mark in drawing.marks if isinstance(mark.shape, Text)}
+    assert heights["100 mm"] - heights["nut"] == pytest.approx(100.0 * fit.factor)
+
+
+def test_marked_values_that_would_run_into_each_other_are_left_out() -> None:
+    build = wooden(three_and_three())
+    layout = lay_out(build)
+    fit = Fit(factor=0.3, plot=20.0, head=False)
+    drawing = strength_drawing(build, layout, strength(build, layout), "mm", fit)
+    values = marked_values(drawing)
+    assert (
+        2
+        < len(values)
+        < len(marked_values(strength_drawing(build, layout, strength(build, layout), "mm", Fit())))
+    )
+    assert all(one.bounds.right < other.bounds.left for one, other in pairwise(values))
 
 
 def test_inputs_name_joint_volute_and_missing_pulls() -> None:
