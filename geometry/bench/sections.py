@@ -108,11 +108,8 @@ def halves(piece: Piece) -> Iterator[Piece]:
     if isinstance(piece, Line) or piece.is_straight:
         yield piece
         return
-    first, sweep = piece.start_angle, piece.sweep
-    turns = (quarter - first for quarter in (math.pi / 2, -math.pi / 2))
-    shares = sorted((turn % math.tau if sweep > 0 else -(-turn % math.tau)) / sweep for turn in turns)
     rest, done = piece, 0.0
-    for share in shares:
+    for share in sorted(piece.shares_at((math.pi / 2, -math.pi / 2))):
         if done < share < 1:
             before, rest = rest.split((share - done) / (1 - done))
             done = share

@@ -82,12 +82,8 @@ def _eighths(piece: Piece) -> Iterator[Piece]:
     if isinstance(piece, Line) or piece.is_straight:
         yield piece.line if isinstance(piece, Arc) else piece
         return
-    first, sweep = piece.start_angle, piece.sweep
-    shares = {0.0, 1.0}
-    for number in (1, 2, 3, 5, 6, 7):
-        turn = number * _EIGHTH - first
-        shares.add((turn % math.tau if sweep > 0 else -(-turn % math.tau)) / sweep)
-    for low, high in pairwise(sorted(share for share in shares if 0 <= share <= 1)):
+    shares = {0.0, 1.0, *piece.shares_at(number * _EIGHTH for number in (1, 2, 3, 5, 6, 7))}
+    for low, high in pairwise(sorted(share for share in shares if share <= 1)):
         yield _stretch(piece, low, high)
 
 

@@ -7,6 +7,7 @@ that is nearly straight, with its centre kilometres away, loses no digits.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 import msgspec
 
@@ -82,12 +83,8 @@ class Arc(msgspec.Struct, frozen=True, tag="arc", forbid_unknown_fields=True, gc
         """The upright rectangle around the arc."""
         extremes = [self.start, self.end]
         if not self.is_straight:
-            first, sweep = self.start_angle, self.sweep
-            for quarter in range(4):
-                turn = quarter * math.pi / 2 - first
-                share = (turn % math.tau if sweep > 0 else -(-turn % math.tau)) / sweep
-                if share < 1:
-                    extremes.append(self.point_at(share))
+            shares = self.shares_at(quarter * math.pi / 2 for quarter in range(4))
+            extremes += [self.point_at(share) for share in shares if share < 1]
         return bounds_of(extremes)
 
     @property
@@ -107,6 +104,15 @@ class Arc(msgspec.Struct, frozen=True, tag="arc", forbid_unknown_fields=True, gc
         half = self.sweep / 2
         chord = self.end - self.start
         return self.start + chord.turned(half * (t - 1)) * (math.sin(half * t) / math.sin(half))
+
+    def shares_at(self, angles: Iterable[float]) -> list[float]:
+        """The shares of the turn after which the arc lies in these directions (radians) from its centre.
+
+        Not below 0; 1 or more where the arc does not reach. Asking a straight arc is a programming error.
+        """
+        first, sweep = self.start_angle, self.sweep
+        turns = (angle - first for angle in angles)
+        return [(turn % math.tau if sweep > 0 else -(-turn % math.tau)) / sweep for turn in turns]
 
     def tangent_at(self, t: float) -> Vector:
         """The unit direction of travel after the share `t` of the turn."""

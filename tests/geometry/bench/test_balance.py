@@ -15,13 +15,13 @@ from geometry.bench.balance_words import NOTE, grams, place_words, rival_row, sa
 from geometry.bench.head_wood import USUAL_DENSITY, head_wood
 from geometry.bench.lump import Lump, together
 from geometry.bench.rivals import metal_button, rivals
-from geometry.build.build import Build, Head, Node, Nodes, OldHole, Polygon, Region, RoundRegion
+from geometry.build.build import Build, Node, Nodes, OldHole, Polygon, Region, RoundRegion
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc
 from geometry.trade.buttons import light_button
-from geometry.trade.hardware import Bore, Counterbore, Pin, SideButton
+from geometry.trade.hardware import Bore, Counterbore, Pin
 from geometry.trade.hardware_library import FOUR_ON_PLATE, FRICTION
 from tests.builds import (
     eight_on_plates,
@@ -246,7 +246,6 @@ def test_only_metal_buttons_get_lighter() -> None:
     assert metal_button(tuner(button_mass=7.0))
     assert not metal_button(tuner(button_mass=1.5))
     assert not metal_button(FRICTION)
-    assert isinstance(tuner().button, SideButton)
     assert light_button(7.5) == pytest.approx(2.25)
     build = four_friction()
     assert not any(rival.light for rival in rivals(build, lay_out(build))[:1])
@@ -283,4 +282,3 @@ def test_words() -> None:
     assert grams(-12.4) == "−12 g"
     assert place_words(Point(0.0, 30.0), "mm") == "a place 30.0 mm past the nut"
     assert "from memory" in NOTE
-    assert Head().wood == ""

@@ -51,6 +51,20 @@ def test_any_turn_has_its_circle(turn: float, first: float, radius: float, clock
     assert arc.tangent_at(0).dot((start - centre) / radius) == pytest.approx(0, abs=1e-9)
 
 
+@given(st.floats(0.01, 6.2), st.floats(-math.pi, math.pi), st.floats(-4.0, 4.0), st.booleans())
+def test_at_its_share_an_arc_lies_in_the_direction_asked_for(
+    turn: float, first: float, asked: float, clockwise: bool
+) -> None:
+    sweep = -turn if clockwise else turn
+    start, end = (Point(0, 0) + Vector(7, 0).turned(each) for each in (first, first + sweep))
+    arc = Arc(start, end, math.tan(sweep / 4))
+    (share,) = arc.shares_at((asked,))
+    assert share >= 0
+    # On from the start by that share of the turn, whole turns aside.
+    assert math.cos(first + share * sweep - asked) == pytest.approx(1.0, abs=1e-9)
+    assert share * turn < 2 * math.pi + 1e-9
+
+
 def test_more_than_a_semicircle_reaches_all_round() -> None:
     sweep = math.radians(350)
     end = Point(2 * math.cos(sweep), 2 * math.sin(sweep))
