@@ -11,6 +11,7 @@ from app.panels.level_sign import Verdict
 from app.panels.panel import GAP, button, heading, line, remark, strong
 from geometry.build.lengths import Units
 from geometry.checks.judge import Level
+from geometry.search.allowance import Allowance
 from geometry.search.allowance_words import say_end
 
 
@@ -65,13 +66,20 @@ class BestResult(QWidget):
 
     def _words(self, offer: Offer) -> str:
         if offer.nothing_better:
-            ring = say_smallest(offer.today.allowance, self._units)
-            return self.tr(
-                "The tuners had better stay: nothing better was found. The smallest ring is {0}."
-            ).format(ring)
+            return self._say_why_they_stay(offer.today.allowance)
         if offer.forbidden is not None:
             return self.tr("The least bad one lies over today's on the drawing.")
         return self.tr("It lies over today's placement on the drawing.")
+
+    def _say_why_they_stay(self, found: Allowance) -> str:
+        if not found.told:
+            return self.tr("Nothing can be told while the outline is open or crosses itself.")
+        if all(ring.drilled for ring in found.rings):
+            return self.tr("All holes are drilled already: no tuner can move.")
+        ring = say_smallest(found, self._units)
+        return self.tr(
+            "The tuners had better stay: nothing better was found. The smallest ring is {0}."
+        ).format(ring)
 
     def _rows(self, offer: Offer) -> tuple[tuple[str, str, str], ...]:
         both = (offer.today, offer.proposed)

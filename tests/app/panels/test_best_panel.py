@@ -16,6 +16,7 @@ from app.panels.best_panel import BestPanel
 from app.selection import Item
 from app.session import Session
 from geometry.build.build import Build, OnLine
+from geometry.build.edits import set_drilled
 from geometry.checks.facts import facts_of
 from geometry.checks.judge import Level, findings, worst
 from geometry.layout.layout import lay_out
@@ -23,7 +24,7 @@ from geometry.search.best import best
 from geometry.search.rings import exact, rows_of
 from geometry.search.wish import Span, Wish
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
-from tests.builds import change, plain_head, row, three_and_three
+from tests.builds import change, nodes, plain_head, row, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
@@ -209,6 +210,18 @@ def test_where_nothing_is_better_the_tuners_stay(qtbot: QtBot) -> None:
     assert " in" in panel.result.says.text()
     QTest.keyClick(panel.result.leave, Qt.Key.Key_Escape)
     assert not panel.result.isVisible()
+
+
+def test_drilled_holes_and_crossing_outlines_keep_the_tuners(qtbot: QtBot) -> None:
+    drilled = crowded()
+    for post in drilled.rows[0].posts:
+        drilled = set_drilled(drilled, post.key, drilled=True)
+    crossing = nodes((40, 0), (40, 200), (-40, 200), (0, 190), (0, 210), (-40, 150), (-40, 0))
+    for build, words in ((drilled, "drilled already"), (crowded(outline=crossing), "crosses itself")):
+        panel = shown(qtbot, BestPanel(Session(build)), height=900)
+        find(panel, qtbot)
+        assert words in panel.result.says.text()
+        assert not panel.result.take.isVisible()
 
 
 def test_where_nothing_is_feasible_it_says_what_forbids_it(qtbot: QtBot) -> None:
