@@ -8,23 +8,20 @@ from pathlib import Path
 
 import msgspec
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.compare_job import comparison_pdf
 from app.export_job import Progress
-from app.files import load_build, write_whole
+from app.files import load_build
 from app.output.cells import Cells
-from app.output.file_names import kind, suggested, with_suffix
 from app.output.foot import Foot
 from app.output.heads_view import HeadPicture, HeadsView, picture_of
-from app.output.pieces import heading, level_line, remark, scrolled, upright_line
-from app.output.questions import Questions
-from app.output.work import Work
+from app.output.pieces import heading, level_line, remark, scrolled
+from app.output.work_dialog import WorkDialog
 from app.panels.fields import Choice
 from geometry.build.build import Build
 from geometry.build.lengths import Units
-from geometry.search.compare import Comparison, compared, side_of, with_hardware
+from geometry.search.compare import SHOWN, Comparison, compared, side_of, with_hardware
 from geometry.search.compare_words import (
     CHECK_HEADS,
     HOLE_HEADS,
@@ -52,7 +49,7 @@ class Compared(msgspec.Struct, frozen=True):
     pictures: tuple[HeadPicture, HeadPicture]
 
 
-class CompareDialog(QDialog):
+class CompareDialog(WorkDialog):
     """Today's head is A; B is chosen. Nothing of the build changes here."""
 
     def __init__(
@@ -67,14 +64,12 @@ class CompareDialog(QDialog):
         parent: QWidget | None = None,
     ) -> None:
         """`saved` is the file in which the last state lies, if any; `ask_file` asks for another one."""
-        super().__init__(parent)
+        super().__init__(build.name, folder, Foot(heed=False, prints=False), parent)
         self._build, self._shop, self._units = build, shop, units
-        self._saved, self._folder, self._ask_file = saved, folder, ask_file
+        self._saved, self._ask_file = saved, ask_file
         self._compared: Compared | None = None
         self._before: object = None
         self._path: Path | None = None
-        self.ask = Questions(self)
-        self.comparing, self.writing = Work(self), Work(self)
         self.setWindowTitle(self.tr("Compare — {name}").format(name=build.name))
         self._put_together()
         self._connect()
@@ -89,22 +84,8 @@ class CompareDialog(QDialog):
     # How it is put together
 
     def _put_together(self) -> None:
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
         self.heads = HeadsView()
-        middle = QHBoxLayout()
-        middle.setSpacing(0)
-        middle.addWidget(self.heads, 1)
-        middle.addWidget(upright_line())
-        middle.addWidget(scrolled(self._tables(), _LETTERS))
-        self.foot = Foot(heed=False)
-        self.foot.print.hide()
-        column.addLayout(self._top())
-        column.addWidget(level_line())
-        column.addLayout(middle, 1)
-        column.addWidget(level_line())
-        column.addWidget(self.foot)
+        self._fill(self.heads, scrolled(self._tables(), _LETTERS), (self._top(), level_line()))
 
     def _top(self) -> QHBoxLayout:
         row = QHBoxLayout()
@@ -153,21 +134,14 @@ class CompareDialog(QDialog):
 
     def _connect(self) -> None:
         self.other.picked.connect(self._take)
-        self.comparing.done.connect(self._show)
-        self.comparing.refused.connect(self._refuse)
-        self.writing.done.connect(self.foot.say)
-        self.writing.refused.connect(self.foot.say)
-        for each in (self.comparing, self.writing):
-            each.progressed.connect(self.foot.show_progress)
-            each.idle.connect(self._allow)
-        self.foot.stop_wanted.connect(self.give_up)
+        self.making.done.connect(self._show)
+        self.making.refused.connect(self._refuse)
         self.foot.again.clicked.connect(self._compare)
-        self.foot.close_button.clicked.connect(self.reject)
-        self.foot.save.clicked.connect(self._save)
+        self.foot.save.clicked.connect(self._save_pdf)
         self.foot.save.setToolTip(self.tr("Write the comparison as a PDF (Ctrl+S)"))
         self.foot.again.setText(self.tr("&Again"))
-        self.foot.again.setToolTip(self.tr("Compare again"))
-        QShortcut(QKeySequence("Ctrl+S"), self, self.foot.save.click)
+        self.foot.again.setToolTip(self.tr("Compare again (F5)"))
+        self._hear(("Ctrl+S", self.foot.save.click), ("F5", self._compare))
 
     # What is compared
 
@@ -187,7 +161,6 @@ class CompareDialog(QDialog):
         """Compare with what was taken last."""
         other, path = self._before, self._path
         self._compared = None
-        self.foot.begin(self.tr("Comparing…"))
         if path is not None:
             named = self.tr("saved") if other == SAVED else path.stem
             self._start(lambda: load_build(path), self.tr("now"), named)
@@ -205,8 +178,7 @@ class CompareDialog(QDialog):
             second = side_of(other(), two)
             return Compared(compared(first, second), (picture_of(first), picture_of(second)))
 
-        self.comparing.start(work)
-        self._allow()
+        self._make(self.tr("Comparing…"), work)
 
     def _show(self, ready: Compared) -> None:
         self._compared = ready
@@ -224,6 +196,9 @@ class CompareDialog(QDialog):
 
     def _refuse(self, why: str) -> None:
         self.foot.say(why)
+        self._show_nothing()
+
+    def _show_nothing(self) -> None:
         self.heads.show_heads(None)
         self.verdict.setText("")
         for table in (self.numbers, self.checks, self.holes):
@@ -231,56 +206,28 @@ class CompareDialog(QDialog):
 
     # Onto paper
 
-    def _save(self) -> None:
-        """Ask for a place and write the sheet there, beside the window."""
-        found = self.found
-        if found is None:
-            return
-        start = suggested(self._folder, self._build.name, self.tr("compared"), ".pdf")
-        chosen = self.ask.path(self.tr("Save the comparison"), start, kind(".pdf"))
-        if chosen is None:
-            return
-        path = with_suffix(chosen, ".pdf")
-        self._folder = path.parent
-        wrote, shop, units = self.tr("Saved {path}").format(path=path), self._shop, self._units
-
-        def write(progress: Progress) -> str:
-            progress(0, 2)
-            whole = comparison_pdf(found, shop, shop.printers[0], date.today(), units)
-            progress(1, 2)
-            write_whole(path, whole)
-            return wrote
-
-        self.foot.begin(self.tr("Writing {name}…").format(name=path.name))
-        self.writing.start(write)
-        self._allow()
+    def _save_pdf(self) -> None:
+        found, shop, units = self.found, self._shop, self._units
+        if found is not None:
+            self._save(
+                self.tr("Save the comparison"),
+                self.tr("compared"),
+                ".pdf",
+                lambda: comparison_pdf(found, shop, shop.printers[0], date.today(), units),
+            )
 
     # What is under way
 
     def give_up(self) -> None:
         """End what is under way."""
-        for each in (self.comparing, self.writing):
-            each.cancel()
-        self.foot.say(self.tr("Stopped."))
+        super().give_up()
+        if self._compared is None:
+            self._show_nothing()
 
     def _allow(self) -> None:
-        if not self.comparing.busy and not self.writing.busy:
-            self.foot.rest()
-        self.foot.again.setVisible(self.found is None and not self.comparing.busy)
+        super()._allow()
+        self.foot.again.setVisible(self.found is None and not self.making.busy)
         self.foot.save.setEnabled(self.found is not None and not self.writing.busy)
-
-    def reject(self) -> None:
-        """Esc gives up what is shown to be under way, else closes."""
-        if self.foot.working:
-            self.give_up()
-        else:
-            super().reject()
-
-    def done(self, result: int) -> None:
-        """Close; nothing goes on behind the maker's back."""
-        self.comparing.close()
-        self.writing.close()
-        super().done(result)
 
 
 def _tuners(hardware: tuple[Hardware, ...]) -> str:
@@ -289,6 +236,4 @@ def _tuners(hardware: tuple[Hardware, ...]) -> str:
 
 
 def _differs(apart: float | None) -> bool:
-    from geometry.search.compare import SHOWN
-
     return apart is None or apart >= SHOWN["mm"]

@@ -7,19 +7,15 @@ from datetime import date
 from pathlib import Path
 
 import msgspec
-from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from app.export_job import Progress, Suffix
+from app.export_job import Progress
 from app.family_job import family_pages, family_table, pages_of_family
-from app.files import write_whole
 from app.number_field import NumberField, Range
-from app.output.file_names import kind, suggested, with_suffix
 from app.output.foot import Foot
 from app.output.pages_view import PagesView
-from app.output.pieces import button, level_line, scrolled, upright_line
-from app.output.questions import Questions
-from app.output.work import Work
+from app.output.pieces import button, scrolled
+from app.output.work_dialog import WorkDialog
 from app.panels.fields import Choice
 from app.panels.panel import Form, heading, remark
 from app.panels.words import widen_remark, widen_words
@@ -48,7 +44,7 @@ class FamilyOnPaper(msgspec.Struct, frozen=True):
     pages: tuple[Page, ...]
 
 
-class FamilyDialog(QDialog):
+class FamilyDialog(WorkDialog):
     """The range at the left, the pages at the right; nothing of the build changes here."""
 
     def __init__(
@@ -63,13 +59,11 @@ class FamilyDialog(QDialog):
         parent: QWidget | None = None,
     ) -> None:
         """`per_mm`: how many pixels of this screen make a mm, for the true size of pages."""
-        super().__init__(parent)
-        self._build, self._folder, self._units = build, folder, units
+        super().__init__(build.name, folder, Foot(prints=False), parent)
+        self._build, self._units = build, units
         self._shop = msgspec.structs.replace(shop, units=units)
         self._today = today or date.today()
         self._ready: FamilyOnPaper | None = None
-        self.ask = Questions(self)
-        self.making, self.writing = Work(self), Work(self)
         self.setWindowTitle(self.tr("Nut widths — {name}").format(name=build.name))
         self.pages = PagesView(per_mm)
         self._put_together()
@@ -90,23 +84,9 @@ class FamilyDialog(QDialog):
     # How it is put together
 
     def _put_together(self) -> None:
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        middle = QHBoxLayout()
-        middle.setSpacing(0)
-        middle.addWidget(scrolled(self._range(), _LETTERS))
-        middle.addWidget(upright_line())
-        middle.addWidget(self.pages, 1)
-        self.foot = Foot()
-        self.foot.print.hide()
+        self._fill(scrolled(self._range(), _LETTERS), self.pages)
         self.table = button(self.tr("Save &table…"), self.tr("Write all numbers as a table, in mm (Ctrl+T)"))
-        row = self.foot.layout()
-        assert isinstance(row, QHBoxLayout), "a row"
-        row.insertWidget(row.indexOf(self.foot.save), self.table)
-        column.addLayout(middle, 1)
-        column.addWidget(level_line())
-        column.addWidget(self.foot)
+        self.foot.add(self.table)
 
     def _range(self) -> QWidget:
         body = QWidget()
@@ -158,19 +138,11 @@ class FamilyDialog(QDialog):
         self.follow.picked.connect(self._change)
         self.making.done.connect(self._show)
         self.making.refused.connect(self._refuse)
-        self.writing.done.connect(self.foot.say)
-        self.writing.refused.connect(self.foot.say)
-        for each in (self.making, self.writing):
-            each.progressed.connect(self.foot.show_progress)
-            each.idle.connect(self._allow)
         foot = self.foot
-        foot.stop_wanted.connect(self.give_up)
         foot.again.clicked.connect(self.make)
-        foot.close_button.clicked.connect(self.reject)
         foot.save.clicked.connect(self._save_pdf)
         self.table.clicked.connect(self._save_table)
-        for keys, act in (("Ctrl+S", foot.save.click), ("Ctrl+T", self.table.click), ("F5", self.make)):
-            QShortcut(QKeySequence(keys), self, act)
+        self._hear(("Ctrl+S", foot.save.click), ("Ctrl+T", self.table.click), ("F5", self.make))
 
     # The family
 
@@ -188,9 +160,8 @@ class FamilyDialog(QDialog):
             self._refuse(f"{str(error)[:1].upper()}{str(error)[1:]}.")
             self._allow()
             return
-        self.foot.begin(self.tr("Refitting the head…"))
-        self.making.start(_maker(self._build, widths, self.widen, self._shop, self._today))
-        self._allow()
+        work = _maker(self._build, widths, self.widen, self._shop, self._today)
+        self._make(self.tr("Refitting the head…"), work)
 
     def _show(self, ready: FamilyOnPaper) -> None:
         self._ready = ready
@@ -200,6 +171,9 @@ class FamilyDialog(QDialog):
 
     def _refuse(self, why: str) -> None:
         self.foot.say("")
+        self._show_nothing(why)
+
+    def _show_nothing(self, why: str) -> None:
         self._tell("", "")
         self.pages.show_nothing(why)
 
@@ -217,6 +191,7 @@ class FamilyDialog(QDialog):
             name = self._build.name
             self._save(
                 self.tr("Save PDF"),
+                self.tr("nut widths"),
                 ".pdf",
                 lambda: family_pages(ready.members, name, shop, shop.printers[0], day),
             )
@@ -224,58 +199,22 @@ class FamilyDialog(QDialog):
     def _save_table(self) -> None:
         ready = self._ready
         if ready is not None:
-            self._save(self.tr("Save the table"), ".csv", lambda: family_table(ready.members))
-
-    def _save(self, title: str, suffix: Suffix, data: Callable[[], bytes]) -> None:
-        """Ask for a place and write the file there, beside the window; Stop leaves what was there."""
-        start = suggested(self._folder, self._build.name, self.tr("nut widths"), suffix)
-        chosen = self.ask.path(title, start, kind(suffix))
-        if chosen is None:
-            return
-        path = with_suffix(chosen, suffix)
-        self._folder = path.parent
-        wrote = self.tr("Saved {path}").format(path=path)
-
-        def write(progress: Progress) -> str:
-            progress(0, 2)
-            whole = data()
-            progress(1, 2)
-            write_whole(path, whole)
-            return wrote
-
-        self.foot.begin(self.tr("Writing {name}…").format(name=path.name))
-        self.writing.start(write)
-        self._allow()
+            part = self.tr("nut widths")
+            self._save(self.tr("Save the table"), part, ".csv", lambda: family_table(ready.members))
 
     # What is under way
 
     def give_up(self) -> None:
         """End what is under way."""
-        for each in (self.making, self.writing):
-            each.cancel()
+        super().give_up()
         if self._ready is None:
-            self._refuse(self.tr("The family is not made. Change a width, or begin again with F5."))
-        self.foot.say(self.tr("Stopped."))
+            self._show_nothing(self.tr("The family is not made. Change a width, or begin again with F5."))
 
     def _allow(self) -> None:
-        if not self.making.busy and not self.writing.busy:
-            self.foot.rest()
+        super()._allow()
         self.foot.again.setVisible(self._ready is None and not self.making.busy)
         for each in (self.foot.save, self.table):
             each.setEnabled(self._ready is not None and not self.writing.busy)
-
-    def reject(self) -> None:
-        """Esc gives up what is shown to be under way, else closes."""
-        if self.foot.working:
-            self.give_up()
-        else:
-            super().reject()
-
-    def done(self, result: int) -> None:
-        """Close; nothing goes on behind the maker's back."""
-        self.making.close()
-        self.writing.close()
-        super().done(result)
 
 
 def _maker(

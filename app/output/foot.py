@@ -28,8 +28,8 @@ class Foot(QWidget):
 
     stop_wanted = Signal()
 
-    def __init__(self, parent: QWidget | None = None, *, heed: bool = True) -> None:
-        """`heed`: what must be heeded when printing is told while nothing else is."""
+    def __init__(self, parent: QWidget | None = None, *, heed: bool = True, prints: bool = True) -> None:
+        """`heed`: what must be heeded when printing is told while nothing else is; `prints`: pages can be printed."""
         super().__init__(parent)
         self._doing, self._heed = "", heed
         row = QHBoxLayout(self)
@@ -59,6 +59,8 @@ class Foot(QWidget):
         row.addLayout(words, 1)
         for widget in (self.progress, self.stop, self.again, self.close_button, self.save, self.print):
             row.addWidget(widget)
+        self.print.setHidden(not prints)
+        self._row = row
         self.stop.clicked.connect(self.stop_wanted)
         self._patience = QTimer(self)
         self._patience.setSingleShot(True)
@@ -71,6 +73,10 @@ class Foot(QWidget):
     def working(self) -> bool:
         """Whether work is shown."""
         return self.stop.isVisibleTo(self)
+
+    def add(self, wanted: QWidget) -> None:
+        """Put another button before that which saves."""
+        self._row.insertWidget(self._row.indexOf(self.save), wanted)
 
     def say(self, words: str) -> None:
         """Show a message; without one, what to heed when printing, if anything is."""

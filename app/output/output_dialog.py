@@ -6,12 +6,10 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
-from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtPrintSupport import QPrinter
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
-from app.export_job import Progress, Suffix, write_machine_file, write_pages
-from app.files import write_whole
+from app.export_job import Suffix, write_machine_file, write_pages
 from app.output.choices import (
     Choices,
     Prepared,
@@ -23,15 +21,13 @@ from app.output.choices import (
     profile_of,
 )
 from app.output.correction import rulers_page
-from app.output.file_names import kind, suggested, with_suffix
 from app.output.foot import Foot
 from app.output.options import OptionsPanel
 from app.output.pages_view import PagesView
-from app.output.pieces import Notice, level_line, scrolled, upright_line
+from app.output.pieces import Notice, scrolled
 from app.output.printer_dialog import PrinterDialog
 from app.output.printing import RESOLUTION, Printing, chosen_pages
-from app.output.questions import Questions
-from app.output.work import Work
+from app.output.work_dialog import WorkDialog
 from app.scene import Scene
 from export.page import Page
 from export.paper import INCH, paper_named
@@ -39,11 +35,10 @@ from geometry.checks.judge import Level
 from geometry.trade.shop import Shop
 
 
-class OutputDialog(QDialog):
+class OutputDialog(WorkDialog):
     """Options, the list of pages, the page as it will print; below, where it goes.
 
     Nothing waits in the window: pages are drawn and written beside it, printed and shown in small one by one.
-    Dialogs of the system are asked through `ask`.
     """
 
     def __init__(
@@ -63,17 +58,15 @@ class OutputDialog(QDialog):
         `keep_shop` keeps a shop with other printers, `folder` is where files go at first, `choices` are those of
         last time, `per_mm` how many pixels of the screen make a mm where that was measured.
         """
-        super().__init__(parent)
-        self._scene, self._shop, self._keep_shop, self._folder = scene, shop, keep_shop, folder
+        super().__init__(scene.build.name, folder, Foot(), parent)
+        self._scene, self._shop, self._keep_shop = scene, shop, keep_shop
         self._today = today or date.today()
         self._prepared: Prepared | None = None
         self._drawn: tuple[Choices, Shop] | None = None
         self.setWindowTitle(self.tr("Print and export — {name}").format(name=scene.build.name))
         self.options = OptionsPanel(shop, first_choices(shop, choices, self._today), self._today)
         self.pages = PagesView(per_mm or self.screen().physicalDotsPerInch() / INCH)
-        self.foot = Foot()
-        self.ask = Questions(self)
-        self.drawing, self.writing, self.printing = Work(self), Work(self), Printing(self)
+        self.printing = Printing(self)
         self._put_together()
         self._connect()
         self._redraw()
@@ -91,20 +84,9 @@ class OutputDialog(QDialog):
     # How it is put together
 
     def _put_together(self) -> None:
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
         self.banner = Notice(Level.STOP, self._stop_words(), margin=16, bold=True)
         self.banner.setVisible(bool(self._stop_words()))
-        middle = QHBoxLayout()
-        middle.setSpacing(0)
-        middle.addWidget(scrolled(self.options, 46))
-        middle.addWidget(upright_line())
-        middle.addWidget(self.pages, 1)
-        column.addWidget(self.banner)
-        column.addLayout(middle, 1)
-        column.addWidget(level_line())
-        column.addWidget(self.foot)
+        self._fill(scrolled(self.options, 46), self.pages, (self.banner,))
         self.resize(1120, 780)
 
     def _connect(self) -> None:
@@ -112,22 +94,15 @@ class OutputDialog(QDialog):
         options.changed.connect(self._redraw_if_needed)
         options.correction_wanted.connect(self._correct)
         options.file_wanted.connect(self._save_for_machine)
-        self.drawing.done.connect(self._take)
-        self.drawing.refused.connect(self._refuse)
-        self.writing.done.connect(foot.say)
-        self.writing.refused.connect(foot.say)
+        self._watch(self.printing)
+        self.making.done.connect(self._take)
+        self.making.refused.connect(self._refuse)
         self.printing.done.connect(lambda: foot.say(self.tr("The pages are on their way to the printer.")))
         self.printing.refused.connect(foot.say)
-        for each in (self.drawing, self.writing, self.printing):
-            each.progressed.connect(foot.show_progress)
-            each.idle.connect(self._allow)
-        foot.stop_wanted.connect(self.give_up)
         foot.again.clicked.connect(self._redraw)
-        foot.close_button.clicked.connect(self.reject)
         foot.save.clicked.connect(self._save_pdf)
         foot.print.clicked.connect(self._print)
-        for keys, act in (("Ctrl+S", foot.save.click), ("Ctrl+P", foot.print.click), ("F5", self._redraw)):
-            QShortcut(QKeySequence(keys), self, act)
+        self._hear(("Ctrl+S", foot.save.click), ("Ctrl+P", foot.print.click), ("F5", self._redraw))
 
     # Pages
 
@@ -148,9 +123,7 @@ class OutputDialog(QDialog):
             self._allow()
             return
         job = job_for(self._scene, self._shop, self.choices)
-        self.foot.begin(self.tr("Drawing the pages…"))
-        self.drawing.start(lambda progress: prepared(job, progress))
-        self._allow()
+        self._make(self.tr("Drawing the pages…"), lambda progress: prepared(job, progress))
 
     def _take(self, ready: Prepared) -> None:
         self._prepared = ready
@@ -178,27 +151,6 @@ class OutputDialog(QDialog):
             part = self.tr("holes") if suffix == ".csv" else self.choices.drawing
             title = self.tr("Save for a machine")
             self._save(title, f"{part} mm", suffix, lambda: write_machine_file(job, suffix))
-
-    def _save(self, title: str, part: str, suffix: Suffix, data: Callable[[], bytes]) -> None:
-        """Ask for a place and write the file there, beside the window; Stop leaves what was there."""
-        start = suggested(self._folder, self._scene.build.name, part, suffix)
-        chosen = self.ask.path(title, start, kind(suffix))
-        if chosen is None:
-            return
-        path = with_suffix(chosen, suffix)
-        self._folder = path.parent
-        wrote = self.tr("Saved {path}").format(path=path)
-
-        def write(progress: Progress) -> str:
-            progress(0, 2)
-            whole = data()
-            progress(1, 2)
-            write_whole(path, whole)
-            return wrote
-
-        self.foot.begin(self.tr("Writing {name}…").format(name=path.name))
-        self.writing.start(write)
-        self._allow()
 
     # Printer
 
@@ -255,9 +207,7 @@ class OutputDialog(QDialog):
 
     def give_up(self) -> None:
         """End what is under way."""
-        for each in (self.drawing, self.writing, self.printing):
-            each.cancel()
-        self.foot.say(self.tr("Stopped."))
+        super().give_up()
         if self._prepared is None:
             self.pages.show_nothing(
                 self.tr("The pages are not drawn. Change a choice, or draw them again with F5.")
@@ -265,11 +215,10 @@ class OutputDialog(QDialog):
 
     def _allow(self) -> None:
         """Offer what can be done now."""
+        super()._allow()
         sending = self.writing.busy or self.printing.busy
-        if not sending and not self.drawing.busy:
-            self.foot.rest()
         head, ready = self._scene.layout.edge is not None, self._prepared is not None
-        self.foot.again.setVisible(head and not ready and not self.drawing.busy)
+        self.foot.again.setVisible(head and not ready and not self.making.busy)
         for button in (self.foot.save, self.foot.print):
             button.setEnabled(bool(self._prepared and self._prepared.pages) and not sending)
         for button in self.options.machine_buttons.values():
@@ -283,16 +232,7 @@ class OutputDialog(QDialog):
 
     # What Qt calls
 
-    def reject(self) -> None:
-        """Esc gives up what is shown to be under way, else closes."""
-        if self.foot.working:
-            self.give_up()
-        else:
-            super().reject()
-
     def done(self, result: int) -> None:
-        """Close; nothing goes on behind the maker's back."""
+        """Close; no more pages go to the printer."""
         self.printing.cancel()
-        self.drawing.close()
-        self.writing.close()
         super().done(result)

@@ -10,9 +10,11 @@ import numpy as np
 import pypdfium2
 from numpy.typing import NDArray
 from PySide6.QtPrintSupport import QPrinter
+from pytestqt.qtbot import QtBot
 
 from app.export_job import Job, made, pages_of
 from app.output.choices import Choices, job_for, usual_choices
+from app.output.work_dialog import WorkDialog
 from app.scene import Scene
 from export.page import Page
 from geometry.trade.shop import Shop
@@ -21,6 +23,9 @@ from tests.builds import change
 Ink = NDArray[np.bool_]
 
 DAY = date(2026, 11, 25)
+
+SOON = 30_000
+"""Milliseconds in which any work of a test is done."""
 
 
 class Answers:
@@ -57,6 +62,11 @@ class Answers:
     def installed_printers(self) -> list[str]:
         """Printers of this computer."""
         return self.installed
+
+
+def rest(qtbot: QtBot, dialog: WorkDialog) -> None:
+    """Wait until nothing is under way beside the window."""
+    qtbot.waitUntil(lambda: not dialog.making.busy and not dialog.writing.busy, timeout=SOON)
 
 
 def job_of(scene: Scene, shop: Shop, **fields: object) -> Job:

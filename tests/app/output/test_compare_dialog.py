@@ -15,8 +15,10 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from app.canvas.look import DARK, LIGHT
 from app.output import compare_dialog
 from app.output.compare_dialog import CompareDialog
+from app.output.pieces import shade_of
 from app.output.questions import Questions
 from geometry.build.build import Build
 from geometry.build.codec import write_build
@@ -26,13 +28,12 @@ from geometry.checks.judge import Level
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.shop import Shop
 from tests.app.canvas.surroundings import colours, holds
-from tests.app.output.printed import Answers
+from tests.app.output.printed import SOON, Answers, rest
 from tests.app.panels.hands import SCREENLESS, pick
 from tests.builds import change, plain_head, six_in_line, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
-SOON = 20_000
 Open = Callable[..., CompareDialog]
 
 
@@ -58,10 +59,6 @@ def opened(qtbot: QtBot, shop: Shop, answers: Answers, asked: list[Path | None])
         return dialog
 
     return open_it
-
-
-def rest(qtbot: QtBot, dialog: CompareDialog) -> None:
-    qtbot.waitUntil(lambda: not dialog.comparing.busy and not dialog.writing.busy, timeout=SOON)
 
 
 def kept(folder: Path, build: Build, name: str = "saved") -> Path:
@@ -143,9 +140,6 @@ def test_both_heads_are_drawn_in_one_scale_at_one_height(opened: Open, tmp_path:
     dashed = two.to_screen(found.one.layout.posts[0].at)
     dashed.setX(dashed.x() + dialog.heads.width() / 2)
     radius = found.one.layout.posts[0].bore / 2 * two.scale
-    from app.canvas.look import DARK, LIGHT
-    from app.output.pieces import shade_of
-
     look = DARK if shade_of(dialog.heads) == "dark" else LIGHT
     assert holds(image, look.proposed, dashed, round(radius) + 2)
     assert dialog.heads.accessibleDescription() == "A: now (Fine); B: saved (Watch)"
@@ -190,12 +184,38 @@ def test_esc_gives_up_and_then_closes(opened: Open, qtbot: QtBot, monkeypatch: p
     QTest.keyClick(dialog, Qt.Key.Key_Escape)
     go_on.set()
     assert dialog.isVisible()
-    assert not dialog.comparing.busy
+    assert not dialog.making.busy
     assert dialog.foot.again.isVisible()
     assert dialog.foot.message.text() == "Stopped."
-    dialog._save()
+    dialog._save_pdf()
+    assert not dialog.writing.busy
+    monkeypatch.undo()
+    QTest.keyClick(dialog, Qt.Key.Key_F5)
+    rest(qtbot, dialog)
+    assert dialog.found is not None
     QTest.keyClick(dialog, Qt.Key.Key_Escape)
     assert not dialog.isVisible()
+
+
+def test_what_was_given_up_leaves_nothing_of_the_last(
+    opened: Open, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    go_on, build = threading.Event(), three_and_three()
+    dialog = opened(moved(build, 3.0), kept(tmp_path, build))
+    assert dialog.holes.rowCount() == 6
+    with monkeypatch.context() as slowly:
+        slowly.setattr(compare_dialog, "side_of", lambda *_: go_on.wait(SOON / 1000))
+        pick(dialog.other, f"Other tuners: {LIBRARY[0].name}")
+        qtbot.waitUntil(lambda: dialog.foot.working, timeout=SOON)
+        QTest.mouseClick(dialog.foot.stop, Qt.MouseButton.LeftButton)
+        go_on.set()
+    assert dialog.found is None
+    assert dialog.holes.rowCount() == 0
+    assert dialog.verdict.text() == ""
+    QTest.mouseClick(dialog.foot.again, Qt.MouseButton.LeftButton)
+    rest(qtbot, dialog)
+    assert dialog.found is not None
+    assert dialog.found.two.name == LIBRARY[0].name
 
 
 def test_lengths_are_in_the_makers_units(opened: Open, tmp_path: Path) -> None:

@@ -21,13 +21,12 @@ from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.search.family import Member, family
 from geometry.trade.shop import Shop
-from tests.app.output.printed import DAY, Answers
+from tests.app.output.printed import DAY, SOON, Answers, rest
 from tests.app.panels.hands import SCREENLESS, pick, type_in
 from tests.builds import change, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
-SOON = 30_000
 Open = Callable[..., FamilyDialog]
 
 
@@ -53,10 +52,6 @@ def opened(qtbot: QtBot, shop: Shop, answers: Answers, monkeypatch: pytest.Monke
         return dialog
 
     return open_it
-
-
-def rest(qtbot: QtBot, dialog: FamilyDialog) -> None:
-    qtbot.waitUntil(lambda: not dialog.making.busy and not dialog.writing.busy, timeout=SOON)
 
 
 def widths(dialog: FamilyDialog) -> list[float]:

@@ -60,7 +60,7 @@ def opened(qtbot: QtBot, shop: Shop, answers: Answers, kept: list[Shop]) -> Open
 
 
 def wait_for_pages(qtbot: QtBot, dialog: OutputDialog) -> Prepared:
-    qtbot.waitUntil(lambda: dialog.prepared is not None and not dialog.drawing.busy)
+    qtbot.waitUntil(lambda: dialog.prepared is not None and not dialog.making.busy)
     assert dialog.prepared is not None
     return dialog.prepared
 
@@ -307,7 +307,7 @@ def test_closing_ends_all_work(qtbot: QtBot, opened: Open, sound: Scene, gate: G
     dialog.options.sheets["back"].click()
     dialog.foot.close_button.click()
     assert not dialog.isVisible()
-    assert not dialog.drawing.busy
+    assert not dialog.making.busy
     gate.open.set()
 
 
@@ -320,7 +320,7 @@ def test_paper_too_small_is_told_in_the_place_of_the_pages(
         raise Refusal("The paper is too small.")
 
     monkeypatch.setattr(output_dialog, "prepared", refusing)
-    with qtbot.waitSignal(dialog.drawing.refused):
+    with qtbot.waitSignal(dialog.making.refused):
         dialog.options.paper.setCurrentText("A5")
     assert dialog.pages.preview.accessibleDescription() == "The paper is too small."
     assert titles(dialog) == []

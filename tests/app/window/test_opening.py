@@ -48,6 +48,14 @@ def test_a_file_is_opened_and_remembered(windows: list[Window], file: Path, stor
     window.deleteLater()
 
 
+def test_capitals_in_the_name_of_a_file_are_no_command(windows: list[Window], file: Path) -> None:
+    loud = file.with_suffix(".PEGWRIGHT")
+    file.rename(loud)
+    assert main([str(loud)]) == DONE
+    assert windows[0].session.path == loud
+    windows[0].deleteLater()
+
+
 def test_without_a_file_the_first_page_comes(windows: list[Window]) -> None:
     assert main([]) == DONE
     assert not windows[0].drawing

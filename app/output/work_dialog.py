@@ -1,0 +1,124 @@
+"""What the dialogs of the output have in common: work beside the window, its foot, and files that are saved."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QLayout, QVBoxLayout, QWidget
+
+from app.export_job import Progress, Suffix
+from app.files import write_whole
+from app.output.file_names import kind, suggested, with_suffix
+from app.output.foot import Foot
+from app.output.pieces import level_line, upright_line
+from app.output.printing import Printing
+from app.output.questions import Questions
+from app.output.work import Work
+
+
+class WorkDialog(QDialog):
+    """Makes something beside the window, shows it and saves it; Esc gives up what is under way, else closes.
+
+    Whoever derives from it fills it, connects what `making` brings, and says in `_allow` what can be done now.
+    Dialogs of the system are asked through `ask`.
+    """
+
+    def __init__(self, name: str, folder: Path, foot: Foot, parent: QWidget | None = None) -> None:
+        """`name` is that of the build, `folder` where files go at first."""
+        super().__init__(parent)
+        self._name, self._folder, self.foot = name, folder, foot
+        self._works: list[Work | Printing] = []
+        self.ask = Questions(self)
+        self.making, self.writing = Work(self), Work(self)
+        self.writing.done.connect(foot.say)
+        self.writing.refused.connect(foot.say)
+        self._watch(self.making)
+        self._watch(self.writing)
+        foot.stop_wanted.connect(self.give_up)
+        foot.close_button.clicked.connect(self.reject)
+
+    def _watch(self, work: Work | Printing) -> None:
+        """Show this work at the foot, and give it up with the rest."""
+        self._works.append(work)
+        work.progressed.connect(self.foot.show_progress)
+        work.idle.connect(self._allow)
+
+    def _fill(self, left: QWidget, right: QWidget, above: Sequence[QWidget | QLayout] = ()) -> None:
+        """Put two columns side by side, what is above them over both, the foot below; then lines between."""
+        middle = QHBoxLayout()
+        middle.setSpacing(0)
+        middle.addWidget(left, 1)
+        middle.addWidget(upright_line())
+        middle.addWidget(right, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        for part in above:
+            if isinstance(part, QLayout):
+                column.addLayout(part)
+            else:
+                column.addWidget(part)
+        column.addLayout(middle, 1)
+        column.addWidget(level_line())
+        column.addWidget(self.foot)
+
+    def _hear(self, *keys: tuple[str, Callable[[], object]]) -> None:
+        """Do something when its keys are pressed."""
+        for words, act in keys:
+            QShortcut(QKeySequence(words), self, act)
+
+    # What is under way
+
+    def _make(self, words: str, function: Callable[[Progress], object]) -> None:
+        """Do this beside the window; the words say at the foot what it is."""
+        self.foot.begin(words)
+        self.making.start(function)
+        self._allow()
+
+    def _save(self, title: str, part: str, suffix: Suffix, data: Callable[[], bytes]) -> None:
+        """Ask for a place and write the file there, beside the window; Stop leaves what was there."""
+        chosen = self.ask.path(title, suggested(self._folder, self._name, part, suffix), kind(suffix))
+        if chosen is None:
+            return
+        path = with_suffix(chosen, suffix)
+        self._folder = path.parent
+        wrote = self.tr("Saved {path}").format(path=path)
+
+        def write(progress: Progress) -> str:
+            progress(0, 2)
+            whole = data()
+            progress(1, 2)
+            write_whole(path, whole)
+            return wrote
+
+        self.foot.begin(self.tr("Writing {name}…").format(name=path.name))
+        self.writing.start(write)
+        self._allow()
+
+    def _allow(self) -> None:
+        """Offer what can be done now."""
+        if not any(work.busy for work in self._works):
+            self.foot.rest()
+
+    def give_up(self) -> None:
+        """End what is under way."""
+        for work in self._works:
+            work.cancel()
+        self.foot.say(self.tr("Stopped."))
+
+    # What Qt calls
+
+    def reject(self) -> None:
+        """Esc gives up what is shown to be under way, else closes."""
+        if self.foot.working:
+            self.give_up()
+        else:
+            super().reject()
+
+    def done(self, result: int) -> None:
+        """Close; nothing goes on behind the maker's back."""
+        self.making.close()
+        self.writing.close()
+        super().done(result)
