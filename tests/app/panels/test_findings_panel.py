@@ -407,6 +407,15 @@ def test_the_sign_follows_the_palette(qtbot: QtBot) -> None:
     assert panel.sizeHint().width() >= 280
 
 
+def test_two_lines_are_kept_for_the_rings_in_any_size_of_type(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, thin())
+    before = panel.rings.minimumHeight()
+    font = panel.font()
+    font.setPointSizeF(2 * font.pointSizeF())
+    panel.setFont(font)
+    assert panel.rings.minimumHeight() == 2 * panel.rings.fontMetrics().lineSpacing() > before
+
+
 def test_the_words_limits_are_pointed_at(qtbot: QtBot) -> None:
     panel = panel_of(qtbot, thin())
     place = row_of(panel, "wall")
