@@ -21,7 +21,7 @@ from app.output.work_dialog import WorkDialog
 from app.panels.fields import Choice
 from geometry.build.build import Build
 from geometry.build.lengths import Units
-from geometry.search.compare import SHOWN, Comparison, compared, side_of, with_hardware
+from geometry.search.compare import SHOWN, Comparison, HoleLine, compared, side_of, with_hardware
 from geometry.search.compare_words import (
     CHECK_HEADS,
     HOLE_HEADS,
@@ -40,6 +40,7 @@ FILE, SAVED = "file", "saved"
 """Stand for a file and for what was saved last among the models of the library."""
 
 _LETTERS = 92  # the width of the tables
+_ARROW = 40  # pixels round the words of a choice
 
 
 class Compared(msgspec.Struct, frozen=True):
@@ -74,7 +75,7 @@ class CompareDialog(WorkDialog):
         self._put_together()
         self._connect()
         self.resize(1240, 780)
-        self._take(SAVED if saved is not None else LIBRARY[0].key)
+        self._take(SAVED if saved is not None else _others(build.hardware))
 
     @property
     def found(self) -> Comparison | None:
@@ -97,7 +98,8 @@ class CompareDialog(WorkDialog):
             self._options(),
             tip=self.tr("The second head, B: a file, or this head otherwise"),
         )
-        self.other.setMinimumWidth(self.fontMetrics().averageCharWidth() * 50)
+        widest = max(self.fontMetrics().horizontalAdvance(words) for _, words in self._options())
+        self.other.setMinimumWidth(widest + _ARROW)
         label.setBuddy(self.other)
         row.addWidget(label)
         row.addWidget(self.other)
@@ -192,7 +194,7 @@ class CompareDialog(WorkDialog):
         self.checks.show_lines(
             [(check_cells(each, units), each.better != "same") for each in differing(found.checks)]
         )
-        self.holes.show_lines([(hole_cells(each, units), _differs(each.apart)) for each in found.holes])
+        self.holes.show_lines([(hole_cells(each, units), _differs(each)) for each in found.holes])
 
     def _refuse(self, why: str) -> None:
         self.foot.say(why)
@@ -235,5 +237,13 @@ def _tuners(hardware: tuple[Hardware, ...]) -> str:
     return ", ".join(dict.fromkeys(each.name or each.key for each in hardware)) or "–"
 
 
-def _differs(apart: float | None) -> bool:
-    return apart is None or apart >= SHOWN["mm"]
+def _others(hardware: tuple[Hardware, ...]) -> str:
+    """The key of the first model of the library that is not on the head today."""
+    today = {each.name for each in hardware}
+    return next((model.key for model in LIBRARY if model.name not in today), LIBRARY[0].key)
+
+
+def _differs(line: HoleLine) -> bool:
+    """Whether the hole lies elsewhere, or one of its numbers is better in one of the heads."""
+    numbers = (line.ring, line.splay, line.break_angle)
+    return line.apart is None or line.apart >= SHOWN["mm"] or any(each.better != "same" for each in numbers)

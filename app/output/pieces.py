@@ -67,13 +67,14 @@ def button(words: str, tip: str) -> QPushButton:
 
 
 def scrolled(panel: QWidget, letters: int) -> QScrollArea:
-    """A panel that scrolls up and down, so many letters wide."""
+    """A panel that scrolls up and down, so many letters wide, or as wide as it must be beside the bar."""
     area = QScrollArea()
     area.setWidget(panel)
     area.setWidgetResizable(True)
     area.setFrameShape(QFrame.Shape.NoFrame)
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setFixedWidth(area.fontMetrics().averageCharWidth() * letters)
+    least = panel.minimumSizeHint().width() + area.verticalScrollBar().sizeHint().width()
+    area.setFixedWidth(max(area.fontMetrics().averageCharWidth() * letters, least))
     return area
 
 

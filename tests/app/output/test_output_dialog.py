@@ -12,7 +12,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QWidget
+from PySide6.QtWidgets import QAbstractButton, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.export_job import SHEETS, Job, Progress
@@ -78,6 +78,14 @@ def type_into(field: NumberField, text: str) -> None:
 
 
 # Pages
+
+
+def test_no_choice_lies_behind_the_bar(opened: Open, sound: Scene) -> None:
+    dialog = opened(sound)
+    dialog.resize(900, 600)
+    [area] = [each for each in dialog.findChildren(QScrollArea) if each.widget() is dialog.options]
+    assert area.verticalScrollBar().isVisible()
+    assert dialog.options.width() == area.viewport().width()
 
 
 def test_the_pages_are_listed_and_the_first_is_seen(qtbot: QtBot, opened: Open, sound: Scene) -> None:
