@@ -74,6 +74,7 @@ class Role(StrEnum):
     # charts
     CURVE = "curve"
     SECOND_CURVE = "second curve"
+    SECOND_MARKER = "marker of the second curve"
     AVOID = "avoid"
     # results of checks
     STOP = "stop"

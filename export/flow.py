@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 
 import msgspec
 
 from export.drawing import Anchor, Drawing, Mark, Role, Text
-from export.sheet import Sheet
+from export.sheet import NO_SCALE, Sheet
 from export.text import ASCENT, DESCENT, LEADING, shortened, wrapped
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
@@ -77,6 +78,10 @@ class Table(msgspec.Struct, frozen=True):
         """The first so many columns, and the others with the first column again before them, for narrow paper."""
         return self._of(range(first)), self._of((0, *range(first, len(self.columns))))
 
+    def part(self, first: int, last: int | None = None) -> Table:
+        """The rows from `first` up to `last`, counted from 0, `last` not among them; to the end without it."""
+        return Table(self.columns, self.rows[first:last])
+
     def _of(self, places: Iterable[int]) -> Table:
         """The columns at these places."""
         chosen = tuple(places)
@@ -111,9 +116,10 @@ def flow(
     strips = [strip for block in blocks for strip in _strips(block, width, longest)]
     pages = list(_paged(strips, height)) or [[]]
     bounds = Bounds(0.0, -height, width, 0.0)
+    names = [name] if len(pages) == 1 else [f"{name}-{number}" for number in range(1, len(pages) + 1)]
     return tuple(
-        Sheet(f"{name}-{number}" if len(pages) > 1 else name, title, bounds, _stacked(page), notes)
-        for number, page in enumerate(pages, 1)
+        Sheet(each, title, bounds, _stacked(page), notes, scale=NO_SCALE)
+        for each, page in zip(names, pages, strict=True)
     )
 
 
@@ -121,6 +127,15 @@ def laid_out(blocks: Iterable[Block], width: float) -> Drawing:
     """The blocks below each other, as high as it takes, from an upper left corner at the origin."""
     (sheet,) = flow(blocks, "", "", width, _ENDLESS)
     return sheet.drawing
+
+
+def rows_fitting(table: Table, width: float, height: float) -> int:
+    """How many rows of the table, from the first, go with its head into `width` by `height` mm."""
+
+    def needed(count: int) -> float:
+        return laid_out((table.part(0, count),), width).bounds.height
+
+    return bisect_right(range(1, len(table.rows) + 1), height, key=needed)
 
 
 def _stacked(page: list[_Strip]) -> Drawing:

@@ -190,7 +190,7 @@ def _sized(words: str, room: float, *, bold: bool) -> tuple[str, float]:
 def _facts(
     sheet: Sheet, paper: Paper, stamp: Stamp, page: tuple[int, int], tile: Tile | None
 ) -> Iterator[str]:
-    yield f"{sheet.scale}  ·  {paper.name}"
+    yield f"{sheet.scale}  ·  {paper.name}" if sheet.scale else paper.name
     name = f"  ·  {stamp.printer.name}" if stamp.printer.name else ""
     yield f"Printer {stamp.printer.correction}{name}"
     part = f"  ·  part {tile.row}/{tile.column}" if tile else ""

@@ -11,7 +11,8 @@ from geometry.shape.tolerance import SAME
 
 TRUE_SIZE = "Scale 1:1"
 REDUCED = "Drawing reduced"
-"""What a title block says of a sheet's drawing."""
+NO_SCALE = ""
+"""What a title block says of a sheet's drawing; nothing of words, tables and charts."""
 
 
 class Sheet(msgspec.Struct, frozen=True):
@@ -52,6 +53,7 @@ def fitted(
     notes: tuple[str, ...] = (),
     cautions: tuple[str, ...] = (),
     seam_avoid: tuple[Circle, ...] = (),
+    scale: str = TRUE_SIZE,
 ) -> Sheet:
     """The sheet whose bounds stand `margin` mm off the drawing on all sides."""
-    return Sheet(name, title, drawing.bounds.grown(margin), drawing, notes, cautions, seam_avoid)
+    return Sheet(name, title, drawing.bounds.grown(margin), drawing, notes, cautions, seam_avoid, scale)

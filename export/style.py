@@ -101,6 +101,7 @@ STYLES: dict[Role, Style] = {
     Role.TILE_HERE: _paper(0.1, TINT, fill=True),
     Role.CURVE: _paper(0.4),
     Role.SECOND_CURVE: _paper(0.4, BLUE, DASHED),
+    Role.SECOND_MARKER: _paper(0.4, BLUE),
     Role.AVOID: _paper(0.13, VERMILLION),
     Role.STOP: Style(0.35, "FINDINGS", 1, colour=VERMILLION, plot=False),
     Role.WATCH: Style(0.25, "FINDINGS", 1, DASHED, BLUE, plot=False),

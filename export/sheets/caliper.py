@@ -11,12 +11,12 @@ import numpy as np
 from export.drawing import Drawing, Mark, Role, Text
 from export.flow import BODY, Block, Column, Heading, Paragraph, Row, Table, flow, laid_out
 from export.labels import Request, obstacles_of, place_labels
-from export.sheet import Sheet
+from export.sheet import NO_SCALE, REDUCED, Sheet
+from export.sheets.reduced import reduced, reduced_point
 from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
-from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT, SAME
@@ -89,7 +89,9 @@ def _card(build: Build, layout: Layout, shop: Shop, wide: float, high: float) ->
     sketch = _sketch(layout, place) if layout.edge and layout.posts else Drawing()
     drawing = upper + lower.moved(Vector(0.0, top)) + sketch
     bounds = Bounds(0.0, drawing.bounds.bottom - 1.0, wide, 0.0)
-    return Sheet(_NAME, _TITLE, bounds.joined(drawing.bounds), drawing)
+    return Sheet(
+        _NAME, _TITLE, bounds.joined(drawing.bounds), drawing, scale=REDUCED if sketch.marks else NO_SCALE
+    )
 
 
 # Readings
@@ -165,8 +167,8 @@ def _upper_blocks(layout: Layout, units: Units) -> Iterator[Block]:
 
 def _pair_table(pairs: tuple[Reading, ...], units: Units) -> Table:
     columns = (
-        Column("Bores", 1.9),
-        Column(f"Centres {_unit(units)}", 1.3, "end"),
+        Column("Bores", 1.7),
+        Column(f"Centres {_unit(units)}", 1.5, "end"),
         Column("Wood between (large jaws)", 1.8, "end"),
         Column("Read", 1.2, "middle"),
         Column("Off by", 1.0, "middle"),
@@ -229,28 +231,17 @@ def _shown(value: float, units: Units) -> str:
 def _sketch(layout: Layout, place: Bounds) -> Drawing:
     """The head and its bores, reduced to fit `place`, with the names of the bores."""
     assert layout.edge is not None, "a sketch needs an edge"
-    caption = Text(Point(place.centre.x, place.bottom + 1.0), BODY, "Face, reduced", anchor="middle")
     box = Bounds(place.left, place.bottom + 2 * BODY, place.right, place.top)
     rim = layout.edge.contour.closed_by_line()
     scale = min(box.width / rim.bounds.width, box.height / rim.bounds.height)
-    shift = box.centre - _scaled(rim.bounds.centre, scale)
-    shift = Vector(shift.x, box.top - rim.bounds.top * scale)
-    outline = _reduced(rim, scale, shift)
-    bores = [Circle(_scaled(post.at, scale) + shift, post.bore / 2 * scale) for post in layout.posts]
-    marks = (Mark(Role.DIMENSION, outline, "head"), *(Mark(Role.DIMENSION, bore) for bore in bores))
+    shift = Vector(box.centre.x - rim.bounds.centre.x * scale, box.top - rim.bounds.top * scale)
+    bores = (Mark(Role.DIMENSION, Circle(post.at, post.bore / 2)) for post in layout.posts)
+    head = reduced(Drawing((Mark(Role.DIMENSION, rim, "head"), *bores)), scale).moved(shift)
     wishes = [
-        Request(bore.centre, (post.label,), BODY, clear=bore.radius, bold=True)
-        for bore, post in zip(bores, layout.posts, strict=True)
+        Request(reduced_point(post.at, scale) + shift, (post.label,), BODY, post.bore / 2 * scale, bold=True)
+        for post in layout.posts
     ]
-    names = place_labels(wishes, obstacles_of(Drawing(marks), FLAT), box)
-    at = Point(caption.at.x, outline.bounds.bottom - 1.6 * BODY)
-    return Drawing((*marks, *names, Mark(Role.NOTES, msgspec.structs.replace(caption, at=at))))
-
-
-def _scaled(point: Point, scale: float) -> Point:
-    return Point(point.x * scale, point.y * scale)
-
-
-def _reduced(contour: Contour, scale: float, shift: Vector) -> Contour:
-    points = [_scaled(point, scale) + shift for point in contour.flatten(FLAT)]
-    return through(points[:-1], closed=True)
+    names = place_labels(wishes, obstacles_of(head, FLAT), box)
+    at = Point(place.centre.x, head.bounds.bottom - 1.6 * BODY)
+    caption = Mark(Role.NOTES, Text(at, BODY, "Face, reduced", anchor="middle"))
+    return Drawing((*head.marks, *names, caption))

@@ -10,7 +10,7 @@ import msgspec
 
 from export.drawing import QUARTER, Drawing, Mark, Role, Text
 from export.text import CAP, width
-from geometry.shape.contour import through
+from geometry.shape.contour import rectangle, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle
 
@@ -155,9 +155,8 @@ def _marker(role: Role, at: Point, name: str) -> Mark:
     """A ring on the first curve, a square on the second, so that no one needs the dashes to tell them apart."""
     if role is Role.CURVE:
         return Mark(role, Circle(at, _MARKER), name)
-    near, far = -_MARKER, _MARKER
-    corners = [Point(at.x + x, at.y + y) for x, y in ((near, near), (far, near), (far, far), (near, far))]
-    return Mark(role, through(corners, closed=True), name)
+    square = Bounds(at.x - _MARKER, at.y - _MARKER, at.x + _MARKER, at.y + _MARKER)
+    return Mark(Role.SECOND_MARKER, rectangle(square), name)
 
 
 def _legend(chart: Chart, scale: _Scale) -> Iterator[Mark]:
@@ -185,13 +184,7 @@ def _avoided(chart: Chart, scale: _Scale) -> Iterator[Mark]:
 
 def _hatched(box: Bounds) -> Iterator[Mark]:
     """A box with lines that rise from left to right at half a right angle."""
-    corners = (
-        Point(box.left, box.bottom),
-        Point(box.right, box.bottom),
-        Point(box.right, box.top),
-        Point(box.left, box.top),
-    )
-    yield Mark(Role.AVOID, through(corners, closed=True), "avoid")
+    yield Mark(Role.AVOID, rectangle(box), "avoid")
     count = int((box.width + box.height) / _HATCH)
     for number in range(1, count + 1):
         # Where the line y = x - offset enters and leaves the box, measured from its upper left corner.

@@ -2,20 +2,31 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 
 from export.drawing import Drawing, Mark, Role, Text, joined
-from export.flow import BODY, NARROW, Block, Column, Heading, Paragraph, Row, Table, flow, laid_out
+from export.flow import (
+    BODY,
+    NARROW,
+    Block,
+    Column,
+    Heading,
+    Paragraph,
+    Row,
+    Table,
+    flow,
+    laid_out,
+    rows_fitting,
+)
 from export.labels import Request, obstacles_of, place_labels
 from export.sheet import REDUCED, Sheet
 from export.sheets.back import back_marks
 from export.sheets.face import bore_marks, nut_marks, path_marks, ring_marks
 from export.sheets.head import head_lines, old_holes
-from export.sheets.reduced import reduced
+from export.sheets.reduced import reduced, reduced_point
 from export.sheets.report import LEVEL_ROLES, LEVEL_WORDS
 from export.sheets.table import stacked
-from export.text import LEADING, shortened, wrapped
+from export.text import LEADING, width, wrapped
 from geometry.build.lengths import Units
 from geometry.checks.words import headline
 from geometry.search.compare import SHOWN, Comparison, Side
@@ -59,29 +70,16 @@ def compare_sheets(found: Comparison, units: Units, room: tuple[float, float]) -
     top = stacked((laid_out(_head(found), wide), _heads(found, (wide, high * HEIGHT_SHARE))), gap=_GAP)
     rest: tuple[Table, ...] = tuple(_tables(found, units, narrow=wide < NARROW))
     while rest:
-        count = _fitting(rest[0], wide, high - top.bounds.height - 2 * _GAP)
+        count = rows_fitting(rest[0], wide, high - top.bounds.height - 2 * _GAP)
         if count:
-            top = stacked((top, laid_out((_part(rest[0], 0, count),), wide)), gap=_GAP)
+            top = stacked((top, laid_out((rest[0].part(0, count),), wide)), gap=_GAP)
         if count < len(rest[0].rows):
-            rest = (_part(rest[0], count, len(rest[0].rows)), *rest[1:])
+            rest = (rest[0].part(count), *rest[1:])
             break
         rest = rest[1:]
     # A label that finds no room on a crowded head may stand outside.
     first = Sheet(_NAME, _TITLE, Bounds(0.0, -high, wide, 0.0).joined(top.bounds), top, scale=REDUCED)
     return (first, *flow(rest, f"{_NAME}-more", _TITLE, wide, high)) if rest else (first,)
-
-
-def _fitting(table: Table, wide: float, left: float) -> int:
-    """How many rows of a table go into so much height; a head alone is none."""
-    return bisect_right(
-        range(1, len(table.rows) + 1),
-        left,
-        key=lambda count: laid_out((_part(table, 0, count),), wide).bounds.height,
-    )
-
-
-def _part(table: Table, first: int, last: int) -> Table:
-    return Table(table.columns, table.rows[first:last])
 
 
 # Words
@@ -96,7 +94,7 @@ def _head(found: Comparison) -> tuple[Block, ...]:
 
 
 def _tables(found: Comparison, units: Units, *, narrow: bool) -> Iterator[Table]:
-    shares = (2.8, 1.8, 1.8, 2.2, 1.0)
+    shares = (3.05, 2.35, 2.35, 2.1, 1.4)
     numbers = tuple(Row(number_cells(number, units)) for number in found.numbers)
     yield Table(_columns(NUMBER_HEADS, shares), numbers)
     holes = tuple(Row(hole_cells(line, units)) for line in found.holes)
@@ -184,7 +182,9 @@ def _small(side: Side, drawing: Drawing, scale: float, x: float) -> Drawing:
     """A head made smaller, its middle at `x`, with the names of its posts."""
     small = reduced(drawing, 1 / scale)
     wishes = [
-        Request(_place(post.at, scale), (post.label,), BODY, clear=post.bore / 2 / scale, bold=True)
+        Request(
+            reduced_point(post.at, 1 / scale), (post.label,), BODY, clear=post.bore / 2 / scale, bold=True
+        )
         for post in side.layout.posts
     ]
     names = place_labels(wishes, obstacles_of(small, FLAT), small.bounds.grown(2 * BODY))
@@ -192,9 +192,8 @@ def _small(side: Side, drawing: Drawing, scale: float, x: float) -> Drawing:
     return whole.moved(Vector(x - small.bounds.centre.x, 0.0))
 
 
-def _place(place: Point, scale: float) -> Point:
-    return Point(place.x / scale, place.y / scale)
-
-
 def _caption(name: str, side: Side, room: float) -> str:
-    return shortened(f"{name}: {LEVEL_WORDS[side.level]}. {headline(side.found)}", room, BODY, bold=True)
+    """The level of a head, and what follows from it where that has room."""
+    level = f"{name}: {LEVEL_WORDS[side.level]}"
+    whole = f"{level}. {headline(side.found)}"
+    return whole if width(whole, BODY, bold=True) <= room else level

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 
 from export.drawing import Anchor, Drawing
-from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow
-from export.sheet import Sheet
+from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow, laid_out, rows_fitting
+from export.sheet import NO_SCALE, Sheet
 from export.sheets.chart import Chart, Curve, chart_drawing, spans_to_avoid
 from export.sheets.report import LEVEL_ROLES, LEVEL_WORDS
 from export.sheets.table import stacked
 from geometry.build.lengths import Units, show_length
 from geometry.search.allowance import rounded_down
 from geometry.search.allowance_words import show_radius
+from geometry.search.compare_words import say_quantity
 from geometry.search.family import Member, say_avoid, say_best, say_limit, say_narrowest, to_avoid
 from geometry.shape.segment import Bounds
 
@@ -34,26 +34,16 @@ def family_sheets(members: Sequence[Member], units: Units, room: tuple[float, fl
     """The chart and the table of a family, on one page of `room` (width and height in mm) where both have room."""
     wide, high = room
     page = Bounds(0.0, -high, wide, 0.0)
-    top = stacked((_stacked(tuple(_head(members, units)), wide), _chart(members, units, wide)), gap=_GAP)
-    left = high - top.bounds.height - _GAP
-    count = _fitting(members, units, wide, left) if left > 0 else 0
+    top = stacked((laid_out(_head(members, units), wide), _chart(members, units, wide)), gap=_GAP)
+    table = _table(members, units, wide)
+    count = rows_fitting(table, wide, high - top.bounds.height - _GAP)
     if count:
-        (below,) = flow((_table(members[:count], units, wide),), _NAME, _TITLE, wide, left)
-        top = stacked((top, below.drawing), gap=_GAP)
+        top = stacked((top, laid_out((table.part(0, count),), wide)), gap=_GAP)
     # On the smallest paper the chart may need more than one page: the sheet is then divided.
-    first = Sheet(_NAME, _TITLE, page.joined(top.bounds), top)
+    first = Sheet(_NAME, _TITLE, page.joined(top.bounds), top, scale=NO_SCALE)
     if count == len(members):
         return (first,)
-    return (first, *flow((_table(members[count:], units, wide),), f"{_NAME}-table", _TITLE, wide, high))
-
-
-def _fitting(members: Sequence[Member], units: Units, wide: float, high: float) -> int:
-    """How many rows of the table go on so much of a page."""
-
-    def pages(count: int) -> int:
-        return len(flow((_table(members[:count], units, wide),), _NAME, _TITLE, wide, high))
-
-    return bisect_right(range(1, len(members) + 1), 1, key=pages)
+    return (first, *flow((table.part(count),), f"{_NAME}-table", _TITLE, wide, high))
 
 
 def _head(members: Sequence[Member], units: Units) -> Iterator[Block]:
@@ -62,11 +52,6 @@ def _head(members: Sequence[Member], units: Units) -> Iterator[Block]:
     if best:
         yield Paragraph(best, bold=True)
     yield Paragraph(_WHAT)
-
-
-def _stacked(blocks: tuple[Block, ...], wide: float) -> Drawing:
-    (sheet,) = flow(blocks, _NAME, _TITLE, wide, 10_000.0)
-    return sheet.drawing
 
 
 def _chart(members: Sequence[Member], units: Units, wide: float) -> Drawing:
@@ -81,15 +66,16 @@ def _chart(members: Sequence[Member], units: Units, wide: float) -> Drawing:
         across="nut width",
         up="inches" if units == "inch" else "mm",
     )
-    return chart_drawing(chart, (wide, _CHART), lambda x: show_length(x, units), lambda y: f"{y:.4g}")
+    return chart_drawing(chart, (wide, _CHART), lambda x: show_length(x, units), _tick)
 
 
-_NARROW = 150.0
-"""On pages narrower than this, in mm, the table names only the hole with the smallest ring, not what ends it."""
+def _tick(value: float) -> str:
+    return f"{value:.4g}".replace("-", "−")
 
 
 def _table(members: Sequence[Member], units: Units, wide: float) -> Table:
-    narrow = wide < _NARROW
+    """One row for each width; on narrow paper without what ends the smallest ring."""
+    narrow = wide < NARROW
     shares = (17.5, 17.0, 18.5, 32.0, 16.0, 20.0) if narrow else (17.5, 18.0, 18.5, 49.0, 16.0, 55.0)
     heads = ("Verdict", "Nut", "Margin", "of", "Ring", "of hole" if narrow else "of hole, ended alone by")
     anchors: tuple[Anchor, ...] = ("start", "end", "end", "start", "end", "start")
@@ -102,7 +88,7 @@ def _row(member: Member, units: Units, *, narrow: bool) -> Row:
     cells = (
         LEVEL_WORDS[member.level],
         show_length(member.width, units),
-        "–" if member.margin is None else show_length(member.margin, units),
+        "–" if member.margin is None else say_quantity(member.margin, "mm", units),
         say_limit(member),
         show_radius(rounded_down(member.smallest), units),
         ring.partition(":")[0] if narrow else ring,

@@ -23,9 +23,9 @@ from geometry.bench.ladder import Ladder, ladders
 from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.layout.layout import Layout
-from geometry.shape.contour import through
+from geometry.shape.contour import rectangle
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Circle
+from geometry.shape.segment import Bounds, Circle
 from geometry.trade.drills import Drill
 from geometry.trade.shop import Shop
 from geometry.trade.wood import find_wood
@@ -138,8 +138,7 @@ def _board(ladder: Ladder, units: Units, wide: float) -> Drawing:
 
 
 def _outline(size: Vector) -> Iterator[Mark]:
-    corners = (Point(0.0, 0.0), Point(0.0, -size.y), Point(size.x, -size.y), Point(size.x, 0.0))
-    yield Mark(Role.CUT_LINE, through(corners, closed=True), "coupon")
+    yield Mark(Role.CUT_LINE, rectangle(Bounds(0.0, -size.y, size.x, 0.0)), "coupon")
     arrow = "grain of the head →"
     at = Point(size.x / 2, -1.2 - LABEL * ASCENT)
     yield Mark(Role.LABEL, Text(at, LABEL, arrow, anchor="middle"))

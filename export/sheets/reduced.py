@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from export.drawing import Drawing, Mark, Shape, Text
 from geometry.shape.contour import Contour
-from geometry.shape.point import Point, Vector
+from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Circle, Cubic, Line, Segment
 
 
@@ -25,15 +25,15 @@ def _shape(shape: Shape, factor: float) -> Shape:
             segments = tuple(_segment(each, factor) for each in shape.segments)
             return Contour(segments, shape.closed)
         case Circle():
-            return Circle(_point(shape.centre, factor), shape.radius * factor)
+            return Circle(reduced_point(shape.centre, factor), shape.radius * factor)
         case Text():
-            return replace(shape, at=_point(shape.at, factor))
+            return replace(shape, at=reduced_point(shape.at, factor))
         case _:
             assert_never(shape)
 
 
 def _segment(segment: Segment, factor: float) -> Segment:
-    start, end = _point(segment.start, factor), _point(segment.end, factor)
+    start, end = reduced_point(segment.start, factor), reduced_point(segment.end, factor)
     match segment:
         case Line():
             return Line(start, end)
@@ -45,5 +45,6 @@ def _segment(segment: Segment, factor: float) -> Segment:
             assert_never(segment)
 
 
-def _point(point: Point, factor: float) -> Point:
-    return Point(0.0, 0.0) + Vector(point.x, point.y) * factor
+def reduced_point(point: Point, factor: float) -> Point:
+    """The place `factor` times as far from the origin."""
+    return Point(point.x * factor, point.y * factor)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
-from export.drawing import Role
-from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow
+from export.drawing import Anchor, Role
+from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet
 from geometry.build.build import Build
 from geometry.build.lengths import Units, show_length
@@ -15,6 +15,7 @@ from geometry.checks.words import COUNTS, headline, length_words, say
 from geometry.layout.layout import Layout
 from geometry.search.allowance import Ring, allowance
 from geometry.search.allowance_words import say_alone, say_rings, show_radius
+from geometry.search.compare_words import say_quantity
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import DEFAULT_RULES, Limit, Unit
 from geometry.trade.shop import Shop
@@ -38,7 +39,7 @@ def report_sheets(
         Heading(_heading(layout, findings)),
         *_open(findings, shop.units),
         *_pieces(build, layout),
-        *_rings(build, layout, shop.units),
+        *_rings(build, layout, shop.units, narrow=room[0] < NARROW),
         *_passed(findings, shop.units),
         *_changes(build, shop.units),
         *_notes(build),
@@ -90,7 +91,7 @@ def _measured(finding: Finding, units: Units) -> str:
         return "unknown"
     if finding.check in COUNTS:
         return "–"
-    return _quantity(finding.measured, finding.unit, units)
+    return say_quantity(finding.measured, finding.unit, units)
 
 
 def _limit(finding: Finding, limit: float | None, units: Units) -> str:
@@ -98,14 +99,7 @@ def _limit(finding: Finding, limit: float | None, units: Units) -> str:
     if limit is None or finding.check in COUNTS:
         return "–"
     beyond = "<" if finding.sense == "at least" else ">"
-    return f"{beyond} {_quantity(limit, finding.unit, units)}"
-
-
-def _quantity(value: float, unit: Unit, units: Units) -> str:
-    if unit == "%":
-        return f"{value:.0f} %"
-    words = f"{value:.1f}°" if unit == "deg" else length_words(value, units)
-    return words.replace("-", "−", 1) if value < 0 else words
+    return f"{beyond} {say_quantity(limit, finding.unit, units)}"
 
 
 def _passed(found: tuple[Finding, ...], units: Units) -> Iterator[Block]:
@@ -147,7 +141,7 @@ def _passed_row(finding: Finding, fine: int, total: int, units: Units) -> Row:
     required = finding.stop if finding.watch is None else finding.watch
     assert required is not None, "a rule has a limit"
     sign = "≥" if finding.sense == "at least" else "≤"
-    needed = f"{sign} {_quantity(required, finding.unit, units)}"
+    needed = f"{sign} {say_quantity(required, finding.unit, units)}"
     which = " and ".join(part.name for part in finding.about)
     return Row((name, _measured(finding, units), needed, which, number), Role.FINE)
 
@@ -155,7 +149,7 @@ def _passed_row(finding: Finding, fine: int, total: int, units: Units) -> Row:
 # How far holes may miss
 
 
-def _rings(build: Build, layout: Layout, units: Units) -> Iterator[Block]:
+def _rings(build: Build, layout: Layout, units: Units, *, narrow: bool) -> Iterator[Block]:
     """The ring of every hole, what it may miss alone, and what ends that."""
     found = allowance(build, layout)
     if not found.rings:
@@ -164,13 +158,10 @@ def _rings(build: Build, layout: Layout, units: Units) -> Iterator[Block]:
     yield Paragraph(say_rings(found, units))
     if not found.told:
         return
-    columns = (
-        Column("Hole", 0.8),
-        Column("Ring", 1.2, "end"),
-        Column("Alone", 7.4),
-        Column("Even within", 1.5, "end"),
-        Column("Lean", 1.0, "end"),
-    )
+    heads = ("Hole", "Ring", "Alone", "Even within", "Lean")
+    shares = (1.0, 1.45, 6.1, 1.6, 1.1) if narrow else (0.8, 1.2, 7.4, 1.5, 1.0)
+    anchors: tuple[Anchor, ...] = ("start", "end", "start", "end", "end")
+    columns = tuple(Column(*each) for each in zip(heads, shares, anchors, strict=True))
     yield Table(columns, tuple(_ring_row(ring, build, units) for ring in found.rings))
     yield Paragraph(
         "Ring: all marks may lie anywhere in their rings at once. Alone: while all others are where they belong. "

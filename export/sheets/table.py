@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from export.drawing import Drawing, Mark, Role, Text, joined
-from export.sheet import Sheet, fitted
+from export.sheet import NO_SCALE, Sheet, fitted
 from export.sheets.beside import field_of
 from export.text import ASCENT, DESCENT, LEADING, width, wrapped
 from geometry.shape.contour import through
@@ -132,7 +132,7 @@ def with_table(
         return (fitted(name, title, whole, margin=1.0, cautions=cautions, seam_avoid=seam_avoid),)
     return (
         fitted(name, title, drawing, margin=1.0, cautions=cautions, seam_avoid=seam_avoid),
-        fitted(f"{name}-table", f"{title}: sizes", wide, margin=1.0, cautions=cautions),
+        fitted(f"{name}-table", f"{title}: sizes", wide, margin=1.0, cautions=cautions, scale=NO_SCALE),
     )
 
 

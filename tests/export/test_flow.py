@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from export.drawing import Role, Text
-from export.flow import Block, Column, Heading, Paragraph, Row, Space, Table, flow, laid_out
-from export.sheet import Sheet
+from export.flow import Block, Column, Heading, Paragraph, Row, Space, Table, flow, laid_out, rows_fitting
+from export.sheet import NO_SCALE, Sheet
 from geometry.shape.segment import Bounds
 
 WORDS = st.lists(st.sampled_from(("wall", "bore", "6.20", "headstock", "Ø")), min_size=1, max_size=30).map(
@@ -123,3 +123,19 @@ def test_a_table_is_halved_with_its_first_column_in_both() -> None:
     assert [row.cells for row in one.rows] == [("1", "a"), ("2", "d")]
     assert [row.cells for row in two.rows] == [("1", "b", "c"), ("2", "e", "f")]
     assert (two.rows[0].role, two.rows[0].bold) == (Role.FINE, True)
+
+
+@given(st.integers(2, 30), st.floats(-10.0, 120.0))
+def test_so_many_rows_fit_and_not_one_more(count: int, height: float) -> None:
+    rows = tuple(Row((str(n), "wall", "6.20")) for n in range(count))
+    table = Table(COLUMNS, rows)
+    fitting = rows_fitting(table, 120.0, height)
+    head, each = (laid_out((table.part(0, n),), 120.0).bounds.height for n in (1, 2))
+    step = each - head
+    assert fitting == max(0, min(count, int((height - head + 1e-9) // step) + 1))
+    assert table.part(0, fitting).rows + table.part(fitting).rows == rows
+
+
+def test_sheets_of_words_have_no_scale() -> None:
+    (sheet,) = flow((Paragraph("wall"),), "report", "Report", 120.0, 200.0)
+    assert sheet.scale == NO_SCALE

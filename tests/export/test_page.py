@@ -10,7 +10,7 @@ import pytest
 from export.drawing import Drawing, Mark, Role, Text
 from export.page import Matrix, Page, Placed, paginate, paginate_all, paginate_each, room
 from export.paper import MARGIN, PAPERS, Paper, Printer, Stamp
-from export.sheet import REDUCED, Sheet, fitted
+from export.sheet import NO_SCALE, REDUCED, Sheet, fitted
 from export.text import SMALLEST
 from export.tiles import OVERLAP
 from geometry.shape.contour import through
@@ -135,6 +135,13 @@ def test_the_title_block_says_when_a_drawing_is_not_to_be_laid_on_the_work(head:
     text = "\n".join(words(page))
     assert "Drawing reduced" in text
     assert "Scale 1:1" not in text
+
+
+def test_words_and_tables_have_no_scale(head: Sheet) -> None:
+    (page,) = paginate(msgspec.structs.replace(head, scale=NO_SCALE), STAMP)
+    told = words(page)
+    assert "A4" in told
+    assert not any("Scale" in line or "reduced" in line for line in told)
 
 
 def test_no_date_given_no_date_printed(head: Sheet) -> None:

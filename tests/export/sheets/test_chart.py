@@ -57,13 +57,10 @@ def test_a_line_is_broken_where_there_is_no_value() -> None:
 
 def test_the_two_lines_differ_in_dash_and_marker_and_are_named() -> None:
     assert STYLES[Role.CURVE].dash != STYLES[Role.SECOND_CURVE].dash
-    squares = [
-        m
-        for m in drawn(CHART).only(Role.SECOND_CURVE).marks
-        if isinstance(m.shape, Contour) and m.shape.closed
-    ]
+    assert STYLES[Role.SECOND_MARKER].colour == STYLES[Role.SECOND_CURVE].colour
+    squares = drawn(CHART).only(Role.SECOND_MARKER).marks
     assert len(squares) == 4 + 1
-    assert not any(isinstance(m.shape, Circle) for m in drawn(CHART).only(Role.SECOND_CURVE).marks)
+    assert all(isinstance(m.shape, Contour) and m.shape.closed for m in squares)
     assert {"one", "two", "across", "up"} <= set(words(drawn(CHART)))
 
 

@@ -92,6 +92,16 @@ def test_lines_whose_level_differs_are_bold() -> None:
     assert any(text.startswith("B: ■ STOP") for text in bold)
 
 
+def test_narrow_pages_cut_no_words() -> None:
+    found = comparison(three_and_three(), six_in_line())
+    narrow, wide = (words(compare_sheets(found, "mm", room)) for room in (A5, A4))
+    level = next(text for text in wide if text.startswith("A: ") and ". " in text).partition(".")[0]
+    assert level in narrow
+    assert not any(text.endswith("…") for text in narrow)
+    assert "better" in narrow
+    assert "r" not in narrow
+
+
 def test_heads_without_tuners_are_drawn_without_a_table_of_holes() -> None:
     sheets = compare_sheets(comparison(plain_head(), change(plain_head(), name="other")), "mm", A4)
     told = words(sheets)

@@ -6,7 +6,7 @@ import msgspec
 import pytest
 
 from export.drawing import Role, Text
-from export.sheet import Sheet
+from export.sheet import NO_SCALE, Sheet
 from export.sheets.family import MARGIN_NAME, RING_NAME, family_sheets
 from geometry.search.family import Member, family, widths_between
 from tests.builds import four_friction, three_and_three
@@ -34,6 +34,14 @@ def test_one_page_holds_the_chart_and_a_row_for_each_width() -> None:
     assert all(told.count(f"{member.width:g} mm") == 2 for member in MEMBERS)
     assert told.count("■ STOP") == sum(member.stopped for member in MEMBERS) > 0
     assert any(line.startswith("Avoid these nut widths") for line in told)
+
+
+def test_margins_have_true_minus_signs_and_a_chart_has_no_scale() -> None:
+    (sheet,) = family_sheets(MEMBERS, "mm", ROOM)
+    told = words((sheet,))
+    assert any(line.startswith("−") for line in told)
+    assert not any(line.startswith("-") for line in told)
+    assert sheet.scale == NO_SCALE
 
 
 def test_a_good_family_has_nothing_hatched() -> None:

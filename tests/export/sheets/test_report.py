@@ -17,6 +17,7 @@ from export.sheet import Sheet
 from export.sheets.report import pieces_to_buy, report_sheets
 from export.text import SMALLEST
 from geometry.build.build import Build
+from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import say
 from geometry.layout.layout import lay_out
@@ -271,3 +272,11 @@ def test_every_sheet_is_one_page_even_with_a_banner(paper: str) -> None:
 
 def test_text_is_set_in_the_size_of_running_text_or_larger() -> None:
     assert min(text.height for text in lines(report(three_and_three()))) == BODY
+
+
+@pytest.mark.parametrize("units", ["mm", "inch"])
+def test_on_the_smallest_paper_no_word_of_the_rings_is_broken(units: Units) -> None:
+    sheets = report(three_and_three(), Shop(units=units), room_of(Stamp(build="", paper=PAPERS["A5"])))
+    told = [text.words for text in lines(sheets)]
+    assert {"Hole", "Ring", "Lean", "10.0°"} <= set(told)
+    assert not {"mm", "in", "°"} & set(told)
