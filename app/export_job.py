@@ -9,9 +9,9 @@ from typing import Literal, get_args
 import msgspec
 
 from app.messages import Refusal
+from app.pages import room_for, stamped_pages
 from export.csv import write_holes
-from export.drawing import Drawing
-from export.page import Page, paginate_all, room
+from export.page import Page
 from export.paper import Printer, Stamp, paper_named
 from export.sheet import Sheet
 from export.sheets.back import back_sheets
@@ -42,7 +42,6 @@ from geometry.build.build import Build
 from geometry.checks.judge import Finding, Level, worst
 from geometry.checks.words import headline
 from geometry.layout.layout import Layout
-from geometry.shape.segment import Bounds
 from geometry.trade.shop import PrinterProfile, Shop
 
 SheetName = Literal[
@@ -162,10 +161,7 @@ def made(job: Job, progress: Progress = no_progress) -> Made:
 
 def pages_of(sheets: tuple[Sheet, ...], stamp: Stamp) -> tuple[Page, ...]:
     """The sheets on paper, numbered through; Refusal when the paper is too small for one of them."""
-    try:
-        return paginate_all(sheets, stamp)
-    except ValueError as error:
-        raise Refusal(str(error)) from None
+    return stamped_pages((sheet, stamp) for sheet in sheets)
 
 
 def _face(job: Job) -> tuple[Sheet, ...]:
@@ -177,9 +173,7 @@ def _back(job: Job) -> tuple[Sheet, ...]:
 
 
 def _room(job: Job, cautions: tuple[str, ...] = ()) -> tuple[float, float]:
-    """Width and height in mm that the job's paper has for a sheet with these cautions."""
-    blank = Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing(), cautions=cautions)
-    return room(blank, job.stamp)
+    return room_for(job.stamp, cautions)
 
 
 def _comb(job: Job) -> tuple[Sheet, ...]:
@@ -259,9 +253,12 @@ BUILDERS: dict[SheetName, Callable[[Job], tuple[Sheet, ...]]] = {
 NO_COMB = "no row has bodies to line up, so there is no comb."
 NO_STRINGS = "the build has no strings yet."
 
-NO_PULL = "no string with a known pull goes to a post, so nothing pulls on the head."
+NO_PULL = (
+    "no string with a known pull goes to a post, so nothing pulls on the head; or its outline is not sound."
+)
 NO_BORES = "no bore is left to drill, or the shop has no drills."
 NO_TUNERS = "no tuner has its place yet."
+NO_WEIGHT = "no tuner has its place yet, or the outline is not sound."
 
 NOT_NEEDED: dict[SheetName, str] = {
     "comb": NO_COMB,
@@ -270,7 +267,7 @@ NOT_NEEDED: dict[SheetName, str] = {
     "nut": NO_STRINGS,
     "strings": NO_STRINGS,
     "strength": NO_PULL,
-    "balance": NO_TUNERS,
+    "balance": NO_WEIGHT,
 }
 """Why a head has none of these sheets."""
 

@@ -16,7 +16,6 @@ from geometry.bench.balance_words import NOTE, rival_row, say_balance, unweighed
 from geometry.bench.rivals import Rival, rivals
 from geometry.build.build import Build
 from geometry.build.lengths import Units
-from geometry.checks.outline import outline_is_sound
 from geometry.shape.point import Point
 from geometry.trade.measures import LARGEST
 
@@ -71,13 +70,6 @@ class BalancePage(Page):
                 for name in unweighed(layout)
             ],
         )
-        if not outline_is_sound(layout.edge):
-            tell(
-                self.words, self.tr("The weight cannot be told while the outline is open or crosses itself.")
-            )
-            self._show_rivals((), place)
-            self.none.hide()
-            return
         tell(self.words, say_balance(balance(build, layout, own), place, self.units))
         # A dozen heads are laid out and judged for it: too much for every rest in the middle of a drag.
         self.rivals.setEnabled(not scene.gesture)
@@ -87,7 +79,7 @@ class BalancePage(Page):
     def _show_rivals(self, found: tuple[Rival, ...], place: Point) -> None:
         for part in (self.rivals_title, self.note):
             part.setVisible(bool(found))
-        self.none.setVisible(not found)
+        self.none.setVisible(not found and not self.session.scene.layout.posts)
         columns = (
             Column(self.tr("Tuners and buttons")),
             Column(self.tr("Head"), anchor="end"),

@@ -18,7 +18,6 @@ from export.sheets.strength_curve import fit_to, strength_drawing
 from geometry.bench.strength import Strength, strength
 from geometry.bench.strength_words import ASSUMED, GOVERNS, say_strength
 from geometry.build.lengths import Units
-from geometry.checks.outline import outline_is_sound
 
 _LINES = 34
 """Height of the drawing at most, in lines of type."""
@@ -57,9 +56,6 @@ class StrengthPage(Page):
 
     def show_values(self, scene: Scene) -> None:
         """Work the sections out and show them."""
-        if not outline_is_sound(scene.layout.edge):
-            self._show_none()
-            return
         found = strength(scene.build, scene.layout, own=self.shop.own_woods)
         self._found = scene, found
         first, *others = say_strength(found, scene.build, scene.layout, self.units)
@@ -75,15 +71,6 @@ class StrengthPage(Page):
         self.inputs.setVisible(weakest is not None)
         self.input_table.show_table(input_table(scene.build, scene.layout, found, self.units))
         self.inputs.tell(ASSUMED if weakest is not None else ())
-        self._draw()
-
-    def _show_none(self) -> None:
-        """Sections of half a head tell nothing."""
-        self._found = None
-        tell(self.verdict, self.tr("Strength cannot be told while the outline is open or crosses itself."))
-        tell(self.words, "")
-        for part in (self.caution, self.factors_title, self.factors, self.inputs):
-            part.hide()
         self._draw()
 
     def _draw(self) -> None:

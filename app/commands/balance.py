@@ -50,7 +50,7 @@ def _place(text: str | None, build: Build) -> Point:
 def _as_json(own: Balance, found: tuple[Rival, ...], place: Point) -> dict[str, Any]:
     return {
         "about": [place.x, place.y],
-        "own": _weighed(own, place),
+        "own": _weighed(own, place) if own.wood.told else None,
         "sets": [
             {
                 "tuners": [hardware.key for hardware in rival.hardware],

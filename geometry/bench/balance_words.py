@@ -21,6 +21,8 @@ NOTE = (
 
 def say_balance(found: Balance, place: Point, units: Units = "mm") -> tuple[str, ...]:
     """What the head weighs, where its centre of gravity lies, how hard it pulls down."""
+    if not found.wood.told:
+        return ("The weight cannot be told while the outline is open or crosses itself.",)
     whole, about = found.whole, found.about(place)
     wood = "" if found.wood.known else f" (wood not known: {found.wood.density:.0f} kg/m3 taken)"
     weight = (

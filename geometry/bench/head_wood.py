@@ -14,6 +14,7 @@ from geometry.bench.hollows import Hollow, pockets
 from geometry.bench.lump import Lump, together
 from geometry.bench.sections import thickness_with_volute
 from geometry.build.build import Build
+from geometry.checks.outline import outline_is_sound
 from geometry.layout.layout import Layout
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point
@@ -29,11 +30,13 @@ class HeadWood(msgspec.Struct, frozen=True):
     """The wood of a head beyond the nut line.
 
     `density` in kg/m3 at 12 % moisture; `known` is False where the wood has no figure and the usual one stands in.
+    `told` is False while the outline is open or crosses itself: then nothing is weighed.
     """
 
     lump: Lump
     density: float
     known: bool
+    told: bool = True
 
 
 def head_wood(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> HeadWood:
@@ -46,22 +49,20 @@ def head_wood(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> HeadW
     grams = density * 1e-6
     solid = _outline(layout)
     if solid is None:
-        return HeadWood(Lump(0.0, Point(0.0, 0.0)), density, known=wood is not None)
+        return HeadWood(Lump(0.0, Point(0.0, 0.0)), density, known=wood is not None, told=False)
 
     def thickness(y: float) -> float:
         return thickness_with_volute(build, y, layout.top)
 
     volume, across, up = area_integrals(solid, thickness)
-    # The edge may run clockwise while it is half drawn.
-    sign = 1.0 if volume >= 0 else -1.0
-    whole = [Lump(sign * volume * grams, Point(across / volume, up / volume))] if abs(volume) > SAME else []
+    whole = [Lump(volume * grams, Point(across / volume, up / volume))] if volume > SAME else []
     gone = (Lump(-each.mass * grams, each.at) for each in _missing(build, layout, solid))
     return HeadWood(together((*whole, *gone)), density, known=wood is not None)
 
 
 def _outline(layout: Layout) -> Contour | None:
-    """The head beyond the nut line; None without an edge, or where it crosses itself and has no area to tell."""
-    if layout.edge is None or layout.edge.crossings:
+    """The head beyond the nut line; None where the outline is not sound and has no area to tell."""
+    if layout.edge is None or not outline_is_sound(layout.edge):
         return None
     return layout.edge.contour.closed_by_line()
 

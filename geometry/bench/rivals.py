@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from geometry.bench.balance import Balance, balance
 from geometry.build.build import Build
 from geometry.checks.judge import Level, findings
+from geometry.checks.outline import outline_is_sound
 from geometry.layout.layout import Layout, lay_out
 from geometry.trade.buttons import METAL_FROM, light_button
 from geometry.trade.hardware import Hardware, SideButton
@@ -40,7 +41,7 @@ def rivals(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> tuple[Ri
     holes would be drilled for it. `own` are the woods of the maker's shop.
     """
     used = _used(layout)
-    if not used:
+    if not used or not outline_is_sound(layout.edge):
         return ()
     found = [*_with_buttons(build, layout, own)]
     stopped = _stopped(build, layout)

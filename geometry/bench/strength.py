@@ -18,6 +18,7 @@ from geometry.bench.hollows import Hollow, hollows
 from geometry.bench.sections import Section, section, thickness_with_volute
 from geometry.bench.string_pull import Strung, crossings, strung
 from geometry.build.build import Build
+from geometry.checks.outline import outline_is_sound
 from geometry.layout.layout import Layout
 from geometry.layout.string_loads import string_loads
 from geometry.shape.tolerance import SAME
@@ -133,7 +134,7 @@ def strength(
 
 
 def _stations(build: Build, layout: Layout, strings: tuple[Strung, ...]) -> tuple[Station, ...]:
-    if layout.edge is None or layout.edge.crossings:
+    if layout.edge is None or not outline_is_sound(layout.edge):
         return ()
     gone = hollows(build, layout)
     stations = []

@@ -8,6 +8,7 @@ from geometry.bench.grain import ACROSS_SHARE, VARIATION
 from geometry.bench.strength import BEFORE_NUT, Station, Strength
 from geometry.build.build import Build
 from geometry.build.lengths import Units
+from geometry.checks.outline import outline_is_sound
 from geometry.checks.words import length_words
 from geometry.layout.layout import Layout
 
@@ -87,6 +88,8 @@ def _named(holes: tuple[str, ...]) -> str:
 def say_strength(found: Strength, build: Build, layout: Layout, units: Units = "mm") -> tuple[str, ...]:
     """The figure with its place, then what is in it, then what to make of it; or why there is none."""
     weakest = found.weakest
+    if not outline_is_sound(layout.edge):
+        return ("Strength cannot be told while the outline is open or crosses itself.",)
     if weakest is None:
         return ("No string pulls on this head yet, so there is nothing to reckon.",)
     if not found.told:

@@ -100,9 +100,12 @@ def say_rings(found: Allowance | Joint, units: Units = "mm", translate: Translat
         return translate("All holes are drilled already.")
     broken = [ring.label for ring in left if ring.broken]
     if broken:
-        return translate("Nothing is allowed to holes {0}: a limit is broken already.").format(
-            ", ".join(broken)
+        text = (
+            "Nothing is allowed to hole {0}: a limit is broken already."
+            if len(broken) == 1
+            else "Nothing is allowed to holes {0}: a limit is broken already."
         )
+        return translate(text).format(", ".join(broken))
     least = min(ring.radius for ring in left)
     narrow = [ring.label for ring in left if ring.radius == least]
     which = translate("all holes") if len(narrow) == len(found.rings) else ", ".join(narrow)

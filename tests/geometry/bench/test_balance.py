@@ -15,6 +15,8 @@ from geometry.bench.balance_words import NOTE, grams, place_words, rival_row, sa
 from geometry.bench.head_wood import USUAL_DENSITY, head_wood
 from geometry.bench.lump import Lump, together
 from geometry.bench.rivals import metal_button, rivals
+from geometry.bench.strength import strength
+from geometry.bench.strength_words import say_strength
 from geometry.build.build import Build, Node, Nodes, OldHole, Polygon, Region, RoundRegion
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour, through
@@ -154,13 +156,20 @@ def test_an_unknown_wood_is_taken_as_usual() -> None:
 @pytest.mark.parametrize(
     "nodes", [(), ((35, 0), (-35, 100), (35, 100), (-35, 0)), ((-35, 0), (-35, 90), (35, 90), (35, 0))]
 )
-def test_half_drawn_heads_weigh_something_or_nothing(nodes: tuple[tuple[float, float], ...]) -> None:
+def test_half_drawn_heads_are_not_weighed(nodes: tuple[tuple[float, float], ...]) -> None:
     outline = Nodes(nodes=tuple(Node(key=f"n{n}", at=Point(x, y)) for n, (x, y) in enumerate(nodes)))
-    build = head(plain_head(), thickness_nut=15.0)
-    build = replace(build, outline=outline)
-    lump = head_wood(build, lay_out(build)).lump
-    backwards = bool(nodes) and nodes[0][0] < 0
-    assert lump.mass == (pytest.approx(70 * 90 * 15 * MAPLE) if backwards else 0.0)
+    build = replace(head(plain_head(), thickness_nut=15.0), outline=outline)
+    wood = head_wood(build, lay_out(build))
+    assert not wood.told
+    assert wood.lump.mass == 0.0
+    assert say_balance(balanced(build), Point(0.0, 0.0)) == (
+        "The weight cannot be told while the outline is open or crosses itself.",
+    )
+    assert rivals(build, lay_out(build)) == ()
+    assert strength(build, lay_out(build)).weakest is None
+    assert say_strength(strength(build, lay_out(build)), build, lay_out(build)) == (
+        "Strength cannot be told while the outline is open or crosses itself.",
+    )
 
 
 def test_a_line_there_and_back_weighs_nothing() -> None:
