@@ -5,14 +5,11 @@ from __future__ import annotations
 from datetime import date
 
 from app.export_job import stamp_of
-from app.messages import Refusal
-from export.drawing import Drawing
-from export.page import Page, paginate_each, room
-from export.sheet import Sheet
+from app.pages import room_for, stamped_pages
+from export.page import Page
 from export.sheets.compare import compare_sheets
 from geometry.build.lengths import Units
 from geometry.search.compare import Comparison
-from geometry.shape.segment import Bounds
 from geometry.trade.shop import PrinterProfile, Shop
 
 
@@ -21,11 +18,8 @@ def comparison_pages(
 ) -> tuple[Page, ...]:
     """The comparison on the shop's paper; Refusal when that is too small."""
     stamp = stamp_of(found.one.build, shop, printer, day, ())
-    space = room(Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing()), stamp)
-    try:
-        return paginate_each((sheet, stamp) for sheet in compare_sheets(found, units, space))
-    except ValueError as error:
-        raise Refusal(str(error)) from None
+    sheets = compare_sheets(found, units, room_for(stamp))
+    return stamped_pages((sheet, stamp) for sheet in sheets)
 
 
 def comparison_pdf(

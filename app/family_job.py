@@ -8,10 +8,9 @@ from datetime import date
 import msgspec
 
 from app.export_job import stamp_of
-from app.messages import Refusal
+from app.pages import room_for, stamped_pages
 from export.csv import write_table
-from export.drawing import Drawing
-from export.page import Page, paginate_each, room
+from export.page import Page
 from export.paper import Stamp
 from export.sheet import Sheet
 from export.sheets.cautions import FOR_TEMPLATES
@@ -20,7 +19,6 @@ from export.sheets.family import family_sheets
 from geometry.build.lengths import show_length
 from geometry.checks.judge import Level
 from geometry.search.family import Member, say_limit, say_narrowest
-from geometry.shape.segment import Bounds
 from geometry.trade.shop import PrinterProfile, Shop
 
 
@@ -37,28 +35,20 @@ def pages_of_family(
     members: Sequence[Member], shop: Shop, printer: PrinterProfile, day: date | None
 ) -> tuple[Page, ...]:
     """The summary and the templates on paper, numbered through; those at stop have their banner."""
-    try:
-        return paginate_each(_stamped(members, shop, printer, day))
-    except ValueError as error:
-        raise Refusal(str(error)) from None
+    return stamped_pages(_stamped(members, shop, printer, day))
 
 
 def _stamped(
     members: Sequence[Member], shop: Shop, printer: PrinterProfile, day: date | None
 ) -> Iterator[tuple[Sheet, Stamp]]:
     plain = stamp_of(members[0].build, shop, printer, day, ())
-    for sheet in family_sheets(members, shop.units, _room(plain, ())):
+    for sheet in family_sheets(members, shop.units, room_for(plain)):
         yield sheet, plain
     for number, member in enumerate(members, start=1):
         stamp = stamp_of(member.build, shop, printer, day, member.found)
-        for sheet in face_sheets(member.build, member.layout, shop, _room(stamp, FOR_TEMPLATES)):
+        for sheet in face_sheets(member.build, member.layout, shop, room_for(stamp, FOR_TEMPLATES)):
             title = f"{sheet.title}: nut {show_length(member.width, shop.units)}"
             yield msgspec.structs.replace(sheet, name=f"{sheet.name}-{number}", title=title), stamp
-
-
-def _room(stamp: Stamp, cautions: tuple[str, ...]) -> tuple[float, float]:
-    """Width and height in mm that the paper of a stamp has for a sheet with these cautions."""
-    return room(Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing(), cautions=cautions), stamp)
 
 
 # Numbers

@@ -101,5 +101,5 @@ def test_paper_without_room_is_refused(
         message = "the paper is too small"
         raise ValueError(message)
 
-    monkeypatch.setattr("app.compare_job.paginate_each", too_small)
+    monkeypatch.setattr("app.pages.paginate_each", too_small)
     assert refused(capsys, "compare", SOUND, STOPPED, "-o", tmp_path / "both.pdf") == "the paper is too small"
