@@ -7,25 +7,23 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from msgspec.structs import replace
-
 from export.drawing import QUARTER, Drawing, Mark, Role, Text
-from export.sheet import REDUCED, Sheet, fitted
+from export.sheet import Sheet, fitted
 from export.sheets.cautions import FOR_CRADLE
-from export.sheets.cradle_list import list_sheet
-from export.sheets.head import LABEL, ROOM, centre_line, crosshair, nut_ends
-from export.sheets.head_rest import rest_sheet
+from export.sheets.cradle_list import list_sheets
+from export.sheets.head import LABEL, ROOM, centre_line, crosshair, nut_ends, rough
+from export.sheets.head_rest import rest_sheets
 from export.sheets.table import GAP, side_by_side
 from geometry.bench.cradle import FOLLOWS, Cradle, Wedges, cradle
 from geometry.bench.side_face import dense
 from geometry.build.build import Build
 from geometry.build.lengths import Units, show_length
 from geometry.layout.layout import Layout
-from geometry.shape.contour import Contour, through
+from geometry.shape.contour import Contour, rectangle, through
 from geometry.shape.offset import parallel
 from geometry.shape.pieces import pieces_of
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Bounds, Circle
+from geometry.shape.segment import Circle
 from geometry.shape.tolerance import SAME
 from geometry.trade.shop import Shop
 
@@ -47,8 +45,8 @@ def cradle_sheets(
         _blocks_sheet(made, shop.units),
         _wedges_sheet(made, shop.units),
         base_sheet(build, layout, made, shop.units),
-        replace(rest_sheet(build, made, shop.units, room), scale=REDUCED),
-        list_sheet(build, made, shop.units, room),
+        *rest_sheets(build, made, shop.units, room),
+        *list_sheets(build, made, shop.units, room),
     )
 
 
@@ -104,7 +102,7 @@ def _marks_of_base(made: Cradle) -> list[Mark]:
     """The base plate to be cut, with what is screwed on engraved, and its screw holes."""
     screwed = [*(block.outline for block in made.blocks), *(pair.stop for pair in made.wedges)]
     return [
-        *_piece(_box(made.base), _screws(made), "base plate"),
+        *_piece(rectangle(made.base), _screws(made), "base plate"),
         *(Mark(Role.ENGRAVE, outline, "place") for outline in screwed),
     ]
 
@@ -148,11 +146,6 @@ def _footprints(made: Cradle) -> Iterator[tuple[str, Contour]]:
 
 def _screws(made: Cradle) -> tuple[Circle, ...]:
     return tuple(hole for each in (*made.blocks, *made.wedges) for hole in each.screws)
-
-
-def _box(bounds: Bounds) -> Contour:
-    left, right, low, high = bounds.left, bounds.right, bounds.bottom, bounds.top
-    return through((Point(left, low), Point(right, low), Point(right, high), Point(left, high)), closed=True)
 
 
 # Paper
@@ -208,11 +201,11 @@ def _wedges_sheet(made: Cradle, units: Units) -> Sheet:
         mark for hole in pair.screws for mark in crosshair(hole.centre, hole.radius, "screw hole", beyond=1.5)
     ]
     stop = _standing(Drawing(tuple(stop_marks)), "STOP: cut 2")
-    taper = made.sizes.wedge_taper
+    taper, step = made.sizes.wedge_taper, 1.0 if units == "mm" else 25.4 / 32
     note = (
         f"Taper 1 in {taper:g}, no steeper than 1 in 8, so that wedges hold by themselves. Two make a pair, thick end "
-        f"by thin end; {show_length(taper, units)} of driving takes up {show_length(1.0, units)}. A stop is screwed "
-        "behind each pair."
+        f"by thin end; {show_length(taper * step, units)} of driving takes up {show_length(step, units)}. A stop is "
+        "screwed behind each pair."
     )
     return fitted(
         "cradle-wedges",
@@ -235,7 +228,7 @@ def base_sheet(build: Build, layout: Layout, made: Cradle, units: Units) -> Shee
     """The base plate with head, blocks, wedges and stops at their places."""
     left, right = nut_ends(build, layout)
     marks = [
-        Mark(Role.JIG_CUT, _box(made.base), "base plate"),
+        Mark(Role.JIG_CUT, rectangle(made.base), "base plate"),
         *(Mark(Role.FENCE, outline, name) for name, outline in _footprints(made)),
         Mark(Role.OUTLINE, made.edge.contour, "outline"),
         Mark(Role.NUT_LINE, through((left, right)), "nut line"),
@@ -249,14 +242,14 @@ def base_sheet(build: Build, layout: Layout, made: Cradle, units: Units) -> Shee
         ),
         *_base_words(made),
     ]
-    size = f"{show_length(made.base.width, units)} × {show_length(made.base.height, units)}"
+    size = f"{rough(made.base.width, units)} × {rough(made.base.height, units)}"
     note = (
         f"Base plate {size}; on it a backing board as large, drilled into and renewed, then blocks and head."
     )
     holes = (*_screws(made), *(Circle(post.at, post.bore / 2) for post in layout.posts))
     return fitted(
         "cradle-base",
-        "Base plate with all places, seen from the face",
+        "Base plate, seen from the face",
         Drawing(tuple(marks)),
         notes=(note,),
         cautions=FOR_CRADLE,

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from export.sheet import Sheet, fitted
+from export.sheet import NO_SCALE, Sheet, fitted
 from export.sheets.cautions import FOR_CRADLE
-from export.sheets.head import ROOM
-from export.sheets.table import GAP, divided, heading, paragraphs, stacked
+from export.sheets.head import ROOM, rough
+from export.sheets.table import GAP, divided, heading, paged, paragraphs, stacked
 from geometry.bench.cradle import Cradle
 from geometry.bench.cradle_parts import block_remarks, cradle_parts
 from geometry.build.build import Build
@@ -25,20 +25,26 @@ WAYS = (
 """How to hold a head with the parts, a sentence each."""
 
 
-def list_sheet(build: Build, made: Cradle, units: Units, room: tuple[float, float] = ROOM) -> Sheet:
-    """The parts with their sizes, what to know about the blocks, and three ways to hold them."""
+def list_sheets(
+    build: Build, made: Cradle, units: Units, room: tuple[float, float] = ROOM
+) -> tuple[Sheet, ...]:
+    """The parts with their sizes, what to know about the blocks, and three ways to hold them, on pages of `room`."""
     wide = min(room[0], ROOM[0]) - 2.0
     blocks = [divided("Parts", PART_HEADS, part_rows(made, units))]
     said = cradle_remarks(build, made, units)
     if said:
         blocks.append(stacked((heading("Mind"), paragraphs(said, wide)), 1.5))
     blocks.append(stacked((heading("Three ways to hold the blocks"), paragraphs(WAYS, wide)), 1.5))
-    return fitted(
-        "cradle-parts",
-        "Parts that hold the head",
-        stacked(tuple(blocks), 2 * GAP),
-        margin=1.0,
-        cautions=FOR_CRADLE,
+    return tuple(
+        fitted(
+            "cradle-parts" if number == 1 else f"cradle-parts-{number}",
+            "Parts that hold the head",
+            page,
+            margin=1.0,
+            cautions=FOR_CRADLE,
+            scale=NO_SCALE,
+        )
+        for number, page in enumerate(paged(blocks, room[1] - 2.0, 2 * GAP), 1)
     )
 
 
@@ -48,7 +54,7 @@ def part_rows(made: Cradle, units: Units) -> tuple[tuple[str, ...], ...]:
         (
             part.name,
             str(part.number),
-            *(show_length(each, units) for each in (part.length, part.width, part.thickness)),
+            *(rough(each, units) for each in (part.length, part.width, part.thickness)),
         )
         for part in cradle_parts(made)
     )

@@ -14,7 +14,7 @@ from export.sheets.beside import anywhere, in_step, on_line
 from export.text import SMALLEST
 from geometry.bench.small_holes import old_hole_names
 from geometry.build.build import Build, Region, RoundRegion
-from geometry.build.lengths import Units
+from geometry.build.lengths import Units, show_length
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
@@ -74,6 +74,12 @@ def coordinate(length: float, units: Units) -> str:
 def tenth(diameter: float) -> str:
     """A small drill's diameter in mm to a tenth, halves rounded up."""
     return f"{diameter + SAME:.1f}"
+
+
+def rough(length: float, units: Units, step: float = 0.1, parts: int = 64) -> str:
+    """A length as wood is sawn: to a step in mm, or to one of so many parts of an inch."""
+    each = step if units == "mm" else 25.4 / parts
+    return show_length(round(length / each) * each, units)
 
 
 # Lines

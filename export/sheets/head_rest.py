@@ -8,17 +8,19 @@ from collections.abc import Iterator
 import msgspec
 
 from export.drawing import Drawing, Mark, Role, Text
-from export.sheet import Sheet, fitted
+from export.sheet import NO_SCALE, REDUCED, Sheet, fitted
 from export.sheets.cautions import FOR_CRADLE
-from export.sheets.head import LABEL, ROOM
-from export.sheets.table import GAP, divided, heading, paragraphs, stacked
+from export.sheets.head import LABEL, ROOM, rough
+from export.sheets.reduced import reduced
+from export.sheets.table import divided, heading, paged, paragraphs, stacked
 from export.text import LEADING, width
 from geometry.bench.cradle import Cradle
-from geometry.bench.head_rest import HeadRest, Station
+from geometry.bench.head_rest import HeadRest
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
-from geometry.shape.contour import Contour, through
+from geometry.build.lengths import Units
+from geometry.shape.contour import Contour, rectangle, through
 from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Bounds
 from geometry.shape.tolerance import SAME
 
 _SCALES = (1, 2, 5, 10, 20, 50)
@@ -42,13 +44,25 @@ class _View(msgspec.Struct, frozen=True):
     ends: float | None = None
 
 
-def rest_sheet(build: Build, made: Cradle, units: Units, room: tuple[float, float] = ROOM) -> Sheet:
-    """Side views to a scale that fits, the heights of the supports, and what to check before drilling."""
+def rest_sheets(
+    build: Build, made: Cradle, units: Units, room: tuple[float, float] = ROOM
+) -> tuple[Sheet, ...]:
+    """Side views to a scale that fits, the heights of the supports, what to check before drilling: pages of `room`."""
     wide = min(room[0], ROOM[0]) - 2.0
     scale, views = rest_views(build, made, units, wide)
+    drawn = stacked((heading(f"From the side, 1:{scale}"), *views))
     words = paragraphs(tuple(rest_remarks(build, made, units)), wide)
-    drawing = stacked((heading(f"From the side, 1 : {scale}"), *views, _table(made, units), words), GAP)
-    return fitted("cradle-level", "The head level under the drill", drawing, margin=1.0, cautions=FOR_CRADLE)
+    return tuple(
+        fitted(
+            "cradle-level" if number == 1 else f"cradle-level-{number}",
+            "The head level under the drill",
+            page,
+            margin=1.0,
+            cautions=FOR_CRADLE,
+            scale=REDUCED if number == 1 else NO_SCALE,
+        )
+        for number, page in enumerate(paged((drawn, _table(made, units), words), room[1] - 2.0), 1)
+    )
 
 
 def rest_views(build: Build, made: Cradle, units: Units, wide: float) -> tuple[int, tuple[Drawing, ...]]:
@@ -81,7 +95,7 @@ def _drawn(build: Build, made: Cradle, view: _View, scale: int, units: Units) ->
         *_supports(made.rest, view),
         *_drill(build, made, view),
     ]
-    small = Drawing(tuple(_smaller(mark, scale) for mark in marks))
+    small = reduced(Drawing(tuple(marks)), 1 / scale)
     words = Drawing(tuple(_words(made.rest, view, scale, units)))
     title = Text(Point(0.0, 0.0), LABEL * 1.1, view.title, bold=True)
     return stacked((Drawing((Mark(Role.TITLE, title),)), small + words), 1.0)
@@ -102,7 +116,7 @@ def _boards(made: Cradle, view: _View) -> Iterator[Mark]:
         ("backing", made.sizes.backing),
     ):
         if thick > SAME:
-            yield Mark(Role.PLATE, _rectangle(left, right, low, low + thick), name)
+            yield Mark(Role.PLATE, rectangle(Bounds(left, low, right, low + thick)), name)
         low += thick
 
 
@@ -157,10 +171,8 @@ def _placed(point: Point, view: _View) -> Point:
 
 def _supports(rest: HeadRest, view: _View) -> Iterator[Mark]:
     for station, height in zip((rest.near, rest.far), view.heights, strict=True):
-        x = station.away
-        yield Mark(
-            Role.BODY, _rectangle(x - _SUPPORT / 2, x + _SUPPORT / 2, _foot(view, height), height), "support"
-        )
+        left, right = station.away - _SUPPORT / 2, station.away + _SUPPORT / 2
+        yield Mark(Role.BODY, rectangle(Bounds(left, _foot(view, height), right, height)), "support")
 
 
 def _foot(view: _View, height: float) -> float:
@@ -173,17 +185,6 @@ def _drill(build: Build, made: Cradle, view: _View) -> Iterator[Mark]:
     x = -(made.base.bottom + made.edge.top) / 2
     high = view.level + (0.0 if view.up > 0 else build.head.thickness_nut)
     yield Mark(Role.CENTRE_LINE, through((Point(x, high + 25.0), Point(x, 0.0))), "spindle")
-
-
-def _rectangle(left: float, right: float, low: float, high: float) -> Contour:
-    return through((Point(left, low), Point(right, low), Point(right, high), Point(left, high)), closed=True)
-
-
-def _smaller(mark: Mark, scale: int) -> Mark:
-    """The mark to scale; all shapes of a side view are straight."""
-    assert isinstance(mark.shape, Contour), "a side view has straight lines only"
-    points = [Point(point.x / scale, point.y / scale) for point in mark.shape.points]
-    return Mark(mark.role, through(points, closed=mark.shape.closed), mark.label)
 
 
 def _words(rest: HeadRest, view: _View, scale: int, units: Units) -> Iterator[Mark]:
@@ -199,9 +200,7 @@ def _words(rest: HeadRest, view: _View, scale: int, units: Units) -> Iterator[Ma
 
 
 def _height(height: float, units: Units) -> str:
-    if height >= 0:
-        return show_length(round(height, 1), units)
-    return f"{show_length(round(-height, 1), units)} below the table"
+    return rough(height, units) if height >= 0 else f"{rough(-height, units)} below the table"
 
 
 # Numbers and words
@@ -209,42 +208,46 @@ def _height(height: float, units: Units) -> str:
 
 def _table(made: Cradle, units: Units) -> Drawing:
     heads, rows = support_rows(made, units)
-    return divided("Heights over the table's top; below it with −", heads, rows)
+    below = "; below it with −" if any("−" in cell for row in rows for cell in row) else ""
+    return divided(f"Heights over the table's top{below}", heads, rows)
 
 
 def support_rows(made: Cradle, units: Units) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
-    """Heads and rows of a table: what each support under the neck is high, over the table's top."""
+    """Heads and rows of a table: what each support under the neck is high, over the table's top.
+
+    A flat head neither falls nor rises, and one that needs no riser lies face up in one way only.
+    """
     rest, sizes = made.rest, made.sizes
-    frets = sorted((sizes.near_fret, sizes.far_fret))
+    stations = (rest.near, rest.far)
+    columns = {"from nut": [each.along for each in stations]}
+    if rest.angle > SAME:
+        columns["falls or rises"] = [each.falls for each in stations]
+    columns["on riser" if rest.riser > SAME else "face up"] = [each.on_riser for each in stations]
+    if rest.riser > SAME:
+        columns["at table's edge"] = [each.at_edge for each in stations]
+    columns["face down"] = [each.face_down for each in stations]
+    names = (
+        f"{name}: fret {fret}"
+        for name, fret in zip("AB", sorted((sizes.near_fret, sizes.far_fret)), strict=True)
+    )
+    cells = zip(*columns.values(), strict=True)
     rows = tuple(
-        (f"{name}: fret {fret}", *_row(station, units))
-        for name, fret, station in zip("AB", frets, (rest.near, rest.far), strict=True)
+        (name, *(_signed(each, units) for each in lengths))
+        for name, lengths in zip(names, cells, strict=True)
     )
-    heads = (
-        "Support under the neck",
-        "from nut",
-        "falls or rises",
-        "on riser",
-        "at table's edge",
-        "face down",
-    )
-    return heads, rows
-
-
-def _row(station: Station, units: Units) -> tuple[str, ...]:
-    lengths = (station.along, station.falls, station.on_riser, station.at_edge, station.face_down)
-    return tuple(_signed(round(each, 1), units) for each in lengths)
+    return ("Support", *columns), rows
 
 
 def _signed(length: float, units: Units) -> str:
-    return f"−{show_length(-length, units)}" if length < 0 else show_length(length, units)
+    words = rough(abs(length), units)
+    return f"−{words}" if length < 0 and words != rough(0.0, units) else words
 
 
 def rest_remarks(build: Build, made: Cradle, units: Units) -> Iterator[str]:
     """What the angle of the head does, and what to check, sentence by sentence."""
     rest, sizes = made.rest, made.sizes
     far, bridge, riser, column, depth, packing = (
-        show_length(round(each, 1), units)
+        rough(each, units)
         for each in (rest.far.falls, rest.at_bridge, rest.riser, made.reach, sizes.neck_depth, rest.packing)
     )
     if rest.angle <= SAME:

@@ -9,7 +9,7 @@ from export.sheet import Sheet, fitted
 from export.sheets.cautions import FOR_TEMPLATES
 from export.sheets.head import LABEL, crosshair
 from export.sheets.schedule import drill_words, off_words
-from export.sheets.table import GAP, SIZE, heading, paragraphs, stacked
+from export.sheets.table import GAP, SIZE, heading, paged, paragraphs, stacked
 from export.text import ASCENT, LEADING, width
 from geometry.bench.fit_words import (
     fine_length,
@@ -69,7 +69,7 @@ def ladder_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, f
     coupons = [_coupon(build, ladder, shop.units, room[0] - 2.0) for ladder in found]
     wood = wood_words(find_wood(build.head.wood, shop.own_woods), build.head.wood)
     words = paragraphs((*_how(found), f"Wood: {wood}."), room[0] - 4.0)
-    pages = _paged([*coupons, words], room[1] - 2.0)
+    pages = paged((*coupons, words), room[1] - 2.0, 2 * GAP)
     names = [_NAME] if len(pages) == 1 else [f"{_NAME}-{number}" for number in range(1, len(pages) + 1)]
     return tuple(_sheet(name, page) for name, page in zip(names, pages, strict=True))
 
@@ -86,21 +86,10 @@ def _how(found: tuple[Ladder, ...]) -> Iterator[str]:
         yield KEEP
 
 
-def _sheet(name: str, blocks: list[Drawing]) -> Sheet:
-    drawing = stacked(tuple(blocks), 2 * GAP)
+def _sheet(name: str, drawing: Drawing) -> Sheet:
     bores = drawing.only(Role.BORE).marks
     circles = tuple(mark.shape for mark in bores if isinstance(mark.shape, Circle))
     return fitted(name, _TITLE, drawing, margin=1.0, cautions=FOR_TEMPLATES, seam_avoid=circles)
-
-
-def _paged(blocks: list[Drawing], tall: float) -> list[list[Drawing]]:
-    """The blocks in their order, as many on a page as it takes."""
-    pages: list[list[Drawing]] = [[]]
-    for block in blocks:
-        if pages[-1] and stacked((*pages[-1], block), 2 * GAP).bounds.height > tall:
-            pages.append([])
-        pages[-1].append(block)
-    return pages
 
 
 # One coupon

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet
 from export.sheets.cautions import FOR_STRINGS
+from export.sheets.head import rough
 from geometry.build.build import Build
 from geometry.build.lengths import Units, show_gauge, show_length
 from geometry.layout.layout import Layout
@@ -129,7 +130,7 @@ def cut_words(units: Units) -> str:
     """How to cut a string, and what its lengths are."""
     return (
         "Pull the string through its post until it is tight, then cut it at the length past the post: "
-        f"turns × π × (post + string diameter) + {show_length(PAST_POST_SPARE, units)} to hold and bend (workshop "
+        f"turns × π × (post + string diameter) + {_cut_length(PAST_POST_SPARE, units)} to hold and bend (workshop "
         "practice, no source). Nut to post is in plan, as the string runs; from the nut is both together."
     )
 
@@ -151,11 +152,10 @@ def _cut_cells(cut: StringCut, layout: Layout, units: Units) -> tuple[str, ...]:
     return (
         layout.labels[cut.path.string.key],
         f"{cut.turns:g}",
-        *(_rounded(each, units) for each in lengths),
+        *(_cut_length(each, units) for each in lengths),
     )
 
 
-def _rounded(length: float, units: Units) -> str:
+def _cut_length(length: float, units: Units) -> str:
     """A length to the whole mm or the sixteenth of an inch, as a string is cut."""
-    step = 1.0 if units == "mm" else 25.4 / 16
-    return show_length(round(length / step) * step, units)
+    return rough(length, units, 1.0, 16)

@@ -79,6 +79,18 @@ def stacked(blocks: tuple[Drawing, ...], gap: float = GAP) -> Drawing:
     return joined(placed)
 
 
+def paged(blocks: Sequence[Drawing], tall: float, gap: float = GAP) -> list[Drawing]:
+    """The blocks below each other in their order, on as many pages `tall` mm high as they take; none is divided."""
+    pages: list[Drawing] = []
+    for block in blocks:
+        together = stacked((*pages[-1:], block), gap)
+        if pages and together.bounds.height <= tall:
+            pages[-1] = together
+        else:
+            pages.append(stacked((block,)))
+    return pages
+
+
 def side_by_side(blocks: tuple[Drawing, ...], gap: float = GAP) -> Drawing:
     """Drawings beside each other, `gap` mm apart, tops in line; the first begins at the origin."""
     placed: list[Drawing] = []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from fractions import Fraction
 from itertools import combinations
 
 import pytest
@@ -11,12 +12,14 @@ import shapely
 from msgspec.structs import astuple
 
 from export.drawing import Mark, Role, Text
-from export.sheet import Sheet
+from export.sheet import NO_SCALE, REDUCED, Sheet
 from export.sheets.cautions import FOR_CRADLE
 from export.sheets.cradle import cradle_machine_sheet, cradle_sheets, cut_line
-from export.sheets.head_rest import rest_views
+from export.sheets.cradle_list import part_rows
+from export.sheets.head_rest import rest_views, support_rows
 from geometry.bench.cradle import Cradle, cradle
 from geometry.build.build import Build
+from geometry.build.lengths import Units
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
@@ -142,7 +145,7 @@ def test_an_angled_head_is_shown_three_ways_to_scale() -> None:
     build = leaning(14.0)
     rest = made(build).rest
     sheet = sheets(build)["cradle-level"]
-    scale = int(next(text for text in words(sheet) if text.startswith("From the side")).rpartition(" ")[2])
+    scale = int(next(text for text in words(sheet) if text.startswith("From the side")).rpartition(":")[2])
     up, edge, down = side(build, "head and neck")
     for view, sign in ((up, -1.0), (edge, -1.0), (down, 1.0)):
         lines = [segment for segment in view.segments if segment.length * scale > rest.far.along]
@@ -192,6 +195,38 @@ def test_a_flat_head_lies_flat_both_ways() -> None:
     assert "The head is flat" in said
     assert "belt cover" not in said
     assert "riser of" not in said
+    heads, rows = support_rows(made(build), "mm")
+    assert heads == ("Support", "from nut", "face up", "face down")
+    assert {row[2] for row in rows} == {f"{made(build).rest.near.on_riser:g} mm"}
+    assert "below it" not in said
+
+
+@pytest.mark.parametrize("units", ["mm", "inch"])
+@pytest.mark.parametrize("degrees", [0.0, 14.0])
+def test_on_small_paper_no_words_are_divided(degrees: float, units: Units) -> None:
+    build, small = leaning(degrees), (112.5, 110.0)
+    pages = [
+        sheet
+        for sheet in cradle_sheets(build, lay_out(build), Shop(units=units), small)
+        if sheet.name.startswith(("cradle-level", "cradle-parts"))
+    ]
+    assert len({sheet.name for sheet in pages}) == len(pages) > (2 if degrees else 1)
+    assert all(sheet.bounds.width <= small[0] and sheet.bounds.height <= small[1] for sheet in pages)
+    reduced = [sheet.name for sheet in pages if sheet.scale == REDUCED]
+    assert reduced == ["cradle-level"]
+    assert all(sheet.scale == NO_SCALE for sheet in pages if sheet.name not in reduced)
+
+
+def test_sizes_in_inches_are_those_of_a_rule() -> None:
+    cells = [cell for row in part_rows(made(leaning(14.0)), "inch") for cell in row[2:]]
+    cells += [cell for row in support_rows(made(leaning(14.0)), "inch")[1] for cell in row[1:]]
+    for cell in cells:
+        whole = Fraction(0)
+        for part in cell.removesuffix(" in").removeprefix("−").split():
+            whole += Fraction(part)
+        assert 64 % whole.denominator == 0
+    driving = everything(sheets(leaning(14.0), Shop(units="inch"))["cradle-wedges"])
+    assert "1/4 in of driving takes up 1/32 in" in driving
 
 
 def test_a_deep_neck_on_a_slight_angle_meets_the_head_with_a_step() -> None:
