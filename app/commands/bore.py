@@ -44,7 +44,8 @@ def run(chosen: argparse.Namespace) -> int:
     if chosen.json:
         print(json.dumps([_as_json(each, wood, shop) for each in kinds], indent=2, ensure_ascii=False))
         return DONE
-    print(f"Wood: {wood_words(find_wood(wood, shop.own_woods), wood)}.")
+    words = wood_words(find_wood(wood, shop.own_woods), wood)
+    print(f"Wood: {words.removeprefix('wood ')}.")
     print("\n".join(line for each in kinds for line in _lines(each, wood, shop)))
     return DONE
 

@@ -13,7 +13,7 @@ import pytest
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import Shop, read_shop, write_shop
 from tests.app.commands.calls import SAMPLES, SIX, Printed, refused, run, said, written
-from tests.builds import plain_head, row, tuner
+from tests.builds import change, plain_head, row, three_and_three, tuner
 
 
 @pytest.fixture
@@ -126,6 +126,12 @@ def test_builds_without_tuners_and_with_several(tmp_path: Path, shop: str, capsy
     build = plain_head(row("treble", hardware="one"), row("bass", hardware="two"), hardware=kinds)
     written(build, tmp_path)
     assert "--hardware: name one of" in refused(capsys, "bore", file, "--felt", "8", "--shop", shop)
+
+
+def test_a_wood_that_is_not_named_is_told(tmp_path: Path, shop: str, capsys: Printed) -> None:
+    build = three_and_three()
+    file = written(change(build, head=change(build.head, wood="")), tmp_path)
+    assert said(capsys, "bore", file, "--shop", shop).startswith("Wood: not named.\n")
 
 
 # The schedule as a CSV
