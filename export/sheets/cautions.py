@@ -1,7 +1,7 @@
 """The short warnings of the sheets and of the window, each written once.
 
 They remind; they replace neither the manual of a machine nor local rules nor licensed practice. Each is one line on
-the narrowest page, and a sheet shows at most three.
+A4 and Letter, and a sheet shows at most three.
 """
 
 from __future__ import annotations

@@ -36,6 +36,7 @@ from export.text import ASCENT, DESCENT
 from geometry.build.build import Blank, Build, Retainer
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
+from geometry.search.allowance_words import show_radius
 from geometry.search.joint import exact_rings
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
@@ -296,11 +297,11 @@ def _table(
 ) -> tuple[str, tuple[str, ...], tuple[tuple[str, ...], ...]]:
     """Title, heads and rows of the table of holes."""
     unit = "mm" if shop.units == "mm" else "in"
-    heads = ("post", f"x {unit}", f"y {unit}", "⌀ mm", "⌀ in", "ring mm")
+    heads = ("post", f"x {unit}", f"y {unit}", "⌀ mm", "⌀ in", f"ring {unit}")
     rows: list[tuple[str, ...]] = []
     for post in layout.posts:
         place = (coordinate(post.at.x, shop.units), coordinate(post.at.y, shop.units))
-        ring = f"{radii[post.key]:.1f}" if radii[post.key] > 0 else "none"
+        ring = show_radius(radii[post.key], shop.units).split()[0] if radii[post.key] > 0 else "none"
         rows.append((post.label, *place, *_both(post.hardware.bore.through), ring))
         if post.hardware.bore.counterbore is not None:
             rows.append(("  top", "", "", *_both(post.hardware.bore.counterbore.diameter), ""))

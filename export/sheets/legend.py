@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from export.sheets.head import DOT, diameter_words, region_names, tip
+from export.sheets.names import run_words
 from geometry.bench.small_holes import old_hole_names
 from geometry.build.build import Build, OldHole, Region
 from geometry.build.lengths import Units, show_length
@@ -61,10 +62,10 @@ def ring_words(layout: Layout, radii: dict[str, float]) -> Iterator[str]:
         yield "Dotted ring: while every punch mark lies inside its own ring, the head is safe."
     small = [post.label for post in layout.posts if 0 < radii[post.key] <= DOT]
     if small:
-        yield f"Smaller than its dot: the ring round {', '.join(small)}. See the table; punch with care."
+        yield f"Smaller than its dot: the ring round {run_words(small)}. See the table; punch with care."
     broken = [post.label for post in layout.posts if radii[post.key] <= 0]
     if broken:
-        yield f"No ring round {', '.join(broken)}: nothing may be missed there, or a limit is broken already."
+        yield f"No ring round {run_words(broken)}: nothing may be missed there, or a limit is broken already."
 
 
 def retainer_names(build: Build) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from msgspec.structs import replace
 
 from export.drawing import Drawing, Role
-from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow
+from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow, laid_out
 from export.sheet import REDUCED, TRUE_SIZE, Sheet, fitted
 from export.sheets.cautions import FOR_STRENGTH
 from export.sheets.strength_curve import fit_to, strength_drawing
@@ -30,9 +30,9 @@ from geometry.layout.layout import Layout
 from geometry.layout.string_loads import string_loads
 from geometry.shape.point import Point
 from geometry.trade.shop import Shop
+from geometry.trade.strings import POUND_FORCE
 
 _NAME, _TITLE = "strength", "Will it hold: the head against its strings"
-_ENDLESS = 5000.0
 _MARGIN = 1.0
 
 
@@ -50,14 +50,16 @@ def strength_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float,
     if fit.factor < 1:
         drawing += _below(drawing, paragraphs((f"Drawn at {percent(fit.factor)} of its size.",), wide))
     blocks = tuple(_blocks(build, layout, found, shop.units))
-    (text,) = flow(blocks, _NAME, _TITLE, wide, _ENDLESS)
-    whole = drawing + _below(drawing, text.drawing)
+    whole = drawing + _below(drawing, laid_out(blocks, wide))
     scale = REDUCED if fit.factor < 1 else TRUE_SIZE
-    if whole.bounds.height <= high:
-        return (replace(fitted(_NAME, _TITLE, whole, margin=_MARGIN, cautions=FOR_STRENGTH), scale=scale),)
-    pages = flow(blocks, f"{_NAME}-words", f"{_TITLE}, in words", *room)
+    alone = whole.bounds.height <= high
+    drawn = whole if alone else drawing
+    first = fitted(_NAME, _TITLE, drawn, margin=_MARGIN, cautions=FOR_STRENGTH, scale=scale)
+    if alone:
+        return (first,)
+    pages = flow(blocks, f"{_NAME}-words", "Will it hold, in words", *room)
     return (
-        replace(fitted(_NAME, _TITLE, drawing, margin=_MARGIN, cautions=FOR_STRENGTH), scale=scale),
+        first,
         *(replace(page, cautions=FOR_STRENGTH) for page in pages),
     )
 
@@ -101,14 +103,20 @@ def input_table(build: Build, layout: Layout, found: Strength, units: Units) -> 
     """Everything the figure is made from, its value, and where it is from."""
     columns = (Column("Input", 2.6), Column("Value", 2.4), Column("From", 5.0))
     head = build.head
-    thick = " to ".join(length_words(each, units) for each in (head.thickness_nut, head.thickness_tip))
+    thick = " to ".join(
+        dict.fromkeys(length_words(each, units) for each in (head.thickness_nut, head.thickness_tip))
+    )
     joint = "grain along the neck" if head.joint == "one piece" else "grain along the head"
     rows = [
         ("Wood", head.wood or "not named", "the build"),
         ("Thickness", thick, "the build, from the nut to the tip"),
         ("Head", f"{head.angle_deg:g}°, {head.joint}", f"the build: {joint}"),
         *_volute(build, units),
-        ("Pull of the strings", _pull(build, layout), "their pitches, gauges and scale length; see strings"),
+        (
+            "Pull of the strings",
+            _pull(build, layout, units),
+            "their pitches, gauges and scale length; see strings",
+        ),
         *sources(found),
     ]
     return Table(columns, tuple(Row(row, Role.NOTES) for row in rows))
@@ -121,10 +129,13 @@ def _volute(build: Build, units: Units) -> Iterator[tuple[str, str, str]]:
         yield "Volute", f"{high} high, {long} long", "the build"
 
 
-def _pull(build: Build, layout: Layout) -> str:
+def _pull(build: Build, layout: Layout, units: Units) -> str:
     """The pull of all strings that have a post."""
     placed = {path.string.key for path in layout.paths}
     pulls = [load.pull for load in string_loads(build) if load.string.key in placed]
     known = [pull for pull in pulls if pull is not None]
     missing = f", {len(pulls) - len(known)} not known" if len(known) < len(pulls) else ""
-    return f"{two_figures(sum(known))} N on {len(known)} strings{missing}"
+    total = (
+        f"{two_figures(sum(known))} N" if units == "mm" else f"{two_figures(sum(known) / POUND_FORCE)} lbf"
+    )
+    return f"{total} on {len(known)} strings{missing}"

@@ -11,7 +11,7 @@ import msgspec
 from export.drawing import Drawing, Mark, Role, Text
 from export.sheets.face import path_marks
 from export.sheets.head import centre_line, extent_at, head_lines, keep_clear, old_holes
-from export.sheets.reduced import reduced
+from export.sheets.reduced import reduced, reduced_point
 from export.text import ASCENT, CAP, width
 from geometry.bench.strength import BEFORE_NUT, Station, Strength
 from geometry.build.build import Build
@@ -104,9 +104,11 @@ def strength_drawing(build: Build, layout: Layout, found: Strength, units: Units
     Without a figure the plot shows stresses instead; a fit without the head leaves the plot only.
     """
     face, left = Drawing(()), width(show_length(layout.top, units), _SIZE)
+    labels = _labels(layout, fit.factor) if fit.head else ()
     if fit.head:
         face = reduced(Drawing(tuple(_face(build, layout))), fit.factor)
         left += face.bounds.right + _GAP
+        face += Drawing(tuple(Mark(Role.LABEL, label, f"post {label.words}") for label in labels))
     if found.told:
         scale = _Scale(left, 0.5, 100.0, (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0), fit, layout.top)
         title, names = "times what the strings pull", ("all four counted", "plain section")
@@ -120,7 +122,7 @@ def strength_drawing(build: Build, layout: Layout, found: Strength, units: Units
     for number, (role, name, value) in enumerate(zip(roles, names, values, strict=True)):
         marks += _curve(found.stations, value, role, scale)
         marks += _key(scale, role, name, number)
-    return face + Drawing((*marks, *_weakest(layout, found, scale)))
+    return face + Drawing((*marks, *_weakest(layout, found, scale, labels)))
 
 
 # The head
@@ -135,8 +137,15 @@ def _face(build: Build, layout: Layout) -> Iterator[Mark]:
     yield from path_marks(layout)
     for post in layout.posts:
         yield Mark(Role.BORE, Circle(post.at, post.bore / 2), f"post {post.label}")
-        at = post.at + Vector(0.0, -_SIZE * CAP / 2)
-        yield Mark(Role.LABEL, Text(at, _SIZE, post.label, anchor="middle", bold=True), f"post {post.label}")
+
+
+def _labels(layout: Layout, factor: float) -> tuple[Text, ...]:
+    """The labels of the posts, each in the middle of its bore, on the head drawn `factor` times as large as it is."""
+    down = Vector(0.0, -_SIZE * CAP / 2)
+    return tuple(
+        Text(reduced_point(post.at, factor) + down, _SIZE, post.label, anchor="middle", bold=True)
+        for post in layout.posts
+    )
 
 
 def _neck(layout: Layout) -> Iterator[Mark]:
@@ -194,8 +203,11 @@ def _curve(stations: tuple[Station, ...], value: Value, role: Role, scale: _Scal
             yield Mark(role, through(points))
 
 
-def _weakest(layout: Layout, found: Strength, scale: _Scale) -> Iterator[Mark]:
-    """A line across head and plot at the weakest place, and a ring where it meets the curve."""
+def _weakest(layout: Layout, found: Strength, scale: _Scale, labels: tuple[Text, ...]) -> Iterator[Mark]:
+    """A line across head and plot at the weakest place, and a ring where it meets the curve.
+
+    The line strikes out none of the `labels` on the head.
+    """
     weakest = found.weakest
     if weakest is None:
         return
@@ -203,7 +215,21 @@ def _weakest(layout: Layout, found: Strength, scale: _Scale) -> Iterator[Mark]:
     role = Role.STOP if found.told and value < 1 else Role.WATCH
     y, side = weakest.y * scale.factor, extent_at(layout, max(0.0, weakest.y))
     left = (side[0].x if side else 0.0) * scale.factor - _OVER if scale.fit.head else scale.left
-    yield Mark(role, through((Point(left, y), Point(scale.right, y))), "weakest")
-    yield Mark(role, Circle(Point(scale.x(value), y), 1.4), "weakest")
-    at = Point(scale.right, y + 1.0)
-    yield Mark(Role.NOTES, Text(at, _SIZE, "weakest", anchor="end", bold=True))
+    ring = Circle(Point(scale.x(value), y), 1.4)
+    for start, end in _beside(labels, left, scale.right, y):
+        yield Mark(role, through((Point(start, y), Point(end, y))), "weakest")
+    yield Mark(role, ring, "weakest")
+    # Where the figure is least, both curves run right of it.
+    free = found.told and ring.bounds.left - scale.left > width("weakest", _SIZE, bold=True) + 2 * _APART
+    at = Point(scale.left + _APART if free else scale.right, y + 1.0)
+    yield Mark(Role.NOTES, Text(at, _SIZE, "weakest", anchor="start" if free else "end", bold=True))
+
+
+def _beside(labels: tuple[Text, ...], left: float, right: float, y: float) -> Iterator[tuple[float, float]]:
+    """The stretches of a level line from `left` to `right` that keep clear of the labels."""
+    boxes = [label.bounds.grown(_APART / 2) for label in labels]
+    for box in sorted((box for box in boxes if box.bottom < y < box.top), key=lambda box: box.left):
+        if box.left > left:
+            yield left, box.left
+        left = max(left, box.right)
+    yield left, right

@@ -18,11 +18,13 @@ from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
 from export.sheets.face import face_sheets, plain_face_sheet
 from export.sheets.head import circle_points, coordinate, diameter_words, hatching, millimetres
+from export.sheets.legend import ring_words
 from export.text import SMALLEST
 from geometry.build.build import Build, Nodes, Polygon, Region
 from geometry.build.edits import mirrored
 from geometry.build.lengths import show_length
 from geometry.layout.layout import lay_out
+from geometry.search.joint import exact_rings
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle
@@ -345,3 +347,22 @@ def test_a_tick_stands_where_the_centre_line_leaves_the_head(make: Callable[[], 
 def test_a_head_that_leans_to_the_left_says_so() -> None:
     running = " ".join(text.words for text in words(face(mirrored(six_in_line())).drawing))
     assert "to the left of the centre line" in running
+
+
+def test_rings_are_listed_in_the_units_of_the_shop() -> None:
+    build = six_in_line()
+    layout = lay_out(build)
+    # Rounded down to tenths of a mm, and from there to thousandths of an inch.
+    radius = min(ring.radius for ring in exact_rings(build, layout).rings)
+    inches = f"{int(radius / 25.4 * 1000) / 1000:.3f}"
+    for units, head, cell in (("mm", "ring mm", f"{radius:.1f}"), ("inch", "ring in", inches)):
+        told = [text.words for text in words(face(build, units=units).drawing)]
+        assert cell in told[told.index(head) :]
+
+
+def test_rings_that_are_not_drawn_are_named_in_runs() -> None:
+    layout = lay_out(six_in_line())
+    small = " ".join(ring_words(layout, dict.fromkeys((post.key for post in layout.posts), 0.1)))
+    none = " ".join(ring_words(layout, dict.fromkeys((post.key for post in layout.posts), 0.0)))
+    assert "the ring round 1 to 6." in small
+    assert "No ring round 1 to 6:" in none

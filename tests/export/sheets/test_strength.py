@@ -7,7 +7,8 @@ from collections.abc import Callable
 from itertools import pairwise
 
 import pytest
-from msgspec.structs import replace
+import shapely
+from msgspec.structs import astuple, replace
 
 from export.drawing import Drawing, Mark, Role, Text
 from export.page import paginate_all
@@ -113,11 +114,51 @@ def test_the_curve_is_as_low_as_the_figure_at_the_weakest_place() -> None:
     assert leftmost.x == pytest.approx(ticks["1"] + step)
 
 
+@pytest.mark.parametrize("make", READY_MADE)
+@pytest.mark.parametrize("factor", [0.5, 1.0])
+def test_the_line_of_the_weakest_place_strikes_out_no_label(make: Callable[[], Build], factor: float) -> None:
+    build = wooden(with_pitches(make))
+    layout = lay_out(build)
+    drawing = strength_drawing(build, layout, strength(build, layout), "mm", Fit(factor))
+    lines = [
+        mark.shape.bounds
+        for mark in drawing.marks
+        if mark.label == "weakest" and isinstance(mark.shape, Contour)
+    ]
+    assert lines
+    assert len({line.bottom for line in lines}) == 1
+    labels = [mark.shape.bounds for mark in drawing.only(Role.LABEL).marks]
+    assert len(labels) == len(layout.posts)
+    assert not any(label.overlaps(line) for label in labels for line in lines)
+    discs = [mark.shape for mark in drawing.only(Role.BORE).marks if isinstance(mark.shape, Circle)]
+    for disc, label in zip(discs, labels, strict=True):
+        assert label.centre.distance(disc.centre) < 0.5
+
+
+def test_the_word_at_the_weakest_place_stands_clear_of_both_curves() -> None:
+    build = wooden(three_and_three())
+    layout = lay_out(build)
+    drawing = strength_drawing(build, layout, strength(build, layout), "mm", Fit())
+    (word,) = (
+        mark.shape.bounds
+        for mark in drawing.marks
+        if isinstance(mark.shape, Text) and mark.shape.words == "weakest"
+    )
+    curves = [mark.shape for mark in drawing.only(Role.CURVE, Role.SECOND_CURVE).marks]
+    box = shapely.box(*astuple(word))
+    for curve in curves:
+        assert isinstance(curve, Contour)
+        assert shapely.LineString([(at.x, at.y) for at in curve.points]).distance(box) > 0.5
+
+
 def test_a_head_that_fails_is_marked_as_stop() -> None:
     build = wooden(three_and_three(), "western redcedar", thickness_nut=5.0, thickness_tip=5.0)
     sheets = sheets_of(build)
     assert "fails under its own strings" in words(sheets)
-    assert len(of_role(sheets, Role.STOP)) == 2
+    marks = of_role(sheets, Role.STOP)
+    assert {mark.label for mark in marks} == {"weakest"}
+    assert sum(isinstance(mark.shape, Circle) for mark in marks) == 1
+    assert not of_role(sheets, Role.WATCH)
     assert of_role(sheets, Role.WATCH) == []
 
 
@@ -190,6 +231,17 @@ def test_inputs_name_joint_volute_and_missing_pulls() -> None:
 def test_inches() -> None:
     said = words(sheets_of(wooden(three_and_three()), shop=Shop(units="inch")))
     assert "1 in" in said.split("nut", 1)[1]
+    assert " lbf on 6 strings" in said
+    assert " N on" not in said
+
+
+def test_a_head_of_one_thickness_has_one() -> None:
+    even, tapered = (
+        words(sheets_of(wooden(three_and_three(), thickness_nut=14.0, thickness_tip=tip)))
+        for tip in (14.0, 12.0)
+    )
+    assert "14.0 mm to 12.0 mm" in tapered
+    assert "14.0 mm to" not in even
 
 
 def test_no_pull_no_sheet_and_no_tuners_no_balance() -> None:
