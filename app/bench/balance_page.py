@@ -70,16 +70,18 @@ class BalancePage(Page):
                 for name in unweighed(layout)
             ],
         )
-        tell(self.words, say_balance(balance(build, layout, own), place, self.units))
+        weighed = balance(build, layout, own)
+        tell(self.words, say_balance(weighed, place, self.units))
         # A dozen heads are laid out and judged for it: too much for every rest in the middle of a drag.
         self.rivals.setEnabled(not scene.gesture)
         if not scene.gesture:
-            self._show_rivals(rivals(build, layout, own), place)
+            found = rivals(build, layout, own)
+            self._show_rivals(found, place)
+            self.none.setVisible(not found and weighed.wood.told)
 
     def _show_rivals(self, found: tuple[Rival, ...], place: Point) -> None:
         for part in (self.rivals_title, self.note):
             part.setVisible(bool(found))
-        self.none.setVisible(not found and not self.session.scene.layout.posts)
         columns = (
             Column(self.tr("Tuners and buttons")),
             Column(self.tr("Head"), anchor="end"),
