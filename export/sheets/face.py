@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from export.drawing import Drawing, Mark, Role, Text
+from export.flow import NARROW
 from export.labels import Request
 from export.sheet import Sheet, fitted
 from export.sheets.beside import Side, anywhere, aside
@@ -100,7 +101,8 @@ def face_sheets(
         *retainer_words(build),
     )
     blocks = (divided(*titles), paragraphs(words, 60.0))
-    wide = stacked((divided(*titles, columns=2), paragraphs(words, room[0] - 4.0)))
+    beside = 2 if room[0] >= NARROW else 1
+    wide = stacked((divided(*titles, columns=beside), paragraphs(words, room[0] - 4.0)))
     bores = tuple(Circle(post.at, post.bore / 2) for post in layout.posts)
     return with_table("face", "Drilling template, face", drawing, blocks, wide, room, FOR_TEMPLATES, bores)
 

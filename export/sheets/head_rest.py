@@ -23,7 +23,7 @@ from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds
 from geometry.shape.tolerance import SAME
 
-_SCALES = (1, 2, 5, 10, 20, 50)
+_SCALES = (1, 2, 5, 10, 15, 20, 50)
 _PAST = 40.0  # mm of neck drawn past the far station
 _SUPPORT = 16.0
 _EDGE = 30.0  # mm of the table's edge drawn
@@ -50,7 +50,7 @@ def rest_sheets(
     """Side views to a scale that fits, the heights of the supports, what to check before drilling: pages of `room`."""
     wide = min(room[0], ROOM[0]) - 2.0
     scale, views = rest_views(build, made, units, wide)
-    drawn = stacked((heading(f"From the side, 1:{scale}"), *views))
+    first = stacked((heading(f"From the side, 1:{scale}"), views[0]))
     words = paragraphs(tuple(rest_remarks(build, made, units)), wide)
     return tuple(
         fitted(
@@ -59,17 +59,22 @@ def rest_sheets(
             page,
             margin=1.0,
             cautions=FOR_CRADLE,
-            scale=REDUCED if number == 1 else NO_SCALE,
+            scale=REDUCED if page.only(Role.OUTLINE).marks else NO_SCALE,
         )
-        for number, page in enumerate(paged((drawn, _table(made, units), words), room[1] - 2.0), 1)
+        for number, page in enumerate(
+            paged((first, *views[1:], _table(made, units), words), room[1] - 2.0), 1
+        )
     )
 
 
 def rest_views(build: Build, made: Cradle, units: Units, wide: float) -> tuple[int, tuple[Drawing, ...]]:
     """The side views to a scale at which they keep to `wide` mm, and that scale: 1 to so many."""
-    length = made.base.top + made.rest.far.away + _PAST + 10.0
-    scale = next((each for each in _SCALES if length / each <= wide), _SCALES[-1])
-    return scale, tuple(_drawn(build, made, view, scale, units) for view in _views(build, made))
+    views: tuple[Drawing, ...] = ()
+    for scale in _SCALES:
+        views = tuple(_drawn(build, made, view, scale, units) for view in _views(build, made))
+        if max(view.bounds.width for view in views) <= wide:
+            return scale, views
+    return _SCALES[-1], views
 
 
 def _views(build: Build, made: Cradle) -> Iterator[_View]:
