@@ -154,7 +154,6 @@ def _scale(sizes: Sequence[Bounds], room: tuple[float, float]) -> float:
 def _marks(side: Side) -> Drawing:
     """A head as the face shows it, with its tuners behind and the rings of its holes."""
     build, layout = side.build, side.layout
-    radii = {ring.post: ring.radius for ring in side.allowance.rings}
     behind = Drawing(tuple(back_marks(build, layout))).only(*_BEHIND)
     face = (
         *head_lines(build, layout),
@@ -162,7 +161,7 @@ def _marks(side: Side) -> Drawing:
         *nut_marks(build, layout),
         *path_marks(layout),
         *bore_marks(layout),
-        *ring_marks(layout, radii),
+        *ring_marks(side.allowance.rings),
     )
     return behind + Drawing(face).only(*_SHOWN)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from export.drawing import Drawing, Mark, Role, Text
 from export.flow import NARROW
@@ -35,10 +35,12 @@ from export.sheets.legend import keep_clear_words, retainer_names, retainer_word
 from export.sheets.table import divided, paragraphs, stacked, with_table
 from export.text import ASCENT, DESCENT
 from geometry.build.build import Blank, Build, Retainer
+from geometry.build.lengths import Units
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
+from geometry.search.allowance import Ring
 from geometry.search.allowance_words import show_radius
-from geometry.search.joint import exact_rings
+from geometry.search.joint import JointRing, exact_rings
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
@@ -75,7 +77,7 @@ def face_sheets(
     Its table of holes stands beside the head or below it, whichever keeps to `room` (width and height in mm); where
     neither does, on a sheet of its own.
     """
-    radii = {ring.post: ring.radius for ring in exact_rings(build, layout).rings}
+    rings = exact_rings(build, layout).rings
     marks = (
         *head_lines(build, layout),
         *_tabs(build, layout),
@@ -85,17 +87,17 @@ def face_sheets(
         *old_holes(build),
         *retainer_marks(build),
         *bore_marks(layout),
-        *ring_marks(layout, radii),
+        *ring_marks(rings),
         *blank_marks(build.head.blank),
     )
     drawing = Drawing(marks)
     region = Drawing(tuple(head_lines(build, layout))).bounds
     drawing += _labels(build, layout, drawing, region)
-    titles = _table(layout, shop, radii)
+    titles = _table(layout, shop, rings)
     words = (
         _MEASURES,
         *_INSTRUCTIONS,
-        *ring_words(layout, radii),
+        *ring_words(rings),
         *tip_words(layout, shop.units),
         *keep_clear_words(build, shop.units),
         *retainer_words(build),
@@ -147,11 +149,11 @@ def bore_marks(layout: Layout) -> Iterator[Mark]:
         yield from crosshair(post.at, post.bore / 2, name)
 
 
-def ring_marks(layout: Layout, radii: dict[str, float]) -> Iterator[Mark]:
-    """The dotted rings round the marks of the posts, by key; one smaller than the dot of its mark is not drawn."""
-    for post in layout.posts:
-        if radii[post.key] > DOT:
-            yield Mark(Role.MARGIN_RING, Circle(post.at, radii[post.key]), f"post {post.label}")
+def ring_marks(rings: Iterable[JointRing | Ring]) -> Iterator[Mark]:
+    """The dotted rings round the marks of the posts; one smaller than the dot of its mark is not drawn."""
+    for each in rings:
+        if each.radius > DOT:
+            yield Mark(Role.MARGIN_RING, Circle(each.at, each.radius), f"post {each.label}")
 
 
 def path_marks(layout: Layout) -> Iterator[Mark]:
@@ -295,19 +297,25 @@ def _bore_lines(post: PlacedPost) -> tuple[str, ...]:
 
 
 def _table(
-    layout: Layout, shop: Shop, radii: dict[str, float]
+    layout: Layout, shop: Shop, rings: tuple[JointRing, ...]
 ) -> tuple[str, tuple[str, ...], tuple[tuple[str, ...], ...]]:
     """Title, heads and rows of the table of holes."""
     unit = "mm" if shop.units == "mm" else "in"
     heads = ("post", f"x {unit}", f"y {unit}", "⌀ mm", "⌀ in", f"ring {unit}")
     rows: list[tuple[str, ...]] = []
-    for post in layout.posts:
+    for post, allowed in zip(layout.posts, rings, strict=True):
         place = (coordinate(post.at.x, shop.units), coordinate(post.at.y, shop.units))
-        ring = show_radius(radii[post.key], shop.units).split()[0] if radii[post.key] > 0 else "none"
-        rows.append((post.label, *place, *_both(post.hardware.bore.through), ring))
+        cell = _ring_cell(allowed, shop.units)
+        rows.append((post.label, *place, *_both(post.hardware.bore.through), cell))
         if post.hardware.bore.counterbore is not None:
             rows.append(("  top", "", "", *_both(post.hardware.bore.counterbore.diameter), ""))
     return "Bores", heads, tuple(rows)
+
+
+def _ring_cell(allowed: JointRing, units: Units) -> str:
+    if allowed.drilled:
+        return "drilled"
+    return show_radius(allowed.radius, units).split()[0] if allowed.radius > 0 else "none"
 
 
 def _both(diameter: float) -> tuple[str, str]:

@@ -10,6 +10,7 @@ from geometry.bench.small_holes import old_hole_names
 from geometry.build.build import Build, OldHole, Region
 from geometry.build.lengths import Units, show_length
 from geometry.layout.layout import Layout
+from geometry.search.joint import JointRing
 from geometry.shape.tolerance import SAME
 
 _KINDS = {"tree": "string tree", "guide post": "guide post"}
@@ -56,16 +57,19 @@ def tip_words(layout: Layout, units: Units) -> Iterator[str]:
         )
 
 
-def ring_words(layout: Layout, radii: dict[str, float]) -> Iterator[str]:
+def ring_words(rings: tuple[JointRing, ...]) -> Iterator[str]:
     """What the rings round the marks promise, and where there is none or none that can be drawn."""
-    if any(radius > DOT for radius in radii.values()):
+    if any(ring.radius > DOT for ring in rings):
         yield "Dotted ring: while every punch mark lies inside its own ring, the head is safe."
-    small = [post.label for post in layout.posts if 0 < radii[post.key] <= DOT]
+    small = [ring.label for ring in rings if 0 < ring.radius <= DOT]
     if small:
         yield f"Smaller than its dot: the ring round {run_words(small)}. See the table; punch with care."
-    broken = [post.label for post in layout.posts if radii[post.key] <= 0]
-    if broken:
-        yield f"No ring round {run_words(broken)}: nothing may be missed there, or a limit is broken already."
+    drilled = [ring.label for ring in rings if ring.drilled]
+    if drilled:
+        yield f"Drilled already, so without a ring: {run_words(drilled)}."
+    none = [ring.label for ring in rings if ring.radius <= 0 and not ring.drilled]
+    if none:
+        yield f"No ring round {run_words(none)}: nothing may be missed there, or a limit is broken already."
 
 
 def retainer_names(build: Build) -> tuple[str, ...]:

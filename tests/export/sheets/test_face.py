@@ -21,7 +21,7 @@ from export.sheets.head import circle_points, coordinate, diameter_words, hatchi
 from export.sheets.legend import ring_words
 from export.text import SMALLEST
 from geometry.build.build import Build, Nodes, Polygon, Region
-from geometry.build.edits import mirrored
+from geometry.build.edits import mirrored, set_drilled
 from geometry.build.lengths import show_length
 from geometry.layout.layout import lay_out
 from geometry.search.joint import exact_rings
@@ -361,8 +361,21 @@ def test_rings_are_listed_in_the_units_of_the_shop() -> None:
 
 
 def test_rings_that_are_not_drawn_are_named_in_runs() -> None:
-    layout = lay_out(six_in_line())
-    small = " ".join(ring_words(layout, dict.fromkeys((post.key for post in layout.posts), 0.1)))
-    none = " ".join(ring_words(layout, dict.fromkeys((post.key for post in layout.posts), 0.0)))
+    build = six_in_line()
+    rings = exact_rings(build, lay_out(build)).rings
+    small, none, drilled = (
+        " ".join(ring_words(tuple(change(ring, **fields) for ring in rings)))
+        for fields in ({"radius": 0.1}, {"radius": 0.0}, {"radius": 0.0, "drilled": True})
+    )
     assert "the ring round 1 to 6." in small
     assert "No ring round 1 to 6:" in none
+    assert drilled == "Drilled already, so without a ring: 1 to 6."
+
+
+def test_a_drilled_hole_has_no_ring_and_says_so() -> None:
+    build = set_drilled(three_and_three(), three_and_three().rows[0].posts[0].key, drilled=True)
+    drawing = face(build).drawing
+    assert len(drawing.only(Role.MARGIN_RING).marks) == 5
+    said = [text.words for text in words(drawing)]
+    assert said.count("drilled") == 1
+    assert "Drilled already, so without a ring: 1." in " ".join(said)
