@@ -13,8 +13,8 @@ DARK: Colour = (70, 70, 70)
 GREY: Colour = (110, 110, 110)
 PALE: Colour = (160, 160, 160)
 TINT: Colour = (225, 225, 225)
-# Three colours that people with any kind of colour vision tell apart: M. Okabe, K. Ito, "Color Universal
-# Design", 2008 (jfly.uni-koeln.de/color). Each also differs from the others by its dash or its weight.
+# Three colours that people with any kind of colour vision tell apart: "Color Universal Design", 2008.
+# Each also differs from the others by its dash or its weight.
 BLUE: Colour = (0, 114, 178)
 GREEN: Colour = (0, 158, 115)
 VERMILLION: Colour = (213, 94, 0)

@@ -200,7 +200,11 @@ _TYPES = [
     changed("strings.0.key", "s 1", "expected text of 1 to 40 letters, digits, dots, hyphens or underscores"),
     changed("strings.0.key", "", "expected text of 1 to 40 letters"),
     changed("strings.0.key", "s1\n", "expected a key without a line break"),
-    changed("strings.0.kind", "silk", 'expected one of "gut", "nylon", "plain", "wound"'),
+    changed(
+        "strings.0.kind",
+        "silk",
+        'expected one of "bronze wound", "gut", "nickel wound", "nylon", "plain", "wound"',
+    ),
     changed("rows.0.posts.0.string", 1, "expected null or text of 1 to 40 letters"),
     changed("hardware.0.plate.posts", 2.5, "2.5 is not usable here; expected a whole number"),
     changed("hardware.0.screws", 2, "2 is not usable here; expected a list"),

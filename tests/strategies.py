@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 from hypothesis import strategies as st
 from msgspec import UNSET, UnsetType
@@ -39,6 +39,7 @@ from geometry.shape.point import Point, Vector
 from geometry.trade.hardware import Disc, Hardware, Screw
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.limits import RULE_NAMES, ChangedLimit, LevelName
+from geometry.trade.string_sets import StringKind
 
 SIDES: tuple[SideName, ...] = ("bass", "treble")
 SIZES = st.floats(0.01, 2000.0)
@@ -243,9 +244,7 @@ NUTS = st.builds(
 @st.composite
 def builds(draw: st.DrawFn, least: int = 0) -> Build:
     """Any build that a file may hold: whole, half-drawn or absurd; at least so many strings, rows and posts."""
-    kinds: st.SearchStrategy[Literal["plain", "wound", "nylon", "gut"]] = st.sampled_from(
-        ("plain", "wound", "nylon", "gut")
-    )
+    kinds: st.SearchStrategy[StringKind] = st.sampled_from(get_args(StringKind))
     pitches: st.SearchStrategy[str | UnsetType] = st.sampled_from((UNSET, "E4", "F#3", "Bb0"))
     string_keys, hardware_keys = draw(keys("s", 4, least)), draw(keys("h", 2, least))
     return Build(

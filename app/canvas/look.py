@@ -1,7 +1,7 @@
 """Colours and lines of the canvas: one table for light rooms, one for dark ones.
 
-The colours of meaning come from a set that people with any kind of colour vision tell apart (M. Okabe, K. Ito, "Color
-Universal Design", 2008), darkened or lightened until text in them has a contrast of 4.5 and lines have 3 against
+The colours of meaning come from a set that people with any kind of colour vision tell apart ("Color Universal
+Design", 2008), darkened or lightened until text in them has a contrast of 4.5 and lines have 3 against
 everything they lie on (WCAG 2.2, 1.4.3 and 1.4.11). No meaning hangs on a colour alone: each level has its own sign
 and word, each kind of line its own dash or weight.
 """

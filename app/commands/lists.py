@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
-from geometry.trade.string_sets import STRING_SETS, StringSet
+from geometry.trade.string_sets import STRING_SETS, StringSet, is_wound
 
 
 def hardware() -> str:
@@ -32,7 +32,7 @@ def strings() -> str:
 
 
 def _string_row(each: StringSet) -> tuple[str, ...]:
-    gauges = " ".join(f"{gauge.diameter:.2f}{'w' if gauge.kind == 'wound' else ''}" for gauge in each.gauges)
+    gauges = " ".join(f"{gauge.diameter:.2f}{'w' if is_wound(gauge.kind) else ''}" for gauge in each.gauges)
     return each.key, gauges, each.name
 
 

@@ -19,6 +19,7 @@ from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.layout.paths import TURNS_PLAIN, TURNS_WOUND
 from geometry.shape.point import Point
+from geometry.trade.string_sets import is_wound
 
 NONE = "none"
 """Stands for no string among the keys of strings."""
@@ -138,7 +139,7 @@ class PostForm(Form):
         self.string.set_value(NONE if post.string is None else post.string)
         string = next((each for each in build.strings if each.key == now), None)
         self.turns.set_value(None if isinstance(post.turns, UnsetType) else post.turns)
-        usual = TURNS_WOUND if string is not None and string.kind == "wound" else TURNS_PLAIN
+        usual = TURNS_WOUND if string is not None and is_wound(string.kind) else TURNS_PLAIN
         self.turns.setPlaceholderText(number_text(usual, "plain", "mm"))
 
     def _show_place(self, row: Row, placed: PlacedPost | None) -> None:

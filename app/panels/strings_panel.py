@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 from msgspec import UNSET
 from msgspec.structs import replace
 from PySide6.QtWidgets import QWidget
@@ -21,7 +23,7 @@ from geometry.build.build import Build, Nut, String
 from geometry.build.fresh import strings_of
 from geometry.build.lengths import Units
 from geometry.layout.slots import trade_numbers
-from geometry.trade.string_sets import STRING_SETS, find_string_set
+from geometry.trade.string_sets import STRING_SETS, StringKind, find_string_set
 
 NEW_DIAMETER = 0.3
 """Of the first string of a build without any, mm."""
@@ -117,7 +119,7 @@ class StringsPanel(Panel):
             within=range_of(String, "diameter"),
             tip=self.tr("Diameter: 0.25 mm, or 0.010 in as sets are marked"),
         )
-        kinds = [(kind, kind_words(kind)) for kind in ("plain", "wound", "nylon", "gut")]
+        kinds = [(kind, kind_words(kind)) for kind in get_args(StringKind)]
         self.kind = Choice(self.tr("Kind"), kinds)
         self.course = TextField(
             self.tr("Course"), tip=self.tr("Neighbours with the same word here make a course")

@@ -7,6 +7,7 @@ from PySide6.QtCore import QCoreApplication
 from geometry.build.build import SideName, StarterShape
 from geometry.build.row_edits import RuleName
 from geometry.search.widen import Widen
+from geometry.trade.string_sets import StringKind
 
 
 def _tr(text: str) -> str:
@@ -31,9 +32,17 @@ def side_words(side: SideName) -> str:
     return _tr("Treble side") if side == "treble" else _tr("Bass side")
 
 
-def kind_words(kind: str) -> str:
+def kind_words(kind: StringKind) -> str:
     """The name of a kind of string."""
-    return {"plain": _tr("plain"), "wound": _tr("wound"), "nylon": _tr("nylon"), "gut": _tr("gut")}[kind]
+    words: dict[StringKind, str] = {
+        "plain": _tr("plain"),
+        "nickel wound": _tr("nickel wound"),
+        "bronze wound": _tr("bronze wound"),
+        "wound": _tr("wound"),
+        "nylon": _tr("nylon"),
+        "gut": _tr("gut"),
+    }
+    return words[kind]
 
 
 def rule_words(rule: RuleName) -> str:

@@ -40,7 +40,7 @@ SOURCES = (
 
 
 STOP = (
-    "Stop: how far the lowest point of the bit travels below the surface, a twist bit's point counted, a rim or "
+    "Stop: how far the lowest point of the bit goes below the surface, a twist bit's point counted, a rim or "
     "spur bit by its rim. The backing board takes the rest."
 )
 """What the column of stops holds."""

@@ -29,7 +29,7 @@ class Spot(msgspec.Struct, frozen=True):
 class Hole(msgspec.Struct, frozen=True):
     """What a bit makes: its fit and the drill for it, how deep, from where, on what.
 
-    `depth` in mm at full width, None for right through. `stop` is how far the lowest point of the bit travels below
+    `depth` in mm at full width, None for right through. `stop` is how far the lowest point of the bit goes below
     the surface, in mm. `bit` is the kind of bit.
     """
 

@@ -30,6 +30,7 @@ from geometry.trade.measures import (
     Size,
     Turns,
 )
+from geometry.trade.string_sets import StringKind
 
 SideName = Literal["bass", "treble"]
 HeadJoint = Literal["one piece", "scarf"]
@@ -184,7 +185,7 @@ class String(Value, frozen=True):
     key: Key
     name: Name
     diameter: Size
-    kind: Literal["plain", "wound", "nylon", "gut"] = "plain"
+    kind: StringKind = "plain"
     course: Name = ""
     pitch: PitchName | UnsetType = UNSET
     unit_weight: GramsPerMetre | UnsetType = UNSET

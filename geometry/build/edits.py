@@ -325,7 +325,7 @@ def _mirrored_nodes(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
 
 
 def _mirrored_run(run: Straight | Bend | Curve) -> Straight | Bend | Curve:
-    """A run seen in the mirror and travelled backwards: bulges keep their sign, handles change places."""
+    """A run seen in the mirror and run backwards: bulges keep their sign, handles change places."""
     if isinstance(run, Curve):
         return Curve(leave=run.arrive.mirrored, arrive=run.leave.mirrored)
     return run

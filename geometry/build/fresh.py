@@ -43,7 +43,7 @@ SUGGESTIONS: dict[StarterShape, Suggestion] = {
     "straight-taper": Suggestion(44.5, "guitar-acoustic-light", "enclosed", 13.0, 13.5),
     "waisted": Suggestion(44.5, "guitar-acoustic-light", "enclosed", 13.0, 13.5),
     "one-sided": Suggestion(42.0, "guitar-electric-light", "split-post", 0.0, 14.0),
-    "narrow": Suggestion(24.8, "strummer-three", "enclosed-small", 10.0, 13.0),
+    "narrow": Suggestion(30.0, "stick-dulcimer-three", "enclosed-small", 10.0, 13.0),
     "rounded-paddle": Suggestion(36.0, "ukulele-tenor", "friction", 13.0, 12.0),
     "broad-for-plates": Suggestion(28.6, "mandolin", "four-on-plate", 13.0, 13.5),
 }
@@ -111,7 +111,7 @@ def strings_of(string_set: StringSet) -> tuple[String, ...]:
 
 def _nut(width: float, string_set: StringSet, *, flat: bool) -> Nut:
     courses = any(gauge.course for gauge in string_set.gauges)
-    margin = round(min(3.2, width * 0.15 if len(string_set.gauges) < 4 else width * 0.075), 2)
+    margin = round(width * 0.13 if len(string_set.gauges) < 4 else min(3.2, width * 0.075), 2)
     return Nut(
         width=width,
         spacing="equal gaps" if courses else "equal centres",

@@ -24,6 +24,7 @@ from geometry.trade.nut_work import (
     slot_depth,
     underside_cut,
 )
+from geometry.trade.string_sets import is_wound
 
 
 class Slot(msgspec.Struct, frozen=True):
@@ -67,7 +68,7 @@ def _slot(build: Build, layout: Layout, string: String, path: StringPath | None)
         label=layout.labels[string.key],
         x=x,
         width=string.diameter + nut.slot_allowance,
-        depth=slot_depth(string.diameter, nut.proud_wound if string.kind == "wound" else nut.proud_plain),
+        depth=slot_depth(string.diameter, nut.proud_wound if is_wound(string.kind) else nut.proud_plain),
         floor=nut.slot_floor,
         over_frets=_over_frets(build, layout, x),
         fall=None if path is None else max(0.0, path.break_angle) * nut.fall_share,

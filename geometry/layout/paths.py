@@ -12,6 +12,7 @@ from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import RearButton
+from geometry.trade.string_sets import is_wound
 
 TURNS_WOUND = 2.0
 TURNS_PLAIN = 4.0
@@ -169,7 +170,7 @@ def turns_round(string: String, post: PlacedPost) -> float:
     """How often the string goes round its post: as the maker says, or as is usual for its kind."""
     turns = post.post.turns
     if turns is UNSET:
-        return TURNS_WOUND if string.kind == "wound" else TURNS_PLAIN
+        return TURNS_WOUND if is_wound(string.kind) else TURNS_PLAIN
     return turns
 
 

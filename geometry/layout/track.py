@@ -1,4 +1,4 @@
-"""The line at an inset from one side of the edge, travelled from the nut to the tip."""
+"""The line at an inset from one side of the edge, run from the nut to the tip."""
 
 from __future__ import annotations
 
@@ -102,7 +102,7 @@ def _side(edge: Contour, sign: int, inset: float) -> _Side:
 
 
 def _at_distance(piece: Piece, centre: Point, radius: float) -> list[Point]:
-    """Where a piece is `radius` mm from `centre`, in the order of travel."""
+    """Where a piece is `radius` mm from `centre`, in the order of the run."""
     if isinstance(piece, Arc) and abs(piece.bulge) > SHORT:
         across = Vector(radius, 0.0)
         right, left = centre + across, centre - across
@@ -146,6 +146,6 @@ def _met_once(
 
 
 def _in_order(piece: Piece, probes: tuple[Piece, ...]) -> list[Point]:
-    """Where a piece meets the probes, in the order of travel."""
+    """Where a piece meets the probes, in the order of the run."""
     found = [point for probe in probes for point in meetings(piece, probe)]
     return sorted(found, key=lambda point: piece.nearest(point).t)

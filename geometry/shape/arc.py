@@ -115,7 +115,7 @@ class Arc(msgspec.Struct, frozen=True, tag="arc", forbid_unknown_fields=True, gc
         return [(turn % math.tau if sweep > 0 else -(-turn % math.tau)) / sweep for turn in turns]
 
     def tangent_at(self, t: float) -> Vector:
-        """The unit direction of travel after the share `t` of the turn."""
+        """The unit direction of the run after the share `t` of the turn."""
         if self.is_straight:
             return self.line.tangent_at(t)
         return (self.end - self.start).unit().turned(self.sweep * (t - 0.5))
@@ -147,7 +147,7 @@ class Arc(msgspec.Struct, frozen=True, tag="arc", forbid_unknown_fields=True, gc
         return first, Arc(middle, self.end, math.tan(quarter * (1 - t)))
 
     def reversed(self) -> Arc:
-        """The same arc travelled backwards."""
+        """The same arc run backwards."""
         return Arc(self.end, self.start, -self.bulge)
 
     def mirrored(self) -> Arc:

@@ -108,11 +108,11 @@ class Contour(msgspec.Struct, frozen=True, cache_hash=True, forbid_unknown_field
         return points
 
     def reversed(self) -> Contour:
-        """The same curve travelled backwards."""
+        """The same curve run backwards."""
         return Contour(tuple(segment.reversed() for segment in reversed(self.segments)), self.closed)
 
     def mirrored(self) -> Contour:
-        """The mirror image in the y axis, travelled from the image of the start."""
+        """The mirror image in the y axis, run from the image of the start."""
         return Contour(tuple(segment.mirrored() for segment in self.segments), self.closed)
 
     def moved(self, step: Vector) -> Contour:

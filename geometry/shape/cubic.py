@@ -68,7 +68,7 @@ class Cubic(msgspec.Struct, frozen=True, tag="cubic", forbid_unknown_fields=True
         return self.leave * (3 * s * s) + middle * (6 * s * t) - self.arrive * (3 * t * t)
 
     def tangent_at(self, t: float) -> Vector:
-        """The unit direction of travel at `t`; +x for a curve that is one point.
+        """The unit direction of the run at `t`; +x for a curve that is one point.
 
         Where the velocity vanishes (a handle without length, a cusp) it is the direction in which the curve
         goes on, at the end the one in which it arrives.
@@ -92,7 +92,7 @@ class Cubic(msgspec.Struct, frozen=True, tag="cubic", forbid_unknown_fields=True
         return first, Cubic(middle, self.end, step * (1 - t), self.arrive * (1 - t))
 
     def reversed(self) -> Cubic:
-        """The same curve travelled backwards."""
+        """The same curve run backwards."""
         return Cubic(self.end, self.start, self.arrive, self.leave)
 
     def mirrored(self) -> Cubic:

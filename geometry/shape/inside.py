@@ -34,7 +34,7 @@ def is_inside(contour: Contour, point: Point) -> bool:
 
 
 def _onward(contour: Contour, index: int, t: float) -> Vector:
-    """Twice the mean direction of travel just before and after a place of the contour."""
+    """Twice the mean direction of the run just before and after a place of the contour."""
     segments = contour.segments
     before, after = segments[index].tangent_at(t), segments[index].tangent_at(t)
     if t <= 0:

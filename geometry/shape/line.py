@@ -47,7 +47,7 @@ class Line(msgspec.Struct, frozen=True, tag="line", forbid_unknown_fields=True, 
         return self.end if t == 1 else self.start.toward(self.end, t)
 
     def tangent_at(self, t: float) -> Vector:  # noqa: ARG002
-        """The unit direction of travel; +x for a line without length."""
+        """The unit direction of the run; +x for a line without length."""
         chord = self.chord
         return chord.unit() if chord.length > 0 else Vector(1.0, 0.0)
 
@@ -66,7 +66,7 @@ class Line(msgspec.Struct, frozen=True, tag="line", forbid_unknown_fields=True, 
         return Line(self.start, middle), Line(middle, self.end)
 
     def reversed(self) -> Line:
-        """The same line travelled backwards."""
+        """The same line run backwards."""
         return Line(self.end, self.start)
 
     def mirrored(self) -> Line:

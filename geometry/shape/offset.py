@@ -24,7 +24,7 @@ def parallel(contour: Contour, distance: float, tolerance: float = _ROUNDING) ->
 
     Corners are rounded by true arcs. Whatever comes nearer to the contour than the distance less `tolerance`
     mm is cut off at exact crossings; so the result may be several curves, or none. The edge of a region keeps
-    its sense of travel. The ends of an open contour get no caps.
+    the sense of its run. The ends of an open contour get no caps.
     """
     if abs(distance) <= SAME:
         return (contour,)

@@ -124,7 +124,7 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         return distance, np.where(before[:, None], foot, end)
 
     def directions(self, points: Floats, index: Indices) -> Floats:
-        """Unit directions of travel (k, 2) at places (k, 2) on the pieces (k,) given with them."""
+        """Unit directions of the run (k, 2) at places (k, 2) on the pieces (k,) given with them."""
         along, curvature = self.along[index], self.curvature[index][:, None]
         offset = points - (self.starts[index] + self.ends[index]) / 2
         # The radius turned a quarter, in units that stay finite for lines.

@@ -24,7 +24,7 @@ ENCLOSED_SCREW_IN = Hardware(
     key="enclosed",
     name="enclosed gear, screw-in bushing, one screw",
     post_diameter=6.0,
-    hole_height=20.2,
+    hole_height=20.0,
     bore=Bore(through=10.0),
     bushing=Bushing(kind="screw-in", root=8.3, crest=9.0),
     washer=Disc(diameter=14.0, height=1.0),
@@ -35,7 +35,7 @@ ENCLOSED_SCREW_IN = Hardware(
     screws=(Screw(along=-8.5, outward=-8.5, diameter=2.2, root=1.5, length=10.0),),
     thickness_least=11.0,
     thickness_most=16.0,
-    body_mass=27.0,
+    body_mass=28.0,
     button_mass=7.0,
 )
 
@@ -43,7 +43,7 @@ ENCLOSED_TWO_PINS = Hardware(
     key="enclosed-pins",
     name="enclosed gear, screw-in bushing, two locating pins",
     post_diameter=6.0,
-    hole_height=20.2,
+    hole_height=20.0,
     bore=Bore(through=10.0),
     bushing=Bushing(kind="screw-in", root=8.3, crest=9.0),
     washer=Disc(diameter=14.0, height=1.0),
@@ -57,7 +57,7 @@ ENCLOSED_TWO_PINS = Hardware(
     ),
     thickness_least=11.0,
     thickness_most=16.0,
-    body_mass=27.0,
+    body_mass=28.0,
     button_mass=7.0,
 )
 
@@ -97,7 +97,7 @@ OPEN_GEAR = Hardware(
     ),
     thickness_least=12.0,
     thickness_most=17.0,
-    body_mass=19.5,
+    body_mass=19.0,
     button_mass=6.0,
 )
 
@@ -154,7 +154,7 @@ BASS_LARGE = Hardware(
     key="bass-large",
     name="large bass, open gear, press-in bushing",
     post_diameter=14.0,
-    hole_height=20.5,
+    hole_height=20.0,
     bore=Bore(through=17.5),
     bushing=Bushing(kind="press-in", root=17.3, crest=17.7),
     washer=Disc(diameter=21.0, height=1.5),
@@ -169,7 +169,7 @@ BASS_LARGE = Hardware(
     ),
     thickness_least=12.0,
     thickness_most=18.0,
-    body_mass=85.0,
+    body_mass=86.0,
     button_mass=14.0,
 )
 
@@ -177,7 +177,7 @@ BASS_LIGHT = Hardware(
     key="bass-light",
     name="light bass, enclosed gear, screw-in bushing",
     post_diameter=12.0,
-    hole_height=26.1,
+    hole_height=26.0,
     bore=Bore(through=14.0),
     bushing=Bushing(kind="screw-in", root=12.3, crest=13.2),
     washer=Disc(diameter=19.5, height=1.0),
@@ -188,7 +188,7 @@ BASS_LIGHT = Hardware(
     screws=(Screw(along=-11.5, outward=-9.0, diameter=2.5, root=1.7, length=11.0),),
     thickness_least=13.0,
     thickness_most=19.0,
-    body_mass=44.0,
+    body_mass=46.0,
     button_mass=9.0,
 )
 

@@ -52,7 +52,7 @@ class ChangedLimit(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         return Limit(self.least, self.of_bore)
 
 
-WALL_SOURCE = "workshop practice, no source; 4.8 mm is 3/16 in, a figure of stick-instrument build guides"
+WALL_SOURCE = "workshop practice, no source"
 
 STRESS_SOURCE = "of the least strength by ASTM A228; the shares are from memory and workshop practice"
 

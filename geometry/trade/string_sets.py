@@ -12,7 +12,13 @@ import msgspec
 
 INCH = 25.4
 
-StringKind = Literal["plain", "wound", "nylon", "gut"]
+StringKind = Literal["plain", "nickel wound", "bronze wound", "wound", "nylon", "gut"]
+"""`wound` is wound with a wrap that is not told, around whatever core."""
+
+
+def is_wound(kind: StringKind) -> bool:
+    """Whether a string of this kind has a wrap."""
+    return kind.endswith("wound")
 
 
 class Gauge(msgspec.Struct, frozen=True):
@@ -54,9 +60,9 @@ STRING_SETS: tuple[StringSet, ...] = (
             ("E4", 0.010, "plain"),
             ("B3", 0.013, "plain"),
             ("G3", 0.017, "plain"),
-            ("D3", 0.026, "wound"),
-            ("A2", 0.036, "wound"),
-            ("E2", 0.046, "wound"),
+            ("D3", 0.026, "nickel wound"),
+            ("A2", 0.036, "nickel wound"),
+            ("E2", 0.046, "nickel wound"),
         ),
     ),
     StringSet(
@@ -66,10 +72,10 @@ STRING_SETS: tuple[StringSet, ...] = (
         _singles(
             ("E4", 0.012, "plain"),
             ("B3", 0.016, "plain"),
-            ("G3", 0.024, "wound"),
-            ("D3", 0.032, "wound"),
-            ("A2", 0.042, "wound"),
-            ("E2", 0.053, "wound"),
+            ("G3", 0.024, "bronze wound"),
+            ("D3", 0.032, "bronze wound"),
+            ("A2", 0.042, "bronze wound"),
+            ("E2", 0.053, "bronze wound"),
         ),
     ),
     StringSet(
@@ -79,10 +85,10 @@ STRING_SETS: tuple[StringSet, ...] = (
         _pairs(
             (("E4", 0.010, "plain"), ("E4", 0.010, "plain")),
             (("B3", 0.014, "plain"), ("B3", 0.014, "plain")),
-            (("G3", 0.023, "wound"), ("G4", 0.009, "plain")),
-            (("D3", 0.030, "wound"), ("D4", 0.012, "plain")),
-            (("A2", 0.039, "wound"), ("A3", 0.018, "plain")),
-            (("E2", 0.047, "wound"), ("E3", 0.027, "wound")),
+            (("G3", 0.024, "bronze wound"), ("G4", 0.009, "plain")),
+            (("D3", 0.032, "bronze wound"), ("D4", 0.012, "plain")),
+            (("A2", 0.040, "bronze wound"), ("A3", 0.018, "plain")),
+            (("E2", 0.048, "bronze wound"), ("E3", 0.028, "bronze wound")),
         ),
     ),
     StringSet(
@@ -92,8 +98,8 @@ STRING_SETS: tuple[StringSet, ...] = (
         _pairs(
             (("E5", 0.011, "plain"), ("E5", 0.011, "plain")),
             (("A4", 0.015, "plain"), ("A4", 0.015, "plain")),
-            (("D4", 0.026, "wound"), ("D4", 0.026, "wound")),
-            (("G3", 0.040, "wound"), ("G3", 0.040, "wound")),
+            (("D4", 0.026, "bronze wound"), ("D4", 0.026, "bronze wound")),
+            (("G3", 0.040, "bronze wound"), ("G3", 0.040, "bronze wound")),
         ),
     ),
     StringSet(
@@ -101,7 +107,10 @@ STRING_SETS: tuple[StringSet, ...] = (
         "bass, four, wound",
         864.0,
         _singles(
-            ("G2", 0.045, "wound"), ("D2", 0.065, "wound"), ("A1", 0.085, "wound"), ("E1", 0.105, "wound")
+            ("G2", 0.045, "nickel wound"),
+            ("D2", 0.065, "nickel wound"),
+            ("A1", 0.085, "nickel wound"),
+            ("E1", 0.105, "nickel wound"),
         ),
     ),
     StringSet(
@@ -113,10 +122,10 @@ STRING_SETS: tuple[StringSet, ...] = (
         ),
     ),
     StringSet(
-        "strummer-three",
-        "strummer, three, steel",
+        "stick-dulcimer-three",
+        "stick dulcimer, three, steel",
         585.0,
-        _singles(("G4", 0.010, "plain"), ("D4", 0.012, "plain"), ("G3", 0.022, "wound")),
+        _singles(("G4", 0.010, "plain"), ("D4", 0.012, "plain"), ("G3", 0.022, "bronze wound")),
     ),
 )
 

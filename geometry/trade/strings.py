@@ -27,18 +27,26 @@ class Density(msgspec.Struct, frozen=True):
     source: str
 
 
+class Share(msgspec.Struct, frozen=True):
+    """What a wound string weighs, as a share of solid steel of the same diameter, and what was seen."""
+
+    value: float
+    seen: str
+
+
 DENSITIES: dict[StringKind, Density] = {
-    "plain": Density(7850.0, "steel at 490 lb/ft3, common practice, no source; ASTM A228 sheets say 7800"),
+    "plain": Density(7800.0, "steel, ASTM A228 material sheets"),
     "nylon": Density(1100.0, f"{MEMORY}: nylon 1040 to 1150, fluorocarbon 1750 to 1800"),
     "gut": Density(1300.0, MEMORY),
 }
 """Of strings that are one material right through; a wound string is not."""
 
-WOUND_SHARE = 0.87
-"""Weight of a wound string as a share of solid steel of the same diameter.
-
-From memory: 0.80 to 0.92 with nickel-plated steel wire, 0.85 to 0.95 with bronze wire, each give or take a tenth.
-"""
+WOUND_SHARES: dict[StringKind, Share] = {
+    "nickel wound": Share(0.83, "0.80 to 0.86"),
+    "bronze wound": Share(0.92, "0.91 to 0.935"),
+    "wound": Share(0.92, "0.80 to 0.935 by the wrap, the heavy side taken"),
+}
+"""Weight of wound steel strings as a share of solid steel of the same diameter; from memory of published tables."""
 
 
 class UnitWeight(msgspec.Struct, frozen=True):
@@ -59,9 +67,9 @@ def usual_weight(kind: StringKind, diameter: float) -> UnitWeight:
     density = DENSITIES.get(kind)
     if density is not None:
         return UnitWeight(solid_weight(diameter, density.value), f"{density.value:g} kg/m3: {density.source}")
-    steel = solid_weight(diameter, DENSITIES["plain"].value)
-    source = f"estimate, {WOUND_SHARE:g} of solid steel, give or take a tenth, {MEMORY}"
-    return UnitWeight(WOUND_SHARE * steel, source, estimate=True)
+    steel, share = solid_weight(diameter, DENSITIES["plain"].value), WOUND_SHARES[kind]
+    source = f"estimate, {share.value:g} of solid steel ({share.seen}), {MEMORY}"
+    return UnitWeight(share.value * steel, source, estimate=True)
 
 
 def tension(unit_weight: float, length: float, hertz: float) -> float:

@@ -83,6 +83,6 @@ def test_arcs_of_contours_bend_to_their_side(bulge: float) -> None:
     for step in steps[: (len(steps) - 1) // 2]:
         before = step.end
     assert isinstance(middle, Bend)
-    # Sagitta of a bulge: half the chord times the bulge, to the right of travel when counter-clockwise.
+    # Sagitta of a bulge: half the chord times the bulge, to the right of the run when counter-clockwise.
     deepest = middle.end if len(steps) % 2 == 0 else along(before, middle, 0.5)
     assert deepest.y == pytest.approx(-5.0 * bulge, abs=0.001)

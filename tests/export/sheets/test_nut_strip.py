@@ -31,6 +31,7 @@ from geometry.shape.contour import Contour
 from geometry.shape.point import Vector
 from geometry.shape.segment import Arc, Bounds, Circle
 from geometry.trade.shop import Shop
+from geometry.trade.string_sets import is_wound
 from tests.builds import (
     READY_MADE,
     change,
@@ -174,7 +175,7 @@ def test_strings_in_front_stand_on_their_floors() -> None:
         assert isinstance(circle, Circle)
         assert circle.centre.y - circle.radius == pytest.approx(build.nut.slot_floor)
         # As much as the nut says stands over the top.
-        proud = build.nut.proud_wound if slot.string.kind == "wound" else build.nut.proud_plain
+        proud = build.nut.proud_wound if is_wound(slot.string.kind) else build.nut.proud_plain
         assert circle.centre.y + circle.radius - slot.top == pytest.approx(2 * circle.radius * proud)
 
 

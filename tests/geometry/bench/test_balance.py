@@ -244,10 +244,10 @@ def test_lighter_buttons_save_what_they_are_lighter() -> None:
 
 
 def test_a_worked_set_of_tuners() -> None:
-    # 6 x 34 g = 204 g against 6 x 25.5 g = 153 g.
+    # 6 x 35 g = 210 g against 6 x 25 g = 150 g.
     build = head(three_and_three())
     by_name = {rival.name: rival.balance.tuners for rival in rivals(build, lay_out(build)) if not rival.light}
-    assert by_name["enclosed gear, screw-in bushing, one screw"] == pytest.approx(204.0)
+    assert by_name["enclosed gear, screw-in bushing, one screw"] == pytest.approx(210.0)
     assert {hardware for hardware in by_name if by_name[hardware] < 90} >= {"friction peg"}
 
 
@@ -284,7 +284,7 @@ def test_words() -> None:
     build = head(three_and_three())
     words = say_balance(balanced(build), usual_place(build))
     assert words[0].startswith("The head weighs ")
-    assert "tuners 162 g, buttons 42 g" in words[0]
+    assert "tuners 168 g, buttons 42 g" in words[0]
     assert "on the centre line" in words[1]
     assert "650.0 mm from the nut along the neck" in words[2]
     assert grams(-0.2) == "0 g"

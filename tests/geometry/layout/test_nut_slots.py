@@ -136,11 +136,10 @@ def test_height_of_the_blank() -> None:
 # Common practice, no source
 
 
-@pytest.mark.parametrize("step", [9.0, 8.2])
-def test_three_strings_on_a_nut_just_under_25_mm_wide_are_playable(step: float) -> None:
-    # Common practice, no source: just under 25 mm wide (a little less than 1 in), 9 mm apart, or a little over 8.
-    margin = (24.8 - 2 * step) / 2
-    build = three_strings(nut=Nut(width=24.8, margin_bass=margin, margin_treble=margin))
+@pytest.mark.parametrize("step", [11.1, 9.0])
+def test_three_strings_on_a_nut_of_30_mm_are_playable(step: float) -> None:
+    margin = (30.0 - 2 * step) / 2
+    build = three_strings(nut=Nut(width=30.0, margin_bass=margin, margin_treble=margin))
     layout = lay_out(build)
     places = [slot.x for slot in nut_slots(build, layout)]
     assert [one - other for one, other in pairwise(places)] == pytest.approx([step, step])

@@ -45,12 +45,12 @@ def test_treble_is_on_the_right_of_a_right_handed_head(hand: Any, sign: int) -> 
 
 def test_one_of_three_strings_runs_on_the_centre_line() -> None:
     build = plain_head(
-        strings=strings(0.25, 0.35, 0.6), nut=Nut(width=24.8, margin_bass=4.0, margin_treble=4.0)
+        strings=strings(0.25, 0.35, 0.6), nut=Nut(width=30.0, margin_bass=3.9, margin_treble=3.9)
     )
     first, middle, last = slots_x(build).values()
     assert middle == pytest.approx(0.0)
     assert first - middle == pytest.approx(middle - last)
-    assert 8.0 <= first - middle <= 9.0
+    assert first - middle == pytest.approx(11.1)
 
 
 def test_margins_run_to_centres_of_single_strings_and_to_edges_otherwise() -> None:

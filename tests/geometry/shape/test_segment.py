@@ -107,7 +107,7 @@ def test_a_place_on_the_segment_has_no_distance(segment: Segment, t: float) -> N
 
 
 @given(segments, st.floats(0.01, 0.99))
-def test_tangent_is_the_direction_of_travel(segment: Segment, t: float) -> None:
+def test_tangent_is_the_direction_of_the_run(segment: Segment, t: float) -> None:
     step = segment.point_at(t + 1e-5) - segment.point_at(t - 1e-5)
     if segment.length > 1 and step.length > 1e-6 * segment.length:
         tangent = segment.tangent_at(t)

@@ -67,9 +67,9 @@ def test_four_courses_of_two() -> None:
 
 
 def test_three_strings_on_a_narrow_nut() -> None:
-    # Just under 25 mm wide, 3.9 mm margins: (24.8 - 7.8) / 2 = 8.5 mm apart, the middle one on the centre line.
-    places = slot_positions(24.8, singles(0.3, 0.4, 0.6), Margins(3.9, 3.9, "centre"), "equal centres", 2.0)
-    assert places == pytest.approx((3.9, 12.4, 20.9))
+    # 30 mm wide, 3.9 mm margins: (30 - 7.8) / 2 = 11.1 mm apart, the middle one on the centre line.
+    places = slot_positions(30.0, singles(0.3, 0.4, 0.6), Margins(3.9, 3.9, "centre"), "equal centres", 2.0)
+    assert places == pytest.approx((3.9, 15.0, 26.1))
 
 
 def test_margins_differ() -> None:

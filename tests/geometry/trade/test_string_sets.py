@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from geometry.trade.string_sets import STRING_SETS, StringSet, find_string_set
+from geometry.trade.string_sets import STRING_SETS, StringSet, find_string_set, is_wound
 
 # Semitones above C, for the height of a pitch such as "F#3".
 STEPS = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
@@ -26,7 +26,7 @@ def test_light_electric_set_is_10_13_17_26_36_46() -> None:
     sets = [each for each in STRING_SETS if thousandths(each) == [10, 13, 17, 26, 36, 46]]
     assert len(sets) == 1
     assert [gauge.pitch for gauge in sets[0].gauges] == ["E4", "B3", "G3", "D3", "A2", "E2"]
-    assert [gauge.kind for gauge in sets[0].gauges] == ["plain"] * 3 + ["wound"] * 3
+    assert [gauge.kind for gauge in sets[0].gauges] == ["plain"] * 3 + ["nickel wound"] * 3
 
 
 @pytest.mark.parametrize("strings", STRING_SETS, ids=lambda each: each.key)
@@ -37,7 +37,7 @@ def test_gauges_and_scales_are_those_of_plucked_strings(strings: StringSet) -> N
         # No plain steel is thicker than 0.026 in, none wound thinner than 0.020 in.
         if gauge.kind == "plain":
             assert gauge.diameter <= 0.026 * 25.4
-        if gauge.kind == "wound":
+        if is_wound(gauge.kind):
             assert gauge.diameter >= 0.020 * 25.4
         assert 12 <= semitones(gauge.pitch) <= 84
 
