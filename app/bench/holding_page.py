@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from app.bench.drawing_view import DrawingView
+from app.bench.neck_part import NeckPart
 from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
 from app.number_field import number_text
@@ -54,6 +55,8 @@ class HoldingPage(Page):
         self.add(self.level)
         self.add(self.heights)
         self.add(self.remarks)
+        self.neck = NeckPart(session, units)
+        self.add(self.neck)
         self.parts_title = self.add_heading(self.tr("Parts to saw"))
         self.parts = ValueTable(self.tr("Parts that hold the head"), words=(0,))
         self.mind = sentence()
@@ -93,11 +96,6 @@ class HoldingPage(Page):
             ),
             Line("base", self.tr("Base plate"), tip=self.tr("Its thickness")),
             Line("backing", self.tr("Backing board"), tip=self.tr("Its thickness")),
-            Line(
-                "neck_depth",
-                self.tr("Depth of the neck"),
-                tip=self.tr("The wood of the neck under the line of the face"),
-            ),
         )
         self.sizes = Numbers(form, CradleSizes, lines, self.units, self._edit)
         self.frets: dict[str, Choice] = {}
@@ -115,8 +113,9 @@ class HoldingPage(Page):
     # Showing
 
     def show_fields(self, scene: Scene) -> None:
-        """The sizes of the shop, beside what the head asks for where they are left to it."""
+        """The sizes of the shop, beside what the head asks for where they are left to it, and the neck's depth."""
         sizes, head = self.shop.cradle, scene.build.head
+        self.neck.show_scene(scene)
         self.sizes.show(sizes)
         own = number_text(max(head.thickness_nut, head.thickness_tip), "length", self.units)
         self.sizes.fields["block_thickness"].setPlaceholderText(own)

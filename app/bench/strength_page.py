@@ -6,6 +6,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtGui import QResizeEvent
 
 from app.bench.drawing_view import DrawingView
+from app.bench.neck_part import NeckPart
 from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
 from app.panels.panel import heading
@@ -32,11 +33,16 @@ class StrengthPage(Page):
         self.verdict, self.caution = sentence(bold=True), sentence()
         self.curve = DrawingView(
             self.tr("Strength along the head"),
-            self.tr("Beside the head, height by height, how many times the strings' pull the wood holds"),
+            self.tr(
+                "Beside the head, height by height, how much of what a timber code allows the strings use"
+            ),
         )
         self.factors_title = heading(self.tr("What is in the figure"))
-        self.factors = ValueTable(self.tr("The four parts of the figure, in turn"), words=(0,))
+        self.factors = ValueTable(
+            self.tr("From the strength of the wood to what is allowed, in turn"), words=(0,)
+        )
         self.words = sentence()
+        self.neck = NeckPart(session, units)
         self.inputs = Fold(
             self.tr("Where this is from"), self.tr("Everything that goes into the figure, with its source")
         )
@@ -49,22 +55,26 @@ class StrengthPage(Page):
             self.curve,
             self.factors_title,
             self.factors,
+            self.neck,
             self.inputs,
         ):
             self.add(part)
         tell(self.caution, GOVERNS)
+
+    def show_fields(self, scene: Scene) -> None:
+        """The neck's depth, which the figure rests on."""
+        self.neck.show_scene(scene)
 
     def show_values(self, scene: Scene) -> None:
         """Work the sections out and show them."""
         found = strength(scene.build, scene.layout, own=self.shop.own_woods)
         self._found = scene, found
         first, *others = say_strength(found, scene.build, scene.layout, self.units)
-        # The caution has a place of its own, and the parts of a figure stand in the table.
-        others = others[1:] if found.told else others
         tell(self.verdict, first)
+        # The caution has a place of its own.
         tell(self.words, [each for each in others if each != GOVERNS])
         weakest = found.weakest
-        table = factor_table(found, weakest) if weakest is not None and found.told else None
+        table = factor_table(found, weakest, self.units) if weakest is not None and found.told else None
         self.factors_title.setVisible(table is not None)
         self.factors.show_table(table)
         self.caution.setVisible(weakest is not None)

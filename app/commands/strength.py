@@ -10,8 +10,11 @@ from typing import Any
 from app.commands.codes import DONE
 from app.commands.own_shop import own_shop
 from app.files import load_build
+from geometry.bench.grain import LEAST_ACROSS, MOST_ACROSS, USUAL_ACROSS
+from geometry.bench.reference_head import index
 from geometry.bench.strength import Station, Strength, strength
-from geometry.bench.strength_words import ASSUMED, about, say_strength, sources
+from geometry.bench.strength_words import ASSUMED, say_strength, sources
+from geometry.bench.timber_code import ALLOWED_SHARE
 from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.layout.layout import Layout, lay_out
@@ -29,7 +32,7 @@ def run(chosen: argparse.Namespace) -> int:
     if found.weakest is not None:
         lines += [
             "What goes in:",
-            *(f"  {name}: {value} ({source})" for name, value, source in sources(found)),
+            *(f"  {name}: {value} ({source})" for name, value, source in sources(found, chosen.units)),
         ]
         lines += ["What is taken for granted:", *(f"  {words}" for words in ASSUMED)]
     print("\n".join(lines))
@@ -37,22 +40,30 @@ def run(chosen: argparse.Namespace) -> int:
 
 
 def as_json(found: Strength, build: Build, layout: Layout, units: Units) -> dict[str, Any]:
-    """The strength as plain data: heights in mm, stresses in MPa, pulls in N; null where there is no figure."""
+    """The strength as plain data: heights in mm, stresses in MPa, forces in N; null where there is no figure."""
     weakest = found.weakest
     return {
-        "figure": about(found.ratio(weakest)) if found.told and weakest is not None else None,
+        "used_percent": _percent(found.most_used()) if found.told else None,
+        "used_percent_band": [_percent(use) for use in found.band] if found.told else None,
+        "knock": _two_figures(found.knock().force) if found.told else None,
+        "knock_band": _knock_band(found) if found.told else None,
+        "index": _two_figures(index(found)) if found.told else None,
         "weakest": None if weakest is None else _station(found, weakest),
-        "grain": found.grain,
-        "grain_slope_deg": math.degrees(found.slope),
-        "duration": found.duration,
+        "across_the_grain": USUAL_ACROSS,
+        "across_the_grain_band": [LEAST_ACROSS, MOST_ACROSS],
+        "allowed_share": ALLOWED_SHARE,
         "wood": None if found.wood is None else found.wood.name,
         "strings_without_pull": [layout.labels[key] for key in found.unknown],
         "words": list(say_strength(found, build, layout, units)),
         "sources": [
-            {"name": name, "value": value, "source": source} for name, value, source in sources(found)
+            {"name": name, "value": value, "source": source} for name, value, source in sources(found, units)
         ],
         "sections": [_station(found, station) for station in found.stations],
     }
+
+
+def _knock_band(found: Strength) -> list[float | None]:
+    return [_two_figures(found.knock(across).force) for across in (LEAST_ACROSS, MOST_ACROSS)]
 
 
 def _station(found: Strength, station: Station) -> dict[str, Any]:
@@ -61,20 +72,25 @@ def _station(found: Strength, station: Station) -> dict[str, Any]:
         "width": station.section.width,
         "net_width": station.section.net_width,
         "thickness": station.section.thickness,
+        "modulus": station.section.modulus,
         "pull": station.pull,
         "moment": station.moment,
         "bending": _finite(station.bending),
         "pressure": station.pressure,
-        "hole_factor": station.hole_factor,
         "holes": list(station.holes),
-        "plain_section": _two_figures(found.nominal(station)) if found.told else None,
-        "ratio": _two_figures(found.ratio(station)) if found.told else None,
+        "grain_slope_deg": math.degrees(station.slope),
+        "grain": station.grain(),
+        "used_percent": _percent(found.use(station)) if found.told else None,
     }
 
 
-def _two_figures(ratio: float) -> float | None:
-    """A ratio is worth no more than two figures."""
-    return float(f"{ratio:.1e}") if math.isfinite(ratio) else None
+def _percent(share: float) -> float | None:
+    return _two_figures(100 * share)
+
+
+def _two_figures(number: float) -> float | None:
+    """No figure of strength is worth more than two."""
+    return float(f"{number:.1e}") if math.isfinite(number) else None
 
 
 def _finite(number: float) -> float | None:

@@ -100,6 +100,11 @@ class HeadPanel(Panel):
         lines = (
             Line("thickness_nut", self.tr("Thickness at the nut")),
             Line("thickness_tip", self.tr("Thickness at the tip")),
+            Line(
+                "neck_depth",
+                self.tr("Depth of the neck"),
+                tip=self.tr("At the nut, from the line of the face to its back, the fingerboard not counted"),
+            ),
             Line("angle_deg", self.tr("Head angle"), "degrees", self.tr("0 for a flat head")),
             Line(
                 "back_flat_from",

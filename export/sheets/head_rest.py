@@ -127,17 +127,17 @@ def _boards(made: Cradle, view: _View) -> Iterator[Mark]:
 
 def _wood(build: Build, made: Cradle, view: _View) -> Contour:
     """Head and neck in one outline, from the tip along the face."""
-    head, rest, sizes = build.head, made.rest, made.sizes
+    head, rest = build.head, made.rest
     along, normal = _axes(rest)
     end = Point(0.0, 0.0) + along * (rest.far.along + _PAST)
-    under = end - normal * sizes.neck_depth
+    under = end - normal * head.neck_depth
     tip, thick, thin = -made.edge.top, head.thickness_nut, head.thickness_tip
     points = [
         Point(tip, 0.0),
         Point(0.0, 0.0),
         end,
         under,
-        *_throat(rest, thick, sizes.neck_depth),
+        *_throat(rest, thick, head.neck_depth),
         Point(tip, -thin),
     ]
     return through([_placed(point, view) for point in points], closed=True)
@@ -250,10 +250,10 @@ def _signed(length: float, units: Units) -> str:
 
 def rest_remarks(build: Build, made: Cradle, units: Units) -> Iterator[str]:
     """What the angle of the head does, and what to check, sentence by sentence."""
-    rest, sizes = made.rest, made.sizes
+    rest, neck = made.rest, build.head.neck_depth
     far, bridge, riser, column, depth, packing = (
         rough(each, units)
-        for each in (rest.far.falls, rest.at_bridge, rest.riser, made.reach, sizes.neck_depth, rest.packing)
+        for each in (rest.far.falls, rest.at_bridge, rest.riser, made.reach, neck, rest.packing)
     )
     if rest.angle <= SAME:
         yield "The head is flat: face up and face down the neck runs level. Supports keep it from tipping the head."

@@ -17,12 +17,13 @@ from geometry.bench.strength import Station, Strength, strength
 from geometry.bench.strength_words import (
     ASSUMED,
     GOVERNS,
-    about,
+    force_words,
     percent,
     say_strength,
     sources,
-    two_figures,
+    stress_words,
 )
+from geometry.bench.timber_code import LONG_SHARE, SAFETY, WEAK_SHARE
 from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.checks.words import length_words
@@ -30,7 +31,6 @@ from geometry.layout.layout import Layout
 from geometry.layout.string_loads import string_loads
 from geometry.shape.point import Point
 from geometry.trade.shop import Shop
-from geometry.trade.strings import POUND_FORCE
 
 _NAME, _TITLE = "strength", "Will it hold: the head against its strings"
 _MARGIN = 1.0
@@ -78,24 +78,31 @@ def _blocks(build: Build, layout: Layout, found: Strength, units: Units) -> Iter
     weakest = found.weakest
     if found.told and weakest is not None:
         yield Heading("What is in the figure, at the weakest place", 2)
-        yield factor_table(found, weakest)
+        yield factor_table(found, weakest, units)
     yield Heading("What goes in, and where it is from", 2)
     yield input_table(build, layout, found, units)
     yield from (Paragraph(words) for words in ASSUMED)
 
 
-def factor_table(found: Strength, weakest: Station) -> Table:
-    """The four at the weakest place of a figure that is told, each with what is left of the figure after it."""
-    plain = found.nominal(weakest)
-    rim = plain / weakest.hole_factor
-    slope = f"grain {math.degrees(found.slope):.0f}° off the length of the head"
-    rows = (
-        ("Strength over stress of the plain section", f"{two_figures(weakest.bending)} MPa", about(plain)),
-        ("Stress at the rim of the hole", f"{two_figures(weakest.hole_factor)} times", about(rim)),
-        (f"Strength left, {slope}", percent(found.grain), about(rim * found.grain)),
-        ("Strength left under a load that stays", percent(found.duration), about(found.ratio(weakest))),
+def factor_table(found: Strength, weakest: Station, units: Units) -> Table:
+    """From the mean strength to what is allowed at the weakest place of a figure that is told, and the stress there."""
+    assert found.wood is not None, "without a wood there is no figure"
+    left = found.wood.modulus_of_rupture
+    slope = f"{math.degrees(weakest.slope):.0f}° off the {'head' if weakest.y >= 0 else 'neck'}"
+    shares = (
+        ("A weak board: 19 of 20 surpass it", percent(WEAK_SHARE), WEAK_SHARE),
+        (f"Grain {slope}", percent(weakest.grain()), weakest.grain()),
+        ("A load that stays for years", percent(LONG_SHARE), LONG_SHARE),
+        ("Margin of a timber code", f"1 / {SAFETY:g}", 1 / SAFETY),
     )
-    columns = (Column("In turn", 5.0), Column("Value", 2.0, "end"), Column("Times the pull", 2.0, "end"))
+    rows = [("Strength on average", "", stress_words(left, units))]
+    for name, value, share in shares:
+        left *= share
+        rows.append((name, value, stress_words(left, units)))
+    rows.append(
+        ("Stress by the strings, of that", percent(found.use(weakest)), stress_words(weakest.bending, units))
+    )
+    columns = (Column("In turn", 5.0), Column("Share", 2.0, "end"), Column("Leaves", 2.0, "end"))
     return Table(columns, tuple(Row(row, bold=row is rows[-1]) for row in rows))
 
 
@@ -111,13 +118,18 @@ def input_table(build: Build, layout: Layout, found: Strength, units: Units) -> 
         ("Wood", head.wood or "not named", "the build"),
         ("Thickness", thick, "the build, from the nut to the tip"),
         ("Head", f"{head.angle_deg:g}°, {head.joint}", f"the build: {joint}"),
+        (
+            "Neck at the nut",
+            f"{length_words(head.neck_depth, units)} deep",
+            "the build; the fingerboard not counted",
+        ),
         *_volute(build, units),
         (
             "Pull of the strings",
             _pull(build, layout, units),
             "their pitches, gauges and scale length; see strings",
         ),
-        *sources(found),
+        *sources(found, units),
     ]
     return Table(columns, tuple(Row(row, Role.NOTES) for row in rows))
 
@@ -135,7 +147,4 @@ def _pull(build: Build, layout: Layout, units: Units) -> str:
     pulls = [load.pull for load in string_loads(build) if load.string.key in placed]
     known = [pull for pull in pulls if pull is not None]
     missing = f", {len(pulls) - len(known)} not known" if len(known) < len(pulls) else ""
-    total = (
-        f"{two_figures(sum(known))} N" if units == "mm" else f"{two_figures(sum(known) / POUND_FORCE)} lbf"
-    )
-    return f"{total} on {len(known)} strings{missing}"
+    return f"{force_words(sum(known), units)} on {len(known)} strings{missing}"

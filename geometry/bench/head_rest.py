@@ -64,8 +64,8 @@ class HeadRest(msgspec.Struct, frozen=True):
 def head_rest(build: Build, sizes: CradleSizes) -> HeadRest:
     """How the head of a build lies on its boards, face up and face down.
 
-    The neck is taken as straight, its back parallel to the line of its face; the face of the head begins at that
-    line.
+    The neck is taken as straight, its back parallel to the line of its face, as deep as at the nut; the face of the
+    head begins at that line.
     """
     angle = math.radians(build.head.angle_deg)
     stack = sizes.base + sizes.backing
@@ -73,7 +73,7 @@ def head_rest(build: Build, sizes: CradleSizes) -> HeadRest:
     along = [fret_distance(build.scale_length, fret) for fret in frets]
     # The face lies level, its thinner end packed; the neck's back hangs by its depth below the line.
     thickest = max(build.head.thickness_nut, build.head.thickness_tip)
-    under = [stack + thickest - fall(each, angle) - sizes.neck_depth * math.cos(angle) for each in along]
+    under = [stack + thickest - fall(each, angle) - build.head.neck_depth * math.cos(angle) for each in along]
     # Face down the fingerboard hangs below the face by about the height of the slot floors.
     over = [stack + fall(each, angle) - build.nut.slot_floor * math.cos(angle) for each in along]
     riser, riser_face_down = (max(0.0, LEAST_SUPPORT - min(heights)) for heights in (under, over))

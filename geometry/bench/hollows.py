@@ -13,7 +13,7 @@ from geometry.build.build import Build, OldHole, Region, RoundRegion
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point
-from geometry.shape.segment import Circle, bounds_of
+from geometry.shape.segment import Circle
 
 Span = tuple[float, float]
 """From the smaller to the larger of two coordinates, in mm."""
@@ -22,20 +22,13 @@ Span = tuple[float, float]
 class Hollow(msgspec.Struct, frozen=True):
     """Something cut out square to the face: a circle, or a polygon by its corners.
 
-    `depth` in mm is from its side; what goes through has none.
+    `name` is as a sentence calls it. `depth` in mm is from its side; what goes through has none.
     """
 
     name: str
     shape: Circle | tuple[Point, ...]
     side: Literal["face", "back", "through"] = "through"
     depth: float = 0.0
-
-    @property
-    def width(self) -> float:
-        """How wide it is across the head at most, in mm."""
-        if isinstance(self.shape, Circle):
-            return 2 * self.shape.radius
-        return bounds_of(self.shape).width
 
     @property
     def heights(self) -> tuple[float, ...]:
@@ -115,7 +108,7 @@ def pockets(build: Build) -> tuple[Hollow, ...]:
 def _pocket(region: Region) -> Hollow:
     shape = region.shape
     cut = Circle(shape.centre, shape.radius) if isinstance(shape, RoundRegion) else shape.points
-    return Hollow(region.name or region.key, cut, region.side, region.depth)
+    return Hollow(f"the {region.name or region.key}", cut, region.side, region.depth)
 
 
 def _old(name: str, hole: OldHole) -> Hollow:

@@ -13,8 +13,6 @@ from geometry.bench.hollows import Hollow, Span
 from geometry.build.build import Build, Head
 from geometry.layout.parts import thickness_at
 from geometry.shape.contour import Contour
-from geometry.shape.crossing import circles_meet
-from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Line, Piece
 from geometry.shape.tolerance import SAME
 
@@ -64,8 +62,12 @@ def section(region: Contour, thickness: float, hollows: Iterable[Hollow], y: flo
 
 
 def thickness_with_volute(build: Build, y: float, top: float) -> float:
-    """Thickness in mm at height `y`, the volute counted; `top` is the y of the tip."""
-    return thickness_at(build, y, top) + volute_at(build.head, y)
+    """Thickness in mm at height `y`, the volute counted; `top` is the y of the tip.
+
+    Behind the nut line, at y below 0, it is the depth of the neck.
+    """
+    plain = thickness_at(build, y, top) if y >= 0 else build.head.neck_depth
+    return plain + volute_at(build.head, y)
 
 
 def volute_at(head: Head, y: float) -> float:
@@ -118,10 +120,12 @@ def halves(piece: Piece) -> Iterator[Piece]:
 
 
 def _x_at(piece: Piece, y: float) -> float:
-    """Where a piece that rises or falls all the way reaches a height."""
-    level = Line(Point(0.0, y), Point(1.0, y))
-    places = circles_meet(piece, level)
-    return min(places, key=lambda place: piece.nearest(place).distance).x if places else piece.start.x
+    """Where a piece that rises or falls all the way reaches a height between its ends."""
+    if isinstance(piece, Line) or piece.is_straight:
+        share = (y - piece.start.y) / (piece.end.y - piece.start.y)
+        return piece.start.x + (piece.end.x - piece.start.x) * share
+    half = math.sqrt(max(0.0, piece.radius**2 - (y - piece.centre.y) ** 2))
+    return piece.centre.x + math.copysign(half, piece.point_at(0.5).x - piece.centre.x)
 
 
 # Wood that is left

@@ -1,8 +1,8 @@
 """Will it hold: the wood of a head and of the neck behind the nut against the pull of its strings, section by section.
 
-Plain beam theory on the wood that is left, with four things that take from it, each told by itself: the stress of the
-strings, the rim of a hole, grain that does not run along the head, and a load that stays for years. An aid to compare
-designs: thin walls, splitting and knocks govern, and none of them is in it.
+Plain beam theory on the wood that is left, as timber design has it: no factor for the rim of a hole, where peaks of
+stress even out in wood (from memory). The stress is held against what a timber code would allow, and what is left of
+the strength against a knock at the tip. An aid to compare designs: thin walls and splitting are not in it.
 """
 
 from __future__ import annotations
@@ -12,11 +12,11 @@ from collections.abc import Iterable, Mapping
 
 import msgspec
 
-from geometry.bench.grain import DURATION_SHARE, hankinson, slope
-from geometry.bench.hole_factor import factor_across
+from geometry.bench.grain import LEAST_ACROSS, MOST_ACROSS, USUAL_ACROSS, hankinson, head_slope, neck_slope
 from geometry.bench.hollows import Hollow, hollows
 from geometry.bench.sections import Section, section, thickness_with_volute
 from geometry.bench.string_pull import Strung, crossings, strung
+from geometry.bench.timber_code import ALLOWED_SHARE, WEAK_SHARE
 from geometry.build.build import Build
 from geometry.checks.outline import outline_is_sound
 from geometry.layout.layout import Layout
@@ -37,16 +37,16 @@ MOST = 800
 class Station(msgspec.Struct, frozen=True):
     """One section and what the strings do to it.
 
-    `pull` in N is that of the strings along the head, `moment` in N mm theirs about the middle of the wood, positive
-    when it pulls the back apart. `holes` are the names of the hollows that it cuts, `hole_factor` is the largest factor
-    of those that reach the pulled side, 1 without any.
+    `slope` in radians is that of the grain there. `pull` in N is that of the strings along the head, `moment` in N mm
+    theirs about the middle of the wood, positive when it pulls the back apart. `holes` are the names of the hollows
+    that it cuts.
     """
 
     section: Section
+    slope: float
     pull: float
     moment: float
     holes: tuple[str, ...]
-    hole_factor: float
 
     @property
     def y(self) -> float:
@@ -55,7 +55,7 @@ class Station(msgspec.Struct, frozen=True):
 
     @property
     def bending(self) -> float:
-        """Greatest bending stress in MPa as in a plain section; infinite where strings pull and no wood is left."""
+        """Greatest bending stress in MPa on the wood that is left; infinite where strings pull and none is."""
         if self.section.modulus > 0:
             return abs(self.moment) / self.section.modulus
         return math.inf if self.moment else 0.0
@@ -65,48 +65,88 @@ class Station(msgspec.Struct, frozen=True):
         """Stress in MPa by which the strings press the section; it counts for nothing here, for it closes cracks."""
         return self.pull / self.section.area if self.section.area > 0 else 0.0
 
-    @property
-    def at_rim(self) -> float:
-        """Bending stress in MPa at the rim of the worst hole."""
-        return self.bending * self.hole_factor
+    def grain(self, across: float = USUAL_ACROSS) -> float:
+        """Share of its strength that the wood keeps there, by its strength `across` the grain."""
+        return hankinson(self.slope, across)
+
+
+class Knock(msgspec.Struct, frozen=True):
+    """The force in N at the tip, square to the face, that breaks the head with its strings on, and where."""
+
+    force: float
+    station: Station
 
 
 class Strength(msgspec.Struct, frozen=True):
-    """The stations from the neck to the tip, and what the wood can take.
+    """The stations from the neck to the tip at y = `tip`, and what the wood can take.
 
-    `wood` is None where the build's wood has no figures that can be relied on; ratios are then unknown, and `doubt` is
-    the source of those that it has, empty without any. `slope` in radians is that of
-    the grain, `grain` and `duration` are shares of the modulus of rupture. `unknown` are the keys of strings that have
-    a post but no known pull: without them no figure is given either.
+    `wood` is None where the build's wood has no figures that can be relied on; what is used is then unknown, and
+    `doubt` is the source of those that it has, empty without any. `unknown` are the keys of strings that have a post
+    but no known pull: without them no figure is given either. All that depends on the strength `across` the grain (as
+    a share of that along it) is told for the usual one unless another is given.
     """
 
     stations: tuple[Station, ...]
+    tip: float
     wood: Wood | None
-    slope: float
-    grain: float
-    duration: float
     unknown: tuple[str, ...]
     doubt: str = ""
 
     @property
     def weakest(self) -> Station | None:
-        """The station with the highest stress; None where no string pulls on anything."""
-        laden = [station for station in self.stations if station.at_rim > 0]
-        return max(laden, key=lambda station: station.at_rim, default=None)
+        """The station whose wood is used most; None where no string pulls on anything."""
+        return self._weakest(USUAL_ACROSS)
+
+    def _weakest(self, across: float) -> Station | None:
+        laden = [station for station in self.stations if station.bending > 0]
+        return max(laden, key=lambda station: station.bending / station.grain(across), default=None)
 
     @property
     def told(self) -> bool:
         """Whether a figure can be given."""
-        return self.wood is not None and not self.unknown and self.weakest is not None
+        weakest = self.weakest
+        known = self.wood is not None and not self.unknown
+        return known and weakest is not None and math.isfinite(weakest.bending)
 
-    def nominal(self, station: Station) -> float:
-        """Modulus of rupture over the bending stress of the plain section: with nothing else taken off."""
+    def allowed(self, station: Station, across: float = USUAL_ACROSS) -> float:
+        """What a timber code would allow there for years, in MPa."""
+        return self._rupture * ALLOWED_SHARE * station.grain(across)
+
+    def use(self, station: Station, across: float = USUAL_ACROSS) -> float:
+        """The stress by the strings as a share of what is allowed there."""
+        return station.bending / self.allowed(station, across)
+
+    def most_used(self, across: float = USUAL_ACROSS) -> float:
+        """The use at the weakest station, whichever that then is; 0 where no string pulls."""
+        weakest = self._weakest(across)
+        return 0.0 if weakest is None else self.use(weakest, across)
+
+    @property
+    def band(self) -> tuple[float, float]:
+        """The use where wood is strongest and where it is weakest across its grain."""
+        return self.most_used(MOST_ACROSS), self.most_used(LEAST_ACROSS)
+
+    def knock(self, across: float = USUAL_ACROSS) -> Knock:
+        """The least force at the tip that breaks a weak board, pushing the way the strings pull.
+
+        Nothing is taken off for time: a knock is short.
+        """
+        knocks = (
+            Knock(self._left_over(station, across) / (self.tip - station.y), station)
+            for station in self.stations
+            if station.y < self.tip
+        )
+        return min(knocks, key=lambda knock: knock.force)
+
+    def _left_over(self, station: Station, across: float) -> float:
+        """The moment in N mm that a weak board holds there besides that of the strings."""
+        holds = self._rupture * WEAK_SHARE * station.grain(across) * station.section.modulus
+        return max(0.0, holds - abs(station.moment))
+
+    @property
+    def _rupture(self) -> float:
         assert self.wood is not None, "without a wood there is no figure"
-        return self.wood.modulus_of_rupture / station.bending if station.bending else math.inf
-
-    def ratio(self, station: Station) -> float:
-        """How many times the strings' pull the wood holds there, by these figures: all four counted."""
-        return self.nominal(station) * self.grain * self.duration / station.hole_factor
+        return self.wood.modulus_of_rupture
 
 
 def strength(
@@ -121,14 +161,11 @@ def strength(
         pulls = {load.string.key: load.pull for load in loads if load.pull is not None}
     wood = find_wood(build.head.wood, own)
     doubtful = wood is not None and wood.doubtful
-    angle = slope(build.head)
     return Strength(
         stations=_stations(build, layout, strung(layout, pulls)),
+        tip=layout.top,
         wood=None if doubtful else wood,
         doubt=wood.source if wood is not None and doubtful else "",
-        slope=angle,
-        grain=hankinson(angle),
-        duration=DURATION_SHARE,
         unknown=tuple(path.string.key for path in layout.paths if path.string.key not in pulls),
     )
 
@@ -137,12 +174,13 @@ def _stations(build: Build, layout: Layout, strings: tuple[Strung, ...]) -> tupl
     if layout.edge is None or not outline_is_sound(layout.edge):
         return ()
     gone = hollows(build, layout)
+    slopes = neck_slope(build.head), head_slope(build.head)
     stations = []
     for y in _heights(layout, gone):
         thick = thickness_with_volute(build, y, layout.top)
         there = section(layout.edge.region, thick, gone, y)
         if there.width > SAME:
-            stations.append(_station(there, strings, gone))
+            stations.append(_station(there, slopes[y >= 0], strings, gone))
     return tuple(stations)
 
 
@@ -157,21 +195,12 @@ def _heights(layout: Layout, gone: Iterable[Hollow]) -> list[float]:
     return sorted(y for y in {*even, *special, *(y - SAME for y in special)} if low <= y <= high)
 
 
-def _station(there: Section, strings: Iterable[Strung], gone: Iterable[Hollow]) -> Station:
+def _station(there: Section, slope: float, strings: Iterable[Strung], gone: Iterable[Hollow]) -> Station:
     met = [each for string in strings for each in crossings(string, there.y)]
-    moment = sum(each.along * (each.height + there.middle) for each in met)
-    cut = [(hollow, spans) for hollow in gone if (spans := hollow.spans(there.y))]
-    pulled = there.thickness if moment >= 0 else 0.0
-    factors = [
-        factor_across(right - left, hollow.width, there.thickness)
-        for hollow, spans in cut
-        if pulled in hollow.levels(there.thickness)
-        for left, right in spans
-    ]
     return Station(
         section=there,
+        slope=slope,
         pull=sum(each.along for each in met),
-        moment=moment,
-        holes=tuple(hollow.name for hollow, _ in cut),
-        hole_factor=max(factors, default=1.0),
+        moment=sum(each.along * (each.height + there.middle) for each in met),
+        holes=tuple(hollow.name for hollow in gone if hollow.spans(there.y)),
     )

@@ -120,7 +120,8 @@ class Head(Value, frozen=True):
     `back_flat_from` is the y from which the back is flat. `grain_deg` turns the grain from the centre line,
     counter-clockwise. `joint` tells whether head and neck are cut from one piece or the head is scarfed on, its grain
     along it. A volute makes the wood `volute_height` thicker at the nut line and runs out over half its
-    `volute_length` on both sides.
+    `volute_length` on both sides. `neck_depth` is the wood of the neck behind the nut, from the line of the face down
+    to its back, without the fingerboard and the volute.
     """
 
     thickness_nut: Size = 15.0
@@ -136,6 +137,7 @@ class Head(Value, frozen=True):
     joint: HeadJoint = "one piece"
     volute_height: Distance = 0.0
     volute_length: Distance = 0.0
+    neck_depth: Size = 16.0  # 5/8 in under the fingerboard: from memory, measure yours
 
 
 class Nut(Value, frozen=True):

@@ -22,7 +22,6 @@ SIZE_WORDS = {
     "cutter": "a number of mm from 0 to 50, 0 for a saw that cuts any corner",
     "base": "a number of mm from 3 to 100",
     "backing": "a number of mm from 3 to 100",
-    "neck_depth": "a number of mm from 3 to 100",
     "near_fret": "a whole number from 1 to 24",
     "far_fret": "a whole number from 1 to 24",
 }
@@ -34,8 +33,8 @@ class CradleSizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_on
 
     `gap` leaves room for tape between head and block. A block is cut from stock `block_width` wide and as thick as
     the head, unless `block_thickness` says otherwise. Wedges taper 1 in `wedge_taper`, 1 in 8 at most. `cutter` is
-    the diameter of what cuts the inner corners. `base` and `backing` are thicknesses of boards. `neck_depth` is the
-    wood of the neck under the line of the face, taken as equal all along. The neck is supported under two frets.
+    the diameter of what cuts the inner corners. `base` and `backing` are thicknesses of boards. The neck is supported
+    under two frets.
     """
 
     gap: Gap = 0.5
@@ -45,6 +44,5 @@ class CradleSizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_on
     cutter: Cutter = 6.35  # a quarter inch
     base: Thickness = 18.0
     backing: Thickness = 6.0
-    neck_depth: Thickness = 16.0  # 5/8 in under the fingerboard at the nut: common practice, no source
     near_fret: Fret = 3
     far_fret: Fret = 12

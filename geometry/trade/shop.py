@@ -148,6 +148,9 @@ def read_shop(source: bytes | Path) -> Shop:
     raw = _decoded(_contents(source) if isinstance(source, Path) else source)
     _refuse_version(raw)
     fields = {name: value for name, value in raw.items() if name != _VERSION_KEY}
+    if isinstance(cradle := fields.get("cradle"), dict):
+        # It belongs to the build now; shops that were written before hold it still.
+        cradle.pop("neck_depth", None)
     try:
         shop = msgspec.convert(fields, Shop)
     except msgspec.ValidationError as error:

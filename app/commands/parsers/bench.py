@@ -17,8 +17,8 @@ def _add_strength(commands: Commands) -> None:
     strength = commands.add_parser(
         "strength",
         help="whether the wood of the head holds its strings",
-        description="Say where a head is weakest against its strings, and about how much it holds. An aid to compare "
-        "designs, never a promise.",
+        description="Say how much of what a timber code would allow the strings use, where the head is weakest, and "
+        "what knock at the tip it bears. An aid to compare designs, never a promise.",
     )
     _add_common(strength)
     strength.set_defaults(run=_run_strength)

@@ -38,7 +38,6 @@ def opened(bench: Maker, build: Build | None = None) -> tuple[BenchPanel, Holdin
         ("cutter", "6+2", 8.0),
         ("base", "16", 16.0),
         ("backing", "9", 9.0),
-        ("neck_depth", "15.5", 15.5),
     ],
 )
 def test_the_shop_keeps_the_sizes(
@@ -50,6 +49,15 @@ def test_the_shop_keeps_the_sizes(
     assert panel.session.build == three_and_three()
     again = SettingsStore(store.config, store.state)
     assert getattr(again.settings.shop.cradle, field) == pytest.approx(value)
+
+
+def test_the_build_keeps_the_depth_of_its_neck(bench: Maker, qtbot: QtBot) -> None:
+    panel, page = opened(bench)
+    type_in(page.neck.numbers.fields["neck_depth"], "15.5")
+    assert panel.session.build.head.neck_depth == 15.5
+    qtbot.waitUntil(lambda: "15.5 mm deep" in told(page.remarks))
+    panel.session.undo()
+    qtbot.waitUntil(lambda: page.neck.numbers.fields["neck_depth"].value == 16.0)
 
 
 def test_a_steep_wedge_is_refused_and_a_thickness_may_be_left_to_the_head(

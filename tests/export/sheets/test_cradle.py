@@ -230,9 +230,7 @@ def test_sizes_in_inches_are_those_of_a_rule() -> None:
 
 
 def test_a_deep_neck_on_a_slight_angle_meets_the_head_with_a_step() -> None:
-    build = leaning(3.0)
-    deep = Shop(cradle=CradleSizes(neck_depth=40.0))
-    sheet = sheets(build, deep)["cradle-level"]
+    sheet = sheets(leaning(3.0, neck_depth=40.0))["cradle-level"]
     (view, *_) = contours(sheet, Role.OUTLINE, "head and neck")
     assert len(view.points) == 7
 

@@ -11,12 +11,14 @@ from geometry.build.build import Build
 from geometry.trade.cradle_sizes import CradleSizes
 from tests.builds import change, plain_head
 
-SIZES = CradleSizes(base=18.0, backing=6.0, neck_depth=16.0)
+SIZES = CradleSizes(base=18.0, backing=6.0)
 
 
 def head_at(degrees: float, **fields: float) -> Build:
     build = plain_head(scale_length=650.0)
-    return change(build, head=change(build.head, angle_deg=degrees, thickness_nut=15.0, **fields))
+    return change(
+        build, head=change(build.head, angle_deg=degrees, thickness_nut=15.0, neck_depth=16.0, **fields)
+    )
 
 
 def test_marked_value_a_neck_at_14_degrees_falls_116_mm_at_480_mm_from_the_nut() -> None:

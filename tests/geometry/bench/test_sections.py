@@ -148,6 +148,9 @@ def test_a_volute_is_highest_at_the_nut_and_runs_out_both_ways() -> None:
     assert volute_at(head, 12.0) == volute_at(head, -20.0) == 0
     assert volute_at(Head(volute_height=3.0), 0.0) == 0
     assert thickness_with_volute(plain_head(head=head), 6.0, 200.0) == pytest.approx(15.5)
+    # Behind the nut it stands on the neck.
+    deep = plain_head(head=change(head, neck_depth=17.0))
+    assert thickness_with_volute(deep, -6.0, 200.0) == pytest.approx(18.5)
 
 
 # What is missing
@@ -179,16 +182,15 @@ def test_hollows_of_a_head() -> None:
     assert list(found) == [
         "bore spare A",
         "counterbore spare A",
-        "rod pocket",
-        "c",
+        "the rod pocket",
+        "the c",
         "old hole H1",
         "old hole H2",
     ]
     assert found["counterbore spare A"].levels(15.0) == (0.0, 9.0)
     assert found["bore spare A"].levels(15.0) == (0.0, 15.0)
     assert found["old hole H2"].levels(15.0) == (7.0, 15.0)
-    assert found["c"].width == 5.0
-    assert found["c"].heights == (40, 40, 50)
+    assert found["the c"].heights == (40, 40, 50)
 
 
 def test_a_head_without_anything_has_no_hollows() -> None:

@@ -243,3 +243,7 @@ def test_every_size_of_a_cradle_has_its_words() -> None:
     assert set(SIZE_WORDS) == set(CradleSizes.__struct_fields__)
     given = Shop(cradle=CradleSizes(gap=0.8, block_thickness=20.0, wedge_taper=10.0))
     assert read_shop(write_shop(given)) == given
+
+
+def test_a_depth_of_the_neck_from_before_it_went_into_the_build_is_passed_over() -> None:
+    assert read_shop(file_with(cradle={"gap": 0.8, "neck_depth": 20.0})) == Shop(cradle=CradleSizes(gap=0.8))
