@@ -95,9 +95,8 @@ class HeadPanel(Panel):
             Line("lean_deg", self.tr("Lean"), "degrees", self.tr("How far the edge at the tuners leans")),
         )
 
-    def _add_wood(self) -> None:
-        form = Form()
-        lines = (
+    def _wood_lines(self) -> tuple[Line, ...]:
+        return (
             Line("thickness_nut", self.tr("Thickness at the nut")),
             Line("thickness_tip", self.tr("Thickness at the tip")),
             Line(
@@ -138,7 +137,10 @@ class HeadPanel(Panel):
                 tip=self.tr("From end to end; half of it lies in the neck"),
             ),
         )
-        self.wood_numbers = Numbers(form, Head, lines, self.units, self._edit_head)
+
+    def _add_wood(self) -> None:
+        form = Form()
+        self.wood_numbers = Numbers(form, Head, self._wood_lines(), self.units, self._edit_head)
         self.wood = TextField(
             self.tr("Wood"), tip=self.tr("Sets bores, pilot holes, weight and strength; any name is allowed")
         )

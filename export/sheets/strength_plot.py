@@ -34,7 +34,6 @@ BEYOND = 3.0
 _STEP: dict[Units, float] = {"mm": 20.0, "inch": 25.4}
 _MOST_STEPS = 5  # of marked values beyond 0
 _LEVEL = 0.002  # radians; less is no slope of the grain
-_FIGURE = "the strings on the wood that is left"
 
 Value = Callable[[Station], float]
 
@@ -115,16 +114,16 @@ def shown(found: Strength, units: Units) -> Shown:
     """Percent of what is allowed, with its band where the grain slopes; the stress where there is no figure."""
     if not found.told:
         unit, size = ("MPa", 1.0) if units == "mm" else ("psi", PSI)
-        line = Line(Role.CURVE, _FIGURE, (lambda station: station.bending / size,))
+        line = Line(Role.CURVE, "by the strings", (lambda station: station.bending / size,))
         return Shown(f"stress in {unit}", (line,))
 
     def used(across: float) -> Value:
         return lambda station: 100 * found.use(station, across)
 
-    lines = [Line(Role.CURVE, _FIGURE, (used(USUAL_ACROSS),))]
+    lines = [Line(Role.CURVE, "what the strings use", (used(USUAL_ACROSS),))]
     if any(station.slope > _LEVEL for station in found.stations):
         band = used(MOST_ACROSS), used(LEAST_ACROSS)
-        lines.append(Line(Role.SECOND_CURVE, "wood stronger or weaker across its grain", band))
+        lines.append(Line(Role.SECOND_CURVE, "the same in other woods", band))
     return Shown("% of what a timber code would allow", tuple(lines), 100.0)
 
 

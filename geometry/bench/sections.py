@@ -121,7 +121,7 @@ def halves(piece: Piece) -> Iterator[Piece]:
 
 def _x_at(piece: Piece, y: float) -> float:
     """Where a piece that rises or falls all the way reaches a height between its ends."""
-    if isinstance(piece, Line) or piece.is_straight:
+    if isinstance(piece, Line) or abs(piece.bulge) * piece.start.distance(piece.end) < SAME:
         share = (y - piece.start.y) / (piece.end.y - piece.start.y)
         return piece.start.x + (piece.end.x - piece.start.x) * share
     half = math.sqrt(max(0.0, piece.radius**2 - (y - piece.centre.y) ** 2))

@@ -16,22 +16,29 @@ from tests.builds import change, plain_head, post_at, three_and_three, tuner
 @pytest.mark.parametrize("path", sorted(SAMPLES.glob("*.pegwright")), ids=lambda path: path.stem)
 def test_every_sample_has_a_figure(path: Path, capsys: Printed) -> None:
     words = said(capsys, "strength", path)
-    assert "Weakest " in words
-    assert "Thin walls, splitting" in words
+    assert "of what a timber code would allow, weakest " in words
+    assert "Thin walls and splitting" in words
+    assert "fail" not in words.split(":\n", 1)[1]
     assert "from memory" in words
     assert "Wood Handbook" in words
 
 
 def test_strength_as_json(capsys: Printed) -> None:
     found = json.loads(said(capsys, "strength", UKULELE, "--json"))
-    ratios = [section["ratio"] for section in found["sections"] if section["ratio"] is not None]
-    assert found["weakest"]["ratio"] == min(ratios)
-    assert found["figure"].startswith("about ")
+    uses = [section["used_percent"] for section in found["sections"]]
+    assert found["weakest"]["used_percent"] == found["used_percent"] == max(uses)
+    # The share of the strength across the grain runs from weak to strong, what is used from little to much.
+    (least, most), (weak, strong) = found["used_percent_band"], found["knock_band"]
+    assert least < found["used_percent"] < most
+    assert weak < found["knock"] < strong
     # Never to three figures.
-    assert all(ratio == float(f"{ratio:.1e}") for ratio in ratios)
-    assert found["sections"][-1]["ratio"] is None
+    assert all(use == float(f"{use:.1e}") for use in (*uses, least, most, weak, strong, found["index"]))
+    assert uses[-1] == 0
     assert found["wood"] == "true mahogany"
-    assert found["grain_slope_deg"] == pytest.approx(14.0)
+    assert found["allowed_share"] == pytest.approx((1 - 1.645 * 0.16) * 0.6 / 1.3)
+    assert [section["grain_slope_deg"] for section in found["sections"][:: len(uses) - 1]] == pytest.approx(
+        [0.0, 14.0]
+    )
     assert found["strings_without_pull"] == []
 
 
@@ -41,7 +48,9 @@ def test_strength_without_a_wood(tmp_path: Path, capsys: Printed) -> None:
     file = written(build, tmp_path)
     assert "not named" in said(capsys, "strength", file)
     found = json.loads(said(capsys, "strength", file, "--json"))
-    assert (found["figure"], found["wood"], found["weakest"]["ratio"]) == (None, None, None)
+    for key in ("used_percent", "used_percent_band", "knock", "knock_band", "index", "wood"):
+        assert found[key] is None
+    assert found["weakest"]["used_percent"] is None
     assert found["weakest"]["bending"] > 0
 
 
@@ -55,7 +64,7 @@ def test_woods_of_the_shop_count(tmp_path: Path, capsys: Printed) -> None:
     file = written(change(build, head=change(build.head, wood="plum")), tmp_path)
     found = json.loads(said(capsys, "strength", file, "--json", "--shop", shop))
     assert found["wood"] == "Plum"
-    assert found["weakest"]["ratio"] > 0
+    assert found["weakest"]["used_percent"] > 0
     assert '"plum" has no strength' in said(capsys, "strength", file)
     # 0.7 x 1120 kg/m3 against the 600 that stand in for an unknown wood.
     own = json.loads(said(capsys, "balance", file, "--json", "--shop", shop))["own"]["wood"]
@@ -65,7 +74,7 @@ def test_woods_of_the_shop_count(tmp_path: Path, capsys: Printed) -> None:
 
 def test_strength_where_nothing_pulls(tmp_path: Path, capsys: Printed) -> None:
     file = written(plain_head(), tmp_path)
-    assert said(capsys, "strength", file).endswith("so there is nothing to reckon.\n")
+    assert said(capsys, "strength", file).endswith("so there is nothing to work out.\n")
     assert json.loads(said(capsys, "strength", file, "--json"))["weakest"] is None
 
 

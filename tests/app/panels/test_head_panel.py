@@ -84,6 +84,7 @@ def test_the_outline_is_freed_and_begun_anew(qtbot: QtBot) -> None:
         ("edge_back", "1.5", 1.5),
         ("binding", "2", 2.0),
         ("grain_deg", "-5", -5.0),
+        ("neck_depth", "5/8 in", 15.875),
         ("volute_height", "3", 3.0),
         ("volute_length", "1 in", 25.4),
     ],

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from itertools import pairwise
 
@@ -19,7 +18,8 @@ from export.sheets.balance import balance_sheets
 from export.sheets.cautions import FOR_STRENGTH
 from export.sheets.reduced import reduced
 from export.sheets.strength import strength_sheets
-from export.sheets.strength_curve import Fit, fit_to, strength_drawing
+from export.sheets.strength_curve import fit_to, strength_drawing
+from export.sheets.strength_plot import Fit
 from geometry.bench.strength import strength
 from geometry.build.build import Build
 from geometry.layout.layout import lay_out
@@ -69,7 +69,15 @@ def test_every_head_has_its_sheets_on_a4(make: Callable[[], Build]) -> None:
     assert len(paginate_all(sheets, Stamp(build=""))) == len(sheets) <= 2
     assert all(sheet.cautions == FOR_STRENGTH for sheet in sheets)
     said = words(sheets)
-    for part in ("all four counted", "plain section", "Thin walls", "from memory", "Table 5-3a", "weakest"):
+    for part in (
+        "of what a timber code would allow",
+        "what the strings use",
+        "Reserve for a knock",
+        "Thin walls",
+        "from memory",
+        "Table 5-3a",
+        "weakest",
+    ):
         assert part in said
 
 
@@ -90,7 +98,7 @@ def test_a_large_sheet_takes_all_on_one_page() -> None:
     assert "What goes in" in words((sheet,))
 
 
-def test_the_curve_is_as_low_as_the_figure_at_the_weakest_place() -> None:
+def test_the_curve_is_as_far_right_as_the_figure_at_the_weakest_place() -> None:
     build = wooden(three_and_three())
     layout = lay_out(build)
     found = strength(build, layout)
@@ -104,14 +112,31 @@ def test_the_curve_is_as_low_as_the_figure_at_the_weakest_place() -> None:
         mark.shape for mark in drawing.marks if mark.role is Role.CURVE and isinstance(mark.shape, Contour)
     ]
     points = [point for curve in curves for point in curve.points if point.y < layout.top]
-    leftmost = min(points, key=lambda point: point.x)
-    assert rings[0].centre.distance(leftmost) < 1e-9
-    assert leftmost.y == weakest.y
-    # Marked values stand in proportion to their logarithms: as far from 1 to 10 as from 10 to 100.
+    rightmost = max(points, key=lambda point: point.x)
+    assert rings[0].centre.distance(rightmost) < 1e-9
+    assert rightmost.y == weakest.y
+    # Marked values stand in proportion, from 0 to 100 % at least.
     ticks = {mark.shape.words: mark.shape.at.x for mark in drawing.marks if isinstance(mark.shape, Text)}
-    assert ticks["10"] - ticks["1"] == pytest.approx(ticks["100"] - ticks["10"])
-    step = (ticks["10"] - ticks["1"]) * math.log10(found.ratio(weakest))
-    assert leftmost.x == pytest.approx(ticks["1"] + step)
+    step = (ticks["100"] - ticks["0"]) * found.use(weakest)
+    assert rightmost.x == pytest.approx(ticks["0"] + step)
+
+
+def test_the_band_runs_on_both_sides_of_the_figure_where_the_grain_slopes() -> None:
+    build = wooden(three_and_three())
+    layout = lay_out(build)
+    drawing = strength_drawing(build, layout, strength(build, layout), "mm", Fit())
+    (figure,), (low, high) = (
+        [mark.shape.bounds.right for mark in drawing.only(role).marks if mark.shape.bounds.height > 20]
+        for role in (Role.CURVE, Role.SECOND_CURVE)
+    )
+    assert low < figure < high
+    scarfed = replace(build, head=replace(build.head, joint="scarf"))
+    layout = lay_out(scarfed)
+    assert (
+        not strength_drawing(scarfed, layout, strength(scarfed, layout), "mm", Fit())
+        .only(Role.SECOND_CURVE)
+        .marks
+    )
 
 
 @pytest.mark.parametrize("make", READY_MADE)
@@ -129,7 +154,8 @@ def test_the_line_of_the_weakest_place_strikes_out_no_label(make: Callable[[], B
     assert len({line.bottom for line in lines}) == 1
     labels = [mark.shape.bounds for mark in drawing.only(Role.LABEL).marks]
     assert len(labels) == len(layout.posts)
-    assert not any(label.overlaps(line) for label in labels for line in lines)
+    words = [mark.shape.bounds for mark in drawing.marks if isinstance(mark.shape, Text)]
+    assert not any(box.overlaps(line) for box in words for line in lines)
     discs = [mark.shape for mark in drawing.only(Role.BORE).marks if isinstance(mark.shape, Circle)]
     for disc, label in zip(discs, labels, strict=True):
         assert label.centre.distance(disc.centre) < 0.5
@@ -151,10 +177,10 @@ def test_the_word_at_the_weakest_place_stands_clear_of_both_curves() -> None:
         assert shapely.LineString([(at.x, at.y) for at in curve.points]).distance(box) > 0.5
 
 
-def test_a_head_that_fails_is_marked_as_stop() -> None:
+def test_a_head_beyond_what_is_usual_is_marked_as_stop() -> None:
     build = wooden(three_and_three(), "western redcedar", thickness_nut=5.0, thickness_tip=5.0)
     sheets = sheets_of(build)
-    assert "fails under its own strings" in words(sheets)
+    assert "beyond what is usual: scarf it or thicken it." in words(sheets)
     marks = of_role(sheets, Role.STOP)
     assert {mark.label for mark in marks} == {"weakest"}
     assert sum(isinstance(mark.shape, Circle) for mark in marks) == 1
@@ -166,7 +192,10 @@ def test_without_a_wood_stresses_are_drawn() -> None:
     said = words(sheets_of(wooden(three_and_three(), "")))
     assert "stress in MPa" in said
     assert "not named" in said
-    assert "all four counted" not in said
+    assert "timber code would allow" not in said
+    inches = words(sheets_of(wooden(three_and_three(), ""), shop=Shop(units="inch")))
+    assert "stress in psi" in inches
+    assert "MPa" not in inches
 
 
 def test_what_is_reduced_says_so() -> None:
@@ -199,7 +228,7 @@ def test_a_narrow_room_has_the_plot_without_the_head(make: Callable[[], Build]) 
     assert Role.CURVE in marks
     assert not marks & {Role.OUTLINE, Role.BORE, Role.STRING_PATH}
     values = marked_values(drawing)
-    assert "1" in [text.words for text in values]
+    assert {"0", "100"} <= {text.words for text in values}
     assert all(one.bounds.right < other.bounds.left for one, other in pairwise(values))
     heights = {mark.shape.words: mark.shape.at.y for mark in drawing.marks if isinstance(mark.shape, Text)}
     assert heights["100 mm"] - heights["nut"] == pytest.approx(100.0 * fit.factor)
@@ -223,6 +252,7 @@ def test_inputs_name_joint_volute_and_missing_pulls() -> None:
     build = wooden(three_and_three(), joint="scarf", volute_height=3.0, volute_length=24.0)
     said = words(sheets_of(build))
     assert "14°, scarf" in said
+    assert "16.0 mm deep" in said
     assert "3.0 mm high, 24.0 mm long" in said
     partly = replace(build, strings=(replace(build.strings[0], name="?"), *build.strings[1:]))
     assert "5 strings, 1 not known" in words(sheets_of(partly))
@@ -232,7 +262,9 @@ def test_inches() -> None:
     said = words(sheets_of(wooden(three_and_three()), shop=Shop(units="inch")))
     assert "1 in" in said.split("nut", 1)[1]
     assert " lbf on 6 strings" in said
-    assert " N on" not in said
+    assert " lbf) at the tip" in said
+    assert " psi" in said
+    assert not any(sign in said for sign in (" N ", " MPa", " mm"))
 
 
 def test_a_head_of_one_thickness_has_one() -> None:
