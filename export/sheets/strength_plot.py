@@ -13,6 +13,7 @@ from export.sheets.chart import nice_step
 from export.text import ASCENT, CAP
 from geometry.bench.grain import LEAST_ACROSS, MOST_ACROSS, USUAL_ACROSS
 from geometry.bench.strength import BEFORE_NUT, Station, Strength
+from geometry.bench.strength_words import percent
 from geometry.build.lengths import Units, show_length
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
@@ -122,9 +123,10 @@ def shown(found: Strength, units: Units) -> Shown:
 
     lines = [Line(Role.CURVE, "what the strings use", (used(USUAL_ACROSS),))]
     if any(station.slope > _LEVEL for station in found.stations):
+        low, high = (percent(use) for use in found.band)
         band = used(MOST_ACROSS), used(LEAST_ACROSS)
-        lines.append(Line(Role.SECOND_CURVE, "the same in other woods", band))
-    return Shown("% of what a timber code would allow", tuple(lines), 100.0)
+        lines.append(Line(Role.SECOND_CURVE, f"its band, {low} to {high}", band))
+    return Shown("% of what a code would allow", tuple(lines), 100.0)
 
 
 def scale_for(found: Strength, what: Shown, left: float, fit: Fit) -> Scale:

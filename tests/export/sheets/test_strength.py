@@ -70,7 +70,8 @@ def test_every_head_has_its_sheets_on_a4(make: Callable[[], Build]) -> None:
     assert all(sheet.cautions == FOR_STRENGTH for sheet in sheets)
     said = words(sheets)
     for part in (
-        "of what a timber code would allow",
+        "% of what a code would allow",
+        "of what a timber code would allow, weakest",
         "what the strings use",
         "Reserve for a knock",
         "Thin walls",
