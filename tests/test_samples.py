@@ -11,6 +11,8 @@ import pypdfium2
 import pytest
 
 from app.cli import main
+from geometry.bench.strength import strength
+from geometry.bench.strength_words import say_strength
 from geometry.build.build import Build
 from geometry.build.codec import read_build, write_build
 from geometry.checks.judge import Level, findings
@@ -78,6 +80,26 @@ def test_the_readme_has_a_line_for_it(path: Path) -> None:
 def test_the_readme_names_no_file_that_is_not_there() -> None:
     readme = (FOLDER / "README.md").read_text(encoding="utf-8")
     assert set(re.findall(r"`(.*?)\.pegwright`", readme)) == set(NAMES)
+
+
+def test_the_readmes_tell_the_strength_that_the_program_tells() -> None:
+    said = {
+        path.stem: say_strength(strength(build, layout), build, layout)[0]
+        for path in FILES
+        for build in [build_in(path)]
+        for layout in [lay_out(build)]
+    }
+    readme = " ".join((FOLDER.parent / "README.md").read_text(encoding="utf-8").split())
+    assert said["three-plus-three"].removeprefix("The ").removesuffix(".") in readme
+    used = {name: re.findall(r"about (\d+ %)", words)[0] for name, words in said.items()}
+    samples = " ".join((FOLDER / "README.md").read_text(encoding="utf-8").split())
+    assert f"between {used['six-in-line']} (six" in samples
+    assert f"and {used['eight-string-mandolin']} (the mandolin)" in samples
+    assert f"at {used['three-plus-three']}, is the one" in samples
+    percents = sorted(int(each.removesuffix(" %")) for each in used.values())
+    assert [used["six-in-line"], used["eight-string-mandolin"]] == [
+        f"{each} %" for each in percents[:: len(FILES) - 1]
+    ]
 
 
 def test_every_sample_has_a_name_and_notes_of_its_own() -> None:
