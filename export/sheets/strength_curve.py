@@ -34,6 +34,7 @@ from geometry.shape.segment import Bounds, Circle
 
 _GAP = 7.0
 _CAPTION = 8.0  # room in mm for a line below that tells the scale
+_OFF, _FREE = 1.6, 0.6  # mm from the line of the weakest place to its word, and from that to the curves
 _OVER = 4.0  # how far in mm the line of the weakest place runs over the side of the head
 _LEAST = 0.2  # the head is never drawn smaller than this share of its size
 _SQUEEZED = 0.8  # where the room is less than this share of what both take, the head is left out
@@ -139,10 +140,10 @@ def _word(scale: Scale, y: float, drawn: Sequence[Contour]) -> Text:
     ends: tuple[tuple[float, Anchor], ...] = ((scale.right - APART, "end"), (scale.left + APART, "start"))
     places = [
         Text(Point(x, y + up), SIZE, "weakest", anchor=anchor, bold=True)
-        for up in (1.0, -1.0 - SIZE * CAP)
+        for up in (_OFF, -_OFF - SIZE * CAP)
         for x, anchor in ends
     ]
-    boxes = [text.bounds.grown(APART) for text in places]
+    boxes = [text.bounds.grown(_FREE) for text in places]
     clear = (not any(_meets(curve, box) for curve in drawn) for box in boxes)
     return next((text for text, free in zip(places, clear, strict=True) if free), places[0])
 

@@ -34,7 +34,10 @@ ASSUMED = (
         "deep as the build says, its grain along it. The rounding of its back, which weakens it, and the fingerboard, "
         "which strengthens it more, are left out."
     ),
-    "A knock is short, so nothing is taken off for time. What the strings press along the head is not counted.",
+    (
+        "A knock is held against a weak board too, but it is short: nothing is taken off for time. What the strings "
+        "press along the head is not counted."
+    ),
 )
 """What the figures take for granted."""
 

@@ -162,10 +162,14 @@ def test_the_line_of_the_weakest_place_strikes_out_no_label(make: Callable[[], B
         assert label.centre.distance(disc.centre) < 0.5
 
 
-def test_the_word_at_the_weakest_place_stands_clear_of_both_curves() -> None:
-    build = wooden(three_and_three())
+@pytest.mark.parametrize("make", READY_MADE)
+@pytest.mark.parametrize("fit", [Fit(), Fit(0.5, 50.0), Fit(0.55, 40.0)], ids=["true", "half", "window"])
+def test_the_word_at_the_weakest_place_stands_clear_of_the_curves(
+    make: Callable[[], Build], fit: Fit
+) -> None:
+    build = wooden(with_pitches(make), "true mahogany")
     layout = lay_out(build)
-    drawing = strength_drawing(build, layout, strength(build, layout), "mm", Fit())
+    drawing = strength_drawing(build, layout, strength(build, layout), "mm", fit)
     (word,) = (
         mark.shape.bounds
         for mark in drawing.marks
