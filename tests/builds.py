@@ -107,6 +107,8 @@ def post_at(x: float, y: float, side: SideName = "treble", **fields: Any) -> Row
     """A row of one post, moved by hand to exactly (x, y) of a plain right-handed head."""
     key = fields.pop("key", "one")
     sign = 1 if side == "treble" else -1
+    # A row on a line keeps the direction of its tuners, wherever a hand puts them.
+    fields.setdefault("rule", OnLine(start=START, pitch=PITCH, inset=INSET))
     moved = Moved(post=f"{key}1", along=y - START, inward=HALF - INSET - sign * x)
     post = Post(key=f"{key}1", turns=fields.pop("turns", 0.0), **fields.pop("post", {}))
     return row(side, key=key, posts=(post,), moved=(moved,), **fields)

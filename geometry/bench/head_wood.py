@@ -16,6 +16,7 @@ from geometry.bench.sections import thickness_with_volute
 from geometry.build.build import Build
 from geometry.checks.outline import outline_is_sound
 from geometry.layout.layout import Layout
+from geometry.layout.old_holes import holes_left
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point
 from geometry.shape.segment import Circle
@@ -81,10 +82,9 @@ def _missing(build: Build, layout: Layout, solid: Contour) -> Iterator[Lump]:
             yield Lump(_cylinder(wide, deep) - _cylinder(bore.through, deep), post.at)
     for hole in layout.holes:
         yield Lump(_cylinder(hole.diameter, hole.depth), hole.at)
-    for old in build.old_holes:
-        if not old.plugged:
-            deep = _thickness(build, layout, old.at.y)
-            yield Lump(_cylinder(old.diameter, deep if old.depth is None else min(deep, old.depth)), old.at)
+    for old in holes_left(build, layout.posts):
+        deep = _thickness(build, layout, old.at.y)
+        yield Lump(_cylinder(old.diameter, deep if old.depth is None else min(deep, old.depth)), old.at)
     head = _shape([(point.x, point.y) for point in solid.flatten(FLAT)])
     for pocket in pockets(build):
         cut = head.intersection(_cut(pocket))

@@ -7,6 +7,7 @@ import numpy as np
 from geometry.checks.facts import Facts, pairs, plate_part
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
 from geometry.checks.near_edge import corners_of
+from geometry.layout.old_holes import holes_left
 from geometry.layout.parts import thickness_at
 from geometry.shape.box import Box, box_disc_gaps, box_gaps, rows
 from geometry.shape.close import Floats, Indices
@@ -224,7 +225,7 @@ def screw_to_edge(facts: Facts) -> Gaps:
 def screw_to_hole(facts: Facts) -> Gaps:
     """A screw that breaks into another hole does not hold."""
     holes = facts.layout.holes
-    old = [hole for hole in facts.build.old_holes if not hole.plugged]
+    old = holes_left(facts.build, facts.posts)
     parts = [*facts.holes, *facts.bores, *(Part("hole", hole.key, f"{hole.key} (old)") for hole in old)]
     at = np.vstack([points([hole.at for hole in holes]), facts.at, points([hole.at for hole in old])])
     radius = np.concatenate(

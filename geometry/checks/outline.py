@@ -49,20 +49,23 @@ def outline(facts: Facts) -> Gaps:
 
 
 def width_at_nut(facts: Facts) -> Gaps:
-    """A head narrower than its nut leaves the nut's ends without wood under them."""
-    return _at_nut(facts, "width at nut", 1.0)
+    """A head that ends short of an end of its nut leaves that end without wood under it, however wide the other is."""
+    return _at_nut(facts, "width at nut")
 
 
 def overhang_at_nut(facts: Facts) -> Gaps:
-    """A head much wider than its nut leaves a step at the neck."""
-    return _at_nut(facts, "overhang at nut", 1.0)
+    """A head that stands out beyond an end of its nut leaves a step at the neck."""
+    return _at_nut(facts, "overhang at nut")
 
 
-def _at_nut(facts: Facts, rule: str, sign: float) -> Gaps:
-    edge = facts.edge
-    wider = sign * (edge.right_end.x - edge.left_end.x - facts.build.nut.width)
-    here, there = points([edge.left_end]), points([edge.right_end])
-    return gaps(facts.rule(rule), [HEAD], np.array([wider]), np.zeros(1, dtype=np.intp), here, there)
+def _at_nut(facts: Facts, rule: str) -> Gaps:
+    """How far the head reaches beyond each end of the nut, treble and bass."""
+    edge, half = facts.edge, facts.build.nut.width / 2
+    signs = np.array([facts.build.sign_of("treble"), facts.build.sign_of("bass")], dtype=float)
+    ends = points([edge.right_end if sign > 0 else edge.left_end for sign in signs])
+    of_nut = np.column_stack([signs * half, np.zeros(2)])
+    beyond = signs * ends[:, 0] - half
+    return gaps(facts.rule(rule), facts.edge_parts, beyond, np.arange(2), of_nut, ends)
 
 
 def cutter_radius(facts: Facts) -> Gaps:

@@ -27,33 +27,28 @@ SAMPLES = 65
 
 
 def string_to_post(facts: Facts) -> Gaps:
-    """A string that touches another string's windings buzzes, and wears both."""
+    """A string that touches another post, bare or with the windings on it, buzzes and wears."""
     legs = facts.legs
-    wound, keep_clear = post_reach(facts)
-    leg, other = (index.ravel() for index in np.indices((len(legs.path), len(wound))))
+    reach = post_reach(facts)
+    leg, other = (index.ravel() for index in np.indices((len(legs.path), len(reach))))
     own = np.array([facts.paths[k].post for k in legs.path], dtype=object)
-    keys = np.array([facts.posts[n].key for n in wound], dtype=object)
+    keys = np.array([post.key for post in facts.posts], dtype=object)
     keep = own[leg] != keys[other] if len(leg) else np.empty(0, dtype=bool)
     leg, other = leg[keep], other[keep]
     radii = facts.string_radii
-    centres = facts.at[wound[other]]
+    centres = facts.at[other]
     distance, near = point_segment(centres, legs.starts[leg], legs.ends[leg])
     path = legs.path[leg]
     parts = (*facts.strings, *(Part("post", post.key, post.label) for post in facts.posts))
-    measured = distance - keep_clear[other] - radii[path] if len(leg) else distance
-    j = wound[other] + len(facts.paths)
+    measured = distance - reach[other] - radii[path] if len(leg) else distance
+    j = other + len(facts.paths)
     return gaps(facts.rule("string to post"), parts, measured, path, near, centres, j=j)
 
 
-def post_reach(facts: Facts) -> tuple[Indices, Floats]:
-    """The numbers (w,) of the posts that carry strings, and how far in mm their turns reach from the middle."""
-    wound = [n for n, post in enumerate(facts.posts) if post.string is not None]
-    strings = {path.string.key: path.string for path in facts.paths}
-    reach = [
-        post.hardware.post_diameter / 2 + strings[post.string or ""].diameter
-        for post in (facts.posts[n] for n in wound)
-    ]
-    return np.array(wound, dtype=np.intp), np.array(reach)
+def post_reach(facts: Facts) -> Floats:
+    """How far (n,) in mm each post reaches from its middle: its radius, and the turns of a string that is on it."""
+    turns = {path.post: path.string.diameter for path in facts.paths}
+    return np.array([post.hardware.post_diameter / 2 + turns.get(post.key, 0.0) for post in facts.posts])
 
 
 def unwound(post_diameter: float, string: String) -> float:

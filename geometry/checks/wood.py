@@ -8,6 +8,7 @@ from geometry.build.build import OldHole, Region, RoundRegion
 from geometry.checks.caps import caps_of
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points, required
+from geometry.layout.old_holes import holes_left, swallows
 from geometry.layout.parts import PlacedPost, thickness_at
 from geometry.shape.close import Floats
 from geometry.shape.contour import through
@@ -46,7 +47,7 @@ def end_distance(facts: Facts) -> Gaps:
 
 def web(facts: Facts) -> Gaps:
     """Two holes with too little wood between them split into one; along the grain it takes more than across it."""
-    old = [hole for hole in facts.build.old_holes if not hole.plugged]
+    old = holes_left(facts.build, facts.posts)
     at = np.vstack([facts.at, points([hole.at for hole in old])])
     diameter = np.concatenate([facts.bore, [hole.diameter for hole in old]])
     i, j = pairs(len(at))
@@ -54,16 +55,6 @@ def web(facts: Facts) -> Gaps:
     i, j = i[keep], j[keep]
     apart = at[j] - at[i]
     distance = np.hypot(apart[:, 0], apart[:, 1])
-    # A new bore that swallows an old hole whole leaves no web to judge.
-    swallowed = np.array(
-        [
-            b >= len(facts.at) and _swallows(facts.posts[a], old[b - len(facts.at)])
-            for a, b in zip(i.tolist(), j.tolist(), strict=True)
-        ],
-        dtype=bool,
-    )
-    keep = ~swallowed
-    i, j, apart, distance = i[keep], j[keep], apart[keep], distance[keep]
     larger = np.maximum(diameter[i], diameter[j])
     found = gaps(
         facts.rule("web along grain"),
@@ -76,23 +67,6 @@ def web(facts: Facts) -> Gaps:
         bore=larger,
     )
     return _between_grain_directions(facts, found, apart, distance, larger)
-
-
-def _swallows(post: PlacedPost, hole: OldHole) -> bool:
-    """Whether a new bore takes an old hole away whole, at every depth that the old hole has."""
-    return room_in_bore(post, hole) >= -SAME
-
-
-def room_in_bore(post: PlacedPost, hole: OldHole) -> float:
-    """How much wider a bore is than an old hole that it takes away whole, on the narrower side; negative if not."""
-    bore = post.hardware.bore
-    counter = bore.counterbore
-    near_face = hole.side == "face" and hole.depth is not None
-    within = (
-        counter is not None and near_face and hole.depth is not None and hole.depth <= counter.depth + SAME
-    )
-    width = bore.largest if within else bore.through
-    return width / 2 - post.at.distance(hole.at) - hole.diameter / 2
 
 
 def _between_grain_directions(
@@ -221,7 +195,7 @@ def scar(facts: Facts) -> Gaps:
 
 def _is_hidden(facts: Facts, hole: OldHole) -> bool:
     radius = hole.diameter / 2
-    if any(_swallows(post, hole) for post in facts.posts):
+    if any(swallows(post, hole) for post in facts.posts):
         return True
     on_face, on_back = hole.depth is None or hole.side == "face", hole.depth is None or hole.side == "back"
     face = any(

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 
 from geometry.build.lengths import Units, show_length
 from geometry.checks.judge import Finding, Level
+from geometry.trade.limits import Sense
 
 Translate = Callable[[str], str]
 
@@ -25,7 +26,7 @@ SENTENCES: dict[str, str] = {
     "screw to hole": "{a} and {b}: {measured} of wood between them; {limit}.",
     "screw to own bore": "{a}: {measured} of wood left to its own tuner's bore; {limit}.",
     "screw depth": "{a}: its hole ends {measured} below the face; {limit}.",
-    "string to post": "{a} passes {measured} from the windings on {b}; {limit}.",
+    "string to post": "{a} passes {measured} from {b} or its windings; {limit}.",
     "string to string": "{a} and {b}: {measured} between them at their closest; {limit}.",
     "string over washers": "{a} passes {measured} over {b}; {limit}.",
     "string over wood": "{a} stays {measured} inside the head; {limit}.",
@@ -40,8 +41,8 @@ SENTENCES: dict[str, str] = {
     "into the nut": "{a}: it or its washer begins {measured} from the nut line; {limit}.",
     "thickness": "{a}: the thickness is {measured} inside the tuner's range; {limit}.",
     "keep clear": "{a}: {measured} to {b}; {limit}.",
-    "width at nut": "At the nut line the head is {measured} wider than the nut; {limit}.",
-    "overhang at nut": "At the nut line the head is {measured} wider than the nut; {limit}.",
+    "width at nut": "At the nut line the {a} stands {measured} outside the end of the nut; {limit}.",
+    "overhang at nut": "At the nut line the {a} stands {measured} outside the end of the nut; {limit}.",
     "cutter radius": "A hollow of the outline is {measured} wider in radius than the cutter; {limit}.",
     "evenness": "{a}: straight and even within {measured}; {limit}.",
     "blank": "The head ends {measured} inside the blank {b}; {limit}.",
@@ -74,7 +75,7 @@ NEGATIVE: dict[str, str] = {
     "button gap": "{a} and {b} overlap by {measured}; {limit}.",
     "button to edge": "{a} reaches {measured} over the head; {limit}.",
     "screw depth": "{a}: its hole comes through the face by {measured}; {limit}.",
-    "string to post": "{a} rubs {b}: it runs {measured} into its windings; {limit}.",
+    "string to post": "{a} rubs {b}: it runs {measured} into the post or its windings; {limit}.",
     "string to string": "{a} and {b} touch: they run {measured} into each other; {limit}.",
     "string over washers": "{a} lies {measured} too low over {b}; {limit}.",
     "string over wood": "{a} runs {measured} outside the head; {limit}.",
@@ -84,7 +85,8 @@ NEGATIVE: dict[str, str] = {
     "into the nut": "{a}: it or its washer reaches {measured} into the nut; {limit}.",
     "thickness": "{a}: the thickness is {measured} outside the tuner's range; {limit}.",
     "keep clear": "{a} runs {measured} into {b}; {limit}.",
-    "width at nut": "At the nut line the head is {measured} narrower than the nut; {limit}.",
+    "width at nut": "At the nut line the {a} ends {measured} short of the end of the nut; {limit}.",
+    "overhang at nut": "At the nut line the {a} does not stand out beyond the nut; {limit}.",
     "cutter radius": "A hollow of the outline is {measured} tighter in radius than the cutter; {limit}.",
     "blank": "The head stands {measured} over the blank {b}; {limit}.",
 }
@@ -142,34 +144,46 @@ def _sentence(finding: Finding, units: Units, translate: Translate) -> str:
         return _capital(translate(text).format(a=names[0], b=names[1]))
     below = finding.measured < 0 and finding.check in NEGATIVE
     text = translate((NEGATIVE if below else SENTENCES)[finding.check])
-    measured = abs(finding.measured) if below else finding.measured
-    shown, required = _told_apart(measured, finding, units, translate)
-    return _capital(
-        text.format(a=names[0], b=names[1], measured=shown, limit=translate(_limit(finding)).format(required))
-    )
+    measured, needed = finding.measured, _needed(finding)
+    sense = finding.sense
+    if below:
+        measured = -measured
+        if needed < 0:
+            # So little may be missing: said without its sign, like the quantity.
+            needed, sense = -needed, "at most"
+    shown, required = _told_apart(measured, needed, finding, units, translate)
+    limit = translate(_limit(finding, sense)).format(required)
+    return _capital(text.format(a=names[0], b=names[1], measured=shown, limit=limit))
 
 
-def _told_apart(measured: float, finding: Finding, units: Units, translate: Translate) -> tuple[str, str]:
-    """The quantity and what is needed: the limit that was broken, or the stricter one that was kept.
+def _needed(finding: Finding) -> float:
+    """What is needed: the limit that was broken, or the stricter one that was kept."""
+    required = finding.stop if finding.level is Level.STOP or finding.watch is None else finding.watch
+    assert required is not None, "a rule has a limit"
+    return required
+
+
+def _told_apart(
+    measured: float, needed: float, finding: Finding, units: Units, translate: Translate
+) -> tuple[str, str]:
+    """The quantity and what is needed in words.
 
     A broken limit never reads like the quantity that breaks it: it takes as many decimals as needed.
     """
-    required = finding.stop if finding.level is Level.STOP or finding.watch is None else finding.watch
-    assert required is not None, "a rule has a limit"
     shown = limit = ""
     for more in range(6):
-        shown, limit = (_shown(value, finding, units, translate, more) for value in (measured, required))
+        shown, limit = (_shown(value, finding, units, translate, more) for value in (measured, needed))
         if shown != limit or finding.level is Level.FINE:
             break
     return shown, limit
 
 
-def _limit(finding: Finding) -> str:
+def _limit(finding: Finding, sense: Sense) -> str:
     if finding.level is Level.STOP and finding.stop == 0 and finding.unit == "mm":
         return "that must not be"
     if finding.level is Level.STOP:
-        return "at least {0} needed" if finding.sense == "at least" else "at most {0} allowed"
-    return "{0} or more is good" if finding.sense == "at least" else "up to {0} is good"
+        return "at least {0} needed" if sense == "at least" else "at most {0} allowed"
+    return "{0} or more is good" if sense == "at least" else "up to {0} is good"
 
 
 def _shown(value: float, finding: Finding, units: Units, translate: Translate, more: int) -> str:

@@ -12,12 +12,13 @@ import numpy as np
 from geometry.build.build import Build, Curve, Node, Nodes, Starter
 from geometry.build.outline_nodes import run_between
 from geometry.build.starters import starter_contour
-from geometry.shape.biarc import as_arcs
-from geometry.shape.close import Flags, Floats
+from geometry.shape.biarc import arcs_and_origins
+from geometry.shape.close import Flags, Floats, Indices
 from geometry.shape.contour import Contour
+from geometry.shape.cubic_feet import cubic_feet
 from geometry.shape.pieces import Pieces, pieces_of
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Line, Segment
+from geometry.shape.segment import Cubic, Line, Segment
 from geometry.shape.tolerance import ARCS, SAME
 
 INTO_NECK = 60.0
@@ -28,12 +29,14 @@ class Edge(msgspec.Struct, frozen=True):
     """The edge of a head.
 
     `drawn` is the open contour from the right nut end round the tip to the left one as the maker drew it, `contour`
-    the same as lines and tangent-continuous arcs within ARCS, `region` that closed 60 mm into the neck. `crossings`
-    are places where it meets itself, `top` is the y of the tip.
+    the same as lines and tangent-continuous arcs within ARCS, `origins` the segment of `drawn` that each piece of it
+    follows, `region` the contour closed 60 mm into the neck. `crossings` are places where it meets itself, `top` is
+    the y of the tip.
     """
 
     drawn: Contour
     contour: Contour
+    origins: tuple[int, ...]
     region: Contour
     pieces: Pieces
     region_pieces: Pieces
@@ -55,6 +58,34 @@ class Edge(msgspec.Struct, frozen=True):
         distances, nearest, _ = self.pieces.nearest(points)
         return np.where(self.contains(points), distances, -distances), nearest
 
+    def outward(self, points: Floats, inside: Flags | None = None) -> tuple[Floats, Floats]:
+        """Distances (n,) in mm of points (n, 2) to the edge, and unit directions (n, 2) square to it, out of the head.
+
+        The directions are those at the nearest places of the edge as it was drawn: its arcs turn a little off it.
+        Points are over wood unless `inside` (n,) says that they are not.
+        """
+        distances, feet, index = self.pieces.nearest(points)
+        way = self._drawn_feet(points, feet, index) - points
+        length = np.hypot(way[:, 0], way[:, 1])[:, None]
+        ahead = self.pieces.directions(feet, index)
+        # From a point on the edge there is no way to it: the edge runs counter-clockwise, outwards is to its right.
+        beside = np.column_stack([ahead[:, 1], -ahead[:, 0]])
+        out = np.where(length > SAME, way / np.maximum(length, SAME), beside)
+        if inside is not None:
+            out[~inside & (length[:, 0] > SAME)] *= -1.0
+        return distances, out
+
+    def _drawn_feet(self, points: Floats, feet: Floats, index: Indices) -> Floats:
+        """The nearest places (n, 2) on the drawn edge, from those on the pieces (n,) that follow it."""
+        segments = [self.drawn.segments[self.origins[piece]] for piece in index.tolist()]
+        curved = [n for n, segment in enumerate(segments) if isinstance(segment, Cubic)]
+        if not curved:
+            return feet
+        found = feet.copy()
+        cubics = [segment for segment in segments if isinstance(segment, Cubic)]
+        found[curved] = cubic_feet(cubics, points[curved], feet[curved])
+        return found
+
     def contains(self, points: Floats) -> Flags:
         """Whether each of the points (n, 2) lies over the wood of head and neck."""
         return self.region_pieces.contains(points)
@@ -74,11 +105,11 @@ def _edge(outline: Starter | Nodes, nut_width: float, bass_sign: int) -> Edge | 
         if not segments:
             return None
         drawn = Contour(segments)
-    contour = as_arcs(drawn, ARCS)
+    contour, origins = arcs_and_origins(drawn, ARCS)
     region = _closed_into_neck(contour)
     crossings = region.self_crossings()
     pieces = pieces_of(contour)
-    return Edge(drawn, contour, region, pieces, pieces_of(region), crossings, _top(contour, pieces))
+    return Edge(drawn, contour, origins, region, pieces, pieces_of(region), crossings, _top(contour, pieces))
 
 
 def _top(contour: Contour, pieces: Pieces) -> float:

@@ -8,14 +8,13 @@ from __future__ import annotations
 from string import ascii_uppercase
 
 import msgspec
-import numpy as np
 
-from geometry.build.build import Build, Moved, Post, Row
+from geometry.build.build import Build
 from geometry.layout.assign import strings_of_posts
 from geometry.layout.edge import Edge, edge_of
+from geometry.layout.frames import frames_of, hardware_of
 from geometry.layout.on_plate import misfits
 from geometry.layout.parts import (
-    Frame,
     PlacedPlate,
     PlacedPost,
     SmallHole,
@@ -24,14 +23,10 @@ from geometry.layout.parts import (
     small_holes,
     thickness_at,
 )
-from geometry.layout.paths import StringPath, contact_radius, run_direction, string_path
-from geometry.layout.pull import Pull
-from geometry.layout.rows import PlacedRow, place_row
-from geometry.layout.slots import slots_x, trade_numbers
-from geometry.layout.track import RuleError
-from geometry.shape.point import Point, Vector
+from geometry.layout.paths import StringPath, string_path
+from geometry.layout.slots import slots_x, spread_of, trade_numbers
+from geometry.shape.point import Vector
 from geometry.shape.tolerance import SAME
-from geometry.trade.hardware import Hardware
 
 
 class Layout(msgspec.Struct, frozen=True):
@@ -80,17 +75,17 @@ def lay_out(build: Build) -> Layout:
     labels = _labels(build, strings)
     if edge is None:
         return Layout(None, slots, (), (), (), (), labels, (), ())
-    frames, unplaced = _frames(build, edge, slots, strings)
+    frames, unplaced = frames_of(build, edge, slots, strings)
     posts: list[PlacedPost] = []
     plates: list[PlacedPlate] = []
     holes: list[SmallHole] = []
     for row in build.rows:
         if row.key not in frames:
             continue
-        hardware = _hardware(build, row)
+        hardware = hardware_of(build, row)
         placed = tuple(
-            placed_post(build, row, post, frame, labels[post.key], strings.get(post.key), edge.top, hardware)
-            for post, frame in zip(row.posts, frames[row.key], strict=True)
+            placed_post(build, row, post, both, labels[post.key], strings.get(post.key), edge.top, hardware)
+            for post, both in zip(row.posts, frames[row.key], strict=True)
         )
         posts += placed
         holes += small_holes(hardware, placed)
@@ -143,10 +138,6 @@ def _mean(steps: list[Vector]) -> Vector:
     return sum(steps, Vector(0.0, 0.0)) / len(steps)
 
 
-def _hardware(build: Build, row: Row) -> Hardware:
-    return next(each for each in build.hardware if each.key == row.hardware)
-
-
 def _labels(build: Build, strings: dict[str, str]) -> dict[str, str]:
     """What people call strings and posts: a post takes the number of its string, spare ones are A, B, ..."""
     labels = trade_numbers(build.strings)
@@ -167,114 +158,12 @@ def _letters(number: int) -> str:
     return (_letters(rest - 1) if rest else "") + ascii_uppercase[letter]
 
 
-# Frames of the posts
-
-
-def _frames(
-    build: Build, edge: Edge, slots: dict[str, float], strings: dict[str, str]
-) -> tuple[dict[str, tuple[Frame, ...]], list[str]]:
-    """Frames of each row that could be placed, by row key, and sentences about the others."""
-    problems: list[str] = []
-    rows: dict[str, PlacedRow] = {}
-    for row in build.rows:
-        if not row.posts:
-            continue
-        try:
-            rows[row.key] = _placed_row(build, row, edge, slots, strings, careful=False)
-        except RuleError as error:
-            problems.append(str(error))
-    distances, nearest = _to_edge(edge, [place for row in rows.values() for place in row.places])
-    frames: dict[str, tuple[Frame, ...]] = {}
-    first = 0
-    for row in build.rows:
-        placed = rows.get(row.key)
-        if placed is None:
-            continue
-        span = slice(first, first + len(placed.places))
-        first = span.stop
-        feet = nearest[span]
-        if _too_near(placed, distances[span]):
-            try:
-                placed = _placed_row(build, row, edge, slots, strings, careful=True)
-            except RuleError as error:
-                problems.append(str(error))
-                continue
-            feet = _to_edge(edge, list(placed.places))[1]
-        frames[row.key] = _row_frames(build, row, placed, feet)
-    return frames, problems
-
-
-def _placed_row(
-    build: Build, row: Row, edge: Edge, slots: dict[str, float], strings: dict[str, str], *, careful: bool
-) -> PlacedRow:
-    hardware = _hardware(build, row)
-    pulls = tuple(_pull(build, row, post, slots, strings, hardware) for post in row.posts)
-    return place_row(row, hardware, build.sign_of(row.side), edge, pulls, careful=careful)
-
-
-def _to_edge(edge: Edge, places: list[Point]) -> tuple[np.ndarray, np.ndarray]:
-    if not places:
-        return np.empty(0), np.empty((0, 2))
-    distances, nearest, _ = edge.pieces.nearest(np.array([(at.x, at.y) for at in places]))
-    return distances, nearest
-
-
-def _too_near(row: PlacedRow, distances: np.ndarray) -> bool:
-    """Whether another part of the edge comes nearer to a post than its inset."""
-    return any(
-        inset is not None and distance < inset - SAME
-        for inset, distance in zip(row.insets, distances, strict=True)
-    )
-
-
-def _row_frames(build: Build, row: Row, placed: PlacedRow, feet: np.ndarray) -> tuple[Frame, ...]:
-    sign = build.sign_of(row.side)
-    moved = {each.post: each for each in row.moved}
-    frames = []
-    for post, at, foot in zip(row.posts, placed.places, feet, strict=True):
-        frame = _frame(at, placed.line, Point(float(foot[0]), float(foot[1])), sign)
-        frames.append(_by_hand(frame, moved.get(post.key)))
-    return tuple(frames)
-
-
-def _frame(at: Point, line: Vector | None, foot: Point, sign: int) -> Frame:
-    """Shaft square to the row's line, or without one square to the edge at the point nearest the post."""
-    if line is not None:
-        return Frame(at, line, line.right if sign > 0 else line.left)
-    way = foot - at
-    outward = way.unit() if way.length > SAME else Vector(float(sign), 0.0)
-    return Frame(at, outward.left if sign > 0 else outward.right, outward)
-
-
-def _by_hand(frame: Frame, moved: Moved | None) -> Frame:
-    if moved is None:
-        return frame
-    return frame.moved(frame.along * moved.along - frame.outward * moved.inward)
-
-
-def _pull(
-    build: Build, row: Row, post: Post, slots: dict[str, float], strings: dict[str, str], hardware: Hardware
-) -> Pull:
-    key = strings.get(post.key)
-    if key is None:
-        return Pull(None, Vector(0.0, 1.0), 0.0, left=True)
-    string = next(each for each in build.strings if each.key == key)
-    run = run_direction(build, slots[key], _spread(slots))
-    left = (build.sign_of(row.side) > 0) != post.flip_wound_side
-    return Pull(Point(slots[key], 0.0), run, contact_radius(string, hardware.post_diameter), left)
-
-
 # Strings
-
-
-def _spread(slots: dict[str, float]) -> float:
-    """Distance in mm between the outer strings' centres at the nut."""
-    return max(slots.values()) - min(slots.values()) if slots else 0.0
 
 
 def _paths(build: Build, slots: dict[str, float], posts: tuple[PlacedPost, ...]) -> tuple[StringPath, ...]:
     """The paths in the order of the strings, treble-most first."""
-    spread = _spread(slots)
+    spread = spread_of(slots)
     by_string = {post.string: post for post in posts if post.string is not None}
     paths = []
     for string in build.strings:

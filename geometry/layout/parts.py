@@ -66,7 +66,8 @@ class PlacedPost(msgspec.Struct, frozen=True):
     """A tuner in its place.
 
     `label` is what people call it: the number of its string, or spare A, B... `side_sign` is that of x on its row's
-    side. `string` is the key of its string or None.
+    side. `ruled` is where the rule of its row puts it, before it is moved by hand or turned. `string` is the key of its
+    string or None.
     """
 
     key: str
@@ -75,6 +76,7 @@ class PlacedPost(msgspec.Struct, frozen=True):
     side_sign: int
     post: Post
     hardware: Hardware
+    ruled: Frame
     frame: Frame
     piece: Piece
     fitting_piece: Piece
@@ -119,13 +121,14 @@ def placed_post(
     build: Build,
     row: Row,
     post: Post,
-    frame: Frame,
+    frames: tuple[Frame, Frame],
     label: str,
     string: str | None,
     top: float,
     hardware: Hardware,
 ) -> PlacedPost:
-    """A tuner at its frame; `top` is the y of the tip in mm."""
+    """A tuner at its frame, the second of `frames`, the first being its rule's; `top` is the y of the tip in mm."""
+    ruled, frame = frames
     frame = frame.turned(math.radians(post.turned_deg))
     sign = build.sign_of(row.side)
     fitting: Piece = "left" if sign < 0 else "right"
@@ -139,6 +142,7 @@ def placed_post(
         side_sign=sign,
         post=post,
         hardware=hardware,
+        ruled=ruled,
         frame=frame,
         piece=piece,
         fitting_piece=fitting,

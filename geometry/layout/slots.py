@@ -56,3 +56,8 @@ def slots_x(build: Build) -> dict[str, float]:
         string.key: treble * (nut.width / 2 - distance)
         for string, distance in zip(build.strings, from_treble, strict=True)
     }
+
+
+def spread_of(slots: dict[str, float]) -> float:
+    """Distance in mm between the outer strings' centres at the nut, from the slots' x by string key."""
+    return max(slots.values()) - min(slots.values()) if slots else 0.0

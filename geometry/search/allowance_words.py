@@ -27,7 +27,7 @@ ENDS: dict[str, str] = {
     "screw to hole": "{a} and {b} come too near each other",
     "screw to own bore": "{a} comes too near the bore",
     "screw depth": "the wood is too thin for {a}",
-    "string to post": "its string rubs the windings on {b}",
+    "string to post": "its string rubs {b} or its windings",
     "string to string": "its string touches {b}",
     "string over washers": "its string lies on {b}",
     "order": "its string crosses {b}",
@@ -43,7 +43,7 @@ ENDS: dict[str, str] = {
 """What ends a ring, by check: `a` is a part of the hole's own tuner, `b` the other one."""
 
 OF_OTHERS: dict[str, str] = {
-    "string to post": "{a} rubs the windings on its post",
+    "string to post": "{a} rubs its post or the windings",
     "string over washers": "{a} lies on its washer",
 }
 """The same where the string is another tuner's."""

@@ -80,7 +80,7 @@ class Handles(msgspec.Struct, frozen=True):
         placed = {post.key: post for post in lay_out(build).posts}
         for key in keys:
             if key in placed and placed[key].at.distance(self.still[key]) > SAME:
-                moved = by_hand(build, placed[key], self.still[key])
+                moved = by_hand(placed[key], self.still[key])
                 build = move_post(build, key, moved.along, moved.inward)
         return build
 

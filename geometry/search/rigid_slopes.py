@@ -9,15 +9,16 @@ from __future__ import annotations
 import msgspec
 import numpy as np
 
+from geometry.build.build import AlongEdge, Row
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Part
-from geometry.layout.by_hand import row_frame
 from geometry.layout.layout import Layout, displaced, lay_out
 from geometry.search.handles import Handles
 from geometry.search.slack import Slack
 from geometry.search.standing import Standing, rigid_slack
 from geometry.shape.close import Flags, Floats, Indices
 from geometry.shape.point import Vector
+from geometry.shape.tolerance import SAME
 
 NUDGE = 1e-4
 """Change of a rule's parameter, in mm, for differences."""
@@ -61,17 +62,30 @@ def _nudged(facts: Facts, handles: Handles, number: int, values: Floats) -> Nudg
     moves = np.zeros((len(facts.posts), 2))
     if handle.post is not None:
         place = next(n for n, post in enumerate(facts.posts) if post.key == handle.post)
-        frame = row_frame(facts.posts[place])
-        way = frame.along if handle.name == "along" else -frame.outward
+        ruled = facts.posts[place].ruled
+        way = ruled.along if handle.name == "along" else -ruled.outward
         moves[place] = way.x, way.y
-        return Nudged(moves, None)
+        if not _turns(facts, handles.build.rows[handle.row], place):
+            return Nudged(moves, None)
     layout = lay_out(handles.apply(values + NUDGE * np.eye(len(values))[number]))
     if len(layout.posts) < len(facts.posts):
         # The row ends with the head here; the next step will see it.
-        return Nudged(moves, None)
-    at = np.array([(post.at.x, post.at.y) for post in layout.posts])
+        return Nudged(np.zeros_like(moves), None)
+    if handle.post is None:
+        at = np.array([(post.at.x, post.at.y) for post in layout.posts])
+        moves = (at - facts.at) / NUDGE
     turned = float(np.abs(_along(layout) - _along(facts.layout)).max())
-    return Nudged((at - facts.at) / NUDGE, layout if turned > TURNED else None)
+    return Nudged(moves, layout if turned > TURNED else None)
+
+
+def _turns(facts: Facts, row: Row, place: int) -> bool:
+    """Whether a post that a hand moves turns with the edge: not where that is straight beside it."""
+    if not isinstance(row.rule, AlongEdge):
+        return False
+    pieces = facts.edge.pieces
+    _, foot, (piece,) = pieces.nearest(facts.at[place])
+    ends = np.vstack([pieces.starts[piece], pieces.ends[piece]])
+    return bool(pieces.bulges[piece] != 0 or (np.hypot(*(ends - foot).T) <= SAME).any())
 
 
 def _along(layout: Layout) -> Floats:

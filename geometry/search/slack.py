@@ -14,6 +14,7 @@ import numpy as np
 from geometry.checks import hardware, strings, wood
 from geometry.checks.facts import Facts, plate_part
 from geometry.checks.gaps import Gaps, Part, points
+from geometry.layout.old_holes import open_holes, room_in_bore
 from geometry.layout.parts import thickness_at
 from geometry.search.ends import end_slack
 from geometry.search.play import play_rows, weights_of
@@ -202,8 +203,8 @@ def _swallowed(facts: Facts) -> Slack:
     rows = [
         (number, room, hole)
         for number, post in enumerate(facts.posts)
-        for hole in facts.build.old_holes
-        if not hole.plugged and (room := wood.room_in_bore(post, hole)) >= -SAME
+        for hole in open_holes(facts.build)
+        if (room := room_in_bore(post, hole)) >= -SAME
     ]
     own = np.eye(len(facts.posts))
     posts = [number for number, _, _ in rows]

@@ -54,16 +54,15 @@ def _least(limit: Limit | None) -> float:
 
 
 def _posts(facts: Facts, lines: Lines) -> Discs:
-    """Every line against the turns on every other post."""
+    """Every line against every other post and the turns on it."""
     stop = facts.rule("string to post").stop
-    wound, reach = post_reach(facts)
-    line, other = _of_others(
-        facts, lines, wound if stop is not None else wound[:0], np.arange(len(lines.path))
-    )
+    reach = post_reach(facts)
+    posts = np.arange(len(reach) if stop is not None else 0)
+    line, other = _of_others(facts, lines, posts, np.arange(len(lines.path)))
     count = len(line)
     needed = reach[other] + facts.string_radii[lines.path[line]] + _least(stop)
     far, flat = np.full(count, np.inf), np.zeros(count)
-    return DiscRows(line, wound[other], needed, -far, far, flat, flat, far), "string to post", "post"
+    return DiscRows(line, other, needed, -far, far, flat, flat, far), "string to post", "post"
 
 
 def _washers(facts: Facts, lines: Lines) -> Discs:

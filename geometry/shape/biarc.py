@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from math import hypot, sqrt
 
@@ -42,27 +42,38 @@ def as_arcs(contour: Contour, tolerance: float) -> Contour:
 
     Pieces shorter than SAME are dropped; a contour that is only one point becomes one line without length.
     """
+    return arcs_and_origins(contour, tolerance)[0]
+
+
+def arcs_and_origins(contour: Contour, tolerance: float) -> tuple[Contour, tuple[int, ...]]:
+    """The same with the number of the segment that each piece follows."""
     pieces: list[Piece] = []
-    for segment in contour.segments:
+    origins: list[int] = []
+    for number, segment in enumerate(contour.segments):
         pieces += cubic_to_arcs(segment, tolerance) if isinstance(segment, Cubic) else (segment,)
-    kept = without_specks(pieces) or [Line(contour.start, contour.start)]
+        origins += [number] * (len(pieces) - len(origins))
+    joined = list(_joined(pieces))
+    kept = [piece for _, piece in joined] or [Line(contour.start, contour.start)]
     if contour.closed and kept[-1].end != kept[0].start:
         kept[-1] = with_end(kept[-1], kept[0].start)
-    return Contour(tuple(kept), contour.closed)
+    return Contour(tuple(kept), contour.closed), tuple(origins[place] for place, _ in joined) or (0,)
 
 
 def without_specks(pieces: Iterable[Piece]) -> list[Piece]:
     """The pieces without those shorter than SAME; each starts exactly where the one before it ends."""
-    kept: list[Piece] = []
+    return [piece for _, piece in _joined(pieces)]
+
+
+def _joined(pieces: Iterable[Piece]) -> Iterator[tuple[int, Piece]]:
+    """The same, with the place that each had among all pieces."""
     start: Point | None = None
-    for piece in pieces:
+    for number, piece in enumerate(pieces):
         joined = piece if start is None or start == piece.start else with_start(piece, start)
         if joined.length <= SAME:
             start = joined.start
             continue
-        kept.append(joined)
+        yield number, joined
         start = joined.end
-    return kept
 
 
 def with_start(piece: Piece, start: Point) -> Piece:

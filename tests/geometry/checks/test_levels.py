@@ -217,8 +217,8 @@ WOOD = (
 )
 
 OUTLINE = (
-    Case("width at nut", "head", lambda v: one(outline=rectangle(80 + v)), None, -0.1),
-    Case("overhang at nut", "head", lambda v: one(outline=rectangle(80 + v)), 1.0, None, at_most=True),
+    Case("width at nut", "head", lambda v: one(outline=rectangle(80 + 2 * v)), None, -0.1),
+    Case("overhang at nut", "head", lambda v: one(outline=rectangle(80 + 2 * v)), 1.0, None, at_most=True),
     Case("cutter radius", "hollow", hollow, 0.0, None),
     Case(
         "blank", "right", lambda v: one(head=Head(blank=Blank(left=60, right=40 + v, length=220))), 0.0, 0.0

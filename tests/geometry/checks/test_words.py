@@ -74,7 +74,7 @@ OTHER = Part("post", "q", "6")
         ),
         (
             finding("string to post", -0.4, STOP, STRING, OTHER),
-            "String 2 rubs post 6: it runs 0.40 mm into its windings; that must not be.",
+            "String 2 rubs post 6: it runs 0.40 mm into the post or its windings; that must not be.",
         ),
         (
             finding("break", 2.66, WATCH, STRING),

@@ -97,7 +97,7 @@ def test_what_only_allows_for_inexact_cutting_counts_when_it_is_broken() -> None
     (broken,) = family(change(build, outline=stiff), (90.0,))
     assert broken.closest is not None
     assert broken.closest.check == "width at nut"
-    assert broken.margin == pytest.approx(-9.9)
+    assert broken.margin == pytest.approx(-4.9)
 
 
 def test_narrow_heads_are_to_be_avoided() -> None:

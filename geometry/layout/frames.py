@@ -1,0 +1,139 @@
+"""Where the posts of all rows stand and which way their tuners point: by rule, and as hands have moved them."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from geometry.build.build import AlongEdge, Build, Moved, Post, Row
+from geometry.layout.edge import Edge
+from geometry.layout.parts import Frame
+from geometry.layout.paths import contact_radius, run_direction
+from geometry.layout.pull import Pull
+from geometry.layout.rows import PlacedRow, place_row
+from geometry.layout.slots import spread_of
+from geometry.layout.track import RuleError
+from geometry.shape.close import Floats
+from geometry.shape.point import Point, Vector
+from geometry.shape.tolerance import SAME
+from geometry.trade.hardware import Hardware
+
+Frames = tuple[tuple[Frame, Frame], ...]
+"""For each post of a row where its rule puts it, and where it is."""
+
+
+def frames_of(
+    build: Build, edge: Edge, slots: dict[str, float], strings: dict[str, str]
+) -> tuple[dict[str, Frames], list[str]]:
+    """Frames of each row that could be placed, by row key, and sentences about the others."""
+    problems: list[str] = []
+    rows: dict[str, PlacedRow] = {}
+    for row in build.rows:
+        if not row.posts:
+            continue
+        try:
+            rows[row.key] = _placed_row(build, row, edge, slots, strings, careful=False)
+        except RuleError as error:
+            problems.append(str(error))
+    distances, outward = _to_edge(edge, [place for row in rows.values() for place in row.places])
+    ruled: dict[str, tuple[Frame, ...]] = {}
+    first = 0
+    for row in build.rows:
+        placed = rows.get(row.key)
+        if placed is None:
+            continue
+        span = slice(first, first + len(placed.places))
+        first = span.stop
+        ways = outward[span]
+        if _too_near(placed, distances[span]):
+            try:
+                placed = _placed_row(build, row, edge, slots, strings, careful=True)
+            except RuleError as error:
+                problems.append(str(error))
+                continue
+            ways = _to_edge(edge, list(placed.places))[1]
+        sign = build.sign_of(row.side)
+        ruled[row.key] = tuple(
+            _frame(at, placed.line, way, sign) for at, way in zip(placed.places, ways.tolist(), strict=True)
+        )
+    return _as_moved(build, edge, ruled), problems
+
+
+def _placed_row(
+    build: Build, row: Row, edge: Edge, slots: dict[str, float], strings: dict[str, str], *, careful: bool
+) -> PlacedRow:
+    hardware = hardware_of(build, row)
+    pulls = tuple(_pull(build, row, post, slots, strings, hardware) for post in row.posts)
+    return place_row(row, hardware, build.sign_of(row.side), edge, pulls, careful=careful)
+
+
+def _to_edge(edge: Edge, places: list[Point]) -> tuple[Floats, Floats]:
+    """Distances of places over wood to the edge, and the directions out of the head there."""
+    if not places:
+        return np.empty(0), np.empty((0, 2))
+    return edge.outward(np.array([(at.x, at.y) for at in places]))
+
+
+def _too_near(row: PlacedRow, distances: Floats) -> bool:
+    """Whether another part of the edge comes nearer to a post than its inset."""
+    return any(
+        inset is not None and distance < inset - SAME
+        for inset, distance in zip(row.insets, distances, strict=True)
+    )
+
+
+def _frame(at: Point, line: Vector | None, outward: list[float], sign: int) -> Frame:
+    """Shaft square to the row's line, or without one square to the edge: `outward`."""
+    if line is not None:
+        return Frame(at, line, line.right if sign > 0 else line.left)
+    way = Vector(*outward)
+    return Frame(at, way.left if sign > 0 else way.right, way)
+
+
+def _as_moved(build: Build, edge: Edge, ruled: dict[str, tuple[Frame, ...]]) -> dict[str, Frames]:
+    """The frames of rules with those of the posts, which hands may have moved; along the edge a shaft turns with it."""
+    frames: dict[str, Frames] = {}
+    turning: list[tuple[str, int, int]] = []
+    for row in build.rows:
+        if row.key not in ruled:
+            continue
+        moved = {each.post: each for each in row.moved}
+        pairs = tuple(
+            (frame, _by_hand(frame, moved.get(post.key)))
+            for post, frame in zip(row.posts, ruled[row.key], strict=True)
+        )
+        frames[row.key] = pairs
+        if isinstance(row.rule, AlongEdge):
+            sign = build.sign_of(row.side)
+            turning += [(row.key, n, sign) for n, (rule, frame) in enumerate(pairs) if frame != rule]
+    if not turning:
+        return frames
+    places = np.array([(at.x, at.y) for at in (frames[key][n][1].at for key, n, _ in turning)])
+    outward = edge.outward(places, edge.contains(places))[1]
+    for (key, n, sign), way in zip(turning, outward.tolist(), strict=True):
+        rule, frame = frames[key][n]
+        turned = (rule, _frame(frame.at, None, way, sign))
+        frames[key] = (*frames[key][:n], turned, *frames[key][n + 1 :])
+    return frames
+
+
+def _by_hand(frame: Frame, moved: Moved | None) -> Frame:
+    if moved is None:
+        return frame
+    return frame.moved(frame.along * moved.along - frame.outward * moved.inward)
+
+
+def _pull(
+    build: Build, row: Row, post: Post, slots: dict[str, float], strings: dict[str, str], hardware: Hardware
+) -> Pull:
+    key = strings.get(post.key)
+    if key is None:
+        return Pull(None, Vector(0.0, 1.0), 0.0, left=True)
+    string = next(each for each in build.strings if each.key == key)
+    run = run_direction(build, slots[key], spread_of(slots))
+    left = (build.sign_of(row.side) > 0) != post.flip_wound_side
+    return Pull(Point(slots[key], 0.0), run, contact_radius(string, hardware.post_diameter), left)
+
+
+def hardware_of(build: Build, row: Row) -> Hardware:
+    """The tuners of a row."""
+    return next(each for each in build.hardware if each.key == row.hardware)
