@@ -48,6 +48,21 @@ def generated(seed: int) -> Build:
     return replace(build, outline=outline, head=head, rows=rows, **_what_is_there(draw, outline))
 
 
+def with_spares(seed: int) -> Build:
+    """The same head with bare posts: the one nearest the nut on each side, and fewer strings."""
+    build = generated(seed)
+    bare = {row.posts[0].key for row in build.rows if len(row.posts) > 1}
+    rows = tuple(
+        replace(
+            row,
+            posts=tuple(replace(post, string=None) if post.key in bare else post for post in row.posts),
+        )
+        for row in build.rows
+    )
+    count = len(build.strings) - len(bare)
+    return replace(build, name=f"head {seed} with spares", rows=rows, strings=build.strings[:count])
+
+
 def _another_row(draw: random.Random, row: Row) -> Row:
     rule = row.rule
     if isinstance(rule, AlongEdge | OnLine):

@@ -1,4 +1,4 @@
-"""Ten thousand random misses inside the joint rings of every sample and of 200 generated heads, and how many break.
+"""Ten thousand random misses inside the joint rings of samples and of 400 generated heads, and how many break.
 
 Takes long: `python tests/bench/rings.py [misses] [generated heads]`. The test suite tries fewer of them.
 """
@@ -22,7 +22,7 @@ from geometry.checks.judge import Level, findings  # noqa: E402
 from geometry.layout.layout import Layout, displaced, lay_out  # noqa: E402
 from geometry.search.rings import exact, rows_of  # noqa: E402
 from geometry.shape.point import Vector  # noqa: E402
-from tests.generated_builds import generated  # noqa: E402
+from tests.generated_builds import generated, with_spares  # noqa: E402
 
 
 def main(misses: int, heads: int) -> None:
@@ -30,8 +30,9 @@ def main(misses: int, heads: int) -> None:
     begin = time.perf_counter()
     for path in sorted((ROOT / "sample_builds").glob("*.pegwright")):
         print(f"{path.stem}: {broken(read_build(path.read_bytes()), misses)} of {misses} break", flush=True)
-    total = sum(broken(generated(seed), misses) for seed in range(heads))
-    print(f"{heads} generated heads: {total} of {heads * misses} break")
+    for name, make in (("generated heads", generated), ("of them with bare posts", with_spares)):
+        total = sum(broken(make(seed), misses) for seed in range(heads))
+        print(f"{heads} {name}: {total} of {heads * misses} break", flush=True)
     print(f"{time.perf_counter() - begin:.0f} s")
 
 

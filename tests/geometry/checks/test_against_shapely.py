@@ -101,9 +101,9 @@ def expected(head: Heads, finding: Finding) -> float | None:
             return None if button.intersects(head.wood) else button.distance(head.edge)
         case "string to post":
             post = posts[keys[1]]
-            mine = next(each for each in layout.paths if each.post == keys[1]).string
+            wound = [each.string.diameter for each in layout.paths if each.post == keys[1]]
             own = next(each for each in layout.paths if each.string.key == keys[0]).string
-            reach = post.hardware.post_diameter / 2 + mine.diameter + own.diameter / 2
+            reach = post.hardware.post_diameter / 2 + sum(wound) + own.diameter / 2
             return path(layout, keys[0]).distance(spot(post)) - reach
         case "string over wood":
             way = path(layout, keys[0])

@@ -42,6 +42,7 @@ from tests.builds import (
     THICK,
     change,
     closest,
+    nodes,
     plain_head,
     post_at,
     rectangle,
@@ -128,6 +129,11 @@ def stepped(v: float) -> Build:
     return one(
         6 + v, hardware=tuner(bore=Bore(through=8.0, counterbore=Counterbore(diameter=12.0, depth=5.0)))
     )
+
+
+def between(right: float, left: float) -> Nodes:
+    """A head that reaches so far to the right and to the left of the centre line; its nut is 80 mm wide."""
+    return nodes((right, 0.0), (right, LENGTH), (-left, LENGTH), (-left, 0.0))
 
 
 def rounded_edges(v: float) -> Build:
@@ -219,6 +225,17 @@ WOOD = (
 OUTLINE = (
     Case("width at nut", "head", lambda v: one(outline=rectangle(80 + 2 * v)), None, -0.1),
     Case("overhang at nut", "head", lambda v: one(outline=rectangle(80 + 2 * v)), 1.0, None, at_most=True),
+    # Each end of the nut on its own side: that the other end has wood to spare does not help.
+    Case("width at nut", "treble end", lambda v: one(outline=between(40 + v, 60)), None, -0.1),
+    Case("width at nut", "bass end", lambda v: one(outline=between(60, 40 + v)), None, -0.1),
+    Case(
+        "width at nut",
+        "treble end, left-handed",
+        lambda v: one(outline=between(60, 40 + v), hand="left"),
+        None,
+        -0.1,
+    ),
+    Case("overhang at nut", "bass end", lambda v: one(outline=between(20, 40 + v)), 1.0, None, at_most=True),
     Case("cutter radius", "hollow", hollow, 0.0, None),
     Case(
         "blank", "right", lambda v: one(head=Head(blank=Blank(left=60, right=40 + v, length=220))), 0.0, 0.0
@@ -326,6 +343,12 @@ def past_post(v: float) -> Build:
     )
 
 
+def past_bare_post(v: float) -> Build:
+    """The string runs up the centre line past a post of 6 mm without a string: 3 + 0.5 + v to its left."""
+    spare = post_at(-(3 + 0.5 + v), START, "bass", key="spare", post={"string": None})
+    return plain_head(straight(), spare, slots=(0.0,))
+
+
 def side_by_side(v: float) -> Build:
     """Two strings straight up, v between them at the nut too."""
     return plain_head(straight(), post_at(-1 - v - 3.5, START, "bass", key="two"), slots=(0.0, -1.0 - v))
@@ -403,6 +426,7 @@ def low_turn(v: float) -> Build:
 
 STRINGS = (
     Case("string to post", "past another post", past_post, 1.0, 0.0),
+    Case("string to post", "past a bare post", past_bare_post, 1.0, 0.0),
     # Side by side the gap is the own gap at the nut: never below 0.8 of it.
     Case("string to string", "side by side", side_by_side, None, 0.2),
     Case("string to string", "wide at the nut", closing(19.0), 1.5, 0.2),

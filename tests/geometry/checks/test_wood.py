@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import Any, Literal
 
 import pytest
 
+from geometry.bench.head_wood import head_wood
 from geometry.build.build import (
     Bend,
     Build,
@@ -19,9 +21,14 @@ from geometry.build.build import (
     Retainer,
     RoundRegion,
 )
+from geometry.checks.facts import Facts, facts_of
+from geometry.checks.gaps import Gaps
+from geometry.checks.hardware import screw_to_hole
 from geometry.checks.judge import Finding, Level
+from geometry.checks.wood import web
+from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
-from geometry.trade.hardware import Counterbore, Screw
+from geometry.trade.hardware import Bore, Counterbore, Pin, Screw
 from tests.builds import (
     LENGTH,
     PLAIN_TUNER,
@@ -194,6 +201,54 @@ def test_new_bore_swallows_an_old_hole_whole_or_leaves_a_web() -> None:
 def test_old_hole_larger_than_the_bore_counts_with_its_own_diameter() -> None:
     web = closest(plain_head(post_at(0.0, 60.0), old_holes=old(0.0, 60 + 5 + 8 + 9, 16.0)), "web")
     assert (web.measured, web.watch, web.stop) == pytest.approx((9.0, 16.0, 8.0))
+
+
+def rebored(off: float, diameter: float = 10.0, **fields: Any) -> Build:
+    """A bore of 10 mm over an old hole, two pins 6.8614 mm off its middle, and a tuner 12 mm up the head."""
+    pins = tuple(Pin(along=along, outward=-4.7, diameter=2.0, depth=3.0) for along in (-5.0, 5.0))
+    rows = (post_at(0.0, 60.0), post_at(0.0, 72.0, key="two", hardware="small"))
+    pinned, small = tuner(pins=pins), tuner(key="small", bore=Bore(through=4.0))
+    return plain_head(*rows, hardware=(pinned, small), old_holes=old(off, 60.0, diameter, **fields))
+
+
+def to_old(build: Build, check: Callable[[Facts], Gaps]) -> list[float]:
+    """All that a check measures to old holes, the closest or not."""
+    gaps = check(facts_of(build, lay_out(build)))
+    assert gaps.j is not None
+    measured = zip(gaps.measured.tolist(), gaps.j.tolist(), strict=True)
+    return sorted(value for value, j in measured if gaps.parts[j].kind == "hole")
+
+
+@pytest.mark.parametrize("check", [web, screw_to_hole])
+@pytest.mark.parametrize(("off", "diameter"), [(0.0, 10.0), (0.0, 9.0), (0.5, 9.0)])
+def test_a_hole_that_a_new_bore_swallows_is_gone_for_everything(
+    check: Callable[[Facts], Gaps], off: float, diameter: float
+) -> None:
+    assert to_old(rebored(off, diameter), check) == []
+
+
+def test_a_hole_that_a_new_bore_does_not_swallow_whole_counts_for_everything() -> None:
+    build = rebored(0.1)
+    # From pins of 2 mm, 4.7 mm inwards and 5 mm along, to a hole of 10 mm whose middle is 0.1 mm outwards.
+    assert to_old(build, screw_to_hole) == pytest.approx([math.hypot(4.8, 5.0) - 6] * 2)
+    assert to_old(build, web) == pytest.approx([0.1 - 10, math.hypot(12.0, 0.1) - 7])
+    pins = [each for each in found(build, "screw to hole") if each.about[1].kind == "hole"]
+    assert [each.level for each in pins] == [Level.STOP] * 2
+
+
+def test_a_plugged_hole_counts_for_nothing_wherever_it_is() -> None:
+    assert to_old(rebored(3.0, plugged=True), web) == to_old(rebored(3.0, plugged=True), screw_to_hole) == []
+
+
+def test_a_swallowed_hole_takes_no_wood_away_twice() -> None:
+    swallowed, none_at_all = (rebored(0.0, 9.0), change(rebored(0.0, 9.0), old_holes=()))
+    weights = [head_wood(build, lay_out(build)).lump.mass for build in (swallowed, none_at_all)]
+    assert weights[0] == pytest.approx(weights[1])
+    beside = rebored(20.0, 9.0)
+    # 9 mm wide, 15 mm thick, 600 kg/m3 where no wood is named.
+    assert weights[0] - head_wood(beside, lay_out(beside)).lump.mass == pytest.approx(
+        math.pi * 4.5**2 * 15 * 0.6e-3
+    )
 
 
 def test_old_hole_inside_nothing_new_has_no_web_to_another_old_hole() -> None:

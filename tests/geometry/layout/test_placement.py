@@ -453,7 +453,8 @@ def test_moved_in_the_frame_of_the_edge() -> None:
         ((-3 * 2.0 - 40 * 1.5) / size, (40 * 2.0 - 3 * 1.5) / size), abs=1e-6
     )
     assert posts[0] == ruled[0]
-    assert posts[1].frame.outward == ruled[1].frame.outward
+    assert posts[1].ruled == ruled[1].frame
+    assert (posts[1].frame.outward - ruled[1].frame.outward).length < 1e-12
 
 
 def test_giving_back_a_moved_post_restores_its_place() -> None:

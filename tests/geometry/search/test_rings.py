@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from geometry.build.build import Build
+from geometry.build.build import Build, Head
 from geometry.build.codec import read_build
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Part
@@ -20,7 +20,8 @@ from geometry.search.slack import LARGEST
 from geometry.search.string_worst import worst_of
 from geometry.shape.close import Floats
 from geometry.shape.point import Vector
-from tests.generated_builds import generated
+from tests.builds import THICK, plain_head, post_at
+from tests.generated_builds import generated, with_spares
 
 SAMPLES = sorted((Path(__file__).parents[3] / "sample_builds").glob("*.pegwright"))
 NAMES = [path.stem for path in SAMPLES]
@@ -126,6 +127,39 @@ def test_just_beyond_something_breaks_on_generated_heads(first: int) -> None:
     for seed in range(first, first + 10):
         ended |= check_beyond(generated(seed))
     assert ended
+
+
+@pytest.mark.parametrize("first", range(0, 20, 5))
+def test_rings_hold_beside_bare_posts(first: int) -> None:
+    beside = set[str]()
+    for seed in range(first, first + 5):
+        build = with_spares(seed)
+        facts = facts_of(build, lay_out(build))
+        rows = rows_of(facts)
+        never_breaks(build, exact(rows), PER_GENERATED)
+        never_breaks(build, bounds(rows), 5)
+        check_beyond(build)
+        beside |= {
+            part.label
+            for check, about in zip(rows.strings.checks, rows.strings.about, strict=True)
+            for part in about
+            if check == "string to post"
+        }
+    assert any(label.startswith("spare") for label in beside)
+
+
+def test_a_string_and_the_bare_post_that_it_passes_share_what_is_between_them() -> None:
+    # 0.4 mm between a string of 1 mm up the centre line and a bare post of 6 mm half-way up to its own post 120 mm on:
+    # there the string moves by half of what its post does, a little less for the tangent.
+    spare = post_at(-3.9, 60.0, "bass", key="spare", post={"string": None})
+    head = Head(thickness_nut=THICK, thickness_tip=THICK, angle_deg=10.0)
+    build = plain_head(post_at(3.5, 120.0), spare, slots=(0.0,), head=head)
+    rows = rows_of(facts_of(build, lay_out(build)))
+    alone = singles(rows)
+    assert alone == pytest.approx([0.8, 0.4], abs=2e-3)
+    joint = exact(rows)
+    assert joint == pytest.approx([0.4 / 1.5] * 2, abs=2e-3)
+    assert (bounds(rows) <= joint + 1e-3).all()
 
 
 def test_generated_heads_are_worth_the_trouble() -> None:
