@@ -128,7 +128,8 @@ def path_of(path: str) -> str:
 
 
 _TEXT = encoded(GOOD)
-_LENGTH = "expected a length over 0, up to 2000 mm, such as 44.5"
+_DIAMETER = "expected a length from 0.1 to 10 mm, such as 0.254"
+_LENGTH = "expected a length from 0.1 to 2000 mm, such as 44.5"
 _READABLE = 'expected a length such as 44.5, "44.5 mm", "1 3/4 in"'
 _JSON = "expected a JSON build file"
 _PLACE = "expected a place [x, y], both of them lengths from -2000 to 2000 mm"
@@ -229,6 +230,14 @@ _NUMBERS = [
     changed("nut.width", {"mm": 43}, "an object is not usable here; " + _LENGTH),
     changed("nut.width", 0, "0 is not usable here; " + _LENGTH),
     changed("nut.width", -43, "-43 is not usable here; " + _LENGTH),
+    changed("nut.width", 0.09, "0.09 is not usable here; " + _LENGTH),
+    changed("strings.0.diameter", 1e-300, "1e-300 is not usable here; " + _DIAMETER),
+    changed("strings.0.diameter", "0.099 mm", "'0.099 mm' is not usable here; " + _DIAMETER),
+    changed("strings.0.diameter", 11, "11 is not usable here; " + _DIAMETER),
+    changed("hardware.0.post_diameter", 5e-324, "5e-324 is not usable here; " + _LENGTH),
+    changed("head.thickness_tip", 0.01, "0.01 is not usable here; " + _LENGTH),
+    changed("rows.0.rule.pitch", 1e-9, "1e-09 is not usable here; " + _LENGTH),
+    changed("scale_length", 49, "49 is not usable here; expected a length from 50 to 2000 mm, such as 648"),
     changed("nut.width", 10**400, _LENGTH),
     changed("nut.width", float("nan"), "nan is not usable here; expected a finite number"),
     changed("nut.width", float("inf"), "inf is not usable here; expected a finite number"),
@@ -241,7 +250,7 @@ _NUMBERS = [
         "scale_length",
         "inf is not usable here; expected a finite number",
     ),
-    changed("outline.length", 5000, "expected a length over 0, up to 750 mm"),
+    changed("outline.length", 5000, "expected a length from 0.1 to 750 mm"),
     changed("outline.lean_deg", 46, "46 is not usable here; expected a number from 0 to 45"),
     changed("outline.lean_deg", "3 mm", "'3 mm' is not usable here; expected a number from 0 to 45"),
     changed("head.grain_deg", "10", "'10' is not usable here; expected a number from -180 to 180"),
@@ -253,7 +262,7 @@ _NUMBERS = [
     changed("hardware.0.body_mass", "27 g", "'27 g' is not usable here; expected a number from 0 to 2000"),
     changed("hardware.0.bore.through", "x", "it does not read as one number and its unit"),
     changed("old_holes.0.depth", "deep", "it does not read as one number and its unit"),
-    changed("old_holes.0.depth", True, "expected null or a length over 0, up to 2000 mm, such as"),
+    changed("old_holes.0.depth", True, "expected null or a length from 0.1 to 2000 mm, such as"),
     changed("old_holes.0.at", [1], "a list of 1 is not usable here; " + _PLACE),
     changed("old_holes.0.at", {"x": 1, "y": 2}, "an object is not usable here; " + _PLACE),
     changed("old_holes.0.at", "1 in", "'1 in' is not usable here; " + _PLACE),
@@ -274,7 +283,7 @@ _FIELDS = [
     missing("name", "this field is missing; expected text"),
     missing("nut", "this field is missing; expected an object with named fields"),
     missing("nut.width", "this field is missing; " + _LENGTH),
-    missing("strings.1.diameter", "this field is missing; " + _LENGTH),
+    missing("strings.1.diameter", "this field is missing; " + _DIAMETER),
     missing("rows.0.posts", "this field is missing; expected a list of 0 to 40"),
     missing("outline.kind", 'this field is missing; expected one of "nodes", "starter"'),
     missing("rows.0.rule.rule", 'expected one of "along the edge", "on a line", "on a plate"'),

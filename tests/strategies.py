@@ -42,7 +42,7 @@ from geometry.trade.limits import RULE_NAMES, ChangedLimit, LevelName
 from geometry.trade.string_sets import StringKind
 
 SIDES: tuple[SideName, ...] = ("bass", "treble")
-SIZES = st.floats(0.01, 2000.0)
+SIZES = st.floats(0.1, 2000.0)
 DISTANCES = st.floats(0.0, 2000.0)
 OFFSETS = st.floats(-2000.0, 2000.0)
 DEGREES = st.floats(-180.0, 180.0)
@@ -72,7 +72,7 @@ def keys(letter: str, most: int, least: int = 0) -> st.SearchStrategy[list[str]]
 @st.composite
 def odd_starters(draw: st.DrawFn) -> Starter:
     """Starters with any measures that a file may hold, most of which make no head."""
-    size, distance = st.floats(1e-9, 750.0), st.floats(0.0, 750.0)
+    size, distance = st.floats(0.1, 750.0), st.floats(0.0, 750.0)
     return Starter(
         shape=draw(st.sampled_from(sorted(STARTERS))),
         length=draw(size),
@@ -257,7 +257,7 @@ def builds(draw: st.DrawFn, least: int = 0) -> Build:
             String(
                 key=key,
                 name=draw(NAMES),
-                diameter=draw(SIZES),
+                diameter=draw(st.floats(0.1, 10.0)),
                 kind=draw(kinds),
                 course=draw(NAMES),
                 pitch=draw(pitches),
@@ -269,7 +269,7 @@ def builds(draw: st.DrawFn, least: int = 0) -> Build:
         hardware=tuple(draw(hardware_called(key)) for key in hardware_keys),
         rows=draw(_rows(hardware_keys, string_keys, least)),
         retainers=draw(_retainers(string_keys)),
-        scale_length=draw(SIZES),
+        scale_length=draw(st.floats(50.0, 2000.0)),
         notes=draw(NAMES),
         **draw(_surroundings()),
     )

@@ -22,6 +22,7 @@ from geometry.build.build import Build, Nut
 from geometry.build.lengths import Units
 from geometry.layout.nut_fitting import fit_nut, say_fitting, usual_height
 from geometry.layout.nut_slots import blank_height, nut_slots
+from geometry.trade.measures import LEAST
 
 MOST_CLEARANCE, MOST_HEIGHT = 10.0, 100.0
 """mm; nothing that is measured over fret 1, no nut is more."""
@@ -64,7 +65,7 @@ class NutPage(Page):
             form,
             self.tr("Height of the nut now"),
             self.tr("Left empty: the finished height at its lowest place"),
-            Range(0.0, MOST_HEIGHT, above=True),
+            Range(LEAST, MOST_HEIGHT),
         )
         self.ask = remark(
             self.tr(

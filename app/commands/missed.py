@@ -16,6 +16,7 @@ from app.commands.named import post_named, posts_named
 from app.commands.targets import refuse_build
 from app.files import load_build, write_whole
 from app.messages import Refusal
+from app.ranges import WIDEST_BORE
 from geometry.build.build import Build
 from geometry.build.codec import write_build
 from geometry.build.lengths import Units, show_length
@@ -33,6 +34,7 @@ from geometry.search.readings import Located, Reading, located
 from geometry.search.rescue import Rescue, rescue
 from geometry.search.slack import LARGEST
 from geometry.shape.point import Point, Vector
+from geometry.trade.measures import LEAST
 
 
 class _Found(msgspec.Struct, frozen=True):
@@ -117,8 +119,8 @@ def _proposal(hole: Missed, rest: str, units: Units) -> Proposal | None:
 
 def _found(chosen: argparse.Namespace, layout: Layout, post: PlacedPost) -> _Found:
     diameter = post.bore if chosen.diameter is None else length_of("--diameter", chosen.diameter)
-    if diameter <= 0:
-        raise Refusal("--diameter: expected more than 0.")
+    if not LEAST <= diameter <= WIDEST_BORE:
+        raise Refusal(f"--diameter: {chosen.diameter} is no hole; expected {LEAST:g} to {WIDEST_BORE:g} mm.")
     if (chosen.by is None) == (not chosen.reading):
         raise Refusal("tell where the hole is: give --by X,Y or two or more --reading, not both.")
     if chosen.by is not None:

@@ -23,10 +23,11 @@ from app.export_job import MACHINE_SUFFIXES, SHEETS, DxfVersion, LeftOut, SheetN
 from app.number_field import NumberField, Range
 from app.output.choices import MACHINE_SHEETS, Choices, MachineSheet, profile_of
 from app.output.pieces import button, heading, remark
+from geometry.trade.measures import LEAST
 from geometry.trade.shop import PaperName, Shop
 
 _KERFS = Range(0.0, 10.0)
-_BUSHINGS = Range(0.0, 100.0, above=True)
+_BUSHINGS = Range(LEAST, 100.0)
 
 
 def sheet_title(name: SheetName) -> str:

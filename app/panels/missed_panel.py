@@ -16,6 +16,7 @@ from app.panels.missed_result import MissedResult
 from app.panels.panel import Form, Panel, button, capital, heading, line, remark
 from app.panels.readings_form import ReadingsForm
 from app.panels.searching import Searching
+from app.ranges import WIDEST_BORE
 from app.scene import Scene
 from app.selection import keys_of
 from app.session import Session
@@ -28,9 +29,7 @@ from geometry.search.missed_words import say_too_few
 from geometry.search.readings import located
 from geometry.search.slack import LARGEST
 from geometry.shape.point import Vector
-
-WIDEST = 60.0
-"""No bore is wider, in mm."""
+from geometry.trade.measures import LEAST
 
 RESTS: tuple[Rest, ...] = ("row", "all")
 
@@ -72,7 +71,7 @@ class MissedPanel(Panel):
         self.diameter = NumberField(
             self.tr("Its diameter"),
             units=self.units,
-            within=Range(0.0, WIDEST, above=True),
+            within=Range(LEAST, WIDEST_BORE),
             optional=True,
             tip=self.tr("How wide it is drilled now; empty for the bore of the tuner"),
         )

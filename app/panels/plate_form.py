@@ -10,7 +10,7 @@ from app.number_field import NumberField, Range
 from app.panels.panel import Form, remark
 from geometry.build.lengths import Units
 from geometry.trade.hardware import Plate
-from geometry.trade.measures import LARGEST
+from geometry.trade.measures import LARGEST, LEAST
 
 MOST_POSTS = 12
 """No plate carries more."""
@@ -29,7 +29,7 @@ class PlateForm(Form):
         """Empty until a plate is shown."""
         super().__init__(parent)
         self._plate: Plate | None = None
-        within = Range(least=0.0, most=LARGEST, above=True)
+        within = Range(LEAST, LARGEST)
         self.posts = NumberField(
             self.tr("Posts on the plate"), measure="plain", within=Range(least=1, most=MOST_POSTS)
         )
@@ -59,6 +59,9 @@ class PlateForm(Form):
         self.pitch.set_value(plate.pitch)
         self.first_to_last.set_value(plate.pitch * (plate.posts - 1))
         self.first_to_last.setEnabled(plate.posts > 1)
+        spaces = max(1, plate.posts - 1)
+        # Whatever is typed must give a pitch that can be saved and read again.
+        self.first_to_last.set_range(Range(LEAST * spaces, LARGEST * spaces))
 
     def _divide(self, whole: float) -> None:
         if self._plate is not None and self._plate.posts > 1:

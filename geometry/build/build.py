@@ -26,8 +26,10 @@ from geometry.trade.measures import (
     Offset,
     PitchName,
     Prose,
+    ScaleLength,
     Share,
     Size,
+    StringDiameter,
     Turns,
 )
 from geometry.trade.string_sets import StringKind
@@ -186,7 +188,7 @@ class String(Value, frozen=True):
 
     key: Key
     name: Name
-    diameter: Size
+    diameter: StringDiameter
     kind: StringKind = "plain"
     course: Name = ""
     pitch: PitchName | UnsetType = UNSET
@@ -257,7 +259,10 @@ class Post(Value, frozen=True):
 
 
 class Moved(Value, frozen=True):
-    """A post moved by hand from where its rule puts it: along the row and inward from the edge, in mm."""
+    """A post moved by hand from where its rule puts it: along the row and inward from the edge there, in mm.
+
+    Where the row follows the edge, its tuner turns to the edge at its new place.
+    """
 
     post: Key
     along: Offset
@@ -346,7 +351,7 @@ class Build(Value, frozen=True):
     retainers: Annotated[tuple[Retainer, ...], msgspec.Meta(max_length=40)] = ()
     keep_clear: Annotated[tuple[Region, ...], msgspec.Meta(max_length=100)] = ()
     old_holes: Annotated[tuple[OldHole, ...], msgspec.Meta(max_length=200)] = ()
-    scale_length: Size = 650.0
+    scale_length: ScaleLength = 650.0
     bridge_spread: Distance = 52.0
     cutter_diameter: Distance = 0.0
     limits: Annotated[tuple[ChangedLimit, ...], msgspec.Meta(max_length=200)] = ()

@@ -13,6 +13,13 @@ from geometry.build.in_millimetres import described
 from geometry.build.lengths import EXAMPLES
 from geometry.trade.measures import LENGTH_MARK, PITCH_PATTERN
 
+_LENGTHS = (
+    (44.5, EXAMPLES),
+    (0.25, '0.254, "0.254 mm" or "0.010 in"'),
+    (648.0, '648, "648 mm" or "25 1/2 in"'),
+)
+"""Examples of lengths in words, each with a number of mm like it: the first that a field takes is shown."""
+
 _SIMPLE: dict[type[Type], str] = {
     msgspec.inspect.FloatType: "a number",
     msgspec.inspect.IntType: "a whole number",
@@ -113,8 +120,10 @@ def _words(kind: Type) -> str:
 
 def _length(kind: Type) -> str:
     assert isinstance(kind, msgspec.inspect.FloatType), "a length is a number inside"
-    span = f"over 0, up to {kind.le:g}" if kind.ge is None else f"from {kind.ge:g} to {kind.le:g}"
-    return f"a length {span} mm, such as {EXAMPLES}"
+    assert kind.ge is not None, "a length has a least value"
+    assert kind.le is not None, "and a largest one"
+    examples = next(words for value, words in _LENGTHS if kind.ge <= value <= kind.le)
+    return f"a length from {kind.ge:g} to {kind.le:g} mm, such as {examples}"
 
 
 def _one_of(values: list[str]) -> str:

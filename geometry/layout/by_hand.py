@@ -9,10 +9,7 @@ from geometry.build.edits import move_post, set_rule
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point, Vector
-from geometry.trade.measures import LARGEST
-
-SMALLEST = 0.1
-"""The least start, pitch or inset in mm that dragging a row, or a search, sets."""
+from geometry.trade.measures import LARGEST, LEAST
 
 
 def move_posts(build: Build, layout: Layout, places: dict[str, Point]) -> Build:
@@ -69,7 +66,7 @@ def _shifted(rule: Rule, up: float, outward: float) -> Rule:
 
 
 def _size(length: float) -> float:
-    return min(LARGEST, max(SMALLEST, length))
+    return min(LARGEST, max(LEAST, length))
 
 
 def _kept(length: float) -> float:

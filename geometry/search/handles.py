@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from geometry.build.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, StraightPull
 from geometry.build.edits import Rule, move_post
-from geometry.layout.by_hand import SMALLEST, by_hand
+from geometry.layout.by_hand import by_hand
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.drilled import drilled_posts
 from geometry.search.pinned import through
@@ -18,7 +18,7 @@ from geometry.search.wish import Wish
 from geometry.shape.close import Floats
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
-from geometry.trade.measures import LARGEST
+from geometry.trade.measures import LARGEST, LEAST
 
 CLOSER = (0.95, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5)
 """Shares of the pitch at which a row that runs out of the head is tried."""
@@ -59,7 +59,7 @@ class Handles(msgspec.Struct, frozen=True):
     def limited(self, values: Floats) -> Floats:
         """Values (h,) kept where a build file may have them."""
         by_hand = np.array([handle.post is not None for handle in self.handles], dtype=bool)
-        return np.clip(values, np.where(by_hand, -LARGEST, SMALLEST), LARGEST)
+        return np.clip(values, np.where(by_hand, -LARGEST, LEAST), LARGEST)
 
     def apply(self, values: Floats) -> Build:
         """The build with these numbers (h,)."""
@@ -129,7 +129,7 @@ def closed_up(build: Build) -> Build:
 def _closer(row: Row, share: float) -> Row:
     if isinstance(row.rule, OnPlate):
         return row
-    return replace(row, rule=replace(row.rule, pitch=share * row.rule.pitch))
+    return replace(row, rule=replace(row.rule, pitch=max(LEAST, share * row.rule.pitch)))
 
 
 def _plate(build: Build, row: Row) -> bool:

@@ -8,10 +8,10 @@ import numpy as np
 from msgspec.structs import replace
 
 from geometry.build.build import Build, StraightPull
-from geometry.layout.by_hand import SMALLEST
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
+from geometry.trade.measures import LEAST
 
 ROUNDS = 6
 NUDGE = 1e-3
@@ -46,8 +46,8 @@ def _changed(build: Build, row: int, start: float, inset: float) -> Build:
     assert not isinstance(before, StraightPull), "straight pull has no inset"
     rule = replace(
         before,
-        start=max(SMALLEST, before.start + start),
-        inset=max(SMALLEST, before.inset + inset),
+        start=max(LEAST, before.start + start),
+        inset=max(LEAST, before.inset + inset),
     )
     rows[row] = replace(rows[row], rule=rule)
     return replace(build, rows=tuple(rows))

@@ -18,6 +18,7 @@ from geometry.layout.edge import Edge, edge_of
 from geometry.search.moved_nodes import crown, moved_nodes, stretched_nodes
 from geometry.shape.segment import Arc
 from geometry.shape.tolerance import FLAT, SAME
+from geometry.trade.measures import LEAST
 
 Widen = Literal["head", "shoulders", "scale"]
 """Ways to widen a head: all of it; at the nut, fading out to its widest place; all measures across in proportion."""
@@ -89,7 +90,7 @@ def _lean(starter: Starter, fading: float, rise: float) -> float:
 
 
 def _within(starter: Starter, low: float, high: float, lean: float, waist: float) -> Starter | None:
-    sizes = 0 < low <= LARGEST_STARTER and 0 < high <= LARGEST_STARTER and waist <= LARGEST_STARTER
+    sizes = min(low, high) >= LEAST and max(low, high, waist) <= LARGEST_STARTER
     if not sizes or not 0 <= lean <= 45:
         return None
     return replace(starter, width_low=low, width_high=high, lean_deg=lean, waist=waist)

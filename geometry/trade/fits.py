@@ -8,9 +8,10 @@ import msgspec
 from msgspec import Meta
 
 from geometry.trade.hardware import Bushing
+from geometry.trade.measures import LEAST
 from geometry.trade.wood import same_wood
 
-Millimetres = Annotated[float, Meta(gt=0, le=100)]
+Millimetres = Annotated[float, Meta(ge=LEAST, le=100)]
 WoodOfFit = Annotated[str, Meta(max_length=200)]
 
 CALIPER = 0.01
@@ -19,9 +20,9 @@ CALIPER = 0.01
 FIT_WORDS = {
     "wood": "the name of a wood, 200 characters at most",
     "kind": "press-in or screw-in",
-    "root": "a number of mm above 0, 100 at most",
-    "crest": "a number of mm above 0, 100 at most",
-    "bore": "a number of mm above 0, 100 at most",
+    "root": f"a number of mm from {LEAST:g} to 100",
+    "crest": f"a number of mm from {LEAST:g} to 100",
+    "bore": f"a number of mm from {LEAST:g} to 100",
 }
 """What a file may say for each field, in words."""
 

@@ -13,10 +13,29 @@ LENGTH_MARK: Final = "length"
 LARGEST: Final = 2000.0
 """Nothing on a headstock is longer than this, in mm; a larger number is a slip of the pen."""
 
+LEAST: Final = 0.1
+"""Nothing that has a size is smaller, in mm: the thinnest music wire of ASTM A228 is 0.1 mm thick."""
+
+THICKEST_STRING: Final = 10.0
+"""mm; the lowest strings of a bass are under 4 mm thick: from memory."""
+
+SHORTEST_SCALE: Final = 50.0
+"""mm; no string that is tuned at a head sounds over less: from memory."""
+
 _TEXT_TOO: Final = {"type": ["number", "string"]}
 
-Size = Annotated[float, Meta(gt=0, le=LARGEST, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)]
-"""A length in mm that must be more than 0."""
+Size = Annotated[float, Meta(ge=LEAST, le=LARGEST, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)]
+"""A length in mm of something that is there: not 0, nor next to it."""
+
+StringDiameter = Annotated[
+    float, Meta(ge=LEAST, le=THICKEST_STRING, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)
+]
+"""The diameter of a string in mm."""
+
+ScaleLength = Annotated[
+    float, Meta(ge=SHORTEST_SCALE, le=LARGEST, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)
+]
+"""The sounding length of an open string in mm."""
 
 Distance = Annotated[float, Meta(ge=0, le=LARGEST, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)]
 """A length in mm, 0 allowed."""

@@ -16,6 +16,7 @@ from geometry.trade.cradle_sizes import SIZE_WORDS, CradleSizes
 from geometry.trade.drills import Drill, Series, own_drill, series_drills
 from geometry.trade.fits import FIT_WORDS, StoredFit
 from geometry.trade.limits import RULE_NAMES, ChangedLimit
+from geometry.trade.measures import LEAST
 from geometry.trade.own_wood import OWN_WOOD_WORDS, OwnWood
 from geometry.trade.wood import Wood
 
@@ -31,14 +32,14 @@ BitKind = Literal["twist", "brad point", "Forstner", "piloted counterbore"]
 """What a maker bores with; it decides in which order a bore is made."""
 
 Name = Annotated[str, Meta(min_length=1, max_length=60)]
-Diameter = Annotated[float, Meta(gt=0, le=100)]
+Diameter = Annotated[float, Meta(ge=LEAST, le=100)]
 Kerf = Annotated[float, Meta(ge=0, le=10)]
 BuildUp = Annotated[float, Meta(ge=0, le=1)]
 Factor = Annotated[float, Meta(ge=0.95, le=1.05)]
 
 _VERSION_KEY = "pegwright_shop"
 _WHOLE = "the file"
-_DIAMETER_WORDS = "a number of mm above 0, 100 at most"
+_DIAMETER_WORDS = f"a number of mm from {LEAST:g} to 100"
 _FACTOR_WORDS = "a number from 0.95 to 1.05"
 _EXPECTED = {
     "drill_sets": f"a list with any of {', '.join(get_args(Series))}",

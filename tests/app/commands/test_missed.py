@@ -116,7 +116,7 @@ def test_json_holds_the_rest_that_moves(capsys: Printed) -> None:
         (["3", "--by", "1"], "--by: '1' is no offset; expected two lengths such as 0.6,-0.4."),
         (["3", "--by", "x,1"], "--by: 'x' is not a length: it does not read as one number and its unit; "),
         (["3", "--by", "9,9"], "that puts hole 3 12.73 mm from its mark; expected 10 mm at most."),
-        (["3", "--by", "1,1", "--diameter", "0"], "--diameter: expected more than 0."),
+        (["3", "--by", "1,1", "--diameter", "0"], "--diameter: 0 is no hole; expected 0.1 to 60 mm."),
         (["3", "--by", "1,1", "--drilled", "1,8"], "--drilled: there is no post '8'; expected some of "),
         (
             ["3", "--reading", "nut=100"],

@@ -60,7 +60,7 @@ BEYOND_A_SCHEMA = (
     "expected at most 40 of them",
     "1 to 12 posts",
     "number from -2000 to 2000",
-    "a length over 0, up to 2000 mm",
+    "a length from 0.1 to",
     "nan is not usable",
 )
 """Words about what only reading finds: what a text says, what a key points at, numbers that are no JSON."""

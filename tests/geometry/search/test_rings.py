@@ -20,7 +20,7 @@ from geometry.search.slack import LARGEST
 from geometry.search.string_worst import worst_of
 from geometry.shape.close import Floats
 from geometry.shape.point import Vector
-from tests.builds import THICK, plain_head, post_at
+from tests.builds import REAR_TUNER, THICK, change, plain_head, post_at
 from tests.generated_builds import generated, with_spares
 
 SAMPLES = sorted((Path(__file__).parents[3] / "sample_builds").glob("*.pegwright"))
@@ -153,7 +153,8 @@ def test_a_string_and_the_bare_post_that_it_passes_share_what_is_between_them() 
     # there the string moves by half of what its post does, a little less for the tangent.
     spare = post_at(-3.9, 60.0, "bass", key="spare", post={"string": None})
     head = Head(thickness_nut=THICK, thickness_tip=THICK, angle_deg=10.0)
-    build = plain_head(post_at(3.5, 120.0), spare, slots=(0.0,), head=head)
+    rear = change(REAR_TUNER, key="plain")
+    build = plain_head(post_at(3.5, 120.0), spare, slots=(0.0,), head=head, hardware=(rear,))
     rows = rows_of(facts_of(build, lay_out(build)))
     alone = singles(rows)
     assert alone == pytest.approx([0.8, 0.4], abs=2e-3)

@@ -124,9 +124,9 @@ def test_no_drills_at_all() -> None:
 @pytest.mark.parametrize(
     ("fields", "field", "value", "expected"),
     [
-        ({"cutters": [6, "x"]}, "cutters[1]", "x", "a number of mm above 0"),
-        ({"cutters": [0]}, "cutters[0]", 0, "a number of mm above 0"),
-        ({"cutters": [True]}, "cutters[0]", True, "a number of mm above 0"),
+        ({"cutters": [6, "x"]}, "cutters[1]", "x", "a number of mm from 0.1 to 100"),
+        ({"cutters": [0]}, "cutters[0]", 0, "a number of mm from 0.1 to 100"),
+        ({"cutters": [True]}, "cutters[0]", True, "a number of mm from 0.1 to 100"),
         ({"cutters": 6}, "cutters", 6, "a list of diameters"),
         ({"nut_files": [101]}, "nut_files[0]", 101, "100 at most"),
         ({"extra_drills": [None]}, "extra_drills[0]", None, "a list of diameters"),
