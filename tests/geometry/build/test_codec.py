@@ -95,12 +95,17 @@ LENGTH_FIELDS = (
 )
 
 
+OTHERS = {"strings.0.diameter": (0.254, "0.010 in"), "scale_length": (647.7, "25 1/2 in")}
+"""Lengths of fields that do not take 19.05 mm, and the same in inches."""
+
+
 @pytest.mark.parametrize("path", LENGTH_FIELDS)
 def test_a_length_may_be_text_in_every_field_that_holds_one(path: str) -> None:
-    expected = read_build(good_with(path, 19.05))
-    assert read_build(good_with(path, "3/4 in")) == expected
-    assert read_build(good_with(path, "19.05 mm")) == expected
-    assert read_build(good_with(path, "19.05")) == expected
+    length, inches = OTHERS.get(path, (19.05, "3/4 in"))
+    expected = read_build(good_with(path, length))
+    assert read_build(good_with(path, inches)) == expected
+    assert read_build(good_with(path, f"{length} mm")) == expected
+    assert read_build(good_with(path, f"{length}")) == expected
 
 
 def test_a_length_that_may_be_null_may_be_text() -> None:

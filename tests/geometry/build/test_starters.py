@@ -26,7 +26,7 @@ SHAPES = sorted(STARTERS)
 SYMMETRIC = [shape for shape in SHAPES if shape != "one-sided"]
 HANDS = st.sampled_from([-1, 1])
 NUT = 30.0
-WIDTHS = st.floats(1e-6, 2000.0)
+WIDTHS = st.floats(0.1, 2000.0)
 
 
 def polygon(contour: Contour) -> shapely.Polygon:

@@ -29,7 +29,7 @@ from geometry.trade.shop import (
     write_shop,
 )
 
-diameters = st.lists(st.floats(0.01, 100), max_size=5).map(tuple)
+diameters = st.lists(st.floats(0.1, 100), max_size=5).map(tuple)
 names = st.text(min_size=1, max_size=60).filter(lambda name: name.isprintable())
 shops = st.builds(
     Shop,
@@ -46,7 +46,7 @@ shops = st.builds(
         unique_by=lambda printer: printer.name,
     ).map(tuple),
     kerf=st.floats(0, 10),
-    guide_bushing=st.none() | st.floats(0.01, 100),
+    guide_bushing=st.none() | st.floats(0.1, 100),
     bit=st.sampled_from(get_args(BitKind)),
     finish_build_up=st.floats(0, 1),
     woods=st.lists(
@@ -65,9 +65,9 @@ shops = st.builds(
             StoredFit,
             wood=names,
             kind=st.sampled_from(("press-in", "screw-in")),
-            root=st.floats(0.01, 100),
-            crest=st.floats(0.01, 100),
-            bore=st.floats(0.01, 100),
+            root=st.floats(0.1, 100),
+            crest=st.floats(0.1, 100),
+            bore=st.floats(0.1, 100),
         ),
         max_size=3,
     ).map(tuple),
@@ -128,7 +128,7 @@ def test_no_drills_at_all() -> None:
         ({"cutters": [0]}, "cutters[0]", 0, "a number of mm from 0.1 to 100"),
         ({"cutters": [True]}, "cutters[0]", True, "a number of mm from 0.1 to 100"),
         ({"cutters": 6}, "cutters", 6, "a list of diameters"),
-        ({"nut_files": [101]}, "nut_files[0]", 101, "100 at most"),
+        ({"nut_files": [101]}, "nut_files[0]", 101, "from 0.1 to 100"),
         ({"extra_drills": [None]}, "extra_drills[0]", None, "a list of diameters"),
         ({"drill_sets": ["brad"]}, "drill_sets[0]", "brad", "metric, fraction, number, letter"),
         ({"paper": "a4"}, "paper", "a4", "one of A5, A4"),
