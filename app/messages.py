@@ -32,7 +32,8 @@ def report(name: str, found: Sequence[Finding], *, everything: bool, units: Unit
     shown = [finding for finding in found if everything or finding.level is not Level.FINE]
     lines = [f"{name}: {headline(found)}"]
     told = [finding for finding in shown if finding.measured is not None]
-    lines += [f"  {MARKS[finding.level]}  {say(finding, units)}" for finding in told]
+    # What is true of several places reads alike: once is enough.
+    lines += dict.fromkeys(f"  {MARKS[finding.level]}  {say(finding, units)}" for finding in told)
     untold = [finding for finding in shown if finding.measured is None]
     if untold:
         names = ", ".join(finding.check for finding in untold)

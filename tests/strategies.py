@@ -34,6 +34,7 @@ from geometry.build.build import (
     StraightPull,
     String,
 )
+from geometry.build.in_millimetres import STEERING
 from geometry.build.starters import STARTERS
 from geometry.shape.point import Point, Vector
 from geometry.trade.hardware import Disc, Hardware, Screw
@@ -46,7 +47,7 @@ SIZES = st.floats(0.1, 2000.0)
 DISTANCES = st.floats(0.0, 2000.0)
 OFFSETS = st.floats(-2000.0, 2000.0)
 DEGREES = st.floats(-180.0, 180.0)
-NAMES = st.text(max_size=12)
+NAMES = st.text(max_size=12).filter(lambda name: not STEERING.search(name))
 BOOLEANS = st.booleans()
 POINTS = st.builds(Point, OFFSETS, OFFSETS)
 VECTORS = st.builds(Vector, OFFSETS, OFFSETS)

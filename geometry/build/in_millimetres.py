@@ -1,12 +1,15 @@
 """Lengths of a file that are written as text ("1 3/4 in") made millimetres, before the data is given its types.
 
-Which fields are lengths is read off the annotations of the types; text in any other field is left alone. Numbers
-that are not finite are refused here, because the types alone would let NaN through.
+Which fields are lengths, and which names, is read off the annotations of the types; text in any other field is left
+alone. Numbers that are not finite are refused here, because the types alone would let NaN through. In a name a
+character that moves the cursor, begins a line or steers a terminal is read as a space: nothing that is said of a part
+can look like something else.
 """
 
 from __future__ import annotations
 
 import math
+import re
 from functools import lru_cache
 from typing import Any
 
@@ -16,7 +19,10 @@ from geometry.build.build import Build
 from geometry.build.error import BuildError
 from geometry.build.lengths import EXPECTED, LengthError, read_length
 from geometry.shape.point import Point, Vector
-from geometry.trade.measures import LARGEST, LENGTH_MARK
+from geometry.trade.measures import LARGEST, LENGTH_MARK, ONE_LINE
+
+STEERING = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069]")
+"""Control characters, separators of lines and paragraphs, and marks that turn the direction of writing."""
 
 _EXPECTED_PLACE = f"expected a place [x, y], both of them lengths from -{LARGEST:g} to {LARGEST:g} mm"
 
@@ -39,6 +45,8 @@ def _convert(plain: Any, kind: msgspec.inspect.Type, field: str) -> Any:
         case msgspec.inspect.Metadata(type=inner, extra=extra):
             if extra and extra.get(LENGTH_MARK) and isinstance(plain, str):
                 return _length(plain, field)
+            if extra and extra.get(ONE_LINE) and isinstance(plain, str):
+                return STEERING.sub(" ", plain)
             return _convert(plain, inner, field)
         case msgspec.inspect.UnionType(types=types):
             return _convert_union(plain, types, field)

@@ -8,7 +8,7 @@ import numpy as np
 
 from geometry.checks.facts import Facts
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
-from geometry.layout.edge import Edge
+from geometry.layout.edge import MOST_CROSSINGS, Edge
 from geometry.shape.close import Floats
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc
@@ -23,7 +23,10 @@ def outline_is_sound(edge: Edge | None) -> bool:
 
 
 def _faults(edge: Edge) -> list[tuple[Point, str]]:
-    faults = [(place, "The outline crosses or touches itself.") for place in edge.crossings]
+    crosses = "The outline crosses or touches itself."
+    if len(edge.crossings) == MOST_CROSSINGS:
+        crosses = f"The outline crosses or touches itself, in {MOST_CROSSINGS} places or more."
+    faults = [(place, crosses) for place in edge.crossings]
     for end, side in ((edge.right_end, "right"), (edge.left_end, "left")):
         if abs(end.y) > SAME:
             faults.append((end, f"The {side} end of the outline is not on the nut line."))

@@ -25,13 +25,17 @@ INTO_NECK = 60.0
 """How far in mm the wood is taken to go on into the neck, for inside tests."""
 
 
+MOST_CROSSINGS = 12
+"""So many places where an outline crosses itself are told; nobody untangles more at a time."""
+
+
 class Edge(msgspec.Struct, frozen=True):
     """The edge of a head.
 
     `drawn` is the open contour from the right nut end round the tip to the left one as the maker drew it, `contour`
     the same as lines and tangent-continuous arcs within ARCS, `origins` the segment of `drawn` that each piece of it
-    follows, `region` the contour closed 60 mm into the neck. `crossings` are places where it meets itself, `top` is
-    the y of the tip.
+    follows, `region` the contour closed 60 mm into the neck. `crossings` are places where it meets itself, the first
+    MOST_CROSSINGS of them, `top` is the y of the tip.
     """
 
     drawn: Contour
@@ -107,7 +111,7 @@ def _edge(outline: Starter | Nodes, nut_width: float, bass_sign: int) -> Edge | 
         drawn = Contour(segments)
     contour, origins = arcs_and_origins(drawn, ARCS)
     region = _closed_into_neck(contour)
-    crossings = region.self_crossings()
+    crossings = region.self_crossings(MOST_CROSSINGS)
     pieces = pieces_of(contour)
     return Edge(drawn, contour, origins, region, pieces, pieces_of(region), crossings, _top(contour, pieces))
 

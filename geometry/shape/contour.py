@@ -153,14 +153,14 @@ class Contour(msgspec.Struct, frozen=True, cache_hash=True, forbid_unknown_field
             return Contour(self.segments, closed=True)
         return Contour((*self.segments, Line(self.end, self.start)), closed=True)
 
-    def self_crossings(self) -> tuple[Point, ...]:
+    def self_crossings(self, most: int | None = None) -> tuple[Point, ...]:
         """Places where a contour of lines and arcs crosses or touches itself, in the order of its segments.
 
         The shared node of two neighbours is none; where pieces run on each other, both ends of the shared
-        part are. Cubics are a programming error: make them arcs first.
+        part are. The search ends when `most` of them are found. Cubics are a programming error: make them arcs first.
         """
         assert not self.has_cubics, "crossings are exact for lines and arcs only"
-        return self_meetings(self)
+        return self_meetings(self, most)
 
 
 def through(points: Sequence[Point], *, closed: bool = False) -> Contour:

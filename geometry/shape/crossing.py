@@ -29,15 +29,22 @@ def meetings(a: Piece, b: Piece) -> tuple[Point, ...]:
     return _apart(found)
 
 
-def self_meetings(contour: Contour) -> tuple[Point, ...]:
-    """Places where a contour of lines and arcs crosses or touches itself, in the order of its segments."""
+def self_meetings(contour: Contour, most: int | None = None) -> tuple[Point, ...]:
+    """Places where a contour of lines and arcs crosses or touches itself, in the order of its segments.
+
+    The search ends when `most` of them are found.
+    """
     segments = contour.segments
     found: list[Point] = []
     for i, j in pairs_that_may_meet(pieces_of(contour)):
         shared = _shared_nodes(contour, i, j)
         places = meetings(segments[i], segments[j])  # type: ignore[arg-type]
-        found += [place for place in places if all(place.distance(node) > 2 * SAME for node in shared)]
-    return _apart(found)
+        for place in places:
+            if all(place.distance(other) > 2 * SAME for other in (*shared, *found)):
+                found.append(place)
+        if most is not None and len(found) >= most:
+            return tuple(found[:most])
+    return tuple(found)
 
 
 def pairs_that_may_meet(pieces: Pieces) -> list[tuple[int, int]]:

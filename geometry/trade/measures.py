@@ -58,5 +58,8 @@ PITCH_PATTERN: Final = "^[A-G][#b]?[0-9]$"
 PitchName = Annotated[str, Meta(pattern=PITCH_PATTERN)]
 """A pitch with its octave, such as E4, F#3 or Bb2."""
 
-Name = Annotated[str, Meta(max_length=200)]
+ONE_LINE: Final = "one line"
+"""Key of `Meta.extra` that tells the reader that a text is shown on one line, in terminals too."""
+
+Name = Annotated[str, Meta(max_length=200, extra={ONE_LINE: True})]
 Prose = Annotated[str, Meta(max_length=4000)]

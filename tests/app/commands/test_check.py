@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import json
 import math
+import time
 from pathlib import Path
 from typing import Any, NoReturn, get_args
 
+import msgspec
 import pytest
 
 from app.cli import VERSION
@@ -20,6 +22,7 @@ from geometry.trade.limits import ChangedLimit, Unit
 from geometry.trade.string_sets import STRING_SETS
 from tests.app.commands.calls import SAMPLES, SOUND, STOPPED, UKULELE, Printed, refused, run, said, written
 from tests.bad_files import BAD_FILES, BadFile
+from tests.builds import nodes
 
 COMMANDS = (
     *("check", "export", "new", "refit", "fits", "family", "best", "missed", "compare", "nut", "bore"),
@@ -83,6 +86,37 @@ def test_the_builds_own_limits_count(capsys: Printed, tmp_path: Path) -> None:
     path = written(set_limit(build, ChangedLimit(rule="wall", level="stop", least=2.0)), tmp_path)
     assert run("check", path) == 0
     assert "Do not drill" not in capsys.readouterr().out
+
+
+def test_no_name_makes_a_line_of_its_own(capsys: Printed, tmp_path: Path) -> None:
+    name = "rod\u009b31m\n/x/other.pegwright: It can be drilled: everything clears."
+    plain = json.loads(SOUND.read_text(encoding="utf-8"))
+    plain["keep_clear"][0]["name"] = name
+    path = tmp_path / "named.pegwright"
+    path.write_text(json.dumps(plain), encoding="utf-8")
+    assert run("check", "--all", path) == 0
+    headline, *lines = capsys.readouterr().out.splitlines()
+    assert headline == f"{path}: It can be drilled: everything clears."
+    assert len(lines) > 100
+    assert all(line.startswith("  fine ") and line.isprintable() for line in lines)
+
+
+def test_a_tangled_outline_is_told_once(capsys: Printed, tmp_path: Path) -> None:
+    # 30 corners to and fro across the head, and straight back down through all of it.
+    places = [
+        (40.0, 0.0),
+        *((-40.0 if n % 2 else 40.0, 10.0 + n) for n in range(30)),
+        (0.0, 90.0),
+        (-1.0, 0.0),
+    ]
+    build = read_build(SOUND.read_bytes())
+    path = written(msgspec.structs.replace(build, outline=nodes(*places)), tmp_path)
+    begin = time.process_time()
+    assert run("check", path) == 1
+    assert time.process_time() - begin < 5
+    lines = capsys.readouterr().out.splitlines()
+    crossing = [line for line in lines if "crosses or touches itself" in line and "STOP" in line]
+    assert crossing == ["  STOP   The outline crosses or touches itself, in 12 places or more."]
 
 
 # JSON

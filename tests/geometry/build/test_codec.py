@@ -124,6 +124,15 @@ def test_a_place_may_be_text() -> None:
     assert shape.centre == Point(25.4, 0.0)
 
 
+def test_a_name_is_one_line_and_steers_no_terminal() -> None:
+    # A line break would begin a line of its own in a report, 9B is the 8-bit beginning of a terminal's commands.
+    name = "rod\u009b31m\nother: It can be drilled\u2028\u202e"
+    build = read_build(good_with("keep_clear.0.name", name))
+    assert build.keep_clear[0].name == "rod 31m other: It can be drilled  "
+    assert read_build(good_with("name", "Käme\u00a0½″")).name == "Käme\u00a0½″"
+    assert read_build(good_with("notes", "two\nlines")).notes == "two\nlines"
+
+
 def test_a_text_that_is_no_length_stays_as_it_is() -> None:
     assert read_build(good_with("name", "1 3/4 in")).name == "1 3/4 in"
     assert read_build(good_with("strings.0.course", "44.5 mm")).strings[0].course == "44.5 mm"

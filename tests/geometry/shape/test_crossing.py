@@ -85,3 +85,12 @@ def test_touching_a_side_with_a_corner() -> None:
 
 def test_one_piece_alone_does_not_cross() -> None:
     assert Contour((CIRCLE,)).self_crossings() == ()
+
+
+def test_the_search_ends_when_enough_places_are_found() -> None:
+    # A saw over a line back: every tooth crosses it twice.
+    teeth = [Point(x, 1.0 if x % 2 else -1.0) for x in range(20)]
+    saw = through([*teeth, Point(19.0, 5.0), Point(25.0, 0.0), Point(-5.0, 0.0)])
+    whole = saw.self_crossings()
+    assert len(whole) == 19
+    assert saw.self_crossings(7) == whole[:7]
