@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level
@@ -27,13 +27,25 @@ def complain(text: str) -> None:
         print(f"pegwright: {one_line(text)}", file=sys.stderr)
 
 
-def report(name: str, found: Sequence[Finding], *, everything: bool, units: Units) -> str:
-    """The findings of one build as lines of text, worst first."""
+NO_ADVICE: Mapping[Finding, str] = {}
+
+
+def report(
+    name: str,
+    found: Sequence[Finding],
+    *,
+    everything: bool,
+    units: Units,
+    advice: Mapping[Finding, str] = NO_ADVICE,
+) -> str:
+    """The findings of one build as lines of text, worst first, each with what is advised about it."""
     shown = [finding for finding in found if everything or finding.level is not Level.FINE]
     lines = [f"{name}: {headline(found)}"]
     told = [finding for finding in shown if finding.measured is not None]
     # What is true of several places reads alike: once is enough.
-    lines += dict.fromkeys(f"  {MARKS[finding.level]}  {say(finding, units)}" for finding in told)
+    lines += dict.fromkeys(
+        f"  {MARKS[each.level]}  {say(each, units)} {advice.get(each, '')}".rstrip() for each in told
+    )
     untold = [finding for finding in shown if finding.measured is None]
     if untold:
         names = ", ".join(finding.check for finding in untold)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from msgspec.structs import replace
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPixmap, QShowEvent
 from PySide6.QtWidgets import (
@@ -28,12 +27,15 @@ from app.ranges import LEAST_NUT, MOST_NUT
 from app.settings import Settings
 from app.start_screen import starter_words
 from app.theme import Shade
+from geometry.bench.bore_fit import begun
 from geometry.build.build import Build, StarterShape
 from geometry.build.fresh import SUGGESTIONS, new_build
 from geometry.checks.judge import findings
 from geometry.layout.layout import lay_out
+from geometry.layout.tuner_load import say_most
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.string_sets import STRING_SETS
+from geometry.trade.wood import WOODS
 
 PICTURE = QSize(300, 360)
 
@@ -57,6 +59,7 @@ class NewBuildPage(QDialog):
         self.verdict.setWordWrap(True)
         self.verdict.setAccessibleName(self.tr("Verdict"))
         self.nut, self.strings, self.hardware = self._nut(), QComboBox(), QComboBox()
+        self.wood = QComboBox()
         self.right, self.left = QRadioButton(self.tr("Right-handed")), QRadioButton(self.tr("Left-handed"))
         self._fill_choices()
         self._lay_out(Heading(name, 1.4), QLabel(line))
@@ -78,8 +81,13 @@ class NewBuildPage(QDialog):
     def _fill_choices(self) -> None:
         for each in STRING_SETS:
             self.strings.addItem(each.name[0].upper() + each.name[1:], each)
-        for part in LIBRARY:
+        for place, part in enumerate(LIBRARY):
             self.hardware.addItem(part.name[0].upper() + part.name[1:], part)
+            tip = say_most(part, self._settings.units)
+            self.hardware.setItemData(place, tip, Qt.ItemDataRole.ToolTipRole)
+        self.wood.addItem(self.tr("Not named yet"), "")
+        for wood in (*self._settings.shop.own_woods, *WOODS):
+            self.wood.addItem(wood.name[0].upper() + wood.name[1:], wood.name)
         suggestion = SUGGESTIONS[self._shape]
         keys = [each.key for each in STRING_SETS], [part.key for part in LIBRARY]
         self.strings.setCurrentIndex(keys[0].index(suggestion.string_set))
@@ -87,6 +95,7 @@ class NewBuildPage(QDialog):
         for box, words, tip in (
             (self.strings, self.tr("Strings"), self.tr("The set of strings; each one can be changed later")),
             (self.hardware, self.tr("Tuners"), self.tr("The class of tuners; type in your own sizes later")),
+            (self.wood, self.tr("Wood"), self.tr("Bores for pressed bushings are chosen for it")),
         ):
             box.setAccessibleName(words)
             box.setToolTip(tip)
@@ -109,6 +118,7 @@ class NewBuildPage(QDialog):
             self._hands.addButton(button)
             hands.addWidget(button)
         hands.addStretch(1)
+        form.addRow(self.tr("Wood"), self.wood)
         form.addRow(self.tr("Hand"), hands)
         verdict = QHBoxLayout()
         verdict.setSpacing(10)
@@ -144,6 +154,7 @@ class NewBuildPage(QDialog):
         self.nut.edited.connect(self._take)
         self.strings.currentIndexChanged.connect(self._follow)
         self.hardware.currentIndexChanged.connect(self._follow)
+        self.wood.currentIndexChanged.connect(self._follow)
         self.right.toggled.connect(self._follow)
 
     # What follows
@@ -157,7 +168,7 @@ class NewBuildPage(QDialog):
             hardware=self.hardware.currentData(),
             left_handed=self.left.isChecked(),
         )
-        return replace(build, limits=self._settings.limits)
+        return begun(build, self.wood.currentData(), self._settings.shop)
 
     def _take(self) -> None:
         self._taken = True

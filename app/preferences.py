@@ -23,6 +23,8 @@ from PySide6.QtWidgets import (
 )
 
 from app.limits_page import LimitsPage
+from app.number_field import NumberField
+from app.panels.ranges import range_of
 from app.settings import Settings, SettingsStore
 from geometry.build.expression import read_expression
 from geometry.build.lengths import LengthError, show_length
@@ -125,6 +127,7 @@ class PreferencesDialog(QDialog):
         self._lengths(form, self.tr("Other drills and reamers"), "extra_drills")
         self._lengths(form, self.tr("Nut files"), "nut_files")
         self._lengths(form, self.tr("Router bits"), "cutters")
+        self._finish(form)
         self._choice(
             form,
             self.tr("Paper"),
@@ -216,6 +219,27 @@ class PreferencesDialog(QDialog):
 
         field.editingFinished.connect(take)
         self._following.append(lambda settings: field.setText(_shown_lengths(settings, name)))
+
+    def _finish(self, form: QFormLayout) -> None:
+        words = self.tr("Finish in bores")
+        field = NumberField(
+            words,
+            units=self._store.settings.units,
+            within=range_of(Shop, "finish_build_up"),
+            tip=self.tr("By how much finish makes a bore narrower, for new builds; a build keeps its own"),
+        )
+        form.addRow(words, field)
+        field.edited.connect(
+            lambda value: self._store.keep_shop(
+                replace(self._store.settings.shop, finish_build_up=value or 0.0)
+            )
+        )
+
+        def follow(settings: Settings) -> None:
+            field.set_units(settings.units)
+            field.set_value(settings.shop.finish_build_up)
+
+        self._following.append(follow)
 
     # What follows
 

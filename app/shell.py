@@ -77,7 +77,7 @@ class Shell(QMainWindow):
         self.notice = NoticeBar()
         self.status = StatusLine()
         self.side = Side(self.session, units, self.shade, self.rings, self.store)
-        self.findings = FindingsPanel(self.session, units, self.rings)
+        self.findings = FindingsPanel(self.session, units, self.rings, self.store)
         self.pages = QStackedWidget()
         self.pages.addWidget(QWidget())  # nothing yet, until a page is chosen
         self.pages.addWidget(self.canvas)

@@ -37,7 +37,7 @@ from geometry.build.build import (
 from geometry.build.in_millimetres import STEERING
 from geometry.build.starters import STARTERS
 from geometry.shape.point import Point, Vector
-from geometry.trade.hardware import Disc, Hardware, Screw
+from geometry.trade.hardware import Bushing, Disc, Hardware, Screw, Tried
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.limits import RULE_NAMES, ChangedLimit, LevelName
 from geometry.trade.string_sets import StringKind
@@ -120,6 +120,15 @@ def free_outlines(draw: st.DrawFn) -> Nodes:
     )
 
 
+BUSHINGS = st.builds(
+    Bushing,
+    kind=st.sampled_from(("press-in", "screw-in")),
+    root=SIZES,
+    crest=SIZES,
+    tried=st.none() | st.builds(Tried, wood=NAMES, bore=SIZES),
+)
+
+
 @st.composite
 def hardware_called(draw: st.DrawFn, key: str) -> Hardware:
     """A tuner of the library under another key, with some measures changed."""
@@ -128,6 +137,8 @@ def hardware_called(draw: st.DrawFn, key: str) -> Hardware:
         "post_diameter": draw(SIZES),
         "washer": draw(st.none() | st.builds(Disc, diameter=SIZES, height=DISTANCES)),
         "butts": draw(BOOLEANS),
+        "most_string": draw(st.none() | SIZES),
+        "bushing": draw(st.none() | BUSHINGS),
     }
     if draw(BOOLEANS):
         screw = st.builds(
@@ -227,6 +238,7 @@ HEADS = st.builds(
     joint=st.sampled_from(("one piece", "scarf")),
     volute_height=DISTANCES,
     volute_length=DISTANCES,
+    finish_build_up=st.floats(0.0, 1.0),
 )
 NUTS = st.builds(
     Nut,

@@ -1,4 +1,4 @@
-"""The bore of a tuner in the wood of the head: wanted, drilled, and what felt right on a ladder of bores."""
+"""The bore of a tuner in the wood of the head: whether it suits, what drills it, what felt right on scrap."""
 
 from __future__ import annotations
 
@@ -10,11 +10,14 @@ from app.panels.fields import Choice
 from app.panels.panel import GAP, Form, button, capital
 from app.panels.sentences import sentence, tell
 from app.scene import Scene
+from app.session import Session
 from app.settings import SettingsStore
 from export.sheets.schedule import drill_words, off_words
-from geometry.bench.bore_fit import BoreFits, bore_fits, bushing_place, choose
-from geometry.bench.fit_words import choice_notes, fine_length, range_words, reason, wood_words
+from geometry.bench.bore_fit import Advice, BoreFits, advised, bore_fits, choose, drilled_kinds, felt
+from geometry.bench.fit_words import advice_words, choice_notes, fine_length, range_words, reason, wood_words
 from geometry.bench.ladder import ladders
+from geometry.build.edits import change_hardware
+from geometry.trade.bore_fit import bushing_place, with_drawn_bore
 from geometry.trade.fits import stored_fit, with_fit, without_fit
 from geometry.trade.hardware import Hardware
 from geometry.trade.shop import Shop
@@ -22,19 +25,22 @@ from geometry.trade.wood import find_wood
 
 
 class BorePart(QWidget):
-    """One kind of tuner at a time; the fit that felt right is kept in the shop, for this wood and bushing."""
+    """One kind of tuner at a time. What felt right is kept in the shop, for this wood and bushing, and used here."""
 
-    def __init__(self, store: SettingsStore) -> None:
+    def __init__(self, session: Session, store: SettingsStore) -> None:
         super().__init__()
-        self._store = store
+        self._session, self._store = session, store
         self._kinds: tuple[Hardware, ...] = ()
         self._shown: tuple[Scene, Shop] | None = None
+        self._advice: Advice | None = None
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
         self.kind = Choice(self.tr("Tuner"), tip=self.tr("The kind of tuner that the bore is for"))
         self.kind.picked.connect(lambda _: self._show())
-        self.wanted, self.drill = sentence(bold=True), sentence()
+        self.bore, self.drill = sentence(bold=True), sentence()
+        self.use = button("", self.tr("Draw and drill the bore that suits tuner and wood"))
+        self.use.clicked.connect(self._use)
         self.form = form = Form()
         self.felt = Choice(
             self.tr("Felt right on scrap"),
@@ -47,7 +53,7 @@ class BorePart(QWidget):
         self.forget.clicked.connect(self._forget_fit)
         form.add_below(self.tr("Felt right on scrap"), self.felt)
         form.add_wide(self.forget)
-        for part in (self.kind, self.wanted, self.drill, form):
+        for part in (self.kind, self.bore, self.drill, self.use, form):
             column.addWidget(part)
 
     @property
@@ -73,11 +79,16 @@ class BorePart(QWidget):
         if hardware is None or self._shown is None:
             return
         scene, shop = self._shown
-        wood = scene.build.head.wood
-        fits = bore_fits(hardware, wood, shop)
+        head = scene.build.head
+        fits = bore_fits(hardware, head, shop)
+        there = hardware.key in drilled_kinds(scene.build)
+        self._advice = None if there else advised(hardware, head, shop)
         diameter = fine_length(fits.main.diameter, shop.units)
-        tell(self.wanted, self.tr("{name}: {bore}").format(name=capital(hardware.name), bore=diameter))
-        tell(self.drill, say_bore(hardware, fits, wood, shop))
+        tell(self.bore, self.tr("{name}: {bore}").format(name=capital(hardware.name), bore=diameter))
+        tell(self.drill, say_bore(hardware, fits, head.wood, shop))
+        self.use.setVisible(self._advice is not None)
+        if self._advice is not None:
+            self.use.setText(capital(advice_words(self._advice, shop.units)))
         self._show_ladder(hardware, scene, shop)
 
     def _show_ladder(self, hardware: Hardware, scene: Scene, shop: Shop) -> None:
@@ -96,7 +107,15 @@ class BorePart(QWidget):
         self.felt.set_value(None if kept is None else kept.bore)
         self.forget.setVisible(kept is not None)
 
-    # Acts on the shop
+    # Acts
+
+    def _use(self) -> None:
+        if self._advice is not None and self._shown is not None:
+            words = advice_words(self._advice, self._shown[1].units)
+            self._change(self.tr("Bores: {words}").format(words=words), self._advice.hardware)
+
+    def _change(self, label: str, hardware: Hardware) -> None:
+        self._session.act(label, lambda build: change_hardware(build, hardware))
 
     def _store_fit(self, bore: object) -> None:
         assert isinstance(bore, float), "only diameters are offered"
@@ -106,36 +125,41 @@ class BorePart(QWidget):
         self._keep(None)
 
     def _keep(self, bore: float | None) -> None:
-        """Keep a bore for this wood and bushing, or none."""
+        """Keep a bore for this wood and bushing in the shop and drill it here, or keep none any more."""
         hardware = self.hardware
         if hardware is None or hardware.bushing is None or self._shown is None:
             return
-        shop, wood = self._store.settings.shop, self._shown[0].build.head.wood
+        head, bushing = self._shown[0].build.head, hardware.bushing
+        shop = self._store.settings.shop
         fits = (
-            without_fit(shop.fits, wood, hardware.bushing)
+            without_fit(shop.fits, head.wood, bushing)
             if bore is None
-            else with_fit(shop.fits, wood, hardware.bushing, bore)
+            else with_fit(shop.fits, head.wood, bushing, bore)
         )
-        self._store.keep_shop(replace(shop, fits=fits))
+        shop = replace(shop, fits=fits)
+        self._store.keep_shop(shop)
+        if bore is None:
+            untried = replace(hardware, bushing=replace(bushing, tried=None))
+            self._change(self.tr("Forget the bore that felt right"), untried)
+        elif hardware.key not in drilled_kinds(self._session.build):
+            tried = felt(with_drawn_bore(hardware, bore + head.finish_build_up), head.wood, shop)
+            self._change(self.tr("The bore that felt right"), tried)
 
 
 def say_bore(hardware: Hardware, fits: BoreFits, wood: str, shop: Shop) -> list[str]:
-    """Where the bore is from, the drill for it and whether it is inside the fit, and the wood that decides."""
+    """Whether the bore is inside the fit and where that is from, the drill, and the wood that decides."""
     fit, units = fits.main, shop.units
     choice = choose(fit, shop.drills)
-    said = [
-        _tr("{why}; from {span} will do.").format(
-            why=capital(reason(fit, hardware, units)), span=range_words(fit, units)
-        )
-    ]
+    words = _tr("Inside the fit: {why}; drills of {span} are good.")
+    if not fits.suits:
+        words = _tr("Outside the fit: wanted is {why}; drills of {span} are good.")
+    why = reason(fits.wanted, hardware, units)
+    said = [words.format(why=why, span=range_words(fits.good, units))]
     if choice is not None:
-        words = (
-            _tr("Nearest drill {drill}: off by {off}, inside the fit.")
-            if choice.inside
-            else _tr("Nearest drill {drill}: off by {off}, outside the fit.")
-        )
         off = f"{off_words(choice.difference, units)} {'mm' if units == 'mm' else 'in'}"
-        said.append(words.format(drill=drill_words(choice.drill), off=off))
+        said.append(
+            _tr("Nearest drill {drill}: off by {off}.").format(drill=drill_words(choice.drill), off=off)
+        )
     said += choice_notes(fit, choice, units)
     said.append(_tr("Wood: {wood}.").format(wood=wood_words(find_wood(wood, shop.own_woods), wood)))
     return said

@@ -18,12 +18,14 @@ from app.session import Session
 from app.settings import SettingsStore
 from export.flow import Column, Row, Table
 from export.sheets.cautions import BACKED_UP
-from export.sheets.names import run_words
 from export.sheets.schedule import drill_words, off_words, remarks, short_length
 from geometry.bench.drilling import schedule
 from geometry.bench.operations import Operation
+from geometry.build.build import Build, Head
+from geometry.build.edits import set_head
 from geometry.build.lengths import Units
-from geometry.trade.shop import BitKind, Shop
+from geometry.layout.names import run_words
+from geometry.trade.shop import BitKind
 
 
 class DrillingPage(Page):
@@ -35,7 +37,7 @@ class DrillingPage(Page):
         self.add_heading(self.tr("Bore for this wood"), first=True)
         self.none = remark(self.tr("There are no tuners to drill for yet."))
         self.add(self.none)
-        self.bores = BorePart(store)
+        self.bores = BorePart(session, store)
         self.add(self.bores)
         self.wood = WoodPart(store, units)
         self.add(self.wood)
@@ -55,10 +57,12 @@ class DrillingPage(Page):
         self.build_up = NumberField(
             self.tr("Finish builds up"),
             units=self.units,
-            within=range_of(Shop, "finish_build_up"),
-            tip=self.tr("By how much finish that comes later makes the diameter of a bore narrower"),
+            within=range_of(Head, "finish_build_up"),
+            tip=self.tr(
+                "By how much finish that comes later makes the diameter of a bore of this head narrower"
+            ),
         )
-        self.build_up.edited.connect(lambda value: self._keep("finish_build_up", value))
+        self.build_up.edited.connect(self._set_build_up)
         form.add_below(self.tr("Bored with"), self.bit)
         form.add(self.tr("Finish builds up"), self.build_up)
         self.add(form)
@@ -78,11 +82,10 @@ class DrillingPage(Page):
 
     # Showing
 
-    def show_fields(self, scene: Scene) -> None:  # noqa: ARG002 - as all pages
-        """What the shop drills with."""
-        shop = self.shop
-        self.bit.set_value(shop.bit)
-        self.build_up.set_value(shop.finish_build_up)
+    def show_fields(self, scene: Scene) -> None:
+        """What the shop drills with, and the finish."""
+        self.bit.set_value(self.shop.bit)
+        self.build_up.set_value(scene.build.head.finish_build_up)
 
     def show_values(self, scene: Scene) -> None:
         """Fits, wood, steps."""
@@ -98,7 +101,7 @@ class DrillingPage(Page):
         if self._steps and self.table.currentRow() < 0:
             self.table.setCurrentCell(self._first_bore(), 0)
         self._show_step()
-        self.about.tell(remarks(shop) if self._steps else ())
+        self.about.tell(remarks(build, shop) if self._steps else ())
 
     def _first_bore(self) -> int:
         return next((place for place, step in enumerate(self._steps) if step.hole is not None), 0)
@@ -154,7 +157,13 @@ class DrillingPage(Page):
     def _unit(self) -> str:
         return "mm" if self.units == "mm" else "in"
 
-    # Acts on the shop
+    # Acts
+
+    def _set_build_up(self, value: float | None) -> None:
+        def changed(build: Build) -> Build:
+            return set_head(build, replace(build.head, finish_build_up=value or 0.0))
+
+        self.session.act(self.tr("Finish in the bores"), changed)
 
     def _keep(self, field: str, value: object) -> None:
         self.store.keep_shop(replace(self.store.settings.shop, **{field: value}))

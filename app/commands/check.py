@@ -7,8 +7,11 @@ import json
 from typing import Any
 
 from app.commands.codes import DONE, FAILED, STOPPED
+from app.commands.own_shop import own_shop
 from app.files import load_build
 from app.messages import Refusal, complain, report
+from geometry.bench.bore_fit import advice
+from geometry.bench.fit_words import advice_words
 from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level, findings, worst
@@ -16,10 +19,15 @@ from geometry.checks.words import say
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.allowance import Ring, allowance
 from geometry.search.allowance_words import say_ring, say_rings, show_radius
+from geometry.trade.shop import Shop, default_shop
 
 
 def run(chosen: argparse.Namespace) -> int:
-    """Check every file and return the exit code; an unreadable one does not keep the others from being checked."""
+    """Check every file and return the exit code; an unreadable one does not keep the others from being checked.
+
+    The shop only chooses the drill that a sentence names: what is found is the same in every shop.
+    """
+    shop = _shop(chosen)
     results: dict[str, dict[str, Any]] = {}
     levels = set()
     failed = False
@@ -34,9 +42,10 @@ def run(chosen: argparse.Namespace) -> int:
         found = findings(build, layout)
         levels.add(worst(found))
         if chosen.json:
-            results[str(path)] = _results(build, layout, found, chosen.units)
+            results[str(path)] = _results(build, layout, found, chosen.units, shop)
             continue
-        print(report(str(path), found, everything=chosen.all, units=chosen.units))
+        advised = {each: words for each in found if (words := _advice(build, each, chosen.units, shop))}
+        print(report(str(path), found, everything=chosen.all, units=chosen.units, advice=advised))
         if chosen.rings:
             print("\n".join(f"  {line}" for line in ring_lines(build, layout, chosen.units)))
     if chosen.json:
@@ -44,6 +53,17 @@ def run(chosen: argparse.Namespace) -> int:
     if failed:
         return FAILED
     return STOPPED if Level.STOP in levels else DONE
+
+
+def _shop(chosen: argparse.Namespace) -> Shop:
+    """The shop; one in the settings that cannot be read keeps no build from being checked."""
+    try:
+        return own_shop(chosen.shop)
+    except Refusal as refusal:
+        if chosen.shop is not None:
+            raise
+        complain(str(refusal))
+        return default_shop()
 
 
 def ring_lines(build: Build, layout: Layout, units: Units) -> list[str]:
@@ -56,10 +76,20 @@ def ring_lines(build: Build, layout: Layout, units: Units) -> list[str]:
     return lines
 
 
-def _results(build: Build, layout: Layout, found: tuple[Finding, ...], units: Units) -> dict[str, Any]:
+def _advice(build: Build, finding: Finding, units: Units, shop: Shop) -> str:
+    """What to do about a finding, as a sentence; empty where nothing is suggested."""
+    if finding.check != "bore fit" or finding.level is Level.FINE:
+        return ""
+    found = advice(build, finding.about[0].key, shop)
+    return "" if found is None else f"{advice_words(found, units).capitalize()}."
+
+
+def _results(
+    build: Build, layout: Layout, found: tuple[Finding, ...], units: Units, shop: Shop
+) -> dict[str, Any]:
     rings = allowance(build, layout)
     return {
-        "findings": [as_json(finding, units) for finding in found],
+        "findings": [as_json(each, units, _advice(build, each, units, shop)) for each in found],
         "rings": [ring_as_json(ring, build, units) for ring in rings.rings],
         "rings_in_words": say_rings(rings, units),
     }
@@ -83,8 +113,8 @@ def ring_as_json(ring: Ring, build: Build, units: Units) -> dict[str, Any]:
     }
 
 
-def as_json(finding: Finding, units: Units) -> dict[str, Any]:
-    """A finding as plain data: lengths in mm, angles in degrees, places in head mm."""
+def as_json(finding: Finding, units: Units, advice: str = "") -> dict[str, Any]:
+    """A finding as plain data: lengths in mm, angles in degrees, places in head mm; `advice` goes behind its words."""
     where = [[point.x, point.y] for point in finding.where] if finding.where else None
     return {
         "check": finding.check,
@@ -96,5 +126,5 @@ def as_json(finding: Finding, units: Units) -> dict[str, Any]:
         "unit": finding.unit,
         "about": [part.name for part in finding.about],
         "where": where,
-        "words": say(finding, units),
+        "words": f"{say(finding, units)} {advice}".strip(),
     }

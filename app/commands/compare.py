@@ -21,6 +21,7 @@ from export.csv import write_table
 from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level
 from geometry.checks.words import headline
+from geometry.layout.tuner_load import say_most, too_much
 from geometry.search.compare import Comparison, HoleLine, Number, Side, compared, side_of, with_hardware
 from geometry.search.compare_words import (
     CHECK_HEADS,
@@ -44,7 +45,7 @@ def run(chosen: argparse.Namespace) -> int:
         refuse_output(chosen.output, SUFFIXES, force=chosen.force)
     shop = chosen_shop(chosen)
     units: Units = chosen.units or shop.units
-    found = _compared(chosen)
+    found = _compared(chosen, units)
     if chosen.output is not None:
         write_whole(chosen.output, _written(chosen, found, shop, units))
     if chosen.json:
@@ -56,7 +57,7 @@ def run(chosen: argparse.Namespace) -> int:
     return STOPPED if Level.STOP in (found.one.level, found.two.level) else DONE
 
 
-def _compared(chosen: argparse.Namespace) -> Comparison:
+def _compared(chosen: argparse.Namespace, units: Units) -> Comparison:
     if (chosen.other is None) == (chosen.hardware is None):
         raise Refusal("compare: give another build file or --hardware KEY, not both.")
     build = load_build(chosen.file)
@@ -64,6 +65,10 @@ def _compared(chosen: argparse.Namespace) -> Comparison:
         names = _names(chosen.file, chosen.other)
         return compared(side_of(build, names[0]), side_of(load_build(chosen.other), names[1]))
     model = hardware_named(chosen.hardware)
+    refused = too_much(build, model)
+    if refused:
+        strings = ", ".join(dict.fromkeys(load.string.name or load.string.key for load in refused))
+        raise Refusal(f"--hardware: {model.name} takes {say_most(model, units)}; not these: {strings}.")
     today = ", ".join(dict.fromkeys(each.name or each.key for each in build.hardware))
     one, two = (f"{build.name}, {tuner}" for tuner in (today or "no tuners", model.name))
     return compared(side_of(build, one), side_of(with_hardware(build, model), two))

@@ -12,6 +12,7 @@ from geometry.build.build import Build
 from geometry.build.lengths import Units, show_length
 from geometry.search.fitting import BUSH_FILLS, DROPS_IN, Fit, fits
 from geometry.search.fitting_words import say_sight, say_work
+from geometry.trade.bore_fit import REAMED
 
 HEADS = ("key", "verdict", "at stop", "in sight", "bores")
 
@@ -26,7 +27,8 @@ def run(chosen: argparse.Namespace) -> int:
     for rows in dict.fromkeys(fit.rows for fit in found):
         print("\n".join(_block(build, [fit for fit in found if fit.rows == rows], chosen.units)))
     print(
-        f"drops in: the same within {show_length(DROPS_IN, chosen.units)}; "
+        f"drops in: the same within {show_length(DROPS_IN, chosen.units)}, or a press in this wood; "
+        f"ream: up to {show_length(REAMED, chosen.units)}; "
         f"bush down: up to {show_length(BUSH_FILLS, chosen.units)} too wide; "
         "at stop: findings with these tuners in; in sight: old holes that nothing covers."
     )

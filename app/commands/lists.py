@@ -9,9 +9,12 @@ from geometry.trade.string_sets import STRING_SETS, StringSet, is_wound
 
 def hardware() -> str:
     """The library of tuners, one line each, under a heading that says what the sizes are worth."""
-    rows: list[tuple[str, ...]] = [("key", "bore", "post", "hole height", "thickness", "mass", "class")]
-    rows += [_hardware_row(each) for each in LIBRARY]
-    lines = ["Typical sizes in mm and g: measure yours.", *table(rows)]
+    heads = ("key", "bore", "post", "hole height", "thickness", "mass", "most pull", "most string", "class")
+    rows = [heads, *(_hardware_row(each) for each in LIBRARY)]
+    lines = ["Typical sizes in mm, g and N: measure yours.", *table(rows)]
+    lines.append(
+        "Most pull, most string: the hardest pull and thickest string it takes; workshop practice, no source."
+    )
     lines.append("Tapered wooden pegs are not supported yet.")
     return "\n".join(lines)
 
@@ -22,7 +25,12 @@ def _hardware_row(each: Hardware) -> tuple[str, ...]:
         bore += f" / {each.bore.counterbore.diameter:g} x {each.bore.counterbore.depth:g}"
     thickness = f"{each.thickness_least:g} to {each.thickness_most:g}"
     mass = f"{each.body_mass + each.button_mass:g}"
-    return each.key, bore, f"{each.post_diameter:g}", f"{each.hole_height:g}", thickness, mass, each.name
+    sizes = (each.key, bore, f"{each.post_diameter:g}", f"{each.hole_height:g}", thickness, mass)
+    return *sizes, *(_or_unknown(most) for most in (each.most_pull, each.most_string)), each.name
+
+
+def _or_unknown(most: float | None) -> str:
+    return "-" if most is None else f"{most:g}"
 
 
 def strings() -> str:

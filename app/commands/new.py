@@ -6,8 +6,6 @@ import argparse
 from pathlib import Path
 from typing import get_args
 
-from msgspec.structs import replace
-
 from app.commands.codes import DONE
 from app.commands.lengths import nut_width_of
 from app.commands.named import hardware_named
@@ -15,6 +13,7 @@ from app.commands.own_shop import own_shop
 from app.commands.targets import refuse_build
 from app.files import write_whole
 from app.messages import Refusal
+from geometry.bench.bore_fit import begun
 from geometry.build.build import StarterShape
 from geometry.build.codec import write_build
 from geometry.build.fresh import SUGGESTIONS, new_build
@@ -38,7 +37,7 @@ def run(chosen: argparse.Namespace) -> int:
         hardware=hardware_named(chosen.hardware or suggestion.hardware),
         left_handed=chosen.left_handed,
     )
-    build = replace(build, limits=own_shop(chosen.shop).limits)
+    build = begun(build, _wood(chosen.wood), own_shop(chosen.shop))
     write_whole(chosen.output, write_build(build))
     print(f"Wrote {chosen.output}. {headline(findings(build))}")
     print(f"Next: pegwright check {chosen.output}")
@@ -58,6 +57,12 @@ def _name(given: str | None, output: Path) -> str:
     if len(name) > LONGEST_NAME:
         raise Refusal(f"--name: {len(name)} characters are too many; expected {LONGEST_NAME} at most.")
     return name
+
+
+def _wood(name: str | None) -> str:
+    if name is not None and len(name) > LONGEST_NAME:
+        raise Refusal(f"--wood: {len(name)} characters are too many; expected {LONGEST_NAME} at most.")
+    return (name or "").encode(errors="replace").decode()
 
 
 def _string_set(key: str) -> StringSet:

@@ -21,6 +21,7 @@ from app.output.work_dialog import WorkDialog
 from app.panels.fields import Choice
 from geometry.build.build import Build
 from geometry.build.lengths import Units
+from geometry.layout.tuner_load import too_much
 from geometry.search.compare import SHOWN, Comparison, HoleLine, compared, side_of, with_hardware
 from geometry.search.compare_words import (
     CHECK_HEADS,
@@ -68,6 +69,7 @@ class CompareDialog(WorkDialog):
         super().__init__(build.name, folder, Foot(heed=False, prints=False), parent)
         self._build, self._shop, self._units = build, shop, units
         self._saved, self._ask_file = saved, ask_file
+        self._models = tuple(model for model in LIBRARY if not too_much(build, model))
         self._compared: Compared | None = None
         self._before: object = None
         self._path: Path | None = None
@@ -75,7 +77,7 @@ class CompareDialog(WorkDialog):
         self._put_together()
         self._connect()
         self.resize(1240, 780)
-        self._take(SAVED if saved is not None else _others(build.hardware))
+        self._take(SAVED if saved is not None else _others(build.hardware, self._models))
 
     @property
     def found(self) -> Comparison | None:
@@ -108,7 +110,7 @@ class CompareDialog(WorkDialog):
 
     def _options(self) -> list[tuple[object, str]]:
         saved: list[tuple[object, str]] = [(SAVED, self.tr("What was saved last"))] if self._saved else []
-        models = [(model.key, self.tr("Other tuners: {0}").format(model.name)) for model in LIBRARY]
+        models = [(model.key, self.tr("Other tuners: {0}").format(model.name)) for model in self._models]
         return [*saved, (FILE, self.tr("A file…")), *models]
 
     def _tables(self) -> QWidget:
@@ -237,10 +239,10 @@ def _tuners(hardware: tuple[Hardware, ...]) -> str:
     return ", ".join(dict.fromkeys(each.name or each.key for each in hardware)) or "–"
 
 
-def _others(hardware: tuple[Hardware, ...]) -> str:
-    """The key of the first model of the library that is not on the head today."""
+def _others(hardware: tuple[Hardware, ...], models: tuple[Hardware, ...]) -> str:
+    """The key of the first model that is not on the head today; a file where there is no model at all."""
     today = {each.name for each in hardware}
-    return next((model.key for model in LIBRARY if model.name not in today), LIBRARY[0].key)
+    return next((model.key for model in models if model.name not in today), models[0].key if models else FILE)
 
 
 def _differs(line: HoleLine) -> bool:

@@ -51,6 +51,15 @@ class FindingDelegate(QStyledItemDelegate):
         height = fonts.height() + 4
         return QRect(row.right() - SIDE - width, row.bottom() - ABOVE - height + 4, width, height)
 
+    def act_link(self, row: QRect, fonts: QFontMetrics, finding: Finding) -> QRect:
+        """Where the words are that do something about a finding; empty for one that has none."""
+        words = self._model.act_words(finding)
+        if not words:
+            return QRect()
+        height = fonts.height() + 4
+        left = row.left() + SIDE + fonts.height() + SIGN_GAP
+        return QRect(left, row.bottom() - ABOVE - height + 4, fonts.horizontalAdvance(words) + 4, height)
+
     def _link_words(self, finding: Finding) -> str:
         return self.tr("limit changed") if self._model.changed_limit(finding) else self.tr("limits")
 
@@ -124,11 +133,16 @@ class FindingDelegate(QStyledItemDelegate):
             changed = self._model.changed_limit(finding)
             painter.setPen(option.palette.color(QPalette.ColorRole.Link) if changed else quiet)
             painter.drawText(link, Qt.AlignmentFlag.AlignCenter, self._link_words(finding))
+        act = self.act_link(option.rect, fonts, finding)
+        if not act.isEmpty():
+            painter.setPen(option.palette.color(QPalette.ColorRole.Link))
+            painter.drawText(act, Qt.AlignmentFlag.AlignVCenter, self._model.act_words(finding))
         bar = bar_of(finding)
         if bar is not None:
+            left = text.left() if act.isEmpty() else act.right() + 14
             right = (link.left() - 14) if not link.isEmpty() else text.right()
             middle = area.bottom() - height / 2 + 1
-            room = QRectF(text.left(), middle - BAR / 2, right - text.left(), BAR)
+            room = QRectF(left, middle - BAR / 2, right - left, BAR)
             paint_bar(painter, room, bar, QColor(look.level(finding.level)), option.palette)
 
     def _paint_title(

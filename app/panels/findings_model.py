@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from PySide6.QtCore import (
@@ -46,6 +46,8 @@ class FindingsModel(QAbstractListModel):
         self._found: Sequence[Finding] = ()
         self._changed: tuple[ChangedLimit, ...] = ()
         self._said: dict[Finding, str] = {}
+        self.act_words: Callable[[Finding], str] = lambda _: ""
+        """What can be done at once about a finding, empty for nothing."""
 
     def show(self, found: Sequence[Finding], changed: tuple[ChangedLimit, ...]) -> None:
         """Show other findings, judged by these changed limits; rows stay where they are on the screen."""
@@ -143,9 +145,12 @@ class FindingsModel(QAbstractListModel):
             case Qt.ItemDataRole.DisplayRole:
                 return self.words(finding)
             case Qt.ItemDataRole.AccessibleTextRole:
-                return f"{level_word(finding.level)}: {self.words(finding)}"
+                act = self.act_words(finding)
+                return f"{level_word(finding.level)}: {self.words(finding)} {act}".rstrip()
             case Qt.ItemDataRole.ToolTipRole:
-                return self.tr("Click to see it on the head (Enter). L changes its limit.")
+                said = self.tr("Click to see it on the head (Enter). L changes its limit.")
+                act = self.act_words(finding)
+                return self.tr("{said} U does this: {act}.").format(said=said, act=act) if act else said
         return None
 
     def fold_words(self, row: FoldRow) -> str:

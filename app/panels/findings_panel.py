@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.live_rings import LiveRings
+from app.panels.finding_acts import FindingAct, act_of
 from app.panels.finding_rows import identity, rules_of, translated, verdict
 from app.panels.findings_model import FindingsModel
 from app.panels.findings_view import FindingsList
@@ -15,10 +17,12 @@ from app.panels.limit_editor import LimitEditor
 from app.panels.panel import button, remark
 from app.scene import Scene
 from app.session import Session
+from app.settings import SettingsStore
 from geometry.build import mark_edits
 from geometry.build.lengths import Units
 from geometry.checks.judge import Finding
 from geometry.search.allowance_words import say_rings
+from geometry.trade.shop import default_shop
 
 
 class FindingsPanel(QWidget):
@@ -37,12 +41,17 @@ class FindingsPanel(QWidget):
         session: Session,
         units: Units = "mm",
         rings: LiveRings | None = None,
+        store: SettingsStore | None = None,
         parent: QWidget | None = None,
     ) -> None:
-        """Show the findings of the session's scene, and what is told of the rings that are found for it."""
+        """Show the findings of the session's scene, and what is told of the rings that are found for it.
+
+        The shop in the `store` chooses what is offered about a finding; without one it is the usual shop.
+        """
         super().__init__(parent)
-        self.session = session
+        self.session, self._store = session, store
         self.model = FindingsModel(units)
+        self.model.act_words = self._act_words
         self.list = FindingsList(self.model, self)
         self.setAccessibleName(self.tr("Findings"))
         self._pointed: Finding | None = None
@@ -63,10 +72,13 @@ class FindingsPanel(QWidget):
         self.list.pointed.connect(self._point_at)
         self.list.wanted.connect(self.chosen)
         self.list.limits_wanted.connect(self.toggle_limits)
+        self.list.act_wanted.connect(self._do)
         self.reset_all.clicked.connect(self._reset_all)
         self._rings = rings or LiveRings(session, self)
         self._rings.changed.connect(self._show_rings)
         session.changed.connect(self.show_scene)
+        if store is not None:
+            store.changed.connect(lambda _: self.list.viewport().update())
         self.show_scene(session.scene)
 
     def _lay_out(self) -> None:
@@ -145,6 +157,22 @@ class FindingsPanel(QWidget):
         )
         if now != self._pointed:
             self._point_at(now)
+
+    # Acts
+
+    def act_of(self, finding: Finding) -> FindingAct | None:
+        """What can be done at once about a finding of the scene, None where nothing can."""
+        shop = self._store.settings.shop if self._store is not None else default_shop()
+        return act_of(finding, self.session.scene.build, replace(shop, units=self.model.units))
+
+    def _act_words(self, finding: Finding) -> str:
+        found = self.act_of(finding)
+        return "" if found is None else found.words
+
+    def _do(self, finding: Finding) -> None:
+        found = self.act_of(finding)
+        if found is not None:
+            self.session.act(found.label, found.edit)
 
     # Limits
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
+from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QPoint, Qt, Signal, SignalInstance
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
@@ -22,11 +22,13 @@ class FindingsList(QListView):
         pointed: the finding under the mouse or the cursor, None when there is none.
         wanted: the finding that was clicked, or on which Enter was pressed.
         limits_wanted: the finding whose limits are to be opened or closed.
+        act_wanted: the finding about which something is to be done at once.
     """
 
     pointed = Signal(object)
     wanted = Signal(object)
     limits_wanted = Signal(object)
+    act_wanted = Signal(object)
 
     def __init__(self, model: FindingsModel, parent: QWidget) -> None:
         """Show a model."""
@@ -102,12 +104,16 @@ class FindingsList(QListView):
         elif isinstance(row, FindingRow):
             self.wanted.emit(row.finding)
 
-    def _on_link(self, index: QModelIndex, place: QPoint) -> bool:
+    def _link_at(self, index: QModelIndex, place: QPoint) -> SignalInstance | None:
+        """What a click on the words at a place asks for, None beside them."""
         finding = self.finding_at(index)
         if finding is None:
-            return False
-        link = self._painter.limits_link(self.visualRect(index), self.fontMetrics(), finding)
-        return link.adjusted(-6, -4, 6, 6).contains(place)
+            return None
+        row, fonts = self.visualRect(index), self.fontMetrics()
+        if self._painter.limits_link(row, fonts, finding).adjusted(-6, -4, 6, 6).contains(place):
+            return self.limits_wanted
+        act = self._painter.act_link(row, fonts, finding)
+        return self.act_wanted if not act.isEmpty() and act.adjusted(-6, -4, 6, 6).contains(place) else None
 
     # What Qt calls
 
@@ -120,14 +126,15 @@ class FindingsList(QListView):
             self.pointed.emit(finding)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """A click shows the finding on the head; on its words "limits" it opens them."""
+        """A click shows the finding on the head; on its words "limits" it opens them, on an act it does that."""
         super().mousePressEvent(event)
         place = event.position().toPoint()
         index = self.indexAt(place)
         if event.button() != Qt.MouseButton.LeftButton or not index.isValid():
             return
-        if self._on_link(index, place):
-            self.limits_wanted.emit(self.finding_at(index))
+        link = self._link_at(index, place)
+        if link is not None:
+            link.emit(self.finding_at(index))
         else:
             self._act_on(index)
 
@@ -136,8 +143,10 @@ class FindingsList(QListView):
         super().mouseMoveEvent(event)
         place = event.position().toPoint()
         index = self.indexAt(place)
-        link = self._on_link(index, place)
-        self.viewport().setCursor(Qt.CursorShape.PointingHandCursor if link else Qt.CursorShape.ArrowCursor)
+        shape = (
+            Qt.CursorShape.PointingHandCursor if self._link_at(index, place) else Qt.CursorShape.ArrowCursor
+        )
+        self.viewport().setCursor(shape)
         self.pointed.emit(self.finding_at(index))
 
     def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
@@ -146,13 +155,15 @@ class FindingsList(QListView):
         self.pointed.emit(None)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Enter shows the finding on the head or opens the fold, L its limits."""
+        """Enter shows the finding on the head or opens the fold, L its limits, U does what can be done at once."""
         index = self.currentIndex()
         finding = self.finding_at(index)
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space) and index.isValid():
             self._act_on(index)
         elif event.key() == Qt.Key.Key_L and finding is not None:
             self.limits_wanted.emit(finding)
+        elif event.key() == Qt.Key.Key_U and finding is not None:
+            self.act_wanted.emit(finding)
         else:
             super().keyPressEvent(event)
 

@@ -64,7 +64,7 @@ class HardwareForm(QDialog):
         self._add_groups(self.tr("On the back"), back_groups())
         self._add_plate()
         self._add_fixings()
-        self._add_groups(self.tr("Wood and mass"), (wood_group(),))
+        self._add_groups(self.tr("Wood, mass and strings"), (wood_group(),))
         self.column.addStretch(1)
         for field in self.paths:
             field.installEventFilter(self)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from msgspec.structs import replace
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QWidget
 
 from app.panels.fields import Choice, Tick
@@ -16,6 +16,7 @@ from geometry.build import edits, row_edits
 from geometry.build.build import Build, OnLine, Row, SideName, StraightPull
 from geometry.build.lengths import Units
 from geometry.build.row_edits import RuleName, rule_name
+from geometry.layout.tuner_load import say_most
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 
@@ -41,6 +42,7 @@ class RowForm(Form):
         self._key = ""
         self._offered: dict[str, Hardware] = {}
         self._add_tuners()
+        self._units: Units = units
         self._add_rule(units)
 
     def _add_tuners(self) -> None:
@@ -104,6 +106,8 @@ class RowForm(Form):
         self._offered = own | {each.key: each for each in LIBRARY if each.key not in own}
         options: list[tuple[object, str]] = [(key, each.name) for key, each in self._offered.items()]
         self.tuners.set_options([*options, (OWN, self.tr("Make your own…"))])
+        for place, each in enumerate(self._offered.values()):
+            self.tuners.setItemData(place, say_most(each, self._units), Qt.ItemDataRole.ToolTipRole)
 
     def _row(self) -> Row:
         return next(each for each in self._session.build.rows if each.key == self._key)

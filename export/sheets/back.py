@@ -16,17 +16,18 @@ from export.sheets.head import (
     centre_line,
     coordinate,
     crosshair,
+    diameter_words,
     head_lines,
+    inch_words,
     keep_clear,
     millimetres,
     old_holes,
     rowwise,
     shared_labels,
-    tenth,
 )
 from export.sheets.legend import keep_clear_words
 from export.sheets.table import divided, heading, paragraphs, stacked, with_table
-from geometry.bench.small_holes import pilot, small_hole_names
+from geometry.bench.small_holes import pilot, small_hole_fit, small_hole_names
 from geometry.build.build import Build
 from geometry.build.lengths import show_length
 from geometry.layout.layout import Layout
@@ -35,7 +36,6 @@ from geometry.shape.box import Box
 from geometry.shape.contour import through
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
-from geometry.trade.drills import nearest_fraction
 from geometry.trade.shop import Shop
 from geometry.trade.wood import Wood
 
@@ -45,7 +45,7 @@ _SAYS = (
     "This is the back: the mirror image of the face. L and R are the left and right pieces, "
     "as the sides lie seen from the face."
 )
-_MEASURES = "x from the centre line as seen here (right +), y from the nut line. Pilots and pins in mm, "
+_MEASURES = "x from the centre line as seen here (right +), y from the nut line. ⌀ in: the drill that does as well."
 
 
 def back_sheets(
@@ -62,7 +62,7 @@ def back_sheets(
     sentences = (
         _SAYS,
         *_sizes(build, layout, shop),
-        f"{_MEASURES}depths in {'mm' if shop.units == 'mm' else 'inches'}.",
+        _MEASURES,
         *keep_clear_words(build, shop.units),
     )
     blocks = (
@@ -141,7 +141,9 @@ def _hole_labels(build: Build, layout: Layout, shop: Shop, drawing: Drawing, reg
         along, outward = way.dot(post.frame.along), way.dot(post.frame.outward)
         key = (post.row, round(along, 2), round(outward, 2))
         signs[key] = post.side_sign
-        groups.setdefault(key, []).append(Request(hole.at, (name, f"{tenth(drill)} mm"), LABEL, drill / 2))
+        groups.setdefault(key, []).append(
+            Request(hole.at, (name, f"{millimetres(drill)} mm"), LABEL, drill / 2)
+        )
     marks = Drawing()
     for key, wishes in groups.items():
         alike = in_step(wishes, signs[key], drawing + marks, region, leaders=True)
@@ -155,7 +157,7 @@ def _sizes(build: Build, layout: Layout, shop: Shop) -> tuple[str, ...]:
     for hole, name in zip(layout.holes, small_hole_names(layout), strict=True):
         drill = pilot(build, hole, shop.own_woods)
         what = "pilot" if hole.kind == "screw" else "pin"
-        size = f"{what} {tenth(drill)} mm · {nearest_fraction(drill).name}"
+        size = f"{what} {diameter_words(small_hole_fit(hole, drill), shop)}"
         named.setdefault((size, f"{show_length(hole.depth, shop.units)} deep"), []).append(name)
     return tuple(f"{_run(names)}: {size}, {deep}." for (size, deep), names in named.items())
 
@@ -173,9 +175,9 @@ def _tables(build: Build, layout: Layout, shop: Shop, columns: int) -> tuple[Dra
     unit = "mm" if shop.units == "mm" else "in"
     named = list(zip(layout.holes, small_hole_names(layout), strict=True))
     tables = []
-    for kind, title, size in (("screw", "Screws", "pilot"), ("pin", "Pins", "⌀")):
+    for kind, title in (("screw", "Screw pilots"), ("pin", "Pin holes")):
         rows = tuple(_row(build, hole, name, shop) for hole, name in named if hole.kind == kind)
-        heads = ("hole", f"x {unit}", f"y {unit}", size, "deep")
+        heads = ("hole", f"x {unit}", f"y {unit}", "⌀ mm", "⌀ in", f"deep {unit}")
         if rows:
             tables.append(divided(title, heads, rows, columns))
     return tuple(tables) or (heading("No screws, no pins"),)
@@ -187,6 +189,7 @@ def _row(build: Build, hole: SmallHole, name: str, shop: Shop) -> tuple[str, ...
         name,
         coordinate(-hole.at.x, shop.units),
         coordinate(hole.at.y, shop.units),
-        tenth(drill),
+        millimetres(drill),
+        inch_words(small_hole_fit(hole, drill), shop).removesuffix(" in"),
         millimetres(hole.depth) if shop.units == "mm" else coordinate(hole.depth, "inch"),
     )

@@ -22,6 +22,7 @@ from export.sheets.head import (
     diameter_words,
     extent_at,
     head_lines,
+    inch_words,
     keep_clear,
     millimetres,
     nut_ends,
@@ -34,7 +35,8 @@ from export.sheets.head import (
 from export.sheets.legend import keep_clear_words, retainer_names, retainer_words, ring_words, tip_words
 from export.sheets.table import divided, paragraphs, stacked, with_table
 from export.text import ASCENT, DESCENT
-from geometry.build.build import Blank, Build, Retainer
+from geometry.bench.bore_fit import bore_fits
+from geometry.build.build import Blank, Build, Head, Retainer
 from geometry.build.lengths import Units
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
@@ -45,7 +47,7 @@ from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
-from geometry.trade.drills import nearest_fraction
+from geometry.trade.bore_fit import Fit
 from geometry.trade.shop import Shop
 
 TAB = 10.0
@@ -60,7 +62,7 @@ TIP_TAB = 18.0
 _TREE = 1.5  # radius in mm that shows the place of a string tree; its screw decides the hole
 _TICK = 1.8
 _EXIT = 4.0  # half the length in mm of the tick where the centre line leaves a head that leans
-_MEASURES = "x from the centre line (right +), y from the nut line. ⌀ in is the nearest 64th."
+_MEASURES = "x from the centre line (right +), y from the nut line. ⌀ in: the drill that does as well."
 _INSTRUCTIONS = (
     "1. Cut along the outline and round both tabs.",
     "2. Crease the tabs at their fold lines, nut line and tip.",
@@ -92,8 +94,8 @@ def face_sheets(
     )
     drawing = Drawing(marks)
     region = Drawing(tuple(head_lines(build, layout))).bounds
-    drawing += _labels(build, layout, drawing, region)
-    titles = _table(layout, shop, rings)
+    drawing += _labels(build, layout, shop, drawing, region)
+    titles = _table(build, layout, shop, rings)
     words = (
         _MEASURES,
         *_INSTRUCTIONS,
@@ -109,7 +111,7 @@ def face_sheets(
     return with_table("face", "Drilling template, face", drawing, blocks, wide, room, FOR_TEMPLATES, bores)
 
 
-def plain_face_sheet(build: Build, layout: Layout) -> Sheet:
+def plain_face_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
     """The face for cutters and routers: closed outline, centre line, nut line, and the circles of the bores."""
     marks: list[Mark] = []
     if layout.edge is not None:
@@ -124,7 +126,7 @@ def plain_face_sheet(build: Build, layout: Layout) -> Sheet:
         marks += _bore(post)
     notes = (
         "Seen from the face. Origin: middle of the nut line; y runs to the tip along the centre line.",
-        *(f"Post {post.label}: {_size(post)}." for post in layout.posts),
+        *(f"Post {post.label}: {_size(build.head, post, shop)}." for post in layout.posts),
     )
     return fitted("face", "Face of the head", Drawing(tuple(marks)), notes=notes)
 
@@ -248,19 +250,18 @@ def _words(middle: Point, along: Vector, words: tuple[str, str]) -> Iterator[Mar
 # Words
 
 
-def _size(post: PlacedPost) -> str:
-    bore = post.hardware.bore
-    words = diameter_words(bore.through)
-    if bore.counterbore is None:
+def _size(head: Head, post: PlacedPost, shop: Shop) -> str:
+    fits, wide = bore_fits(post.hardware, head, shop), post.hardware.bore.counterbore
+    words = diameter_words(fits.through, shop)
+    if wide is None or fits.counterbore is None:
         return words
-    wide = bore.counterbore
-    return f"{words}, counterbore {diameter_words(wide.diameter)}, {millimetres(wide.depth)} mm deep"
+    return f"{words}, counterbore {diameter_words(fits.counterbore, shop)}, {millimetres(wide.depth)} mm deep"
 
 
-def _labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:
+def _labels(build: Build, layout: Layout, shop: Shop, drawing: Drawing, region: Bounds) -> Drawing:
     """Names on the head, sizes there too if all find a place, else beside it, and whatever else has a name."""
     marks = rowwise(layout, {post.key: bore_name(post) for post in layout.posts}, drawing, region)
-    marks += _sizes(layout, drawing + marks, region)
+    marks += _sizes(build, layout, shop, drawing + marks, region)
     trees = [
         Request(each.at, (name,), LABEL, _radius(each) + 1.0, bold=True)
         for name, each in zip(retainer_names(build), build.retainers, strict=True)
@@ -269,8 +270,11 @@ def _labels(build: Build, layout: Layout, drawing: Drawing, region: Bounds) -> D
     return marks + shared_labels(build, layout, drawing + marks, region)
 
 
-def _sizes(layout: Layout, drawing: Drawing, region: Bounds) -> Drawing:
-    wishes = {post.key: Request(post.at, _bore_lines(post), LABEL, ring(post)) for post in layout.posts}
+def _sizes(build: Build, layout: Layout, shop: Shop, drawing: Drawing, region: Bounds) -> Drawing:
+    wishes = {
+        post.key: Request(post.at, _bore_lines(build.head, post, shop), LABEL, ring(post))
+        for post in layout.posts
+    }
     inside = rowwise(layout, wishes, drawing, region)
     if not inside.only(Role.LEADER).marks:
         return inside
@@ -287,17 +291,17 @@ def _edge_x(layout: Layout, post: PlacedPost) -> float:
     return extent[1 if post.side_sign > 0 else 0].x
 
 
-def _bore_lines(post: PlacedPost) -> tuple[str, ...]:
-    bore = post.hardware.bore
-    lines = (f"{millimetres(bore.through)} mm", nearest_fraction(bore.through).name)
-    if bore.counterbore is None:
+def _bore_lines(head: Head, post: PlacedPost, shop: Shop) -> tuple[str, ...]:
+    fits = bore_fits(post.hardware, head, shop)
+    lines = (f"{millimetres(fits.through.diameter)} mm", inch_words(fits.through, shop))
+    if fits.counterbore is None:
         return lines
-    wide = bore.counterbore.diameter
-    return (*lines, f"top {millimetres(wide)} mm", nearest_fraction(wide).name)
+    wide = fits.counterbore
+    return (*lines, f"top {millimetres(wide.diameter)} mm", inch_words(wide, shop))
 
 
 def _table(
-    layout: Layout, shop: Shop, rings: tuple[JointRing, ...]
+    build: Build, layout: Layout, shop: Shop, rings: tuple[JointRing, ...]
 ) -> tuple[str, tuple[str, ...], tuple[tuple[str, ...], ...]]:
     """Title, heads and rows of the table of holes."""
     unit = "mm" if shop.units == "mm" else "in"
@@ -306,9 +310,10 @@ def _table(
     for post, allowed in zip(layout.posts, rings, strict=True):
         place = (coordinate(post.at.x, shop.units), coordinate(post.at.y, shop.units))
         cell = _ring_cell(allowed, shop.units)
-        rows.append((post.label, *place, *_both(post.hardware.bore.through), cell))
-        if post.hardware.bore.counterbore is not None:
-            rows.append(("  top", "", "", *_both(post.hardware.bore.counterbore.diameter), ""))
+        fits = bore_fits(post.hardware, build.head, shop)
+        rows.append((post.label, *place, *_both(fits.through, shop), cell))
+        if fits.counterbore is not None:
+            rows.append(("  top", "", "", *_both(fits.counterbore, shop), ""))
     return "Bores", heads, tuple(rows)
 
 
@@ -318,5 +323,5 @@ def _ring_cell(allowed: JointRing, units: Units) -> str:
     return show_radius(allowed.radius, units).split()[0] if allowed.radius > 0 else "none"
 
 
-def _both(diameter: float) -> tuple[str, str]:
-    return millimetres(diameter), nearest_fraction(diameter).name.removesuffix(" in")
+def _both(fit: Fit, shop: Shop) -> tuple[str, str]:
+    return millimetres(fit.diameter), inch_words(fit, shop).removesuffix(" in")

@@ -12,6 +12,7 @@ from export.drawing import Drawing, Mark, Role
 from export.labels import Request
 from export.sheets.beside import anywhere, in_step, on_line
 from export.text import SMALLEST
+from geometry.bench.bore_fit import inch_drill
 from geometry.bench.small_holes import old_hole_names
 from geometry.build.build import Build, Region, RoundRegion
 from geometry.build.lengths import Units, show_length
@@ -23,7 +24,8 @@ from geometry.shape.crossing import meetings
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle, Cubic, Line
 from geometry.shape.tolerance import FLAT, SAME
-from geometry.trade.drills import nearest_fraction
+from geometry.trade.bore_fit import Fit
+from geometry.trade.shop import Shop
 
 BEYOND = 3.0
 """How far in mm the arms of a crosshair run past the circle of their hole."""
@@ -53,9 +55,15 @@ _ARMS = tuple(Vector(1.0, 0.0).turned(quarter * math.pi / 2) for quarter in rang
 # Words
 
 
-def diameter_words(diameter: float) -> str:
-    """A diameter in both measures: "10.0 mm · 25/64 in", the inches to the nearest 64th."""
-    return f"{millimetres(diameter)} mm · {nearest_fraction(diameter).name}"
+def diameter_words(fit: Fit, shop: Shop) -> str:
+    """A hole to drill in both measures: "10.0 mm · 25/64 in", the inches by the drill that makes it as well."""
+    return f"{millimetres(fit.diameter)} mm · {inch_words(fit, shop)}"
+
+
+def inch_words(fit: Fit, shop: Shop) -> str:
+    """The inch drill that makes a hole as well as one in mm, or its diameter where there is none: "#54", "0.693 in"."""
+    found = inch_drill(fit, shop)
+    return f"{fit.diameter / 25.4:.3f} in" if found is None else found.name
 
 
 def millimetres(length: float) -> str:
@@ -69,11 +77,6 @@ def coordinate(length: float, units: Units) -> str:
     if float(decimals) == 0:
         return decimals.removeprefix("-")
     return decimals.replace("-", "−")
-
-
-def tenth(diameter: float) -> str:
-    """A small drill's diameter in mm to a tenth, halves rounded up."""
-    return f"{diameter + SAME:.1f}"
 
 
 def rough(length: float, units: Units, step: float = 0.1, parts: int = 64) -> str:

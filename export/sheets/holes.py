@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from export.csv import Hole
-from export.sheets.names import natural
 from geometry.bench.small_holes import pilot, small_hole_names
 from geometry.build.build import Build
 from geometry.layout.layout import Layout
+from geometry.layout.names import natural
 from geometry.layout.parts import PlacedPost, SmallHole
 from geometry.trade.wood import Wood
 

@@ -53,7 +53,7 @@ RIGHT_FREE = "A threaded bushing, a post or a peg is right that drops in and doe
 
 KEEP = (
     "Keep what felt right of a bushing: pegwright bore, with the build and --felt, stores it in the shop by wood and "
-    "bushing, and the schedule uses it from then on."
+    "bushing, and -o writes the build with that bore; the window's drilling page does both."
 )
 """What to do with what was felt."""
 
@@ -98,16 +98,25 @@ def _sheet(name: str, drawing: Drawing) -> Sheet:
 def _coupon(build: Build, ladder: Ladder, units: Units, wide: float) -> Drawing:
     """The coupon under its title, from an upper left corner; its bores in as many lines as `wide` mm asks for."""
     wood = build.head.wood.strip() or "wood not named"
-    wanted, span = fine_length(ladder.fit.diameter, units), range_words(ladder.fit, units)
     why = reason(ladder.fit, ladder.hardware, units)
-    marked = "in bold" if any(ladder.fit.holds(drill.diameter) for drill in ladder.rungs) else "none of these"
+    marked = (
+        "in bold" if any(ladder.good.holds(drill.diameter) for drill in ladder.rungs) else "none of these"
+    )
+    bored = f"{fine_length(ladder.bore, units)}{_finish(build, units)}"
+    good = f"{range_words(ladder.good, units)}, {marked}"
     said = (
         f"{ladder_subject(ladder.hardware, units)}.",
-        f"Wanted {wanted}: {why}. Good from {span}, {marked}.",
+        f"The build bores {bored}. Wanted is {why}: drills of {good}.",
     )
     return stacked(
         (heading(f"Ladder in {wood}"), paragraphs(said, wide - 2.0), _board(ladder, units, wide)), 2.0
     )
+
+
+def _finish(build: Build, units: Units) -> str:
+    """That the ladder is without the finish."""
+    up = build.head.finish_build_up
+    return f", {fine_length(up, units)} for the finish left out" if up > 0 else ""
 
 
 def _board(ladder: Ladder, units: Units, wide: float) -> Drawing:
@@ -141,15 +150,15 @@ def _rung(ladder: Ladder, drill: Drill, at: Point, largest: float, units: Units)
     lines = _label(ladder, drill, units)
     for number, words in enumerate(lines):
         place = Point(at.x, baseline - number * SIZE * LEADING)
-        bold = ladder.fit.holds(drill.diameter)
+        bold = ladder.good.holds(drill.diameter)
         yield Mark(Role.LABEL, Text(place, SIZE, words, anchor="middle", bold=bold))
 
 
 def _label(ladder: Ladder, drill: Drill, units: Units) -> tuple[str, ...]:
-    """The drill, its diameter in the other measure, and how far off the wanted bore it is."""
+    """The drill, its diameter in the other measure, and how far off the build's bore it is."""
     name, *others = drill_words(drill).split(", ")
-    off = off_words(drill.diameter - ladder.fit.diameter, units)
-    return (name, ", ".join(others), "as wanted" if off == "0" else off)
+    off = off_words(drill.diameter - ladder.bore, units)
+    return (name, ", ".join(others), "as the build" if off == "0" else off)
 
 
 def _label_width(ladder: Ladder, drill: Drill, units: Units) -> float:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.sheets.head import DOT, diameter_words, region_names, tip
-from export.sheets.names import run_words
+from export.sheets.head import DOT, region_names, tip
+from geometry.bench.fit_words import fine_length
 from geometry.bench.small_holes import old_hole_names
 from geometry.build.build import Build, OldHole, Region
 from geometry.build.lengths import Units, show_length
 from geometry.layout.layout import Layout
+from geometry.layout.names import run_words
 from geometry.search.joint import JointRing
 from geometry.shape.tolerance import SAME
 
@@ -37,7 +38,7 @@ def _old_hole(hole: OldHole, units: Units) -> str:
         if hole.depth is None
         else f"{show_length(hole.depth, units)} deep from the {hole.side}"
     )
-    return f"{kind}, {diameter_words(hole.diameter)}, {deep}"
+    return f"{kind}, {fine_length(hole.diameter, units)}, {deep}"
 
 
 def _where(region: Region, units: Units) -> str:

@@ -10,7 +10,6 @@ from export.csv import write_table
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet
 from export.sheets.cautions import FOR_SCHEDULE, TRY_ON_SCRAP
-from export.sheets.names import run_words
 from geometry.bench.bore_fit import Choice
 from geometry.bench.drilling import schedule
 from geometry.bench.fit_words import fine_length, wood_words
@@ -18,7 +17,9 @@ from geometry.bench.operations import Hole, Operation
 from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.layout.layout import Layout
+from geometry.layout.names import run_words
 from geometry.shape.tolerance import SAME
+from geometry.trade.bore_fit import OVERCUT, WORN
 from geometry.trade.drills import Drill
 from geometry.trade.shop import Shop
 from geometry.trade.wood import find_wood
@@ -26,13 +27,13 @@ from geometry.trade.wood import find_wood
 _NAME, _TITLE = "schedule", "Drilling schedule"
 
 HEADER = (
-    "step", "operation", "hole", "x", "y", "bit", "drill", "diameter_mm", "diameter_in", "wanted_mm",
+    "step", "operation", "hole", "x", "y", "bit", "drill", "diameter_mm", "diameter_in", "bore_mm",
     "difference_mm", "inside_fit", "depth_mm", "side", "backing", "stop_mm", "note",
 )  # fmt: skip
 """The first line of the schedule's CSV; places in head mm as the face shows them."""
 
 SOURCES = (
-    "Fits of ribbed bushings by hardness, slack, allowances and the order of work: workshop practice from memory, no "
+    "Fits of pressed bushings by hardness, overcut, allowances, order of work: workshop practice from memory, no "
     "source. Hardness: Wood Handbook. Pilots: National Design Specification, wood screws in withdrawal. Bushings: "
     "measure yours."
 )
@@ -57,33 +58,30 @@ def schedule_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float,
 
 def _blocks(build: Build, steps: tuple[Operation, ...], shop: Shop, wide: float) -> Iterator[Block]:
     wood = wood_words(find_wood(build.head.wood, shop.own_woods), build.head.wood)
-    yield Heading(f"Bored with {_bit_words(shop)}, in this order")
+    yield Heading("Every step, in this order")
     yield Paragraph(f"Head: {wood}.", bold=True)
     table = schedule_table(steps, shop.units)
     yield from (table,) if wide >= NARROW else table.halves(5)
-    yield from (Paragraph(words) for words in remarks(shop))
+    yield from (Paragraph(words) for words in remarks(build, shop))
 
 
-def _bit_words(shop: Shop) -> str:
-    return {"twist": "twist bits", "brad point": "brad point bits", "Forstner": "Forstner bits"}.get(
-        shop.bit, "a piloted counterbore"
-    )
-
-
-def remarks(shop: Shop) -> tuple[str, ...]:
+def remarks(build: Build, shop: Shop) -> tuple[str, ...]:
     """What holds for every step, a sentence each."""
-    if shop.finish_build_up > 0:
-        up = fine_length(shop.finish_build_up, shop.units)
-        finish = f"Bores are {up} wider than wanted, for the finish that builds up in them."
+    up, units = build.head.finish_build_up, shop.units
+    if up > 0:
+        finish = f"Finish that builds up in the bores makes them {fine_length(up, units)} narrower: that is in them."
     else:
-        allowance = f"{fine_length(0.1, shop.units)} to {fine_length(0.3, shop.units)}"
+        allowance = f"{fine_length(0.1, units)} to {fine_length(0.3, units)}"
         finish = (
             f"Finish that comes later builds up in a bore and makes it {allowance} narrower (common practice, no "
-            "source): set that in the shop, or ream the finish out by hand, never drive a bushing through it."
+            "source): say so in the build, or ream the finish out by hand, never drive a bushing through it."
         )
+    over, worn = fine_length(OVERCUT, units), fine_length(WORN, units)
+    wide = f"A hole comes out about {over} wider than its drill, which the fit counts; {worn} with a worn or hand-held"
     return (
         STOP,
-        "Off: how much wider (+) or narrower (−) this drill is than wanted; ! is outside the fit.",
+        "Off: how much wider (+) or narrower (−) this drill is than the bore of the build; ! is outside what is good.",
+        f"{wide} bit (from memory).",
         finish,
         TRY_ON_SCRAP,
         SOURCES,
@@ -146,7 +144,7 @@ def drill_words(drill: Drill) -> str:
 
 
 def off_words(difference: float, units: Units) -> str:
-    """How much wider or narrower than wanted a bore is, with its sign and without its unit; 0 for neither."""
+    """How much wider or narrower than the bore a drill is, with its sign and without its unit; 0 for neither."""
     decimals = f"{difference:+.2f}" if units == "mm" else f"{difference / 25.4:+.3f}"
     return decimals.replace("-", "−") if float(decimals) else "0"
 

@@ -158,14 +158,16 @@ def _excess(bounds: Bounds, room: tuple[float, float]) -> float:
 
 
 def _packed(drawing: Drawing, blocks: Sequence[Drawing], room: tuple[float, float]) -> Drawing | None:
-    """The drawing with each block at the first free place, from the right and from the top."""
+    """The drawing with each block at the first free place: under the one before it, else from the right and the top."""
     at = drawing.bounds
     if _excess(at, room) > 0:
         return None
+    under: list[Point] = []
     for block in blocks:
         size, field = block.bounds, field_of(drawing)
         right, top = at.left + max(room[0], at.width) - size.width, at.top
-        places = [
+        low = at.bottom + size.height
+        places = [place for place in under if place.x <= right and place.y >= low] + [
             Point(right - 3.0 * across, top - 3.0 * down)
             for across in range(1 + int((right - at.left) / 3.0))
             for down in range(1 + max(0, int((at.height - size.height) / 3.0)))
@@ -181,6 +183,7 @@ def _packed(drawing: Drawing, blocks: Sequence[Drawing], room: tuple[float, floa
         if corner is None:
             return None
         drawing += _cornered(block, corner)
+        under = [Point(corner.x, corner.y - size.height - GAP)]
     return drawing
 
 

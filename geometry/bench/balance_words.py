@@ -14,7 +14,8 @@ HEADS = ("tuners", "tuners weigh", "head weighs", "at the nut", "about the place
 
 NOTE = (
     "Typical masses: weigh yours. Buttons of plastic or wood are taken at 30 % of metal ones (from memory). Other "
-    "tuners fit by their clearances on a head drilled for them; whether they hold such strings is not asked."
+    "tuners fit by their clearances on a head drilled for them, and take the pull and the thickness of these strings "
+    "(workshop practice, no source)."
 )
 """What a comparison takes for granted."""
 

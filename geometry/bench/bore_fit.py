@@ -1,162 +1,103 @@
-"""Which bore a tuner wants in a wood, and which drill of the shop comes nearest.
+"""The bores of a build and the shop's drills: which drill makes each, and which bore the wood and the drills suggest.
 
-Diameters in mm. Shares and allowances are workshop practice from memory, no source, unless another is given: a felt
-fit, tried on scrap of the same board, stands above all of them.
+Diameters in mm. What is drilled is what the build says; another bore is only suggested, and taken over by an edit.
 """
 
 from __future__ import annotations
 
-from typing import Literal
-
 import msgspec
+from msgspec.structs import replace
 
+from geometry.build.build import Build, Head
+from geometry.build.edits import change_hardware
+from geometry.checks.bore import judged_fit
 from geometry.shape.tolerance import SAME
-from geometry.trade.drills import Drill, nearest
+from geometry.trade.bore_fit import (
+    Fit,
+    bushing_place,
+    drawn_bore,
+    passing_fit,
+    widened,
+    with_drawn_bore,
+    wood_fit,
+)
+from geometry.trade.drills import FRACTIONS, LETTERS, NUMBERS, Drill, nearest
 from geometry.trade.fits import stored_fit
-from geometry.trade.hardware import Bushing, Hardware
+from geometry.trade.hardware import Hardware, Tried
 from geometry.trade.shop import Shop
-from geometry.trade.wood import Wood, find_wood
+from geometry.trade.wood import find_wood
 
-SOFT = 3700.0
-"""N of Janka hardness; woods up to here, cedars and mahoganies among them, take a ribbed bushing half-way."""
-
-HARD = 5500.0
-"""N of Janka hardness; from here a ribbed bushing goes in at its crest."""
-
-HALF_WAY, AT_CREST, UNKNOWN = 0.5, 1.0, 0.75
-"""Share of the way from root to crest: in soft wood, in hard wood, where the wood is not known."""
-
-PRESS_SLACK = 0.05
-"""A press fit may be so much wider or narrower."""
-
-PASSES = 0.1
-"""A bore is wider than what passes through it by so much at least."""
+NEAR = 0.05
+"""A bore outside the fit for its wood is drilled no narrower or wider than this."""
 
 NARROWER, WIDER = 0.15, 0.3
 """What a bore that something passes through may be narrower or wider than in the build."""
 
-TAPER_START = 0.5
-"""A bore that is reamed to a taper may be drilled narrower by so much."""
-
-COVERED = 1.0
-"""A collar or bushing flange is wider than its bore by so much at least."""
-
-Kind = Literal["felt", "soft", "between", "hard", "unknown wood", "passes", "taper", "pilot", "pin"]
-
-
-class Fit(msgspec.Struct, frozen=True, gc=False):
-    """The bore to drill, from what to what it may be drilled, how that came about, and the finish's share in it."""
-
-    diameter: float
-    least: float
-    most: float
-    kind: Kind
-    build_up: float = 0.0
-
-    def holds(self, diameter: float) -> bool:
-        """Whether a bore of this diameter is inside the fit."""
-        return self.least - SAME <= diameter <= self.most + SAME
+SAME_SIZE = 0.02
+"""Share of a diameter; an inch drill that is further off is another size, not another name for it: from memory."""
 
 
 class BoreFits(msgspec.Struct, frozen=True, gc=False):
-    """The fits of one tuner's bore, and which of them holds the bushing."""
+    """How the bores of one kind of tuner are drilled, round what the build has, and which of them matters.
+
+    `wanted` is the fit of the one that matters in this wood.
+    """
 
     through: Fit
     counterbore: Fit | None
-    bushing_in: Literal["through", "counterbore"] | None
+    main: Fit
+    wanted: Fit
 
     @property
-    def main(self) -> Fit:
-        """The fit that matters: the bushing's, or that of the bore right through."""
-        return self.counterbore if self.counterbore and self.bushing_in == "counterbore" else self.through
+    def suits(self) -> bool:
+        """Whether the build's bore is inside the fit for this wood."""
+        return self.wanted.holds(self.main.diameter)
+
+    @property
+    def good(self) -> Fit:
+        """What may be told as good: of a bore that something only passes through, what is near the build's."""
+        return self.main if self.wanted.kind == "passes" and self.suits else self.wanted
 
 
-def hardness_share(wood: Wood | None) -> float:
-    """How far from its root to its crest a ribbed bushing's bore is drilled, 0 to 1, by the hardness of the wood."""
-    if wood is None:
-        return UNKNOWN
-    share = (wood.janka - SOFT) / (HARD - SOFT)
-    return HALF_WAY + (AT_CREST - HALF_WAY) * min(1.0, max(0.0, share))
-
-
-def press_fit(bushing: Bushing, wood: Wood | None) -> Fit:
-    """The bore for a ribbed press-in bushing, never narrower than its root nor wider than its crest."""
-    root, crest = min(bushing.root, bushing.crest), max(bushing.root, bushing.crest)
-    share = hardness_share(wood)
-    wanted = root + share * (crest - root)
-    kind: Kind = "unknown wood"
-    if wood is not None:
-        kind = "soft" if share == HALF_WAY else "hard" if share == AT_CREST else "between"
-    return Fit(wanted, max(root, wanted - PRESS_SLACK), min(crest, wanted + PRESS_SLACK), kind)
-
-
-def passing_fit(bore: float, passes: float, collar: float) -> Fit:
-    """A bore that something of diameter `passes` goes through and a collar covers (0: none does)."""
-    least = min(bore, max(bore - NARROWER, passes + PASSES))
-    most = bore + WIDER if collar <= 0 else max(bore, min(bore + WIDER, collar - COVERED))
-    return Fit(bore, least, most, "passes")
-
-
-def bore_fits(hardware: Hardware, wood: str, shop: Shop) -> BoreFits:
-    """What to drill for a tuner in a wood, by name; what felt right in the shop stands above everything else.
-
-    The finish's build-up is in all of it but a taper, out of which it is reamed.
-    """
-    through, counterbore = _by_size(hardware)
-    place = bushing_place(hardware)
-    if hardware.bushing is not None and place is not None:
-        found = _bushing_fit(hardware, hardware.bushing, wood, shop)
-        if found is not None and place == "through":
-            through = found
-        elif found is not None:
-            counterbore = found
-    up = shop.finish_build_up
-    return BoreFits(_widened(through, up), counterbore and _widened(counterbore, up), place)
-
-
-def bushing_place(hardware: Hardware) -> Literal["through", "counterbore"] | None:
-    """The part of the bore that holds the bushing: a ribbed one sits in the counterbore where there is one."""
-    if hardware.bushing is None:
-        return None
-    if hardware.bore.counterbore is None:
-        return "through"
-    runs_through = hardware.bushing.kind == "screw-in" and hardware.bore.through > hardware.bushing.crest
-    return "through" if runs_through else "counterbore"
-
-
-def drawn_bore(hardware: Hardware) -> float:
-    """Diameter in the build of the bore that matters: the bushing's, or the one right through."""
-    wide = hardware.bore.counterbore
-    return wide.diameter if wide and bushing_place(hardware) == "counterbore" else hardware.bore.through
-
-
-def _by_size(hardware: Hardware) -> tuple[Fit, Fit | None]:
-    """Through bore and counterbore as the build has them, with what passes through."""
-    bore, wide, post = hardware.bore, hardware.bore.counterbore, hardware.post_diameter
-    threaded = hardware.bushing is not None and hardware.bushing.kind == "screw-in"
-    thread = hardware.bushing.crest if hardware.bushing is not None and threaded else 0.0
-    collar = hardware.collar_diameter
-    if hardware.tapered:
-        return Fit(bore.through, bore.through - TAPER_START, bore.through, "taper"), None
+def bore_fits(hardware: Hardware, head: Head, shop: Shop) -> BoreFits:
+    """How the bores of a tuner are drilled in a head."""
+    bore, wide = hardware.bore, hardware.bore.counterbore
+    wanted = shop_fit(hardware, head, shop)
+    main = _round(drawn_bore(hardware), wanted)
     if wide is None:
-        return passing_fit(bore.through, max(post, thread), collar), None
-    inner = thread if bore.through > thread else 0.0
-    return passing_fit(bore.through, max(post, inner), 0.0), passing_fit(wide.diameter, thread, collar)
+        return BoreFits(main, None, main, wanted)
+    # The other one only lets the post or the collar through.
+    if bushing_place(hardware) == "counterbore":
+        other = widened(passing_fit(bore.through, hardware.post_diameter, 0.0), head.finish_build_up)
+        return BoreFits(_round(bore.through, other), main, main, wanted)
+    other = passing_fit(wide.diameter, bore.through, hardware.collar_diameter)
+    return BoreFits(main, _round(wide.diameter, other), main, wanted)
 
 
-def _bushing_fit(hardware: Hardware, bushing: Bushing, wood: str, shop: Shop) -> Fit | None:
-    felt = stored_fit(shop.fits, wood, bushing)
-    if felt is not None:
-        return Fit(felt.bore, felt.bore - PRESS_SLACK, felt.bore + PRESS_SLACK, "felt")
-    if bushing.kind == "press-in" and not hardware.tapered:
-        return press_fit(bushing, find_wood(wood, shop.own_woods))
-    return None
+def _round(bore: float, fit: Fit) -> Fit:
+    """How a bore of the build may be drilled: inside its fit if it is in it, else no wider off than it is near."""
+    if not fit.holds(bore):
+        return Fit(bore, bore - NEAR, bore + NEAR, fit.kind, fit.build_up)
+    if fit.kind == "passes":
+        least, most = max(fit.least, bore - NARROWER), min(fit.most, bore + WIDER)
+        return replace(fit, diameter=bore, least=least, most=most)
+    return replace(fit, diameter=bore)
 
 
-def _widened(fit: Fit, build_up: float) -> Fit:
-    if fit.kind == "taper":
-        return fit
-    return Fit(fit.diameter + build_up, fit.least + build_up, fit.most + build_up, fit.kind, build_up)
+def shop_fit(hardware: Hardware, head: Head, shop: Shop) -> Fit:
+    """The fit in the wood of a head as the shop knows it: by what felt right there, else by its hardness."""
+    return wood_fit(
+        felt(hardware, head.wood, shop), head.wood, find_wood(head.wood, shop.own_woods), head.finish_build_up
+    )
+
+
+def felt(hardware: Hardware, wood: str, shop: Shop) -> Hardware:
+    """The tuner with what felt right for its bushing on scrap, if the shop keeps that of this wood."""
+    bushing = hardware.bushing
+    kept = None if bushing is None else stored_fit(shop.fits, wood, bushing)
+    if bushing is None or kept is None:
+        return hardware
+    return replace(hardware, bushing=replace(bushing, tried=Tried(wood=kept.wood, bore=kept.bore)))
 
 
 # The drill
@@ -182,3 +123,79 @@ def choose(fit: Fit, drills: tuple[Drill, ...]) -> Choice | None:
         return None
     drill, difference = found
     return Choice(drill, difference, fit.holds(drill.diameter))
+
+
+def inch_drill(fit: Fit, shop: Shop) -> Drill | None:
+    """The inch drill that makes a bore as well: of the shop's own if one does, else a 64th, a number or a letter.
+
+    None where there is none inside the fit and as near as a fiftieth of the diameter.
+    """
+    near = SAME_SIZE * fit.diameter + SAME
+    own = tuple(drill for drill in shop.drills if drill.series not in ("metric", "own"))
+    for drills in (own, (*FRACTIONS, *NUMBERS, *LETTERS)):
+        good = tuple(d for d in drills if fit.holds(d.diameter) and abs(d.diameter - fit.diameter) <= near)
+        found = nearest(fit.diameter, good)
+        if found is not None:
+            return found[0]
+    return None
+
+
+# Another bore
+
+
+class Advice(msgspec.Struct, frozen=True):
+    """A bore that suits better than the build's: the tuner with it, its diameter, and the drill if one makes it."""
+
+    hardware: Hardware
+    diameter: float
+    drill: Drill | None
+
+
+def advice(build: Build, post: str, shop: Shop) -> Advice | None:
+    """The bore that wood, bushing and the shop's drills suggest for the tuners of a post, by its key.
+
+    None where the build's own is inside the fit, where one of the holes is drilled already, and for no such post.
+    """
+    keys = {row.hardware for row in build.rows if any(each.key == post for each in row.posts)}
+    for hardware in build.hardware:
+        if hardware.key in keys - drilled_kinds(build):
+            return advised(hardware, build.head, shop)
+    return None
+
+
+def drilled_kinds(build: Build) -> frozenset[str]:
+    """The keys of the tuners that have a hole in the wood already: their bore is a fact."""
+    return frozenset(row.hardware for row in build.rows if any(post.drilled for post in row.posts))
+
+
+def advised(hardware: Hardware, head: Head, shop: Shop) -> Advice | None:
+    """The bore for a kind of tuner; None where its own is inside the fit."""
+    bore, fit = drawn_bore(hardware), shop_fit(hardware, head, shop)
+    if not fit.holds(bore):
+        return best_bore(hardware, head, shop)
+    if judged_fit(hardware, head).holds(bore):
+        return None
+    # Only the shop knows yet that it felt right.
+    return Advice(felt(hardware, head.wood, shop), bore, None)
+
+
+def best_bore(hardware: Hardware, head: Head, shop: Shop) -> Advice:
+    """The drill of the shop nearest to a fit; without one inside it the best diameter, to a hundredth, to be reamed."""
+    fit = shop_fit(hardware, head, shop)
+    choice = choose(fit, shop.drills)
+    drill = choice.drill if choice is not None and choice.inside else None
+    diameter = round(fit.diameter, 2) if drill is None else drill.diameter
+    return Advice(with_drawn_bore(felt(hardware, head.wood, shop), diameter), diameter, drill)
+
+
+def begun(build: Build, wood: str, shop: Shop) -> Build:
+    """A new build in a wood, by name, as the shop begins one: its limits, its finish, the best bores for its bushings.
+
+    Where the hardness of the wood is not known, and where something only passes through, bores stay as they are.
+    """
+    head = replace(build.head, wood=wood, finish_build_up=shop.finish_build_up)
+    build = replace(build, head=head, limits=shop.limits)
+    for each in build.hardware:
+        if shop_fit(each, head, shop).kind in ("felt", "soft", "medium", "hard"):
+            build = change_hardware(build, best_bore(each, head, shop).hardware)
+    return build

@@ -4,25 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from geometry.bench.bore_fit import Fit, bore_fits, choose
+from geometry.bench.bore_fit import bore_fits, choose
 from geometry.bench.drilling_ways import BoreWork, bore_steps
 from geometry.bench.fit_words import choice_notes, pressed
+from geometry.bench.hollows import takes_wood
 from geometry.bench.old_bores import old_hole_steps, opened_bores
 from geometry.bench.operations import TWIST, Hole, Operation, Spot, point_length
-from geometry.bench.small_holes import pilot, small_hole_names
+from geometry.bench.small_holes import pilot, small_hole_fit, small_hole_names
 from geometry.build.build import Build
 from geometry.build.lengths import Units, show_length
+from geometry.checks.wood import region_distance
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
 from geometry.shape.tolerance import SAME
 from geometry.trade.shop import Shop
 from geometry.trade.wood import find_wood, pilot_share
-
-NARROWER_PILOT, WIDER_PILOT = 0.15, 0.15
-"""mm; a pilot may be drilled so much narrower or wider, never wider than the root of the screw."""
-
-PIN_SLACK = 0.2
-"""mm; the hole of a locating pin may be so much wider: a pin of 2.0 sits in 2.0 to 2.2, from memory."""
 
 LEAST_LEFT = 2.0
 """mm of wood that stay between the point of a drill and the face: from memory."""
@@ -71,15 +67,24 @@ def _to_drill(build: Build, layout: Layout) -> list[PlacedPost]:
 
 
 def _bores(build: Build, layout: Layout, shop: Shop) -> Iterator[Operation]:
-    kinds: dict[str, list[PlacedPost]] = {}
+    """One run of steps for the bores of each kind of tuner that enter the same hollow, or none."""
+    alike: dict[tuple[str, str], list[PlacedPost]] = {}
     for post in _to_drill(build, layout):
-        kinds.setdefault(post.hardware.key, []).append(post)
-    for posts in kinds.values():
+        alike.setdefault((post.hardware.key, _entered(build, post)), []).append(post)
+    for (_, hollow), posts in alike.items():
         hardware = posts[0].hardware
-        fits = bore_fits(hardware, build.head.wood, shop)
-        thick = [post.thickness for post in posts]
         spots = tuple(_spot(post) for post in posts)
-        yield from bore_steps(BoreWork(hardware, fits, spots, min(thick), max(thick)), shop)
+        thickest = max(post.thickness for post in posts)
+        work = BoreWork(hardware, bore_fits(hardware, build.head, shop), spots, thickest, hollow)
+        yield from bore_steps(work, shop)
+
+
+def _entered(build: Build, post: PlacedPost) -> str:
+    """The names of the pockets that a bore runs into; old holes in its way are plugged before."""
+    wall = post.bore / 2 - SAME
+    hollow = (region for region in build.keep_clear if takes_wood(region))
+    met = (each for each in hollow if region_distance(post.at, each)[0] < wall)
+    return " and ".join(each.name or each.key for each in met)
 
 
 def _spot(post: PlacedPost) -> Spot:
@@ -117,7 +122,7 @@ def _small_step(
     build: Build, layout: Layout, shop: Shop, drill: float, named: list[tuple[str, SmallHole]]
 ) -> Operation:
     first = named[0][1]
-    fit = pin_fit(first.diameter) if first.kind == "pin" else pilot_fit(drill, first.root)
+    fit = small_hole_fit(first, drill)
     choice = choose(fit, shop.drills)
     stop = first.depth + point_length(TWIST, fit, choice)
     hole = Hole(TWIST, fit, choice, first.depth, "back", False, stop)
@@ -137,16 +142,6 @@ def _thin(left: float, units: Units) -> str:
     if left <= SAME:
         return "At this depth the point comes through the face: a shorter screw, or a shallower hole."
     return f"Only {show_length(left, units)} stay under the face: set the stop with care."
-
-
-def pilot_fit(drill: float, root: float) -> Fit:
-    """What a screw's pilot may be drilled, never wider than its root unless the pilot itself is."""
-    return Fit(drill, drill - NARROWER_PILOT, max(drill, min(drill + WIDER_PILOT, root)), "pilot")
-
-
-def pin_fit(diameter: float) -> Fit:
-    """What the hole of a locating pin may be drilled."""
-    return Fit(diameter, diameter, diameter + PIN_SLACK, "pin")
 
 
 def _driving(build: Build, layout: Layout, shop: Shop) -> Iterator[Operation]:

@@ -1,8 +1,8 @@
-"""The order in which one kind of bore is made, chosen by the bit at hand.
+"""The order in which one kind of bore is made, and the bit for each of its holes.
 
-Twist bit: a pilot right through, drilled square, shows the way from both faces. Brad point and Forstner bits stay
-where they are put: the wide bore first, then the bore right through on a backing board. A piloted counterbore runs in
-the post hole, which comes first. Workshop practice, no source.
+Brad point and Forstner bits stay where they are put: the wide bore first, then the bore right through on a backing
+board. A twist bit wanders: a pilot right through, drilled square, leads it. A piloted counterbore runs in the post
+hole, which comes first. Workshop practice, no source.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 import msgspec
 
-from geometry.bench.bore_fit import BoreFits, Fit, choose
+from geometry.bench.bore_fit import BoreFits, choose
 from geometry.bench.fit_words import bore_notes, choice_notes
 from geometry.bench.operations import (
     BRAD_POINT,
@@ -19,96 +19,84 @@ from geometry.bench.operations import (
     INTO_BACKING,
     PILOTED,
     TWIST,
-    Face,
     Hole,
     Operation,
     Spot,
     point_length,
 )
+from geometry.shape.tolerance import SAME
+from geometry.trade.bore_fit import Fit
 from geometry.trade.hardware import Hardware
 from geometry.trade.shop import Shop
 
 PILOT = 2.0
-"""mm; the pilot that goes right through."""
+"""mm; the pilot that goes right through before a twist bit."""
 
 WIDE = 13.0
-"""mm; twist bits over about half an inch do not fit many chucks, and grab in wood."""
+"""mm; over about half an inch twist bits grab and brad points are rare: from memory."""
 
-_GRABS = "So wide a twist bit grabs: a Forstner or brad point bit stays where it is put."
 _PILOT_FIT = Fit(PILOT, PILOT - 0.5, PILOT + 0.5, "passes")
 _GUIDE_SLACK = 0.5
+_TOO_WIDE = "Over 13 mm twist and brad point bits grab: a Forstner bit, or a piloted counterbore."
+_TOO_WIDE_INCH = "Over half an inch twist and brad point bits grab: a Forstner bit, or a piloted counterbore."
+_HOLLOW = "It enters {0}, where a twist bit grabs: this one stays in its place."
 
 
 class BoreWork(msgspec.Struct, frozen=True):
-    """The bores of one kind of tuner; `thinnest` and `thickest` is the head at them, in mm."""
+    """The bores of one kind of tuner that are alike; the head at them is `thickest` mm thick at most.
+
+    `hollow` is what they enter, such as a pocket, empty for solid wood.
+    """
 
     hardware: Hardware
     fits: BoreFits
     spots: tuple[Spot, ...]
-    thinnest: float
     thickest: float
+    hollow: str = ""
 
 
 def bore_steps(work: BoreWork, shop: Shop) -> tuple[Operation, ...]:
     """The steps for these bores, in their order, by the bit of the shop."""
-    match shop.bit:
-        case "twist":
-            return tuple(_with_twist_bit(work, shop))
-        case "piloted counterbore":
-            return tuple(_with_piloted_bit(work, shop))
-        case "brad point":
-            return tuple(_on_backing(work, BRAD_POINT, shop))
-        case "Forstner":
-            return tuple(_on_backing(work, FORSTNER, shop))
+    if shop.bit == "piloted counterbore":
+        return tuple(_with_piloted_bit(work, shop))
+    return tuple(_on_backing(work, shop))
+
+
+def _bit(work: BoreWork, diameter: float, shop: Shop) -> str:
+    """What makes a bore of this diameter."""
+    if diameter > WIDE + SAME or shop.bit == "Forstner":
+        return FORSTNER
+    return TWIST if shop.bit == "twist" and not work.hollow else BRAD_POINT
 
 
 # Ways
 
 
-def _with_twist_bit(work: BoreWork, shop: Shop) -> Iterator[Operation]:
-    square = "Drilled square to the face: the wide bits follow it from both sides."
-    yield _through(work, "Pilot right through", TWIST, _PILOT_FIT, shop, square)
-    through = work.fits.through
-    if work.fits.counterbore is not None:
-        first = _counterbore(work, work.fits.counterbore, TWIST, shop)
-        until = "until it meets the counterbore"
-    else:
-        first = _blind(work, "First half of the bore", TWIST, through, work.thinnest / 2, "face", shop)
-        until = "until it meets the first half"
-    yield first
-    assert first.hole is not None, "a step of a bore drills"
-    assert first.hole.depth is not None, "neither goes right through"
-    rest = max(work.thickest - first.hole.depth, INTO_BACKING)
-    yield _blind(
-        work,
-        "Bore from the back",
-        TWIST,
-        through,
-        rest,
-        "back",
-        shop,
-        f"Turned over, on the pilot, {until}; a board under the face.",
-    )
-
-
-def _on_backing(work: BoreWork, bit: str, shop: Shop) -> Iterator[Operation]:
+def _on_backing(work: BoreWork, shop: Shop) -> Iterator[Operation]:
+    wide, through = work.fits.counterbore, work.fits.through
+    bits = [_bit(work, fit.diameter, shop) for fit in (wide, through) if fit is not None]
+    if TWIST in bits:
+        yield _through(
+            work, "Pilot right through", TWIST, _PILOT_FIT, shop, "Square to the face: it leads the bits."
+        )
     led = ""
-    if work.fits.counterbore is not None:
-        yield _counterbore(work, work.fits.counterbore, bit, shop)
+    if wide is not None:
+        yield _counterbore(work, wide, bits[0], shop)
         led = "Its point stands in the centre mark of the counterbore. "
     note = f"{led}Slowly at the end, into the backing board, or the back splinters."
-    yield _through(work, "Bore right through", bit, work.fits.through, shop, note)
+    yield _through(work, "Bore right through", bits[-1], through, shop, note)
 
 
 def _with_piloted_bit(work: BoreWork, shop: Shop) -> Iterator[Operation]:
     led = "First: the pilot of the counterbore runs in it."
     if work.fits.counterbore is not None:
-        yield _through(work, "Post hole", BRAD_POINT, work.fits.through, shop, led)
+        through = work.fits.through
+        yield _through(work, "Post hole", _bit(work, through.diameter, shop), through, shop, led)
         yield _counterbore(work, work.fits.counterbore, PILOTED, shop)
         return
     post = work.hardware.post_diameter
     guide = Fit(post, post - _GUIDE_SLACK, post + _GUIDE_SLACK, "passes")
-    yield _through(work, "Post hole", BRAD_POINT, guide, shop, f"{led} As wide as that pilot.")
+    yield _through(work, "Post hole", _bit(work, post, shop), guide, shop, f"{led} As wide as that pilot.")
     yield _through(work, "Bore right through", PILOTED, work.fits.through, shop)
 
 
@@ -118,7 +106,9 @@ def _with_piloted_bit(work: BoreWork, shop: Shop) -> Iterator[Operation]:
 def _counterbore(work: BoreWork, fit: Fit, bit: str, shop: Shop) -> Operation:
     wide = work.hardware.bore.counterbore
     assert wide is not None, "a fit of a counterbore comes from one"
-    return _blind(work, "Counterbore", bit, fit, wide.depth, "face", shop)
+    choice = choose(fit, shop.drills)
+    stop = wide.depth + point_length(bit, fit, choice)
+    return _step(work, "Counterbore", Hole(bit, fit, choice, wide.depth, "face", False, stop), shop)
 
 
 def _through(work: BoreWork, name: str, bit: str, fit: Fit, shop: Shop, note: str = "") -> Operation:
@@ -127,19 +117,15 @@ def _through(work: BoreWork, name: str, bit: str, fit: Fit, shop: Shop, note: st
     return _step(work, name, Hole(bit, fit, choice, None, "face", True, stop), shop, note)
 
 
-def _blind(
-    work: BoreWork, name: str, bit: str, fit: Fit, depth: float, side: Face, shop: Shop, note: str = ""
-) -> Operation:
-    choice = choose(fit, shop.drills)
-    hole = Hole(bit, fit, choice, depth, side, side == "back", depth + point_length(bit, fit, choice))
-    return _step(work, name, hole, shop, note)
-
-
-def _step(work: BoreWork, name: str, hole: Hole, shop: Shop, note: str) -> Operation:
-    if hole.side == "back" and work.fits.counterbore is None:  # the rest was said at the face
-        return Operation(name, work.spots, hole, (note,))
+def _step(work: BoreWork, name: str, hole: Hole, shop: Shop, note: str = "") -> Operation:
     said = bore_notes(work.hardware, work.fits, hole.fit, shop.units)
     said += choice_notes(hole.fit, hole.choice, shop.units)
-    if hole.bit == TWIST and hole.fit.diameter > WIDE:
-        said += (_GRABS,)
-    return Operation(name, work.spots, hole, (*said, note) if note else said)
+    return Operation(name, work.spots, hole, (*said, *_why(work, hole, shop), *([note] if note else [])))
+
+
+def _why(work: BoreWork, hole: Hole, shop: Shop) -> Iterator[str]:
+    """Why another bit than the shop's is used."""
+    if hole.bit == FORSTNER and shop.bit != "Forstner":
+        yield _TOO_WIDE if shop.units == "mm" else _TOO_WIDE_INCH
+    elif hole.bit == BRAD_POINT and shop.bit == "twist":
+        yield _HOLLOW.format(work.hollow)

@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
-from geometry.bench.bore_fit import PRESS_SLACK, BoreFits, Choice, Fit, bushing_place, drawn_bore
+import math
+
+from geometry.bench.bore_fit import Advice, BoreFits, Choice
 from geometry.build.lengths import Units, show_length
 from geometry.shape.tolerance import SAME
-from geometry.trade.hardware import Bushing, Hardware
+from geometry.trade.bore_fit import PRESSES, Fit, bushing_place
+from geometry.trade.hardware import Hardware
 from geometry.trade.wood import Wood
+
+_PRESSED = {
+    "soft": "a firm press in soft wood",
+    "medium": "a press in wood of medium hardness",
+    "hard": "a light press in hard wood",
+    "unknown wood": "a press, in a wood that is not known here",
+}
 
 
 def reason(fit: Fit, hardware: Hardware, units: Units) -> str:
-    """Where a fit's diameter is from, as the end of a sentence."""
-    bushing = hardware.bushing
+    """Where a fit is from, as the end of a sentence."""
     match fit.kind:
+        case "soft" | "medium" | "hard" | "unknown wood":
+            return _press_reason(fit, hardware, units)
         case "felt":
             return "felt right in this wood before"
-        case "soft" | "between" | "hard" | "unknown wood":
-            assert bushing is not None, "only a bushing is pressed in"
-            return _press_reason(fit, bushing, units)
         case "taper":
             return "where the reamer for the taper begins"
         case "pilot":
@@ -25,21 +33,17 @@ def reason(fit: Fit, hardware: Hardware, units: Units) -> str:
         case "pin":
             return "as wide as the pin"
         case "passes":
+            bushing = hardware.bushing
             threaded = bushing is not None and bushing.kind == "screw-in"
             return "the threaded bushing passes freely" if threaded else "by the size of the part"
 
 
-def _press_reason(fit: Fit, bushing: Bushing, units: Units) -> str:
-    root, crest = fine_length(bushing.root, units), fine_length(bushing.crest, units)
-    ribs = f"ribs {root} to {crest}"
-    if fit.kind == "soft":
-        return f"half-way up the ribs for soft wood, {ribs}"
-    if fit.kind == "hard":
-        return f"at the crest of the ribs for hard wood, {ribs}"
-    tall = bushing.crest - bushing.root
-    share = (fit.diameter - fit.build_up - bushing.root) / tall if abs(tall) > SAME else 1.0
-    why = "the wood is not known here" if fit.kind == "unknown wood" else "by the hardness of the wood"
-    return f"{100 * share:.0f} % up the ribs, {why}, {ribs}"
+def _press_reason(fit: Fit, hardware: Hardware, units: Units) -> str:
+    press = PRESSES[fit.kind]  # type: ignore[index]
+    assert hardware.bushing is not None, "only a bushing is pressed in"
+    crest = fine_length(max(hardware.bushing.root, hardware.bushing.crest), units)
+    under = f"{fine_length(abs(press.most), units)} to {fine_length(abs(press.least), units)}"
+    return f"{_PRESSED[fit.kind]}, its hole {under} under the crest of the ribs, {crest}"
 
 
 def fine_length(length: float, units: Units) -> str:
@@ -49,6 +53,8 @@ def fine_length(length: float, units: Units) -> str:
 
 def range_words(fit: Fit, units: Units) -> str:
     """From what to what a bore may be drilled."""
+    if math.isinf(fit.most):
+        return f"{fine_length(fit.least, units)} or more"
     return f"{fine_length(fit.least, units)} to {fine_length(fit.most, units)}"
 
 
@@ -62,33 +68,34 @@ def choice_notes(fit: Fit, choice: Choice | None, units: Units) -> tuple[str, ..
     narrower = choice.drill.diameter < fit.least
     off = f"{fine_length(abs(choice.difference), units)} {'narrower' if narrower else 'wider'}"
     missing = f"No drill of the shop makes {range_words(fit, units)}: this one is {off}"
-    return (f"{missing}. {_remedy(fit, wanted, narrower=narrower)}",)
+    return (f"{missing}. {_remedy(fit, wanted, units, narrower=narrower)}",)
 
 
-def _remedy(fit: Fit, wanted: str, *, narrower: bool) -> str:
+def _remedy(fit: Fit, wanted: str, units: Units, *, narrower: bool) -> str:
     if fit.kind == "pilot":
         why = "a tight pilot snaps screws" if narrower else "in a wide pilot a screw holds less"
         return f"Get a drill of {wanted}: {why}."
-    if narrower:
-        return f"Drill, then ream up to {wanted} by hand."
-    return f"Try it on the ladder, or get a drill of {wanted}."
+    if not narrower:
+        return f"Try it on the ladder, or get a drill of {wanted}."
+    if fit.pressed:
+        low, high = (fine_length(each, units) for each in fit.hole)
+        return f"Drill, then ream by hand until the hole measures {low} to {high}."
+    return f"Drill, then ream up to {wanted} by hand."
 
 
 def bore_notes(hardware: Hardware, fits: BoreFits, fit: Fit, units: Units) -> tuple[str, ...]:
     """What to know about a bore that a tuner sits in; about the bushing only at its own bore."""
     if fit != fits.main:
         return ()
-    said = [
-        f"Wanted {fine_length(fit.diameter, units)}: {reason(fit, hardware, units)}{_finish(fit, units)}."
-    ]
-    drawn = drawn_bore(hardware)
-    if abs(fit.diameter - fit.build_up - drawn) > PRESS_SLACK + SAME:
-        said.append(f"The build draws it {fine_length(drawn, units)}.")
+    if not fits.suits:
+        return ("Outside the fit for this wood: see bore fit among the findings.",)
+    said = [f"{reason(fits.wanted, hardware, units)}{_finish(fits.wanted, units)}."]
     if hardware.tapered:
         said.append("Ream by hand until the peg stands where it should.")
-    elif pressed(hardware):
-        said.append("A bushing that does not start by hand wants reaming, never a hammer.")
-    return tuple(said)
+    elif fits.wanted.pressed:
+        low = fine_length(fits.wanted.hole[0], units)
+        said.append(f"The press is meant: ream no hole that measures {low} or more, and use no hammer.")
+    return (said[0][:1].upper() + said[0][1:], *said[1:])
 
 
 def pressed(hardware: Hardware) -> bool:
@@ -98,6 +105,13 @@ def pressed(hardware: Hardware) -> bool:
 
 def _finish(fit: Fit, units: Units) -> str:
     return f", and {fine_length(fit.build_up, units)} for the finish" if fit.build_up > SAME else ""
+
+
+def advice_words(found: Advice, units: Units) -> str:
+    """What to do about a bore outside its fit: "use 8.8 mm", and that no drill makes it where that is so."""
+    if found.drill is not None:
+        return f"use {found.drill.name}"
+    return f"use {fine_length(found.diameter, units)}"
 
 
 def wood_words(wood: Wood | None, name: str) -> str:

@@ -100,9 +100,12 @@ def pockets(build: Build) -> tuple[Hollow, ...]:
 
     A region of a side without a depth is a mark on the surface.
     """
-    return tuple(
-        _pocket(region) for region in build.keep_clear if region.side == "through" or region.depth > 0
-    )
+    return tuple(_pocket(region) for region in build.keep_clear if takes_wood(region))
+
+
+def takes_wood(region: Region) -> bool:
+    """Whether a region to keep clear is hollow, not a mark on a surface."""
+    return region.side == "through" or region.depth > 0
 
 
 def _pocket(region: Region) -> Hollow:

@@ -1,14 +1,16 @@
-"""The bore ladder: bores of the shop's own drills round the wanted one, to feel the fit on scrap."""
+"""The bore ladder: bores of the shop's own drills round that of the build, to feel the fit on scrap."""
 
 from __future__ import annotations
 
 import msgspec
+from msgspec.structs import replace
 
-from geometry.bench.bore_fit import Fit, bore_fits
+from geometry.bench.bore_fit import bore_fits
 from geometry.bench.fit_words import pressed
 from geometry.build.build import Build
 from geometry.layout.layout import Layout
 from geometry.shape.tolerance import SAME
+from geometry.trade.bore_fit import Fit, drawn_bore, with_drawn_bore
 from geometry.trade.drills import Drill
 from geometry.trade.hardware import Hardware
 from geometry.trade.shop import Shop
@@ -17,7 +19,7 @@ RUNGS = 7
 """So many bores at most."""
 
 SPAN = 0.8
-"""mm; no bore of a ladder is further off the wanted one, unless the shop has fewer than two that near."""
+"""mm; no bore of a ladder is further off that of the build, unless the shop has fewer than two that near."""
 
 APART = 0.02
 """mm; of drills that are nearer to each other only one is tried."""
@@ -27,10 +29,12 @@ TIGHT, LOOSE = 0.2, 0.25
 
 
 class Ladder(msgspec.Struct, frozen=True):
-    """The bores to try for one kind of tuner, rising, and the fit that is looked for."""
+    """The bores to try for one kind of tuner, rising; that of the build, the fit that is looked for, what is good."""
 
     hardware: Hardware
+    bore: float
     fit: Fit
+    good: Fit
     rungs: tuple[Drill, ...]
 
 
@@ -39,14 +43,15 @@ def ladders(build: Build, layout: Layout, shop: Shop) -> tuple[Ladder, ...]:
 
     Finish is not on the scrap, so its build-up is left out.
     """
-    bare = msgspec.structs.replace(shop, finish_build_up=0.0)
+    bare = replace(build.head, finish_build_up=0.0)
     kinds = {post.hardware.key: post.hardware for post in layout.posts if not post.post.drilled}
     found = []
     for hardware in kinds.values():
-        fit = bore_fits(hardware, build.head.wood, bare).main
-        rungs = rungs_round(fit.diameter, _worth_trying(hardware, shop.drills))
+        bore = drawn_bore(hardware) - (0.0 if hardware.tapered else build.head.finish_build_up)
+        rungs = rungs_round(bore, _worth_trying(hardware, shop.drills))
         if rungs:
-            found.append(Ladder(hardware, fit, rungs))
+            fits = bore_fits(with_drawn_bore(hardware, bore), bare, shop)
+            found.append(Ladder(hardware, bore, fits.wanted, fits.good, rungs))
     return tuple(found)
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from geometry.bench.bore_fit import bore_fits
 from geometry.bench.fit_words import fine_length
 from geometry.bench.operations import Operation, Spot
 from geometry.bench.small_holes import old_hole_names, pilot
@@ -14,6 +13,7 @@ from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
+from geometry.trade.bore_fit import REAMED
 from geometry.trade.shop import Shop
 
 REACH = 1.0
@@ -24,13 +24,16 @@ CENTRED = 0.25
 
 
 def opened_bores(build: Build, layout: Layout) -> dict[str, OldHole]:
-    """The old hole that each of these posts, by key, takes over: through, in the middle, narrower, the only one."""
+    """The old hole that each of these posts, by key, takes over: through, in the middle, a little narrower, alone."""
     found = {}
     for post in layout.posts:
         met = [] if post.post.drilled else [old for old in _open(build) if _meets(old, post.at, post.bore)]
         if len(met) != 1 or met[0].depth is not None:
             continue
-        if _leads(met[0], post.at, post.hardware.bore.through):
+        if (
+            _leads(met[0], post.at, post.hardware.bore.through)
+            and post.bore - met[0].diameter <= REAMED + SAME
+        ):
             found[post.key] = met[0]
     return found
 
@@ -49,7 +52,7 @@ def old_hole_steps(build: Build, layout: Layout, shop: Shop) -> Iterator[Operati
         )
         yield Operation("Plug old holes", spots, notes=(note,))
     for key, old in opened.items():
-        yield _opening(build, layout.post(key), named[old.key], shop)
+        yield _opening(layout.post(key), named[old.key], shop)
 
 
 def _open(build: Build) -> list[OldHole]:
@@ -75,13 +78,12 @@ def _in_the_way(old: OldHole, build: Build, layout: Layout, shop: Shop, opened: 
     )
 
 
-def _opening(build: Build, post: PlacedPost, old: str, shop: Shop) -> Operation:
-    fits = bore_fits(post.hardware, build.head.wood, shop)
-    wanted = [f"{fine_length(fits.through.diameter, shop.units)} right through"]
+def _opening(post: PlacedPost, old: str, shop: Shop) -> Operation:
+    wanted = [f"{fine_length(post.hardware.bore.through, shop.units)} right through"]
     wide = post.hardware.bore.counterbore
-    if fits.counterbore is not None and wide is not None:
+    if wide is not None:
         deep = show_length(wide.depth, shop.units)
-        wanted.insert(0, f"{fine_length(fits.counterbore.diameter, shop.units)} for {deep} from the face")
+        wanted.insert(0, f"{fine_length(wide.diameter, shop.units)} for {deep} from the face")
     note = (
         f"Old hole {old} is the bore, only narrower: open it to {' and '.join(wanted)}, with a reamer or a piloted "
         "bit. A brad point finds no centre there."

@@ -6,9 +6,10 @@ from typing import Literal
 
 import msgspec
 
-from geometry.bench.bore_fit import Choice, Fit
+from geometry.bench.bore_fit import Choice
 from geometry.checks.hardware import POINT_LENGTH
 from geometry.shape.point import Point
+from geometry.trade.bore_fit import Fit
 
 Face = Literal["face", "back"]
 

@@ -12,6 +12,7 @@ from geometry.build.build import Build
 from geometry.checks.judge import Level, findings
 from geometry.checks.outline import outline_is_sound
 from geometry.layout.layout import Layout, lay_out
+from geometry.layout.tuner_load import too_much
 from geometry.trade.buttons import METAL_FROM, light_button
 from geometry.trade.hardware import Hardware, SideButton
 from geometry.trade.hardware_library import LIBRARY
@@ -37,8 +38,9 @@ class Rival(msgspec.Struct, frozen=True):
 def rivals(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> tuple[Rival, ...]:
     """The tuners of the build, then the classes of the library that fit in their place; each with light buttons too.
 
-    A class fits when all its tuners find their places and no check stops that does not stop the build already. The
-    holes would be drilled for it. `own` are the woods of the maker's shop.
+    A class fits when it takes the pull and the thickness of the strings, all its tuners find their places, and no
+    check stops that does not stop the build already. The holes would be drilled for it. `own` are the woods of the
+    maker's shop.
     """
     used = _used(layout)
     if not used or not outline_is_sound(layout.edge):
@@ -46,7 +48,7 @@ def rivals(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> tuple[Ri
     found = [*_with_buttons(build, layout, own)]
     stopped = _stopped(build, layout)
     for hardware in LIBRARY:
-        if hardware.key in {each.key for each in used}:
+        if hardware.key in {each.key for each in used} or too_much(build, hardware):
             continue
         other = _with_hardware(build, hardware)
         placed = lay_out(other)

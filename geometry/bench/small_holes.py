@@ -5,7 +5,14 @@ from __future__ import annotations
 from geometry.build.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import SmallHole
+from geometry.trade.bore_fit import Fit
 from geometry.trade.wood import Wood, find_wood, pilot_diameter
+
+NARROWER_PILOT, WIDER_PILOT = 0.15, 0.15
+"""mm; a pilot may be drilled so much narrower or wider, never wider than the root of the screw."""
+
+PIN_SLACK = 0.2
+"""mm; the hole of a locating pin may be so much wider: a pin of 2.0 sits in 2.0 to 2.2, from memory."""
 
 
 def pilot(build: Build, hole: SmallHole, own: tuple[Wood, ...] = ()) -> float:
@@ -17,6 +24,21 @@ def pilot(build: Build, hole: SmallHole, own: tuple[Wood, ...] = ()) -> float:
     if hole.kind == "pin":
         return hole.diameter
     return pilot_diameter(hole.root, find_wood(build.head.wood, own))
+
+
+def small_hole_fit(hole: SmallHole, drill: float) -> Fit:
+    """What the hole for a screw or a pin may be drilled, where its diameter is `drill`."""
+    return pin_fit(drill) if hole.kind == "pin" else pilot_fit(drill, hole.root)
+
+
+def pilot_fit(drill: float, root: float) -> Fit:
+    """What a screw's pilot may be drilled, never wider than its root unless the pilot itself is."""
+    return Fit(drill, drill - NARROWER_PILOT, max(drill, min(drill + WIDER_PILOT, root)), "pilot")
+
+
+def pin_fit(diameter: float) -> Fit:
+    """What the hole of a locating pin may be drilled."""
+    return Fit(diameter, diameter, diameter + PIN_SLACK, "pin")
 
 
 def small_hole_names(layout: Layout) -> tuple[str, ...]:

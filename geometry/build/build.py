@@ -17,6 +17,7 @@ from geometry.trade import nut_work
 from geometry.trade.hardware import Hardware, Value
 from geometry.trade.limits import ChangedLimit
 from geometry.trade.measures import (
+    BuildUp,
     Degrees,
     Distance,
     GramsPerMetre,
@@ -123,7 +124,8 @@ class Head(Value, frozen=True):
     counter-clockwise. `joint` tells whether head and neck are cut from one piece or the head is scarfed on, its grain
     along it. A volute makes the wood `volute_height` thicker at the nut line and runs out over half its
     `volute_length` on both sides. `neck_depth` is the wood of the neck behind the nut, from the line of the face down
-    to its back, without the fingerboard and the volute.
+    to its back, without the fingerboard and the volute. Finish that comes after drilling makes
+    every bore `finish_build_up` narrower.
     """
 
     thickness_nut: Size = 15.0
@@ -140,6 +142,7 @@ class Head(Value, frozen=True):
     volute_height: Distance = 0.0
     volute_length: Distance = 0.0
     neck_depth: Size = 16.0  # 5/8 in under the fingerboard: from memory, measure yours
+    finish_build_up: BuildUp = 0.0
 
 
 class Nut(Value, frozen=True):

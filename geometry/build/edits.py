@@ -178,6 +178,11 @@ def set_hardware(build: Build, row: str, hardware: Hardware) -> Build:
     return replace(build, rows=rows, hardware=tuple(known.values()))
 
 
+def change_hardware(build: Build, hardware: Hardware) -> Build:
+    """Change the tuners with the same key, wherever they are used."""
+    return replace(build, hardware=_changed(build.hardware, hardware.key, lambda _: hardware))
+
+
 # Rows and posts
 
 

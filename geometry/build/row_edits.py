@@ -20,7 +20,7 @@ from geometry.build.build import (
     SideName,
     StraightPull,
 )
-from geometry.build.edits import Rule, fresh_key, set_hardware
+from geometry.build.edits import Rule, change_hardware, fresh_key, set_hardware
 from geometry.trade.hardware import Hardware
 
 USUAL_START = 35.0
@@ -174,5 +174,4 @@ def measured(build: Build, row: str, hardware: Hardware) -> Build:
     before = next(each.hardware for each in build.rows if each.key == row)
     if hardware.key != before:
         return set_hardware(build, row, hardware)
-    known = tuple(hardware if each.key == before else each for each in build.hardware)
-    return replace(build, hardware=known)
+    return change_hardware(build, hardware)

@@ -9,7 +9,7 @@ import msgspec
 import numpy as np
 
 from geometry.build.build import Build
-from geometry.checks import hardware, outline, rows, stress, strings, wood
+from geometry.checks import bore, hardware, outline, rows, stress, strings, wood
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Gaps, Part
 from geometry.layout.layout import Layout, lay_out
@@ -67,6 +67,7 @@ EDGE_CHECKS: tuple[Check, ...] = (
 OTHER_CHECKS: tuple[Check, ...] = (
     outline.outline,
     outline.placement,
+    bore.bore_fit,
     wood.web,
     wood.into_the_nut,
     wood.thickness,
@@ -100,7 +101,7 @@ OTHER_CHECKS: tuple[Check, ...] = (
 CHECKS: tuple[Check, ...] = EDGE_CHECKS + OTHER_CHECKS
 
 
-TOLD_ANYWAY = frozenset({"outline", "placement", "piece"})
+TOLD_ANYWAY = frozenset({"outline", "placement", "piece", "bore fit"})
 """Checks that do not depend on where the edge is."""
 
 

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from geometry.build.build import Build, OldHole, OnPlate
 from geometry.build.edits import fresh_key, set_hardware, set_rule
 from geometry.build.row_edits import rule_as
+from geometry.checks.bore import judged_fit
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.layout import Layout, displaced, lay_out
@@ -19,6 +20,8 @@ from geometry.layout.on_plate import misfits
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
+from geometry.trade.bore_fit import REAMED, drawn_bore, with_drawn_bore
+from geometry.trade.bore_fit import Fit as WoodFit
 from geometry.trade.hardware import Bore, Counterbore, Hardware
 from geometry.trade.hardware_library import LIBRARY
 
@@ -47,7 +50,8 @@ class Fit(msgspec.Struct, frozen=True):
     """How one model suits the drilled bores of the rows that share their tuners today.
 
     `ream` is how much must come off the diameter of the bores, `loose` how much wider than the model's own they are
-    at the face, mm; each the most of all bores, 0 without. `misfit` is the sentence of a plate that does not meet them.
+    at the face, mm; each the most of all bores, 0 without, and up to `near` of either the bores count as the model's
+    own. The model has the bore that suits the wood. `misfit` is the sentence of a plate that does not meet them.
     `stops` are the findings at stop with the model in place, `scars` the old holes and those of the former screws and
     pins that stay in sight. `build` and `layout` are the head with the model.
     """
@@ -57,6 +61,7 @@ class Fit(msgspec.Struct, frozen=True):
     verdict: Verdict
     ream: float
     loose: float
+    near: float
     misfit: str
     stops: tuple[Finding, ...]
     scars: tuple[Part, ...]
@@ -66,7 +71,12 @@ class Fit(msgspec.Struct, frozen=True):
     @property
     def needs_bush(self) -> bool:
         """Whether the bores are wider than the model's own."""
-        return self.loose > DROPS_IN + SAME
+        return self.loose > self.near + SAME
+
+    @property
+    def needs_reamer(self) -> bool:
+        """Whether the bores are narrower than the model's own."""
+        return self.ream > self.near + SAME
 
 
 def fits(build: Build, library: Sequence[Hardware] = LIBRARY) -> tuple[Fit, ...]:
@@ -137,21 +147,28 @@ def _fit(
     build: Build, layout: Layout, rows: tuple[str, ...], bores: tuple[Drilled, ...], model: Hardware
 ) -> Fit:
     thickness = {post.key: post.thickness for post in layout.posts}
-    compared = [beside(each.bore, model.bore, thickness[each.post]) for each in bores]
+    fit = judged_fit(model, build.head)
+    model = model if fit.holds(drawn_bore(model)) else with_drawn_bore(model, round(fit.diameter, 2))
+    needed = [_needed(each, model, fit) for each in bores]
+    compared = [
+        beside(each.bore, bore, thickness[each.post]) for each, bore in zip(bores, needed, strict=True)
+    ]
     ream = max(max(each[0] for each in compared), 0.0)
     loose = max(max(each[1] for each in compared), 0.0)
+    near = 0.0 if fit.pressed else DROPS_IN
     # What must be plugged is drilled anew, as the model needs it.
-    plugged = _verdict(ream, loose, "") == "plug"
-    bore = model.bore if plugged else _left(bores, model)
+    plugged = _verdict(ream, loose, near, "") == "plug"
+    bore = model.bore if plugged else _left([*(each.bore for each in bores), *needed])
     trial, there = _in_place(build, layout, rows, bores, replace(model, bore=bore))
     misfit = _misfit(there, rows, model)
     found = findings(trial, there)
     return Fit(
         model=model,
         rows=rows,
-        verdict=_verdict(ream, loose, misfit),
+        verdict=_verdict(ream, loose, near, misfit),
         ream=ream,
         loose=loose,
+        near=near,
         misfit=misfit,
         stops=tuple(each for each in found if each.level is Level.STOP),
         scars=tuple(each.about[0] for each in found if each.check == "scar" and each.level is not Level.FINE),
@@ -160,12 +177,35 @@ def _fit(
     )
 
 
-def _verdict(ream: float, loose: float, misfit: str) -> Verdict:
-    if misfit or loose > BUSH_FILLS + SAME:
+def _needed(drilled: Drilled, model: Hardware, fit: WoodFit) -> Bore:
+    """What a drilled bore must become for a model: as it is where a pressed bushing holds in it, else the model's.
+
+    An old hole is measured, a bore of the build is told by its drill.
+    """
+    bore, wide = model.bore, model.bore.counterbore
+    if not fit.pressed:
+        return bore
+    least, most = fit.hole if drilled.old else (fit.least, fit.most)
+
+    def kept(there: float, own: float) -> float:
+        return there if least - SAME <= there <= most + SAME else own
+
+    if wide is None:
+        return Bore(through=kept(drilled.bore.through, bore.through))
+    through = (
+        drilled.bore.through if abs(drilled.bore.through - bore.through) <= DROPS_IN + SAME else bore.through
+    )
+    return Bore(
+        through=through, counterbore=replace(wide, diameter=kept(drilled.bore.largest, wide.diameter))
+    )
+
+
+def _verdict(ream: float, loose: float, near: float, misfit: str) -> Verdict:
+    if misfit or loose > BUSH_FILLS + SAME or ream > REAMED + SAME:
         return "plug"
-    if loose > DROPS_IN + SAME:
+    if loose > near + SAME:
         return "bush down"
-    return "ream" if ream > DROPS_IN + SAME else "drops in"
+    return "ream" if ream > near + SAME else "drops in"
 
 
 def beside(drilled: Bore, needed: Bore, thickness: float) -> tuple[float, float]:
@@ -224,9 +264,8 @@ def _same_holes(one: Hardware, two: Hardware) -> bool:
     return one.screws == two.screws and one.pins == two.pins and plates[0] == plates[1]
 
 
-def _left(bores: tuple[Drilled, ...], model: Hardware) -> Bore:
+def _left(every: list[Bore]) -> Bore:
     """The bore that is in the wood in the end: as wide as drilled and as the model needs, whichever is more."""
-    every = [each.bore for each in bores] + [model.bore]
     through = max(bore.through for bore in every)
     steps = [bore.counterbore for bore in every if bore.counterbore and bore.counterbore.diameter > through]
     if not steps:

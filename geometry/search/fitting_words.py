@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from geometry.build.lengths import Units, show_length
 from geometry.checks.words import length_words
-from geometry.search.fitting import DROPS_IN, Fit
+from geometry.search.fitting import Fit
 from geometry.shape.tolerance import SAME
+from geometry.trade.bore_fit import REAMED
 
 
 def say_work(fit: Fit, units: Units = "mm") -> str:
@@ -14,7 +15,7 @@ def say_work(fit: Fit, units: Units = "mm") -> str:
         return fit.misfit.removesuffix(".")
     wide = length_words(fit.loose, units)
     needed = show_length(fit.model.bore.largest, units)
-    ream = f"ream by {length_words(fit.ream, units)}" if fit.ream > DROPS_IN + SAME else ""
+    ream = f"ream by {length_words(fit.ream, units)}" if fit.needs_reamer else ""
     match fit.verdict:
         case "drops in":
             return "as they are"
@@ -23,7 +24,15 @@ def say_work(fit: Fit, units: Units = "mm") -> str:
         case "bush down":
             return ", ".join(each for each in (f"{wide} too wide: bush to {needed}", ream) if each)
         case "plug":
-            return f"{wide} too wide: plug and drill {_sizes(fit, units)}"
+            far = (
+                f"{length_words(fit.ream, units)} too narrow to ream" if _narrow(fit) else f"{wide} too wide"
+            )
+            return f"{far}: plug and drill {_sizes(fit, units)}"
+
+
+def _narrow(fit: Fit) -> bool:
+    """Whether a bore is so much too narrow that it is drilled anew."""
+    return fit.ream > REAMED + SAME
 
 
 def _sizes(fit: Fit, units: Units) -> str:

@@ -10,7 +10,7 @@ from typing import Literal
 
 import msgspec
 
-from geometry.trade.measures import Distance, Grams, Key, Name, Offset, Size
+from geometry.trade.measures import Distance, Grams, Key, Name, Newtons, Offset, Size
 
 
 class Value(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -54,12 +54,20 @@ class Bore(Value, frozen=True):
         return max(self.through, self.counterbore.diameter)
 
 
+class Tried(Value, frozen=True):
+    """The bore, without finish in it, that felt right for a bushing on scrap of a wood."""
+
+    wood: Name
+    bore: Size
+
+
 class Bushing(Value, frozen=True):
-    """What lines the bore: its ribs or thread between root and crest diameter."""
+    """What lines the bore: its ribs or thread between root and crest diameter, and what felt right for it."""
 
     kind: Literal["screw-in", "press-in"]
     root: Size
     crest: Size
+    tried: Tried | None = None
 
 
 class Screw(Value, frozen=True):
@@ -123,6 +131,7 @@ class Hardware(Value, frozen=True):
 
     `body` is all of it on the back, `seat` what must rest on flat wood; bodies that `butt` may touch. `hole_height`
     is the height of the string hole above the back seat, for a rear button above the front collar (the washer).
+    `most_pull` in N and `most_string` are the hardest pull and the thickest string it takes, None where nobody knows.
     """
 
     key: Key
@@ -145,6 +154,8 @@ class Hardware(Value, frozen=True):
     thickness_most: Size = 20.0
     body_mass: Grams = 0.0
     button_mass: Grams = 0.0
+    most_pull: Newtons | None = None
+    most_string: Size | None = None
     source: Name = "typical, measure yours"
 
     @property

@@ -2,6 +2,7 @@
 
 No published standard exists for these sizes. Bores, post diameters, hole heights and the plate pitch are common
 practice with no source; footprints, screw places and pins are from memory. Each entry says "typical, measure yours".
+The hardest pull and the thickest string of a class are workshop practice, no source.
 """
 
 from __future__ import annotations
@@ -37,6 +38,8 @@ ENCLOSED_SCREW_IN = Hardware(
     thickness_most=16.0,
     body_mass=28.0,
     button_mass=7.0,
+    most_pull=200.0,
+    most_string=1.8,
 )
 
 ENCLOSED_TWO_PINS = Hardware(
@@ -59,6 +62,8 @@ ENCLOSED_TWO_PINS = Hardware(
     thickness_most=16.0,
     body_mass=28.0,
     button_mass=7.0,
+    most_pull=200.0,
+    most_string=1.8,
 )
 
 ENCLOSED_SMALL = Hardware(
@@ -78,6 +83,8 @@ ENCLOSED_SMALL = Hardware(
     thickness_most=15.0,
     body_mass=18.0,
     button_mass=4.0,
+    most_pull=160.0,
+    most_string=1.6,
 )
 
 OPEN_GEAR = Hardware(
@@ -99,6 +106,8 @@ OPEN_GEAR = Hardware(
     thickness_most=17.0,
     body_mass=19.0,
     button_mass=6.0,
+    most_pull=160.0,
+    most_string=1.6,
 )
 
 SPLIT_POST = Hardware(
@@ -121,6 +130,8 @@ SPLIT_POST = Hardware(
     thickness_most=17.0,
     body_mass=23.0,
     button_mass=7.0,
+    most_pull=200.0,
+    most_string=1.8,
 )
 
 FOUR_ON_PLATE = Hardware(
@@ -148,6 +159,8 @@ FOUR_ON_PLATE = Hardware(
     thickness_most=17.0,
     body_mass=12.5,
     button_mass=3.0,
+    most_pull=140.0,
+    most_string=1.3,
 )
 
 BASS_LARGE = Hardware(
@@ -171,6 +184,8 @@ BASS_LARGE = Hardware(
     thickness_most=18.0,
     body_mass=86.0,
     button_mass=14.0,
+    most_pull=400.0,
+    most_string=3.5,
 )
 
 BASS_LIGHT = Hardware(
@@ -190,6 +205,8 @@ BASS_LIGHT = Hardware(
     thickness_most=19.0,
     body_mass=46.0,
     button_mass=9.0,
+    most_pull=350.0,
+    most_string=3.4,
 )
 
 PLANETARY = Hardware(
@@ -206,6 +223,8 @@ PLANETARY = Hardware(
     thickness_most=17.0,
     body_mass=33.0,
     button_mass=7.0,
+    most_pull=130.0,
+    most_string=1.3,
 )
 
 FRICTION = Hardware(
@@ -222,6 +241,8 @@ FRICTION = Hardware(
     thickness_most=15.0,
     body_mass=9.0,
     button_mass=2.0,
+    most_pull=60.0,
+    most_string=1.1,
 )
 
 GEARED_FRICTION_LOOK = Hardware(
@@ -240,6 +261,8 @@ GEARED_FRICTION_LOOK = Hardware(
     thickness_most=15.0,
     body_mass=14.0,
     button_mass=3.0,
+    most_pull=100.0,
+    most_string=1.1,
 )
 
 LIBRARY: tuple[Hardware, ...] = (

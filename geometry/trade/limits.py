@@ -86,6 +86,7 @@ DEFAULT_RULES: tuple[Rule, ...] = (
     Rule("first button", Limit(20.0), None),
     Rule("into the nut", None, Limit(0.0)),
     Rule("thickness", Limit(0.5), Limit(0.0)),
+    Rule("bore fit", Limit(0.0), None),
     Rule("keep clear", Limit(2.0), Limit(0.0)),
     Rule("width at nut", None, Limit(-0.1)),
     Rule("overhang at nut", Limit(1.0), None, "mm", "at most"),

@@ -45,6 +45,9 @@ Offset = Annotated[
 ]
 """A length in mm with a sign."""
 
+BuildUp = Annotated[float, Meta(ge=0, le=1, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)]
+"""By how much finish makes the diameter of a bore narrower, in mm."""
+
 Degrees = Annotated[float, Meta(ge=-180, le=180)]
 Grams = Annotated[float, Meta(ge=0, le=2000)]
 GramsPerMetre = Annotated[float, Meta(ge=0.001, le=1000)]

@@ -91,8 +91,9 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     `extra_drills` are diameters outside the series, such as reamers, `cutters` those of router bits,
     `nut_files` are slot widths, `guide_bushing` is the outside diameter of the router bushing,
     `kerf` the width that a saw or laser takes away, `limits` those that new builds begin with, `cradle` the sizes
-    of what holds a head under the drill. `bit` is what bores are made with, `finish_build_up` by how much finish makes
-    a bore narrower that is drilled before it, `woods` are those that the table lacks, `fits` the bores that felt right.
+    of what holds a head under the drill. `bit` is what bores are made with where they are not too wide for it, `woods`
+    are those that the table lacks, `fits` the bores that felt right. `finish_build_up` is by how much finish makes a
+    bore of new builds narrower.
     """
 
     units: Units = "mm"
@@ -108,7 +109,7 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     guide_bushing: Diameter | None = None
     limits: Annotated[tuple[ChangedLimit, ...], Meta(max_length=200)] = ()
     cradle: CradleSizes = CradleSizes()
-    bit: BitKind = "twist"
+    bit: BitKind = "brad point"
     finish_build_up: BuildUp = 0.0
     woods: Annotated[tuple[OwnWood, ...], Meta(max_length=200)] = ()
     fits: Annotated[tuple[StoredFit, ...], Meta(max_length=1000)] = ()

@@ -13,6 +13,7 @@ from export.sheets.face import TICK_FROM, plain_face_sheet
 from geometry.build.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.shape.tolerance import PRINT
+from geometry.trade.shop import Shop
 from tests.agreement.conftest import Exported
 from tests.agreement.reading import Drawn, from_dxf
 from tests.agreement.samples import Sample, fresh_builds
@@ -70,4 +71,4 @@ def test_the_drill_guide_of_a_sample(sample: Sample, exported: Exported, version
 def test_the_face_of_any_build(build: Build) -> None:
     layout = lay_out(build)
     for version in VERSIONS:
-        assert_face_agrees(from_dxf(write_dxf(plain_face_sheet(build, layout), version)), layout)
+        assert_face_agrees(from_dxf(write_dxf(plain_face_sheet(build, layout, Shop()), version)), layout)

@@ -10,6 +10,7 @@ from export.sheets.face import TICK_FROM, plain_face_sheet
 from export.svg import write_svg
 from geometry.build.build import Build
 from geometry.layout.layout import Layout, lay_out
+from geometry.trade.shop import Shop
 from tests.agreement.conftest import Exported
 from tests.agreement.reading import Drawn, from_svg
 from tests.agreement.samples import Sample, fresh_builds
@@ -50,4 +51,4 @@ def test_the_face_of_a_sample(sample: Sample, exported: Exported) -> None:
 @given(build=fresh_builds())
 def test_the_face_of_any_build(build: Build) -> None:
     layout = lay_out(build)
-    assert_face_agrees(from_svg(write_svg(plain_face_sheet(build, layout))), layout)
+    assert_face_agrees(from_svg(write_svg(plain_face_sheet(build, layout, Shop()))), layout)

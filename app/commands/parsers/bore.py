@@ -5,16 +5,16 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from app.commands.parsers.shared import Commands, add_json, add_shop
+from app.commands.parsers.shared import Commands, add_json, add_output, add_shop
 
 
 def add_bore_command(commands: Commands) -> None:
     """Add the command to the parser's."""
     bore = commands.add_parser(
         "bore",
-        help="which bore a tuner wants in a wood, and keep the one that felt right",
-        description="Say which bore a tuner wants in the wood of a build, or in any wood, and which drill of the shop "
-        "comes nearest; or keep in the shop which bore felt right.",
+        help="whether a bore suits tuner and wood, and keep the one that felt right",
+        description="Say whether the bores of a build suit its tuners and its wood, or which bore a tuner wants in any "
+        "wood, and which drill of the shop comes nearest; or keep in the shop which bore felt right.",
     )
     add = bore.add_argument
     add(
@@ -37,6 +37,7 @@ def add_bore_command(commands: Commands) -> None:
     change.add_argument(
         "--forget", action="store_true", help="forget what was kept for this wood and bushing"
     )
+    add_output(bore, "write the build with the bores that suit better", required=False)
     add_json(bore, "all figures as JSON")
     add_shop(bore, ", which keeps the bore (default: yours)")
     bore.set_defaults(run=_run)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from app.commands.parsers.shared import Commands, add_json, add_units
+from app.commands.parsers.shared import Commands, add_json, add_shop, add_units
 
 
 def add_check_command(commands: Commands) -> None:
@@ -18,6 +18,7 @@ def add_check_command(commands: Commands) -> None:
     check.add_argument("--all", action="store_true", help="say what is fine as well")
     check.add_argument("--rings", action="store_true", help="say how far each hole may miss its mark as well")
     add_units(check)
+    add_shop(check, ", whose drills are named; nothing that is found depends on it")
     check.set_defaults(run=_run)
 
 

@@ -22,7 +22,12 @@ def add_new_command(commands: Commands) -> None:
     add("--nut-width", metavar="LENGTH", help='such as 44.5 or "1 3/4 in" (default: one that suits)')
     add("--strings", metavar="SET", help="a set of strings by name (see pegwright strings)")
     add("--hardware", metavar="KEY", help="a class of tuners (see pegwright hardware)")
-    add_shop(new, ", for the limits that new builds begin with")
+    add(
+        "--wood",
+        metavar="NAME",
+        help="the wood of the head, for which the bores are chosen (default: not named)",
+    )
+    add_shop(new, ", for its drills, and for limits and finish that new builds begin with")
     add("--name", metavar="NAME", help="what to call the build (default: the file's name)")
     add("--left-handed", action="store_true", help="bass strings on the right, seen from the face")
     new.set_defaults(run=_run)

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, NoReturn, get_args
 
 import msgspec
+import platformdirs
 import pytest
 
 from app.cli import VERSION
@@ -17,12 +18,25 @@ from geometry.build.edits import set_limit
 from geometry.build.schema import build_schema
 from geometry.checks.judge import findings
 from geometry.layout.layout import lay_out
+from geometry.trade.bore_fit import with_drawn_bore
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.limits import ChangedLimit, Unit
+from geometry.trade.shop import Shop, write_shop
 from geometry.trade.string_sets import STRING_SETS
-from tests.app.commands.calls import SAMPLES, SOUND, STOPPED, UKULELE, Printed, refused, run, said, written
+from tests.app.commands.calls import (
+    SAMPLES,
+    SIX,
+    SOUND,
+    STOPPED,
+    UKULELE,
+    Printed,
+    refused,
+    run,
+    said,
+    written,
+)
 from tests.bad_files import BAD_FILES, BadFile
-from tests.builds import nodes
+from tests.builds import change, nodes
 
 COMMANDS = (
     *("check", "export", "new", "refit", "fits", "family", "best", "missed", "compare", "nut", "bore"),
@@ -57,6 +71,67 @@ def test_what_is_fine_is_said_when_asked_for(capsys: Printed) -> None:
     assert [line.split()[0] for line in short[1:]] == ["watch"] * 4
     assert long[: len(short)] == short
     assert {line.split()[0] for line in long[len(short) :]} == {"fine"}
+
+
+def loose(folder: Path) -> Path:
+    """The six in line with bores of 9 mm for ribs of 8.8."""
+    build = read_build(SIX.read_bytes())
+    return written(
+        change(build, hardware=tuple(with_drawn_bore(each, 9.0) for each in build.hardware)), folder
+    )
+
+
+@pytest.mark.parametrize(
+    ("drills", "words"),
+    [
+        ({}, "Use 8.7 mm."),
+        ({"drill_sets": ("fraction",)}, "Use 11/32 in."),
+        ({"drill_sets": ()}, "Use 8.7 mm."),
+    ],
+)
+def test_a_bore_outside_its_fit_is_told_with_the_drill_to_use(
+    drills: dict[str, Any], words: str, capsys: Printed, tmp_path: Path
+) -> None:
+    file, shop = loose(tmp_path), tmp_path / "shop.json"
+    shop.write_bytes(write_shop(Shop(**drills)))
+    (line,) = said(capsys, "check", file, "--shop", shop).splitlines()[1:]
+    # A drill of 9 against one of 8.75 at most.
+    assert line == (
+        "  watch  Bore 1 to 6: 0.25 mm outside the fit for the wood and what sits in it. "
+        f"Wide: even in hard wood the bushing may work loose. {words}"
+    )
+    (found,) = (
+        each
+        for each in json.loads(said(capsys, "check", file, "--json", "--shop", shop))[str(file)]["findings"]
+        if each["check"] == "bore fit"
+    )
+    assert found["words"].endswith(words)
+    assert (found["measured"], found["level"], found["stop"]) == (pytest.approx(-0.25), "watch", None)
+
+
+def test_what_is_found_does_not_depend_on_the_shop(capsys: Printed, tmp_path: Path) -> None:
+    file, shop = loose(tmp_path), tmp_path / "shop.json"
+    shop.write_bytes(write_shop(Shop(drill_sets=(), extra_drills=(9.0,), finish_build_up=0.3)))
+
+    def judged(*options: str | Path) -> list[tuple[str, str, float]]:
+        found = json.loads(said(capsys, "check", file, "--json", *options))[str(file)]["findings"]
+        return [(each["check"], each["level"], each["measured"]) for each in found]
+
+    assert judged() == judged("--shop", shop)
+
+
+def test_a_shop_that_cannot_be_read_keeps_no_build_from_being_checked(
+    capsys: Printed, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "config" / "pegwright"
+    folder.mkdir(parents=True)
+    (folder / "shop.json").write_bytes(b"{}")
+    monkeypatch.setattr(platformdirs, "user_config_path", lambda *_, **__: folder)
+    assert run("check", SOUND) == 0
+    printed = capsys.readouterr()
+    assert "everything clears" in printed.out
+    assert "pegwright_shop is missing" in printed.err
+    assert "pegwright_shop is missing" in refused(capsys, "check", SOUND, "--shop", folder / "shop.json")
 
 
 def test_lengths_are_said_in_inches_when_asked_for(capsys: Printed) -> None:
@@ -228,7 +303,8 @@ def test_the_version_is_told(capsys: Printed) -> None:
 def test_the_lists_name_everything_on_the_shelf(capsys: Printed) -> None:
     shelf = said(capsys, "hardware")
     assert "measure yours" in shelf
-    assert [line.split()[0] for line in shelf.splitlines()[2:-1]] == [each.key for each in LIBRARY]
+    assert [line.split()[0] for line in shelf.splitlines()[2:-2]] == [each.key for each in LIBRARY]
+    assert "the hardest pull and thickest string it takes; workshop practice, no source" in shelf
     shelf = said(capsys, "strings")
     assert [line.split()[0] for line in shelf.splitlines()[2:]] == [each.key for each in STRING_SETS]
 

@@ -11,7 +11,7 @@ from typing import NoReturn
 import pypdfium2
 import pytest
 
-from tests.app.commands.calls import SOUND, STOPPED, Printed, refused, run
+from tests.app.commands.calls import SAMPLES, SOUND, STOPPED, Printed, refused, run
 
 
 def test_two_files_are_compared_on_the_terminal(capsys: Printed) -> None:
@@ -35,13 +35,21 @@ def test_files_of_one_name_are_told_by_their_folders(capsys: Printed, tmp_path: 
 
 
 def test_the_same_head_with_other_tuners(capsys: Printed) -> None:
-    assert run("compare", SOUND, "--hardware", "friction", "--json") in (0, 1)
+    assert run("compare", SOUND, "--hardware", "enclosed-pins", "--json") in (0, 1)
     told = json.loads(capsys.readouterr().out)
-    assert "friction" in told["B"]["name"]
+    assert "locating pins" in told["B"]["name"]
     assert {hole["apart"] for hole in told["holes"]} == {0.0}
     mass = next(number for number in told["numbers"] if number["name"] == "mass of the tuners")
     assert mass["change"] == pytest.approx(mass["B"] - mass["A"])
     assert all(each["A"] is not None or each["B"] is not None for each in told["checks"])
+
+
+def test_tuners_that_do_not_take_the_strings_are_refused(capsys: Printed) -> None:
+    told = refused(capsys, "compare", SAMPLES / "four-string-bass.pegwright", "--hardware", "friction")
+    assert (
+        "takes strings of up to 60 N and 1.1 mm (workshop practice, no source); not these: G2, D2, A1, E1."
+        in told
+    )
 
 
 def test_a_pdf_holds_both_names_and_opens(capsys: Printed, tmp_path: Path) -> None:

@@ -11,6 +11,7 @@ import pytest
 from geometry.build.codec import read_build
 from geometry.build.fresh import SUGGESTIONS
 from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.shop import Shop, write_shop
 from geometry.trade.string_sets import STRING_SETS
 from tests.app.commands.calls import Printed, refused, run
 
@@ -48,6 +49,40 @@ def test_every_choice_makes_a_file_that_can_be_read(capsys: Printed, tmp_path: P
     assert capsys.readouterr().err == ""
 
 
+@pytest.mark.parametrize(
+    ("wood", "bore"),
+    [
+        # Crest 8.8; drills: hard wood 8.63 to 8.75, medium 8.60 to 8.65; without a wood what the class has.
+        ("sugar maple", 8.7),
+        ("black walnut", 8.6),
+        ("", 8.7),
+        ("driftwood", 8.7),
+    ],
+)
+def test_bores_begin_right_for_wood_and_hardware(
+    wood: str, bore: float, capsys: Printed, tmp_path: Path
+) -> None:
+    out = tmp_path / "mine.pegwright"
+    assert run("new", "one-sided", "-o", out, "--hardware", "split-post", "--wood", wood) == 0
+    build = read_build(out.read_bytes())
+    assert (build.head.wood, build.hardware[0].bore.through) == (wood, bore)
+    capsys.readouterr()
+    run("check", out, "--all")
+    assert "outside the fit" not in capsys.readouterr().out
+
+
+def test_the_drills_and_the_finish_of_the_shop_count(capsys: Printed, tmp_path: Path) -> None:
+    out, shop = tmp_path / "mine.pegwright", tmp_path / "shop.json"
+    shop.write_bytes(write_shop(Shop(drill_sets=("fraction",), finish_build_up=0.4)))
+    options = ("--hardware", "split-post", "--wood", "sugar maple", "--shop", shop)
+    assert run("new", "one-sided", "-o", out, *options) == 0
+    build = read_build(out.read_bytes())
+    # 9.03 to 9.15 with the finish: 23/64 in is 9.128.
+    assert build.hardware[0].bore.through == pytest.approx(23 / 64 * 25.4)
+    assert build.head.finish_build_up == 0.4
+    assert capsys.readouterr().err == ""
+
+
 def test_a_file_that_is_there_is_kept(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "mine.pegwright"
     out.write_bytes(b"years of work")
@@ -68,6 +103,7 @@ def test_a_file_that_is_there_is_kept(capsys: Printed, tmp_path: Path) -> None:
         (("narrow", "--strings", "catgut"), "There is no set of strings 'catgut'. Sets: "),
         (("narrow", "--hardware", "gold"), "There is no hardware 'gold'. Classes: "),
         (("narrow", "--hardware", "tapered-peg"), "Tapered wooden pegs are not supported yet"),
+        (("narrow", "--wood", "w" * 201), "--wood: 201 characters are too many; expected 200 at most"),
         (("narrow", "--name", "n" * 201), "--name: 201 characters are too many; expected 200 at most"),
     ],
 )

@@ -26,7 +26,7 @@ from geometry.build.edits import move_post
 from geometry.build.lengths import Units
 from geometry.checks.judge import Level
 from geometry.search.compare import with_hardware
-from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.hardware_library import LIBRARY, OPEN_GEAR
 from geometry.trade.shop import Shop
 from tests.app.canvas.surroundings import colours, holds
 from tests.app.output.printed import SOON, Answers, rest
@@ -100,10 +100,12 @@ def test_without_a_file_other_tuners_come_first(opened: Open, qtbot: QtBot) -> N
     for today, first in ((0, 1), (1, 0)):
         dialog = opened(with_hardware(three_and_three(), LIBRARY[today]))
         assert dialog.other.currentText() == f"Other tuners: {LIBRARY[first].name}"
-    pick(dialog.other, f"Other tuners: {LIBRARY[-1].name}")
+    # A geared peg does not take such strings.
+    assert dialog.other.findText(f"Other tuners: {LIBRARY[-1].name}") == -1
+    pick(dialog.other, f"Other tuners: {OPEN_GEAR.name}")
     rest(qtbot, dialog)
     assert dialog.found is not None
-    assert {post.hardware.name for post in dialog.found.two.layout.posts} == {LIBRARY[-1].name}
+    assert {post.hardware.name for post in dialog.found.two.layout.posts} == {OPEN_GEAR.name}
     # They have the same places or others; the table tells of every hole on both.
     assert dialog.holes.rowCount() >= 6
 

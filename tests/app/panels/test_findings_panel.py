@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import msgspec
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QRect, Qt
@@ -25,13 +27,15 @@ from app.panels.finding_rows import (
 )
 from app.panels.findings_panel import FindingsPanel
 from app.session import Session
+from app.settings import SettingsStore
 from geometry.build import edits
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import say
+from geometry.trade.bore_fit import with_drawn_bore
 from geometry.trade.limits import ChangedLimit
 from tests.app.panels.hands import SCREENLESS, point, press, shown, type_in
-from tests.builds import plain_head, row, three_and_three, twelve_strings
+from tests.builds import LEVEL, change, plain_head, row, six_in_line, three_and_three, twelve_strings
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
@@ -436,3 +440,59 @@ def test_long_lists_forget_old_sentences(qtbot: QtBot) -> None:
     for step in range(4100):
         panel.list._painter._text_height("x", fonts, 10 + step)
     assert len(panel.list._painter._heights) < 4100
+
+
+# Acts
+
+
+def loose(qtbot: QtBot) -> tuple[Session, FindingsPanel]:
+    """Bores of 9 mm in maple for ribs of 8.8: drills of 8.63 to 8.75 are good."""
+    build = six_in_line(head=change(LEVEL, wood="sugar maple"))
+    session = Session(change(build, hardware=tuple(with_drawn_bore(each, 9.0) for each in build.hardware)))
+    return session, panel_of(qtbot, session)
+
+
+def fit_row(panel: FindingsPanel) -> tuple[Finding, QRect]:
+    """The finding about the bores, and where its row is."""
+    (finding,) = (each for each in panel.session.scene.findings if each.check == "bore fit")
+    place = panel.model.place(identity(finding))
+    assert place is not None
+    return finding, panel.list.visualRect(panel.model.index(place))
+
+
+def test_a_click_uses_the_bore_that_suits_and_one_undo_takes_it_back(qtbot: QtBot) -> None:
+    session, panel = loose(qtbot)
+    before = session.build
+    finding, rect = fit_row(panel)
+    assert panel.model.act_words(finding) == "Use 8.7 mm"
+    link = panel.list._painter.act_link(rect, panel.list.fontMetrics(), finding)
+    QTest.mouseClick(panel.list.viewport(), Qt.MouseButton.LeftButton, pos=link.center())
+    assert session.build.hardware[0].bore.through == 8.7
+    assert session.history.undo_label == "Bores: use 8.7 mm"
+    assert all(each.level is Level.FINE for each in session.scene.findings if each.check == "bore fit")
+    session.undo()
+    assert session.build == before
+
+
+def test_the_same_by_a_key_and_for_a_screen_reader(qtbot: QtBot) -> None:
+    session, panel = loose(qtbot)
+    finding, _ = fit_row(panel)
+    index = panel.model.index(panel.model.place(identity(finding)) or 0)
+    assert index.data(Qt.ItemDataRole.AccessibleTextRole).endswith("Use 8.7 mm")
+    assert "U does this: Use 8.7 mm." in index.data(Qt.ItemDataRole.ToolTipRole)
+    panel.list.setCurrentIndex(index)
+    QTest.keyClick(panel.list, Qt.Key.Key_U)
+    assert session.build.hardware[0].bore.through == 8.7
+    # Nothing is offered about it any more, nor about other findings.
+    assert all(panel.act_of(each) is None for each in session.scene.findings)
+
+
+def test_the_drill_is_one_of_the_shop(qtbot: QtBot, tmp_path: Path) -> None:
+    session, _ = loose(qtbot)
+    store = SettingsStore(tmp_path / "config", tmp_path / "state")
+    panel = shown(qtbot, FindingsPanel(session, "inch", store=store))
+    finding, _ = fit_row(panel)
+    store.keep_shop(change(store.settings.shop, drill_sets=("fraction",)))
+    assert panel.model.act_words(finding) == "Use 11/32 in"
+    store.keep_shop(change(store.settings.shop, drill_sets=()))
+    assert panel.model.act_words(finding) == "Use 0.343 in"

@@ -72,8 +72,8 @@ def test_the_drawing_shows_the_measure_in_hand(qtbot: QtBot, hardware: Hardware)
         field.setFocus()
         assert form.drawing.path.split("[")[0] == path.split("[")[0]
         measure = form.drawing.measure
-        drawn = "mass" not in path and not path.startswith("plate.screws") and not path.endswith("].length")
-        drawn = drawn and not path.endswith("].depth")
+        drawn = "mass" not in path and path not in ("most_pull", "most_string")
+        drawn = drawn and not path.startswith("plate.screws") and not path.endswith(("].length", "].depth"))
         assert (measure is not None) == drawn, path
         assert form.drawing.accessibleDescription() == field.accessibleName()
     assert not form.drawing.grab().isNull()
@@ -188,6 +188,19 @@ def test_names_and_touching_bodies(qtbot: QtBot) -> None:
     press(form.butts)
     wanted = replace(OPEN_GEAR, name="mine", source="measured with calipers", butts=not OPEN_GEAR.butts)
     assert form.hardware == wanted
+
+
+def test_what_strings_it_takes_may_be_unknown(qtbot: QtBot) -> None:
+    form = form_of(qtbot, FRICTION)
+    type_in(field_at(form, "most_pull"), "20 lbf")
+    assert form.hardware.most_pull == pytest.approx(88.96, abs=0.005)  # 1 lbf is 4.448 N
+    for path in ("most_pull", "most_string"):
+        field = field_at(form, path)
+        field.setFocus()
+        field.selectAll()
+        QTest.keyClick(field, Qt.Key.Key_Backspace)
+        QTest.keyClick(field, Qt.Key.Key_Return)
+    assert form.hardware == replace(FRICTION, most_pull=None, most_string=None)
 
 
 def test_enter_in_a_field_does_not_close_the_form(qtbot: QtBot) -> None:

@@ -19,11 +19,13 @@ from app.crash import LARGEST_LOG, CrashLog
 from app.help import Page, about_html, how_html, keys_html, log_page
 from app.limits_page import RULES, shown_limit
 from app.notice import Answer, NoticeBar
+from app.number_field import NumberField
 from app.preferences import PreferencesDialog
 from app.settings import Settings, SettingsStore
 from app.window import Window
 from geometry.trade.limits import ChangedLimit, rules_with
 from geometry.trade.shop import PrinterProfile, Shop
+from tests.app.panels.hands import type_in
 
 pytestmark = pytest.mark.qt_log_ignore("propagateSizeHints")  # said by Qt's screenless platform only
 
@@ -89,6 +91,16 @@ def test_ticks_switch(preferences: PreferencesDialog, store: SettingsStore, name
     QTest.keyClick(box, Qt.Key.Key_Space)
     assert set(store.settings.shop.drill_sets) == set(before.shop.drill_sets)
     assert (store.settings.grid, store.settings.snap) == (before.grid, before.snap)
+
+
+def test_the_finish_of_new_builds(preferences: PreferencesDialog, store: SettingsStore) -> None:
+    preferences.pages.setCurrentIndex(1)
+    field = named(preferences, "Finish in bores")
+    assert isinstance(field, NumberField)
+    type_in(field, "0.2")
+    assert store.settings.shop.finish_build_up == pytest.approx(0.2)
+    choose(preferences, "Units", 1)
+    assert field.text().endswith(" in")
 
 
 def test_sizes_are_typed_in_any_notation_and_a_slip_is_told(

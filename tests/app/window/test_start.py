@@ -199,6 +199,13 @@ def test_every_answer_changes_the_build_and_its_picture(new: NewBuildPage) -> No
     assert new.build.hand == "left"
 
 
+def test_the_wood_chooses_the_bores(new: NewBuildPage) -> None:
+    new.hardware.setCurrentIndex(new.hardware.findText("Split post", Qt.MatchFlag.MatchStartsWith))
+    assert (new.build.head.wood, new.build.hardware[0].bore.through) == ("", 8.7)
+    new.wood.setCurrentIndex(new.wood.findText("Black walnut"))
+    assert (new.build.head.wood, new.build.hardware[0].bore.through) == ("black walnut", 8.6)
+
+
 def test_enter_takes_a_new_number_first_and_creates_then(new: NewBuildPage) -> None:
     new.nut.setFocus()
     new.nut.selectAll()

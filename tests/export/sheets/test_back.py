@@ -120,10 +120,11 @@ def test_a_pilot_follows_root_and_wood(wood: str, radius: float, words: str) -> 
     (pin,) = circles(drawing, Role.PIN)
     assert [pin.centre.x, pin.centre.y, pin.radius] == pytest.approx([-13.0, START, 1.0])
     lines = said(drawing)
-    assert {"S1", "P1", "Screws", "Pins", words, "2.0 mm", "−20.00", "52.00", "−13.00"} <= set(lines)
-    # 1.4 mm lies nearest to 1/16 in = 1.59 mm, 1.1 mm to 3/64 in = 1.19 mm.
-    inches = {"1.4 mm": "1/16 in", "1.1 mm": "3/64 in"}[words]
+    assert {"S1", "P1", "Screw pilots", "Pin holes", words, "2.0 mm", "−20.00", "52.00", "−13.00"} <= set(lines)
+    # 1/16 in = 1.59 mm is wider than the root of 1.5, 3/64 in = 1.19 mm is not 1.1: #54 is 1.397 mm, #57 1.092 mm.
+    inches = {"1.4 mm": "#54", "1.1 mm": "#57"}[words]
     assert any(f"S1: pilot {words} · {inches}" in line for line in lines)
+    assert {"⌀ mm", "⌀ in", "deep mm", inches.removesuffix(" in")} <= set(lines)
 
 
 def test_each_small_hole_has_a_crosshair_and_a_dot() -> None:
@@ -158,12 +159,12 @@ def test_pieces_without_a_hand_are_not_named_left_or_right() -> None:
 
 def test_runs_of_holes_are_summed_up() -> None:
     lines = said(back(eight_on_plates()).drawing)
-    assert any(line.startswith("S1 to S8: pilot 1.4 mm · 1/16 in") for line in lines)
+    assert any(line.startswith("S1 to S8: pilot 1.4 mm · #54") for line in lines)
     mixed = laden_head()
     rows = (mixed.rows[0], change(mixed.rows[1], hardware=ENCLOSED_TWO_PINS.key))
     lines = said(back(change(mixed, rows=rows, hardware=(*mixed.hardware, ENCLOSED_TWO_PINS))).drawing)
     assert any(line.startswith("S1 to S3: pilot") for line in lines)
-    assert any(line.startswith("P1 to P6: pin 2.0 mm · 5/64 in") for line in lines)
+    assert any(line.startswith("P1 to P6: pin 2.0 mm · 0.079 in") for line in lines)
 
 
 def test_two_screws_are_both_named() -> None:

@@ -29,6 +29,7 @@ from geometry.shape.contour import Contour
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT
+from geometry.trade.bore_fit import Fit
 from geometry.trade.hardware_library import OPEN_GEAR
 from geometry.trade.shop import Shop
 from tests.builds import (
@@ -215,7 +216,7 @@ def test_a_counterbore_is_a_second_circle_with_both_sizes() -> None:
     assert {circle.radius for circle in circles(drawing, Role.COUNTERBORE)} == {4.4}
     said = [text.words for text in words(drawing)]
     assert said.count("6.5 mm") == said.count("top 8.8 mm") == 6
-    notes = plain_face_sheet(build, lay_out(build)).notes
+    notes = plain_face_sheet(build, lay_out(build), Shop()).notes
     assert "Post 1: 6.5 mm · 1/4 in, counterbore 8.8 mm · 11/32 in, 9.0 mm deep." in notes
 
 
@@ -254,7 +255,7 @@ def test_a_head_without_an_edge_still_makes_a_sheet() -> None:
     assert not drawing.only(Role.OUTLINE, Role.BORE).marks
     (nut_line,) = contours(drawing, Role.NUT_LINE)
     assert nut_line.length == pytest.approx(build.nut.width)
-    assert not plain_face_sheet(build, lay_out(build)).drawing.only(Role.OUTLINE).marks
+    assert not plain_face_sheet(build, lay_out(build), Shop()).drawing.only(Role.OUTLINE).marks
 
 
 def test_a_flat_back_that_never_begins_is_not_drawn() -> None:
@@ -285,7 +286,7 @@ def test_an_edge_that_misses_the_centre_line_has_no_tip_tab() -> None:
 def test_the_plain_face_holds_outline_lines_and_bores_only(make: Callable[[], Build]) -> None:
     build = make()
     layout = lay_out(build)
-    sheet = plain_face_sheet(build, layout)
+    sheet = plain_face_sheet(build, layout, Shop())
     assert layout.edge is not None
     roles = {mark.role for mark in sheet.drawing.marks}
     assert roles == {Role.OUTLINE, Role.CENTRE_LINE, Role.NUT_LINE, Role.BORE}
@@ -301,7 +302,7 @@ def test_the_plain_face_holds_outline_lines_and_bores_only(make: Callable[[], Bu
 def test_the_plain_face_reads_back_from_a_dxf_file() -> None:
     build = six_in_line()
     layout = lay_out(build)
-    data = write_dxf(plain_face_sheet(build, layout))
+    data = write_dxf(plain_face_sheet(build, layout, Shop()))
     frame = pyogrio.raw.read(io.BytesIO(data), where="Layer = 'POST_BORES'", columns=["Layer"])
     rings = shapely.from_wkb(frame[2])
     found = sorted((ring.centroid.x, ring.centroid.y) for ring in rings)
@@ -310,7 +311,10 @@ def test_the_plain_face_reads_back_from_a_dxf_file() -> None:
 
 
 def test_words_for_sizes() -> None:
-    assert diameter_words(10.0) == "10.0 mm · 25/64 in"
+    assert diameter_words(Fit(10.0, 9.85, 10.3, "passes"), Shop()) == "10.0 mm · 25/64 in"
+    assert diameter_words(Fit(8.6, 8.6, 8.65, "medium"), Shop()) == "8.6 mm · letter R"
+    # No inch drill lies between 17.53 and 17.65: 11/16 in is 17.46, 45/64 in 17.86; 17.6 mm are 0.6929 in.
+    assert diameter_words(Fit(17.6, 17.53, 17.65, "hard"), Shop()) == "17.6 mm · 0.693 in"
     assert millimetres(8.75) == "8.75"
     assert coordinate(-0.001, "mm") == "0.00"
     assert coordinate(-25.4, "inch") == "−1.000"

@@ -25,7 +25,7 @@ from export.sheets.schedule import (
     short_length,
 )
 from geometry.bench.drilling import schedule
-from geometry.build.build import Build
+from geometry.build.build import Build, Head
 from geometry.layout.layout import lay_out
 from geometry.shape.segment import Bounds
 from geometry.trade.drills import FRACTIONS, LETTERS, METRIC, NUMBERS, own_drill
@@ -54,8 +54,7 @@ def test_one_page_on_usual_paper_with_its_cautions(make: Callable[[], Build], bi
     (sheet,) = sheets_of(make(), bit=bit)
     assert (sheet.name, sheet.cautions) == ("schedule", FOR_SCHEDULE)
     assert len(paginate(sheet, Stamp(build="Steps", paper=PAPERS["A4"]))) == 1
-    heads = {"twist": "twist bits", "brad point": "brad point bits", "Forstner": "Forstner bits"}
-    assert f"Bored with {heads.get(bit, 'a piloted counterbore')}" in said((sheet,))
+    assert "Every step, in this order" in said((sheet,))
 
 
 @pytest.mark.parametrize("units", ["mm", "inch"])
@@ -71,7 +70,7 @@ def test_narrow_paper_halves_the_table_and_loses_nothing() -> None:
     sheets = sheets_of(twelve_strings(), A5)
     assert len(sheets) > 1
     words = said(sheets)
-    for part in ("Screw pilots", "twist bit", "through", "Turn every post"):
+    for part in ("Screw pilots", "brad point bit", "through", "Turn every post"):
         assert part in words
 
 
@@ -85,11 +84,14 @@ def test_a_shop_without_drills_still_has_a_schedule() -> None:
 
 def test_a_drill_outside_the_fit_is_marked() -> None:
     build = six_in_line()
-    build = change(build, head=change(build.head, wood="sugar maple"))
+    build = change(build, head=change(build.head, wood="black walnut"))
     steps = schedule(build, lay_out(build), Shop(drill_sets=("fraction",)))
     cells = [row.cells for row in schedule_table(steps, "mm").rows]
-    # 8.8 wanted; 11/32 in = 8.731 mm.
-    assert ("11/32 in, 8.73 mm", "−0.07 !") in [each[3:5] for each in cells]
+    # The build bores 8.7; 11/32 in = 8.731 mm.
+    assert ("11/32 in, 8.73 mm", "+0.03") in [each[3:5] for each in cells]
+    steps = schedule(build, lay_out(build), Shop(drill_sets=(), extra_drills=(8.5,)))
+    cells = [row.cells for row in schedule_table(steps, "mm").rows]
+    assert ("8.5 mm, 0.335 in", "−0.20 !") in [each[3:5] for each in cells]
 
 
 @pytest.mark.parametrize(
@@ -112,10 +114,33 @@ def test_differences_and_lengths() -> None:
     assert (short_length(7.25, "mm"), short_length(25.4, "inch")) == ("7.3", "1.00")
 
 
-def test_finish_is_told_as_the_shop_has_it() -> None:
-    assert "0.1 mm to 0.3 mm narrower (common practice, no source)" in " ".join(remarks(Shop()))
-    assert "Bores are 0.2 mm wider than wanted" in " ".join(remarks(Shop(finish_build_up=0.2)))
-    assert "0.008 in wider" in " ".join(remarks(Shop(finish_build_up=0.2, units="inch")))
+def test_finish_is_told_as_the_build_has_it() -> None:
+    bare, coated = (plain_head(head=Head(finish_build_up=up)) for up in (0.0, 0.2))
+    assert "0.1 mm to 0.3 mm narrower (common practice, no source)" in " ".join(remarks(bare, Shop()))
+    assert "makes them 0.2 mm narrower: that is in them" in " ".join(remarks(coated, Shop()))
+    assert "makes them 0.008 in narrower" in " ".join(remarks(coated, Shop(units="inch")))
+
+
+def test_the_overcut_is_told() -> None:
+    # From memory: a hole is 0.05 wider than its drill, 0.15 with a worn or hand-held bit.
+    told = " ".join(remarks(plain_head(), Shop()))
+    assert "about 0.05 mm wider than its drill" in told
+    assert "0.15 mm with a worn" in told
+
+
+@pytest.mark.parametrize("make", READY_MADE)
+@pytest.mark.parametrize("wood", ["sugar maple", "black walnut", "western redcedar", ""])
+def test_the_bore_of_the_build_is_the_only_one_told(make: Callable[[], Build], wood: str) -> None:
+    build = make()
+    build = change(build, head=change(build.head, wood=wood))
+    layout = lay_out(build)
+    bored = {post.label: post.hardware.bore for post in layout.posts}
+    lines = csv.DictReader(io.StringIO(schedule_csv(schedule(build, layout, Shop())).decode(), newline=""))
+    told = {(line["operation"], line["hole"]): line["bore_mm"] for line in lines if line["bore_mm"]}
+    for label, bore in bored.items():
+        assert float(told["Bore right through", label]) == pytest.approx(bore.through, abs=5e-4)
+        if bore.counterbore is not None:
+            assert float(told["Counterbore", label]) == pytest.approx(bore.counterbore.diameter, abs=5e-4)
 
 
 # Spreadsheet
@@ -138,21 +163,19 @@ def test_the_figures_of_a_line() -> None:
     layout = lay_out(build)
     steps = schedule(build, layout, Shop(drill_sets=("fraction",)))
     lines = list(csv.DictReader(io.StringIO(schedule_csv(steps).decode(), newline="")))
-    first = next(line for line in lines if line["operation"] == "First half of the bore")
+    first = next(line for line in lines if line["operation"] == "Bore right through")
     post = next(post for post in layout.posts if post.label == first["hole"])
     assert (float(first["x"]), float(first["y"])) == pytest.approx((post.at.x, post.at.y), abs=0.0005)
     assert (first["drill"], first["diameter_mm"], first["diameter_in"]) == ("11/32 in", "8.731", "0.3438")
-    assert (first["wanted_mm"], first["difference_mm"], first["inside_fit"]) == ("8.800", "-0.069", "no")
-    assert (first["side"], first["backing"]) == ("face", "no")
-    pilot = next(line for line in lines if line["operation"] == "Pilot right through")
-    assert (pilot["depth_mm"], pilot["backing"]) == ("through", "yes")
+    assert (first["bore_mm"], first["difference_mm"], first["inside_fit"]) == ("8.700", "0.031", "yes")
+    assert (first["side"], first["backing"], first["depth_mm"]) == ("face", "yes", "through")
     mark = next(line for line in lines if line["operation"] == "Mark")
     assert (mark["bit"], mark["diameter_mm"], mark["stop_mm"]) == ("", "", "")
 
 
 def test_a_shop_without_drills_in_a_spreadsheet() -> None:
     build = six_in_line()
-    steps = schedule(build, lay_out(build), Shop(drill_sets=()))
+    steps = schedule(build, lay_out(build), Shop(drill_sets=(), bit="twist"))
     lines = list(csv.DictReader(io.StringIO(schedule_csv(steps).decode(), newline="")))
     pilot = next(line for line in lines if line["operation"] == "Pilot right through")
-    assert (pilot["drill"], pilot["wanted_mm"]) == ("", "2.000")
+    assert (pilot["drill"], pilot["bore_mm"]) == ("", "2.000")

@@ -326,6 +326,11 @@ TUNERS = (
     ),
     # A pin's hole is drilled at the pin's 2 mm: a point of 0.6 mm.
     Case("screw depth", "pin", lambda v: one(hardware=tuner(pins=(pin(0, 10, 14.4 - v),))), 2.0, 0.5),
+    # A bore is at least 0.1 wider than the post of 6, and a washer of 14 at least 1 wider than its bore.
+    Case(
+        "bore fit", "post", lambda v: one(hardware=tuner(bore=Bore(through=6.1 + v), washer=None)), 0.0, None
+    ),
+    Case("bore fit", "washer", lambda v: one(hardware=tuner(bore=Bore(through=13.0 - v))), 0.0, None),
     Case("first washer", "washer", lambda v: one(start=7 + v), 3.0, 0.0),
     # The button is centred 6 mm past the post and 22 mm wide.
     Case("first button", "button", lambda v: one(start=v + 11 - 6), 20.0, None),

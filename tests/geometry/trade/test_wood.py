@@ -7,29 +7,71 @@ import pytest
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.wood import WOODS, find_wood, pilot_diameter, pilot_share
 
+PSI, POUND = 0.00689476, 4.44822
+"""MPa in a pound per square inch, N in a pound-force (NIST SP 811)."""
+
 
 @pytest.mark.parametrize(
-    ("name", "gravity", "pounds"),
+    ("name", "gravity", "rupture", "elasticity", "shear", "hardness"),
     [
-        # Wood Handbook FPL-GTR-190, Table 5-3b: specific gravity, side hardness in lbf.
-        ("sugar maple", 0.63, 1450),
-        ("bigleaf maple", 0.48, 850),
-        ("black walnut", 0.55, 1010),
-        ("yellow-poplar", 0.42, 540),
-        ("Sitka spruce", 0.40, 510),
-        ("yellow birch", 0.62, 1260),
-        # FPL-GTR-113, Table 4-5b, and the laboratory's fact sheets.
-        ("true mahogany", 0.45, 800),
-        ("African mahogany", 0.42, 830),
-        ("sapele", 0.55, 1500),
-        ("Indian rosewood", 0.70, 3170),
+        # Wood Handbook FPL-GTR-190, Table 5-3b, the rows at 12 % moisture (from memory): specific gravity, modulus of
+        # rupture in psi, of elasticity in million psi, shear along the grain in psi, side hardness in lbf.
+        ("sugar maple", 0.63, 15_800, 1.83, 2330, 1450),
+        ("black maple", 0.57, 13_300, 1.62, 1820, 1180),
+        ("red maple", 0.54, 13_400, 1.64, 1850, 950),
+        ("bigleaf maple", 0.48, 10_700, 1.45, 1730, 850),
+        ("silver maple", 0.47, 8900, 1.14, 1480, 700),
+        ("black walnut", 0.55, 14_600, 1.68, 1370, 1010),
+        ("black cherry", 0.50, 12_300, 1.49, 1700, 950),
+        ("white ash", 0.60, 15_000, 1.74, 1910, 1320),
+        ("northern red oak", 0.63, 14_300, 1.82, 1780, 1290),
+        ("yellow-poplar", 0.42, 10_100, 1.58, 1190, 540),
+        ("American basswood", 0.37, 8700, 1.46, 990, 410),
+        ("American beech", 0.64, 14_900, 1.72, 2010, 1300),
+        ("yellow birch", 0.62, 16_600, 2.01, 1880, 1260),
+        ("sweet birch", 0.65, 16_900, 2.17, 2240, 1470),
+        ("paper birch", 0.55, 12_300, 1.59, 1210, 910),
+        ("western redcedar", 0.32, 7500, 1.11, 990, 350),
+        ("Sitka spruce", 0.40, 10_200, 1.57, 1150, 510),
     ],
 )
-def test_rows_of_the_handbook(name: str, gravity: float, pounds: float) -> None:
+def test_rows_of_the_handbook(
+    name: str, gravity: float, rupture: float, elasticity: float, shear: float, hardness: float
+) -> None:
     wood = find_wood(name)
     assert wood is not None
+    assert wood.shear is not None
     assert wood.specific_gravity == gravity
-    assert wood.janka == pytest.approx(pounds * 4.4482, rel=0.03)
+    # Table 5-3a has the same values in metric units, rounded: half of its last digit.
+    assert wood.modulus_of_rupture == pytest.approx(rupture * PSI, abs=0.5)
+    assert wood.modulus_of_elasticity == pytest.approx(elasticity * 1000 * PSI, abs=0.051)
+    assert wood.shear == pytest.approx(shear * PSI, abs=0.055)
+    assert wood.janka == pytest.approx(hardness * POUND, abs=51)
+
+
+@pytest.mark.parametrize(
+    ("name", "gravity", "rupture", "elasticity", "shear", "hardness"),
+    [
+        # The same from FPL-GTR-113, Table 4-5b, and page text of Table 5-5b; gravity by the green volume.
+        ("true mahogany", 0.45, 11_500, 1.5, 1230, 800),
+        ("African mahogany", 0.42, 10_700, 1.4, 1500, 830),
+        ("Spanish-cedar", 0.41, 11_500, 1.44, 1100, 600),
+        # Fact sheets of the Forest Products Laboratory.
+        ("sapele", 0.55, 16_100, 1.70, 2288, 1500),
+        ("Indian rosewood", 0.70, 16_920, 1.66, None, 3170),
+    ],
+)
+def test_rows_of_imported_woods(
+    name: str, gravity: float, rupture: float, elasticity: float, shear: float | None, hardness: float
+) -> None:
+    wood = find_wood(name)
+    assert wood is not None
+    assert wood.basic
+    assert wood.specific_gravity == gravity
+    assert wood.modulus_of_rupture == pytest.approx(rupture * PSI, abs=0.06)
+    assert wood.modulus_of_elasticity == pytest.approx(elasticity * 1000 * PSI, abs=0.06)
+    assert shear is None or wood.shear == pytest.approx(shear * PSI, abs=0.06)
+    assert wood.janka == pytest.approx(hardness * POUND, abs=5)
 
 
 def test_wood_is_found_whatever_its_capitals() -> None:
@@ -91,26 +133,6 @@ def test_gravity_by_the_dry_volume() -> None:
     maple = find_wood("sugar maple")
     assert maple is not None
     assert maple.gravity_when_dry == 0.63
-
-
-@pytest.mark.parametrize(
-    ("name", "rupture", "elasticity", "shear"),
-    [
-        # FPL-GTR-113, Table 4-5b, and page text of Table 5-5b: psi, million psi, psi.
-        ("true mahogany", 11500, 1.5, 1230),
-        ("African mahogany", 10700, 1.4, 1500),
-        ("Spanish-cedar", 11500, 1.44, 1100),
-        # Fact sheets of the Forest Products Laboratory.
-        ("sapele", 16100, 1.70, 2288),
-    ],
-)
-def test_strength_of_imported_woods(name: str, rupture: float, elasticity: float, shear: float) -> None:
-    wood = find_wood(name)
-    assert wood is not None
-    assert wood.shear is not None
-    assert wood.modulus_of_rupture == pytest.approx(rupture * 0.0068948, rel=0.01)
-    assert wood.modulus_of_elasticity == pytest.approx(elasticity * 6.8948, rel=0.01)
-    assert wood.shear == pytest.approx(shear * 0.0068948, rel=0.01)
 
 
 def test_density_goes_with_gravity() -> None:

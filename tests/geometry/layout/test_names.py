@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from export.sheets.names import run_words
+from geometry.layout.names import run_words
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,84 @@
+"""Whether the bores of a build hold what sits in them: the wood, the bushing and the drill's overcut together."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from geometry.build.build import Head
+from geometry.checks.facts import Facts
+from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
+from geometry.layout.names import run_words
+from geometry.layout.parts import PlacedPost
+from geometry.trade.bore_fit import Fit, drawn_bore, wood_fit
+from geometry.trade.hardware import Hardware
+from geometry.trade.wood import find_wood
+
+
+def bore_fit(facts: Facts) -> Gaps:
+    """A bushing in too wide a bore works loose, in too narrow a one it splits the head; said once for each kind.
+
+    A build is judged alike in every shop, whatever woods and drills the shop has.
+    """
+    kinds: dict[str, list[PlacedPost]] = {}
+    for post in facts.posts:
+        kinds.setdefault(post.hardware.key, []).append(post)
+    rule = facts.rule("bore fit")
+    if not kinds:
+        return none_of(rule)
+    head, groups = facts.build.head, list(kinds.values())
+    fits = [judged_fit(posts[0].hardware, head) for posts in groups]
+    bores = [drawn_bore(posts[0].hardware) for posts in groups]
+    names = [run_words(post.label for post in posts) for posts in groups]
+    at = points([posts[0].at for posts in groups])
+    return gaps(
+        rule,
+        [Part("bore", posts[0].key, name) for posts, name in zip(groups, names, strict=True)],
+        np.array([fit.room(bore) for fit, bore in zip(fits, bores, strict=True)]),
+        np.arange(len(groups)),
+        at,
+        at,
+        notes=[_note(fit, bore) for fit, bore in zip(fits, bores, strict=True)],
+    )
+
+
+def judged_fit(hardware: Hardware, head: Head) -> Fit:
+    """The fit in a head by what its build alone tells."""
+    return wood_fit(hardware, head.wood, find_wood(head.wood), head.finish_build_up)
+
+
+def _note(fit: Fit, bore: float) -> str:
+    """What is wrong with a bore outside its fit."""
+    return NOTES[fit.kind][bore > fit.least]
+
+
+NOTES: dict[str, tuple[str, str]] = {
+    "soft": (
+        "Narrow: even soft wood may split when the bushing is pressed in.",
+        "Wide: in soft wood the bushing may work loose.",
+    ),
+    "medium": (
+        "Narrow: wood of medium hardness may split when the bushing is pressed in.",
+        "Wide: in wood of medium hardness the bushing may work loose.",
+    ),
+    "hard": (
+        "Narrow: hard wood may split when the bushing is pressed in.",
+        "Wide: even in hard wood the bushing may work loose.",
+    ),
+    "unknown wood": (
+        "Narrow: any wood may split when the bushing is pressed in.",
+        "Wide: in any wood the bushing may work loose.",
+    ),
+    "felt": (
+        "Narrower than what felt right on scrap of this wood.",
+        "Wider than what felt right on scrap of this wood.",
+    ),
+    "passes": (
+        "Narrow: the post, or the thread of its bushing, does not pass freely.",
+        "Wide: the washer hardly covers it.",
+    ),
+    "taper": (
+        "Narrow: a reamer would have much to take away.",
+        "Wide: a reamer would find nothing to take away.",
+    ),
+}
+"""What is wrong with a bore below and above its fit, by the kind of fit."""
