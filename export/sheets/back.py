@@ -45,7 +45,9 @@ _SAYS = (
     "This is the back: the mirror image of the face. L and R are the left and right pieces, "
     "as the sides lie seen from the face."
 )
-_MEASURES = "x from the centre line as seen here (right +), y from the nut line. ⌀ in: the drill that does as well."
+_MEASURES = (
+    "x from the centre line as seen here (right +), y from the nut line. ⌀ in: the drill that does as well."
+)
 
 
 def back_sheets(

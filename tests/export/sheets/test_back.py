@@ -120,7 +120,9 @@ def test_a_pilot_follows_root_and_wood(wood: str, radius: float, words: str) -> 
     (pin,) = circles(drawing, Role.PIN)
     assert [pin.centre.x, pin.centre.y, pin.radius] == pytest.approx([-13.0, START, 1.0])
     lines = said(drawing)
-    assert {"S1", "P1", "Screw pilots", "Pin holes", words, "2.0 mm", "−20.00", "52.00", "−13.00"} <= set(lines)
+    assert {"S1", "P1", "Screw pilots", "Pin holes", words, "2.0 mm", "−20.00", "52.00", "−13.00"} <= set(
+        lines
+    )
     # 1/16 in = 1.59 mm is wider than the root of 1.5, 3/64 in = 1.19 mm is not 1.1: #54 is 1.397 mm, #57 1.092 mm.
     inches = {"1.4 mm": "#54", "1.1 mm": "#57"}[words]
     assert any(f"S1: pilot {words} · {inches}" in line for line in lines)
