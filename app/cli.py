@@ -29,6 +29,7 @@ from app.commands.parsers.refit import add_refit_commands
 from app.commands.parsers.shared import Commands, with_signs
 from app.files import SUFFIX
 from app.messages import Refusal, complain
+from geometry.trade.units import Units
 
 VERSION = "0.1.0"
 """The version of this program, as in pyproject.toml."""
@@ -42,6 +43,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if _wants_window(given):
             return _open_window(given)
         chosen = _parser().parse_args(with_signs(given))
+        if getattr(chosen, "units", "mm") is None:
+            chosen.units = _units_of_the_shop(chosen)
         code = int(chosen.run(chosen))
         if sys.stdout is not None:
             sys.stdout.flush()
@@ -63,6 +66,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
         complain("interrupted")
         return INTERRUPTED
     return code
+
+
+def _units_of_the_shop(chosen: argparse.Namespace) -> Units:
+    """The units of a command that was told none; Refusal where the shop's file is bad."""
+    from app.commands.own_shop import own_shop
+
+    return own_shop(getattr(chosen, "shop", None)).units
 
 
 def _never_fail_on_letters() -> None:

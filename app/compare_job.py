@@ -8,9 +8,9 @@ from app.export_job import stamp_of
 from app.pages import room_for, stamped_pages
 from export.page import Page
 from export.sheets.compare import compare_sheets
-from geometry.build.lengths import Units
 from geometry.search.compare import Comparison
 from geometry.trade.shop import PrinterProfile, Shop
+from geometry.trade.units import Units
 
 
 def comparison_pages(

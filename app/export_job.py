@@ -134,6 +134,7 @@ def stamp_of(
         printer=Printer(profile.name, profile.factor_x, profile.factor_y),
         date=day.isoformat() if day else None,
         banner=banner,
+        units=shop.units,
     )
 
 

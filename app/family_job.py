@@ -16,9 +16,9 @@ from export.sheet import Sheet
 from export.sheets.cautions import FOR_TEMPLATES
 from export.sheets.face import face_sheets
 from export.sheets.family import family_sheets
-from geometry.build.lengths import show_length
 from geometry.checks.judge import Level
 from geometry.search.family import Member, say_limit, say_narrowest
+from geometry.trade.quantities import show_length
 from geometry.trade.shop import PrinterProfile, Shop
 
 

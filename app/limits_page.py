@@ -15,10 +15,13 @@ from PySide6.QtWidgets import (
 
 from app.settings import Settings, SettingsStore
 from geometry.build.expression import read_expression
-from geometry.build.lengths import LengthError, Units, show_length
+from geometry.build.lengths import LengthError
 from geometry.trade.limits import DEFAULT_RULES, ChangedLimit, LevelName, Limit, Rule, Unit, rules_with
+from geometry.trade.quantities import show_length, show_typed, typed_number
+from geometry.trade.units import Units
 
 LEVELS: tuple[LevelName, ...] = ("watch", "stop")
+_EXAMPLE = 3.0
 _SIGNS: dict[Unit, str] = {"deg": "°", "%": " %"}
 RULES = tuple(rule for rule in DEFAULT_RULES if rule.unit)
 """Rules whose limits are measures; what is counted has nothing to set."""
@@ -46,9 +49,8 @@ class LimitsPage(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(20, 20, 20, 12)
         column.setSpacing(10)
-        column.addWidget(
-            _wrapped(self.tr("D is the diameter of the bore: 3 mm or 0.25 D is the larger of the two."))
-        )
+        self.about = _wrapped("")
+        column.addWidget(self.about)
         column.addWidget(self.table, 1)
         column.addWidget(self.note)
         self.show_settings(store.settings)
@@ -57,6 +59,8 @@ class LimitsPage(QWidget):
 
     def show_settings(self, settings: Settings) -> None:
         """Show the limits as they are."""
+        about = self.tr("D is the diameter of the bore: {length} or 0.25 D is the larger of the two.")
+        self.about.setText(about.format(length=show_length(_EXAMPLE, settings.units)))
         rules = rules_with(settings.limits)
         changed = {(each.rule, each.level) for each in settings.limits}
         self.table.blockSignals(True)
@@ -110,10 +114,8 @@ def _cell(rule: Rule, level: LevelName, units: Units) -> QTableWidgetItem:
 
 def shown_limit(limit: Limit, rule: Rule, units: Units) -> str:
     """A limit as text, such as "3 mm or 0.25 D" or "13°"."""
-    least = show_length(limit.least, units)
-    if rule.unit in _SIGNS:
-        least = f"{limit.least:g}{_SIGNS[rule.unit]}"
-    return f"{least} {_or()} {limit.of_bore:g} D" if limit.of_bore else least
+    least = show_typed(limit.least, rule.unit, units)
+    return f"{least} {_or()} {typed_number(limit.of_bore)} D" if limit.of_bore else least
 
 
 def _limit(rule: Rule, level: LevelName) -> Limit | None:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import sys
 from collections.abc import Mapping, Sequence
 
-from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level
 from geometry.checks.words import headline, say
+from geometry.trade.sentence import say_note
+from geometry.trade.units import Units
 
 MARKS = {Level.STOP: "STOP ", Level.WATCH: "watch", Level.FINE: "fine "}
 
@@ -49,5 +50,5 @@ def report(
     untold = [finding for finding in shown if finding.measured is None]
     if untold:
         names = ", ".join(finding.check for finding in untold)
-        lines.append(f"  {MARKS[Level.WATCH]}  {untold[0].note} That goes for: {names}.")
+        lines.append(f"  {MARKS[Level.WATCH]}  {say_note(untold[0].note, units)} That goes for: {names}.")
     return "\n".join(lines)

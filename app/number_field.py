@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import Literal
 
 import msgspec
@@ -11,14 +12,15 @@ from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QWidget
 
 from app.typed_line import TypedLine, field_width
-from geometry.build.expression import read_expression
-from geometry.build.lengths import LengthError, Units, show_length
-from geometry.trade.strings import POUND_FORCE
+from geometry.build.expression import read_expression, read_sum
+from geometry.build.lengths import LengthError
+from geometry.trade.quantities import figures, show_gauge, show_length, typed_number
+from geometry.trade.units import OUNCE, POUND_FORCE, POUND_PER_INCH, PSI, Units
 
-Measure = Literal["length", "gauge", "degrees", "grams", "percent", "pull", "unit weight", "plain"]
+Measure = Literal["length", "gauge", "degrees", "mass", "percent", "force", "stress", "unit weight", "plain"]
 """What a field holds: a length, a string's diameter (a length shown to the thousandth of a mm), or no length.
 
-A pull is in newtons, shown in pounds-force where lengths are in inches; a unit weight is in g/m.
+Masses are in g, forces in N, stresses in MPa, unit weights in g/m, each shown in the unit that goes with the lengths.
 """
 
 
@@ -37,16 +39,34 @@ class Range(msgspec.Struct, frozen=True, gc=False):
 
 ANY = Range()
 
-_SIGNS: dict[Measure, str] = {
-    "degrees": "°",
-    "grams": " g",
-    "percent": " %",
-    "pull": " N",
-    "unit weight": " g/m",
-    "plain": "",
-    "length": " mm",
-    "gauge": " mm",
+
+class _Shown(msgspec.Struct, frozen=True, gc=False):
+    """A unit that numbers are shown in: its sign, what one is worth, whether numbers in it are `small` fractions."""
+
+    sign: str
+    worth: float = 1.0
+    small: bool = False
+
+
+_SHOWN: dict[Measure, dict[Units, _Shown]] = {
+    "degrees": dict.fromkeys(("mm", "inch"), _Shown("°")),
+    "percent": dict.fromkeys(("mm", "inch"), _Shown(" %")),
+    "plain": dict.fromkeys(("mm", "inch"), _Shown("")),
+    "mass": {"mm": _Shown(" g"), "inch": _Shown(" oz", OUNCE)},
+    "force": {"mm": _Shown(" N"), "inch": _Shown(" lbf", POUND_FORCE)},
+    "stress": {"mm": _Shown(" MPa"), "inch": _Shown(" psi", PSI)},
+    "unit weight": {"mm": _Shown(" g/m"), "inch": _Shown(" lb/in", POUND_PER_INCH, small=True)},
 }
+_TYPED: dict[Measure, tuple[tuple[str, float], ...]] = {
+    "degrees": tuple((sign, 1.0) for sign in ("degrees", "degree", "deg", "°")),
+    "percent": (("%", 1.0),),
+    "plain": (("×", 1.0),),
+    "mass": (("ounces", OUNCE), ("ounce", OUNCE), ("oz", OUNCE), ("grams", 1.0), ("gram", 1.0), ("g", 1.0)),
+    "force": (("lbf", POUND_FORCE), ("lbs", POUND_FORCE), ("lb", POUND_FORCE), ("n", 1.0)),
+    "stress": (("ksi", 1000 * PSI), ("psi", PSI), ("mpa", 1.0)),
+    "unit weight": (("lb/in", POUND_PER_INCH), ("g/m", 1.0)),
+}
+"""How units may be written behind a number, and what one is worth."""
 
 
 class NumberField(TypedLine):
@@ -86,6 +106,11 @@ class NumberField(TypedLine):
     def value(self) -> float | None:
         """The number that counts, None while there is none."""
         return self._value
+
+    @property
+    def units(self) -> Units:
+        """The units that lengths are shown in."""
+        return self._units
 
     def set_value(self, value: float | None) -> None:
         """Show another number; what is being typed just now is left alone."""
@@ -160,7 +185,18 @@ class NumberField(TypedLine):
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """As wide as it would like to be: a number cut short misleads."""
-        return QSize(field_width(self), super().minimumSizeHint().height())
+        return QSize(self._width(), super().minimumSizeHint().height())
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """The same width."""
+        return QSize(self._width(), super().sizeHint().height())
+
+    def _width(self) -> int:
+        """As all fields, or wider where small fractions are shown."""
+        usual = field_width(self)
+        if self.measure not in _SHOWN or not _SHOWN[self.measure][self._units].small:
+            return usual
+        return max(usual, self.fontMetrics().horizontalAdvance("0.00002215 lb/in") + 20)
 
     def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
         """All of the number is selected, so that typing replaces it."""
@@ -170,41 +206,33 @@ class NumberField(TypedLine):
 
 
 def number_text(value: float, measure: Measure, units: Units) -> str:
-    """The number with its unit."""
-    if measure == "length" or (measure == "gauge" and units == "inch"):
+    """The number with its unit, as it was typed."""
+    if measure == "length":
         return show_length(value, units)
     if measure == "gauge":
-        return f"{_trimmed(value, 3)} mm"
-    if measure == "pull" and units == "inch":
-        return f"{_trimmed(value / POUND_FORCE, 2)} lbf"
-    return f"{_trimmed(value, 3)}{_SIGNS[measure]}"
+        return show_gauge(value, units)
+    shown = _SHOWN[measure][units]
+    number = figures(value / shown.worth, 4) if shown.small else typed_number(value / shown.worth)
+    return f"{number}{shown.sign}"
 
 
 def read_number(text: str, measure: Measure, units: Units) -> float:
     """The number that a text stands for; ValueError, with a sentence, for one that does not read."""
     if measure in ("length", "gauge"):
         return read_expression(text, units=units, negative=True)
-    bare, factor = text.strip().lower(), 1.0
-    if measure == "pull":
-        bare, factor = _pull_unit(bare, units)
-    for sign in ("degrees", "degree", "deg", "°", "g/m", "grams", "gram", "g", "%", "×"):
-        bare = bare.removesuffix(sign).strip()
+    bare, worth = text.strip().lower(), _SHOWN[measure][units].worth
+    for sign, of_sign in _TYPED[measure]:
+        if bare.endswith(sign):
+            bare, worth = bare.removesuffix(sign).strip(), of_sign
+            break
     try:
-        return read_expression(bare, negative=True) * factor
+        return read_sum(_ungrouped(bare) if measure == "stress" else bare) * worth
     except LengthError as error:
         shown = text if len(text) < 40 else f"{text[:40]}…"
         expected = QCoreApplication.translate("NumberField", '"{text}" does not read as a number: {reason}.')
         raise ValueError(expected.format(text=shown, reason=error.reason)) from None
 
 
-def _pull_unit(text: str, units: Units) -> tuple[str, float]:
-    """A pull without its unit, and how many newtons make one of it; without a unit that of the shown lengths."""
-    for sign, newtons in (("lbf", POUND_FORCE), ("lbs", POUND_FORCE), ("lb", POUND_FORCE), ("n", 1.0)):
-        if text.endswith(sign):
-            return text.removesuffix(sign).strip(), newtons
-    return text, POUND_FORCE if units == "inch" else 1.0
-
-
-def _trimmed(value: float, decimals: int) -> str:
-    text = f"{value:.{decimals}f}".rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
+def _ungrouped(text: str) -> str:
+    """Thousands without the commas that part them where strengths are shown."""
+    return re.sub(r"(?<=[0-9]),(?=[0-9]{3}\b)", "", text)

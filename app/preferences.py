@@ -27,8 +27,9 @@ from app.number_field import NumberField
 from app.panels.ranges import range_of
 from app.settings import Settings, SettingsStore
 from geometry.build.expression import read_expression
-from geometry.build.lengths import LengthError, show_length
+from geometry.build.lengths import LengthError
 from geometry.trade.drills import Series
+from geometry.trade.quantities import show_length
 from geometry.trade.shop import PaperName, Shop
 
 FONT_SCALES = (0.9, 1.0, 1.1, 1.25, 1.5, 1.75, 2.0)
@@ -128,6 +129,18 @@ class PreferencesDialog(QDialog):
         self._lengths(form, self.tr("Nut files"), "nut_files")
         self._lengths(form, self.tr("Router bits"), "cutters")
         self._finish(form)
+        self._length(
+            form,
+            self.tr("Throat of the drill press"),
+            self.tr("From the axis of its spindle to its column; with it the cradle says which way fits"),
+            "press_throat",
+        )
+        self._length(
+            form,
+            self.tr("Table of the drill press"),
+            self.tr("Its length from left to right"),
+            "press_table",
+        )
         self._choice(
             form,
             self.tr("Paper"),
@@ -188,6 +201,25 @@ class PreferencesDialog(QDialog):
         box.clicked.connect(lambda on: self._store.keep(change(self._store.settings, on)))
         self._following.append(lambda settings: box.setChecked(read(settings)))
 
+    def _length(self, form: QFormLayout, words: str, tip: str, name: str) -> None:
+        """A length of the shop that may be left empty."""
+        field = NumberField(
+            words, units=self._store.settings.units, within=range_of(Shop, name), optional=True, tip=tip
+        )
+        field.setPlaceholderText(self.tr("not measured"))
+        form.addRow(words, field)
+
+        def keep(value: float | None) -> None:
+            self._store.keep_shop(replace(self._store.settings.shop, **{name: value}))
+
+        def follow(settings: Settings) -> None:
+            field.set_units(settings.units)
+            field.set_value(getattr(settings.shop, name))
+
+        field.edited.connect(keep)
+        field.cleared.connect(lambda: keep(None))
+        self._following.append(follow)
+
     def _lengths(self, form: QFormLayout, words: str, name: str) -> None:
         field = QLineEdit()
         _name(field, words, self.tr("Sizes with semicolons between them, such as 8.8; 25/64 in"))
@@ -209,7 +241,9 @@ class PreferencesDialog(QDialog):
                 reason = (
                     str(error)
                     if isinstance(error, LengthError)
-                    else self.tr("Sizes lie between 0 and 100 mm.")
+                    else self.tr("Sizes lie between 0 and {most}.").format(
+                        most=show_length(100.0, self._store.settings.units)
+                    )
                 )
                 fault.setText(reason)
                 fault.show()

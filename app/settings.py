@@ -12,9 +12,9 @@ from PySide6.QtCore import QObject, Signal
 
 from app.files import write_whole
 from app.messages import Refusal
-from geometry.build.lengths import Units
 from geometry.trade.limits import ChangedLimit
 from geometry.trade.shop import LARGEST_FILE, Shop, ShopError, default_shop, read_shop, write_shop
+from geometry.trade.units import Units
 
 Theme = Literal["system", "light", "dark"]
 FontScale = Annotated[float, Meta(ge=0.8, le=2.0)]

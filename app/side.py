@@ -22,7 +22,7 @@ from app.panels.panel import Panel
 from app.session import Session
 from app.settings import SettingsStore
 from app.theme import Shade, icon
-from geometry.build.lengths import Units
+from geometry.trade.units import Units
 
 PANELS: tuple[str, ...] = (
     "head",

@@ -6,8 +6,9 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QStatusBar, QWidget
 
 from app.scene import Scene
-from geometry.build.lengths import Units, show_length
 from geometry.shape.point import Point
+from geometry.trade.quantities import show_length
+from geometry.trade.units import Units
 
 
 class StatusLine(QStatusBar):

@@ -8,12 +8,14 @@ import msgspec
 
 from export.drawing import Drawing, Mark, Role, Text
 from export.paper import MARGIN, Paper, Stamp
-from export.ruler import BAND, longest, ruler
+from export.ruler import BAND, inches_beside, longest, ruler
 from export.sheet import Sheet
 from export.text import CAP, LEADING, shortened, width, wrapped
 from geometry.shape.contour import rectangle, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds
+from geometry.trade.quantities import RULER, show_length
+from geometry.trade.units import INCH, Units
 
 SMALL = 2.6
 """Font size in mm of remarks and facts."""
@@ -100,7 +102,7 @@ def furniture(
     marks = (
         *_banner(frame),
         *_lines(frame),
-        *_instruction(frame),
+        *_instruction(frame, stamp.units),
         *_block(sheet, paper, stamp, frame.block, (number, count), tile),
     )
     return Sheet("furniture", "Title block", Bounds(0.0, 0.0, paper.width, paper.height), Drawing(marks))
@@ -145,16 +147,21 @@ def _lines(frame: Frame) -> Iterator[Mark]:
         yield Mark(Role.CAUTION if bold else Role.NOTES, Text(at, SMALL, words, bold=bold))
 
 
-def _instruction(frame: Frame) -> Iterator[Mark]:
-    words = (
-        f"Print at 100 % (actual size). Here 0 to {frame.across} must measure {frame.across}.0 mm; "
-        f"at the side 0 to {frame.up} must measure {frame.up}.0 mm."
-    )
+def _instruction(frame: Frame, units: Units) -> Iterator[Mark]:
+    across, up = (_to_measure(length, units) for length in (frame.across, frame.up))
+    words = f"Print at 100 % (actual size). Here 0 to {across}; at the side 0 to {up}."
     room = frame.block.width
     if len(wrapped(words, room, SMALL, bold=True)) > 1:
-        words = f"Print at 100 % (actual size). 0 to {frame.across} must measure {frame.across}.0 mm."
+        words = f"Print at 100 % (actual size). 0 to {across}."
     at = Point(frame.block.left, frame.block.top + 1.6)
     yield Mark(Role.TITLE, Text(at, SMALL, words, bold=True))
+
+
+def _to_measure(length: int, units: Units) -> str:
+    """The last long line of a ruler of `length` mm, and what it must measure: in inches by the scale in inches."""
+    last = length if units == "mm" else inches_beside(length)
+    full = length if units == "mm" else last * INCH
+    return f"{last} must measure {show_length(full, units, RULER)}"
 
 
 def _block(

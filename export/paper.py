@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-INCH = 25.4
-"""Millimetres in an inch, exactly."""
+from geometry.trade.units import INCH, Units
 
 MARGIN = 10.0
 """Least distance in mm of any ink from the edge of the paper; printers leave 3 to 7 mm blank, some more."""
@@ -80,7 +79,7 @@ class Stamp(msgspec.Struct, frozen=True, kw_only=True):
     """What every page of one printing says: the build's name, the date if wanted, the paper, the printer.
 
     `banner` is one plain sentence shown large at the top of every page, for a drawing that must not be used
-    as it is.
+    as it is. `units` are those in which the rulers are to be held against a rule.
     """
 
     build: str
@@ -88,3 +87,4 @@ class Stamp(msgspec.Struct, frozen=True, kw_only=True):
     printer: Printer = Printer()
     date: str | None = None
     banner: str | None = None
+    units: Units = "mm"

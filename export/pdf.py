@@ -22,8 +22,9 @@ from export.text import BOLD, REGULAR, visible
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point
 from geometry.shape.segment import Circle
+from geometry.trade.units import INCH
 
-UNIT = 72 / 25.4
+UNIT = 72 / INCH
 """PDF units in a millimetre: ISO 32000-1, 8.3.2.3, a unit of default user space is 1/72 inch."""
 
 _MAKER = "Pegwright"

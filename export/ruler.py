@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from export.drawing import QUARTER, Drawing, Mark, Role, Text
-from export.paper import INCH
 from export.sheet import Sheet
 from export.text import CAP, SMALLEST, width
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Line
+from geometry.trade.units import INCH
 
 LENGTHS = (200, 150, 100)
 """Lengths of rulers in mm, the longest that fits is taken: there an error of reading counts least."""

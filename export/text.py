@@ -14,6 +14,8 @@ from pathlib import Path
 
 import msgspec
 
+from geometry.trade.units import INCH
+
 FOLDER = Path(__file__).parent / "fonts"
 """Where the font files are."""
 
@@ -32,7 +34,7 @@ ASCENT = 1901 / 2048
 DESCENT = 483 / 2048
 """Depth of the lowest letter under the baseline, in ems."""
 
-SMALLEST = 7 * 25.4 / 72
+SMALLEST = 7 * INCH / 72
 """The least height of text anywhere, in mm: 7 point, which most people can read at arm's length."""
 
 LEADING = 1.3

@@ -15,9 +15,9 @@ from geometry.bench.balance import balance, usual_place
 from geometry.bench.balance_words import NOTE, rival_row, say_balance, unweighed
 from geometry.bench.rivals import Rival, rivals
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.shape.point import Point
 from geometry.trade.measures import LARGEST
+from geometry.trade.units import Units
 
 
 class BalancePage(Page):
@@ -89,11 +89,13 @@ class BalancePage(Page):
             Column(self.tr("At the place"), anchor="end"),
             Column(self.tr("Saves"), anchor="end"),
         )
-        rows = tuple(Row(_cells(rival, found[0], place), bold=rival is found[0]) for rival in found)
+        rows = tuple(
+            Row(_cells(rival, found[0], place, self.units), bold=rival is found[0]) for rival in found
+        )
         self.rivals.show_table(Table(columns, rows) if rows else None)
 
 
-def _cells(rival: Rival, own: Rival, place: Point) -> tuple[str, ...]:
+def _cells(rival: Rival, own: Rival, place: Point, units: Units) -> tuple[str, ...]:
     """The row of the sheet without what the tuners alone weigh, which the head's mass tells as well."""
-    name, _, *others = rival_row(rival, own, place)
+    name, _, *others = rival_row(rival, own, place, units)
     return (name, *others)

@@ -13,8 +13,8 @@ from app.scene import Scene
 from app.session import Session
 from app.settings import SettingsStore
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 PAGES: tuple[str, ...] = ("strings", "nut", "drilling", "strength", "balance", "holding")
 """Names of the pages, in their order."""

@@ -14,12 +14,13 @@ from app.session import Session
 from app.settings import SettingsStore
 from export.sheets.schedule import drill_words, off_words
 from geometry.bench.bore_fit import Advice, BoreFits, advised, bore_fits, choose, drilled_kinds, felt
-from geometry.bench.fit_words import advice_words, choice_notes, fine_length, range_words, reason, wood_words
+from geometry.bench.fit_words import advice_words, choice_notes, range_words, reason, wood_words
 from geometry.bench.ladder import ladders
 from geometry.build.edits import change_hardware
 from geometry.trade.bore_fit import bushing_place, with_drawn_bore
 from geometry.trade.fits import stored_fit, with_fit, without_fit
 from geometry.trade.hardware import Hardware
+from geometry.trade.quantities import length_unit, show_fine
 from geometry.trade.shop import Shop
 from geometry.trade.wood import find_wood
 
@@ -83,7 +84,7 @@ class BorePart(QWidget):
         fits = bore_fits(hardware, head, shop)
         there = hardware.key in drilled_kinds(scene.build)
         self._advice = None if there else advised(hardware, head, shop)
-        diameter = fine_length(fits.main.diameter, shop.units)
+        diameter = show_fine(fits.main.diameter, shop.units)
         tell(self.bore, self.tr("{name}: {bore}").format(name=capital(hardware.name), bore=diameter))
         tell(self.drill, say_bore(hardware, fits, head.wood, shop))
         self.use.setVisible(self._advice is not None)
@@ -100,7 +101,7 @@ class BorePart(QWidget):
         kept = stored_fit(shop.fits, wood, hardware.bushing) if hardware.bushing else None
         options: list[tuple[object, str]] = [(drill.diameter, drill_words(drill)) for drill in rungs]
         if kept is not None and kept.bore not in [value for value, _ in options]:
-            options.append((kept.bore, fine_length(kept.bore, shop.units)))
+            options.append((kept.bore, show_fine(kept.bore, shop.units)))
         self.form.setVisible(bool(options))
         self.felt.set_options(options)
         self.felt.setPlaceholderText(self.tr("Not tried yet"))
@@ -156,12 +157,14 @@ def say_bore(hardware: Hardware, fits: BoreFits, wood: str, shop: Shop) -> list[
     why = reason(fits.wanted, hardware, units)
     said = [words.format(why=why, span=range_words(fits.good, units))]
     if choice is not None:
-        off = f"{off_words(choice.difference, units)} {'mm' if units == 'mm' else 'in'}"
+        off = f"{off_words(choice.difference, units)} {length_unit(units)}"
         said.append(
             _tr("Nearest drill {drill}: off by {off}.").format(drill=drill_words(choice.drill), off=off)
         )
     said += choice_notes(fit, choice, units)
-    said.append(_tr("Wood: {wood}.").format(wood=wood_words(find_wood(wood, shop.own_woods), wood)))
+    said.append(
+        _tr("Wood: {wood}.").format(wood=wood_words(find_wood(wood, shop.own_woods), wood, shop.units))
+    )
     return said
 
 

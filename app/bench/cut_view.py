@@ -8,8 +8,9 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.canvas.look import SHORT, line
 from app.panels.finding_delegate import look_of
-from geometry.build.lengths import Units, show_length
 from geometry.layout.nut_fitting import Fitting
+from geometry.trade.quantities import show_length
+from geometry.trade.units import Units
 
 _TALLEST = 0.45
 """Share of the nut's drawn height that the deeper end of the cut takes."""

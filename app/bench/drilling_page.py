@@ -18,14 +18,15 @@ from app.session import Session
 from app.settings import SettingsStore
 from export.flow import Column, Row, Table
 from export.sheets.cautions import BACKED_UP
-from export.sheets.schedule import drill_words, off_words, remarks, short_length
+from export.sheets.schedule import drill_words, off_words, on_the_press, remarks, short_length
 from geometry.bench.drilling import schedule
 from geometry.bench.operations import Operation
 from geometry.build.build import Build, Head
 from geometry.build.edits import set_head
-from geometry.build.lengths import Units
 from geometry.layout.names import run_words
+from geometry.trade.quantities import UNKNOWN, length_unit
 from geometry.trade.shop import BitKind
+from geometry.trade.units import Units
 
 
 class DrillingPage(Page):
@@ -77,7 +78,8 @@ class DrillingPage(Page):
         self.about = Fold(
             self.tr("What the columns mean"), self.tr("Stop, off, finish, and what the numbers are worth")
         )
-        for part in (self.table, self.step_title, self.step, self.caution, self.about):
+        self.press = sentence()
+        for part in (self.table, self.step_title, self.step, self.press, self.caution, self.about):
             self.add(part)
 
     # Showing
@@ -101,6 +103,9 @@ class DrillingPage(Page):
         if self._steps and self.table.currentRow() < 0:
             self.table.setCurrentCell(self._first_bore(), 0)
         self._show_step()
+        # The head's blocks are made for it: too much for every rest in the middle of a drag.
+        if not scene.gesture:
+            tell(self.press, list(on_the_press(build, scene.layout, shop)) if self._steps else "")
         self.about.tell(remarks(build, shop) if self._steps else ())
 
     def _first_bore(self) -> int:
@@ -135,7 +140,7 @@ class DrillingPage(Page):
             return str(number), what, "", "", ""
         choice, stop = hole.choice, short_length(hole.stop, self.units)
         if choice is None:
-            return str(number), what, "–", "–", stop
+            return str(number), what, UNKNOWN, UNKNOWN, stop
         off = off_words(choice.difference, self.units)
         return str(number), what, drill_words(choice.drill), off if choice.inside else f"{off} !", stop
 
@@ -155,7 +160,7 @@ class DrillingPage(Page):
 
     @property
     def _unit(self) -> str:
-        return "mm" if self.units == "mm" else "in"
+        return length_unit(self.units)
 
     # Acts
 

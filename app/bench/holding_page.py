@@ -24,8 +24,10 @@ from export.sheets.cradle_list import WAYS, cradle_remarks, part_rows
 from export.sheets.head_rest import rest_remarks, rest_views, support_rows
 from export.sheets.table import stacked
 from geometry.bench.cradle import Cradle, cradle
-from geometry.build.lengths import Units
+from geometry.bench.press_words import MEANING, press_rows, say_press, ways_of
 from geometry.trade.cradle_sizes import CradleSizes
+from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 FRETS = tuple((fret, str(fret)) for fret in range(1, 25))
 """The frets under which the neck can be supported."""
@@ -57,6 +59,13 @@ class HoldingPage(Page):
         self.add(self.remarks)
         self.neck = NeckPart(session, units)
         self.add(self.neck)
+        self.press_title = self.add_heading(self.tr("The drill press"))
+        self.press = ValueTable(self.tr("What each way to drill asks of a press"), words=(0,))
+        self.fits = sentence()
+        self.meaning = Fold(self.tr("What throat and table mean"), self.tr("How to measure a press"))
+        self.meaning.tell((MEANING,))
+        for part in (self.press, self.fits, self.meaning):
+            self.add(part)
         self.parts_title = self.add_heading(self.tr("Parts to saw"))
         self.parts = ValueTable(self.tr("Parts that hold the head"), words=(0,))
         self.mind = sentence()
@@ -107,6 +116,21 @@ class HoldingPage(Page):
             choice.picked.connect(lambda fret, field=field: self._keep(field, fret))
             form.add(name, choice)
             self.frets[field] = choice
+        press = (
+            Line(
+                "press_throat",
+                self.tr("Throat of the press"),
+                tip=self.tr("From the axis of its spindle to its column"),
+                optional=True,
+            ),
+            Line(
+                "press_table",
+                self.tr("Table of the press"),
+                tip=self.tr("Its length from left to right"),
+                optional=True,
+            ),
+        )
+        self.press_fields = Numbers(form, Shop, press, self.units, self._edit_press)
         self.add_heading(self.tr("Sizes, kept for the shop"))
         self.add(form)
 
@@ -117,6 +141,7 @@ class HoldingPage(Page):
         sizes, head = self.shop.cradle, scene.build.head
         self.neck.show_scene(scene)
         self.sizes.show(sizes)
+        self.press_fields.show(self.shop)
         own = number_text(max(head.thickness_nut, head.thickness_tip), "length", self.units)
         self.sizes.fields["block_thickness"].setPlaceholderText(own)
         for field, choice in self.frets.items():
@@ -134,14 +159,22 @@ class HoldingPage(Page):
         self._show(made, scene)
 
     def _show(self, made: Cradle | None, scene: Scene) -> None:
-        for part in (self.level_title, self.parts_title, self.ways, self.caution):
+        for part in (
+            self.level_title,
+            self.press_title,
+            self.parts_title,
+            self.ways,
+            self.meaning,
+            self.caution,
+        ):
             part.setVisible(made is not None)
         if made is None:
             for each in (self.plan, self.level):
                 each.show_drawing(None)
-            for table in (self.heights, self.parts):
+            for table in (self.heights, self.press, self.parts):
                 table.show_table(None)
             tell(self.remarks, "")
+            tell(self.fits, "")
             tell(self.mind, "")
             return
         self.plan.show_drawing(self._plan(scene, made))
@@ -153,8 +186,17 @@ class HoldingPage(Page):
         self.heights.show_table(_table((self.tr("Support"), *map(capital, heads[2:])), narrow))
         short = (self.tr("Part"), self.tr("No."), self.tr("Long"), self.tr("Wide"), self.tr("Thick"))
         self.parts.show_table(_table(short, part_rows(made, self.units)))
-        tell(self.remarks, list(rest_remarks(scene.build, made, self.units)))
+        tell(self.remarks, list(rest_remarks(scene.build, scene.layout, made, self.units)))
+        self._show_press(made, scene)
         tell(self.mind, cradle_remarks(scene.build, made, self.units))
+
+    def _show_press(self, made: Cradle, scene: Scene) -> None:
+        ways = ways_of(made, scene.layout)
+        for part in (self.press_title, self.meaning):
+            part.setVisible(bool(ways))
+        heads, rows = press_rows(ways, self.shop)
+        self.press.show_table(_table(heads, rows) if ways else None)
+        tell(self.fits, list(say_press(made, scene.layout, self.shop)))
 
     def _plan(self, scene: Scene, made: Cradle) -> Drawing:
         """The base plate as its sheet shows it; words that run upwards have no room here."""
@@ -165,6 +207,9 @@ class HoldingPage(Page):
 
     def _edit(self, line: Line, value: float | None) -> None:
         self._keep(line.field, value)
+
+    def _edit_press(self, line: Line, value: float | None) -> None:
+        self.store.keep_shop(replace(self.store.settings.shop, **{line.field: value}))
 
     def _keep(self, field: str, value: object) -> None:
         shop = self.store.settings.shop

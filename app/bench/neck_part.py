@@ -10,7 +10,7 @@ from app.scene import Scene
 from app.session import Session
 from geometry.build import edits
 from geometry.build.build import Head
-from geometry.build.lengths import Units
+from geometry.trade.units import Units
 
 
 class NeckPart(Form):

@@ -19,10 +19,10 @@ from app.settings import SettingsStore
 from export.sheets.nut_strip import nut_remarks, slot_table
 from geometry.build import edits
 from geometry.build.build import Build, Nut
-from geometry.build.lengths import Units
 from geometry.layout.nut_fitting import fit_nut, say_fitting, usual_height
 from geometry.layout.nut_slots import blank_height, nut_slots
 from geometry.trade.measures import LEAST
+from geometry.trade.units import Units
 
 MOST_CLEARANCE, MOST_HEIGHT = 10.0, 100.0
 """mm; nothing that is measured over fret 1, no nut is more."""

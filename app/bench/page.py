@@ -12,8 +12,8 @@ from app.panels.panel import GAP, heading, remark
 from app.scene import Scene
 from app.session import Session
 from app.settings import SettingsStore
-from geometry.build.lengths import Units
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 
 class Page(QWidget):

@@ -18,7 +18,7 @@ from export.sheets.strength import factor_table, input_table
 from export.sheets.strength_curve import fit_to, strength_drawing
 from geometry.bench.strength import Strength, strength
 from geometry.bench.strength_words import ASSUMED, GOVERNS, say_strength
-from geometry.build.lengths import Units
+from geometry.trade.units import Units
 
 _LINES = 34
 """Height of the drawing at most, in lines of type."""

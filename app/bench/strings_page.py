@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from app.bench.page import Fold, Page
 from app.bench.pitch_field import PitchField
 from app.bench.value_table import ValueTable
-from app.number_field import Measure, NumberField, number_text
+from app.number_field import Measure, NumberField
 from app.panels.panel import Form
 from app.panels.part_table import PartTable
 from app.panels.ranges import range_of
@@ -17,20 +17,25 @@ from app.panels.words import kind_words
 from app.scene import Scene
 from app.session import Session
 from app.settings import SettingsStore
-from export.sheets.strings import (
-    cut_table,
-    cut_words,
-    load_sources,
-    pull_words,
-    stress_words,
-    total_words,
-)
+from export.sheets.strings import cut_table, cut_words, figures_of, load_sources, total_words
 from geometry.build import edits
 from geometry.build.build import Build, String
-from geometry.build.lengths import Units, show_gauge, show_length
 from geometry.layout.slots import trade_numbers
 from geometry.layout.string_loads import StringLoad, string_cuts, string_load, string_loads
 from geometry.trade.limits import rules_with
+from geometry.trade.quantities import (
+    UNKNOWN,
+    bare_force,
+    bare_unit_weight,
+    force_unit,
+    show_force,
+    show_gauge,
+    show_length,
+    show_stress,
+    show_unit_weight,
+    unit_weight_unit,
+)
+from geometry.trade.units import Units
 
 
 class StringsPage(Page):
@@ -68,7 +73,7 @@ class StringsPage(Page):
         )
         self.tension = self._number(
             self.tr("Tension"),
-            "pull",
+            "force",
             "tension",
             self.tr(
                 "As the maker of the string tells it at this pitch and scale; left empty, it is computed"
@@ -118,8 +123,8 @@ class StringsPage(Page):
         return [
             self.tr("No."),
             self.tr("Pitch"),
-            self.tr("Weight\ng/m"),
-            self.tr("Pull\n{unit}").format(unit="N" if self.units == "mm" else "lbf"),
+            self.tr("Weight\n{unit}").format(unit=unit_weight_unit(self.units)),
+            self.tr("Pull\n{unit}").format(unit=force_unit(self.units)),
             self.tr("Stress\n%"),
         ]
 
@@ -129,9 +134,11 @@ class StringsPage(Page):
         return (
             number,
             load.pitch or "–",
-            f"{about}{load.weight.value:.3g}",
-            "–" if load.pull is None else f"{roughly}{_bare(load.pull, self.units)}",
-            "–" if load.percent is None else f"{load.percent:.0f}{_mark(load.percent, build)}",
+            f"{about}{bare_unit_weight(load.weight.value, self.units, figures_of(load.weight))}",
+            UNKNOWN
+            if load.pull is None
+            else f"{roughly}{bare_force(load.pull, self.units, figures_of(load))}",
+            UNKNOWN if load.percent is None else f"{load.percent:.0f}{_mark(load.percent, build)}",
         )
 
     def show_values(self, scene: Scene) -> None:
@@ -156,9 +163,12 @@ class StringsPage(Page):
         self.pitch.set_value("" if string.pitch is UNSET else string.pitch)
         self.pitch.setPlaceholderText(load.pitch or self.tr("not known"))
         self.weight.set_value(None if string.unit_weight is UNSET else string.unit_weight)
-        self.weight.setPlaceholderText(number_text(load.weight.value, "unit weight", self.units))
+        self.weight.setPlaceholderText(
+            show_unit_weight(load.weight.value, self.units, figures_of(load.weight))
+        )
         self.tension.set_value(None if string.tension is UNSET else string.tension)
-        self.tension.setPlaceholderText("" if load.pull is None else pull_words(load.pull, self.units))
+        pull = "" if load.pull is None else show_force(load.pull, self.units, figures_of(load))
+        self.tension.setPlaceholderText(pull)
         tell(self.about, self._about(load))
 
     def _about(self, load: StringLoad) -> list[str]:
@@ -168,7 +178,7 @@ class StringsPage(Page):
         if load.hertz is not None:
             words.append(f"{load.hertz:.2f} Hz")
         if load.stress is not None:
-            words.append(stress_words(load.stress, self.units))
+            words.append(show_stress(load.stress, self.units))
         said = [", ".join(words)]
         if load.weight.estimate:
             said.append(self.tr("Its weight is an estimate: type in what its maker tells."))
@@ -185,11 +195,6 @@ class StringsPage(Page):
             changed = replace(string, **{field: value})
             number = trade_numbers(self.session.build.strings)[string.key]
             self.session.act(f"{label} {number}", lambda build: edits.set_string(build, changed))
-
-
-def _bare(pull: float, units: Units) -> str:
-    """A pull without its unit, which the head of the column tells."""
-    return pull_words(pull, units).removesuffix(" N").removesuffix(" lbf")
 
 
 def _mark(percent: float, build: Build) -> str:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from msgspec.structs import replace
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.number_field import NumberField
+from app.number_field import Measure, NumberField
 from app.panels.panel import GAP, Form, button
 from app.panels.ranges import range_of
 from app.panels.sentences import sentence, tell
 from app.settings import SettingsStore
-from geometry.build.lengths import Units
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 from geometry.trade.wood import find_wood, same_wood
 
 LONGEST = 60
@@ -31,29 +31,32 @@ class WoodPart(QWidget):
         column.setSpacing(GAP)
         self.about = sentence()
         self.form = form = Form()
-        lines = (
+        lines: tuple[tuple[str, str, Measure, str], ...] = (
             (
                 "specific_gravity",
                 self.tr("Specific gravity"),
+                "plain",
                 self.tr(
                     "Dry mass over the volume at 12 % moisture, such as 0.55; hardness is guessed from it"
                 ),
             ),
             (
                 "janka",
-                self.tr("Hardness in N"),
+                self.tr("Hardness"),
+                "force",
                 self.tr("Janka hardness, where a table tells it; left empty, it is guessed"),
             ),
             (
                 "modulus_of_rupture",
-                self.tr("Strength in MPa"),
+                self.tr("Strength"),
+                "stress",
                 self.tr("Modulus of rupture, where a table tells it; without it no strength is told"),
             ),
         )
         self.fields: dict[str, NumberField] = {}
-        for field, name, tip in lines:
+        for field, name, measure, tip in lines:
             made = NumberField(
-                name, units=units, measure="plain", within=range_of(OwnWood, field), optional=True, tip=tip
+                name, units=units, measure=measure, within=range_of(OwnWood, field), optional=True, tip=tip
             )
             made.edited.connect(lambda value, field=field: self._keep(field, value))
             made.cleared.connect(lambda field=field: self._keep(field, None))

@@ -9,8 +9,8 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPixmap,
 from app.canvas.look import Look
 from app.canvas.steps import Steps, steps_for
 from app.canvas.view import View
-from geometry.build.lengths import Units
 from geometry.shape.point import Point
+from geometry.trade.units import Units
 
 GRID_FINE, GRID_NAMED = 12.0, 60.0
 RULER_FINE, RULER_NAMED = 6.0, 58.0

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import QCoreApplication, QLineF, QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter
 
 from app.canvas.levels import level_word, paint_level
 from app.canvas.look import Look, line
 from app.canvas.view import View
-from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level
-from geometry.checks.words import length_words
+from geometry.trade.quantities import show_quantity
+from geometry.trade.units import Units
 
 SIGN = 14.0
 """Size in pixels of a level's sign."""
@@ -28,11 +28,7 @@ def measured_words(finding: Finding, units: Units) -> str:
     """What is measured, short enough for the drawing; the level's word where it is no length or angle."""
     if finding.measured is None or not finding.unit:
         return level_word(finding.level)
-    if finding.unit == "deg":
-        return QCoreApplication.translate("Dimension", "{0}°").format(f"{finding.measured:.1f}")
-    if finding.unit == "%":
-        return f"{finding.measured:.0f} %"
-    return length_words(finding.measured, units).replace("-", "−")
+    return show_quantity(finding.measured, finding.unit, units)
 
 
 def paint_stops(

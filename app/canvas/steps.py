@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import msgspec
 
-from geometry.build.lengths import Units
+from geometry.trade.units import Units
 
 _MILLIMETRES = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1_000, 2_000, 5_000, 10_000, 20_000, 50_000)
 _INCHES = (1, 2, 4, 8, 16, 32, 64, 128, 256, 768)

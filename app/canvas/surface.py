@@ -17,12 +17,12 @@ from app.scene import Scene, Side
 from app.selection import Item
 from app.session import Session
 from app.tools.tool import Aids
-from geometry.build.lengths import Units
 from geometry.checks.judge import Finding
 from geometry.shape.bounds import Bounds, bounds_of
 from geometry.shape.point import Point
+from geometry.trade.units import INCH, Units
 
-LIKELY_PER_MM = 96 / 25.4
+LIKELY_PER_MM = 96 / INCH
 """Pixels per millimetre of a screen that nobody has measured, as desktop systems take it."""
 
 _CONTEXT = 8.0  # mm that are shown around what one zooms to

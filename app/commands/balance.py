@@ -33,7 +33,7 @@ def run(chosen: argparse.Namespace) -> int:
     lines += [f"  {words}" for words in say_balance(weighed, place, chosen.units)]
     lines += [f"  The mass of {name} is not known: weigh one." for name in unweighed(layout)]
     if found:
-        lines += table([HEADS, *(rival_row(rival, found[0], place) for rival in found)])
+        lines += table([HEADS, *(rival_row(rival, found[0], place, chosen.units) for rival in found)])
         lines.append(NOTE)
     print("\n".join(lines))
     return DONE

@@ -15,17 +15,18 @@ from app.messages import Refusal
 from app.ranges import MOST_STRAIGHT
 from geometry.build.build import Build
 from geometry.build.codec import write_build
-from geometry.build.lengths import Units
 from geometry.checks.judge import Level, findings, worst
 from geometry.checks.words import headline
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.allowance import allowance, rounded_down
-from geometry.search.allowance_words import say_ring, say_rings, show_radius
+from geometry.search.allowance_words import say_ring, say_rings
 from geometry.search.best import Proposal, best
 from geometry.search.cures import remedies
 from geometry.search.cures_words import say_remedies
 from geometry.search.standing import mean_splay
 from geometry.search.wish import Span, Wish
+from geometry.trade.quantities import show_angle, show_radius
+from geometry.trade.units import Units
 
 
 def run(chosen: argparse.Namespace) -> int:
@@ -76,9 +77,9 @@ def sentences(build: Build, proposal: Proposal, units: Units) -> Iterator[str]:
     if proposal.build == build:
         yield f"The tuners stay where they are: nothing better was found. The smallest ring is {after}."
     else:
-        splays = [mean_splay(lay_out(each)) for each in (build, proposal.build)]
+        splays = [show_angle(mean_splay(lay_out(each))) for each in (build, proposal.build)]
         yield f"The smallest ring was {before} and is {after} now."
-        yield "The strings turned {:.1f}° at the nut and turn {:.1f}° now, in the mean.".format(*splays)
+        yield "The strings turned {} at the nut and turn {} now, in the mean.".format(*splays)
     if proposal.refused is not None:
         yield f"Another one would break what this one keeps, or break it further: {proposal.refused}"
     if proposal.forbidden is not None:

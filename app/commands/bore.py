@@ -31,7 +31,6 @@ from geometry.bench.bore_fit import (
 from geometry.bench.fit_words import (
     advice_words,
     choice_notes,
-    fine_length,
     ladder_subject,
     range_words,
     reason,
@@ -40,12 +39,13 @@ from geometry.bench.fit_words import (
 from geometry.build.build import Build, Head
 from geometry.build.codec import write_build
 from geometry.build.edits import change_hardware
-from geometry.build.lengths import Units
 from geometry.trade.bore_fit import drawn_bore
 from geometry.trade.fits import stored_fit, with_fit, without_fit
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.quantities import show_fine
 from geometry.trade.shop import Shop, write_shop
+from geometry.trade.units import Units
 from geometry.trade.wood import find_wood
 
 APART = 1.0
@@ -71,7 +71,7 @@ def run(chosen: argparse.Namespace) -> int:
     if chosen.json:
         print(json.dumps([_as_json(each, head) for each in answers], indent=2, ensure_ascii=False))
         return DONE
-    words = wood_words(find_wood(head.wood, shop.own_woods), head.wood)
+    words = wood_words(find_wood(head.wood, shop.own_woods), head.wood, shop.units)
     print(f"Wood: {words.removeprefix('wood ')}.")
     print("\n".join(line for each in answers for line in _lines(each, shop)))
     if chosen.output is not None:
@@ -126,7 +126,7 @@ def _changed(chosen: argparse.Namespace, shop: Shop, wood: str, kinds: tuple[Har
     bore = length_of("--felt", chosen.felt, units=shop.units)
     low, high = min(bushing.root, bushing.crest) - APART, max(bushing.crest, drawn_bore(hardware)) + APART
     if not low <= bore <= high:
-        span = f"{fine_length(low, shop.units)} to {fine_length(high, shop.units)}"
+        span = f"{show_fine(low, shop.units)} to {show_fine(high, shop.units)}"
         raise Refusal(f"--felt: {chosen.felt} does not go with this bushing; expected {span}.")
     return replace(shop, fits=with_fit(shop.fits, wood, bushing, bore))
 
@@ -165,7 +165,7 @@ def _lines(answer: Answer, shop: Shop) -> Iterator[str]:
     yield f"{ladder_subject(answer.hardware, units)}:"
     suits = "inside the fit" if fits.suits else "outside the fit"
     use = "" if answer.advice is None else f": {advice_words(answer.advice, units)}"
-    yield f"  bore {fine_length(fits.main.diameter, units)}, {suits}{use}"
+    yield f"  bore {show_fine(fits.main.diameter, units)}, {suits}{use}"
     why, good = reason(fits.wanted, answer.hardware, units), range_words(fits.good, units)
     yield f"  wanted: {why}; drills of {good} are good"
     if choice is not None:
@@ -174,7 +174,7 @@ def _lines(answer: Answer, shop: Shop) -> Iterator[str]:
 
 
 def _off(choice: Choice, units: Units) -> str:
-    words = fine_length(abs(choice.difference), units)
+    words = show_fine(abs(choice.difference), units)
     if float(words.split()[0]) == 0:
         return "as wide as the bore"
     return f"{words} {'wider' if choice.difference > 0 else 'narrower'}"

@@ -13,13 +13,14 @@ from app.messages import Refusal, complain, report
 from geometry.bench.bore_fit import advice
 from geometry.bench.fit_words import advice_words
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.checks.words import say
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.allowance import Ring, allowance
-from geometry.search.allowance_words import say_ring, say_rings, show_radius
+from geometry.search.allowance_words import say_ring, say_rings
+from geometry.trade.quantities import show_radius
 from geometry.trade.shop import Shop, default_shop
+from geometry.trade.units import Units
 
 
 def run(chosen: argparse.Namespace) -> int:

@@ -18,7 +18,6 @@ from app.compare_job import comparison_pdf
 from app.files import load_build, write_whole
 from app.messages import Refusal
 from export.csv import write_table
-from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level
 from geometry.checks.words import headline
 from geometry.layout.tuner_load import say_most, too_much
@@ -35,6 +34,7 @@ from geometry.search.compare_words import (
     say_verdicts,
 )
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 SUFFIXES = (".pdf", ".csv")
 
@@ -44,7 +44,7 @@ def run(chosen: argparse.Namespace) -> int:
     if chosen.output is not None:
         refuse_output(chosen.output, SUFFIXES, force=chosen.force)
     shop = chosen_shop(chosen)
-    units: Units = chosen.units or shop.units
+    units: Units = chosen.units
     found = _compared(chosen, units)
     if chosen.output is not None:
         write_whole(chosen.output, _written(chosen, found, shop, units))

@@ -18,6 +18,8 @@ from geometry.build.build import Build
 from geometry.layout.edge import edge_of
 from geometry.search.family import Member, family, say_avoid, say_best, widths_between
 from geometry.search.widen import Widen
+from geometry.trade.sentence import say_note
+from geometry.trade.units import Units
 
 SUFFIXES = (".pdf", ".csv")
 QUIET = 1.0
@@ -31,8 +33,8 @@ def run(chosen: argparse.Namespace) -> int:
     build = load_build(chosen.file)
     if edge_of(build) is None:
         raise Refusal(f"{chosen.file}: the outline has no line yet, so there is nothing to refit.")
-    widths = read_widths(chosen.nut_width)
     shop = chosen_shop(chosen)
+    widths = read_widths(chosen.nut_width, shop.units)
     printer, day = chosen_printer(shop, chosen.printer), chosen_date(chosen.date)
     members = tuple(_told(build, widths, chosen.widen))
     write_whole(
@@ -44,7 +46,7 @@ def run(chosen: argparse.Namespace) -> int:
     return STOPPED if any(member.stopped for member in members) else DONE
 
 
-def read_widths(text: str) -> tuple[float, ...]:
+def read_widths(text: str, units: Units) -> tuple[float, ...]:
     """The nut widths in mm that FROM:TO:STEP stands for; Refusal for anything else."""
     parts = text.split(":")
     if len(parts) != 3:
@@ -53,7 +55,7 @@ def read_widths(text: str) -> tuple[float, ...]:
     try:
         return widths_between(first, last, step)
     except ValueError as error:
-        raise Refusal(f"--nut-width: {error}.") from None
+        raise Refusal(f"--nut-width: {say_note(error, units)}.") from None
 
 
 def _told(build: Build, widths: tuple[float, ...], widen: Widen | None) -> Iterator[Member]:

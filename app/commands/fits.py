@@ -9,10 +9,11 @@ from app.commands.lists import table
 from app.files import load_build
 from app.messages import Refusal
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.search.fitting import BUSH_FILLS, DROPS_IN, Fit, fits
 from geometry.search.fitting_words import say_sight, say_work
 from geometry.trade.bore_fit import REAMED
+from geometry.trade.quantities import show_length
+from geometry.trade.units import Units
 
 HEADS = ("key", "verdict", "at stop", "in sight", "bores")
 

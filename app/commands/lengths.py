@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from app.messages import Refusal
 from app.ranges import LEAST_NUT, MOST_NUT
-from geometry.build.lengths import LengthError, Units, read_length
+from geometry.build.lengths import LengthError, read_length
+from geometry.trade.units import Units
 
 
 def length_of(option: str, text: str, *, units: Units = "mm", negative: bool = False) -> float:

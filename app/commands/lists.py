@@ -4,14 +4,24 @@ from __future__ import annotations
 
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.quantities import (
+    ESTIMATE,
+    UNKNOWN,
+    bare_fine,
+    bare_gauge,
+    length_word,
+    show_force,
+    show_mass,
+)
 from geometry.trade.string_sets import STRING_SETS, StringSet, is_wound
+from geometry.trade.units import Units
 
 
-def hardware() -> str:
+def hardware(units: Units) -> str:
     """The library of tuners, one line each, under a heading that says what the sizes are worth."""
     heads = ("key", "bore", "post", "hole height", "thickness", "mass", "most pull", "most string", "class")
-    rows = [heads, *(_hardware_row(each) for each in LIBRARY)]
-    lines = ["Typical sizes in mm, g and N: measure yours.", *table(rows)]
+    rows = [heads, *(_hardware_row(each, units) for each in LIBRARY)]
+    lines = [f"Typical sizes in {length_word(units)}: measure yours.", *table(rows)]
     lines.append(
         "Most pull, most string: the hardest pull and thickest string it takes; workshop practice, no source."
     )
@@ -19,28 +29,34 @@ def hardware() -> str:
     return "\n".join(lines)
 
 
-def _hardware_row(each: Hardware) -> tuple[str, ...]:
-    bore = f"{each.bore.through:g}"
+def _hardware_row(each: Hardware, units: Units) -> tuple[str, ...]:
+    bore = bare_fine(each.bore.through, units)
     if each.bore.counterbore:
-        bore += f" / {each.bore.counterbore.diameter:g} x {each.bore.counterbore.depth:g}"
-    thickness = f"{each.thickness_least:g} to {each.thickness_most:g}"
-    mass = f"{each.body_mass + each.button_mass:g}"
-    sizes = (each.key, bore, f"{each.post_diameter:g}", f"{each.hole_height:g}", thickness, mass)
-    return *sizes, *(_or_unknown(most) for most in (each.most_pull, each.most_string)), each.name
+        wide, deep = (
+            bare_fine(size, units) for size in (each.bore.counterbore.diameter, each.bore.counterbore.depth)
+        )
+        bore += f" / {wide} x {deep}"
+    least, most = (bare_fine(size, units) for size in (each.thickness_least, each.thickness_most))
+    sizes = (bare_fine(size, units) for size in (each.post_diameter, each.hole_height))
+    mass = show_mass(each.body_mass + each.button_mass, units)
+    pull = UNKNOWN if each.most_pull is None else show_force(each.most_pull, units, ESTIMATE)
+    string = UNKNOWN if each.most_string is None else bare_gauge(each.most_string, units)
+    return each.key, bore, *sizes, f"{least} to {most}", mass, pull, string, each.name
 
 
-def _or_unknown(most: float | None) -> str:
-    return "-" if most is None else f"{most:g}"
+def strings(units: Units) -> str:
+    """The sets of strings, one line each: gauges from the treble side."""
+    rows: list[tuple[str, ...]] = [
+        ("key", "gauges", "set"),
+        *(_string_row(each, units) for each in STRING_SETS),
+    ]
+    return "\n".join([f"Gauges in {length_word(units)}, treble first; w = wound.", *table(rows)])
 
 
-def strings() -> str:
-    """The sets of strings, one line each: gauges in mm from the treble side."""
-    rows: list[tuple[str, ...]] = [("key", "gauges", "set"), *(_string_row(each) for each in STRING_SETS)]
-    return "\n".join(["Gauges in mm, treble first; w = wound.", *table(rows)])
-
-
-def _string_row(each: StringSet) -> tuple[str, ...]:
-    gauges = " ".join(f"{gauge.diameter:.2f}{'w' if is_wound(gauge.kind) else ''}" for gauge in each.gauges)
+def _string_row(each: StringSet, units: Units) -> tuple[str, ...]:
+    gauges = " ".join(
+        f"{bare_gauge(gauge.diameter, units)}{'w' if is_wound(gauge.kind) else ''}" for gauge in each.gauges
+    )
     return each.key, gauges, each.name
 
 

@@ -19,7 +19,6 @@ from app.messages import Refusal
 from app.ranges import WIDEST_BORE
 from geometry.build.build import Build
 from geometry.build.codec import write_build
-from geometry.build.lengths import Units, show_length
 from geometry.checks.judge import Level, findings, worst
 from geometry.checks.outline import outline_is_sound
 from geometry.checks.words import headline
@@ -35,6 +34,8 @@ from geometry.search.rescue import Rescue, rescue
 from geometry.search.slack import LARGEST
 from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LEAST
+from geometry.trade.quantities import show_length
+from geometry.trade.units import Units
 
 
 class _Found(msgspec.Struct, frozen=True):
@@ -91,7 +92,8 @@ def _answer(chosen: argparse.Namespace, build: Build, layout: Layout) -> _Answer
     found = _found(chosen, layout, post)
     if found.at.distance(post.at) > LARGEST:
         far = show_length(found.at.distance(post.at), chosen.units)
-        raise Refusal(f"that puts hole {post.label} {far} from its mark; expected {LARGEST:g} mm at most.")
+        most = show_length(LARGEST, chosen.units)
+        raise Refusal(f"that puts hole {post.label} {far} from its mark; expected {most} at most.")
     hole = missed(build, layout, post.key, found.at, (*(each.key for each in drilled), *found.read_from))
     proposal = _proposal(hole, chosen.rest, chosen.units)
     there = hole.build if proposal is None else proposal.build

@@ -18,15 +18,16 @@ from app.files import load_build
 from app.messages import Refusal
 from export.flow import Table
 from export.sheets.nut_strip import slot_table
-from export.sheets.strings import cut_table, load_table, pull_words
+from export.sheets.strings import cut_table, figures_of, load_table
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.nut_fitting import Fitting, fit_nut, say_fitting
 from geometry.layout.nut_slots import Slot, from_bass_end, nut_slots
 from geometry.layout.string_loads import StringCut, StringLoad, string_cuts, string_loads, total_pull
 from geometry.trade.nut_work import nearest_file
+from geometry.trade.quantities import show_force, show_length
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 LARGEST = 10.0
 """mm; no clearance over fret 1 is more."""
@@ -82,7 +83,8 @@ def _tables(build: Build, layout: Layout, shop: Shop) -> Iterator[str]:
     loads, cuts = string_loads(build), string_cuts(layout)
     yield "Slots, under the finished top; places from the finished bass end:"
     yield from _lines(slot_table(build, nut_slots(build, layout), shop))
-    scale, pull = show_length(build.scale_length, shop.units), pull_words(total_pull(loads), shop.units)
+    scale = show_length(build.scale_length, shop.units)
+    pull = show_force(total_pull(loads), shop.units, figures_of(*loads))
     yield f"Strings over {scale}, {pull} all together (≈ is an estimate):"
     yield from _lines(load_table(loads, layout, shop.units))
     if cuts:

@@ -16,8 +16,8 @@ from geometry.bench.strength import Station, Strength, strength
 from geometry.bench.strength_words import ASSUMED, say_strength, sources
 from geometry.bench.timber_code import ALLOWED_SHARE
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.layout.layout import Layout, lay_out
+from geometry.trade.units import Units
 
 
 def run(chosen: argparse.Namespace) -> int:

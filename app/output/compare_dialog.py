@@ -20,7 +20,6 @@ from app.output.pieces import heading, level_line, remark, scrolled
 from app.output.work_dialog import WorkDialog
 from app.panels.fields import Choice
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.layout.tuner_load import too_much
 from geometry.search.compare import SHOWN, Comparison, HoleLine, compared, side_of, with_hardware
 from geometry.search.compare_words import (
@@ -36,6 +35,7 @@ from geometry.search.compare_words import (
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 FILE, SAVED = "file", "saved"
 """Stand for a file and for what was saved last among the models of the library."""

@@ -12,12 +12,13 @@ from app.messages import Refusal
 from export.drawing import Drawing
 from export.furniture import frame
 from export.page import Page, paginate
-from export.paper import INCH, Paper, Printer, Stamp
+from export.paper import Paper, Printer, Stamp
 from export.ruler import inches_beside
 from export.sheet import Sheet
-from geometry.build.lengths import Units, show_length
 from geometry.shape.segment import Bounds
+from geometry.trade.quantities import show_length
 from geometry.trade.shop import PrinterProfile, Shop
+from geometry.trade.units import INCH, Units
 
 LEAST, MOST = 0.95, 1.05
 """Between these lies every factor that a printer can need; beyond them the page was scaled."""

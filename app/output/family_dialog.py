@@ -17,15 +17,16 @@ from app.output.pages_view import PagesView
 from app.output.pieces import button, scrolled
 from app.output.work_dialog import WorkDialog
 from app.panels.fields import Choice
-from app.panels.panel import Form, heading, remark
+from app.panels.panel import Form, capital, heading, remark
 from app.panels.words import widen_remark, widen_words
 from app.ranges import LEAST_NUT, MOST_NUT
 from export.page import Page
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.search.family import Member, family, say_avoid, say_best, widths_between
 from geometry.search.widen import WIDEN, Widen
+from geometry.trade.sentence import say_note
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 OWN = "own"
 """Stands for the nodes' own shares among the choices."""
@@ -157,7 +158,7 @@ class FamilyDialog(WorkDialog):
         try:
             widths = widths_between(self.first.value or 0.0, self.last.value or 0.0, self.step.value or 0.0)
         except ValueError as error:
-            self._refuse(f"{str(error)[:1].upper()}{str(error)[1:]}.")
+            self._refuse(f"{capital(say_note(error, self._units))}.")
             self._allow()
             return
         work = _maker(self._build, widths, self.widen, self._shop, self._today)

@@ -30,9 +30,10 @@ from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog
 from app.scene import Scene
 from export.page import Page
-from export.paper import INCH, paper_named
+from export.paper import paper_named
 from geometry.checks.judge import Level
 from geometry.trade.shop import Shop
+from geometry.trade.units import INCH
 
 
 class OutputDialog(WorkDialog):

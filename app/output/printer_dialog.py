@@ -22,7 +22,7 @@ from app.output.correction import Axis, factor, rulers_of, with_printer, without
 from app.output.pieces import button, heading
 from app.typed_line import fault_colour
 from export.paper import paper_named
-from geometry.build.lengths import show_length
+from geometry.trade.quantities import show_length
 from geometry.trade.shop import PaperName, PrinterProfile, Shop
 
 _READINGS = Range(0.0, 1000.0, above=True)

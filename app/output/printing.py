@@ -11,7 +11,7 @@ from PySide6.QtPrintSupport import QPrinter
 
 from app.output.page_painter import picture, steps
 from export.page import Page
-from export.paper import INCH
+from geometry.trade.units import INCH
 
 RESOLUTION = 1200
 """Dots in an inch by which places on paper are counted: one is 0.021 mm."""

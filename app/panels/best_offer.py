@@ -8,16 +8,16 @@ from app.export_job import Progress
 from app.ghost import Ghost
 from app.panels.searching import STEPS, in_steps
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.allowance import Allowance, Ring, allowance
-from geometry.search.allowance_words import show_radius
 from geometry.search.best import best
 from geometry.search.cures import Remedy, remedies
 from geometry.search.joint import exact_rings
 from geometry.search.standing import mean_splay
 from geometry.search.wish import Wish
+from geometry.trade.quantities import show_radius
+from geometry.trade.units import Units
 
 
 class Placement(msgspec.Struct, frozen=True):

@@ -21,8 +21,8 @@ from app.scene import Scene
 from app.selection import keys_of
 from app.session import Session
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.search.wish import Kind, Wish
+from geometry.trade.units import Units
 
 MOST_PITCH, MOST_INSET = 200.0, 200.0
 """No head asks for more, in mm."""

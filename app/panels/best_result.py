@@ -10,10 +10,11 @@ from app.panels.finding_rows import translated
 from app.panels.level_sign import Verdict
 from app.panels.panel import GAP, button, heading, line, remark, strong
 from app.panels.sentences import sentence, tell
-from geometry.build.lengths import Units
 from geometry.checks.judge import Level
 from geometry.search.allowance_words import say_end
 from geometry.search.cures_words import say_remedies
+from geometry.trade.quantities import show_angle
+from geometry.trade.units import Units
 
 
 class BestResult(QWidget):
@@ -92,7 +93,7 @@ class BestResult(QWidget):
     def _rows(self, offer: Offer) -> tuple[tuple[str, str, str], ...]:
         both = (offer.today, offer.proposed)
         rings = [say_smallest(each.allowance, self._units) for each in both]
-        splays = [f"{each.splay:.1f}°" for each in both]
+        splays = [show_angle(each.splay) for each in both]
         stops = [self._say_stops(each) for each in both]
         return (
             (self.tr("Smallest ring"), *rings),  # type: ignore[return-value] # three of them

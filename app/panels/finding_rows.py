@@ -8,10 +8,11 @@ from collections.abc import Callable, Sequence
 import msgspec
 from PySide6.QtCore import QCoreApplication
 
-from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level, worst
-from geometry.checks.words import headline, length_words, say
+from geometry.checks.words import headline, say
 from geometry.trade.limits import DEFAULT_RULES, ChangedLimit, Rule
+from geometry.trade.quantities import show_quantity
+from geometry.trade.units import Units
 
 Identity = tuple[str, tuple[tuple[str, str], ...]]
 """What a finding is about, whatever was measured: its check, kinds and keys of its parts."""
@@ -113,15 +114,9 @@ def measured_words(finding: Finding, units: Units, room: float, width: Callable[
     if finding.measured is None or required is None or not finding.unit:
         return ""
     sign = "≥" if finding.sense == "at least" else "≤"
-    measured = _amount(finding.measured, finding, units)
-    whole = f"{measured}  {sign} {_amount(required, finding, units)}"
+    measured = show_quantity(finding.measured, finding.unit, units)
+    whole = f"{measured}  {sign} {show_quantity(required, finding.unit, units)}"
     return next((words for words in (whole, measured) if width(words) <= room), "")
-
-
-def _amount(value: float, finding: Finding, units: Units) -> str:
-    if finding.unit == "%":
-        return f"{value:.0f} %"
-    return f"{value:.1f}°" if finding.unit == "deg" else length_words(value, units)
 
 
 # Words

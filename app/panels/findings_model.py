@@ -25,9 +25,9 @@ from app.panels.finding_rows import (
     rows_of,
     sentence,
 )
-from geometry.build.lengths import Units
 from geometry.checks.judge import Finding
 from geometry.trade.limits import ChangedLimit
+from geometry.trade.units import Units
 
 AnyIndex = QModelIndex | QPersistentModelIndex
 NO_INDEX = QModelIndex()

@@ -19,10 +19,10 @@ from app.scene import Scene
 from app.session import Session
 from app.settings import SettingsStore
 from geometry.build import mark_edits
-from geometry.build.lengths import Units
 from geometry.checks.judge import Finding
 from geometry.search.allowance_words import say_rings
 from geometry.trade.shop import default_shop
+from geometry.trade.units import Units
 
 
 class FindingsPanel(QWidget):

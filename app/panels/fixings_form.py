@@ -11,9 +11,9 @@ from PySide6.QtCore import Signal
 from app.panels.fields import Choice, Tick
 from app.panels.numbers import Line, Numbers
 from app.panels.panel import Form, line, small_button
-from geometry.build.lengths import Units
 from geometry.build.references import MOST_FIXINGS
 from geometry.trade.hardware import Pin, Screw
+from geometry.trade.units import Units
 
 Fixing = Screw | Pin
 

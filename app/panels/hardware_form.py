@@ -37,8 +37,8 @@ from app.panels.numbers import Line, Numbers
 from app.panels.panel import GAP, MARGIN, Form, button, heading
 from app.panels.part_drawing import PartDrawing
 from app.panels.plate_form import PlateForm
-from geometry.build.lengths import Units
 from geometry.trade.hardware import Hardware, Pin, Plate, RearButton, Screw, SideButton
+from geometry.trade.units import Units
 
 
 class HardwareForm(QDialog):

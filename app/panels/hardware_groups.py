@@ -194,9 +194,9 @@ def wood_group() -> Group:
         (
             Line("thickness_least", _tr("Thinnest wood")),
             Line("thickness_most", _tr("Thickest wood")),
-            Line("body_mass", _tr("Mass without button"), "grams"),
-            Line("button_mass", _tr("Mass of the button"), "grams"),
-            Line("most_pull", _tr("Hardest pull"), "pull", _tr("That it takes; empty if not known"), True),
+            Line("body_mass", _tr("Mass without button"), "mass"),
+            Line("button_mass", _tr("Mass of the button"), "mass"),
+            Line("most_pull", _tr("Hardest pull"), "force", _tr("That it takes; empty if not known"), True),
             Line(
                 "most_string", _tr("Thickest string"), "gauge", _tr("That it takes; empty if not known"), True
             ),

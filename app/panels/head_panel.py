@@ -16,10 +16,10 @@ from app.scene import Scene
 from app.session import Edit, Session
 from geometry.build import edits
 from geometry.build.build import Blank, Build, Head, HeadJoint, Nodes, Starter
-from geometry.build.lengths import Units
 from geometry.build.starters import STARTERS
 from geometry.shape.bounds import Bounds
 from geometry.trade.measures import LARGEST
+from geometry.trade.units import Units
 from geometry.trade.wood import WOODS
 
 FREE = "free"

@@ -16,8 +16,8 @@ from app.selection import Item
 from app.session import Session
 from geometry.build import edits, mark_edits
 from geometry.build.build import Build, OldHole, Region, Retainer, RoundRegion
-from geometry.build.lengths import Units
 from geometry.shape.point import Point
+from geometry.trade.units import Units
 
 MIDDLE = Point(0.0, 20.0)
 NEW_RADIUS = 5.0

@@ -12,9 +12,9 @@ from app.panels.panel import GAP, Form, button, capital, line, remark
 from app.session import Session
 from geometry.build import edits
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.build.references import LARGEST_LIMIT
 from geometry.trade.limits import ChangedLimit, LevelName, Limit, Rule, Unit, rules_with
+from geometry.trade.units import Units
 
 LEVELS: tuple[LevelName, LevelName] = ("watch", "stop")
 _MEASURES: dict[Unit, Measure] = {"mm": "length", "deg": "degrees", "%": "percent"}

@@ -16,10 +16,10 @@ from app.scene import Scene
 from app.session import Session
 from geometry.build import mark_edits
 from geometry.build.build import Build, OldHole, Polygon, Region, Retainer, RoundRegion
-from geometry.build.lengths import Units
 from geometry.layout.slots import trade_numbers
 from geometry.shape.point import Point
 from geometry.trade.measures import LARGEST
+from geometry.trade.units import Units
 
 NEW_GUIDE_RADIUS = 1.5
 """Of a guide post that had been a tree, mm; from memory."""

@@ -11,7 +11,6 @@ from app.ghost import Ghost
 from app.panels.finding_rows import translated
 from app.panels.searching import STEPS, in_steps
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.checks.judge import Level, worst
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import Layout, lay_out
@@ -24,6 +23,7 @@ from geometry.search.missed_words import say_head, say_located, say_place, say_r
 from geometry.search.readings import Located, Reading
 from geometry.search.rescue import Rescue, rescue
 from geometry.shape.point import Point
+from geometry.trade.units import Units
 
 
 class Place(msgspec.Struct, frozen=True):

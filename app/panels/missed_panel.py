@@ -21,7 +21,6 @@ from app.scene import Scene
 from app.selection import keys_of
 from app.session import Session
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.checks.outline import outline_is_sound
 from geometry.layout.parts import PlacedPost
 from geometry.search.missed import Rest
@@ -30,6 +29,8 @@ from geometry.search.readings import located
 from geometry.search.slack import LARGEST
 from geometry.shape.point import Vector
 from geometry.trade.measures import LEAST
+from geometry.trade.quantities import show_length
+from geometry.trade.units import Units
 
 RESTS: tuple[Rest, ...] = ("row", "all")
 

@@ -8,7 +8,7 @@ from app.panels.level_sign import Verdict
 from app.panels.missed_answer import Answer, say_answer, say_others, say_ways_out
 from app.panels.panel import GAP, heading
 from app.panels.sentences import sentence, tell
-from geometry.build.lengths import Units
+from geometry.trade.units import Units
 
 
 class MissedResult(QWidget):

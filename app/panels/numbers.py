@@ -9,7 +9,7 @@ import msgspec
 from app.number_field import Measure, NumberField
 from app.panels.panel import Form
 from app.panels.ranges import range_of
-from geometry.build.lengths import Units
+from geometry.trade.units import Units
 
 
 class Line(msgspec.Struct, frozen=True):

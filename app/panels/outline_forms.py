@@ -13,7 +13,6 @@ from app.panels.mark_forms import PlaceFields
 from app.panels.panel import Form
 from app.session import Edit, Session
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.build.outline_edits import (
     RunKind,
     is_end,
@@ -31,6 +30,8 @@ from geometry.build.outline_edits import (
 )
 from geometry.shape.point import Point
 from geometry.trade.measures import LARGEST
+from geometry.trade.sentence import say_note
+from geometry.trade.units import Units
 
 Symmetric = Callable[[], bool]
 """Tells whether both sides of the outline are edited together."""
@@ -44,7 +45,7 @@ def act_or_refuse(session: Session, label: str, edit: Edit, field: NumberField) 
     try:
         session.act(label, edit)
     except ValueError as error:
-        field.refuse(str(error))
+        field.refuse(say_note(error, field.units))
 
 
 class NodeForm(Form):

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 from app.number_field import NumberField
 from app.scene import Scene
 from app.session import Session
-from geometry.build.lengths import Units
+from geometry.trade.units import Units
 
 MARGIN = 14
 GAP = 6

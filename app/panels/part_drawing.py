@@ -9,12 +9,12 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from app.canvas.look import Look
 from app.number_field import number_text
 from app.panels.finding_delegate import look_of
-from geometry.build.lengths import Units
 from geometry.shape.bounds import Bounds
 from geometry.shape.point import Point
 from geometry.trade.hardware import Hardware
 from geometry.trade.part_dimensions import dimension
 from geometry.trade.part_view import Dimension, Figure, FigureKind, bounds_of, plan, section
+from geometry.trade.units import Units
 
 ROOM = 34.0
 """Pixels left round each view for measures."""

@@ -8,9 +8,9 @@ from PySide6.QtWidgets import QWidget
 
 from app.number_field import NumberField, Range
 from app.panels.panel import Form, remark
-from geometry.build.lengths import Units
 from geometry.trade.hardware import Plate
 from geometry.trade.measures import LARGEST, LEAST
+from geometry.trade.units import Units
 
 MOST_POSTS = 12
 """No plate carries more."""

@@ -13,13 +13,13 @@ from app.scene import Scene
 from app.session import Edit, Session
 from geometry.build import edits
 from geometry.build.build import Build, Moved, Piece, Post, Row
-from geometry.build.lengths import Units
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.layout.paths import TURNS_PLAIN, TURNS_WOUND
 from geometry.shape.point import Point
 from geometry.trade.string_sets import is_wound
+from geometry.trade.units import Units
 
 NONE = "none"
 """Stands for no string among the keys of strings."""

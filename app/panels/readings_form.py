@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout
 from app.number_field import NumberField, Range
 from app.panels.fields import Choice
 from app.panels.panel import GAP, small_button
-from geometry.build.lengths import Units
 from geometry.search.readings import Kind, Reading
+from geometry.trade.units import Units
 
 MOST = 6
 """More readings than this tell nothing new."""

@@ -18,13 +18,14 @@ from app.ranges import LEAST_NUT, MOST_NUT
 from app.scene import Scene
 from app.session import Session
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.checks.judge import Finding, findings
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.gate import harm
 from geometry.search.refit import harmless_ways, refit
 from geometry.search.refit_words import say_changes, say_harm
 from geometry.search.widen import WIDEN, Widen
+from geometry.trade.quantities import show_length
+from geometry.trade.units import Units
 
 OWN = "own"
 """Stands for the nodes' own shares among the choices."""

@@ -9,10 +9,11 @@ from app.live_rings import LiveRings
 from app.panels.finding_rows import translated
 from app.panels.panel import Form, heading, remark
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.search.allowance import MOST_LEAN, Ring, rounded_down
-from geometry.search.allowance_words import say_ring, say_rings, show_radius
+from geometry.search.allowance_words import say_ring, say_rings
 from geometry.search.joint import JointRing
+from geometry.trade.quantities import show_angle, show_radius
+from geometry.trade.units import Units
 
 UNKNOWN = "–"
 
@@ -91,7 +92,7 @@ class RingWords(Form):
             _say(self.alone, " ")
             return
         more = self.tr("{0} and more")
-        lean = f"{ring.lean_deg:.1f}°"
+        lean = show_angle(ring.lean_deg)
         _say(self.lean, more.format(lean) if ring.lean_deg >= MOST_LEAN else lean)
         _say(self.alone, say_ring(ring, self._build, self._units, translated))
 

@@ -14,11 +14,11 @@ from app.scene import Scene
 from app.session import Edit, Session
 from geometry.build import edits, row_edits
 from geometry.build.build import Build, OnLine, Row, SideName, StraightPull
-from geometry.build.lengths import Units
 from geometry.build.row_edits import RuleName, rule_name
 from geometry.layout.tuner_load import say_most
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.units import Units
 
 OWN = "own"
 """Stands for tuners of the maker's own among the choices."""

@@ -14,8 +14,8 @@ from app.scene import Scene
 from app.selection import Item, Selection
 from app.session import Session
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.build.outline_edits import nodes_of, runs_at
+from geometry.trade.units import Units
 
 
 class SelectedPanel(Panel):

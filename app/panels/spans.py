@@ -7,8 +7,8 @@ from functools import partial
 from PySide6.QtCore import QCoreApplication
 
 from app.number_field import NumberField, Range
-from geometry.build.lengths import Units
 from geometry.search.wish import Span
+from geometry.trade.units import Units
 
 
 class SpanFields:

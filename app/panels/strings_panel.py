@@ -8,7 +8,7 @@ from msgspec import UNSET
 from msgspec.structs import replace
 from PySide6.QtWidgets import QWidget
 
-from app.number_field import NumberField, number_text
+from app.number_field import NumberField
 from app.panels.fields import Choice, TextField
 from app.panels.numbers import Line, Numbers
 from app.panels.panel import Form, Panel, heading, line, remark, small_button
@@ -21,9 +21,10 @@ from app.session import Edit, Session
 from geometry.build import edits
 from geometry.build.build import Build, Nut, String
 from geometry.build.fresh import strings_of
-from geometry.build.lengths import Units
 from geometry.layout.slots import trade_numbers
+from geometry.trade.quantities import bare_gauge
 from geometry.trade.string_sets import STRING_SETS, StringKind, find_string_set
+from geometry.trade.units import Units
 
 NEW_DIAMETER = 0.3
 """Of the first string of a build without any, mm."""
@@ -164,7 +165,7 @@ class StringsPanel(Panel):
             self._show_string()
 
     def _words(self, string: String, number: str) -> tuple[str, ...]:
-        gauge = number_text(string.diameter, "gauge", self.units).removesuffix(" mm").removesuffix(" in")
+        gauge = bare_gauge(string.diameter, self.units)
         return number, string.name, gauge, kind_words(string.kind)
 
     def _show_string(self) -> None:

@@ -16,9 +16,9 @@ from app.selection import Item, keys_of
 from app.session import Session
 from geometry.build import edits, row_edits
 from geometry.build.build import Build, Row
-from geometry.build.lengths import Units
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.units import Units
 
 FIRST_COUNT = 3
 """Tuners of the first row of a build without any."""

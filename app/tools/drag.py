@@ -13,7 +13,6 @@ from app.tools.painting import Tag
 from app.tools.tool import Aids
 from app.tools.words import move_name, place_words, run_words, step_words, tr
 from geometry.build.build import Build, OnPlate, Polygon
-from geometry.build.lengths import Units
 from geometry.build.outline_edits import (
     End,
     drag_run,
@@ -32,6 +31,7 @@ from geometry.layout.by_hand import row_of
 from geometry.layout.parts_at_once import move_parts
 from geometry.layout.pick import Picked
 from geometry.shape.point import Point, Vector
+from geometry.trade.units import Units
 
 MOST_TAGS = 6
 """More runs than this are not measured while dragging: the numbers would hide the head."""

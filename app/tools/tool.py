@@ -14,8 +14,8 @@ from PySide6.QtCore import Qt
 
 from app.scene import Side
 from app.session import Session
-from geometry.build.lengths import Units
 from geometry.shape.point import Point
+from geometry.trade.units import Units
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QPainter

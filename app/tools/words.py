@@ -8,10 +8,11 @@ from PySide6.QtCore import QCoreApplication
 
 from app.scene import Scene
 from app.selection import Item, Selection
-from geometry.build.lengths import Units, show_length
 from geometry.build.outline_edits import RunMeasures
 from geometry.layout.snap import Hint
 from geometry.shape.point import Point, Vector
+from geometry.trade.quantities import show_angle, show_length
+from geometry.trade.units import Units
 
 
 def tr(text: str) -> str:
@@ -61,30 +62,25 @@ def delete_name(scene: Scene, selection: Selection) -> str:
 
 def place_words(at: Point, units: Units) -> str:
     """Where a place is."""
-    return tr("x {0}   y {1}").format(length_words(at.x, units), length_words(at.y, units))
+    return tr("x {0}   y {1}").format(show_length(at.x, units), show_length(at.y, units))
 
 
 def step_words(step: Vector, units: Units) -> str:
     """How far something has moved."""
-    return tr("moved {0}").format(length_words(step.length, units))
+    return tr("moved {0}").format(show_length(step.length, units))
 
 
 def run_words(measures: RunMeasures, units: Units) -> str:
     """A run in numbers: length, direction of a straight one, radius of an arc."""
-    length = length_words(measures.length, units)
+    length = show_length(measures.length, units)
     if measures.radius is not None:
-        return tr("{0}, radius {1}").format(length, length_words(measures.radius, units))
-    return tr("{0} at {1}°").format(length, f"{math.degrees(measures.angle):.1f}".replace("-", "−"))
+        return tr("{0}, radius {1}").format(length, show_length(measures.radius, units))
+    return tr("{0} at {1}").format(length, show_angle(math.degrees(measures.angle)))
 
 
 def radius_words(radius: float, units: Units) -> str:
     """A radius."""
-    return tr("radius {0}").format(length_words(radius, units))
-
-
-def length_words(length: float, units: Units) -> str:
-    """A length with its unit and a true minus sign."""
-    return show_length(length, units).replace("-", "−", 1) if length < 0 else show_length(length, units)
+    return tr("radius {0}").format(show_length(radius, units))
 
 
 # Snapping

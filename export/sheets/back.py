@@ -14,13 +14,11 @@ from export.sheets.head import (
     NAME,
     ROOM,
     centre_line,
-    coordinate,
     crosshair,
     diameter_words,
     head_lines,
     inch_words,
     keep_clear,
-    millimetres,
     old_holes,
     rowwise,
     shared_labels,
@@ -29,13 +27,13 @@ from export.sheets.legend import keep_clear_words
 from export.sheets.table import divided, heading, paragraphs, stacked, with_table
 from geometry.bench.small_holes import pilot, small_hole_fit, small_hole_names
 from geometry.build.build import Build
-from geometry.build.lengths import show_length
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole
 from geometry.shape.box import Box
 from geometry.shape.contour import through
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
+from geometry.trade.quantities import CLOSE, bare_fine, bare_length, length_unit, show_diameter, show_length
 from geometry.trade.shop import Shop
 from geometry.trade.wood import Wood
 
@@ -143,9 +141,7 @@ def _hole_labels(build: Build, layout: Layout, shop: Shop, drawing: Drawing, reg
         along, outward = way.dot(post.frame.along), way.dot(post.frame.outward)
         key = (post.row, round(along, 2), round(outward, 2))
         signs[key] = post.side_sign
-        groups.setdefault(key, []).append(
-            Request(hole.at, (name, f"{millimetres(drill)} mm"), LABEL, drill / 2)
-        )
+        groups.setdefault(key, []).append(Request(hole.at, (name, show_diameter(drill)), LABEL, drill / 2))
     marks = Drawing()
     for key, wishes in groups.items():
         alike = in_step(wishes, signs[key], drawing + marks, region, leaders=True)
@@ -174,7 +170,7 @@ def _run(names: list[str]) -> str:
 
 def _tables(build: Build, layout: Layout, shop: Shop, columns: int) -> tuple[Drawing, ...]:
     """The tables of screws and of pins, whichever there are."""
-    unit = "mm" if shop.units == "mm" else "in"
+    unit = length_unit(shop.units)
     named = list(zip(layout.holes, small_hole_names(layout), strict=True))
     tables = []
     for kind, title in (("screw", "Screw pilots"), ("pin", "Pin holes")):
@@ -189,9 +185,9 @@ def _row(build: Build, hole: SmallHole, name: str, shop: Shop) -> tuple[str, ...
     drill = pilot(build, hole, shop.own_woods)
     return (
         name,
-        coordinate(-hole.at.x, shop.units),
-        coordinate(hole.at.y, shop.units),
-        millimetres(drill),
+        bare_length(-hole.at.x, shop.units, CLOSE),
+        bare_length(hole.at.y, shop.units, CLOSE),
+        bare_fine(drill, "mm"),
         inch_words(small_hole_fit(hole, drill), shop).removesuffix(" in"),
-        millimetres(hole.depth) if shop.units == "mm" else coordinate(hole.depth, "inch"),
+        bare_fine(hole.depth, shop.units),
     )

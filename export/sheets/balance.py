@@ -10,10 +10,10 @@ from geometry.bench.balance import usual_place
 from geometry.bench.balance_words import NOTE, rival_row, say_balance, unweighed
 from geometry.bench.rivals import Rival, rivals
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.layout.layout import Layout
 from geometry.shape.point import Point
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 _NAME, _TITLE = "balance", "Balance of the head"
 
@@ -38,7 +38,7 @@ def _blocks(
     for name in unweighed(layout):
         yield Paragraph(f"The mass of {name} is not known: weigh one.", bold=True)
     yield Heading("Other buttons, other tuners", 2)
-    table = rival_table(found, place)
+    table = rival_table(found, place, units)
     yield from (table,) if wide >= NARROW else table.halves(3)
     yield Paragraph(
         "At the nut and at the bridge: how hard the head pulls down about there while the neck is level. "
@@ -46,7 +46,7 @@ def _blocks(
     )
 
 
-def rival_table(found: tuple[Rival, ...], place: Point) -> Table:
+def rival_table(found: tuple[Rival, ...], place: Point, units: Units) -> Table:
     """One row for each set of tuners, those of the build first."""
     columns = (
         Column("Tuners and buttons", 6.0),
@@ -56,5 +56,5 @@ def rival_table(found: tuple[Rival, ...], place: Point) -> Table:
         Column("At the bridge", 1.7, "end"),
         Column("Saves", 1.2, "end"),
     )
-    rows = (Row(rival_row(rival, found[0], place), bold=rival is found[0]) for rival in found)
+    rows = (Row(rival_row(rival, found[0], place, units), bold=rival is found[0]) for rival in found)
     return Table(columns, tuple(rows))

@@ -14,13 +14,14 @@ from export.labels import Request, obstacles_of, place_labels
 from export.sheet import NO_SCALE, REDUCED, Sheet
 from export.sheets.reduced import reduced, reduced_point
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT, SAME
+from geometry.trade.quantities import CLOSE, UNKNOWN, bare_length, length_unit
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 _NAME, _TITLE = "calipers", "Caliper card"
 _LEAST_WIDTH, _MOST_WIDTH = 160.0, 190.0
@@ -215,14 +216,14 @@ def _lower_blocks(build: Build, layout: Layout, units: Units) -> Iterator[Block]
 
 
 def _unit(units: Units) -> str:
-    return "(in)" if units == "inch" else "(mm)"
+    return f"({length_unit(units)})"
 
 
 def _shown(value: float, units: Units) -> str:
     """A reading as calipers show it; a dash where there is no wood to read."""
     if value <= SAME:
-        return "–"
-    return f"{value / 25.4:.3f}" if units == "inch" else f"{value:.2f}"
+        return UNKNOWN
+    return bare_length(value, units, CLOSE)
 
 
 # Sketch

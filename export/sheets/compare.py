@@ -27,7 +27,6 @@ from export.sheets.reduced import reduced, reduced_point
 from export.sheets.report import LEVEL_ROLES, LEVEL_WORDS
 from export.sheets.table import stacked
 from export.text import LEADING, width, wrapped
-from geometry.build.lengths import Units
 from geometry.checks.words import headline
 from geometry.search.compare import SHOWN, Comparison, Side
 from geometry.search.compare_words import (
@@ -44,6 +43,7 @@ from geometry.search.compare_words import (
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT, SAME
+from geometry.trade.units import Units
 
 _NAME, _TITLE = "compare", "Comparison of two heads"
 _GAP = 3.0

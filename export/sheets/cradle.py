@@ -11,13 +11,12 @@ from export.drawing import QUARTER, Drawing, Mark, Role, Text
 from export.sheet import Sheet, fitted
 from export.sheets.cautions import FOR_CRADLE
 from export.sheets.cradle_list import list_sheets
-from export.sheets.head import LABEL, ROOM, centre_line, crosshair, nut_ends, rough
+from export.sheets.head import LABEL, ROOM, centre_line, crosshair, nut_ends
 from export.sheets.head_rest import rest_sheets
 from export.sheets.table import GAP, side_by_side
 from geometry.bench.cradle import FOLLOWS, Cradle, Wedges, cradle
 from geometry.bench.side_face import dense
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.layout.layout import Layout
 from geometry.shape.contour import Contour, rectangle, through
 from geometry.shape.offset import parallel
@@ -25,7 +24,9 @@ from geometry.shape.pieces import pieces_of
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Circle
 from geometry.shape.tolerance import SAME
+from geometry.trade.quantities import SAWN, show_length, typed_number
 from geometry.trade.shop import Shop
+from geometry.trade.units import INCH, Units
 
 _APART = 12.0
 _NAME = 4.2
@@ -45,8 +46,8 @@ def cradle_sheets(
         _blocks_sheet(made, shop.units),
         _wedges_sheet(made, shop.units),
         base_sheet(build, layout, made, shop.units),
-        *rest_sheets(build, made, shop.units, room),
-        *list_sheets(build, made, shop.units, room),
+        *rest_sheets(build, layout, made, shop.units, room),
+        *list_sheets(build, layout, made, shop, room),
     )
 
 
@@ -57,7 +58,7 @@ def cradle_machine_sheet(build: Build, layout: Layout, shop: Shop, kerf: float =
     for a kerf that no piece can take.
     """
     if not 0 <= kerf <= 10:
-        message = f"A kerf is a width from 0 to 10 mm, not {show_length(kerf, shop.units)}."
+        message = f"A kerf is a width from 0 to {show_length(10.0, shop.units)}, not {show_length(kerf, shop.units)}."
         raise ValueError(message)
     made = cradle(build, layout, shop.cradle, kerf, shop.units)
     marks = [mark for place in _places(made) for mark in place]
@@ -201,11 +202,11 @@ def _wedges_sheet(made: Cradle, units: Units) -> Sheet:
         mark for hole in pair.screws for mark in crosshair(hole.centre, hole.radius, "screw hole", beyond=1.5)
     ]
     stop = _standing(Drawing(tuple(stop_marks)), "STOP: cut 2")
-    taper, step = made.sizes.wedge_taper, 1.0 if units == "mm" else 25.4 / 32
+    taper, step = made.sizes.wedge_taper, 1.0 if units == "mm" else INCH / 32
     note = (
-        f"Taper 1 in {taper:g}, no steeper than 1 in 8, so that wedges hold by themselves. Two make a pair, thick end "
-        f"by thin end; {show_length(taper * step, units)} of driving takes up {show_length(step, units)}. A stop is "
-        "screwed behind each pair."
+        f"Taper 1 in {typed_number(taper)}, no steeper than 1 in 8, so that wedges hold by themselves. Two make a "
+        f"pair, thick end by thin end; {show_length(taper * step, units)} of driving takes up "
+        f"{show_length(step, units)}. A stop is screwed behind each pair."
     )
     return fitted(
         "cradle-wedges",
@@ -242,7 +243,7 @@ def base_sheet(build: Build, layout: Layout, made: Cradle, units: Units) -> Shee
         ),
         *_base_words(made),
     ]
-    size = f"{rough(made.base.width, units)} × {rough(made.base.height, units)}"
+    size = f"{show_length(made.base.width, units, SAWN)} × {show_length(made.base.height, units, SAWN)}"
     note = (
         f"Base plate {size}; on it a backing board as large, drilled into and renewed, then blocks and head."
     )

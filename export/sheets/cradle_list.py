@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
+from export.drawing import Drawing
 from export.sheet import NO_SCALE, Sheet, fitted
 from export.sheets.cautions import FOR_CRADLE
-from export.sheets.head import ROOM, rough
+from export.sheets.head import ROOM
 from export.sheets.table import GAP, divided, heading, paged, paragraphs, stacked
 from geometry.bench.cradle import Cradle
 from geometry.bench.cradle_parts import block_remarks, cradle_parts
+from geometry.bench.press_words import MEANING, press_rows, say_press, ways_of
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
+from geometry.layout.layout import Layout
+from geometry.trade.quantities import SAWN, show_length
+from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 PART_HEADS = ("Part", "Number", "Length", "Width", "Thickness")
 WAYS = (
@@ -26,15 +32,16 @@ WAYS = (
 
 
 def list_sheets(
-    build: Build, made: Cradle, units: Units, room: tuple[float, float] = ROOM
+    build: Build, layout: Layout, made: Cradle, shop: Shop, room: tuple[float, float] = ROOM
 ) -> tuple[Sheet, ...]:
-    """The parts with their sizes, what to know about the blocks, and three ways to hold them, on pages of `room`."""
-    wide = min(room[0], ROOM[0]) - 2.0
+    """The parts, what to know about the blocks, how to hold them, what each way asks of a press: pages of `room`."""
+    wide, units = min(room[0], ROOM[0]) - 2.0, shop.units
     blocks = [divided("Parts", PART_HEADS, part_rows(made, units))]
     said = cradle_remarks(build, made, units)
     if said:
         blocks.append(stacked((heading("Mind"), paragraphs(said, wide)), 1.5))
     blocks.append(stacked((heading("Three ways to hold the blocks"), paragraphs(WAYS, wide)), 1.5))
+    blocks += _press(layout, made, shop, wide)
     return tuple(
         fitted(
             "cradle-parts" if number == 1 else f"cradle-parts-{number}",
@@ -48,13 +55,21 @@ def list_sheets(
     )
 
 
+def _press(layout: Layout, made: Cradle, shop: Shop, wide: float) -> Iterator[Drawing]:
+    """What each way asks of a drill press, as a table and in words; nothing without bores."""
+    ways = ways_of(made, layout)
+    if ways:
+        yield divided("The drill press", *press_rows(ways, shop))
+        yield paragraphs((*say_press(made, layout, shop), MEANING), wide)
+
+
 def part_rows(made: Cradle, units: Units) -> tuple[tuple[str, ...], ...]:
     """A row for each part: its name, how many, and its sizes."""
     return tuple(
         (
             part.name,
             str(part.number),
-            *(rough(each, units) for each in (part.length, part.width, part.thickness)),
+            *(show_length(each, units, SAWN) for each in (part.length, part.width, part.thickness)),
         )
         for part in cradle_parts(made)
     )

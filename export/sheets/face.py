@@ -17,14 +17,12 @@ from export.sheets.head import (
     bore_name,
     centre_end,
     centre_line,
-    coordinate,
     crosshair,
     diameter_words,
     extent_at,
     head_lines,
     inch_words,
     keep_clear,
-    millimetres,
     nut_ends,
     old_holes,
     ring,
@@ -37,18 +35,18 @@ from export.sheets.table import divided, paragraphs, stacked, with_table
 from export.text import ASCENT, DESCENT
 from geometry.bench.bore_fit import bore_fits
 from geometry.build.build import Blank, Build, Head, Retainer
-from geometry.build.lengths import Units
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.search.allowance import Ring
-from geometry.search.allowance_words import show_radius
 from geometry.search.joint import JointRing, exact_rings
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import Fit
+from geometry.trade.quantities import CLOSE, bare_fine, bare_length, bare_radius, length_unit, show_diameter
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 TAB = 10.0
 """Depth in mm of the tabs that fold over the ends of the head."""
@@ -255,7 +253,7 @@ def _size(head: Head, post: PlacedPost, shop: Shop) -> str:
     words = diameter_words(fits.through, shop)
     if wide is None or fits.counterbore is None:
         return words
-    return f"{words}, counterbore {diameter_words(fits.counterbore, shop)}, {millimetres(wide.depth)} mm deep"
+    return f"{words}, counterbore {diameter_words(fits.counterbore, shop)}, {show_diameter(wide.depth)} deep"
 
 
 def _labels(build: Build, layout: Layout, shop: Shop, drawing: Drawing, region: Bounds) -> Drawing:
@@ -293,22 +291,22 @@ def _edge_x(layout: Layout, post: PlacedPost) -> float:
 
 def _bore_lines(head: Head, post: PlacedPost, shop: Shop) -> tuple[str, ...]:
     fits = bore_fits(post.hardware, head, shop)
-    lines = (f"{millimetres(fits.through.diameter)} mm", inch_words(fits.through, shop))
+    lines = (show_diameter(fits.through.diameter), inch_words(fits.through, shop))
     if fits.counterbore is None:
         return lines
     wide = fits.counterbore
-    return (*lines, f"top {millimetres(wide.diameter)} mm", inch_words(wide, shop))
+    return (*lines, f"top {show_diameter(wide.diameter)}", inch_words(wide, shop))
 
 
 def _table(
     build: Build, layout: Layout, shop: Shop, rings: tuple[JointRing, ...]
 ) -> tuple[str, tuple[str, ...], tuple[tuple[str, ...], ...]]:
     """Title, heads and rows of the table of holes."""
-    unit = "mm" if shop.units == "mm" else "in"
+    unit = length_unit(shop.units)
     heads = ("post", f"x {unit}", f"y {unit}", "⌀ mm", "⌀ in", f"ring {unit}")
     rows: list[tuple[str, ...]] = []
     for post, allowed in zip(layout.posts, rings, strict=True):
-        place = (coordinate(post.at.x, shop.units), coordinate(post.at.y, shop.units))
+        place = tuple(bare_length(each, shop.units, CLOSE) for each in (post.at.x, post.at.y))
         cell = _ring_cell(allowed, shop.units)
         fits = bore_fits(post.hardware, build.head, shop)
         rows.append((post.label, *place, *_both(fits.through, shop), cell))
@@ -320,8 +318,8 @@ def _table(
 def _ring_cell(allowed: JointRing, units: Units) -> str:
     if allowed.drilled:
         return "drilled"
-    return show_radius(allowed.radius, units).split()[0] if allowed.radius > 0 else "none"
+    return bare_radius(allowed.radius, units) if allowed.radius > 0 else "none"
 
 
 def _both(fit: Fit, shop: Shop) -> tuple[str, str]:
-    return millimetres(fit.diameter), inch_words(fit, shop).removesuffix(" in")
+    return bare_fine(fit.diameter, "mm"), inch_words(fit, shop).removesuffix(" in")

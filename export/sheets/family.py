@@ -10,12 +10,11 @@ from export.sheet import NO_SCALE, Sheet
 from export.sheets.chart import Chart, Curve, chart_drawing, spans_to_avoid
 from export.sheets.report import LEVEL_ROLES, LEVEL_WORDS
 from export.sheets.table import stacked
-from geometry.build.lengths import Units, show_length
 from geometry.search.allowance import rounded_down
-from geometry.search.allowance_words import show_radius
-from geometry.search.compare_words import say_quantity
 from geometry.search.family import Member, say_avoid, say_best, say_limit, say_narrowest, to_avoid
 from geometry.shape.segment import Bounds
+from geometry.trade.quantities import length_word, show_length, show_quantity, show_radius, typed_number
+from geometry.trade.units import INCH, Units
 
 _NAME, _TITLE = "family", "Family: one head, several nut widths"
 _CHART = 92.0  # height in mm of the chart
@@ -56,7 +55,7 @@ def _head(members: Sequence[Member], units: Units) -> Iterator[Block]:
 
 def _chart(members: Sequence[Member], units: Units, wide: float) -> Drawing:
     widths = tuple(member.width for member in members)
-    unit = 25.4 if units == "inch" else 1.0
+    unit = INCH if units == "inch" else 1.0
     margins = tuple(None if member.margin is None else member.margin / unit for member in members)
     chart = Chart(
         at=widths,
@@ -64,13 +63,9 @@ def _chart(members: Sequence[Member], units: Units, wide: float) -> Drawing:
         second=Curve(RING_NAME, tuple(member.smallest / unit for member in members)),
         avoid=spans_to_avoid(widths, to_avoid(members)),
         across="nut width",
-        up="inches" if units == "inch" else "mm",
+        up=length_word(units),
     )
-    return chart_drawing(chart, (wide, _CHART), lambda x: show_length(x, units), _tick)
-
-
-def _tick(value: float) -> str:
-    return f"{value:.4g}".replace("-", "−")
+    return chart_drawing(chart, (wide, _CHART), lambda x: show_length(x, units), typed_number)
 
 
 def _table(members: Sequence[Member], units: Units, wide: float) -> Table:
@@ -88,7 +83,7 @@ def _row(member: Member, units: Units, *, narrow: bool) -> Row:
     cells = (
         LEVEL_WORDS[member.level],
         show_length(member.width, units),
-        "–" if member.margin is None else say_quantity(member.margin, "mm", units),
+        "–" if member.margin is None else show_quantity(member.margin, "mm", units),
         say_limit(member),
         show_radius(rounded_down(member.smallest), units),
         ring.partition(":")[0] if narrow else ring,

@@ -15,7 +15,6 @@ from export.text import SMALLEST
 from geometry.bench.bore_fit import inch_drill
 from geometry.bench.small_holes import old_hole_names
 from geometry.build.build import Build, Region, RoundRegion
-from geometry.build.lengths import Units, show_length
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
@@ -25,6 +24,7 @@ from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle, Cubic, Line
 from geometry.shape.tolerance import FLAT, SAME
 from geometry.trade.bore_fit import Fit
+from geometry.trade.quantities import show_diameter, show_fine
 from geometry.trade.shop import Shop
 
 BEYOND = 3.0
@@ -57,32 +57,13 @@ _ARMS = tuple(Vector(1.0, 0.0).turned(quarter * math.pi / 2) for quarter in rang
 
 def diameter_words(fit: Fit, shop: Shop) -> str:
     """A hole to drill in both measures: "10.0 mm · 25/64 in", the inches by the drill that makes it as well."""
-    return f"{millimetres(fit.diameter)} mm · {inch_words(fit, shop)}"
+    return f"{show_diameter(fit.diameter)} · {inch_words(fit, shop)}"
 
 
 def inch_words(fit: Fit, shop: Shop) -> str:
     """The inch drill that makes a hole as well as one in mm, or its diameter where there is none: "#54", "0.693 in"."""
     found = inch_drill(fit, shop)
-    return f"{fit.diameter / 25.4:.3f} in" if found is None else found.name
-
-
-def millimetres(length: float) -> str:
-    """A length in mm with one decimal, or with two where one would round it."""
-    return f"{length:.2f}".removesuffix("0")
-
-
-def coordinate(length: float, units: Units) -> str:
-    """A signed length for a table, without its unit: two decimals of mm, three of an inch."""
-    decimals = f"{length:.2f}" if units == "mm" else f"{length / 25.4:.3f}"
-    if float(decimals) == 0:
-        return decimals.removeprefix("-")
-    return decimals.replace("-", "−")
-
-
-def rough(length: float, units: Units, step: float = 0.1, parts: int = 64) -> str:
-    """A length as wood is sawn: to a step in mm, or to one of so many parts of an inch."""
-    each = step if units == "mm" else 25.4 / parts
-    return show_length(round(length / each) * each, units)
+    return show_fine(fit.diameter, "inch") if found is None else found.name
 
 
 # Lines

@@ -10,22 +10,24 @@ import msgspec
 from export.drawing import Drawing, Mark, Role, Text
 from export.sheet import NO_SCALE, REDUCED, Sheet, fitted
 from export.sheets.cautions import FOR_CRADLE
-from export.sheets.head import LABEL, ROOM, rough
+from export.sheets.head import LABEL, ROOM
 from export.sheets.reduced import reduced
 from export.sheets.table import divided, heading, paged, paragraphs, stacked
 from export.text import LEADING, width
 from geometry.bench.cradle import Cradle
-from geometry.bench.head_rest import HeadRest
+from geometry.bench.head_rest import SUPPORT, HeadRest
+from geometry.bench.press_words import say_edge
 from geometry.build.build import Build
-from geometry.build.lengths import Units
+from geometry.layout.layout import Layout
 from geometry.shape.contour import Contour, rectangle, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds
 from geometry.shape.tolerance import SAME
+from geometry.trade.quantities import SAWN, show_length, typed_number
+from geometry.trade.units import Units
 
 _SCALES = (1, 2, 5, 10, 15, 20, 50)
 _PAST = 40.0  # mm of neck drawn past the far station
-_SUPPORT = 16.0
 _EDGE = 30.0  # mm of the table's edge drawn
 _HANGS = 14.0  # mm of support drawn below the neck at the table's edge
 
@@ -45,13 +47,13 @@ class _View(msgspec.Struct, frozen=True):
 
 
 def rest_sheets(
-    build: Build, made: Cradle, units: Units, room: tuple[float, float] = ROOM
+    build: Build, layout: Layout, made: Cradle, units: Units, room: tuple[float, float] = ROOM
 ) -> tuple[Sheet, ...]:
     """Side views to a scale that fits, the heights of the supports, what to check before drilling: pages of `room`."""
     wide = min(room[0], ROOM[0]) - 2.0
     scale, views = rest_views(build, made, units, wide)
     first = stacked((heading(f"From the side, 1:{scale}"), views[0]))
-    words = paragraphs(tuple(rest_remarks(build, made, units)), wide)
+    words = paragraphs(tuple(rest_remarks(build, layout, made, units)), wide)
     return tuple(
         fitted(
             "cradle-level" if number == 1 else f"cradle-level-{number}",
@@ -176,7 +178,7 @@ def _placed(point: Point, view: _View) -> Point:
 
 def _supports(rest: HeadRest, view: _View) -> Iterator[Mark]:
     for station, height in zip((rest.near, rest.far), view.heights, strict=True):
-        left, right = station.away - _SUPPORT / 2, station.away + _SUPPORT / 2
+        left, right = station.away - SUPPORT / 2, station.away + SUPPORT / 2
         yield Mark(Role.BODY, rectangle(Bounds(left, _foot(view, height), right, height)), "support")
 
 
@@ -205,7 +207,11 @@ def _words(rest: HeadRest, view: _View, scale: int, units: Units) -> Iterator[Ma
 
 
 def _height(height: float, units: Units) -> str:
-    return rough(height, units) if height >= 0 else f"{rough(-height, units)} below the table"
+    return (
+        show_length(height, units, SAWN)
+        if height >= 0
+        else f"{show_length(-height, units, SAWN)} below the table"
+    )
 
 
 # Numbers and words
@@ -237,42 +243,36 @@ def support_rows(made: Cradle, units: Units) -> tuple[tuple[str, ...], tuple[tup
     )
     cells = zip(*columns.values(), strict=True)
     rows = tuple(
-        (name, *(_signed(each, units) for each in lengths))
+        (name, *(show_length(each, units, SAWN) for each in lengths))
         for name, lengths in zip(names, cells, strict=True)
     )
     return ("Support", *columns), rows
 
 
-def _signed(length: float, units: Units) -> str:
-    words = rough(abs(length), units)
-    return f"−{words}" if length < 0 and words != rough(0.0, units) else words
-
-
-def rest_remarks(build: Build, made: Cradle, units: Units) -> Iterator[str]:
+def rest_remarks(build: Build, layout: Layout, made: Cradle, units: Units) -> Iterator[str]:
     """What the angle of the head does, and what to check, sentence by sentence."""
     rest, neck = made.rest, build.head.neck_depth
-    far, bridge, riser, column, depth, packing = (
-        rough(each, units)
-        for each in (rest.far.falls, rest.at_bridge, rest.riser, made.reach, neck, rest.packing)
+    far, bridge, riser, depth, packing = (
+        show_length(each, units, SAWN)
+        for each in (rest.far.falls, rest.at_bridge, rest.riser, neck, rest.packing)
     )
     if rest.angle <= SAME:
         yield "The head is flat: face up and face down the neck runs level. Supports keep it from tipping the head."
     else:
         yield (
-            f"The head leans by {build.head.angle_deg:g}°. Face up the neck falls by {far} at B and by {bridge} as far "
-            "out as the bridge; the body hangs past the table."
+            f"The head leans by {typed_number(build.head.angle_deg)}°. Face up the neck falls by {far} at B and by "
+            f"{bridge} as far out as the bridge; the body hangs past the table."
         )
     if rest.riser > SAME:
         yield (
             f"Either a riser of {riser} lifts the base plate, or the lower end of the base plate lies flush with the "
-            "table's edge and the supports stand on something lower than the table."
+            f"table's edge and the supports stand on something lower than the table. {say_edge(made, layout, units)}"
         )
     if rest.angle > SAME:
         yield (
             f"Face down the neck rises as much: {far} at B and {bridge} at the bridge. Check chuck, belt cover and "
             "column: lower the chuck by hand beside the body before anything is clamped."
         )
-    yield f"Column: {column} or more from the spindle reaches every bore with one side of the base plate towards it."
     if rest.packing > SAME:
         yield f"The head tapers in thickness: pack {packing} under the {rest.packed_end}, so that the face lies level."
     yield (

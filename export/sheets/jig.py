@@ -20,7 +20,6 @@ from export.sheets.cautions import FOR_JIG
 from export.sheets.strokes import engraved
 from export.sheets.windows import Span, Window, sight_windows, stretch, stretches
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.checks.outline import outline_is_sound
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
@@ -29,7 +28,9 @@ from geometry.shape.offset import parallel
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT, SAME
+from geometry.trade.quantities import show_length
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 # Sizes in mm; workshop practice, no source.
 PILOT = 2.0

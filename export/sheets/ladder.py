@@ -11,23 +11,17 @@ from export.sheets.head import LABEL, crosshair
 from export.sheets.schedule import drill_words, off_words
 from export.sheets.table import GAP, SIZE, heading, paged, paragraphs, stacked
 from export.text import ASCENT, LEADING, width
-from geometry.bench.fit_words import (
-    fine_length,
-    ladder_subject,
-    pressed,
-    range_words,
-    reason,
-    wood_words,
-)
+from geometry.bench.fit_words import ladder_subject, pressed, range_words, reason, wood_words
 from geometry.bench.ladder import Ladder, ladders
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.layout.layout import Layout
 from geometry.shape.contour import rectangle
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.trade.drills import Drill
+from geometry.trade.quantities import show_fine
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 from geometry.trade.wood import find_wood
 
 _NAME, _TITLE = "ladder", "Bore ladder for scrap of the same board"
@@ -67,7 +61,7 @@ def ladder_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, f
     if not found:
         return ()
     coupons = [_coupon(build, ladder, shop.units, room[0] - 2.0) for ladder in found]
-    wood = wood_words(find_wood(build.head.wood, shop.own_woods), build.head.wood)
+    wood = wood_words(find_wood(build.head.wood, shop.own_woods), build.head.wood, shop.units)
     words = paragraphs((*_how(found), f"Wood: {wood}."), room[0] - 4.0)
     pages = paged((*coupons, words), room[1] - 2.0, 2 * GAP)
     names = [_NAME] if len(pages) == 1 else [f"{_NAME}-{number}" for number in range(1, len(pages) + 1)]
@@ -102,7 +96,7 @@ def _coupon(build: Build, ladder: Ladder, units: Units, wide: float) -> Drawing:
     marked = (
         "in bold" if any(ladder.good.holds(drill.diameter) for drill in ladder.rungs) else "none of these"
     )
-    bored = f"{fine_length(ladder.bore, units)}{_finish(build, units)}"
+    bored = f"{show_fine(ladder.bore, units)}{_finish(build, units)}"
     good = f"{range_words(ladder.good, units)}, {marked}"
     said = (
         f"{ladder_subject(ladder.hardware, units)}.",
@@ -116,7 +110,7 @@ def _coupon(build: Build, ladder: Ladder, units: Units, wide: float) -> Drawing:
 def _finish(build: Build, units: Units) -> str:
     """That the ladder is without the finish."""
     up = build.head.finish_build_up
-    return f", {fine_length(up, units)} for the finish left out" if up > 0 else ""
+    return f", {show_fine(up, units)} for the finish left out" if up > 0 else ""
 
 
 def _board(ladder: Ladder, units: Units, wide: float) -> Drawing:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from export.sheets.head import DOT, region_names, tip
-from geometry.bench.fit_words import fine_length
 from geometry.bench.small_holes import old_hole_names
 from geometry.build.build import Build, OldHole, Region
-from geometry.build.lengths import Units, show_length
 from geometry.layout.layout import Layout
 from geometry.layout.names import run_words
 from geometry.search.joint import JointRing
 from geometry.shape.tolerance import SAME
+from geometry.trade.quantities import show_fine, show_length
+from geometry.trade.units import Units
 
 _KINDS = {"tree": "string tree", "guide post": "guide post"}
 
@@ -38,7 +38,7 @@ def _old_hole(hole: OldHole, units: Units) -> str:
         if hole.depth is None
         else f"{show_length(hole.depth, units)} deep from the {hole.side}"
     )
-    return f"{kind}, {fine_length(hole.diameter, units)}, {deep}"
+    return f"{kind}, {show_fine(hole.diameter, units)}, {deep}"
 
 
 def _where(region: Region, units: Units) -> str:

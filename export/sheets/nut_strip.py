@@ -14,7 +14,6 @@ from export.sheets.cautions import FOR_NUT
 from export.sheets.nut_views import end_view, front_view, strip, top_view
 from export.sheets.table import heading, side_by_side, stacked
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.layout.layout import Layout
 from geometry.layout.nut_slots import Slot, blank_height, finished_height, from_bass_end, nut_slots
 from geometry.layout.slots import margins_to
@@ -22,7 +21,20 @@ from geometry.shape.point import Vector
 from geometry.shape.segment import Bounds
 from geometry.shape.tolerance import SAME
 from geometry.trade.nut_work import LOWERED, NARROWEST_FILE, WIDEST_ALLOWANCE, file_suits, nearest_file
+from geometry.trade.quantities import (
+    CLOSE,
+    FILED,
+    UNKNOWN,
+    bare_gauge,
+    bare_length,
+    length_unit,
+    show_angle,
+    show_length,
+    show_share,
+    with_sign,
+)
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 _NAME, _TITLE = "nut", "Nut: paper strip, slots and heights"
 _GAP = 5.0
@@ -87,7 +99,7 @@ def _front_and_end(build: Build, slots: tuple[Slot, ...]) -> Drawing:
 
 def slot_table(build: Build, slots: tuple[Slot, ...], shop: Shop) -> Table:
     """One row for each slot, treble-most string first."""
-    unit = "mm" if shop.units == "mm" else "in"
+    unit = length_unit(shop.units)
     columns = (
         Column("String", 1.5),
         Column(f"Gauge {unit}", 1.2, "end"),
@@ -107,27 +119,16 @@ def _cells(build: Build, slot: Slot, shop: Shop) -> tuple[str, ...]:
     name, units = slot.string.name.strip(), shop.units
     return (
         f"{slot.label}  {name}" if name and name != slot.label else slot.label,
-        gauge_number(slot.string.diameter, units),
-        number(from_bass_end(build, slot.x), units),
-        number(slot.width, units),
+        bare_gauge(slot.string.diameter, units),
+        bare_length(from_bass_end(build, slot.x), units, CLOSE),
+        bare_length(slot.width, units, FILED),
         file_words(slot, shop),
-        number(slot.depth, units),
-        number(slot.top, units),
-        number(slot.over_frets, units),
-        "–" if slot.fall is None else f"{math.degrees(slot.fall):.1f}°",
+        bare_length(slot.depth, units, FILED),
+        bare_length(slot.top, units, FILED),
+        bare_length(slot.over_frets, units, FILED),
+        UNKNOWN if slot.fall is None else show_angle(math.degrees(slot.fall)),
         turn_words(build, slot),
     )
-
-
-def number(length: float, units: Units) -> str:
-    """A length in mm without its unit, which the head of the column tells, in hundredths of a mm or 0.0005 in."""
-    words = f"{length:.2f}" if units == "mm" else f"{round(length / 25.4 * 2000) / 2000:.4f}"
-    return words.replace("-", "−")
-
-
-def gauge_number(diameter: float, units: Units) -> str:
-    """A diameter in mm without its unit, in thousandths."""
-    return f"{diameter if units == 'mm' else diameter / 25.4:.3f}"
 
 
 def file_words(slot: Slot, shop: Shop) -> str:
@@ -136,20 +137,19 @@ def file_words(slot: Slot, shop: Shop) -> str:
     if file is None:
         return "–"
     off = file - slot.width
-    sign = "+" if off > 0 else "−"
-    difference = "" if abs(off) < 0.005 else f" ({sign}{number(abs(off), shop.units)})"
+    difference = "" if abs(off) < 0.005 else f" ({with_sign(bare_length(off, shop.units, FILED))})"
     mark = "" if file_suits(file, slot.string.diameter) else "▲ "
-    return f"{mark}{gauge_number(file, shop.units)}{difference}"
+    return f"{mark}{bare_gauge(file, shop.units)}{difference}"
 
 
 def turn_words(build: Build, slot: Slot) -> str:
     """How far the slot is turned on its way to the head, and to which side."""
     if slot.turn is None:
         return "–"
-    degrees = f"{abs(math.degrees(slot.turn)):.1f}"
+    turned = show_angle(abs(math.degrees(slot.turn)))
     # Counter-clockwise is towards -x.
     side = "bass" if slot.turn * build.bass_sign < 0 else "treble"
-    return "0.0°" if degrees == "0.0" else f"{degrees}° {side}"
+    return f"{turned} {side}" if turned.strip("0.°") else turned
 
 
 # Words
@@ -194,9 +194,7 @@ def margin_words(build: Build, units: Units) -> str:
 
 def _slot_words(build: Build, units: Units) -> str:
     nut = build.nut
-    fall, wound, plain = (
-        f"{100 * share:.0f} %" for share in (nut.fall_share, nut.proud_wound, nut.proud_plain)
-    )
+    fall, wound, plain = (show_share(share) for share in (nut.fall_share, nut.proud_wound, nut.proud_plain))
     return (
         f"Slots: gauge + {show_length(nut.slot_allowance, units)}, round at the bottom. The floor is highest at the "
         f"edge towards the frets and falls towards the tuner by {fall} of the break; the slot is turned towards its "
@@ -211,7 +209,7 @@ def _file_remark(shop: Shop) -> str:
     return (
         "Files: in brackets how much wider (+) or narrower (−) than the slot; a narrower one is rocked. "
         f"▲ does not suit: wider than the gauge by more than {show_length(WIDEST_ALLOWANCE, shop.units)}, where the "
-        f"string buzzes, or under {100 * NARROWEST_FILE:.0f} % of it."
+        f"string buzzes, or under {show_share(NARROWEST_FILE)} of it."
     )
 
 

@@ -9,16 +9,24 @@ from export.drawing import Anchor, Role
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.checks.judge import Finding, Level, worst
-from geometry.checks.words import COUNTS, headline, length_words, say
+from geometry.checks.words import COUNTS, headline, say
 from geometry.layout.layout import Layout
 from geometry.search.allowance import Ring, allowance
-from geometry.search.allowance_words import say_alone, say_rings, show_radius
-from geometry.search.compare_words import say_quantity
+from geometry.search.allowance_words import say_alone, say_rings
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import DEFAULT_RULES, Limit, Unit
+from geometry.trade.quantities import (
+    show_angle,
+    show_measured,
+    show_quantity,
+    show_radius,
+    show_typed,
+    typed_number,
+)
+from geometry.trade.sentence import say_note
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 LEVEL_WORDS = {Level.STOP: "■ STOP", Level.WATCH: "▲ watch", Level.FINE: "✓ fine"}
 """A sign and a word for each level, so that nobody needs to see the colour."""
@@ -38,7 +46,7 @@ def report_sheets(
     blocks = (
         Heading(_heading(layout, findings)),
         *_open(findings, shop.units),
-        *_pieces(build, layout),
+        *_pieces(build, layout, shop.units),
         *_rings(build, layout, shop.units, narrow=room[0] < NARROW),
         *_passed(findings, shop.units),
         *_changes(build, shop.units),
@@ -91,7 +99,7 @@ def _measured(finding: Finding, units: Units) -> str:
         return "unknown"
     if finding.check in COUNTS:
         return "–"
-    return say_quantity(finding.measured, finding.unit, units)
+    return show_quantity(finding.measured, finding.unit, units)
 
 
 def _limit(finding: Finding, limit: float | None, units: Units) -> str:
@@ -99,7 +107,7 @@ def _limit(finding: Finding, limit: float | None, units: Units) -> str:
     if limit is None or finding.check in COUNTS:
         return "–"
     beyond = "<" if finding.sense == "at least" else ">"
-    return f"{beyond} {say_quantity(limit, finding.unit, units)}"
+    return f"{beyond} {show_quantity(limit, finding.unit, units)}"
 
 
 def _passed(found: tuple[Finding, ...], units: Units) -> Iterator[Block]:
@@ -141,7 +149,7 @@ def _passed_row(finding: Finding, fine: int, total: int, units: Units) -> Row:
     required = finding.stop if finding.watch is None else finding.watch
     assert required is not None, "a rule has a limit"
     sign = "≥" if finding.sense == "at least" else "≤"
-    needed = f"{sign} {say_quantity(required, finding.unit, units)}"
+    needed = f"{sign} {show_quantity(required, finding.unit, units)}"
     which = " and ".join(part.name for part in finding.about)
     return Row((name, _measured(finding, units), needed, which, number), Role.FINE)
 
@@ -170,15 +178,15 @@ def _rings(build: Build, layout: Layout, units: Units, *, narrow: bool) -> Itera
 
 
 def _ring_row(ring: Ring, build: Build, units: Units) -> Row:
-    even = "–" if ring.even is None else length_words(ring.even, units)
-    lean = f"{ring.lean_deg:.1f}°"
+    even = "–" if ring.even is None else show_measured(ring.even, units)
+    lean = show_angle(ring.lean_deg)
     return Row((ring.label, show_radius(ring.radius, units), say_alone(ring, build, units), even, lean))
 
 
 # What to buy
 
 
-def _pieces(build: Build, layout: Layout) -> Iterator[Block]:
+def _pieces(build: Build, layout: Layout, units: Units) -> Iterator[Block]:
     rows = tuple(
         Row((hardware.name, words, hardware.source))
         for hardware in build.hardware
@@ -191,7 +199,7 @@ def _pieces(build: Build, layout: Layout) -> Iterator[Block]:
             "A left piece fits the side that lies left when the face is towards you and the tip is up; "
             "a right piece is its mirror image."
         )
-        yield from (Paragraph(problem, bold=True) for problem in layout.problems)
+        yield from (Paragraph(say_note(problem, units), bold=True) for problem in layout.problems)
 
 
 def pieces_to_buy(hardware: Hardware, layout: Layout) -> str:
@@ -231,8 +239,8 @@ def _changes(build: Build, units: Units) -> Iterator[Block]:
 def _limit_words(limit: Limit | None, unit: Unit, units: Units) -> str:
     if limit is None:
         return "none"
-    least = f"{limit.least:g}{_SIGNS[unit]}" if unit in _SIGNS else show_length(limit.least, units)
-    return f"{least}, and {limit.of_bore:g} × bore" if limit.of_bore else least
+    least = show_typed(limit.least, unit, units)
+    return f"{least}, and {typed_number(limit.of_bore)} × bore" if limit.of_bore else least
 
 
 def _notes(build: Build) -> Iterator[Block]:

@@ -11,17 +11,27 @@ from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, f
 from export.sheet import Sheet
 from export.sheets.cautions import FOR_SCHEDULE, TRY_ON_SCRAP
 from geometry.bench.bore_fit import Choice
+from geometry.bench.cradle import cradle
 from geometry.bench.drilling import schedule
-from geometry.bench.fit_words import fine_length, wood_words
+from geometry.bench.fit_words import wood_words
 from geometry.bench.operations import Hole, Operation
+from geometry.bench.press_words import say_press
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.layout.layout import Layout
 from geometry.layout.names import run_words
-from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import OVERCUT, WORN
 from geometry.trade.drills import Drill
+from geometry.trade.quantities import (
+    CLOSE,
+    DEPTH,
+    bare_length,
+    length_unit,
+    show_fine,
+    show_length,
+    with_sign,
+)
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 from geometry.trade.wood import find_wood
 
 _NAME, _TITLE = "schedule", "Drilling schedule"
@@ -52,31 +62,46 @@ def schedule_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float,
     steps = schedule(build, layout, shop)
     if not steps:
         return ()
-    blocks = tuple(_blocks(build, steps, shop, room[0]))
+    blocks = tuple(_blocks(build, layout, steps, shop, room[0]))
     return tuple(replace(page, cautions=FOR_SCHEDULE) for page in flow(blocks, _NAME, _TITLE, *room))
 
 
-def _blocks(build: Build, steps: tuple[Operation, ...], shop: Shop, wide: float) -> Iterator[Block]:
-    wood = wood_words(find_wood(build.head.wood, shop.own_woods), build.head.wood)
+def _blocks(
+    build: Build, layout: Layout, steps: tuple[Operation, ...], shop: Shop, wide: float
+) -> Iterator[Block]:
+    wood = wood_words(find_wood(build.head.wood, shop.own_woods), build.head.wood, shop.units)
     yield Heading("Every step, in this order")
     yield Paragraph(f"Head: {wood}.", bold=True)
     table = schedule_table(steps, shop.units)
     yield from (table,) if wide >= NARROW else table.halves(5)
-    yield from (Paragraph(words) for words in remarks(build, shop))
+    yield from (Paragraph(words) for words in (*on_the_press(build, layout, shop), *remarks(build, shop)))
+
+
+def on_the_press(build: Build, layout: Layout, shop: Shop) -> tuple[str, ...]:
+    """How the head comes under the spindle of the shop's press; nothing where its throat is not known."""
+    if shop.press_throat is None:
+        return ()
+    try:
+        made = cradle(build, layout, shop.cradle, units=shop.units)
+    except ValueError as error:
+        return (f"Whether it fits the drill press is not known. {error}",)
+    return tuple(say_press(made, layout, shop))
 
 
 def remarks(build: Build, shop: Shop) -> tuple[str, ...]:
     """What holds for every step, a sentence each."""
     up, units = build.head.finish_build_up, shop.units
     if up > 0:
-        finish = f"Finish that builds up in the bores makes them {fine_length(up, units)} narrower: that is in them."
+        finish = (
+            f"Finish that builds up in the bores makes them {show_fine(up, units)} narrower: that is in them."
+        )
     else:
-        allowance = f"{fine_length(0.1, units)} to {fine_length(0.3, units)}"
+        allowance = f"{show_fine(0.1, units)} to {show_fine(0.3, units)}"
         finish = (
             f"Finish that comes later builds up in a bore and makes it {allowance} narrower (common practice, no "
             "source): say so in the build, or ream the finish out by hand, never drive a bushing through it."
         )
-    over, worn = fine_length(OVERCUT, units), fine_length(WORN, units)
+    over, worn = show_fine(OVERCUT, units), show_fine(WORN, units)
     wide = f"A hole comes out about {over} wider than its drill, which the fit counts; {worn} with a worn or hand-held"
     return (
         STOP,
@@ -93,7 +118,7 @@ def remarks(build: Build, shop: Shop) -> tuple[str, ...]:
 
 def schedule_table(steps: tuple[Operation, ...], units: Units) -> Table:
     """One row for each step."""
-    unit = "mm" if units == "mm" else "in"
+    unit = length_unit(units)
     columns = (
         Column("", 0.6, "end"),
         Column("Step and holes", 3.0),
@@ -137,21 +162,21 @@ def drill_words(drill: Drill) -> str:
     """The drill as it is marked, and its diameter in the other measure: "11/32 in, 8.73 mm", "8.8 mm, 0.346 in"."""
     names = [drill.name]
     if drill.series not in ("metric", "own"):
-        names.append(f"{drill.diameter:.2f} mm")
+        names.append(show_length(drill.diameter, "mm", CLOSE))
     if drill.series != "fraction":
-        names.append(f"{drill.diameter_inch:.3f} in")
+        names.append(show_length(drill.diameter, "inch", CLOSE))
     return ", ".join(names)
 
 
 def off_words(difference: float, units: Units) -> str:
     """How much wider or narrower than the bore a drill is, with its sign and without its unit; 0 for neither."""
-    decimals = f"{difference:+.2f}" if units == "mm" else f"{difference / 25.4:+.3f}"
-    return decimals.replace("-", "−") if float(decimals) else "0"
+    off = bare_length(difference, units, CLOSE)
+    return with_sign(off) if off.strip("0.") else "0"
 
 
 def short_length(length: float, units: Units) -> str:
     """A depth as a stop is set, without its unit: to a tenth of a millimetre or a hundredth of an inch."""
-    return f"{length + SAME:.1f}" if units == "mm" else f"{length / 25.4:.2f}"
+    return bare_length(length, units, DEPTH)
 
 
 # Spreadsheet

@@ -14,23 +14,15 @@ from export.sheets.cautions import FOR_STRENGTH
 from export.sheets.strength_curve import fit_to, strength_drawing
 from export.sheets.table import GAP, paragraphs
 from geometry.bench.strength import Station, Strength, strength
-from geometry.bench.strength_words import (
-    ASSUMED,
-    GOVERNS,
-    force_words,
-    percent,
-    say_strength,
-    sources,
-    stress_words,
-)
+from geometry.bench.strength_words import ASSUMED, GOVERNS, percent, say_strength, sources
 from geometry.bench.timber_code import LONG_SHARE, SAFETY, WEAK_SHARE
 from geometry.build.build import Build
-from geometry.build.lengths import Units
-from geometry.checks.words import length_words
 from geometry.layout.layout import Layout
 from geometry.layout.string_loads import string_loads
 from geometry.shape.point import Point
+from geometry.trade.quantities import ESTIMATE, figures, show_force, show_measured, show_stress, typed_number
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 _NAME, _TITLE = "strength", "Will it hold: the head against its strings"
 _MARGIN = 1.0
@@ -88,19 +80,25 @@ def factor_table(found: Strength, weakest: Station, units: Units) -> Table:
     """From the mean strength to what is allowed at the weakest place of a figure that is told, and the stress there."""
     assert found.wood is not None, "without a wood there is no figure"
     left = found.wood.modulus_of_rupture
-    slope = f"{math.degrees(weakest.slope):.0f}° off the {'head' if weakest.y >= 0 else 'neck'}"
+    slope = (
+        f"{figures(math.degrees(weakest.slope), ESTIMATE)}° off the {'head' if weakest.y >= 0 else 'neck'}"
+    )
     shares = (
         ("A weak board: 19 of 20 surpass it", percent(WEAK_SHARE), WEAK_SHARE),
         (f"Grain {slope}", percent(weakest.grain()), weakest.grain()),
         ("A load that stays for years", percent(LONG_SHARE), LONG_SHARE),
-        ("Margin of a timber code", f"1 / {SAFETY:g}", 1 / SAFETY),
+        ("Margin of a timber code", f"1 / {typed_number(SAFETY)}", 1 / SAFETY),
     )
-    rows = [("Strength on average", "", stress_words(left, units))]
+    rows = [("Strength on average", "", show_stress(left, units, ESTIMATE))]
     for name, value, share in shares:
         left *= share
-        rows.append((name, value, stress_words(left, units)))
+        rows.append((name, value, show_stress(left, units, ESTIMATE)))
     rows.append(
-        ("Stress by the strings, of that", percent(found.use(weakest)), stress_words(weakest.bending, units))
+        (
+            "Stress by the strings, of that",
+            percent(found.use(weakest)),
+            show_stress(weakest.bending, units, ESTIMATE),
+        )
     )
     columns = (Column("In turn", 5.0), Column("Share", 2.0, "end"), Column("Leaves", 2.0, "end"))
     return Table(columns, tuple(Row(row, bold=row is rows[-1]) for row in rows))
@@ -111,16 +109,16 @@ def input_table(build: Build, layout: Layout, found: Strength, units: Units) -> 
     columns = (Column("Input", 2.6), Column("Value", 2.4), Column("From", 5.0))
     head = build.head
     thick = " to ".join(
-        dict.fromkeys(length_words(each, units) for each in (head.thickness_nut, head.thickness_tip))
+        dict.fromkeys(show_measured(each, units) for each in (head.thickness_nut, head.thickness_tip))
     )
     joint = "grain along the neck" if head.joint == "one piece" else "grain along the head"
     rows = [
         ("Wood", head.wood or "not named", "the build"),
         ("Thickness", thick, "the build, from the nut to the tip"),
-        ("Head", f"{head.angle_deg:g}°, {head.joint}", f"the build: {joint}"),
+        ("Head", f"{typed_number(head.angle_deg)}°, {head.joint}", f"the build: {joint}"),
         (
             "Neck at the nut",
-            f"{length_words(head.neck_depth, units)} deep",
+            f"{show_measured(head.neck_depth, units)} deep",
             "the build; the fingerboard not counted",
         ),
         *_volute(build, units),
@@ -137,7 +135,7 @@ def input_table(build: Build, layout: Layout, found: Strength, units: Units) -> 
 def _volute(build: Build, units: Units) -> Iterator[tuple[str, str, str]]:
     head = build.head
     if head.volute_height > 0 and head.volute_length > 0:
-        high, long = length_words(head.volute_height, units), length_words(head.volute_length, units)
+        high, long = show_measured(head.volute_height, units), show_measured(head.volute_length, units)
         yield "Volute", f"{high} high, {long} long", "the build"
 
 
@@ -147,4 +145,4 @@ def _pull(build: Build, layout: Layout, units: Units) -> str:
     pulls = [load.pull for load in string_loads(build) if load.string.key in placed]
     known = [pull for pull in pulls if pull is not None]
     missing = f", {len(pulls) - len(known)} not known" if len(known) < len(pulls) else ""
-    return f"{force_words(sum(known), units)} on {len(known)} strings{missing}"
+    return f"{show_force(sum(known), units, ESTIMATE)} on {len(known)} strings{missing}"

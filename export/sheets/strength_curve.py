@@ -26,11 +26,12 @@ from export.text import CAP, width
 from geometry.bench.strength import BEFORE_NUT, Station, Strength
 from geometry.bench.strength_words import is_beyond
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.layout.layout import Layout
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
+from geometry.trade.quantities import show_length
+from geometry.trade.units import Units
 
 _GAP = 7.0
 _CAPTION = 8.0  # room in mm for a line below that tells the scale

@@ -14,11 +14,11 @@ from export.text import ASCENT, CAP
 from geometry.bench.grain import LEAST_ACROSS, MOST_ACROSS, USUAL_ACROSS
 from geometry.bench.strength import BEFORE_NUT, Station, Strength
 from geometry.bench.strength_words import percent
-from geometry.build.lengths import Units, show_length
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
-from geometry.trade.strings import PSI
+from geometry.trade.quantities import show_length, typed_number
+from geometry.trade.units import PSI, Units
 
 SIZE = 2.6
 """Font size in mm of the words of the plot."""
@@ -147,7 +147,7 @@ def grid(scale: Scale, limit: float | None, units: Units) -> Iterator[Mark]:
         x = scale.x(value)
         role = Role.TABLE_HEAD if value == limit else Role.TABLE
         yield Mark(role, through((Point(x, scale.bottom), Point(x, scale.top))))
-        text = Text(Point(x, scale.bottom - 1.0 - SIZE * ASCENT), SIZE, f"{value:g}", anchor="middle")
+        text = Text(Point(x, scale.bottom - 1.0 - SIZE * ASCENT), SIZE, typed_number(value), anchor="middle")
         if text.bounds.left > end + APART:
             end = text.bounds.right
             yield Mark(Role.NOTES, text)

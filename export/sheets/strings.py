@@ -9,14 +9,26 @@ from msgspec.structs import replace
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet
 from export.sheets.cautions import FOR_STRINGS
-from export.sheets.head import rough
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_gauge, show_length
 from geometry.layout.layout import Layout
 from geometry.layout.string_loads import StringCut, StringLoad, string_cuts, string_loads, total_pull
 from geometry.trade.limits import rules_with
+from geometry.trade.quantities import (
+    CUT,
+    ESTIMATE,
+    UNKNOWN,
+    WORKED_OUT,
+    show_force,
+    show_gauge,
+    show_length,
+    show_share,
+    show_stress,
+    show_unit_weight,
+    typed_number,
+)
 from geometry.trade.shop import Shop
-from geometry.trade.strings import PAST_POST_SPARE, POUND_FORCE, PSI, WIRE_SOURCE
+from geometry.trade.strings import PAST_POST_SPARE, WIRE_SOURCE, UnitWeight
+from geometry.trade.units import Units
 
 _NAME, _TITLE = "strings", "Strings: pull and lengths to cut"
 
@@ -47,7 +59,12 @@ def total_words(loads: tuple[StringLoad, ...], units: Units) -> str:
     missing = len(loads) - len(known)
     about = "≈ " if any(load.estimate for load in known) else ""
     rest = f", without {missing} of {len(loads)} strings whose pitch is not known." if missing else "."
-    return f"All together {about}{pull_words(total_pull(loads), units)}{rest}"
+    return f"All together {about}{show_force(total_pull(loads), units, figures_of(*known))}{rest}"
+
+
+def figures_of(*parts: StringLoad | UnitWeight) -> int:
+    """To how many figures pulls or unit weights are told, and what follows from all of them."""
+    return ESTIMATE if any(part.estimate for part in parts) else WORKED_OUT
 
 
 def load_table(loads: tuple[StringLoad, ...], layout: Layout, units: Units) -> Table:
@@ -72,24 +89,14 @@ def _load_cells(load: StringLoad, layout: Layout, units: Units) -> tuple[str, ..
     return (
         layout.labels[load.string.key],
         load.pitch or "–",
-        "–" if load.hertz is None else f"{load.hertz:.2f} Hz",
+        UNKNOWN if load.hertz is None else f"{load.hertz:.2f} Hz",
         show_gauge(load.string.diameter, units),
         load.string.kind,
-        f"{about}{load.weight.value:.3g} g/m",
-        "–" if load.pull is None else f"{roughly}{pull_words(load.pull, units)}",
-        "–" if load.stress is None else stress_words(load.stress, units),
-        "–" if load.percent is None else f"{load.percent:.0f} %",
+        f"{about}{show_unit_weight(load.weight.value, units, figures_of(load.weight))}",
+        UNKNOWN if load.pull is None else f"{roughly}{show_force(load.pull, units, figures_of(load))}",
+        UNKNOWN if load.stress is None else show_stress(load.stress, units),
+        UNKNOWN if load.percent is None else show_share(load.percent / 100),
     )
-
-
-def pull_words(pull: float, units: Units) -> str:
-    """A pull in N as text, in newtons, or in pounds-force where lengths are in inches."""
-    return f"{pull:.1f} N" if units == "mm" else f"{pull / POUND_FORCE:.1f} lbf"
-
-
-def stress_words(stress: float, units: Units) -> str:
-    """A stress in MPa as text, in MPa, or in thousand pounds-force per square inch where lengths are in inches."""
-    return f"{stress:.0f} MPa" if units == "mm" else f"{stress / PSI / 1000:.1f} ksi"
 
 
 def load_sources(build: Build, loads: tuple[StringLoad, ...]) -> Iterator[str]:
@@ -107,7 +114,7 @@ def load_sources(build: Build, loads: tuple[StringLoad, ...]) -> Iterator[str]:
     if any(load.stress is not None for load in loads):
         rule = rules_with(build.limits)["string stress"]
         limits = (
-            f"{word} above {limit.least:g} %"
+            f"{word} above {typed_number(limit.least)} %"
             for word, limit in (("watch", rule.watch), ("stop", rule.stop))
             if limit
         )
@@ -130,7 +137,7 @@ def cut_words(units: Units) -> str:
     """How to cut a string, and what its lengths are."""
     return (
         "Pull the string through its post until it is tight, then cut it at the length past the post: "
-        f"turns × π × (post + string diameter) + {_cut_length(PAST_POST_SPARE, units)} to hold and bend (workshop "
+        f"turns × π × (post + string diameter) + {show_length(PAST_POST_SPARE, units, CUT)} to hold and bend (workshop "
         "practice, no source). Nut to post is in plan, as the string runs; from the nut is both together."
     )
 
@@ -151,11 +158,6 @@ def _cut_cells(cut: StringCut, layout: Layout, units: Units) -> tuple[str, ...]:
     lengths = (cut.to_post, cut.past_post, cut.from_nut)
     return (
         layout.labels[cut.path.string.key],
-        f"{cut.turns:g}",
-        *(_cut_length(each, units) for each in lengths),
+        typed_number(cut.turns),
+        *(show_length(each, units, CUT) for each in lengths),
     )
-
-
-def _cut_length(length: float, units: Units) -> str:
-    """A length to the whole mm or the sixteenth of an inch, as a string is cut."""
-    return rough(length, units, 1.0, 16)

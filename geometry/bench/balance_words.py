@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from geometry.bench.balance import Balance, Moment
+from geometry.bench.balance import Balance
 from geometry.bench.rivals import Rival
-from geometry.build.lengths import Units
-from geometry.checks.words import length_words
 from geometry.layout.layout import Layout
 from geometry.shape.point import Point
+from geometry.trade.quantities import CUT, UNKNOWN, show_density, show_length, show_mass, show_moment
+from geometry.trade.units import Units
 
 HEADS = ("tuners", "tuners weigh", "head weighs", "at the nut", "about the place", "saves")
 """The columns of a comparison."""
@@ -25,15 +25,16 @@ def say_balance(found: Balance, place: Point, units: Units = "mm") -> tuple[str,
     if not found.wood.told:
         return ("The weight cannot be told while the outline is open or crosses itself.",)
     whole, about = found.whole, found.about(place)
-    wood = "" if found.wood.known else f" (wood not known: {found.wood.density:.0f} kg/m3 taken)"
+    wood = "" if found.wood.known else f" (wood not known: {show_density(found.wood.density, units)} taken)"
     weight = (
-        f"The head weighs {grams(whole.mass)}: wood {grams(found.wood.lump.mass)}{wood}, tuners "
-        f"{grams(found.bodies.mass)}, buttons {grams(found.buttons.mass)}."
+        f"The head weighs {show_mass(whole.mass, units)}: wood {show_mass(found.wood.lump.mass, units)}{wood}, tuners "
+        f"{show_mass(found.bodies.mass, units)}, buttons {show_mass(found.buttons.mass, units)}."
     )
-    centre = f"Its centre of gravity lies {length_words(whole.at.y, units)} past the nut{_aside(whole.at.x, units)}."
+    past = show_length(whole.at.y, units, CUT)
+    centre = f"Its centre of gravity lies {past} past the nut{_aside(whole.at.x, units)}."
     moment = (
-        f"With the neck level it pulls down by {turns(found.about_nut)} about the nut, and by {turns(about)} about "
-        f"{place_words(place, units)}."
+        f"With the neck level it pulls down by {show_moment(found.about_nut.turns, units)} about the nut, and by "
+        f"{show_moment(about.turns, units)} about {place_words(place, units)}."
     )
     return weight, centre, moment
 
@@ -42,24 +43,14 @@ def _aside(x: float, units: Units) -> str:
     if abs(x) < 0.5:
         return " on the centre line"
     side = "right" if x > 0 else "left"
-    return f" and {length_words(abs(x), units)} {side} of the centre line, seen from the face"
+    return f" and {show_length(abs(x), units, CUT)} {side} of the centre line, seen from the face"
 
 
 def place_words(place: Point, units: Units) -> str:
     """A place along the neck."""
     if place.y > 0:
-        return f"a place {length_words(place.y, units)} past the nut"
-    return f"a place {length_words(-place.y, units)} from the nut along the neck"
-
-
-def grams(mass: float) -> str:
-    """A mass in whole grams, the tuners' own figures being no better."""
-    return f"{round(mass)} g".replace("-", "−")
-
-
-def turns(moment: Moment) -> str:
-    """A moment to two decimals of a newton metre."""
-    return f"{moment.turns:.2f} N·m".replace("-", "−")
+        return f"a place {show_length(place.y, units)} past the nut"
+    return f"a place {show_length(-place.y, units)} from the nut along the neck"
 
 
 def unweighed(layout: Layout) -> tuple[str, ...]:
@@ -68,15 +59,15 @@ def unweighed(layout: Layout) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names))
 
 
-def rival_row(rival: Rival, own: Rival, place: Point) -> tuple[str, ...]:
+def rival_row(rival: Rival, own: Rival, place: Point, units: Units) -> tuple[str, ...]:
     """One line of a comparison; what it saves is against the tuners that the build has."""
     balance = rival.balance
     saved = own.balance.whole.mass - balance.whole.mass
     return (
         f"{rival.name}, buttons of plastic or wood" if rival.light else rival.name,
-        grams(balance.tuners),
-        grams(balance.whole.mass),
-        turns(balance.about_nut),
-        turns(balance.about(place)),
-        "–" if rival is own else grams(saved),
+        show_mass(balance.tuners, units),
+        show_mass(balance.whole.mass, units),
+        show_moment(balance.about_nut.turns, units),
+        show_moment(balance.about(place).turns, units),
+        UNKNOWN if rival is own else show_mass(saved, units),
     )

@@ -10,7 +10,6 @@ import msgspec
 from geometry.bench.head_rest import HeadRest, head_rest
 from geometry.bench.side_face import StandOff, side_face, stands_off
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.checks.outline import outline_is_sound
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
@@ -19,6 +18,8 @@ from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle, Line
 from geometry.shape.tolerance import SAME
 from geometry.trade.cradle_sizes import CradleSizes
+from geometry.trade.quantities import show_length
+from geometry.trade.units import Units
 
 # Sizes in mm; workshop practice, no source.
 FOLLOWS = 0.01
@@ -103,7 +104,7 @@ class Cradle(msgspec.Struct, frozen=True):
 
     `base` is the base plate, and the backing board on it. `thickness` is that of the blocks. `thin_end`, `thick_end`
     and `wedge_length` are the sizes of each of the four equal wedges. `unbacked` are the labels of bores that
-    do not lie over the base plate whole. `reach` is the least distance in mm from a machine's spindle to its column.
+    do not lie over the base plate whole.
     """
 
     edge: Edge
@@ -117,7 +118,6 @@ class Cradle(msgspec.Struct, frozen=True):
     thick_end: float
     wedge_length: float
     unbacked: tuple[str, ...]
-    reach: float
     rest: HeadRest
 
     @property
@@ -164,7 +164,6 @@ def cradle(
         thick_end=thick_end,
         wedge_length=high - low,
         unbacked=tuple(_unbacked(layout, base)),
-        reach=_reach(layout, base),
         rest=head_rest(build, sizes),
     )
 
@@ -232,12 +231,3 @@ def _unbacked(layout: Layout, base: Bounds) -> Iterator[str]:
     for post in layout.posts:
         if not base.grown(SAME - post.bore / 2).contains(post.at):
             yield post.label
-
-
-def _reach(layout: Layout, base: Bounds) -> float:
-    """The farther of the bores from the nearer side of the base plate, whichever side turns to the column."""
-    sides = (
-        [base.right - post.at.x for post in layout.posts],
-        [post.at.x - base.left for post in layout.posts],
-    )
-    return min(max(each, default=0.0) for each in sides)

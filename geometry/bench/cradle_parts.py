@@ -5,8 +5,9 @@ from __future__ import annotations
 import msgspec
 
 from geometry.bench.cradle import LEAST_WALL, STOP_WIDTH, Block, Cradle
-from geometry.build.lengths import Units, show_length
 from geometry.shape.tolerance import SAME
+from geometry.trade.quantities import show_length
+from geometry.trade.units import Units
 
 
 class CradlePart(msgspec.Struct, frozen=True, gc=False):

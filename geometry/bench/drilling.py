@@ -12,12 +12,13 @@ from geometry.bench.old_bores import old_hole_steps, opened_bores
 from geometry.bench.operations import TWIST, Hole, Operation, Spot, point_length
 from geometry.bench.small_holes import pilot, small_hole_fit, small_hole_names
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.checks.wood import region_distance
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
 from geometry.shape.tolerance import SAME
+from geometry.trade.quantities import show_length
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 from geometry.trade.wood import find_wood, pilot_share
 
 LEAST_LEFT = 2.0

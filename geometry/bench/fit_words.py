@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 
 from geometry.bench.bore_fit import Advice, BoreFits, Choice
-from geometry.build.lengths import Units, show_length
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import PRESSES, Fit, bushing_place
 from geometry.trade.hardware import Hardware
+from geometry.trade.quantities import ESTIMATE, show_fine, show_force
+from geometry.trade.units import Units
 from geometry.trade.wood import Wood
 
 _PRESSED = {
@@ -41,32 +42,27 @@ def reason(fit: Fit, hardware: Hardware, units: Units) -> str:
 def _press_reason(fit: Fit, hardware: Hardware, units: Units) -> str:
     press = PRESSES[fit.kind]  # type: ignore[index]
     assert hardware.bushing is not None, "only a bushing is pressed in"
-    crest = fine_length(max(hardware.bushing.root, hardware.bushing.crest), units)
-    under = f"{fine_length(abs(press.most), units)} to {fine_length(abs(press.least), units)}"
+    crest = show_fine(max(hardware.bushing.root, hardware.bushing.crest), units)
+    under = f"{show_fine(abs(press.most), units)} to {show_fine(abs(press.least), units)}"
     return f"{_PRESSED[fit.kind]}, its hole {under} under the crest of the ribs, {crest}"
-
-
-def fine_length(length: float, units: Units) -> str:
-    """A length as bores are told: to a hundredth of a millimetre or a thousandth of an inch."""
-    return show_length(length, units) if units == "mm" else f"{length / 25.4:.3f} in"
 
 
 def range_words(fit: Fit, units: Units) -> str:
     """From what to what a bore may be drilled."""
     if math.isinf(fit.most):
-        return f"{fine_length(fit.least, units)} or more"
-    return f"{fine_length(fit.least, units)} to {fine_length(fit.most, units)}"
+        return f"{show_fine(fit.least, units)} or more"
+    return f"{show_fine(fit.least, units)} to {show_fine(fit.most, units)}"
 
 
 def choice_notes(fit: Fit, choice: Choice | None, units: Units) -> tuple[str, ...]:
     """What to do where the shop's drills do not meet the fit; nothing where one does."""
-    wanted = fine_length(fit.diameter, units)
+    wanted = show_fine(fit.diameter, units)
     if choice is None:
         return (f"The shop has no drills yet; {wanted} is wanted.",)
     if choice.inside:
         return ()
     narrower = choice.drill.diameter < fit.least
-    off = f"{fine_length(abs(choice.difference), units)} {'narrower' if narrower else 'wider'}"
+    off = f"{show_fine(abs(choice.difference), units)} {'narrower' if narrower else 'wider'}"
     missing = f"No drill of the shop makes {range_words(fit, units)}: this one is {off}"
     return (f"{missing}. {_remedy(fit, wanted, units, narrower=narrower)}",)
 
@@ -78,7 +74,7 @@ def _remedy(fit: Fit, wanted: str, units: Units, *, narrower: bool) -> str:
     if not narrower:
         return f"Try it on the ladder, or get a drill of {wanted}."
     if fit.pressed:
-        low, high = (fine_length(each, units) for each in fit.hole)
+        low, high = (show_fine(each, units) for each in fit.hole)
         return f"Drill, then ream by hand until the hole measures {low} to {high}."
     return f"Drill, then ream up to {wanted} by hand."
 
@@ -93,7 +89,7 @@ def bore_notes(hardware: Hardware, fits: BoreFits, fit: Fit, units: Units) -> tu
     if hardware.tapered:
         said.append("Ream by hand until the peg stands where it should.")
     elif fits.wanted.pressed:
-        low = fine_length(fits.wanted.hole[0], units)
+        low = show_fine(fits.wanted.hole[0], units)
         said.append(f"The press is meant: ream no hole that measures {low} or more, and use no hammer.")
     return (said[0][:1].upper() + said[0][1:], *said[1:])
 
@@ -104,21 +100,21 @@ def pressed(hardware: Hardware) -> bool:
 
 
 def _finish(fit: Fit, units: Units) -> str:
-    return f", and {fine_length(fit.build_up, units)} for the finish" if fit.build_up > SAME else ""
+    return f", and {show_fine(fit.build_up, units)} for the finish" if fit.build_up > SAME else ""
 
 
 def advice_words(found: Advice, units: Units) -> str:
     """What to do about a bore outside its fit: "use 8.8 mm", and that no drill makes it where that is so."""
     if found.drill is not None:
         return f"use {found.drill.name}"
-    return f"use {fine_length(found.diameter, units)}"
+    return f"use {show_fine(found.diameter, units)}"
 
 
-def wood_words(wood: Wood | None, name: str) -> str:
+def wood_words(wood: Wood | None, name: str, units: Units) -> str:
     """The wood and its hardness, or that it is not known."""
     if wood is None:
         return f'"{name}", a wood that is not known here' if name.strip() else "wood not named"
-    return f"{wood.name}, hardness {wood.janka:.0f} N ({wood.source})"
+    return f"{wood.name}, hardness {show_force(wood.janka, units, ESTIMATE)} ({wood.source})"
 
 
 def ladder_subject(hardware: Hardware, units: Units) -> str:
@@ -127,6 +123,4 @@ def ladder_subject(hardware: Hardware, units: Units) -> str:
     if bushing is None or bushing_place(hardware) is None:
         return hardware.name
     what = "ribs" if bushing.kind == "press-in" else "thread"
-    return (
-        f"{hardware.name}; {what} {fine_length(bushing.root, units)} to {fine_length(bushing.crest, units)}"
-    )
+    return f"{hardware.name}; {what} {show_fine(bushing.root, units)} to {show_fine(bushing.crest, units)}"

@@ -9,6 +9,9 @@ import msgspec
 from geometry.build.build import Build
 from geometry.trade.cradle_sizes import CradleSizes
 
+SUPPORT = 16.0
+"""Width in mm of a support under the neck, along it; workshop practice, no source."""
+
 LEAST_SUPPORT = 10.0
 """The least height in mm of a support under the neck; workshop practice, no source."""
 

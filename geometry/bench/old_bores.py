@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from geometry.bench.fit_words import fine_length
 from geometry.bench.operations import Operation, Spot
 from geometry.bench.small_holes import old_hole_names, pilot
 from geometry.build.build import Build, OldHole
-from geometry.build.lengths import show_length
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import REAMED
+from geometry.trade.quantities import show_fine, show_length
 from geometry.trade.shop import Shop
 
 REACH = 1.0
@@ -79,11 +78,11 @@ def _in_the_way(old: OldHole, build: Build, layout: Layout, shop: Shop, opened: 
 
 
 def _opening(post: PlacedPost, old: str, shop: Shop) -> Operation:
-    wanted = [f"{fine_length(post.hardware.bore.through, shop.units)} right through"]
+    wanted = [f"{show_fine(post.hardware.bore.through, shop.units)} right through"]
     wide = post.hardware.bore.counterbore
     if wide is not None:
         deep = show_length(wide.depth, shop.units)
-        wanted.insert(0, f"{fine_length(wide.diameter, shop.units)} for {deep} from the face")
+        wanted.insert(0, f"{show_fine(wide.diameter, shop.units)} for {deep} from the face")
     note = (
         f"Old hole {old} is the bore, only narrower: open it to {' and '.join(wanted)}, with a reamer or a piloted "
         "bit. A brad point finds no centre there."

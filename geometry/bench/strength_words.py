@@ -10,11 +10,19 @@ from geometry.bench.reference_head import REFERENCE_NAME, index
 from geometry.bench.strength import BEFORE_NUT, Station, Strength
 from geometry.bench.timber_code import LONG_SHARE, SAFETY, VARIATION
 from geometry.build.build import Build, Head
-from geometry.build.lengths import Units
 from geometry.checks.outline import outline_is_sound
-from geometry.checks.words import length_words
 from geometry.layout.layout import Layout
-from geometry.trade.strings import POUND_FORCE, PSI
+from geometry.trade.quantities import (
+    ESTIMATE,
+    SECTION,
+    figures,
+    show_force,
+    show_length,
+    show_measured,
+    show_stress,
+    typed_number,
+)
+from geometry.trade.units import Units
 
 GOVERNS = (
     "An aid to compare designs. Thin walls and splitting at holes and screws are not in these figures: see wall, web "
@@ -45,30 +53,9 @@ NEAR_NUT = 20.0
 """mm from the nut within which a volute helps; workshop practice, no source."""
 
 
-def two_figures(value: float) -> str:
-    """A stress, force or percentage to two figures at most."""
-    if not math.isfinite(value):
-        return "no limit"
-    if value == 0:
-        return "0"
-    rounded = float(f"{value:.1e}")
-    digits = 1 - math.floor(math.log10(abs(rounded)))
-    return f"{rounded:.{max(0, digits)}f}" if digits > 0 else f"{rounded:.0f}"
-
-
 def percent(share: float) -> str:
     """A share of 1 in percent: whole ones up to 100, to two figures above."""
-    return f"{two_figures(100 * share) if share > 1 else round(100 * share)} %"
-
-
-def force_words(newtons: float, units: Units) -> str:
-    """A force to two figures."""
-    return f"{two_figures(newtons)} N" if units == "mm" else f"{two_figures(newtons / POUND_FORCE)} lbf"
-
-
-def stress_words(megapascals: float, units: Units) -> str:
-    """A stress to two figures."""
-    return f"{two_figures(megapascals)} MPa" if units == "mm" else f"{two_figures(megapascals / PSI)} psi"
+    return f"{figures(100 * share, ESTIMATE) if share > 1 else round(100 * share)} %"
 
 
 def place_words(station: Station, units: Units) -> str:
@@ -77,9 +64,9 @@ def place_words(station: Station, units: Units) -> str:
     if abs(y) < 0.5:
         where = "on the nut line" if y >= 0 else "in the neck at the nut"
     elif y < 0:
-        where = f"in the neck {length_words(-y, units)} before the nut"
+        where = f"in the neck {show_length(-y, units, SECTION)} before the nut"
     else:
-        where = f"{length_words(y, units)} past the nut"
+        where = f"{show_length(y, units, SECTION)} past the nut"
     return f"at {_named(station.holes)}, {where}" if station.holes else where
 
 
@@ -108,7 +95,7 @@ def say_strength(found: Strength, build: Build, layout: Layout, units: Units = "
         *_band(found),
         verdict(found, build.head),
         knock_words(found, units),
-        f"Index {two_figures(index(found))}: the {REFERENCE_NAME} stands at 100, a stronger head higher.",
+        f"Index {figures(index(found), ESTIMATE)}: the {REFERENCE_NAME} stands at 100, a stronger head higher.",
         GOVERNS,
     )
 
@@ -128,7 +115,7 @@ def _why_not(found: Strength, build: Build, layout: Layout) -> Iterator[str]:
 def _stress_only(weakest: Station, units: Units) -> str:
     return (
         f"Weakest {place_words(weakest, units)}: the strings that are known bend the wood there with "
-        f"{stress_words(weakest.bending, units)}."
+        f"{show_stress(weakest.bending, units, ESTIMATE)}."
     )
 
 
@@ -174,7 +161,7 @@ def knock_words(found: Strength, units: Units) -> str:
     if told.force < 1:
         return "Nothing is left for a knock at the tip."
     low, high = (found.knock(across).force for across in (LEAST_ACROSS, MOST_ACROSS))
-    force, least, most = (force_words(each, units) for each in (told.force, low, high))
+    force, least, most = (show_force(each, units, ESTIMATE) for each in (told.force, low, high))
     band = f" ({least} to {most})" if least != most else ""
     where = f", {place_words(told.station, units)}" if told.station != weakest else ""
     return (
@@ -189,7 +176,7 @@ def knock_words(found: Strength, units: Units) -> str:
 def sources(found: Strength, units: Units = "mm") -> tuple[tuple[str, str, str], ...]:
     """What goes in: its name, its value, where it is from."""
     wood = (
-        ("Modulus of rupture", stress_words(found.wood.modulus_of_rupture, units), found.wood.source)
+        ("Modulus of rupture", show_stress(found.wood.modulus_of_rupture, units, ESTIMATE), found.wood.source)
         if found.wood
         else ("Modulus of rupture", "unknown", found.doubt or "the wood has none that can be relied on")
     )
@@ -199,10 +186,10 @@ def sources(found: Strength, units: Units = "mm") -> tuple[tuple[str, str, str],
         ("Scatter of boards", percent(VARIATION), "from memory: Wood Handbook, ch. 5"),
         ("Strength across", across, "Hankinson's formula, exponent 2; from memory: Wood Handbook, ch. 5"),
         ("Load that stays", percent(LONG_SHARE), "from memory: EN 1995-1-1, permanent load"),
-        ("Margin", f"1 / {SAFETY:g}", "from memory: EN 1995-1-1, solid timber"),
+        ("Margin", f"1 / {typed_number(SAFETY)}", "from memory: EN 1995-1-1, solid timber"),
         (
             "Sections",
-            f"from {length_words(BEFORE_NUT, units)} before the nut",
+            f"from {show_measured(BEFORE_NUT, units)} before the nut",
             "beam theory on the wood that is left",
         ),
     )

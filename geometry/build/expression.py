@@ -10,7 +10,8 @@ from fractions import Fraction
 
 import msgspec
 
-from geometry.build.lengths import LengthError, Units, in_millimetres, limited, plain_signs, unit_named
+from geometry.build.lengths import LengthError, in_millimetres, limited, plain_signs, unit_named
+from geometry.trade.units import Units
 
 LONGEST_SUM = 120
 """No sum takes more characters; it also bounds how deep brackets can nest."""
@@ -42,6 +43,20 @@ def read_expression(text: str, *, units: Units = "mm", negative: bool = False) -
     Raises LengthError for what does not read, for a length times a length, division by zero or by a length,
     and for results over 10 m or, unless `negative`, below zero.
     """
+    amount = _total(text, units)
+    length = amount.number if amount.is_length else in_millimetres(amount.number, units)
+    return limited(length, text, negative=negative)
+
+
+def read_sum(text: str) -> float:
+    """The plain number that a sum comes to; raises LengthError as above, and for a length."""
+    amount = _total(text, "mm")
+    if amount.is_length:
+        raise LengthError(text, "a plain number is wanted, and it has a unit of length")
+    return float(amount.number)
+
+
+def _total(text: str, units: Units) -> _Amount:
     if len(text) > LONGEST_SUM:
         raise LengthError(text, f"it has more than {LONGEST_SUM} characters")
     if "," in text:
@@ -49,7 +64,7 @@ def read_expression(text: str, *, units: Units = "mm", negative: bool = False) -
     reader = _Reader(text, units)
     amount = reader.sum()
     reader.expect_end()
-    return limited(reader.length(amount), text, negative=negative)
+    return amount
 
 
 def _tokens(text: str, units: Units) -> list[str | _Amount]:

@@ -1,4 +1,4 @@
-"""Lengths as people write them, turned into millimetres and back.
+"""Lengths as people write them, turned into millimetres.
 
 A plain number is in millimetres. Inches come as decimals or fractions: "0.010 in", "1 3/4 in", '5 3/8"' or
 "½ in"; "1-3/4 in" is the same as "1 3/4 in". The arithmetic is in exact fractions and rounded once: 25/64 in
@@ -9,13 +9,8 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import Literal
 
-Units = Literal["mm", "inch"]
-"""What a maker reads and types in."""
-
-INCH = Fraction(127, 5)
-"""Millimetres in an inch: 25.4 exactly, by the international yard and pound agreement of 1959."""
+from geometry.trade.units import EXACT_INCH, Units
 
 LONGEST = 10_000.0
 """No length of a headstock job is longer, in mm; anything above is a slip of the hand."""
@@ -26,8 +21,6 @@ LONGEST_TEXT = 40
 EXAMPLES = '44.5, "44.5 mm", "1 3/4 in" or \'5 3/8"\''
 EXPECTED = f"expected a length such as {EXAMPLES}"
 
-# Half of the last decimal shown in inches; 1/32 in lies half-way, where only the dust of a float decides.
-_SHOWN_INCH = 0.00005 + 1e-9
 _MILLIMETRE_WORDS = frozenset({"mm", "millimetre", "millimetres", "millimeter", "millimeters"})
 _INCH_WORDS = frozenset({"in", "inch", "inches", '"'})
 _FRACTION_SIGNS = {
@@ -79,7 +72,7 @@ def limited(length: Fraction, value: object, *, negative: bool) -> float:
 
 def in_millimetres(number: Fraction, units: Units) -> Fraction:
     """The exact number of millimetres in so many of these units."""
-    return number * INCH if units == "inch" else number
+    return number * EXACT_INCH if units == "inch" else number
 
 
 def plain_signs(text: str) -> str:
@@ -123,46 +116,3 @@ def _number(match: re.Match[str], text: str) -> Fraction:
     else:
         number = int(match["whole"] or 0) + Fraction(int(match["top"]), int(match["bottom"]))
     return -number if match["sign"] == "-" else number
-
-
-def show_length(length: float, units: Units) -> str:
-    """The length in mm as text, such as "44.5 mm" or "1 3/4 in".
-
-    Millimetres have two decimals at most. Inches are a fraction when four decimals cannot tell them
-    from a 64th, else decimals.
-    """
-    if units == "mm":
-        return f"{_trimmed(f'{length:.2f}', 0)} mm"
-    decimals = f"{length / 25.4:.4f}"
-    sixty_fourths = _sixty_fourths(length)
-    if abs(float(decimals) - sixty_fourths / 64) <= _SHOWN_INCH:
-        return f"{_fraction_text(sixty_fourths)} in"
-    return f"{_trimmed(decimals, 3)} in"
-
-
-def show_gauge(diameter: float, units: Units) -> str:
-    """The diameter of a string in mm as text with three decimals at most, such as "0.254 mm" or "0.010 in"."""
-    return show_length(diameter, units) if units == "inch" else f"{_trimmed(f'{diameter:.3f}', 0)} mm"
-
-
-def _sixty_fourths(length: float) -> int:
-    """How many 64ths of an inch come nearest to a length in mm."""
-    return round(length / 25.4 * 64)
-
-
-def _fraction_text(sixty_fourths: int) -> str:
-    """So many 64ths as a whole number and a fraction in lowest terms."""
-    whole, rest = divmod(abs(sixty_fourths), 64)
-    part = Fraction(rest, 64)
-    words = [str(whole)] if whole or not rest else []
-    if rest:
-        words.append(f"{part.numerator}/{part.denominator}")
-    return ("-" if sixty_fourths < 0 else "") + " ".join(words)
-
-
-def _trimmed(digits: str, kept: int) -> str:
-    """The decimal without the zeros at its end beyond `kept` decimals, and no minus sign before a zero."""
-    whole, _, decimals = digits.partition(".")
-    decimals = decimals[:kept] + decimals[kept:].rstrip("0")
-    text = f"{whole}.{decimals}" if decimals else whole
-    return text.removeprefix("-") if not text.strip("-0.") else text

@@ -11,6 +11,7 @@ import numpy as np
 from geometry.shape.close import Floats, Indices
 from geometry.shape.point import Point
 from geometry.trade.limits import Limit, Rule
+from geometry.trade.sentence import Note
 
 PartKind = Literal[
     "bore",
@@ -66,7 +67,7 @@ class Gaps(msgspec.Struct, frozen=True, gc=False):
     stop: Floats | float
     here: Floats
     there: Floats
-    notes: Sequence[str] = ()
+    notes: Sequence[Note] = ()
 
 
 def gaps(
@@ -79,7 +80,7 @@ def gaps(
     *,
     j: Indices | None = None,
     bore: Floats | float = 0.0,
-    notes: Sequence[str] = (),
+    notes: Sequence[Note] = (),
 ) -> Gaps:
     """The quantities with the limits of their rule, for bores of diameter `bore` (k,) in mm."""
     watch, stop = required(rule.watch, bore), required(rule.stop, bore)

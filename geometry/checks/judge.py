@@ -16,6 +16,7 @@ from geometry.layout.layout import Layout, lay_out
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import Rule, Sense, Unit
+from geometry.trade.sentence import Note
 
 Check = Callable[[Facts], Gaps]
 
@@ -46,7 +47,7 @@ class Finding(msgspec.Struct, frozen=True, gc=False):
     sense: Sense
     where: tuple[Point, Point] | None
     about: tuple[Part, ...]
-    note: str = ""
+    note: Note = ""
 
 
 EDGE_CHECKS: tuple[Check, ...] = (

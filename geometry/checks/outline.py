@@ -13,6 +13,7 @@ from geometry.shape.close import Floats
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc
 from geometry.shape.tolerance import SAME
+from geometry.trade.sentence import Note
 
 HEAD = Part("head", "", "")
 
@@ -99,7 +100,7 @@ def _hollows(edge: Edge) -> list[tuple[Point, float]]:
 def placement(facts: Facts) -> Gaps:
     """Every row needs its place on the head, and every string a post."""
     layout, build = facts.layout, facts.build
-    faults = [(HEAD, note) for note in layout.problems]
+    faults: list[tuple[Part, Note]] = [(HEAD, note) for note in layout.problems]
     if not any(row.posts for row in build.rows):
         faults.append((HEAD, "There are no tuners yet."))
     if not build.strings:

@@ -18,6 +18,7 @@ from geometry.shape.point import Point
 from geometry.shape.segment import Circle, Line
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import STRING_GAP_SHARE
+from geometry.trade.quantities import bare_angle
 
 RETAINER_REACH = 25.0
 """Half the length in mm of a bar that holds strings down; one further off holds nothing. From memory, no source."""
@@ -216,7 +217,7 @@ def splay(facts: Facts) -> Gaps:
     other = np.degrees([abs(path.other_splay) for path in facts.paths])
     most = rule.watch.least if rule.watch else math.inf
     notes = [
-        f"Wound on the other side of its post it would turn {across:.1f} degrees."
+        f"Wound on the other side of its post it would turn {bare_angle(across)} degrees."
         if across <= most < now
         else ""
         for now, across in zip(measured, other, strict=True)

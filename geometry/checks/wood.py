@@ -15,6 +15,7 @@ from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import Rule
+from geometry.trade.sentence import Sentence
 
 
 def wall(facts: Facts) -> Gaps:
@@ -102,8 +103,8 @@ def thickness(facts: Facts) -> Gaps:
     most = np.array([post.hardware.thickness_most for post in facts.posts])
     measured = np.minimum(here - least, most - here)
     notes = [
-        f"The head is {post.thickness:.1f} mm thick there; the tuner takes {low:g} to {high:g} mm."
-        for post, low, high in zip(facts.posts, least, most, strict=True)
+        Sentence("The head is {0} thick there; the tuner takes {1} to {2}.", (post.thickness,), (low, high))
+        for post, low, high in zip(facts.posts, least.tolist(), most.tolist(), strict=True)
     ]
     return gaps(facts.rule("thickness"), facts.bores, measured, _all(facts), facts.at, facts.at, notes=notes)
 

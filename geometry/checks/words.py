@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable
 
-from geometry.build.lengths import Units, show_length
 from geometry.checks.judge import Finding, Level
 from geometry.trade.limits import Sense
+from geometry.trade.quantities import bare_angle, show_measured, show_share
+from geometry.trade.sentence import say_note
+from geometry.trade.units import Units
 
 Translate = Callable[[str], str]
 
@@ -125,10 +127,10 @@ def say(finding: Finding, units: Units = "mm", translate: Translate = _as_it_is)
     """The finding as one or two sentences, lengths in `units`."""
     if finding.measured is None:
         name = translate(finding.check)
-        return f"{name[:1].upper()}{name[1:]}: {translate(finding.note)}"
+        return f"{name[:1].upper()}{name[1:]}: {say_note(finding.note, units, translate)}"
     sentence = _sentence(finding, units, translate)
     if finding.note and _note_counts(finding):
-        return f"{sentence} {translate(finding.note)}".strip()
+        return f"{sentence} {say_note(finding.note, units, translate)}".strip()
     return sentence
 
 
@@ -141,7 +143,7 @@ def _sentence(finding: Finding, units: Units, translate: Translate) -> str:
     names = [part.name for part in finding.about] + [""]
     if finding.check in COUNTS:
         if finding.note and finding.level is not Level.FINE:
-            return translate(finding.note)
+            return say_note(finding.note, units, translate)
         text = COUNTS[finding.check][0 if finding.level is Level.FINE else 1]
         return _capital(translate(text).format(a=names[0], b=names[1]))
     below = finding.measured < 0 and finding.check in NEGATIVE
@@ -190,17 +192,10 @@ def _limit(finding: Finding, sense: Sense) -> str:
 
 def _shown(value: float, finding: Finding, units: Units, translate: Translate, more: int) -> str:
     if finding.unit == "deg":
-        return translate("{0} degrees").format(f"{value:.{1 + more}f}")
+        return translate("{0} degrees").format(bare_angle(value, more))
     if finding.unit == "%":
-        return f"{value:.{more}f} %"
-    return length_words(value, units, more)
-
-
-def length_words(value: float, units: Units, more: int = 0) -> str:
-    """A length for a sentence: one decimal in mm, two where the first would hide what matters, and `more`."""
-    if units == "inch":
-        return f"{value / 25.4:.{4 + more}f} in" if more else show_length(value, units)
-    return f"{value:.{(2 if abs(value) < 1 else 1) + more}f} mm"
+        return show_share(value / 100, more)
+    return show_measured(value, units, more)
 
 
 def _capital(text: str) -> str:

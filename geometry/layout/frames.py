@@ -16,6 +16,7 @@ from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Hardware
+from geometry.trade.sentence import Note
 
 Frames = tuple[tuple[Frame, Frame], ...]
 """For each post of a row where its rule puts it, and where it is."""
@@ -23,9 +24,9 @@ Frames = tuple[tuple[Frame, Frame], ...]
 
 def frames_of(
     build: Build, edge: Edge, slots: dict[str, float], strings: dict[str, str]
-) -> tuple[dict[str, Frames], list[str]]:
+) -> tuple[dict[str, Frames], list[Note]]:
     """Frames of each row that could be placed, by row key, and sentences about the others."""
-    problems: list[str] = []
+    problems: list[Note] = []
     rows: dict[str, PlacedRow] = {}
     for row in build.rows:
         if not row.posts:
@@ -33,7 +34,7 @@ def frames_of(
         try:
             rows[row.key] = _placed_row(build, row, edge, slots, strings, careful=False)
         except RuleError as error:
-            problems.append(str(error))
+            problems.append(error.note)
     distances, outward = _to_edge(edge, [place for row in rows.values() for place in row.places])
     ruled: dict[str, tuple[Frame, ...]] = {}
     first = 0
@@ -48,7 +49,7 @@ def frames_of(
             try:
                 placed = _placed_row(build, row, edge, slots, strings, careful=True)
             except RuleError as error:
-                problems.append(str(error))
+                problems.append(error.note)
                 continue
             ways = _to_edge(edge, list(placed.places))[1]
         sign = build.sign_of(row.side)

@@ -27,6 +27,7 @@ from geometry.layout.paths import StringPath, string_path
 from geometry.layout.slots import slots_x, spread_of, trade_numbers
 from geometry.shape.point import Vector
 from geometry.shape.tolerance import SAME
+from geometry.trade.sentence import Note
 
 
 class Layout(msgspec.Struct, frozen=True):
@@ -44,11 +45,11 @@ class Layout(msgspec.Struct, frozen=True):
     holes: tuple[SmallHole, ...]
     paths: tuple[StringPath, ...]
     labels: dict[str, str]
-    unplaced: tuple[str, ...]
-    misfits: tuple[str, ...]
+    unplaced: tuple[Note, ...]
+    misfits: tuple[Note, ...]
 
     @property
-    def problems(self) -> tuple[str, ...]:
+    def problems(self) -> tuple[Note, ...]:
         """What could not be placed, as sentences."""
         return self.unplaced + self.misfits
 

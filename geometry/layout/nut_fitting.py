@@ -7,10 +7,11 @@ from collections.abc import Iterator
 import msgspec
 
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.layout.layout import Layout
 from geometry.layout.nut_slots import fitted_underside, nut_slots
 from geometry.trade.nut_work import Underside, lowered_at_fret
+from geometry.trade.quantities import show_length
+from geometry.trade.units import Units
 
 TOLD = 0.005
 """mm; less is no cut and no gap: lengths are told to a hundredth, and feeler gauges tell no more."""

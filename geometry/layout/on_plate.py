@@ -8,6 +8,7 @@ from itertools import groupby, pairwise
 
 from geometry.layout.parts import PlacedPost
 from geometry.shape.tolerance import SAME
+from geometry.trade.sentence import Note, Sentence
 
 
 def play_of(post: PlacedPost) -> float:
@@ -15,7 +16,7 @@ def play_of(post: PlacedPost) -> float:
     return (post.hardware.bore.through - post.hardware.post_diameter) / 2
 
 
-def misfits(posts: tuple[PlacedPost, ...]) -> tuple[str, ...]:
+def misfits(posts: tuple[PlacedPost, ...]) -> tuple[Note, ...]:
     """Sentences where the posts of a row do not meet the holes of their rigid plate, whatever rule placed them.
 
     Each post has the play of its bore; two neighbours may differ from the plate's pitch by the sum of theirs.
@@ -25,7 +26,7 @@ def misfits(posts: tuple[PlacedPost, ...]) -> tuple[str, ...]:
     )
 
 
-def _misfits(row: tuple[PlacedPost, ...]) -> Iterator[str]:
+def _misfits(row: tuple[PlacedPost, ...]) -> Iterator[Note]:
     plate = row[0].hardware.plate
     if plate is None:
         return
@@ -34,10 +35,9 @@ def _misfits(row: tuple[PlacedPost, ...]) -> Iterator[str]:
         return
     for one, two in pairwise(row):
         if plate_error(one, two, plate.pitch) > play_of(one) + play_of(two) + SAME:
-            yield (
-                f"The plate does not fit posts {one.label} and {two.label}: they stand "
-                f"{one.at.distance(two.at):.1f} mm apart, its pitch is {plate.pitch:g} mm."
-            )
+            posts = f"{one.label} and {two.label}"
+            text = f"The plate does not fit posts {posts}: they stand {{0}} apart, its pitch is {{1}}."
+            yield Sentence(text, (one.at.distance(two.at),), (plate.pitch,))
 
 
 def plate_error(one: PlacedPost, two: PlacedPost, pitch: float) -> float:

@@ -84,8 +84,8 @@ def _straight_pull(rule: StraightPull, pulls: tuple[Pull, ...]) -> PlacedRow:
     exact = rule.exact or len(pulls) == 1
     places = (exact_places if exact else straight_line_places)(rule.start, rule.pitch, pulls)
     if exact and any(one.distance(two) > rule.pitch + SAME for one, two in pairwise(places)):
-        msg = f"Straight pull: the strings run further apart than the pitch of {rule.pitch:.1f} mm."
-        raise RuleError(msg)
+        msg = "Straight pull: the strings run further apart than the pitch of {0}."
+        raise RuleError(msg, typed=(rule.pitch,))
     # A row of one post lies along its string.
     line = (places[-1] - places[0]).unit() if len(places) > 1 else pulls[0].run
     return PlacedRow(places, line, (None,) * len(places))

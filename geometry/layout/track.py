@@ -16,6 +16,7 @@ from geometry.shape.pieces import Pieces, arrays
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Line, Piece
 from geometry.shape.tolerance import SAME
+from geometry.trade.sentence import SentenceError
 
 FAR = 5000.0
 """Longer in mm than any head."""
@@ -29,7 +30,7 @@ ROUNDING = 1e-11
 MOST_ROUNDS = 60
 
 
-class RuleError(ValueError):
+class RuleError(SentenceError):
     """A row that its rule cannot place on this head; the message is a sentence for the maker."""
 
 
@@ -59,8 +60,8 @@ class Track:
                 if self._counts(point):
                     self.reached = number
                     return point
-        what = f"has no place {self.inset:.1f} mm from the edge at {y:.1f} mm from the nut"
-        raise self._error(what)
+        what = "has no place {0} from the edge at {1} from the nut"
+        raise self._error(what, self.inset, y)
 
     def at_pitch(self, previous: Point, pitch: float) -> Point:
         """The next place a straight `pitch` from `previous`, further along; RuleError when the side ends before."""
@@ -72,14 +73,14 @@ class Track:
                 if (number > self.reached or point.y > previous.y) and self._counts(point):
                     self.reached = number
                     return point
-        what = f"ends before a place {pitch:.1f} mm on, {self.inset:.1f} mm from the edge"
-        raise self._error(what)
+        what = "ends before a place {0} on, {1} from the edge"
+        raise self._error(what, pitch, self.inset)
 
     def _counts(self, point: Point) -> bool:
         return not self.careful or self.edge.contour.nearest(point).distance >= self.inset - SAME
 
-    def _error(self, what: str) -> RuleError:
-        return RuleError(f"The {'right' if self.sign > 0 else 'left'} side of the head {what}.")
+    def _error(self, what: str, *lengths: float) -> RuleError:
+        return RuleError(f"The {'right' if self.sign > 0 else 'left'} side of the head {what}.", lengths)
 
 
 class _Side(msgspec.Struct, frozen=True, eq=False):

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.layout.string_loads import StringLoad, string_loads
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Hardware
-from geometry.trade.strings import POUND_FORCE
+from geometry.trade.quantities import ESTIMATE, show_force, show_gauge
+from geometry.trade.units import Units
 
 
 def too_much(build: Build, hardware: Hardware) -> tuple[StringLoad, ...]:
@@ -27,10 +27,6 @@ def _takes(hardware: Hardware, load: StringLoad) -> bool:
 def say_most(hardware: Hardware, units: Units) -> str:
     """The hardest pull and the thickest string that tuners take, in a few words; empty where neither is known."""
     pull, thick = hardware.most_pull, hardware.most_string
-    known = [] if pull is None else [_newtons(pull, units)]
-    known += [] if thick is None else [show_length(thick, units)]
+    known = [] if pull is None else [show_force(pull, units, ESTIMATE)]
+    known += [] if thick is None else [show_gauge(thick, units)]
     return f"strings of up to {' and '.join(known)} (workshop practice, no source)" if known else ""
-
-
-def _newtons(pull: float, units: Units) -> str:
-    return f"{pull:.0f} N" if units == "mm" else f"{pull / POUND_FORCE:.0f} lbf"

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import math
-
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.checks.words import Translate
 from geometry.search.allowance import Allowance, End, Ring
 from geometry.search.joint import Joint
 from geometry.search.slack import LARGEST
 from geometry.shape.point import Vector
+from geometry.trade.quantities import show_radius
+from geometry.trade.units import Units
 
 ENDS: dict[str, str] = {
     "wall": "too little wood is left at the {b}",
@@ -47,11 +46,6 @@ OF_OTHERS: dict[str, str] = {
     "string over washers": "{a} lies on its washer",
 }
 """The same where the string is another tuner's."""
-
-
-def show_radius(radius: float, units: Units = "mm") -> str:
-    """A radius, rounded down: to a tenth of a millimetre as it was before, or to a thousandth of an inch."""
-    return f"{radius:.1f} mm" if units == "mm" else f"{math.floor(radius / 25.4 * 1000) / 1000:.3f} in"
 
 
 def _as_it_is(text: str) -> str:

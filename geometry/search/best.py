@@ -12,7 +12,6 @@ import msgspec
 import numpy as np
 
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.outline import outline_is_sound
 from geometry.checks.words import say
@@ -27,6 +26,7 @@ from geometry.search.standing import Standing, standing_of
 from geometry.search.straight_step import EVEN
 from geometry.search.wish import Wish
 from geometry.shape.tolerance import SAME
+from geometry.trade.units import Units
 
 ROUNDS, ROUNDS_AGAIN = 40, 12
 """Steps of the first climb at most, and of another one where nothing is broken."""

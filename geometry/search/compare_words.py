@@ -3,46 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Literal
 
-from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level
-from geometry.checks.words import COUNTS, length_words
-from geometry.search.allowance_words import show_radius
+from geometry.checks.words import COUNTS
 from geometry.search.compare import SHOWN, WORST_FIRST, Better, CheckLine, Comparison, HoleLine, Number
+from geometry.trade.quantities import UNKNOWN, Unit, show_quantity, show_radius, with_sign
+from geometry.trade.units import Units
 
 NAMES = ("A", "B")
 """What the two heads are called in tables."""
 
 SIGNS = {Level.STOP: "■", Level.WATCH: "▲", Level.FINE: "✓"}
-NONE = "–"
-
-NumberUnit = Literal["mm", "deg", "g", "%", ""]
 
 
-def say_quantity(value: float, unit: NumberUnit, units: Units) -> str:
-    """A quantity with its unit and a true minus sign."""
-    match unit:
-        case "mm":
-            words = length_words(value, units)
-        case "deg":
-            words = f"{value:.1f}°"
-        case "g":
-            words = f"{value:.0f} g"
-        case "%":
-            words = f"{value:.0f} %"
-        case "":
-            words = f"{value:.0f}"
-    return words.replace("-", "−", 1) if value < 0 else words
-
-
-def say_change(change: float | None, unit: NumberUnit, units: Units) -> str:
+def say_change(change: float | None, unit: Unit, units: Units) -> str:
     """A difference with its sign; "=" where it does not show."""
     if change is None:
-        return NONE
+        return UNKNOWN
     if abs(change) < SHOWN[unit]:
         return "="
-    return f"{'+' if change > 0 else ''}{say_quantity(change, unit, units)}"
+    return with_sign(show_quantity(change, unit, units))
 
 
 def say_better(better: Better) -> str:
@@ -53,12 +33,12 @@ def say_better(better: Better) -> str:
 def say_finding(finding: Finding | None, units: Units) -> str:
     """The sign of a level and what was measured."""
     if finding is None:
-        return NONE
+        return UNKNOWN
     if finding.measured is None:
         return f"{SIGNS[finding.level]} unknown"
     if finding.check in COUNTS:
         return SIGNS[finding.level]
-    return f"{SIGNS[finding.level]} {say_quantity(finding.measured, finding.unit, units)}"
+    return f"{SIGNS[finding.level]} {show_quantity(finding.measured, finding.unit, units)}"
 
 
 NUMBER_HEADS = ("", *NAMES, "B less A", "better")
@@ -78,7 +58,7 @@ def number_cells(number: Number, units: Units) -> tuple[str, ...]:
 
 def check_cells(line: CheckLine, units: Units) -> tuple[str, ...]:
     """A line of the table of checks."""
-    change = say_change(line.change, line.unit, units) if line.check not in COUNTS else NONE
+    change = say_change(line.change, line.unit, units) if line.check not in COUNTS else UNKNOWN
     return (
         line.check,
         say_finding(line.one, units),
@@ -90,7 +70,7 @@ def check_cells(line: CheckLine, units: Units) -> tuple[str, ...]:
 
 def hole_cells(line: HoleLine, units: Units) -> tuple[str, ...]:
     """A line of the table of holes; what is better is told of ring and splay."""
-    apart = NONE if line.apart is None else say_change(line.apart, "mm", units).removeprefix("+")
+    apart = UNKNOWN if line.apart is None else say_change(line.apart, "mm", units).removeprefix("+")
     told = [
         f"{say_better(each.better)}: {each.name}" for each in (line.ring, line.splay) if each.better != "same"
     ]
@@ -104,10 +84,10 @@ def _pair(number: Number, units: Units) -> tuple[str, str]:
 
 def _say(number: Number, value: float | None, units: Units) -> str:
     if value is None:
-        return NONE
+        return UNKNOWN
     if "ring" in number.name:
         return show_radius(value, units)
-    return say_quantity(value, number.unit, units)
+    return show_quantity(value, number.unit, units)
 
 
 def differing(lines: Sequence[CheckLine]) -> tuple[CheckLine, ...]:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding
 from geometry.search.cures import Cure, Remedy
+from geometry.trade.quantities import bare_angle, show_length, typed_number
+from geometry.trade.units import Units
 
 Translate = Callable[[str], str]
 
@@ -52,7 +53,9 @@ def say_cure(cure: Cure, build: Build, units: Units = "mm", translate: Translate
             return _counted(cure.amount, translate("one turn more"), translate("{0} turns more"))
         case "steeper":
             now, then = (each.head.angle_deg for each in (build, cure.build))
-            return translate("a head angle of {0}° instead of {1}°").format(f"{then:g}", f"{round(now, 1):g}")
+            return translate("a head angle of {0}° instead of {1}°").format(
+                typed_number(then), bare_angle(now)
+            )
         case "higher holes":
             return translate("tuners with string holes {0} higher").format(show_length(cure.amount, units))
         case "trees":
@@ -66,7 +69,7 @@ def say_cure(cure: Cure, build: Build, units: Units = "mm", translate: Translate
 
 
 def _counted(count: float, one: str, many: str) -> str:
-    return one if count == 1 else many.format(f"{count:g}")
+    return one if count == 1 else many.format(typed_number(count))
 
 
 def _names(found: Sequence[Finding]) -> list[Part]:

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from geometry.build.build import Build
-from geometry.build.lengths import Units, show_length
 from geometry.checks.judge import Finding, Level, findings
 from geometry.search.allowance import Ring, rounded_down
-from geometry.search.allowance_words import say_end, show_radius
+from geometry.search.allowance_words import say_end
 from geometry.search.gate import harm
 from geometry.search.judged import Judged, judged
 from geometry.search.refit import refit
 from geometry.search.widen import Widen
 from geometry.shape.tolerance import PRINT, SAME
+from geometry.trade.quantities import show_length, show_radius
+from geometry.trade.sentence import SentenceError
+from geometry.trade.units import Units
 
 MOST_WIDTHS = 200
 """No family has more members: nobody prints that many templates."""
@@ -78,11 +80,11 @@ def widths_between(first: float, last: float, step: float) -> tuple[float, ...]:
     ValueError with a sentence when there are none or too many.
     """
     if step <= 0:
-        message = f"the step of {step:g} mm leads nowhere; expected more than 0"
-        raise ValueError(message)
+        message = "the step of {0} leads nowhere; expected more than 0"
+        raise SentenceError(message, typed=(step,))
     if last < first:
-        message = f"{first:g} mm is wider than {last:g} mm; expected the narrower one first"
-        raise ValueError(message)
+        message = "{0} is wider than {1}; expected the narrower one first"
+        raise SentenceError(message, typed=(first, last))
     count = int((last - first + SAME) / step) + 1
     if count > MOST_WIDTHS:
         message = f"these are {count} widths; expected {MOST_WIDTHS} at most"

@@ -24,6 +24,7 @@ from geometry.trade.bore_fit import REAMED, drawn_bore, with_drawn_bore
 from geometry.trade.bore_fit import Fit as WoodFit
 from geometry.trade.hardware import Bore, Counterbore, Hardware
 from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.sentence import Note
 
 Verdict = Literal["drops in", "ream", "bush down", "plug"]
 VERDICTS: tuple[Verdict, ...] = ("drops in", "ream", "bush down", "plug")
@@ -62,7 +63,7 @@ class Fit(msgspec.Struct, frozen=True):
     ream: float
     loose: float
     near: float
-    misfit: str
+    misfit: Note
     stops: tuple[Finding, ...]
     scars: tuple[Part, ...]
     build: Build
@@ -200,7 +201,7 @@ def _needed(drilled: Drilled, model: Hardware, fit: WoodFit) -> Bore:
     )
 
 
-def _verdict(ream: float, loose: float, near: float, misfit: str) -> Verdict:
+def _verdict(ream: float, loose: float, near: float, misfit: Note) -> Verdict:
     if misfit or loose > BUSH_FILLS + SAME or ream > REAMED + SAME:
         return "plug"
     if loose > near + SAME:
@@ -227,7 +228,7 @@ def _wide_at(bore: Bore, depth: float) -> float:
     return bore.largest if counterbore is not None and depth < counterbore.depth else bore.through
 
 
-def _misfit(layout: Layout, rows: tuple[str, ...], model: Hardware) -> str:
+def _misfit(layout: Layout, rows: tuple[str, ...], model: Hardware) -> Note:
     """Why the model's plate does not meet the bores, with the play of its own bores; empty when it does."""
     posts = tuple(replace(post, hardware=model) for post in layout.posts if post.row in rows)
     return next(iter(misfits(posts)), "")

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from geometry.build.lengths import Units, show_length
-from geometry.checks.words import length_words
 from geometry.search.fitting import Fit
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import REAMED
+from geometry.trade.quantities import show_length, show_measured
+from geometry.trade.sentence import say_note
+from geometry.trade.units import Units
 
 
 def say_work(fit: Fit, units: Units = "mm") -> str:
     """What must be done to the bores before the model goes in, in a few words."""
     if fit.misfit:
-        return fit.misfit.removesuffix(".")
-    wide = length_words(fit.loose, units)
+        return say_note(fit.misfit, units).removesuffix(".")
+    wide = show_measured(fit.loose, units)
     needed = show_length(fit.model.bore.largest, units)
-    ream = f"ream by {length_words(fit.ream, units)}" if fit.needs_reamer else ""
+    ream = f"ream by {show_measured(fit.ream, units)}" if fit.needs_reamer else ""
     match fit.verdict:
         case "drops in":
             return "as they are"
@@ -25,7 +26,7 @@ def say_work(fit: Fit, units: Units = "mm") -> str:
             return ", ".join(each for each in (f"{wide} too wide: bush to {needed}", ream) if each)
         case "plug":
             far = (
-                f"{length_words(fit.ream, units)} too narrow to ream" if _narrow(fit) else f"{wide} too wide"
+                f"{show_measured(fit.ream, units)} too narrow to ream" if _narrow(fit) else f"{wide} too wide"
             )
             return f"{far}: plug and drill {_sizes(fit, units)}"
 

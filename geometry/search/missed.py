@@ -10,7 +10,6 @@ from msgspec.structs import replace
 
 from geometry.build.build import Build
 from geometry.build.edits import set_drilled
-from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import Layout
@@ -21,6 +20,7 @@ from geometry.search.judged import Judged, judged
 from geometry.search.wish import Wish
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import PRINT
+from geometry.trade.units import Units
 
 
 class Missed(Judged, frozen=True):

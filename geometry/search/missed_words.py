@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 
-from geometry.build.lengths import Units, show_length
 from geometry.checks.judge import Level
-from geometry.checks.words import length_words, say
+from geometry.checks.words import say
 from geometry.search.allowance import rounded_down
-from geometry.search.allowance_words import say_rings, show_radius
+from geometry.search.allowance_words import say_rings
 from geometry.search.best import Proposal
 from geometry.search.fitting_words import say_work
 from geometry.search.missed import Missed, Step
@@ -17,6 +15,8 @@ from geometry.search.readings import AGREE, Located
 from geometry.search.rescue import SOUND, Plug, Rescue
 from geometry.shape.point import Vector
 from geometry.shape.tolerance import PRINT
+from geometry.trade.quantities import show_length, show_measured, show_need, show_radius
+from geometry.trade.units import Units
 
 NOTICED = 0.05
 """Centres nearer to each other than this, in mm, are drilled as one."""
@@ -91,7 +91,7 @@ def say_plug(hole: Missed, plug: Plug, units: Units = "mm") -> str:
     """How to plug the hole so that it can be drilled at its mark."""
     if hole.by.length <= PRINT:
         return ""
-    size = _rounded_up(plug.diameter, units)
+    size = show_need(plug.diameter, units)
     if plug.apart:
         text = f"Fill the hole with a plug of {size}: the new bore at the mark lies in sound wood beside it."
     else:
@@ -102,15 +102,9 @@ def say_plug(hole: Missed, plug: Plug, units: Units = "mm") -> str:
             f"{sound} of sound wood round the new bore."
         )
     if plug.to_edge < 0:
-        return f"{text} It breaks out at the edge by {length_words(-plug.to_edge, units)}."
+        return f"{text} It breaks out at the edge by {show_measured(-plug.to_edge, units)}."
     cut = f" It runs into bore {', '.join(plug.meets)}." if plug.meets else ""
-    return f"{text} It leaves {length_words(plug.to_edge, units)} to the edge of the head.{cut}"
-
-
-def _rounded_up(diameter: float, units: Units) -> str:
-    """A diameter that is enough: to a tenth of a millimetre or a hundredth of an inch."""
-    step = 0.1 if units == "mm" else 0.254
-    return show_length(math.ceil(diameter / step - 1e-6) * step, units)
+    return f"{text} It leaves {show_measured(plug.to_edge, units)} to the edge of the head.{cut}"
 
 
 # Readings
@@ -119,7 +113,7 @@ def _rounded_up(diameter: float, units: Units) -> str:
 def say_located(found: Located, names: Sequence[str], units: Units = "mm") -> Iterator[str]:
     """What the readings say of themselves; `names` are theirs."""
     off = ", ".join(
-        f"{name} {length_words(residual, units)}"
+        f"{name} {show_measured(residual, units)}"
         for name, residual in zip(names, found.residuals, strict=True)
     )
     if len(names) > 2:
@@ -133,7 +127,7 @@ def say_located(found: Located, names: Sequence[str], units: Units = "mm") -> It
 def say_contradiction(found: Located, names: Sequence[str], units: Units = "mm") -> str:
     """That readings contradict each other, and which one is to blame where that can be told."""
     text = (
-        f"The readings contradict each other by up to {length_words(found.largest, units)}; "
+        f"The readings contradict each other by up to {show_measured(found.largest, units)}; "
         f"within {show_length(AGREE, units)} they would agree."
     )
     if found.suspect is not None:

@@ -6,12 +6,14 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from geometry.build.build import Build, Nodes, Starter
-from geometry.build.lengths import Units, show_length
 from geometry.build.outline_nodes import nodes_of
 from geometry.checks.judge import Finding
 from geometry.checks.words import Translate, say
 from geometry.layout.layout import Layout
 from geometry.shape.tolerance import PRINT
+from geometry.trade.quantities import show_length
+from geometry.trade.sentence import say_note
+from geometry.trade.units import Units
 
 
 def _as_it_is(text: str) -> str:
@@ -95,7 +97,7 @@ def _posts(layouts: tuple[Layout, Layout], units: Units) -> Iterator[str]:
             yield "All tuners stay where they are."
         else:
             yield f"The tuners moved, most of all tuner {label}: {across} across, {along} along."
-    yield from layouts[1].unplaced
+    yield from (say_note(note, units) for note in layouts[1].unplaced)
 
 
 def say_harm(harm: Sequence[Finding], units: Units, translate: Translate = _as_it_is) -> str:

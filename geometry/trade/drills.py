@@ -13,11 +13,10 @@ from typing import Literal
 import msgspec
 
 from geometry.shape.tolerance import SAME
+from geometry.trade.units import EXACT_INCH
 
 Series = Literal["metric", "fraction", "number", "letter"]
 """The four series that are sold as sets."""
-
-_INCH = Fraction(127, 5)
 
 # ASME B94.11M, number sizes #1 to #60 in 0.0001 in, as transcribed in a table of the standard.
 _NUMBER_SIZES = (
@@ -57,11 +56,11 @@ def own_drill(diameter: float) -> Drill:
 
 def _metric(diameter: Fraction, series: Literal["metric", "own"]) -> Drill:
     millimetres = float(diameter)
-    return Drill(f"{millimetres} mm", series, millimetres, float(diameter / _INCH))
+    return Drill(f"{millimetres} mm", series, millimetres, float(diameter / EXACT_INCH))
 
 
 def _inch(name: str, series: Series, diameter: Fraction) -> Drill:
-    return Drill(name, series, float(diameter * _INCH), float(diameter))
+    return Drill(name, series, float(diameter * EXACT_INCH), float(diameter))
 
 
 def _hundredths() -> tuple[int, ...]:

@@ -8,8 +8,9 @@ Halves are rounded away from zero, whatever the dust of a float says, and a minu
 from __future__ import annotations
 
 import math
-from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from typing import Literal
 
 import msgspec
 
@@ -32,6 +33,11 @@ ESTIMATE = 2
 
 WORKED_OUT = 3
 """Figures of what follows by a law from numbers that were typed."""
+
+Unit = Literal["mm", "deg", "%", "g", ""]
+"""What the quantities of limits and comparisons are in; empty for what is counted."""
+
+_TYPED_SIGNS: dict[Unit, str] = {"deg": "°", "%": " %", "g": " g", "": ""}
 
 # Decimals beyond these are the dust of a float.
 _DUST = 9
@@ -66,11 +72,14 @@ FILED = Step("0.01", "0.0005")
 DIAMETER = Step("0.001", "0.0001")
 """Gauges and files."""
 
-STOP = Step("0.1", "0.01")
+DEPTH = Step("0.1", "0.01")
 """How deep a depth stop is set."""
 
 SECTION = Step("0.5", "0.02")
 """Where along the head something lies that was looked for in steps of half a millimetre."""
+
+RULER = Step("0.1", "0.01")
+"""What a printed ruler must measure under a steel rule."""
 
 SAWN = Step("0.1", "1/64")
 """What is sawn to size."""
@@ -85,6 +94,11 @@ CUT = Step("1", "1/16")
 def length_unit(units: Units) -> str:
     """The sign of the unit of lengths."""
     return "mm" if units == "mm" else "in"
+
+
+def length_word(units: Units) -> str:
+    """The name of the unit of lengths, of many of them."""
+    return "millimetres" if units == "mm" else "inches"
 
 
 def show_length(length: float, units: Units, step: Step | None = None) -> str:
@@ -113,16 +127,51 @@ def show_measured(length: float, units: Units, more: int = 0) -> str:
     return show_length(length, units, (CLOSE if abs(length) < 1 else CLEARANCE).finer(more))
 
 
+def show_fine(length: float, units: Units) -> str:
+    """What is bored or measured with calipers: "10 mm", "8.73 mm", "0.344 in"."""
+    text = bare_fine(length, units)
+    return f"{_trimmed(text, 0) if units == 'mm' else text} {length_unit(units)}"
+
+
+def show_diameter(diameter: float) -> str:
+    """The diameter of a hole in mm on a drawing, with one decimal at least: "10.0 mm"."""
+    return f"{bare_fine(diameter, 'mm')} mm"
+
+
+def bare_fine(length: float, units: Units) -> str:
+    """The same without the unit: a hundredth of a millimetre only where a tenth would round it."""
+    return _trimmed(bare_length(length, units, CLOSE), 1 if units == "mm" else 3)
+
+
 def show_gauge(diameter: float, units: Units) -> str:
     """The diameter of a string in mm with its unit, such as "0.254 mm" or "0.010 in"."""
-    kept = 0 if units == "mm" else 3
-    return f"{_trimmed(bare_length(diameter, units, DIAMETER), kept)} {length_unit(units)}"
+    text = bare_gauge(diameter, units)
+    return f"{_trimmed(text, 0) if units == 'mm' else text} {length_unit(units)}"
+
+
+def bare_gauge(diameter: float, units: Units) -> str:
+    """The same without the unit, for a column: three decimals, in inches four where it has as many."""
+    return _trimmed(bare_length(diameter, units, DIAMETER), 3)
 
 
 def show_radius(radius: float, units: Units) -> str:
     """How far something may miss: rounded down, to a tenth of a millimetre or a thousandth of an inch."""
-    value, step = (radius, "0.1") if units == "mm" else (radius / INCH, "0.001")
-    return f"{_in_steps(value, Decimal(step), ROUND_FLOOR)} {length_unit(units)}"
+    return f"{bare_radius(radius, units)} {length_unit(units)}"
+
+
+def bare_radius(radius: float, units: Units) -> str:
+    """The same without the unit."""
+    return _to_one_side(radius, units, CLEARANCE, ROUND_FLOOR)
+
+
+def show_need(length: float, units: Units) -> str:
+    """How much is needed: rounded up, to a tenth of a millimetre or a hundredth of an inch."""
+    return f"{bare_need(length, units)} {length_unit(units)}"
+
+
+def bare_need(length: float, units: Units) -> str:
+    """The same without the unit."""
+    return _to_one_side(length, units, DEPTH, ROUND_CEILING)
 
 
 # Forces, stresses, moments, masses
@@ -173,12 +222,42 @@ def show_density(density: float, units: Units) -> str:
 
 def show_unit_weight(grams_per_metre: float, units: Units, count: int = WORKED_OUT) -> str:
     """What a string weighs for its length, in g/m or in pounds per inch, as makers of strings state it."""
-    if units == "mm":
-        return f"{figures(grams_per_metre, count)} g/m"
-    return f"{figures(grams_per_metre / POUND_PER_INCH, count)} lb/in"
+    return f"{bare_unit_weight(grams_per_metre, units, count)} {unit_weight_unit(units)}"
+
+
+def bare_unit_weight(grams_per_metre: float, units: Units, count: int = WORKED_OUT) -> str:
+    """The same without the unit."""
+    return _trimmed(figures(grams_per_metre if units == "mm" else grams_per_metre / POUND_PER_INCH, count), 0)
+
+
+def unit_weight_unit(units: Units) -> str:
+    """The sign of the unit of unit weights."""
+    return "g/m" if units == "mm" else "lb/in"
 
 
 # Angles, shares, plain numbers
+
+
+def show_quantity(value: float, unit: Unit, units: Units, more: int = 0) -> str:
+    """What was worked out in the unit of a limit (or in g), with `more` decimals than usual."""
+    match unit:
+        case "mm":
+            return show_measured(value, units, more)
+        case "deg":
+            return show_angle(value, more)
+        case "%":
+            return show_share(value / 100, more)
+        case "g":
+            return show_mass(value, units)
+        case "":
+            return _in_steps(value, Decimal(1))
+
+
+def show_typed(value: float, unit: Unit, units: Units) -> str:
+    """A quantity as it was typed, in the unit of a limit."""
+    if unit == "mm":
+        return show_length(value, units)
+    return f"{typed_number(value)}{_TYPED_SIGNS[unit]}"
 
 
 def show_angle(degrees: float, more: int = 0) -> str:
@@ -230,6 +309,13 @@ def _in_steps(value: float, step: Decimal, rounding: str = ROUND_HALF_UP) -> str
         return UNKNOWN
     text = format((_exact(value) / step).quantize(Decimal(1), rounding) * step, "f")
     return text.replace("-", "−") if text.strip("-0.") else text.removeprefix("-")
+
+
+def _to_one_side(length: float, units: Units, step: Step, rounding: str) -> str:
+    """A length rounded always up or always down, in decimals."""
+    if units == "mm":
+        return _in_steps(length, Decimal(step.millimetres), rounding)
+    return _in_steps(length / INCH, Decimal(step.inches), rounding)
 
 
 def _counted(value: float) -> int:

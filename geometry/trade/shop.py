@@ -18,6 +18,7 @@ from geometry.trade.fits import FIT_WORDS, StoredFit
 from geometry.trade.limits import RULE_NAMES, ChangedLimit
 from geometry.trade.measures import LEAST
 from geometry.trade.own_wood import OWN_WOOD_WORDS, OwnWood
+from geometry.trade.units import Units
 from geometry.trade.wood import Wood
 
 VERSION = 1
@@ -26,13 +27,13 @@ VERSION = 1
 LARGEST_FILE = 1_000_000
 """No shop file has more bytes."""
 
-Units = Literal["mm", "inch"]
 PaperName = Literal["A5", "A4", "A3", "A2", "A1", "Letter", "Legal", "Tabloid"]
 BitKind = Literal["twist", "brad point", "Forstner", "piloted counterbore"]
 """What a maker bores with; it decides in which order a bore is made."""
 
 Name = Annotated[str, Meta(min_length=1, max_length=60)]
 Diameter = Annotated[float, Meta(ge=LEAST, le=100)]
+Press = Annotated[float, Meta(ge=LEAST, le=2000)]
 Kerf = Annotated[float, Meta(ge=0, le=10)]
 BuildUp = Annotated[float, Meta(ge=0, le=1)]
 Factor = Annotated[float, Meta(ge=0.95, le=1.05)]
@@ -52,6 +53,8 @@ _EXPECTED = {
     "factor_y": _FACTOR_WORDS,
     "paper": f"one of {', '.join(get_args(PaperName))}",
     "units": "mm or inch",
+    "press_throat": "a number of mm above 0, 2000 at most, or null when it is not known",
+    "press_table": "a number of mm above 0, 2000 at most, or null when it is not known",
     "kerf": "a number of mm from 0 to 10",
     "guide_bushing": f"{_DIAMETER_WORDS}, or null when there is none",
     "limits": "a list of limits, each with rule, level (watch or stop) and least, a number",
@@ -90,10 +93,11 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
 
     `extra_drills` are diameters outside the series, such as reamers, `cutters` those of router bits,
     `nut_files` are slot widths, `guide_bushing` is the outside diameter of the router bushing,
-    `kerf` the width that a saw or laser takes away, `limits` those that new builds begin with, `cradle` the sizes
-    of what holds a head under the drill. `bit` is what bores are made with where they are not too wide for it, `woods`
-    are those that the table lacks, `fits` the bores that felt right. `finish_build_up` is by how much finish makes a
-    bore of new builds narrower.
+    `kerf` the width that a saw or laser takes away, `press_throat` the distance from the axis of the drill press's
+    spindle to its column, `press_table` the length of its table from left to right, None where nobody has measured
+    them. `limits` are those that new builds begin with, `cradle` the sizes of what holds a head under the drill. `bit`
+    is what bores are made with where they are not too wide for it, `woods` are those that the table lacks, `fits` the
+    bores that felt right. `finish_build_up` is by how much finish makes a bore of new builds narrower.
     """
 
     units: Units = "mm"
@@ -107,6 +111,8 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     )
     kerf: Kerf = 0.0
     guide_bushing: Diameter | None = None
+    press_throat: Press | None = None
+    press_table: Press | None = None
     limits: Annotated[tuple[ChangedLimit, ...], Meta(max_length=200)] = ()
     cradle: CradleSizes = CradleSizes()
     bit: BitKind = "brad point"

@@ -10,7 +10,7 @@ from typing import Literal
 
 import msgspec
 
-INCH = 25.4
+from geometry.trade.units import INCH
 
 StringKind = Literal["plain", "nickel wound", "bronze wound", "wound", "nylon", "gut"]
 """`wound` is wound with a wrap that is not told, around whatever core."""

@@ -10,14 +10,10 @@ from itertools import pairwise
 
 import msgspec
 
-from geometry.trade.string_sets import INCH, StringKind
+from geometry.trade.string_sets import StringKind
+from geometry.trade.units import INCH, PSI
 
 MEMORY = "from memory"
-PSI = 0.006894757293168
-"""MPa in a pound-force per square inch: 4.4482216152605 N / (25.4 mm)^2, exact by definition of the pound-force."""
-
-POUND_FORCE = 4.4482216152605
-"""N; exact by definition."""
 
 
 class Density(msgspec.Struct, frozen=True):

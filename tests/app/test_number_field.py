@@ -7,8 +7,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from app.number_field import NumberField, Range, number_text, read_number
-from geometry.build.lengths import Units
+from app.number_field import Measure, NumberField, Range, number_text, read_number
+from geometry.trade.units import Units
 
 
 def shown(qtbot: QtBot, field: NumberField) -> NumberField:
@@ -154,7 +154,7 @@ def test_an_optional_field_may_be_emptied(qtbot: QtBot) -> None:
         (0.254, "gauge", "inch", "0.010 in"),
         (12.5, "degrees", "mm", "12.5°"),
         (-0.0001, "degrees", "inch", "0°"),
-        (27.0, "grams", "mm", "27 g"),
+        (27.0, "mass", "mm", "27 g"),
         (75.0, "percent", "inch", "75 %"),
         (0.25, "plain", "mm", "0.25"),
     ],
@@ -201,11 +201,34 @@ def test_a_dark_field_marks_its_fault_too(qtbot: QtBot) -> None:
     ],
 )
 def test_a_pull_is_read_in_newtons_or_pounds(text: str, units: Units, newtons: float) -> None:
-    assert read_number(text, "pull", units) == pytest.approx(newtons)
+    assert read_number(text, "force", units) == pytest.approx(newtons)
 
 
 def test_pulls_and_unit_weights_are_shown_with_their_units() -> None:
-    assert number_text(66.72332422890752, "pull", "mm") == "66.723 N"
-    assert number_text(66.72332422890752, "pull", "inch") == "15 lbf"
-    assert number_text(7.32, "unit weight", "inch") == "7.32 g/m"
+    assert number_text(66.72332422890752, "force", "mm") == "66.72 N"
+    assert number_text(66.72332422890752, "force", "inch") == "15 lbf"
+    assert number_text(7.32, "unit weight", "mm") == "7.32 g/m"
     assert read_number("7.32 g/m", "unit weight", "mm") == 7.32
+
+
+# What one is worth: NIST SP 811 (2008), Appendix B.8.
+@pytest.mark.parametrize(
+    ("text", "measure", "worth"),
+    [
+        ("15 lbf", "force", 15 * 4.448222),
+        ("15,800 psi", "stress", 15800 * 0.006894757),
+        ("1.5 oz", "mass", 1.5 * 28.34952),
+        ("0.00002215 lb/in", "unit weight", 0.00002215 * 17857.97),
+    ],
+)
+def test_inch_shops_type_what_they_read(text: str, measure: Measure, worth: float) -> None:
+    value = read_number(text, measure, "mm")
+    assert value == pytest.approx(worth, rel=1e-6)
+    assert read_number(text.split()[0], measure, "inch") == value
+    assert number_text(value, measure, "inch") == text.replace(",", "")
+
+
+def test_metric_words_hold_in_an_inch_shop() -> None:
+    assert read_number("43 g", "mass", "inch") == 43.0
+    assert read_number("109 MPa", "stress", "inch") == 109.0
+    assert number_text(43.0, "mass", "inch") == "1.52 oz"

@@ -43,10 +43,10 @@ from app.settings import SettingsStore
 from app.window import Window
 from geometry.build.build import Build, Polygon
 from geometry.build.codec import read_build, write_build
-from geometry.build.lengths import Units
 from geometry.build.outline_nodes import nodes_of
 from geometry.shape.point import Point
 from geometry.trade.hardware import Hardware
+from geometry.trade.units import Units
 from tests.builds import READY_MADE
 
 RUNS, LENGTH = 60, 60

@@ -130,6 +130,14 @@ def test_the_title_block_says_what_a_reader_must_know(head: Sheet) -> None:
         assert part in text
 
 
+def test_an_inch_shop_holds_the_rulers_against_inches(head: Sheet) -> None:
+    (page,) = paginate(head, msgspec.structs.replace(STAMP, units="inch"))
+    text = "\n".join(words(page))
+    # The scales in inches beside 150 and 200 mm end at 6 and 8.
+    assert "Here 0 to 6 must measure 6.00 in; at the side 0 to 8 must measure 8.00 in." in text
+    assert "mm;" not in text
+
+
 def test_the_title_block_says_when_a_drawing_is_not_to_be_laid_on_the_work(head: Sheet) -> None:
     (page,) = paginate(msgspec.structs.replace(head, scale=REDUCED), STAMP)
     text = "\n".join(words(page))

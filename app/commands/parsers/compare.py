@@ -5,7 +5,15 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from app.commands.parsers.shared import Commands, add_build, add_json, add_output, add_pages, add_shop
+from app.commands.parsers.shared import (
+    Commands,
+    add_build,
+    add_json,
+    add_output,
+    add_pages,
+    add_shop,
+    add_units,
+)
 
 
 def add_compare_command(commands: Commands) -> None:
@@ -25,7 +33,7 @@ def add_compare_command(commands: Commands) -> None:
     )
     add_output(compare, "the file to write: .pdf (both drawn) or .csv", required=False)
     add_json(compare, "all lines as JSON")
-    add("--units", choices=("mm", "inch"), help="of what is printed (default: the shop's)")
+    add_units(compare, "what is printed")
     add_pages(compare)
     add_shop(compare, ": printers, paper, units")
     compare.set_defaults(run=_run)

@@ -6,37 +6,39 @@ import argparse
 from collections.abc import Callable
 
 from app.commands.codes import DONE
-from app.commands.parsers.shared import Commands
+from app.commands.parsers.shared import Commands, add_units
 
 
 def add_list_commands(commands: Commands) -> None:
     """Add the commands to the parser's."""
-    for name, words, listed in (
-        ("hardware", "list the classes of tuners and their typical sizes", _hardware),
-        ("strings", "list the sets of strings", _strings),
-        ("schema", "print the JSON Schema of a build file", _schema),
-    ):
-        commands.add_parser(name, help=words).set_defaults(run=_printing(listed))
+    hardware = commands.add_parser("hardware", help="list the classes of tuners and their typical sizes")
+    strings = commands.add_parser("strings", help="list the sets of strings")
+    for parser, listed in ((hardware, _hardware), (strings, _strings)):
+        add_units(parser, "the sizes")
+        parser.set_defaults(run=_printing(listed))
+    commands.add_parser("schema", help="print the JSON Schema of a build file").set_defaults(
+        run=_printing(lambda _: _schema())
+    )
 
 
-def _printing(listed: Callable[[], str]) -> Callable[[argparse.Namespace], int]:
-    def run(_: argparse.Namespace) -> int:
-        print(listed())
+def _printing(listed: Callable[[argparse.Namespace], str]) -> Callable[[argparse.Namespace], int]:
+    def run(chosen: argparse.Namespace) -> int:
+        print(listed(chosen))
         return DONE
 
     return run
 
 
-def _hardware() -> str:
+def _hardware(chosen: argparse.Namespace) -> str:
     from app.commands.lists import hardware
 
-    return hardware()
+    return hardware(chosen.units)
 
 
-def _strings() -> str:
+def _strings(chosen: argparse.Namespace) -> str:
     from app.commands.lists import strings
 
-    return strings()
+    return strings(chosen.units)
 
 
 def _schema() -> str:

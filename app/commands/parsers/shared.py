@@ -35,8 +35,8 @@ def add_json(parser: argparse.ArgumentParser, words: str) -> None:
 
 
 def add_units(parser: argparse.ArgumentParser, of: str = "the sentences") -> None:
-    """The units of what is printed, millimetres unless told otherwise."""
-    parser.add_argument("--units", choices=("mm", "inch"), default="mm", help=f"of {of} (default mm)")
+    """The units of what is printed; where they are left out, `cli.main` puts those of the shop."""
+    parser.add_argument("--units", choices=("mm", "inch"), help=f"of {of} (default: the shop's)")
 
 
 def add_shop(parser: argparse.ArgumentParser, holds: str) -> None:

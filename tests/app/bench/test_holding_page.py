@@ -80,7 +80,7 @@ def test_a_support_falls_by_the_angle_of_the_head(bench: Maker, qtbot: QtBot) ->
     # Frets lie L (1 - 2^(-n/12)) from the nut; a head of 14 degrees lets the neck fall by their sine.
     falls = [650 * (1 - 2 ** (-fret / 12)) * math.sin(math.radians(14)) for fret in (3, 12)]
     assert column(page.heights, 0) == ["A: fret 3", "B: fret 12"]
-    assert column(page.heights, 1) == [f"{fall:.1f} mm".replace(".0 ", " ") for fall in falls]
+    assert column(page.heights, 1) == [f"{fall:.1f} mm" for fall in falls]
     pick(page.frets["far_fret"], "7")
     qtbot.waitUntil(lambda: cells(page.heights, 1)[0] == "B: fret 7")
     assert "The head leans by 14°" in told(page.remarks)
@@ -119,3 +119,29 @@ def test_an_open_outline_cannot_be_held(bench: Maker, qtbot: QtBot) -> None:
 def test_a_bare_head_is_held_too(bench: Maker) -> None:
     _, page = opened(bench, plain_head())
     assert page.parts.isVisible()
+
+
+def test_the_press_of_the_shop_is_told_which_way_fits(
+    bench: Maker, store: SettingsStore, qtbot: QtBot
+) -> None:
+    _, page = opened(bench)
+    assert page.press_fields.fields["press_throat"].value is None
+    assert told(page.fits).startswith("Throat, from the spindle to the column")
+    assert "✓" not in " ".join(column(page.press, 0))
+    needs = [float(cell) for cell in column(page.press, 1)]
+    type_in(page.press_fields.fields["press_throat"], f"{needs[0] + 1}")
+    assert store.settings.shop.press_throat == needs[0] + 1
+    qtbot.waitUntil(lambda: column(page.press, 0)[0].startswith("✓ "))
+    assert "with wedges, one long side of the base plate to the column" in told(page.fits)
+    type_in(page.press_fields.fields["press_throat"], "20")
+    qtbot.waitUntil(lambda: told(page.fits).startswith("No way fits your press: its throat of 20 mm"))
+    lacks = min(needs) - 20.0
+    assert f"is {lacks:.1f} mm too short" in told(page.fits)
+    empty(page.press_fields.fields["press_throat"])
+    assert store.settings.shop.press_throat is None
+
+
+def test_a_head_without_tuners_shows_no_press(bench: Maker) -> None:
+    _, page = opened(bench, plain_head())
+    assert not page.press_title.isVisible()
+    assert told(page.fits) == ""

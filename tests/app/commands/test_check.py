@@ -141,6 +141,27 @@ def test_lengths_are_said_in_inches_when_asked_for(capsys: Printed) -> None:
     assert "mm" not in said
 
 
+def test_without_being_asked_lengths_are_said_in_the_units_of_the_shop(
+    capsys: Printed, no_shop_of_our_own: Path
+) -> None:
+    folder = no_shop_of_our_own / "pegwright"
+    folder.mkdir(parents=True)
+    (folder / "shop.json").write_text('{"pegwright_shop": 1, "units": "inch"}')
+    run("check", STOPPED)
+    said = capsys.readouterr().out
+    assert " in " in said
+    assert "mm" not in said
+    run("check", "--units", "mm", STOPPED)
+    assert "mm" in capsys.readouterr().out
+    # 10 mm is 0.394 in; 26 g and 7 g are 1.2 oz.
+    run("hardware")
+    said = capsys.readouterr().out
+    assert "Typical sizes in inches" in said
+    assert "0.394" in said
+    run("strings")
+    assert "0.010 0.013 0.017" in capsys.readouterr().out
+
+
 def test_several_files_give_the_worst_code(capsys: Printed) -> None:
     assert run("check", SOUND, STOPPED, UKULELE) == 1
     headlines = [line for line in capsys.readouterr().out.splitlines() if not line.startswith(" ")]

@@ -68,7 +68,7 @@ def test_a_nut_keeps_its_least_height(folder: Path, capsys: Printed) -> None:
 
 def test_plain_numbers_are_in_the_units_of_the_shop(folder: Path, capsys: Printed) -> None:
     out = told(folder, capsys, "--measured-bass", "0.03", "--measured-treble", "0.6 mm", shop="inch.json")
-    assert "measured 0.030 in and 0.0236 in" in out
+    assert "measured 0.030 in and 0.024 in" in out
 
 
 def test_json_holds_everything(folder: Path, capsys: Printed) -> None:

@@ -255,7 +255,7 @@ def test_work_that_is_broken_off_leaves_nothing(
 )
 def test_ranges_that_are_none(text: str, words: str) -> None:
     with pytest.raises(Refusal, match=words):
-        read_widths(text)
+        read_widths(text, "mm")
 
 
 def test_family_refuses(capsys: Printed, tmp_path: Path) -> None:

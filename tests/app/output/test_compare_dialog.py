@@ -23,11 +23,11 @@ from app.output.questions import Questions
 from geometry.build.build import Build
 from geometry.build.codec import write_build
 from geometry.build.edits import move_post
-from geometry.build.lengths import Units
 from geometry.checks.judge import Level
 from geometry.search.compare import with_hardware
 from geometry.trade.hardware_library import LIBRARY, OPEN_GEAR
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 from tests.app.canvas.surroundings import colours, holds
 from tests.app.output.printed import SOON, Answers, rest
 from tests.app.panels.hands import SCREENLESS, pick

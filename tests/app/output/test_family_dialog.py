@@ -18,9 +18,9 @@ from app.output.family_dialog import FamilyDialog
 from app.output.questions import Questions
 from app.ranges import LEAST_NUT
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.search.family import Member, family
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 from tests.app.output.printed import DAY, SOON, Answers, rest
 from tests.app.panels.hands import SCREENLESS, pick, type_in
 from tests.builds import change, three_and_three

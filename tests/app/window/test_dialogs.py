@@ -25,6 +25,7 @@ from app.settings import Settings, SettingsStore
 from app.window import Window
 from geometry.trade.limits import ChangedLimit, rules_with
 from geometry.trade.shop import PrinterProfile, Shop
+from tests.app.bench.reading import empty
 from tests.app.panels.hands import type_in
 
 pytestmark = pytest.mark.qt_log_ignore("propagateSizeHints")  # said by Qt's screenless platform only
@@ -121,6 +122,19 @@ def test_sizes_are_typed_in_any_notation_and_a_slip_is_told(
     field.setText("")
     QTest.keyClick(field, Qt.Key.Key_Return)
     assert not store.settings.shop.cutters
+
+
+def test_the_press_may_be_measured_or_not(preferences: PreferencesDialog, store: SettingsStore) -> None:
+    preferences.pages.setCurrentIndex(1)
+    fields = {each.accessibleName(): each for each in preferences.findChildren(NumberField)}
+    throat, table = fields["Throat of the drill press"], fields["Table of the drill press"]
+    type_in(throat, "152")
+    type_in(table, "10 in")
+    assert (store.settings.shop.press_throat, store.settings.shop.press_table) == (152.0, 254.0)
+    store.keep(store.settings.in_units("inch"))
+    assert (throat.text(), table.text()) == ("5.984 in", "10 in")
+    empty(table)
+    assert store.settings.shop.press_table is None
 
 
 def test_all_is_set_back_but_what_was_measured(preferences: PreferencesDialog, store: SettingsStore) -> None:

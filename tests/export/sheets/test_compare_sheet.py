@@ -8,10 +8,10 @@ from export.drawing import Role, Text
 from export.sheet import Sheet
 from export.sheets.compare import SCALES, compare_sheets
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.search.compare import Comparison, compared, side_of, with_hardware
 from geometry.shape.segment import Circle
 from geometry.trade.hardware_library import SPLIT_POST
+from geometry.trade.units import Units
 from tests.builds import (
     change,
     plain_head,

@@ -19,13 +19,13 @@ from export.sheets.cradle_list import part_rows
 from export.sheets.head_rest import rest_views, support_rows
 from geometry.bench.cradle import Cradle, cradle
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Circle
 from geometry.trade.cradle_sizes import CradleSizes
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 from tests.builds import (
     READY_MADE,
     change,
@@ -236,7 +236,7 @@ def test_a_deep_neck_on_a_slight_angle_meets_the_head_with_a_step() -> None:
 
 
 def test_a_head_that_tapers_in_thickness_is_packed() -> None:
-    assert "pack 2 mm under the tip" in everything(
+    assert "pack 2.0 mm under the tip" in everything(
         sheets(leaning(0.0, thickness_tip=11.0, thickness_nut=13.0))["cradle-level"]
     )
 

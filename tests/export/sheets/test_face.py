@@ -17,12 +17,11 @@ from export.page import paginate
 from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
 from export.sheets.face import face_sheets, plain_face_sheet
-from export.sheets.head import circle_points, coordinate, diameter_words, hatching, millimetres
+from export.sheets.head import circle_points, diameter_words, hatching
 from export.sheets.legend import ring_words
 from export.text import SMALLEST
 from geometry.build.build import Build, Nodes, Polygon, Region
 from geometry.build.edits import mirrored, set_drilled
-from geometry.build.lengths import show_length
 from geometry.layout.layout import lay_out
 from geometry.search.joint import exact_rings
 from geometry.shape.contour import Contour
@@ -31,6 +30,7 @@ from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT
 from geometry.trade.bore_fit import Fit
 from geometry.trade.hardware_library import OPEN_GEAR
+from geometry.trade.quantities import show_length
 from geometry.trade.shop import Shop
 from tests.builds import (
     HALF,
@@ -315,9 +315,6 @@ def test_words_for_sizes() -> None:
     assert diameter_words(Fit(8.6, 8.6, 8.65, "medium"), Shop()) == "8.6 mm · letter R"
     # No inch drill lies between 17.53 and 17.65: 11/16 in is 17.46, 45/64 in 17.86; 17.6 mm are 0.6929 in.
     assert diameter_words(Fit(17.6, 17.53, 17.65, "hard"), Shop()) == "17.6 mm · 0.693 in"
-    assert millimetres(8.75) == "8.75"
-    assert coordinate(-0.001, "mm") == "0.00"
-    assert coordinate(-25.4, "inch") == "−1.000"
 
 
 @pytest.mark.parametrize("make", READY_MADE)

@@ -14,15 +14,7 @@ from export.page import paginate, room
 from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
 from export.sheets.cautions import BONE_DUST, FOR_NUT
-from export.sheets.nut_strip import (
-    file_words,
-    gauge_number,
-    margin_words,
-    number,
-    nut_sheets,
-    slot_table,
-    turn_words,
-)
+from export.sheets.nut_strip import file_words, margin_words, nut_sheets, slot_table, turn_words
 from export.sheets.nut_views import FRONT, end_view, finished_shape, front_view, slot_shape, strip, top_view
 from geometry.build.build import Build, Nut, String
 from geometry.layout.layout import lay_out
@@ -270,9 +262,6 @@ def test_files(files: tuple[float, ...], words: str) -> None:
 
 
 def test_numbers_in_inches() -> None:
-    assert number(25.4, "inch") == "1.0000"
-    assert number(-0.254, "mm") == "−0.25"
-    assert gauge_number(0.254, "inch") == "0.010"
     (sheet,) = sheets_of(six_in_line(), Shop(units="inch"))
     assert "Gauge in" in said((sheet,))
 

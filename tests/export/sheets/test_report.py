@@ -17,14 +17,15 @@ from export.sheet import Sheet
 from export.sheets.report import pieces_to_buy, report_sheets
 from export.text import SMALLEST
 from geometry.build.build import Build
-from geometry.build.lengths import Units
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import say
 from geometry.layout.layout import lay_out
 from geometry.shape.segment import Bounds
 from geometry.trade.hardware_library import FOUR_ON_PLATE
 from geometry.trade.limits import ChangedLimit
+from geometry.trade.sentence import say_note
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 from tests.builds import (
     PLAIN_TUNER,
     READY_MADE,
@@ -228,7 +229,7 @@ def test_pieces_and_what_could_not_be_placed_are_in_the_report() -> None:
     (problem,) = lay_out(broken).problems
     said = words(report(broken))
     assert "3 left" in said
-    assert problem.split()[0] in said
+    assert say_note(problem, "mm").split()[0] in said
 
 
 # Limits and notes

@@ -18,6 +18,7 @@ from export.sheets.schedule import (
     HEADER,
     drill_words,
     off_words,
+    on_the_press,
     remarks,
     schedule_csv,
     schedule_sheets,
@@ -30,7 +31,7 @@ from geometry.layout.layout import lay_out
 from geometry.shape.segment import Bounds
 from geometry.trade.drills import FRACTIONS, LETTERS, METRIC, NUMBERS, own_drill
 from geometry.trade.shop import BitKind, Shop
-from tests.builds import READY_MADE, change, laden_head, plain_head, six_in_line, twelve_strings
+from tests.builds import READY_MADE, change, laden_head, plain_head, rectangle, six_in_line, twelve_strings
 
 BLANK = Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing(), cautions=FOR_SCHEDULE)
 A4, A5 = (room(BLANK, Stamp(build="Build", paper=PAPERS[name])) for name in ("A4", "A5"))
@@ -179,3 +180,21 @@ def test_a_shop_without_drills_in_a_spreadsheet() -> None:
     lines = list(csv.DictReader(io.StringIO(schedule_csv(steps).decode(), newline="")))
     pilot = next(line for line in lines if line["operation"] == "Pilot right through")
     assert (pilot["drill"], pilot["bore_mm"]) == ("", "2.000")
+
+
+# The press
+
+
+def test_the_schedule_names_the_way_for_the_press_of_the_shop() -> None:
+    build = READY_MADE[0]()
+    assert "your press" not in said(sheets_of(build))
+    assert "On your press, throat of 400 mm: with wedges, one long side" in said(
+        sheets_of(build, press_throat=400.0)
+    )
+    assert "No way fits your press" in said(sheets_of(build, press_throat=20.0))
+
+
+def test_a_head_that_nothing_holds_says_so_beside_its_press() -> None:
+    build = change(laden_head(), outline=plain_head(outline=rectangle(60.0, 27.0)).outline)
+    (words,) = on_the_press(build, lay_out(build), Shop(press_throat=100.0))
+    assert words.startswith("Whether it fits the drill press is not known. There")

@@ -12,12 +12,13 @@ from export.page import paginate, room
 from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
 from export.sheets.cautions import FOR_STRINGS
-from export.sheets.strings import cut_table, load_table, pull_words, stress_words, string_sheets
+from export.sheets.strings import cut_table, load_table, string_sheets
 from geometry.build.build import Build, String
 from geometry.layout.layout import lay_out
 from geometry.layout.string_loads import string_cuts, string_loads
 from geometry.shape.segment import Bounds
 from geometry.trade.limits import ChangedLimit
+from geometry.trade.quantities import show_force, show_stress
 from geometry.trade.shop import Shop
 from tests.builds import READY_MADE, change, plain_head, post_at, six_in_line, twelve_strings
 
@@ -78,10 +79,10 @@ def test_a_row_of_loads_and_a_row_of_lengths() -> None:
 
 
 def test_units_of_pull_and_stress() -> None:
-    assert pull_words(72.5, "mm") == "72.5 N"
-    assert pull_words(72.5, "inch") == "16.3 lbf"
-    assert stress_words(1431.0, "mm") == "1431 MPa"
-    assert stress_words(1431.0, "inch") == "207.5 ksi"
+    assert show_force(72.5, "mm") == "72.5 N"
+    assert show_force(72.5, "inch") == "16.3 lbf"
+    assert show_stress(1431.0, "mm") == "1431 MPa"
+    assert show_stress(1431.0, "inch") == "207.5 ksi"
 
 
 def test_an_estimate_is_told_until_the_weight_is_typed_in() -> None:

@@ -104,7 +104,6 @@ def test_the_other_hand_has_the_mirror_image(made: Callable[[], Build]) -> None:
     done, other = cradle_for(made()), cradle_for(mirror_of(made()))
     assert area(other.left.outline).symmetric_difference(area(done.right.outline.mirrored())).area < 0.01
     assert other.base.width == pytest.approx(done.base.width)
-    assert other.reach == pytest.approx(done.reach)
 
 
 def test_the_base_begins_where_the_back_is_flat_and_ends_past_the_tip() -> None:
@@ -131,12 +130,6 @@ def test_a_kerf_wider_than_the_cutter_counts_as_the_cutter() -> None:
     (off,) = cradle_for(build, CradleSizes(cutter=0.0), kerf=4.0).right.stands_off
     assert off.most == pytest.approx(2.0 - 1.5 / math.sqrt(2), abs=1e-3)
     assert cradle_for(build, CradleSizes(cutter=0.0), kerf=1.0).right.stands_off == ()
-
-
-def test_the_column_must_be_as_far_as_the_bore_that_is_farthest_from_the_side() -> None:
-    build = plain_head(post_at(10.0, 60.0), post_at(-20.0, 90.0, "bass", key="two"))
-    done = cradle_for(build)
-    assert done.reach == pytest.approx(min(done.base.right + 20.0, 10.0 - done.base.left))
 
 
 def test_a_bore_beyond_the_backing_is_named() -> None:

@@ -11,7 +11,6 @@ from geometry.bench.fit_words import (
     advice_words,
     bore_notes,
     choice_notes,
-    fine_length,
     ladder_subject,
     range_words,
     reason,
@@ -22,6 +21,7 @@ from geometry.trade.bore_fit import Fit, felt_fit, press_fit, with_drawn_bore
 from geometry.trade.drills import own_drill
 from geometry.trade.hardware import Bushing, Hardware
 from geometry.trade.hardware_library import ENCLOSED_SCREW_IN, FRICTION, SPLIT_POST
+from geometry.trade.quantities import show_fine
 from geometry.trade.shop import Shop
 from geometry.trade.wood import find_wood
 from tests.builds import tuner
@@ -94,8 +94,8 @@ def test_what_to_use() -> None:
 
 
 def test_bores_are_told_to_a_hundredth_or_a_thousandth() -> None:
-    assert fine_length(8.7333, "mm") == "8.73 mm"
-    assert fine_length(25.4 * 0.34375, "inch") == "0.344 in"
+    assert show_fine(8.7333, "mm") == "8.73 mm"
+    assert show_fine(25.4 * 0.34375, "inch") == "0.344 in"
     assert range_words(Fit(1, 12.7, 25.4, "pin"), "inch") == "0.500 in to 1.000 in"
     assert range_words(Fit(1, 6.1, math.inf, "passes"), "mm") == "6.1 mm or more"
     assert choice_notes(Fit(9, 9, 9, "hard"), None, "inch") == (
@@ -105,11 +105,12 @@ def test_bores_are_told_to_a_hundredth_or_a_thousandth() -> None:
 
 def test_the_wood_in_words() -> None:
     maple = find_wood("sugar maple")
-    assert wood_words(maple, "Sugar Maple") == (
+    assert wood_words(maple, "Sugar Maple", "mm") == (
         "sugar maple, hardness 6400 N (Wood Handbook FPL-GTR-190, Table 5-3a)"
     )
-    assert wood_words(None, "cardboard") == '"cardboard", a wood that is not known here'
-    assert wood_words(None, " ") == "wood not named"
+    assert "hardness 1400 lbf" in wood_words(maple, "Sugar Maple", "inch")  # 1450 lbf in Table 5-3b
+    assert wood_words(None, "cardboard", "mm") == '"cardboard", a wood that is not known here'
+    assert wood_words(None, " ", "mm") == "wood not named"
 
 
 def test_whose_ladder_it_is() -> None:

@@ -15,15 +15,12 @@ from geometry.bench.reference_head import REFERENCE_NAME, index, reference_use
 from geometry.bench.strength import Station, Strength, strength
 from geometry.bench.strength_words import (
     GOVERNS,
-    force_words,
     is_beyond,
     knock_words,
     percent,
     place_words,
     say_strength,
     sources,
-    stress_words,
-    two_figures,
     verdict,
 )
 from geometry.bench.string_pull import crossings, strung
@@ -32,6 +29,7 @@ from geometry.build.codec import read_build
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.trade.own_wood import OwnWood
+from geometry.trade.quantities import ESTIMATE, figures, show_force, show_stress
 from tests.builds import READY_MADE, change, plain_head, post_at, three_and_three, tuner
 
 SAMPLES = Path(__file__).parents[3] / "sample_builds"
@@ -490,11 +488,11 @@ def test_percents_are_judged_as_they_are_told(share: float, words: str, beyond: 
         (687.0, "690"),
         (33.2, "33"),
         (9.97, "10"),
-        (math.inf, "no limit"),
+        (math.inf, "–"),
     ],
 )
 def test_two_figures(value: float, words: str) -> None:
-    assert two_figures(value) == words
+    assert figures(value, ESTIMATE) == words
 
 
 def test_places_in_words() -> None:
@@ -511,5 +509,8 @@ def test_places_in_words() -> None:
 
 def test_forces_and_stresses_in_the_units_of_the_shop() -> None:
     # 1 lbf is 4.448 N, 1000 psi are 6.895 MPa.
-    assert (force_words(160.0, "mm"), force_words(160.0, "inch")) == ("160 N", "36 lbf")
-    assert (stress_words(9.13, "mm"), stress_words(6.895, "inch")) == ("9.1 MPa", "1000 psi")
+    assert (show_force(160.0, "mm", ESTIMATE), show_force(160.0, "inch", ESTIMATE)) == ("160 N", "36 lbf")
+    assert (show_stress(9.13, "mm", ESTIMATE), show_stress(6.895, "inch", ESTIMATE)) == (
+        "9.1 MPa",
+        "1,000 psi",
+    )

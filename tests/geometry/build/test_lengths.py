@@ -10,9 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.build.lengths import LengthError, Units, read_length, show_gauge, show_length
-
-LOST_BY_SHOWING = {"mm": 0.005, "inch": 0.0001 * 25.4}
+from geometry.build.lengths import LengthError, read_length
+from geometry.trade.quantities import show_length
 
 lengths = st.floats(-9_999, 9_999)
 
@@ -148,51 +147,3 @@ def test_any_text_is_a_length_or_a_length_error(text: str) -> None:
 @given(lengths)
 def test_numbers_pass_through_unchanged(length: float) -> None:
     assert read_length(length, negative=True) == length
-
-
-@given(lengths, st.sampled_from(("mm", "inch")))
-def test_shown_lengths_read_back_within_the_last_decimal(length: float, units: Units) -> None:
-    text = show_length(length, units)
-    assert abs(read_length(text, negative=True) - length) <= LOST_BY_SHOWING[units] + 1e-9
-
-
-@given(lengths, st.sampled_from(("mm", "inch")))
-def test_showing_what_was_shown_says_the_same(length: float, units: Units) -> None:
-    text = show_length(length, units)
-    assert show_length(read_length(text, negative=True), units) == text
-
-
-@pytest.mark.parametrize(
-    ("length", "units", "text"),
-    [
-        (44.5, "mm", "44.5 mm"),
-        (44.0, "mm", "44 mm"),
-        (100.0, "mm", "100 mm"),
-        (9.921875, "mm", "9.92 mm"),
-        (-0.001, "mm", "0 mm"),
-        (-3.25, "mm", "-3.25 mm"),
-        (44.45, "inch", "1 3/4 in"),
-        (9.525, "inch", "3/8 in"),
-        (50.8, "inch", "2 in"),
-        (0.0, "inch", "0 in"),
-        (-44.45, "inch", "-1 3/4 in"),
-        (0.254, "inch", "0.010 in"),
-        (0.2667, "inch", "0.0105 in"),
-        (44.5, "inch", "1.752 in"),
-    ],
-)
-def test_shows(length: float, units: Units, text: str) -> None:
-    assert show_length(length, units) == text
-
-
-@pytest.mark.parametrize(
-    ("diameter", "units", "text"),
-    [
-        (0.254, "mm", "0.254 mm"),
-        (0.3, "mm", "0.3 mm"),
-        (1.0668, "mm", "1.067 mm"),
-        (0.254, "inch", "0.010 in"),
-    ],
-)
-def test_gauges_have_thousandths(diameter: float, units: Units, text: str) -> None:
-    assert show_gauge(diameter, units) == text

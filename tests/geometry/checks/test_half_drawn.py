@@ -30,6 +30,7 @@ from geometry.checks.words import say
 from geometry.layout.layout import Layout, lay_out
 from geometry.shape.point import Point, Vector
 from geometry.trade.hardware import Plate
+from geometry.trade.sentence import say_note
 from tests.builds import (
     PLAIN_TUNER,
     READY_MADE,
@@ -213,7 +214,11 @@ def test_any_rule_on_any_head(
     placed = {post.row for post in layout.posts}
     refused = sum(bool(each.posts) and each.key not in placed for each in rows)
     # A row that is placed may still not fit its plate; each sentence about that names the plate's posts.
-    unfit = [problem for problem in layout.problems if re.match("The plate (of post|does not fit)", problem)]
+    unfit = [
+        problem
+        for problem in layout.problems
+        if re.match("The plate (of post|does not fit)", say_note(problem, "mm"))
+    ]
     assert len(layout.problems) - len(unfit) == refused
 
 

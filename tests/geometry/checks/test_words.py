@@ -7,12 +7,13 @@ from collections.abc import Callable
 import pytest
 
 from geometry.build.build import AlongEdge, Build, Head, OldHole, Post
-from geometry.build.lengths import Units
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
-from geometry.checks.words import COUNTS, NEGATIVE, SENTENCES, headline, length_words, say
+from geometry.checks.words import COUNTS, NEGATIVE, SENTENCES, headline, say
 from geometry.shape.point import Point
 from geometry.trade.limits import DEFAULT_RULES, Rule
+from geometry.trade.quantities import show_measured
+from geometry.trade.units import Units
 from tests.builds import READY_MADE, closest, laden_head, nodes, plain_head, post_at, row, three_and_three
 
 BORE, EDGE, STRING = Part("bore", "p", "3"), Part("edge", "", "treble"), Part("string", "s", "2")
@@ -53,7 +54,7 @@ OTHER = Part("post", "q", "6")
         ),
         (
             finding("wall", 4.25, WATCH, BORE, EDGE),
-            "Bore 3: 4.2 mm of wood left at the treble edge; 5.0 mm or more is good.",
+            "Bore 3: 4.3 mm of wood left at the treble edge; 5.0 mm or more is good.",
         ),
         (
             finding("wall", 6.0, FINE, BORE, EDGE),
@@ -128,15 +129,12 @@ def test_sentences(found: Finding, sentence: str) -> None:
 def test_sentence_in_inches() -> None:
     # 3/16 in is 4.7625 mm, 1/8 in 3.175 mm.
     found = finding("wall", 3.175, STOP, BORE, EDGE, stop=4.7625)
-    assert say(found, "inch") == "Bore 3: 1/8 in of wood left at the treble edge; at least 3/16 in needed."
+    assert say(found, "inch") == "Bore 3: 0.125 in of wood left at the treble edge; at least 0.188 in needed."
 
 
 def test_broken_limit_in_inches_reads_otherwise_too() -> None:
     found = finding("wall", 4.7615, STOP, BORE, EDGE, stop=4.7625)
-    assert (
-        say(found, "inch")
-        == "Bore 3: 0.18746 in of wood left at the treble edge; at least 0.18750 in needed."
-    )
+    assert say(found, "inch") == "Bore 3: 0.187 in of wood left at the treble edge; at least 0.188 in needed."
 
 
 def test_sentences_can_be_translated() -> None:
@@ -169,10 +167,10 @@ def test_the_headline_counts_the_worst(stops: int, watches: int, sentence: str) 
 
 @pytest.mark.parametrize(
     ("length", "units", "text"),
-    [(3.0, "mm", "3.0 mm"), (0.25, "mm", "0.25 mm"), (-0.5, "mm", "-0.50 mm"), (25.4, "inch", "1 in")],
+    [(3.0, "mm", "3.0 mm"), (0.25, "mm", "0.25 mm"), (-0.5, "mm", "−0.50 mm"), (25.4, "inch", "1.000 in")],
 )
 def test_lengths(length: float, units: Units, text: str) -> None:
-    assert length_words(length, units) == text
+    assert show_measured(length, units) == text
 
 
 def test_every_rule_has_its_sentence() -> None:
@@ -220,7 +218,7 @@ def test_thickness_of_a_head() -> None:
     build = plain_head(row(), slots=(0.0,), head=Head(thickness_nut=22.0, thickness_tip=22.0))
     assert said(build, "thickness") == (
         "Bore 1: the thickness is 2.0 mm outside the tuner's range; that must not be."
-        " The head is 22.0 mm thick there; the tuner takes 10 to 20 mm."
+        " The head is 22.0 mm thick there; the tuner takes 10 mm to 20 mm."
     )
 
 

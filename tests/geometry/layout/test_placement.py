@@ -34,6 +34,7 @@ from geometry.layout.pull import minimax_line
 from geometry.layout.slots import slots_x
 from geometry.shape.point import Point, Vector
 from geometry.trade.hardware import Plate, Screw
+from geometry.trade.sentence import say_note
 from tests.builds import (
     HALF,
     INSET,
@@ -191,7 +192,7 @@ def test_corner_that_comes_nearer_than_the_inset_is_left_out() -> None:
     assert (post.at.x, post.at.y) == pytest.approx((20.0, 180.0))
     beyond = layout(LENGTH - 19)
     assert beyond.posts == ()
-    assert beyond.problems == (
+    assert tuple(say_note(each, "mm") for each in beyond.problems) == (
         "The right side of the head has no place 20.0 mm from the edge at 181.0 mm from the nut.",
     )
 
@@ -200,10 +201,10 @@ def test_row_that_is_too_long() -> None:
     build = plain_head(row("bass", count=9, rule=AlongEdge(start=60, pitch=90, inset=20)))
     layout = lay_out(build)
     assert layout.posts == ()
-    assert layout.problems == (
+    assert tuple(say_note(each, "mm") for each in layout.problems) == (
         "The left side of the head ends before a place 90.0 mm on, 20.0 mm from the edge.",
     )
-    (finding,) = [each for each in found(build, "placement") if "ends before" in each.note]
+    (finding,) = [each for each in found(build, "placement") if "ends before" in say_note(each.note, "mm")]
     assert finding.level is Level.STOP
 
 
@@ -398,7 +399,9 @@ def test_exact_straight_pull_of_strings_further_apart_than_their_posts() -> None
     build = pulling("bass", 2)
     rule = StraightPull(start=35, pitch=5, exact=True)
     layout = lay_out(change(build, rows=(change(build.rows[0], rule=rule),)))
-    assert layout.problems == ("Straight pull: the strings run further apart than the pitch of 5.0 mm.",)
+    assert tuple(say_note(each, "mm") for each in layout.problems) == (
+        "Straight pull: the strings run further apart than the pitch of 5 mm.",
+    )
     assert layout.posts == ()
 
 

@@ -6,6 +6,7 @@ import pytest
 
 from geometry.build.build import AlongEdge, Moved
 from geometry.layout.layout import lay_out
+from geometry.trade.sentence import say_note
 from tests.builds import change, eight_on_plates
 
 # The bore is 8.7 mm and the post 6 mm: each post has (8.7 - 6) / 2 = 1.35 mm of play, two neighbours 2.7 mm.
@@ -22,7 +23,7 @@ def test_a_post_may_leave_its_plate_by_the_play_of_two_bores(*, along: float, fi
     problems = lay_out(change(build, rows=(moved, *build.rows[1:]))).problems
     assert (problems == ()) == fits
     if not fits:
-        assert problems[0].startswith("The plate does not fit posts 2a and 2b")
+        assert say_note(problems[0], "mm").startswith("The plate does not fit posts 2a and 2b")
 
 
 def test_a_plate_under_another_rule_is_held_to_its_pitch_and_number() -> None:
@@ -34,7 +35,7 @@ def test_a_plate_under_another_rule_is_held_to_its_pitch_and_number() -> None:
     assert lay_out(change(build, rows=tuple(fitting))).problems == ()
     short = change(fitting[0], posts=fitting[0].posts[:3])
     (problem,) = lay_out(change(build, rows=(short, fitting[1]))).problems
-    assert "carries 4 posts, but its row has 3" in problem
+    assert "carries 4 posts, but its row has 3" in say_note(problem, "mm")
 
 
 def test_a_plate_keeps_its_own_length() -> None:

@@ -12,10 +12,11 @@ from geometry.build.edits import set_limit
 from geometry.checks.judge import EDGE_CHECKS
 from geometry.layout.layout import lay_out
 from geometry.search.allowance import Allowance, Ring, allowance, ring_of, rounded_down
-from geometry.search.allowance_words import ENDS, say_ring, say_rings, show_radius
+from geometry.search.allowance_words import ENDS, say_ring, say_rings
 from geometry.shape.point import Vector
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import RULE_NAMES, ChangedLimit
+from geometry.trade.quantities import show_radius
 from tests.builds import PITCH, REAR_TUNER, START, mirror_of, of_rear, plain_head, post_at, row, tuner
 from tests.generated_builds import generated
 
@@ -187,7 +188,7 @@ def test_a_broken_hole_in_words() -> None:
 
 
 def test_radii_are_shown_with_one_decimal() -> None:
-    assert show_radius(0.4) == "0.4 mm"
+    assert show_radius(0.4, "mm") == "0.4 mm"
     assert show_radius(1.3, "inch") == "0.051 in"
 
 

@@ -29,12 +29,12 @@ from geometry.search.compare_words import (
     say_better,
     say_change,
     say_finding,
-    say_quantity,
     say_verdicts,
 )
 from geometry.shape.point import Point
 from geometry.trade.hardware_library import FOUR_ON_PLATE, FRICTION, SPLIT_POST
 from geometry.trade.limits import Unit
+from geometry.trade.quantities import show_quantity
 from tests.builds import (
     READY_MADE,
     change,
@@ -224,12 +224,12 @@ def test_a_plate_for_other_rows_is_judged_where_the_rule_has_the_posts() -> None
 
 
 def test_quantities_in_words() -> None:
-    assert say_quantity(-1.25, "mm", "mm") == "−1.2 mm"
-    assert say_quantity(25.4, "mm", "inch") == "1 in"
-    assert say_quantity(4.25, "deg", "mm") == "4.2°"
-    assert say_quantity(204.4, "g", "mm") == "204 g"
-    assert say_quantity(80.0, "%", "mm") == "80 %"
-    assert say_quantity(2.0, "", "mm") == "2"
+    assert show_quantity(-1.25, "mm", "mm") == "−1.3 mm"
+    assert show_quantity(25.4, "mm", "inch") == "1.000 in"
+    assert show_quantity(4.25, "deg", "mm") == "4.3°"
+    assert show_quantity(204.4, "g", "mm") == "204 g"
+    assert show_quantity(80.0, "%", "mm") == "80 %"
+    assert show_quantity(2.0, "", "mm") == "2"
 
 
 def test_changes_and_verdicts_carry_a_sign_or_a_letter() -> None:

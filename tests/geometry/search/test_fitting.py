@@ -15,6 +15,7 @@ from geometry.search.fitting_words import say_sight, say_work
 from geometry.shape.point import Point
 from geometry.trade.hardware import Bore, Bushing, Counterbore, Hardware, Screw
 from geometry.trade.hardware_library import FOUR_ON_PLATE, FRICTION, LIBRARY
+from geometry.trade.sentence import say_note
 from tests.builds import (
     READY_MADE,
     change,
@@ -210,7 +211,7 @@ def test_a_plate_meets_bores_within_their_play(pitch: float, meets: bool) -> Non
 def test_a_plate_needs_as_many_posts() -> None:
     found = fit_of(plate_head(23.0, posts=3), FOUR_ON_PLATE)
     assert found.verdict == "plug"
-    assert "carries 4 posts" in found.misfit
+    assert "carries 4 posts" in say_note(found.misfit, "mm")
     plates = eight_on_plates()
     assert FOUR_ON_PLATE.plate is not None
     five = change(FOUR_ON_PLATE, plate=change(FOUR_ON_PLATE.plate, posts=5))
@@ -304,7 +305,7 @@ def test_words() -> None:
     assert say_work(fit_of(head(9.0), new)) == "ream by 1.0 mm, to 10 mm"
     assert say_work(fit_of(head(11.5), new)) == "1.5 mm too wide: bush to 10 mm"
     # 0.1575 and 0.3937 in, neither of them a 64th.
-    assert say_work(fit_of(head(14.0), new), "inch") == "0.1575 in too wide: plug and drill 0.3937 in"
+    assert say_work(fit_of(head(14.0), new), "inch") == "0.157 in too wide: plug and drill 0.394 in"
     steps = tuner(key="new", bore=stepped(6.5, 8.8, 9.0))
     assert say_work(fit_of(head(8.0), steps)) == (
         "ream by 0.80 mm, to 6.5 mm and 8.8 mm, 9 mm deep from the face"

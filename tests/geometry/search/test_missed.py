@@ -272,8 +272,8 @@ def test_a_plug_takes_in_the_wrong_hole_and_sound_wood_round_the_new_one() -> No
     assert plug.to_edge == pytest.approx(HALF - 21.0 - 7.0)
     assert not plug.apart
     assert say_plug(there, plug) == (
-        "Plug and drill again: a plug of 14 mm or more, its centre 1 mm right of the mark, takes in the wrong hole and "
-        "leaves 1 mm of sound wood round the new bore. It leaves 12.0 mm to the edge of the head."
+        "Plug and drill again: a plug of 14.0 mm or more, its centre 1 mm right of the mark, takes in the wrong hole "
+        "and leaves 1 mm of sound wood round the new bore. It leaves 12.0 mm to the edge of the head."
     )
 
 
@@ -291,7 +291,7 @@ def test_a_small_hole_far_off_is_only_filled() -> None:
     assert plug.apart
     assert plug.diameter == 6.0
     assert plug.centre == there.at
-    assert say_plug(there, plug).startswith("Fill the hole with a plug of 6 mm: the new bore")
+    assert say_plug(there, plug).startswith("Fill the hole with a plug of 6.0 mm: the new bore")
 
 
 def test_a_plug_that_breaks_out_or_runs_into_a_bore_is_said_to() -> None:
@@ -356,7 +356,7 @@ def test_readings_in_words() -> None:
     ]
     good = list(say_located(located(0.02, -0.01, 0.0), names[:3]))
     assert good == [
-        "Readings less the place that fits them best: nut 0.02 mm, side -0.01 mm, between:2 0.00 mm."
+        "Readings less the place that fits them best: nut 0.02 mm, side −0.01 mm, between:2 0.00 mm."
     ]
     bad = list(say_located(located(0.9, -0.4, 0.1, 0.0, suspect=0), names))
     assert bad[1] == (

@@ -13,10 +13,10 @@ from geometry.trade.quantities import (
     CLEARANCE,
     CLOSE,
     CUT,
+    DEPTH,
     FILED,
     SAWN,
     SECTION,
-    STOP,
     Step,
     bare_length,
     figures,
@@ -28,6 +28,7 @@ from geometry.trade.quantities import (
     show_mass,
     show_measured,
     show_moment,
+    show_need,
     show_radius,
     show_share,
     show_stress,
@@ -39,7 +40,7 @@ from geometry.trade.units import Units
 
 # Published, NIST SP 811 (2008), Appendix B.8; the inch is exact.
 NEWTONS, PASCALS, NEWTON_METRES, GRAMS = 4.448222, 6894.757, 0.1129848, 28.34952
-STEPS = (CLEARANCE, CLOSE, FILED, STOP, SECTION, SAWN, CUT)
+STEPS = (CLEARANCE, CLOSE, FILED, DEPTH, SECTION, SAWN, CUT)
 
 lengths = st.floats(-9_999, 9_999)
 both = st.sampled_from(("mm", "inch"))
@@ -130,7 +131,7 @@ def test_as_typed(length: float, units: Units, text: str) -> None:
         (0.25, CLEARANCE, "0.3 mm", "0.010 in"),
         (8.73, CLOSE, "8.73 mm", "0.344 in"),
         (1.27, FILED, "1.27 mm", "0.0500 in"),
-        (12.0, STOP, "12.0 mm", "0.47 in"),
+        (12.0, DEPTH, "12.0 mm", "0.47 in"),
         (66.04, SAWN, "66.0 mm", "2 19/32 in"),  # 2.6 in lies next to 38/64
         (129.4, CUT, "129 mm", "5 1/8 in"),  # 5.094 in, next to 82/16
         (0.2, CUT, "0 mm", "0 in"),
@@ -161,6 +162,11 @@ def test_gauges_are_decimals() -> None:
 @given(radius=st.floats(0, 20), units=both)
 def test_rings_are_never_rounded_up(radius: float, units: Units) -> None:
     assert read_length(show_radius(radius, units)) <= radius + 1e-8
+
+
+@given(length=st.floats(0, 500), units=both)
+def test_needs_are_never_rounded_down(length: float, units: Units) -> None:
+    assert length - 1e-8 <= read_length(show_need(length, units)) <= length + 0.26
 
 
 def test_halves_go_up_whatever_the_dust() -> None:
@@ -207,6 +213,8 @@ def test_angles_shares_and_numbers() -> None:
     assert typed_number(1 / 3) == "0.33"
     assert typed_number(2.125) == "2.125"
     assert show_mass(182.6, "mm") == "183 g"
+    assert show_mass(-0.2, "mm") == "0 g"
+    assert show_mass(-12.4, "mm") == "−12 g"
     assert show_density(705.6, "mm") == "706 kg/m³"
 
 

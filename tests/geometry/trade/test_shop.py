@@ -47,6 +47,8 @@ shops = st.builds(
     ).map(tuple),
     kerf=st.floats(0, 10),
     guide_bushing=st.none() | st.floats(0.1, 100),
+    press_throat=st.none() | st.floats(0.1, 2000),
+    press_table=st.none() | st.floats(0.1, 2000),
     bit=st.sampled_from(get_args(BitKind)),
     finish_build_up=st.floats(0, 1),
     woods=st.lists(
@@ -135,6 +137,8 @@ def test_no_drills_at_all() -> None:
         ({"units": "cm"}, "units", "cm", "mm or inch"),
         ({"kerf": -0.1}, "kerf", -0.1, "from 0 to 10"),
         ({"guide_bushing": "16"}, "guide_bushing", "16", "or null when there is none"),
+        ({"press_throat": 0}, "press_throat", 0, "a number of mm above 0, 2000 at most"),
+        ({"press_table": "6 in"}, "press_table", "6 in", "or null when it is not known"),
         ({"printers": []}, "printers", [], "at least one printer"),
         ({"bit": "spade"}, "bit", "spade", "one of twist, brad point"),
         ({"finish_build_up": 2}, "finish_build_up", 2, "from 0 to 1"),

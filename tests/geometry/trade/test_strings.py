@@ -12,8 +12,6 @@ from geometry.trade.pitch import frequency
 from geometry.trade.string_sets import StringKind
 from geometry.trade.strings import (
     DENSITIES,
-    POUND_FORCE,
-    PSI,
     past_the_post,
     solid_weight,
     stress,
@@ -22,6 +20,7 @@ from geometry.trade.strings import (
     weight_for,
     wire_strength,
 )
+from geometry.trade.units import POUND_FORCE, PSI
 
 INCH = 25.4
 STEEL = 7800.0
