@@ -171,11 +171,17 @@ def _apart(facts: Facts) -> Iterator[tuple[float, Floats]]:
     for row in _numbers(facts):
         if facts.posts[row[0]].hardware.plate is None:
             for i, j in pairwise(row):
-                step = facts.posts[j].at - facts.posts[i].at
-                way = np.zeros((len(facts.posts), 2))
-                way[j] = step.unit().x, step.unit().y
-                way[i] = -way[j]
-                yield step.length, way
+                yield facts.posts[i].at.distance(facts.posts[j].at), apart_way(facts, i, j)
+
+
+def apart_way(facts: Facts, i: int, j: int) -> Floats:
+    """The gradient (n, 2) of the distance of two posts; along the row where one stands upon the other."""
+    step = facts.posts[j].at - facts.posts[i].at
+    unit = step.unit() if step.length > SAME else facts.posts[j].frame.along
+    way = np.zeros((len(facts.posts), 2))
+    way[j] = unit.x, unit.y
+    way[i] = -way[j]
+    return way
 
 
 def _inset(facts: Facts) -> Iterator[tuple[float, Floats]]:

@@ -5,12 +5,11 @@ from __future__ import annotations
 import msgspec
 import numpy as np
 
-from geometry.checks.facts import Facts
 from geometry.checks.gaps import Part
 from geometry.search.drilled import drilled_of
 from geometry.search.handles import Handles
 from geometry.search.rigid_slopes import Added, nudged, rigid_slopes
-from geometry.search.standing import Standing, lost_by_room, pitches_of, wished_slack
+from geometry.search.standing import Standing, apart_way, lost_by_room, pitches_of, wished_slack
 from geometry.search.string_slopes import string_slopes
 from geometry.search.string_worst import worst_of
 from geometry.search.wish import Wish
@@ -79,6 +78,7 @@ def straightened(
     limits += [(strings.checks[k], strings.about[k]) for k in near.tolist()]
     wished, wished_ways = wished_slack(facts, wish)
     pitches = pitches_of(facts)
+    pitch_ways = np.array([apart_way(facts, i, j) for i, j in pitches.pairs]).reshape(-1, len(facts.posts), 2)
     return Straightened(
         room=room,
         margins=np.concatenate([rigid.margins - shares * room, margins]),
@@ -90,7 +90,7 @@ def straightened(
         splay=np.degrees(np.array([path.splay for path in facts.paths])),
         splay_slopes=_chained(_splay_ways(standing), moves),
         pitch=pitches.off,
-        pitch_slopes=pitches.differing @ _chained(_pitch_ways(facts, pitches.pairs), moves),
+        pitch_slopes=pitches.differing @ _chained(pitch_ways, moves),
         reach=np.maximum(np.hypot(moves[:, 0], moves[:, 1]).max(axis=0), 1e-3),
         added=added,
     )
@@ -122,14 +122,4 @@ def _splay_ways(standing: Standing) -> Floats:
         if number not in held:
             aside = leg.unit().left / leg.length
             ways[number, places[path.post]] = np.degrees((aside.x, aside.y))
-    return ways
-
-
-def _pitch_ways(facts: Facts, pairs: tuple[tuple[int, int], ...]) -> Floats:
-    """Gradients (p, n, 2) of the distances of neighbours."""
-    ways = np.zeros((len(pairs), len(facts.posts), 2))
-    for k, (i, j) in enumerate(pairs):
-        way = (facts.posts[j].at - facts.posts[i].at).unit()
-        ways[k, j] = way.x, way.y
-        ways[k, i] = -ways[k, j]
     return ways
