@@ -16,10 +16,20 @@ from PySide6.QtWidgets import (
 from app.settings import Settings, SettingsStore
 from geometry.build.expression import read_expression
 from geometry.build.lengths import LengthError, Units, show_length
-from geometry.trade.limits import DEFAULT_RULES, ChangedLimit, LevelName, Limit, Rule, Unit, rules_with
+from geometry.trade.limits import (
+    DEFAULT_RULES,
+    ChangedLimit,
+    LevelName,
+    Limit,
+    Rule,
+    ShareOf,
+    Unit,
+    rules_with,
+)
 
 LEVELS: tuple[LevelName, ...] = ("watch", "stop")
 _SIGNS: dict[Unit, str] = {"deg": "°", "%": " %"}
+_SHARES: dict[ShareOf, str] = {"bore": "D", "play": "P"}
 RULES = tuple(rule for rule in DEFAULT_RULES if rule.unit)
 """Rules whose limits are measures; what is counted has nothing to set."""
 
@@ -47,7 +57,12 @@ class LimitsPage(QWidget):
         column.setContentsMargins(20, 20, 20, 12)
         column.setSpacing(10)
         column.addWidget(
-            _wrapped(self.tr("D is the diameter of the bore: 3 mm or 0.25 D is the larger of the two."))
+            _wrapped(
+                self.tr(
+                    "D is the diameter of the bore, P how far a post can move in its bushing: 3 mm or 0.25 D is the "
+                    "larger of the two."
+                )
+            )
         )
         column.addWidget(self.table, 1)
         column.addWidget(self.note)
@@ -88,14 +103,14 @@ class LimitsPage(QWidget):
 
 
 def _read(rule: Rule, level: LevelName, text: str, units: Units) -> ChangedLimit:
-    """The limit that was typed: a measure, and after "or" a share of the bore; LengthError when it is neither."""
+    """The limit that was typed: a measure, and after "or" a share of bore or play; LengthError when it is neither."""
     least, _, share = text.partition(_or())
     usual = _limit(rule, level)
     plain = least.strip().removesuffix(_SIGNS.get(rule.unit, "").strip())
     number = read_expression(plain, units=units if rule.unit == "mm" else "mm", negative=True)
     of_bore = usual.of_bore if usual else 0.0
     if share:
-        of_bore = read_expression(share.strip().removesuffix("D"))
+        of_bore = read_expression(share.strip().removesuffix(_SHARES[rule.share_of]))
     return ChangedLimit(rule.name, level, number, of_bore)
 
 
@@ -113,7 +128,7 @@ def shown_limit(limit: Limit, rule: Rule, units: Units) -> str:
     least = show_length(limit.least, units)
     if rule.unit in _SIGNS:
         least = f"{limit.least:g}{_SIGNS[rule.unit]}"
-    return f"{least} {_or()} {limit.of_bore:g} D" if limit.of_bore else least
+    return f"{least} {_or()} {limit.of_bore:g} {_SHARES[rule.share_of]}" if limit.of_bore else least
 
 
 def _limit(rule: Rule, level: LevelName) -> Limit | None:

@@ -32,6 +32,7 @@ from geometry.build.build import Build, StarterShape
 from geometry.build.fresh import SUGGESTIONS, new_build
 from geometry.checks.judge import findings
 from geometry.layout.layout import lay_out
+from geometry.layout.trees import with_trees
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.string_sets import STRING_SETS
 
@@ -157,7 +158,7 @@ class NewBuildPage(QDialog):
             hardware=self.hardware.currentData(),
             left_handed=self.left.isChecked(),
         )
-        return replace(build, limits=self._settings.limits)
+        return replace(with_trees(build), limits=self._settings.limits)
 
     def _take(self) -> None:
         self._taken = True

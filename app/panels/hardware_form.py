@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from msgspec import UNSET
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtWidgets import (
@@ -13,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.number_field import NumberField
+from app.number_field import NumberField, number_text
 from app.panels.fields import Choice, TextField, Tick
 from app.panels.fixings_form import FixingsForm
 from app.panels.hardware_groups import (
@@ -38,7 +39,7 @@ from app.panels.panel import GAP, MARGIN, Form, button, heading
 from app.panels.part_drawing import PartDrawing
 from app.panels.plate_form import PlateForm
 from geometry.build.lengths import Units
-from geometry.trade.hardware import Hardware, Pin, Plate, RearButton, Screw, SideButton
+from geometry.trade.hardware import POST_SLACK, Hardware, Pin, Plate, RearButton, Screw, SideButton
 
 
 class HardwareForm(QDialog):
@@ -137,7 +138,9 @@ class HardwareForm(QDialog):
 
     def _numbers(self, form: Form, group: Group) -> Numbers:
         def edited(line: Line, value: float | None) -> None:
-            changed = replace(part_at(self.hardware, group.path) or self.hardware, **{line.field: value})
+            # What is measured or typical is absent from the record while nobody has measured it.
+            taken = UNSET if value is None else value
+            changed = replace(part_at(self.hardware, group.path) or self.hardware, **{line.field: taken})
             self._take(with_part(self.hardware, group.path, changed) if group.path else changed)
 
         numbers = Numbers(form, group.record, group.lines, self.units, edited)
@@ -210,6 +213,9 @@ class HardwareForm(QDialog):
         for group, numbers, tick in self._groups:
             part = part_at(hardware, group.path)
             numbers.show(part)
+            if "bushing_bore" in numbers.fields:
+                usual = number_text(hardware.post_diameter + POST_SLACK, "length", self.units)
+                numbers.fields["bushing_bore"].setPlaceholderText(self.tr("{0}, typical").format(usual))
             if tick is not None:
                 tick.set_value(part is not None)
         self.bushing_form.setVisible(hardware.bushing is not None)

@@ -17,7 +17,7 @@ from geometry.search.allowance import Ring, allowance
 from geometry.search.allowance_words import say_alone, say_rings, show_radius
 from geometry.search.compare_words import say_quantity
 from geometry.trade.hardware import Hardware
-from geometry.trade.limits import DEFAULT_RULES, Limit, Unit
+from geometry.trade.limits import DEFAULT_RULES, Limit, Rule, Unit
 from geometry.trade.shop import Shop
 
 LEVEL_WORDS = {Level.STOP: "■ STOP", Level.WATCH: "▲ watch", Level.FINE: "✓ fine"}
@@ -220,7 +220,7 @@ def _changes(build: Build, units: Units) -> Iterator[Block]:
     for change in build.limits:
         rule = rules[change.rule]
         usual = rule.watch if change.level == "watch" else rule.stop
-        words = [_limit_words(limit, rule.unit, units) for limit in (change.limit, usual)]
+        words = [_limit_words(limit, rule, units) for limit in (change.limit, usual)]
         rows.append(Row((change.rule, change.level, *words)))
     if rows:
         columns = (Column("Check", 3.0), Column("Level"), Column("Here", 3.0), Column("As a rule", 3.0))
@@ -228,11 +228,13 @@ def _changes(build: Build, units: Units) -> Iterator[Block]:
         yield Table(columns, tuple(rows))
 
 
-def _limit_words(limit: Limit | None, unit: Unit, units: Units) -> str:
+def _limit_words(limit: Limit | None, rule: Rule, units: Units) -> str:
     if limit is None:
         return "none"
-    least = f"{limit.least:g}{_SIGNS[unit]}" if unit in _SIGNS else show_length(limit.least, units)
-    return f"{least}, and {limit.of_bore:g} × bore" if limit.of_bore else least
+    least = show_length(limit.least, units)
+    if rule.unit in _SIGNS:
+        least = f"{limit.least:g}{_SIGNS[rule.unit]}"
+    return f"{least}, and {limit.of_bore:g} × {rule.share_of}" if limit.of_bore else least
 
 
 def _notes(build: Build) -> Iterator[Block]:

@@ -94,6 +94,7 @@ OTHER_CHECKS: tuple[Check, ...] = (
     strings.first_button,
     strings.retainer,
     strings.order,
+    rows.plate_fit,
     rows.evenness,
 )
 

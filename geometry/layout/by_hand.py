@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import math
-
 from msgspec.structs import replace
 
 from geometry.build.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, StraightPull
 from geometry.build.edits import move_post, set_rule
 from geometry.layout.layout import Layout
-from geometry.layout.parts import Frame, PlacedPost
+from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LARGEST
 
@@ -32,18 +30,13 @@ def move_posts(build: Build, layout: Layout, places: dict[str, Point]) -> Build:
 
 def by_hand(build: Build, post: PlacedPost, to: Point) -> Moved:
     """How far along its row and inward of its rule's place a post lies when its centre is at `to`."""
-    frame = row_frame(post)
+    frame = post.row_frame
     row = row_of(build, post.key)
     before = next((each for each in row.moved if each.post == post.key), Moved(post.key, 0.0, 0.0))
     step = to - post.at
     along = before.along + step.dot(frame.along)
     inward = before.inward - step.dot(frame.outward)
     return Moved(post=post.key, along=_kept(along), inward=_kept(inward))
-
-
-def row_frame(post: PlacedPost) -> Frame:
-    """The frame that the row gives a post, before its tuner is turned."""
-    return post.frame.turned(-math.radians(post.post.turned_deg))
 
 
 def row_of(build: Build, post: str) -> Row:

@@ -7,7 +7,7 @@ import math
 from geometry.build.build import Build
 from geometry.build.lengths import Units
 from geometry.checks.words import Translate
-from geometry.search.allowance import Allowance, End, Ring
+from geometry.search.allowance import FINE_BELOW, Allowance, End, Ring
 from geometry.search.joint import Joint
 from geometry.search.slack import LARGEST
 from geometry.shape.point import Vector
@@ -32,12 +32,13 @@ ENDS: dict[str, str] = {
     "string over washers": "its string lies on {b}",
     "order": "its string crosses {b}",
     "wraps": "the lowest turn of its string lies on the bushing or washer",
+    "retainer": "its string comes to an end of {b}, and is no longer held as it is",
     "break": "its string hardly presses on the nut",
     "first washer": "its washer touches the nut",
     "into the nut": "it runs into the nut",
     "thickness": "the wood is not as thick as its tuner needs",
     "keep clear": "{a} meets {b}",
-    "plate": "its shaft does not meet its hole in the plate any more",
+    "plate fit": "its post binds: the shafts of its plate do not meet all their holes any more",
     "shared screw": "it does not meet the screw that it shares any more",
 }
 """What ends a ring, by check: `a` is a part of the hole's own tuner, `b` the other one."""
@@ -50,8 +51,10 @@ OF_OTHERS: dict[str, str] = {
 
 
 def show_radius(radius: float, units: Units = "mm") -> str:
-    """A radius, rounded down: to a tenth of a millimetre as it was before, or to a thousandth of an inch."""
-    return f"{radius:.1f} mm" if units == "mm" else f"{math.floor(radius / 25.4 * 1000) / 1000:.3f} in"
+    """A radius as it was rounded down before, in mm, or rounded down to a thousandth of an inch."""
+    if units == "inch":
+        return f"{math.floor(radius / 25.4 * 1000) / 1000:.3f} in"
+    return f"{radius:.2f} mm" if 0 < radius < FINE_BELOW else f"{radius:.1f} mm"
 
 
 def _as_it_is(text: str) -> str:

@@ -15,7 +15,6 @@ from geometry.build.row_edits import rule_as
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.layout import Layout, displaced, lay_out
-from geometry.layout.on_plate import misfits
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
@@ -47,7 +46,7 @@ class Fit(msgspec.Struct, frozen=True):
     """How one model suits the drilled bores of the rows that share their tuners today.
 
     `ream` is how much must come off the diameter of the bores, `loose` how much wider than the model's own they are
-    at the face, mm; each the most of all bores, 0 without. `misfit` is the sentence of a plate that does not meet them.
+    at the face, mm; each the most of all bores, 0 without. `misfit` is the finding of a plate that does not meet them.
     `stops` are the findings at stop with the model in place, `scars` the old holes and those of the former screws and
     pins that stay in sight. `build` and `layout` are the head with the model.
     """
@@ -57,7 +56,7 @@ class Fit(msgspec.Struct, frozen=True):
     verdict: Verdict
     ream: float
     loose: float
-    misfit: str
+    misfit: Finding | None
     stops: tuple[Finding, ...]
     scars: tuple[Part, ...]
     build: Build
@@ -141,11 +140,11 @@ def _fit(
     ream = max(max(each[0] for each in compared), 0.0)
     loose = max(max(each[1] for each in compared), 0.0)
     # What must be plugged is drilled anew, as the model needs it.
-    plugged = _verdict(ream, loose, "") == "plug"
+    plugged = _verdict(ream, loose, misfit=None) == "plug"
     bore = model.bore if plugged else _left(bores, model)
     trial, there = _in_place(build, layout, rows, bores, replace(model, bore=bore))
-    misfit = _misfit(there, rows, model)
     found = findings(trial, there)
+    misfit = _misfit(there, rows, found)
     return Fit(
         model=model,
         rows=rows,
@@ -160,7 +159,7 @@ def _fit(
     )
 
 
-def _verdict(ream: float, loose: float, misfit: str) -> Verdict:
+def _verdict(ream: float, loose: float, misfit: Finding | None) -> Verdict:
     if misfit or loose > BUSH_FILLS + SAME:
         return "plug"
     if loose > DROPS_IN + SAME:
@@ -187,10 +186,14 @@ def _wide_at(bore: Bore, depth: float) -> float:
     return bore.largest if counterbore is not None and depth < counterbore.depth else bore.through
 
 
-def _misfit(layout: Layout, rows: tuple[str, ...], model: Hardware) -> str:
-    """Why the model's plate does not meet the bores, with the play of its own bores; empty when it does."""
-    posts = tuple(replace(post, hardware=model) for post in layout.posts if post.row in rows)
-    return next(iter(misfits(posts)), "")
+def _misfit(layout: Layout, rows: tuple[str, ...], found: Sequence[Finding]) -> Finding | None:
+    """What says that the model's plate does not go on with these bores; None when it does."""
+    carried = {post.key for post in layout.posts if post.row in rows}
+    for each in found:
+        fits = each.check == "plate fit" and each.about[0].key in carried
+        if (fits and each.level is Level.STOP) or each.note in layout.misfits:
+            return each
+    return None
 
 
 # The head with the model

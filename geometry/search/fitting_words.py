@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from geometry.build.lengths import Units, show_length
-from geometry.checks.words import length_words
+from geometry.checks.words import length_words, say
 from geometry.search.fitting import DROPS_IN, Fit
 from geometry.shape.tolerance import SAME
 
@@ -11,7 +11,7 @@ from geometry.shape.tolerance import SAME
 def say_work(fit: Fit, units: Units = "mm") -> str:
     """What must be done to the bores before the model goes in, in a few words."""
     if fit.misfit:
-        return fit.misfit.removesuffix(".")
+        return say(fit.misfit, units).removesuffix(".")
     wide = length_words(fit.loose, units)
     needed = show_length(fit.model.bore.largest, units)
     ream = f"ream by {length_words(fit.ream, units)}" if fit.ream > DROPS_IN + SAME else ""

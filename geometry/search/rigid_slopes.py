@@ -11,7 +11,6 @@ import numpy as np
 
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Part
-from geometry.layout.by_hand import row_frame
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.handles import Handles
 from geometry.search.slack import Slack
@@ -60,7 +59,7 @@ def _nudged(facts: Facts, handles: Handles, number: int, values: Floats) -> Nudg
     moves = np.zeros((len(facts.posts), 2))
     if handle.post is not None:
         place = next(n for n, post in enumerate(facts.posts) if post.key == handle.post)
-        frame = row_frame(facts.posts[place])
+        frame = facts.posts[place].row_frame
         way = frame.along if handle.name == "along" else -frame.outward
         moves[place] = way.x, way.y
         return Nudged(moves, None)
