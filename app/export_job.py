@@ -295,7 +295,7 @@ def one_sheet(job: Job) -> Sheet:
     if len(names) > 1:
         raise Refusal("a DXF or SVG holds one sheet; name one with --sheets, or write a PDF.")
     if names == ("face",):
-        return plain_face_sheet(job.build, job.layout)
+        return plain_face_sheet(job.build, job.layout, job.shop.own_woods)
     name = names[0]
     if name == "cradle":
         return _cradle_for_machines(job)

@@ -130,7 +130,7 @@ def say(finding: Finding, units: Units = "mm", translate: Translate = _as_it_is)
 
 
 def _note_counts(finding: Finding) -> bool:
-    return finding.check not in {"outline", "placement"} and finding.level is not Level.FINE
+    return finding.check not in COUNTS and finding.level is not Level.FINE
 
 
 def _sentence(finding: Finding, units: Units, translate: Translate) -> str:
