@@ -35,7 +35,7 @@ from app.panels.hardware_groups import (
     wood_group,
 )
 from app.panels.numbers import Line, Numbers
-from app.panels.panel import GAP, MARGIN, Form, button, heading
+from app.panels.panel import GAP, MARGIN, Form, button, heading, remark
 from app.panels.part_drawing import PartDrawing
 from app.panels.plate_form import PlateForm
 from geometry.build.lengths import Units
@@ -53,6 +53,7 @@ class HardwareForm(QDialog):
         self.paths: dict[QObject, str] = {}
         """Where the measure of each field is found in the record."""
         self._groups: list[tuple[Group, Numbers, Tick | None]] = []
+        self.typical = remark("")
         self.setWindowTitle(self.tr("Measures of the tuners"))
         self.drawing = PartDrawing(hardware, units)
         self.column = QVBoxLayout()
@@ -133,6 +134,9 @@ class HardwareForm(QDialog):
                 tick.ticked.connect(lambda has, group=group: self._set_part(group, has=has))
                 form.add_wide(tick)
             numbers = self._numbers(form, group)
+            if "bushing_bore" in numbers.fields:
+                self._turns_in = numbers.fields["bushing_bore"]
+                form.add_wide(self.typical)
             self._groups.append((group, numbers, tick))
             self.column.addWidget(form)
 
@@ -213,11 +217,9 @@ class HardwareForm(QDialog):
         for group, numbers, tick in self._groups:
             part = part_at(hardware, group.path)
             numbers.show(part)
-            if "bushing_bore" in numbers.fields:
-                usual = number_text(hardware.post_diameter + POST_SLACK, "length", self.units)
-                numbers.fields["bushing_bore"].setPlaceholderText(self.tr("{0}, typical").format(usual))
             if tick is not None:
                 tick.set_value(part is not None)
+        self._show_turns_in()
         self.bushing_form.setVisible(hardware.bushing is not None)
         self.bushing.set_value(hardware.bushing.kind if hardware.bushing else None)
         self.axis.set_value("side" if isinstance(hardware.button, SideButton) else "rear")
@@ -230,6 +232,16 @@ class HardwareForm(QDialog):
         self.screws.show_parts(hardware.screws)
         self.pins.show_parts(hardware.pins)
         self.drawing.show_hardware(hardware)
+
+    def _show_turns_in(self) -> None:
+        """What counts while nobody has measured in what the post turns, marked as typical."""
+        usual = number_text(self.hardware.post_diameter + POST_SLACK, "length", self.units)
+        self._turns_in.setPlaceholderText(usual)
+        self.typical.setText(
+            self.tr("Typical for the post, from memory: {0}. Measure yours.").format(usual)
+            if self.hardware.bushing_bore is UNSET
+            else self.tr("Measured: how far a plate's holes may be off follows from it.")
+        )
 
     def _show_plate(self) -> None:
         plate = self.hardware.plate

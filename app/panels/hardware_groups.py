@@ -67,15 +67,15 @@ def post_groups() -> tuple[Group, ...]:
             (
                 Line("post_diameter", _tr("Post diameter"), tip=_tr("Where the string winds")),
                 Line(
+                    "hole_height",
+                    _tr("String hole height"),
+                    tip=_tr("Above the back seat; with a rear button above the collar"),
+                ),
+                Line(
                     "bushing_bore",
                     _tr("Post turns in"),
                     tip=_tr("Inside diameter of the bushing; empty: typical for the post"),
                     optional=True,
-                ),
-                Line(
-                    "hole_height",
-                    _tr("String hole height"),
-                    tip=_tr("Above the back seat; with a rear button above the collar"),
                 ),
             ),
         ),

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from pathlib import Path
 
 import pytest
 
-from geometry.build.build import Build, Moved, OnLine
+from geometry.build.build import AlongEdge, Build, Moved, OnLine
 from geometry.build.codec import read_build
 from geometry.checks.judge import Finding, Level
 from geometry.checks.words import say
@@ -117,11 +116,11 @@ def test_the_limits_are_shares_of_the_play_that_a_build_may_change() -> None:
 
 
 def test_a_plate_of_23_on_holes_of_25_and_a_half_is_stopped() -> None:
-    # Three pitches of 2.5 mm too much, half at each end.
-    build = read_build(
-        (Path(__file__).parents[2] / "fixtures" / "plate-of-another-pitch.pegwright").read_bytes()
-    )
-    plates = found(build, "plate fit")
+    # A mandolin as it comes, its rows along the edge at another pitch: three of 2.5 mm too much, half at each end.
+    sample = Path(__file__).parents[3] / "sample_builds" / "eight-string-mandolin.pegwright"
+    build = read_build(sample.read_bytes())
+    rule = AlongEdge(start=34.0, pitch=25.5, inset=10.9)
+    plates = found(change(build, rows=tuple(change(each, rule=rule) for each in build.rows)), "plate fit")
     assert [each.level for each in plates] == [Level.STOP, Level.STOP]
     assert [each.measured for each in plates] == pytest.approx([3.75, 3.75], abs=0.01)
-    assert math.isclose(plates[0].stop or 0.0, PLAY, abs_tol=1e-9)
+    assert plates[0].stop == pytest.approx(PLAY)
