@@ -16,13 +16,23 @@ from PySide6.QtWidgets import (
 from app.settings import Settings, SettingsStore
 from geometry.build.expression import read_expression
 from geometry.build.lengths import LengthError
-from geometry.trade.limits import DEFAULT_RULES, ChangedLimit, LevelName, Limit, Rule, Unit, rules_with
+from geometry.trade.limits import (
+    DEFAULT_RULES,
+    ChangedLimit,
+    LevelName,
+    Limit,
+    Rule,
+    ShareOf,
+    Unit,
+    rules_with,
+)
 from geometry.trade.quantities import show_length, show_typed, typed_number
 from geometry.trade.units import Units
 
 LEVELS: tuple[LevelName, ...] = ("watch", "stop")
 _EXAMPLE = 3.0
 _SIGNS: dict[Unit, str] = {"deg": "°", "%": " %"}
+_SHARES: dict[ShareOf, str] = {"bore": "D", "play": "P"}
 RULES = tuple(rule for rule in DEFAULT_RULES if rule.unit)
 """Rules whose limits are measures; what is counted has nothing to set."""
 
@@ -92,14 +102,14 @@ class LimitsPage(QWidget):
 
 
 def _read(rule: Rule, level: LevelName, text: str, units: Units) -> ChangedLimit:
-    """The limit that was typed: a measure, and after "or" a share of the bore; LengthError when it is neither."""
+    """The limit that was typed: a measure, and after "or" a share of bore or play; LengthError when it is neither."""
     least, _, share = text.partition(_or())
     usual = _limit(rule, level)
     plain = least.strip().removesuffix(_SIGNS.get(rule.unit, "").strip())
     number = read_expression(plain, units=units if rule.unit == "mm" else "mm", negative=True)
     of_bore = usual.of_bore if usual else 0.0
     if share:
-        of_bore = read_expression(share.strip().removesuffix("D"))
+        of_bore = read_expression(share.strip().removesuffix(_SHARES[rule.share_of]))
     return ChangedLimit(rule.name, level, number, of_bore)
 
 
@@ -115,7 +125,9 @@ def _cell(rule: Rule, level: LevelName, units: Units) -> QTableWidgetItem:
 def shown_limit(limit: Limit, rule: Rule, units: Units) -> str:
     """A limit as text, such as "3 mm or 0.25 D" or "13°"."""
     least = show_typed(limit.least, rule.unit, units)
-    return f"{least} {_or()} {typed_number(limit.of_bore)} D" if limit.of_bore else least
+    return (
+        f"{least} {_or()} {typed_number(limit.of_bore)} {_SHARES[rule.share_of]}" if limit.of_bore else least
+    )
 
 
 def _limit(rule: Rule, level: LevelName) -> Limit | None:

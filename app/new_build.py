@@ -32,6 +32,7 @@ from geometry.build.build import Build, StarterShape
 from geometry.build.fresh import SUGGESTIONS, new_build
 from geometry.checks.judge import findings
 from geometry.layout.layout import lay_out
+from geometry.layout.trees import with_trees
 from geometry.layout.tuner_load import say_most
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.string_sets import STRING_SETS
@@ -168,7 +169,7 @@ class NewBuildPage(QDialog):
             hardware=self.hardware.currentData(),
             left_handed=self.left.isChecked(),
         )
-        return begun(build, self.wood.currentData(), self._settings.shop)
+        return begun(with_trees(build), self.wood.currentData(), self._settings.shop)
 
     def _take(self) -> None:
         self._taken = True

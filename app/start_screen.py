@@ -17,6 +17,7 @@ from app.picture import head_picture
 from app.theme import Shade
 from geometry.build.build import Build, StarterShape
 from geometry.build.fresh import SUGGESTIONS, new_build
+from geometry.layout.trees import with_trees
 from geometry.trade.hardware_library import find
 from geometry.trade.string_sets import find_string_set
 
@@ -57,7 +58,7 @@ def suggested(shape: StarterShape) -> Build:
     strings, hardware = find_string_set(suggestion.string_set), find(suggestion.hardware)
     assert strings is not None
     assert hardware is not None
-    return new_build(
+    build = new_build(
         shape,
         name=starter_words(shape)[0],
         nut_width=suggestion.nut_width,
@@ -65,6 +66,7 @@ def suggested(shape: StarterShape) -> Build:
         hardware=hardware,
         left_handed=False,
     )
+    return with_trees(build)
 
 
 def samples() -> tuple[Path, ...]:

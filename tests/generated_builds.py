@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from geometry.build.build import AlongEdge, Build, Moved, OldHole, OnLine, Region, RoundRegion, Row, Starter
 from geometry.build.fresh import SUGGESTIONS, new_build
 from geometry.build.starters import STARTERS
+from geometry.layout.trees import with_trees
 from geometry.shape.point import Point
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.string_sets import STRING_SETS
@@ -31,6 +32,7 @@ def generated(seed: int) -> Build:
         hardware=PARTS[hardware],
         left_handed=draw.random() < 0.3,
     )
+    build = with_trees(build)
     assert isinstance(build.outline, Starter)
     wider = draw.uniform(0.0, 12.0)
     outline = replace(

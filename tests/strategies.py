@@ -14,6 +14,7 @@ from geometry.build.build import (
     Blank,
     Build,
     Curve,
+    FaceScrew,
     Head,
     Moved,
     Node,
@@ -135,6 +136,7 @@ def hardware_called(draw: st.DrawFn, key: str) -> Hardware:
     changes: dict[str, Any] = {
         "name": draw(NAMES),
         "post_diameter": draw(SIZES),
+        "bushing_bore": draw(st.just(UNSET) | SIZES),
         "washer": draw(st.none() | st.builds(Disc, diameter=SIZES, height=DISTANCES)),
         "butts": draw(BOOLEANS),
         "most_string": draw(st.none() | SIZES),
@@ -197,6 +199,8 @@ def _retainers(draw: st.DrawFn, strings: list[str]) -> tuple[Retainer, ...]:
             kind=draw(st.sampled_from(("tree", "guide post"))),
             radius=draw(DISTANCES),
             passed_on=draw(st.sampled_from(SIDES)),
+            half_width=draw(DISTANCES),
+            screw=draw(st.sampled_from((UNSET, None, FaceScrew(depth=7.5)))),
         )
         for key in draw(keys("g", 2))
     )

@@ -19,6 +19,7 @@ from geometry.build.codec import write_build
 from geometry.build.fresh import SUGGESTIONS, new_build
 from geometry.checks.judge import findings
 from geometry.checks.words import headline
+from geometry.layout.trees import with_trees
 from geometry.trade.string_sets import STRING_SETS, StringSet, find_string_set
 
 LONGEST_NAME = 200
@@ -37,7 +38,7 @@ def run(chosen: argparse.Namespace) -> int:
         hardware=hardware_named(chosen.hardware or suggestion.hardware),
         left_handed=chosen.left_handed,
     )
-    build = begun(build, _wood(chosen.wood), own_shop(chosen.shop))
+    build = begun(with_trees(build), _wood(chosen.wood), own_shop(chosen.shop))
     write_whole(chosen.output, write_build(build))
     print(f"Wrote {chosen.output}. {headline(findings(build))}")
     print(f"Next: pegwright check {chosen.output}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from msgspec import UNSET
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtWidgets import (
@@ -13,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.number_field import NumberField
+from app.number_field import NumberField, number_text
 from app.panels.fields import Choice, TextField, Tick
 from app.panels.fixings_form import FixingsForm
 from app.panels.hardware_groups import (
@@ -34,10 +35,10 @@ from app.panels.hardware_groups import (
     wood_group,
 )
 from app.panels.numbers import Line, Numbers
-from app.panels.panel import GAP, MARGIN, Form, button, heading
+from app.panels.panel import GAP, MARGIN, Form, button, heading, remark
 from app.panels.part_drawing import PartDrawing
 from app.panels.plate_form import PlateForm
-from geometry.trade.hardware import Hardware, Pin, Plate, RearButton, Screw, SideButton
+from geometry.trade.hardware import POST_SLACK, Hardware, Pin, Plate, RearButton, Screw, SideButton
 from geometry.trade.units import Units
 
 
@@ -52,6 +53,7 @@ class HardwareForm(QDialog):
         self.paths: dict[QObject, str] = {}
         """Where the measure of each field is found in the record."""
         self._groups: list[tuple[Group, Numbers, Tick | None]] = []
+        self.typical = remark("")
         self.setWindowTitle(self.tr("Measures of the tuners"))
         self.drawing = PartDrawing(hardware, units)
         self.column = QVBoxLayout()
@@ -132,12 +134,17 @@ class HardwareForm(QDialog):
                 tick.ticked.connect(lambda has, group=group: self._set_part(group, has=has))
                 form.add_wide(tick)
             numbers = self._numbers(form, group)
+            if "bushing_bore" in numbers.fields:
+                self._turns_in = numbers.fields["bushing_bore"]
+                form.add_wide(self.typical)
             self._groups.append((group, numbers, tick))
             self.column.addWidget(form)
 
     def _numbers(self, form: Form, group: Group) -> Numbers:
         def edited(line: Line, value: float | None) -> None:
-            changed = replace(part_at(self.hardware, group.path) or self.hardware, **{line.field: value})
+            # What is measured or typical is absent from the record while nobody has measured it.
+            taken = UNSET if value is None else value
+            changed = replace(part_at(self.hardware, group.path) or self.hardware, **{line.field: taken})
             self._take(with_part(self.hardware, group.path, changed) if group.path else changed)
 
         numbers = Numbers(form, group.record, group.lines, self.units, edited)
@@ -212,6 +219,7 @@ class HardwareForm(QDialog):
             numbers.show(part)
             if tick is not None:
                 tick.set_value(part is not None)
+        self._show_turns_in()
         self.bushing_form.setVisible(hardware.bushing is not None)
         self.bushing.set_value(hardware.bushing.kind if hardware.bushing else None)
         self.axis.set_value("side" if isinstance(hardware.button, SideButton) else "rear")
@@ -224,6 +232,16 @@ class HardwareForm(QDialog):
         self.screws.show_parts(hardware.screws)
         self.pins.show_parts(hardware.pins)
         self.drawing.show_hardware(hardware)
+
+    def _show_turns_in(self) -> None:
+        """What counts while nobody has measured in what the post turns, marked as typical."""
+        usual = number_text(self.hardware.post_diameter + POST_SLACK, "length", self.units)
+        self._turns_in.setPlaceholderText(usual)
+        self.typical.setText(
+            self.tr("Typical for the post, from memory: {0}. Measure yours.").format(usual)
+            if self.hardware.bushing_bore is UNSET
+            else self.tr("Measured: how far a plate's holes may be off follows from it.")
+        )
 
     def _show_plate(self) -> None:
         plate = self.hardware.plate

@@ -71,6 +71,12 @@ def post_groups() -> tuple[Group, ...]:
                     _tr("String hole height"),
                     tip=_tr("Above the back seat; with a rear button above the collar"),
                 ),
+                Line(
+                    "bushing_bore",
+                    _tr("Post turns in"),
+                    tip=_tr("Inside diameter of the bushing; empty: typical for the post"),
+                    optional=True,
+                ),
             ),
         ),
         Group("bore", Bore, "", (Line("through", _tr("Bore"), tip=_tr("The drill that goes through")),)),

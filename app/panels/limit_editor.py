@@ -78,7 +78,7 @@ class LimitEditor(QWidget):
             words = self._words(rule, level)
             form.add(words, self._field(rule, level, units, words, of_bore=False))
             if limit.of_bore:
-                factor = self.tr("or × bore")
+                factor = self.tr("or × play") if rule.share_of == "play" else self.tr("or × bore")
                 form.add(factor, self._field(rule, level, units, f"{words}, {factor}", of_bore=True))
         return form
 

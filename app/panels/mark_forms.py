@@ -15,7 +15,7 @@ from app.panels.panel import Form, caption
 from app.scene import Scene
 from app.session import Session
 from geometry.build import mark_edits
-from geometry.build.build import Build, OldHole, Polygon, Region, Retainer, RoundRegion
+from geometry.build.build import Build, FaceScrew, OldHole, Polygon, Region, Retainer, RoundRegion
 from geometry.layout.slots import trade_numbers
 from geometry.shape.point import Point
 from geometry.trade.measures import LARGEST
@@ -202,6 +202,11 @@ class RetainerForm(Form):
             Line(
                 "height", self.tr("String height"), tip=self.tr("Of the string's middle over the face, there")
             ),
+            Line(
+                "half_width",
+                self.tr("Reaches to each side"),
+                tip=self.tr("It holds the strings that pass so near to its middle; a bar is a wide one"),
+            ),
             Line("radius", self.tr("Radius")),
         )
         self.numbers = Numbers(self, Retainer, lines, units, self._edit)
@@ -209,6 +214,7 @@ class RetainerForm(Form):
         self.passed_on = Choice(self.tr("Passed on"), sides, tip=self.tr("The side on which strings pass it"))
         self.passed_on.picked.connect(lambda side: self._change(self.tr("Change retainer"), passed_on=side))
         self.add(self.tr("Passed on"), self.passed_on)
+        self._add_screw(units)
         self._strings = QWidget()
         self._column = QVBoxLayout(self._strings)
         self._column.setContentsMargins(0, 0, 0, 0)
@@ -216,6 +222,19 @@ class RetainerForm(Form):
         title.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.add_wide(title)
         self.add_wide(self._strings)
+
+    def _add_screw(self, units: Units) -> None:
+        self.screw = Tick(self.tr("Screw in the face"), tip=self.tr("Its hole is drilled from the face"))
+        self.screw.ticked.connect(
+            lambda has: self._change(self.tr("Change screw of retainer"), screw=FaceScrew() if has else None)
+        )
+        self.add_wide(self.screw)
+        lines = (
+            Line("diameter", self.tr("Shank diameter")),
+            Line("root", self.tr("Root of the thread"), tip=self.tr("Sets the pilot hole")),
+            Line("depth", self.tr("Depth of its hole"), tip=self.tr("From the face")),
+        )
+        self.screw_numbers = Numbers(self, FaceScrew, lines, units, self._edit_screw)
 
     def show_retainer(self, scene: Scene, key: str | None) -> None:
         """Show a retainer of a scene; nothing for None."""
@@ -229,6 +248,9 @@ class RetainerForm(Form):
         self.numbers.show(retainer)
         guides = retainer.kind == "guide post"
         self.set_shown(self.numbers.fields["radius"], guides)
+        self.set_shown(self.numbers.fields["half_width"], not guides)
+        self.screw.set_value(retainer.held_by is not None)
+        self.screw_numbers.show(retainer.held_by)
         self.set_shown(self.passed_on, guides)
         self.passed_on.set_value(retainer.passed_on)
         self._show_strings(scene.build, retainer)
@@ -272,6 +294,11 @@ class RetainerForm(Form):
     def _change(self, label: str, **fields: Any) -> None:
         changed = replace(self._retainer(), **fields)
         self._session.act(label, lambda build: mark_edits.set_retainer(build, changed))
+
+    def _edit_screw(self, line: Line, value: float | None) -> None:
+        screw = self._retainer().held_by or FaceScrew()
+        changed = replace(screw, **{line.field: value})
+        self._change(self.tr("Change screw of retainer"), screw=changed)
 
     def _edit(self, line: Line, value: float | None) -> None:
         self._change(self.tr("Change retainer"), **{line.field: value})

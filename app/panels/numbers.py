@@ -55,4 +55,4 @@ class Numbers:
             self._form.set_shown(field, has)
             if has:
                 value = getattr(record, name)
-                field.set_value(None if value is None else float(value))
+                field.set_value(float(value) if isinstance(value, int | float) else None)

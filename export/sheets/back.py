@@ -137,8 +137,8 @@ def _hole_labels(build: Build, layout: Layout, shop: Shop, drawing: Drawing, reg
     for hole, name in zip(layout.holes, small_hole_names(layout), strict=True):
         drill = pilot(build, hole, shop.own_woods)
         post = layout.post(hole.owners[0])
-        way = hole.at - post.at
-        along, outward = way.dot(post.frame.along), way.dot(post.frame.outward)
+        way = hole.at - post.tuner.at
+        along, outward = way.dot(post.tuner.along), way.dot(post.tuner.outward)
         key = (post.row, round(along, 2), round(outward, 2))
         signs[key] = post.side_sign
         groups.setdefault(key, []).append(Request(hole.at, (name, show_diameter(drill)), LABEL, drill / 2))

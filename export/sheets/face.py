@@ -30,23 +30,34 @@ from export.sheets.head import (
     shared_labels,
     tip,
 )
-from export.sheets.legend import keep_clear_words, retainer_names, retainer_words, ring_words, tip_words
+from export.sheets.legend import keep_clear_words, retainer_words, ring_words, tip_words
 from export.sheets.table import divided, paragraphs, stacked, with_table
 from export.text import ASCENT, DESCENT
 from geometry.bench.bore_fit import bore_fits
+from geometry.bench.small_holes import pilot, retainer_names, small_hole_fit, tree_screw_names
 from geometry.build.build import Blank, Build, Head, Retainer
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.search.allowance import Ring
 from geometry.search.joint import JointRing, exact_rings
+from geometry.shape.box import Box
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import Fit
-from geometry.trade.quantities import CLOSE, bare_fine, bare_length, bare_radius, length_unit, show_diameter
+from geometry.trade.quantities import (
+    CLOSE,
+    bare_fine,
+    bare_length,
+    bare_radius,
+    length_unit,
+    show_diameter,
+    show_fine,
+)
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
+from geometry.trade.wood import Wood
 
 TAB = 10.0
 """Depth in mm of the tabs that fold over the ends of the head."""
@@ -86,6 +97,7 @@ def face_sheets(
         *keep_clear(build),
         *old_holes(build),
         *retainer_marks(build),
+        *tree_pilots(build, layout, shop.own_woods),
         *bore_marks(layout),
         *ring_marks(rings),
         *blank_marks(build.head.blank),
@@ -100,7 +112,7 @@ def face_sheets(
         *ring_words(rings),
         *tip_words(layout, shop.units),
         *keep_clear_words(build, shop.units),
-        *retainer_words(build),
+        *retainer_words(build, layout, shop),
     )
     blocks = (divided(*titles), paragraphs(words, 60.0))
     beside = 2 if room[0] >= NARROW else 1
@@ -110,7 +122,7 @@ def face_sheets(
 
 
 def plain_face_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
-    """The face for cutters and routers: closed outline, centre line, nut line, and the circles of the bores."""
+    """The face for cutters and routers: closed outline, centre line, nut line, circles of bores and tree pilots."""
     marks: list[Mark] = []
     if layout.edge is not None:
         marks.append(Mark(Role.OUTLINE, layout.edge.contour.closed_by_line(), "outline"))
@@ -122,11 +134,18 @@ def plain_face_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
     marks.append(centre_line(-TAB, layout.top + TAB))
     for post in layout.posts:
         marks += _bore(post)
+    pilots = tuple(tree_pilots(build, layout, shop.own_woods))
+    named = zip(tree_screw_names(build, layout), layout.tree_screws, strict=True)
     notes = (
         "Seen from the face. Origin: middle of the nut line; y runs to the tip along the centre line.",
         *(f"Post {post.label}: {_size(build.head, post, shop)}." for post in layout.posts),
+        *(
+            f"{name}: screw pilot {diameter_words(small_hole_fit(hole, pilot(build, hole, shop.own_woods)), shop)}, "
+            f"{show_fine(hole.depth, 'mm')} deep."
+            for name, hole in named
+        ),
     )
-    return fitted("face", "Face of the head", Drawing(tuple(marks)), notes=notes)
+    return fitted("face", "Face of the head", Drawing((*marks, *pilots)), notes=notes)
 
 
 # Marks
@@ -174,11 +193,21 @@ def nut_marks(build: Build, layout: Layout) -> Iterator[Mark]:
         yield Mark(Role.NUT_SLOT, tick, f"string {layout.labels[key]}")
 
 
+def tree_pilots(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> Iterator[Mark]:
+    """The pilot holes in the face for the screws of trees; `own` are the woods of the maker's shop."""
+    for name, hole in zip(tree_screw_names(build, layout), layout.tree_screws, strict=True):
+        yield Mark(Role.SCREW, Circle(hole.at, pilot(build, hole, own) / 2), name)
+
+
 def retainer_marks(build: Build) -> Iterator[Mark]:
-    """String trees and guide posts with crosshairs."""
+    """String trees, as wide as they are, and guide posts, with crosshairs."""
     for retainer in build.retainers:
         radius = _radius(retainer)
-        yield Mark(Role.RETAINER, Circle(retainer.at, radius), retainer.kind)
+        if retainer.kind == "tree" and retainer.half_width > radius:
+            bar = Box(retainer.at, Vector(1.0, 0.0), retainer.half_width, radius).contour()
+            yield Mark(Role.RETAINER, bar, retainer.kind)
+        else:
+            yield Mark(Role.RETAINER, Circle(retainer.at, radius), retainer.kind)
         yield from crosshair(retainer.at, radius, retainer.kind, beyond=1.5)
 
 
@@ -312,7 +341,11 @@ def _table(
         rows.append((post.label, *place, *_both(fits.through, shop), cell))
         if fits.counterbore is not None:
             rows.append(("  top", "", "", *_both(fits.counterbore, shop), ""))
-    return "Bores", heads, tuple(rows)
+    for name, hole in zip(tree_screw_names(build, layout), layout.tree_screws, strict=True):
+        place = tuple(bare_length(each, shop.units, CLOSE) for each in (hole.at.x, hole.at.y))
+        fit = small_hole_fit(hole, pilot(build, hole, shop.own_woods))
+        rows.append((name, *place, *_both(fit, shop), ""))
+    return "Bores and pilots" if layout.tree_screws else "Bores", heads, tuple(rows)
 
 
 def _ring_cell(allowed: JointRing, units: Units) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from export.csv import Hole
-from geometry.bench.small_holes import pilot, small_hole_names
+from geometry.bench.small_holes import pilot, small_hole_names, tree_screw_names
 from geometry.build.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.names import natural
@@ -23,9 +23,9 @@ _ORDER = (POST_BORE, COUNTERBORE, SCREW_PILOT, PIN_HOLE)
 def hole_rows(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> tuple[Hole, ...]:
     """Every hole to drill, by purpose and then by name; places in head mm as the face shows them.
 
-    Bores and counterbores are drilled from the face, screws and pins from the back: their x, too, is that of
-    the face. A bore is called after its string; screws and pins have the names of the back template, and the
-    purpose says whose they are. Screws get the pilot that the wood of the head wants; `own` are the woods of the
+    Bores, counterbores and screws of trees are drilled from the face, screws and pins of tuners from the back: their
+    x, too, is that of the face. A bore is called after its string; screws and pins have the names of the templates, and
+    the purpose says whose they are. Screws get the pilot that the wood of the head wants; `own` are the woods of the
     maker's shop.
     """
     rows = [row for post in layout.posts for row in _bores(post)]
@@ -33,6 +33,19 @@ def hole_rows(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> tuple
     rows += [
         _small(layout, hole, name, pilot(build, hole, own))
         for hole, name in zip(layout.holes, names, strict=True)
+    ]
+    kinds = {each.key: each.kind for each in build.retainers}
+    rows += [
+        Hole(
+            name,
+            hole.at.x,
+            hole.at.y,
+            pilot(build, hole, own),
+            hole.depth,
+            "face",
+            f"{SCREW_PILOT} of a {kinds[hole.tree]}",
+        )
+        for hole, name in zip(layout.tree_screws, tree_screw_names(build, layout), strict=True)
     ]
     return tuple(sorted(rows, key=_by_purpose_and_name))
 

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.sheets.head import DOT, region_names, tip
-from geometry.bench.small_holes import old_hole_names
+from export.sheets.head import DOT, diameter_words, region_names, tip
+from geometry.bench.small_holes import old_hole_names, pilot, retainer_names, small_hole_fit
 from geometry.build.build import Build, OldHole, Region
 from geometry.layout.layout import Layout
 from geometry.layout.names import run_words
 from geometry.search.joint import JointRing
 from geometry.shape.tolerance import SAME
 from geometry.trade.quantities import show_fine, show_length
+from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
 _KINDS = {"tree": "string tree", "guide post": "guide post"}
@@ -73,14 +74,17 @@ def ring_words(rings: tuple[JointRing, ...]) -> Iterator[str]:
         yield f"No ring round {run_words(none)}: nothing may be missed there, or a limit is broken already."
 
 
-def retainer_names(build: Build) -> tuple[str, ...]:
-    """Short names of string trees and guide posts, for the drawing: R1, R2, ..."""
-    return tuple(f"R{number}" for number in range(1, len(build.retainers) + 1))
-
-
-def retainer_words(build: Build) -> tuple[str, ...]:
-    """One sentence for each string tree and guide post."""
-    return tuple(
-        f"{name}: {_KINDS[each.kind]}."
-        for name, each in zip(retainer_names(build), build.retainers, strict=True)
-    )
+def retainer_words(build: Build, layout: Layout, shop: Shop) -> Iterator[str]:
+    """One sentence for each string tree and guide post: which strings it holds, and the hole for its screw."""
+    drills = {
+        hole.tree: small_hole_fit(hole, pilot(build, hole, shop.own_woods)) for hole in layout.tree_screws
+    }
+    for name, each in zip(retainer_names(build), build.retainers, strict=True):
+        held = [layout.labels[path.string.key] for path in layout.paths if each in path.held]
+        said = f"{name}: {_KINDS[each.kind]}"
+        if held:
+            said += f" over {'string' if len(held) == 1 else 'strings'} {run_words(held)}"
+        if each.held_by is not None:
+            deep = show_length(each.held_by.depth, shop.units)
+            said += f"; pilot {diameter_words(drills[each.key], shop)}, {deep} deep from the face"
+        yield f"{said}."

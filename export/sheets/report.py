@@ -15,7 +15,7 @@ from geometry.layout.layout import Layout
 from geometry.search.allowance import Ring, allowance
 from geometry.search.allowance_words import say_alone, say_rings
 from geometry.trade.hardware import Hardware
-from geometry.trade.limits import DEFAULT_RULES, Limit, Unit
+from geometry.trade.limits import DEFAULT_RULES, Limit, Rule, Unit
 from geometry.trade.quantities import (
     show_angle,
     show_measured,
@@ -228,7 +228,7 @@ def _changes(build: Build, units: Units) -> Iterator[Block]:
     for change in build.limits:
         rule = rules[change.rule]
         usual = rule.watch if change.level == "watch" else rule.stop
-        words = [_limit_words(limit, rule.unit, units) for limit in (change.limit, usual)]
+        words = [_limit_words(limit, rule, units) for limit in (change.limit, usual)]
         rows.append(Row((change.rule, change.level, *words)))
     if rows:
         columns = (Column("Check", 3.0), Column("Level"), Column("Here", 3.0), Column("As a rule", 3.0))
@@ -236,11 +236,11 @@ def _changes(build: Build, units: Units) -> Iterator[Block]:
         yield Table(columns, tuple(rows))
 
 
-def _limit_words(limit: Limit | None, unit: Unit, units: Units) -> str:
+def _limit_words(limit: Limit | None, rule: Rule, units: Units) -> str:
     if limit is None:
         return "none"
-    least = show_typed(limit.least, unit, units)
-    return f"{least}, and {typed_number(limit.of_bore)} × bore" if limit.of_bore else least
+    least = show_typed(limit.least, rule.unit, units)
+    return f"{least}, and {typed_number(limit.of_bore)} × {rule.share_of}" if limit.of_bore else least
 
 
 def _notes(build: Build) -> Iterator[Block]:

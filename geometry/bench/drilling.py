@@ -10,7 +10,7 @@ from geometry.bench.fit_words import choice_notes, pressed
 from geometry.bench.hollows import takes_wood
 from geometry.bench.old_bores import old_hole_steps, opened_bores
 from geometry.bench.operations import TWIST, Hole, Operation, Spot, point_length
-from geometry.bench.small_holes import pilot, small_hole_fit, small_hole_names
+from geometry.bench.small_holes import pilot, small_hole_fit, small_hole_names, tree_screw_names
 from geometry.build.build import Build
 from geometry.checks.wood import region_distance
 from geometry.layout.layout import Layout
@@ -39,6 +39,7 @@ def schedule(build: Build, layout: Layout, shop: Shop) -> tuple[Operation, ...]:
         _dry_fit(layout),
         *_small(build, layout, shop, "pin"),
         *_small(build, layout, shop, "screw"),
+        *_trees(build, layout, shop),
         *_driving(build, layout, shop),
     )
 
@@ -108,15 +109,27 @@ def _dry_fit(layout: Layout) -> Operation:
 
 
 def _small(build: Build, layout: Layout, shop: Shop, kind: str) -> Iterator[Operation]:
-    """One step for the holes of one kind that have the same drill and depth."""
+    """One step for the holes of one kind of the tuners that have the same drill and depth."""
+    named = zip(small_hole_names(layout), layout.holes, strict=True)
+    yield from _alike(build, layout, shop, [(name, hole) for name, hole in named if hole.kind == kind])
+
+
+def _trees(build: Build, layout: Layout, shop: Shop) -> Iterator[Operation]:
+    """One step for the screws of trees that have the same drill and depth."""
+    named = zip(tree_screw_names(build, layout), layout.tree_screws, strict=True)
+    yield from _alike(build, layout, shop, list(named))
+
+
+def _alike(
+    build: Build, layout: Layout, shop: Shop, named: list[tuple[str, SmallHole]]
+) -> Iterator[Operation]:
+    """One step for those of the holes that have the same drill and depth."""
     alike: dict[tuple[float, float, float], list[tuple[str, SmallHole]]] = {}
-    for name, hole in zip(small_hole_names(layout), layout.holes, strict=True):
-        if hole.kind == kind:
-            alike.setdefault((pilot(build, hole, shop.own_woods), hole.root, hole.depth), []).append(
-                (name, hole)
-            )
-    for (drill, _, _), named in alike.items():
-        yield _small_step(build, layout, shop, drill, named)
+    for name, hole in named:
+        key = (pilot(build, hole, shop.own_woods), hole.root, hole.depth)
+        alike.setdefault(key, []).append((name, hole))
+    for (drill, _, _), same in alike.items():
+        yield _small_step(build, layout, shop, drill, same)
 
 
 def _small_step(
@@ -126,28 +139,40 @@ def _small_step(
     fit = small_hole_fit(first, drill)
     choice = choose(fit, shop.drills)
     stop = first.depth + point_length(TWIST, fit, choice)
-    hole = Hole(TWIST, fit, choice, first.depth, "back", False, stop)
+    hole = Hole(TWIST, fit, choice, first.depth, first.side, False, stop)
     left = min(thickness_at(build, each.at.y, layout.top) - stop for _, each in named)
     notes = [*choice_notes(fit, choice, shop.units)]
-    if first.kind == "pin":
-        notes.append("Press each fitted tuner down lightly: its pins print where they want their holes.")
-    else:
-        notes.append("Through the tuners' own screw holes, with all bodies in line; a flag on the bit.")
+    notes.append(_HOW[_step_name(first)])
     if left < LEAST_LEFT - SAME:
-        notes.append(_thin(left, shop.units))
-    name = "Pin holes" if first.kind == "pin" else "Screw pilots"
-    return Operation(name, tuple(Spot(called, each.at) for called, each in named), hole, tuple(notes))
+        notes.append(_thin(left, first, shop.units))
+    spots = tuple(Spot(called, each.at) for called, each in named)
+    return Operation(_step_name(first), spots, hole, tuple(notes))
 
 
-def _thin(left: float, units: Units) -> str:
+_HOW = {
+    "Pin holes": "Press each fitted tuner down lightly: its pins print where they want their holes.",
+    "Screw pilots": "Through the tuners' own screw holes, with all bodies in line; a flag on the bit.",
+    "Tree pilots": "The tree across its strings, its own hole on the mark; a flag on the bit.",
+}
+
+
+def _step_name(hole: SmallHole) -> str:
+    if hole.kind == "pin":
+        return "Pin holes"
+    return "Tree pilots" if hole.tree else "Screw pilots"
+
+
+def _thin(left: float, hole: SmallHole, units: Units) -> str:
+    under, through = ("over the back", "back") if hole.side == "face" else ("under the face", "face")
     if left <= SAME:
-        return "At this depth the point comes through the face: a shorter screw, or a shallower hole."
-    return f"Only {show_length(left, units)} stay under the face: set the stop with care."
+        return f"At this depth the point comes through the {through}: a shorter screw, or a shallower hole."
+    return f"Only {show_length(left, units)} stay {under}: set the stop with care."
 
 
 def _driving(build: Build, layout: Layout, shop: Shop) -> Iterator[Operation]:
-    names = zip(small_hole_names(layout), layout.holes, strict=True)
-    spots = tuple(Spot(name, hole.at) for name, hole in names if hole.kind == "screw")
+    names = (*small_hole_names(layout), *tree_screw_names(build, layout))
+    holes = zip(names, layout.small_holes, strict=True)
+    spots = tuple(Spot(name, hole.at) for name, hole in holes if hole.kind == "screw")
     if not spots:
         return
     said = ["By hand, turned, never hammered; a screw that gets tight comes out again."]

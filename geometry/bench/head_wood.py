@@ -80,7 +80,7 @@ def _missing(build: Build, layout: Layout, solid: Contour) -> Iterator[Lump]:
             wide = max(bore.through, bore.counterbore.diameter)
             deep = min(deep, bore.counterbore.depth)
             yield Lump(_cylinder(wide, deep) - _cylinder(bore.through, deep), post.at)
-    for hole in layout.holes:
+    for hole in layout.small_holes:
         yield Lump(_cylinder(hole.diameter, hole.depth), hole.at)
     for old in holes_left(build, layout.posts):
         deep = _thickness(build, layout, old.at.y)

@@ -73,7 +73,7 @@ def _in_the_way(old: OldHole, build: Build, layout: Layout, shop: Shop, opened: 
         return True
     return any(
         _meets(old, hole.at, hole.diameter) and not _leads(old, hole.at, pilot(build, hole, shop.own_woods))
-        for hole in layout.holes
+        for hole in layout.small_holes
     )
 
 

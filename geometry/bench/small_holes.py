@@ -51,6 +51,17 @@ def small_hole_names(layout: Layout) -> tuple[str, ...]:
     return tuple(names)
 
 
+def retainer_names(build: Build) -> tuple[str, ...]:
+    """Short names of string trees and guide posts, and of their screws: R1, R2, ..."""
+    return tuple(f"R{number}" for number in range(1, len(build.retainers) + 1))
+
+
+def tree_screw_names(build: Build, layout: Layout) -> tuple[str, ...]:
+    """Names of the layout's screws of trees in their order: those of the trees."""
+    names = {tree.key: name for tree, name in zip(build.retainers, retainer_names(build), strict=True)}
+    return tuple(names[hole.tree] for hole in layout.tree_screws)
+
+
 def old_hole_names(build: Build) -> tuple[str, ...]:
     """Short names of the holes that are there already: H1, H2, ..."""
     return tuple(f"H{number}" for number in range(1, len(build.old_holes) + 1))

@@ -283,11 +283,27 @@ class Row(Value, frozen=True):
     moved: Annotated[tuple[Moved, ...], msgspec.Meta(max_length=40)] = ()
 
 
+HALF_WIDTH = 6.0
+"""A typical tree holds a pair of strings, so far in mm to both sides of its middle: from memory."""
+
+
+class FaceScrew(Value, frozen=True):
+    """The wood screw that holds a tree down: its shank, the root of its thread, how deep its hole goes from the face.
+
+    The sizes are those of a no. 2 wood screw, 2.2 mm with a root of two thirds; the depth is from memory.
+    """
+
+    diameter: Size = 2.2
+    root: Size = 1.5
+    depth: Size = 9.0
+
+
 class Retainer(Value, frozen=True):
     """What strings pass between nut and post: a tree holds them down, a guide post turns them aside as well.
 
-    `height` is the height over the face of the string's centre there; a guide post has a `radius` and a side on
-    which the strings pass it.
+    `height` is the height over the face of the string's centre there. A tree holds the strings that pass within its
+    `half_width` to both sides of its place; a bar is a wide one. A guide post has a `radius` and a side on which the
+    strings pass it. `screw`: absent = a typical one for a tree, none for a guide post; null = none.
     """
 
     key: Key
@@ -297,6 +313,15 @@ class Retainer(Value, frozen=True):
     kind: Literal["tree", "guide post"] = "tree"
     radius: Distance = 0.0
     passed_on: SideName = "treble"
+    half_width: Distance = HALF_WIDTH
+    screw: FaceScrew | UnsetType | None = UNSET
+
+    @property
+    def held_by(self) -> FaceScrew | None:
+        """The screw that holds it to the face, None where there is none."""
+        if self.screw is UNSET:
+            return FaceScrew() if self.kind == "tree" else None
+        return self.screw
 
 
 # What is already there

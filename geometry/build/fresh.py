@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import msgspec
 from msgspec.structs import replace
 
@@ -15,14 +13,12 @@ from geometry.build.build import (
     OnLine,
     OnPlate,
     Post,
-    Retainer,
     Row,
     SideName,
     StarterShape,
     String,
 )
 from geometry.build.starters import STARTERS
-from geometry.shape.point import Point
 from geometry.trade.hardware import Hardware, SideButton
 from geometry.trade.string_sets import StringSet
 
@@ -63,7 +59,7 @@ def new_build(
     hardware: Hardware,
     left_handed: bool,
 ) -> Build:
-    """A build of a starter with its tuners placed by rule; it is judged like any other."""
+    """A build of a starter with its tuners placed by rule, still without trees; it is judged like any other."""
     suggestion = SUGGESTIONS[shape]
     starter = STARTERS[shape]
     extra = max(0.0, nut_width - suggestion.nut_width)
@@ -80,12 +76,11 @@ def new_build(
     if shape == "narrow":
         rows = _staggered(rows)
     flat = suggestion.angle_deg == 0
-    nut = _nut(nut_width, string_set, flat=flat)
     return Build(
         name=name,
         hand="left" if left_handed else "right",
         outline=outline,
-        nut=nut,
+        nut=_nut(nut_width, string_set, flat=flat),
         head=Head(
             thickness_nut=suggestion.thickness,
             thickness_tip=suggestion.thickness,
@@ -95,7 +90,6 @@ def new_build(
         strings=strings,
         hardware=(hardware,),
         rows=rows,
-        retainers=_trees(rows, strings, nut) if flat else (),
         scale_length=string_set.scale_length,
         bridge_spread=round(max(nut_width, 20.0) * 1.25, 1),
     )
@@ -135,24 +129,6 @@ def _staggered(rows: tuple[Row, ...]) -> tuple[Row, ...]:
         else row
         for row in rows
     )
-
-
-TREE_AT = 50.0
-TREE_FALL_DEG = 6.0
-"""A tree stands so far from the nut and holds strings down at such an angle; from memory."""
-
-
-def _trees(rows: tuple[Row, ...], strings: tuple[String, ...], nut: Nut) -> tuple[Retainer, ...]:
-    """A tree for the strings whose posts are far up a flat head, which hardly bend over the nut otherwise."""
-    far = [
-        string.key
-        for row in rows
-        if isinstance(row.rule, OnLine)
-        for place, string in enumerate(reversed(strings[-len(row.posts) :]))
-        if row.rule.start + place * row.rule.pitch > 1.4 * TREE_AT
-    ]
-    height = round(nut.slot_floor - TREE_AT * math.tan(math.radians(TREE_FALL_DEG)), 2)
-    return (Retainer(key="tree", at=Point(0.0, TREE_AT), height=height, strings=tuple(far)),) if far else ()
 
 
 def _sides(shape: StarterShape, strings: int) -> tuple[tuple[SideName, int], tuple[SideName, int]]:

@@ -113,7 +113,7 @@ def facts_of(build: Build, layout: Layout) -> Facts:
     seats = _seats(layout)
     side = [n for n, post in enumerate(posts) if isinstance(post.button, Box)]
     buttons = [post.button for post in posts if isinstance(post.button, Box)]
-    holes = points([hole.at for hole in layout.holes])
+    holes = points([hole.at for hole in layout.small_holes])
     seat_boxes = tuple(box for _, box in seats)
     seat_corners, button_corners = corners_of(seat_boxes), corners_of(buttons)
     near = None
@@ -181,7 +181,7 @@ def pairs(count: int) -> tuple[Indices, Indices]:
 
 
 def _hole_parts(layout: Layout) -> tuple[Part, ...]:
-    """Holes of screws and pins as parts, called after the tuners they hold; several of one kind are numbered."""
+    """Holes of screws and pins as parts, called after what they hold; several of one kind are numbered."""
     groups = [(hole.kind, hole.owners) for hole in layout.holes]
     count, seen = Counter(groups), Counter[tuple[str, tuple[str, ...]]]()
     parts = []
@@ -189,4 +189,5 @@ def _hole_parts(layout: Layout) -> tuple[Part, ...]:
         seen[group] += 1
         label = layout.names_of(hole.owners) + (f" no. {seen[group]}" if count[group] > 1 else "")
         parts.append(Part(hole.kind, hole.owners[0], label))
-    return tuple(parts)
+    of_trees = [Part(hole.kind, hole.tree, f"of retainer {hole.tree}") for hole in layout.tree_screws]
+    return (*parts, *of_trees)

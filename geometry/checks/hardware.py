@@ -209,8 +209,8 @@ def _over_head(facts: Facts, button: Box | Circle) -> tuple[float, Floats, Float
 
 
 def screw_to_edge(facts: Facts) -> Gaps:
-    """A screw near the edge of the back splits it."""
-    holes = facts.layout.holes
+    """A screw near the edge splits the wood there."""
+    holes = facts.layout.small_holes
     rule = facts.rule("screw to edge")
     if not holes:
         return none_of(rule)
@@ -218,13 +218,14 @@ def screw_to_edge(facts: Facts) -> Gaps:
     radius = np.array([hole.diameter / 2 for hole in holes])
     parts = [*facts.holes, *facts.edge_parts]
     j = len(holes) + facts.edge_index(near)
-    measured = near.distance - radius - facts.trim_back
+    trims = np.array([facts.trim_face if hole.side == "face" else facts.trim_back for hole in holes])
+    measured = near.distance - radius - trims
     return gaps(rule, parts, measured, np.arange(len(holes)), near.at, near.foot, j=j)
 
 
 def screw_to_hole(facts: Facts) -> Gaps:
     """A screw that breaks into another hole does not hold."""
-    holes = facts.layout.holes
+    holes = facts.layout.small_holes
     old = holes_left(facts.build, facts.posts)
     parts = [*facts.holes, *facts.bores, *(Part("hole", hole.key, f"{hole.key} (old)") for hole in old)]
     at = np.vstack([points([hole.at for hole in holes]), facts.at, points([hole.at for hole in old])])
@@ -241,7 +242,7 @@ def screw_to_hole(facts: Facts) -> Gaps:
 
 def _own(facts: Facts, i: Indices, j: Indices) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     """Whether a small hole i meets a bore j of one of its own tuners."""
-    holes, posts = facts.layout.holes, facts.posts
+    holes, posts = facts.layout.small_holes, facts.posts
     own = {
         (n, len(holes) + m)
         for n, hole in enumerate(holes)
@@ -254,7 +255,7 @@ def _own(facts: Facts, i: Indices, j: Indices) -> np.ndarray[tuple[int], np.dtyp
 def screw_to_own_bore(facts: Facts) -> Gaps:
     """A screw that runs into its own tuner's bore does not hold and blocks the post."""
     places = {post.key: number for number, post in enumerate(facts.posts)}
-    holes = facts.layout.holes
+    holes = facts.layout.small_holes
     own = [(n, places[key]) for n, hole in enumerate(holes) for key in hole.owners]
     parts = facts.holes
     hole_at = points([holes[n].at for n, _ in own])
@@ -267,12 +268,12 @@ def screw_to_own_bore(facts: Facts) -> Gaps:
 
 
 def screw_depth(facts: Facts) -> Gaps:
-    """A pilot or screw that comes too near the face dents it or comes through.
+    """A pilot or screw that comes too near the face, or near the back from there, dents it or comes through.
 
     The widest pilot that any wood wants, whose point reaches deepest: a build is judged alike in every shop, whatever
     woods the shop adds.
     """
-    holes = facts.layout.holes
+    holes = facts.layout.small_holes
     thick = np.array([thickness_at(facts.build, hole.at.y, facts.layout.top) for hole in holes])
     drills = np.array([hole.root * WIDEST_SHARE if hole.kind == "screw" else hole.diameter for hole in holes])
     depths = np.array([hole.depth for hole in holes])

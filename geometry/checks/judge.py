@@ -96,6 +96,7 @@ OTHER_CHECKS: tuple[Check, ...] = (
     strings.first_button,
     strings.retainer,
     strings.order,
+    rows.plate_fit,
     rows.evenness,
 )
 

@@ -1,4 +1,4 @@
-"""Checks of how the posts of a row stand to each other."""
+"""Checks of how the posts of a row stand to each other, and to the plate that carries them."""
 
 from __future__ import annotations
 
@@ -7,9 +7,11 @@ from itertools import groupby, pairwise
 import numpy as np
 
 from geometry.build.build import OnLine, OnPlate, StraightPull
-from geometry.checks.facts import Facts
-from geometry.checks.gaps import Gaps, Part, gaps, none_of
+from geometry.checks.facts import Facts, plate_part
+from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
+from geometry.layout.parts import PlacedPlate, PlacedPost
 from geometry.shape.close import Floats, Indices
+from geometry.trade.hardware import Plate
 
 
 def evenness(facts: Facts) -> Gaps:
@@ -25,6 +27,44 @@ def evenness(facts: Facts) -> Gaps:
     parts = [Part("row", facts.posts[row[0]].row, name) for row, name in zip(rows, names, strict=True)]
     measured = np.array([each[place] for each, place in zip(found, worst, strict=True)])
     return gaps(rule, parts, measured, np.arange(len(rows)), ends, ends)
+
+
+def plate_fit(facts: Facts) -> Gaps:
+    """A plate whose shafts lie off the middles of their holes binds the posts in their bushings, or does not go on.
+
+    All shafts count together, as one rigid body: a small error of each pitch adds up over the row.
+    """
+    rule = facts.rule("plate fit")
+    plates = facts.layout.plates
+    if not plates:
+        return none_of(rule)
+    carried = [[facts.layout.post(key) for key in plate.posts] for plate in plates]
+    worst = [max(row, key=lambda post: post.at.distance(post.tuner.at)) for row in carried]
+    return gaps(
+        rule,
+        [plate_part(facts.layout, plate.posts) for plate in plates],
+        np.array([plate.fit for plate in plates]),
+        np.arange(len(plates)),
+        points([post.at for post in worst]),
+        points([post.tuner.at for post in worst]),
+        bore=np.array([row[0].hardware.play for row in carried]),
+        notes=[_off(plate, row) for plate, row in zip(plates, carried, strict=True)],
+    )
+
+
+def _off(plate: PlacedPlate, row: list[PlacedPost]) -> str:
+    """In which way the holes of a row differ from its plate."""
+    made = row[0].hardware.plate
+    assert isinstance(made, Plate), "a placed plate comes from one"
+    last = min(len(row), made.posts) - 1
+    longer = row[0].at.distance(row[last].at) - made.pitch * last
+    if abs(longer) < plate.fit:
+        return "Its holes are unevenly spaced, or not in one line."
+    return (
+        "Its holes stand further apart than its shafts."
+        if longer > 0
+        else "Its holes stand closer than its shafts."
+    )
 
 
 def rows_of_three(facts: Facts) -> list[Indices]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 
@@ -19,9 +20,6 @@ from geometry.shape.segment import Circle, Line
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import STRING_GAP_SHARE
 from geometry.trade.quantities import bare_angle
-
-RETAINER_REACH = 25.0
-"""Half the length in mm of a bar that holds strings down; one further off holds nothing. From memory, no source."""
 
 SAMPLES = 65
 """Places looked at along a string that leaves the head, to say how far it strays."""
@@ -265,9 +263,9 @@ def first_button(facts: Facts) -> Gaps:
 
 
 def retainer(facts: Facts) -> Gaps:
-    """A tree or guide post holds a string only between nut and post, and only beside it."""
+    """A tree or guide post holds a string only between nut and post, a tree only within its half width."""
     rows = [
-        (each, path, _holds(each, path, facts.layout.post(path.post).at.y))
+        (each, path)
         for each in facts.build.retainers
         for path in facts.paths
         if path.string.key in each.strings
@@ -278,20 +276,30 @@ def retainer(facts: Facts) -> Gaps:
     keys = [each.key for each in facts.build.retainers]
     strings = [path.string.key for path in facts.paths]
     parts = [*(Part("retainer", key, key) for key in keys), *facts.strings]
-    at = points([each.at for each, _, _ in rows])
-    i = np.array([keys.index(each.key) for each, _, _ in rows], dtype=np.intp)
-    j = np.array([len(keys) + strings.index(path.string.key) for _, path, _ in rows], dtype=np.intp)
-    return gaps(rule, parts, np.array([float(not holds) for _, _, holds in rows]), i, at, at, j=j)
+    i = np.array([keys.index(each.key) for each, _ in rows], dtype=np.intp)
+    j = np.array([len(keys) + strings.index(path.string.key) for _, path in rows], dtype=np.intp)
+    misses = np.array([float(each not in path.held) for each, path in rows])
+    there = points([_passing(each, path) for each, path in rows])
+    notes = [_why_loose(facts, each, path) for each, path in rows]
+    return gaps(rule, parts, misses, i, points([each.at for each, _ in rows]), there, j=j, notes=notes)
 
 
-def _holds(each: Retainer, path: StringPath, post_y: float) -> bool:
-    """Whether the string passes the retainer on its way, as near as RETAINER_REACH."""
-    if not SAME < each.at.y < post_y:
-        return False
-    here = np.array([[each.at.x, each.at.y]])
-    ends = points(list(path.points))
-    distance, _ = point_segment(np.repeat(here, len(ends) - 1, axis=0), ends[:-1], ends[1:])
-    return bool(distance.min() <= max(RETAINER_REACH, each.radius + path.string.diameter))
+def _passing(each: Retainer, path: StringPath) -> Point:
+    """Where a string passes level with a retainer; the retainer's place where it does not come by."""
+    legs = (leg for leg in pairwise(path.points) if leg[0].y < each.at.y <= leg[1].y)
+    leg = next(legs, None)
+    return each.at if leg is None else leg[0].toward(leg[1], (each.at.y - leg[0].y) / (leg[1].y - leg[0].y))
+
+
+def _why_loose(facts: Facts, each: Retainer, path: StringPath) -> str:
+    """Why a tree does not hold a string that comes by; empty where it does, or where the string does not."""
+    if each in path.held or not SAME < each.at.y < facts.layout.post(path.post).at.y:
+        return ""
+    label = facts.layout.labels[path.string.key]
+    return (
+        f"String {label} passes outside of retainer {each.key} and is not held by it: move that, or give the string "
+        "one of its own."
+    )
 
 
 def order(facts: Facts) -> Gaps:

@@ -9,7 +9,7 @@ from geometry.checks.caps import caps_of
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points, required
 from geometry.layout.old_holes import holes_left, swallows
-from geometry.layout.parts import PlacedPost, thickness_at
+from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
 from geometry.shape.close import Floats
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
@@ -121,9 +121,9 @@ def keep_clear(facts: Facts) -> Gaps:
     ]
     rows += [
         (first + i, len(parts) + j, hole.at, hole.diameter / 2, region)
-        for i, hole in enumerate(facts.layout.holes)
+        for i, hole in enumerate(facts.layout.small_holes)
         for j, region in enumerate(regions)
-        if _volumes_meet(hole.depth, thickness_at(facts.build, hole.at.y, facts.layout.top), region)
+        if _volumes_meet(hole, thickness_at(facts.build, hole.at.y, facts.layout.top), region)
     ]
     if not rows:
         return none_of(facts.rule("keep clear"))
@@ -149,11 +149,11 @@ def _bore_beside(post: PlacedPost, region: Region) -> float:
     return post.bore
 
 
-def _volumes_meet(depth: float, thickness: float, region: Region) -> bool:
-    """Whether a hole drilled `depth` from the back reaches the depth that a region takes up."""
-    if region.side != "face":
+def _volumes_meet(hole: SmallHole, thickness: float, region: Region) -> bool:
+    """Whether a hole, drilled from its side, reaches the depth that a region takes up."""
+    if region.side in ("through", hole.side):
         return True
-    return depth + region.depth >= thickness - SAME
+    return hole.depth + region.depth >= thickness - SAME
 
 
 def region_distance(at: Point, region: Region) -> tuple[float, Point]:

@@ -27,7 +27,7 @@ SENTENCES: dict[str, str] = {
     "screw to edge": "{a}: {measured} of wood left at the {b}; {limit}.",
     "screw to hole": "{a} and {b}: {measured} of wood between them; {limit}.",
     "screw to own bore": "{a}: {measured} of wood left to its own tuner's bore; {limit}.",
-    "screw depth": "{a}: its hole ends {measured} below the face; {limit}.",
+    "screw depth": "{a}: {measured} of wood left beyond the end of its hole; {limit}.",
     "string to post": "{a} passes {measured} from {b} or its windings; {limit}.",
     "string to string": "{a} and {b}: {measured} between them at their closest; {limit}.",
     "string over washers": "{a} passes {measured} over {b}; {limit}.",
@@ -47,6 +47,7 @@ SENTENCES: dict[str, str] = {
     "width at nut": "At the nut line the {a} stands {measured} outside the end of the nut; {limit}.",
     "overhang at nut": "At the nut line the {a} stands {measured} outside the end of the nut; {limit}.",
     "cutter radius": "A hollow of the outline is {measured} wider in radius than the cutter; {limit}.",
+    "plate fit": "{a}: shafts of the plate lie up to {measured} off the middles of their holes; {limit}.",
     "evenness": "{a}: straight and even within {measured}; {limit}.",
     "blank": "The head ends {measured} inside the blank {b}; {limit}.",
 }
@@ -62,7 +63,7 @@ COUNTS: dict[str, tuple[str, str]] = {
     ),
     "retainer": (
         "{a} holds {b}.",
-        "{a} does not hold {b}: it must stand between the nut and the post, beside the string.",
+        "{a} does not hold {b}: it must stand between the nut and the post.",
     ),
     "scar": ("{a} will be hidden.", "{a} stays in sight: no new bore, washer or seat covers it."),
 }
@@ -77,7 +78,7 @@ NEGATIVE: dict[str, str] = {
     "seat on flat back": "{a}: its seat begins {measured} below the start of the flat back; {limit}.",
     "button gap": "{a} and {b} overlap by {measured}; {limit}.",
     "button to edge": "{a} reaches {measured} over the head; {limit}.",
-    "screw depth": "{a}: its hole comes through the face by {measured}; {limit}.",
+    "screw depth": "{a}: its hole comes through the other side by {measured}; {limit}.",
     "string to post": "{a} rubs {b}: it runs {measured} into the post or its windings; {limit}.",
     "string to string": "{a} and {b} touch: they run {measured} into each other; {limit}.",
     "string over washers": "{a} lies {measured} too low over {b}; {limit}.",
@@ -135,7 +136,7 @@ def say(finding: Finding, units: Units = "mm", translate: Translate = _as_it_is)
 
 
 def _note_counts(finding: Finding) -> bool:
-    return finding.check not in {"outline", "placement"} and finding.level is not Level.FINE
+    return finding.check not in COUNTS and finding.level is not Level.FINE
 
 
 def _sentence(finding: Finding, units: Units, translate: Translate) -> str:

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from itertools import groupby
 from string import ascii_uppercase
 
 import msgspec
@@ -13,15 +14,15 @@ from geometry.build.build import Build
 from geometry.layout.assign import strings_of_posts
 from geometry.layout.edge import Edge, edge_of
 from geometry.layout.frames import frames_of, hardware_of
-from geometry.layout.on_plate import misfits
+from geometry.layout.on_plate import laid_on_plate, misfits
 from geometry.layout.parts import (
     PlacedPlate,
     PlacedPost,
     SmallHole,
     placed_post,
-    plate_of,
     small_holes,
     thickness_at,
+    tree_screws,
 )
 from geometry.layout.paths import StringPath, string_path
 from geometry.layout.slots import slots_x, spread_of, trade_numbers
@@ -33,9 +34,9 @@ from geometry.trade.sentence import Note
 class Layout(msgspec.Struct, frozen=True):
     """The derived state of a build.
 
-    `edge` is None when the outline makes no line at all. `labels` are the trade numbers by string key and the names
-    of posts by post key. `unplaced` are sentences about rows that have no place, `misfits` about posts that their
-    plate does not fit.
+    `edge` is None when the outline makes no line at all. `holes` are those of the tuners in the back. `labels` are the
+    trade numbers by string key and the names of posts by post key. `unplaced` are sentences about rows that have no
+    place, `misfits` about rows that have another number of posts than their plate.
     """
 
     edge: Edge | None
@@ -43,6 +44,7 @@ class Layout(msgspec.Struct, frozen=True):
     posts: tuple[PlacedPost, ...]
     plates: tuple[PlacedPlate, ...]
     holes: tuple[SmallHole, ...]
+    tree_screws: tuple[SmallHole, ...]
     paths: tuple[StringPath, ...]
     labels: dict[str, str]
     unplaced: tuple[Note, ...]
@@ -52,6 +54,11 @@ class Layout(msgspec.Struct, frozen=True):
     def problems(self) -> tuple[Note, ...]:
         """What could not be placed, as sentences."""
         return self.unplaced + self.misfits
+
+    @property
+    def small_holes(self) -> tuple[SmallHole, ...]:
+        """All holes of screws and pins, those of trees in the face last."""
+        return self.holes + self.tree_screws
 
     @property
     def top(self) -> float:
@@ -75,55 +82,47 @@ def lay_out(build: Build) -> Layout:
     strings = strings_of_posts(build)
     labels = _labels(build, strings)
     if edge is None:
-        return Layout(None, slots, (), (), (), (), labels, (), ())
+        return Layout(None, slots, (), (), (), (), (), labels, (), ())
     frames, unplaced = frames_of(build, edge, slots, strings)
+    placed = tuple(
+        placed_post(
+            build, row, post, both, labels[post.key], strings.get(post.key), edge.top, hardware_of(build, row)
+        )
+        for row in build.rows
+        for post, both in zip(row.posts, frames.get(row.key, ()), strict=False)
+    )
+    posts, plates, holes = _on_the_back(placed)
+    paths = _paths(build, slots, posts)
+    screws = tree_screws(build)
+    return Layout(edge, slots, posts, plates, holes, screws, paths, labels, tuple(unplaced), misfits(posts))
+
+
+def _on_the_back(
+    placed: tuple[PlacedPost, ...],
+) -> tuple[tuple[PlacedPost, ...], tuple[PlacedPlate, ...], tuple[SmallHole, ...]]:
+    """The tuners where their plates have them, those plates, and the holes of all screws and pins."""
     posts: list[PlacedPost] = []
     plates: list[PlacedPlate] = []
     holes: list[SmallHole] = []
-    for row in build.rows:
-        if row.key not in frames:
-            continue
-        hardware = hardware_of(build, row)
-        placed = tuple(
-            placed_post(build, row, post, both, labels[post.key], strings.get(post.key), edge.top, hardware)
-            for post, both in zip(row.posts, frames[row.key], strict=True)
-        )
-        posts += placed
-        holes += small_holes(hardware, placed)
-        plate = plate_of(row, hardware, placed)
+    for _, row in groupby(placed, lambda post: post.row):
+        seated, plate = laid_on_plate(tuple(row))
+        posts += seated
         plates += [plate] if plate else []
-    paths = _paths(build, slots, tuple(posts))
-    return Layout(
-        edge,
-        slots,
-        tuple(posts),
-        tuple(plates),
-        tuple(holes),
-        paths,
-        labels,
-        tuple(unplaced),
-        misfits(tuple(posts)),
-    )
+        holes += small_holes(seated, plate)
+    return tuple(posts), tuple(plates), tuple(holes)
 
 
 def displaced(build: Build, layout: Layout, steps: dict[str, Vector]) -> Layout:
     """The layout with posts moved as they would be if drilled elsewhere: rules are not applied again.
 
-    Bore, bushing, washer, body, screws, pins and button move rigidly, shaft directions kept; string paths follow. What
-    two tuners share moves by the mean of their steps.
+    Bore, bushing, washer, body, screws, pins and button move rigidly, shaft directions kept; string paths follow. A
+    screw that two tuners share moves by the mean of their steps; a plate is laid on its holes anew.
     """
-    still = Vector(0.0, 0.0)
-    posts = tuple(
+    moved = tuple(
         _displaced(build, post, steps[post.key], layout.top) if post.key in steps else post
         for post in layout.posts
     )
-    holes = tuple(hole.moved(_mean([steps.get(key, still) for key in hole.owners])) for hole in layout.holes)
-    plates = tuple(
-        msgspec.structs.replace(
-            plate, box=plate.box.moved(_mean([steps.get(key, still) for key in plate.posts]))
-        )
-        for plate in layout.plates
-    )
+    posts, plates, holes = _on_the_back(moved)
     paths = _paths(build, layout.slots, posts)
     return msgspec.structs.replace(
         layout, posts=posts, holes=holes, plates=plates, paths=paths, misfits=misfits(posts)
@@ -133,10 +132,6 @@ def displaced(build: Build, layout: Layout, steps: dict[str, Vector]) -> Layout:
 def _displaced(build: Build, post: PlacedPost, step: Vector, top: float) -> PlacedPost:
     moved = post.moved(step)
     return msgspec.structs.replace(moved, thickness=thickness_at(build, moved.at.y, top))
-
-
-def _mean(steps: list[Vector]) -> Vector:
-    return sum(steps, Vector(0.0, 0.0)) / len(steps)
 
 
 def _labels(build: Build, strings: dict[str, str]) -> dict[str, str]:

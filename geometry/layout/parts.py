@@ -45,9 +45,10 @@ class Frame(msgspec.Struct, frozen=True, gc=False):
 
 
 class SmallHole(msgspec.Struct, frozen=True):
-    """A screw's or pin's hole in the back: where, how wide, how deep, and the posts whose tuner it holds.
+    """A screw's or pin's hole: where, how wide, how deep, from which side, and the posts whose tuner it holds.
 
-    `diameter` is the shank of the screw or the pin itself, `root` the root of a screw's thread (a pin's diameter).
+    `diameter` is the shank of the screw or the pin itself, `root` the root of a screw's thread (a pin's diameter). That
+    of a tree is drilled from the face and holds no tuner: `tree` is its key.
     """
 
     kind: Literal["screw", "pin"]
@@ -56,18 +57,17 @@ class SmallHole(msgspec.Struct, frozen=True):
     root: float
     depth: float
     owners: tuple[str, ...]
-
-    def moved(self, step: Vector) -> SmallHole:
-        """The hole displaced."""
-        return msgspec.structs.replace(self, at=self.at + step)
+    side: Literal["face", "back"] = "back"
+    tree: str = ""
 
 
 class PlacedPost(msgspec.Struct, frozen=True):
     """A tuner in its place.
 
     `label` is what people call it: the number of its string, or spare A, B... `side_sign` is that of x on its row's
-    side. `ruled` is where the rule of its row puts it, before it is moved by hand or turned. `string` is the key of its
-    string or None.
+    side. `ruled` is where the rule of its row puts it, before it is moved by hand or turned. `frame` is that of its
+    bore, `tuner` that of its parts on the back: the same, save on a plate, which has places of its own for them.
+    `string` is the key of its string or None.
     """
 
     key: str
@@ -78,6 +78,7 @@ class PlacedPost(msgspec.Struct, frozen=True):
     hardware: Hardware
     ruled: Frame
     frame: Frame
+    tuner: Frame
     piece: Piece
     fitting_piece: Piece
     string: str | None
@@ -97,11 +98,28 @@ class PlacedPost(msgspec.Struct, frozen=True):
         """D, the largest diameter of the bore in mm."""
         return self.hardware.bore.largest
 
+    @property
+    def row_frame(self) -> Frame:
+        """The frame that the row gives the post, before its tuner is turned."""
+        return self.frame.turned(-math.radians(self.post.turned_deg))
+
+    @property
+    def flip(self) -> int:
+        """1 for the right hand for its side, -1 for the other, which lies mirrored along the row."""
+        return 1 if self.piece == self.fitting_piece else -1
+
+    def seated(self, row_frame: Frame) -> PlacedPost:
+        """The tuner with its button where a plate has it, at its place in the frame of the plate."""
+        tuner = row_frame.turned(math.radians(self.post.turned_deg))
+        button, shaft = _button(tuner, self.hardware, self.flip)
+        return msgspec.structs.replace(self, tuner=tuner, button=button, shaft=shaft)
+
     def moved(self, step: Vector) -> PlacedPost:
         """The tuner displaced as a rigid whole."""
         return msgspec.structs.replace(
             self,
             frame=self.frame.moved(step),
+            tuner=self.tuner.moved(step),
             body=self.body and self.body.moved(step),
             seat=self.seat and self.seat.moved(step),
             button=self.button.moved(step),
@@ -110,11 +128,17 @@ class PlacedPost(msgspec.Struct, frozen=True):
 
 
 class PlacedPlate(msgspec.Struct, frozen=True):
-    """A rigid plate in its place and the posts it carries."""
+    """A rigid plate in its place and the posts it carries.
+
+    `frame` is that of its first shaft; `fit` the largest distance in mm of one of its shafts from the middle of its
+    hole.
+    """
 
     row: str
+    frame: Frame
     box: Box
     posts: tuple[str, ...]
+    fit: float
 
 
 def placed_post(
@@ -144,6 +168,7 @@ def placed_post(
         hardware=hardware,
         ruled=ruled,
         frame=frame,
+        tuner=frame,
         piece=piece,
         fitting_piece=fitting,
         string=string,
@@ -173,32 +198,17 @@ def _button(frame: Frame, hardware: Hardware, flip: int) -> tuple[Box | Circle, 
             return Circle(frame.at, rear.swept_diameter / 2), None
 
 
-def plate_of(row: Row, hardware: Hardware, posts: tuple[PlacedPost, ...]) -> PlacedPlate | None:
-    """The plate that carries a row, at its own length from the first post towards the last."""
-    plate = hardware.plate
-    if plate is None or not posts:
-        return None
-    frame = posts[0].frame
-    half = plate.pitch * (plate.posts - 1) / 2
-    middle = frame.point(half, plate.shift_outward)
-    box = Box(middle, frame.along, half + plate.beyond, plate.across / 2)
-    return PlacedPlate(row.key, box, tuple(post.key for post in posts))
-
-
-def small_holes(hardware: Hardware, posts: tuple[PlacedPost, ...]) -> tuple[SmallHole, ...]:
+def small_holes(posts: tuple[PlacedPost, ...], plate: PlacedPlate | None) -> tuple[SmallHole, ...]:
     """Holes of the screws and pins of one row; a shared or plate screw is one hole, listed once."""
     holes: list[SmallHole] = []
     for post in posts:
-        flip = 1 if post.piece == post.fitting_piece else -1
-        holes += [
-            _screw(post.frame, screw, flip, (post.key,)) for screw in hardware.screws if not screw.shared
-        ]
-        holes += [_pin(post.frame, pin, flip, post.key) for pin in hardware.pins]
-    shared = [screw for screw in hardware.screws if screw.shared]
-    holes += _shared(shared, posts)
-    if hardware.plate and posts:
-        owners = tuple(post.key for post in posts)
-        holes += [_screw(posts[0].frame, screw, 1, owners) for screw in hardware.plate.screws]
+        screws = post.hardware.screws
+        holes += [_screw(post.tuner, screw, post.flip, (post.key,)) for screw in screws if not screw.shared]
+        holes += [_pin(post.tuner, pin, post.flip, post.key) for pin in post.hardware.pins]
+    holes += _shared([screw for post in posts[:1] for screw in post.hardware.screws if screw.shared], posts)
+    if plate is not None:
+        screws = posts[0].hardware.plate.screws if posts[0].hardware.plate else ()
+        holes += [_screw(plate.frame, screw, 1, plate.posts) for screw in screws]
     return tuple(holes)
 
 
@@ -218,12 +228,21 @@ def _shared(screws: list[Screw], posts: tuple[PlacedPost, ...]) -> list[SmallHol
     tipward = [screw for screw in screws if screw.along > 0]
     nutward = [screw for screw in screws if screw.along <= 0]
     for one, two in pairwise(posts):
-        middle = Frame(one.at.toward(two.at, 0.5), one.frame.along, one.frame.outward)
+        middle = Frame(one.tuner.at.toward(two.tuner.at, 0.5), one.tuner.along, one.tuner.outward)
         holes += [
             _screw(middle, msgspec.structs.replace(screw, along=0.0), 1, (one.key, two.key))
             for screw in tipward
         ]
     if posts:
-        holes += [_screw(posts[0].frame, screw, 1, (posts[0].key,)) for screw in nutward]
-        holes += [_screw(posts[-1].frame, screw, 1, (posts[-1].key,)) for screw in tipward]
+        holes += [_screw(posts[0].tuner, screw, 1, (posts[0].key,)) for screw in nutward]
+        holes += [_screw(posts[-1].tuner, screw, 1, (posts[-1].key,)) for screw in tipward]
     return holes
+
+
+def tree_screws(build: Build) -> tuple[SmallHole, ...]:
+    """Holes in the face for the screws of trees."""
+    return tuple(
+        SmallHole("screw", tree.at, screw.diameter, screw.root, screw.depth, (), "face", tree.key)
+        for tree in build.retainers
+        if (screw := tree.held_by) is not None
+    )

@@ -23,15 +23,17 @@ class StringPath(msgspec.Struct, frozen=True):
     """One string's way over the head.
 
     `points` are the places in plan from the slot over retainers to the tangent of the post, `heights` those of the
-    string's centre over the face, in mm. `left`: the string passes the post on its left, seen along the string.
-    Angles in radians: `splay` sideways at the nut, signed counter-clockwise; `break_angle` downwards, positive towards
-    the back; `bend` the true angle between the two directions. `other_splay` is the splay with the other wound side.
+    string's centre over the face, in mm; `held` are those retainers, in order from the nut. `left`: the string passes
+    the post on its left, seen along the string. Angles in radians: `splay` sideways at the nut, signed
+    counter-clockwise; `break_angle` downwards, positive towards the back; `bend` the true angle between the two
+    directions. `other_splay` is the splay with the other wound side.
     """
 
     string: String
     post: str
     points: tuple[Point, ...]
     heights: tuple[float, ...]
+    held: tuple[Retainer, ...]
     contact_radius: float
     left: bool
     splay: float
@@ -74,18 +76,21 @@ def string_path(
     spread_at_nut: float,
     retainers: tuple[Retainer, ...],
 ) -> StringPath:
-    """The path of one string to its post, over the retainers that hold it, in order from the nut."""
+    """The path of one string to its post, past the retainers between both that name it, in order from the nut.
+
+    A tree that the string passes outside of does not hold it, and the path is what it would be without.
+    """
     slot = Point(slot_x, 0.0)
     radius = contact_radius(string, post.hardware.post_diameter)
     left = _winds_left(slot, post)
-    points = _plan(build, string, slot, post.at, retainers, left=left, radius=radius)
+    points, held = _plan(build, string, slot, post.at, retainers, left=left, radius=radius)
     heights = [
         build.nut.slot_floor + string.diameter / 2,
-        *(retainer.height for retainer in retainers),
+        *(retainer.height for retainer in held),
         _height_at_post(string, post),
     ]
     run = run_direction(build, slot_x, spread_at_nut)
-    other = _plan(build, string, slot, post.at, retainers, left=not left, radius=radius)[1]
+    other = _plan(build, string, slot, post.at, retainers, left=not left, radius=radius)[0][1]
     alpha = math.radians(build.head.angle_deg)
     way, rise = points[1] - slot, heights[1] - heights[0]
     return StringPath(
@@ -93,6 +98,7 @@ def string_path(
         post=post.key,
         points=tuple(points),
         heights=tuple(heights),
+        held=tuple(held),
         contact_radius=radius,
         left=left,
         splay=_turn(run, way),
@@ -137,8 +143,8 @@ def _plan(
     *,
     left: bool,
     radius: float,
-) -> list[Point]:
-    """The places of a path in plan: slot, one for each retainer, tangent.
+) -> tuple[list[Point], list[Retainer]]:
+    """The places of a path in plan: slot, one for each retainer that holds it, tangent; and those retainers.
 
     Guide posts turn the string aside; trees only hold it down, on the straight way between what turns it.
     """
@@ -149,14 +155,18 @@ def _plan(
             reach = guide.radius + string.diameter / 2
             bends.append(tangent_point(bends[-1], guide.at, reach, left=on_left))
     bends.append(tangent_point(bends[-1], post, radius, left=left))
-    places, leg = [slot], 0
+    places, held, leg = [slot], [], 0
     for retainer in retainers:
         if retainer.kind == "guide post":
             leg += 1
-            places.append(bends[leg])
+            place = bends[leg]
         else:
-            places.append(_at_height(bends[leg], bends[leg + 1], retainer.at.y))
-    return [*places, bends[-1]]
+            place = _at_height(bends[leg], bends[leg + 1], retainer.at.y)
+            if abs(place.x - retainer.at.x) > retainer.half_width + SAME:
+                continue
+        places.append(place)
+        held.append(retainer)
+    return [*places, bends[-1]], held
 
 
 def _at_height(start: Point, end: Point, y: float) -> Point:

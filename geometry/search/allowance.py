@@ -19,14 +19,16 @@ from geometry.checks.outline import outline_is_sound
 from geometry.checks.rows import rows_of_three, unevenness
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost
+from geometry.search.moving import shares_of
 from geometry.search.rings import NEAR, Rows, exact, of_post, on_back, rows_of, single, singles
-from geometry.search.slack import LARGEST, shares_of
+from geometry.search.slack import LARGEST
 from geometry.search.string_worst import worst_of
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
+from geometry.trade.quantities import FINE_BELOW
 
-STEP = 0.1
-"""Radii are rounded down to this, in mm."""
+STEP, FINE_STEP = 0.1, 0.01
+"""Radii are rounded down to the first, those below FINE_BELOW to the second, in mm."""
 
 MOST_LEAN = 10.0
 """No hole is drilled further off square than this, in degrees."""
@@ -139,7 +141,8 @@ def _leans(facts: Facts, rows: Rows) -> Floats:
 
 def rounded_down(value: float) -> float:
     """A radius or an angle rounded down to the step that is told."""
-    return math.floor(float(value) / STEP + 1e-6) / round(1 / STEP)
+    step = STEP if value >= FINE_BELOW else FINE_STEP
+    return math.floor(float(value) / step + 1e-6) / round(1 / step)
 
 
 def _untold(facts: Facts) -> Allowance:

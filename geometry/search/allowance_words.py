@@ -31,12 +31,13 @@ ENDS: dict[str, str] = {
     "string over washers": "its string lies on {b}",
     "order": "its string crosses {b}",
     "wraps": "the lowest turn of its string lies on the bushing or washer",
+    "retainer": "its string comes to an end of {b}, and is no longer held as it is",
     "break": "its string hardly presses on the nut",
     "first washer": "its washer touches the nut",
     "into the nut": "it runs into the nut",
     "thickness": "the wood is not as thick as its tuner needs",
     "keep clear": "{a} meets {b}",
-    "plate": "its shaft does not meet its hole in the plate any more",
+    "plate fit": "its post binds: the shafts of its plate do not meet all their holes any more",
     "shared screw": "it does not meet the screw that it shares any more",
 }
 """What ends a ring, by check: `a` is a part of the hole's own tuner, `b` the other one."""

@@ -16,10 +16,10 @@ from msgspec.structs import replace
 
 from geometry.build.build import Build, Retainer
 from geometry.build.edits import add_retainer, fresh_key, set_turns
-from geometry.build.fresh import TREE_AT, TREE_FALL_DEG
 from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.paths import StringPath, turns_round
+from geometry.layout.trees import TREE_AT, TREE_FALL_DEG
 from geometry.search.gate import harm, new_stops
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME

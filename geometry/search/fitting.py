@@ -16,7 +16,6 @@ from geometry.checks.bore import judged_fit
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.layout import Layout, displaced, lay_out
-from geometry.layout.on_plate import misfits
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
@@ -24,7 +23,6 @@ from geometry.trade.bore_fit import REAMED, drawn_bore, with_drawn_bore
 from geometry.trade.bore_fit import Fit as WoodFit
 from geometry.trade.hardware import Bore, Counterbore, Hardware
 from geometry.trade.hardware_library import LIBRARY
-from geometry.trade.sentence import Note
 
 Verdict = Literal["drops in", "ream", "bush down", "plug"]
 VERDICTS: tuple[Verdict, ...] = ("drops in", "ream", "bush down", "plug")
@@ -52,7 +50,7 @@ class Fit(msgspec.Struct, frozen=True):
 
     `ream` is how much must come off the diameter of the bores, `loose` how much wider than the model's own they are
     at the face, mm; each the most of all bores, 0 without, and up to `near` of either the bores count as the model's
-    own. The model has the bore that suits the wood. `misfit` is the sentence of a plate that does not meet them.
+    own. The model has the bore that suits the wood. `misfit` is the finding of a plate that does not meet them.
     `stops` are the findings at stop with the model in place, `scars` the old holes and those of the former screws and
     pins that stay in sight. `build` and `layout` are the head with the model.
     """
@@ -63,7 +61,7 @@ class Fit(msgspec.Struct, frozen=True):
     ream: float
     loose: float
     near: float
-    misfit: Note
+    misfit: Finding | None
     stops: tuple[Finding, ...]
     scars: tuple[Part, ...]
     build: Build
@@ -158,11 +156,11 @@ def _fit(
     loose = max(max(each[1] for each in compared), 0.0)
     near = 0.0 if fit.pressed else DROPS_IN
     # What must be plugged is drilled anew, as the model needs it.
-    plugged = _verdict(ream, loose, near, "") == "plug"
+    plugged = _verdict(ream, loose, near, misfit=None) == "plug"
     bore = model.bore if plugged else _left([*(each.bore for each in bores), *needed])
     trial, there = _in_place(build, layout, rows, bores, replace(model, bore=bore))
-    misfit = _misfit(there, rows, model)
     found = findings(trial, there)
+    misfit = _misfit(there, rows, found)
     return Fit(
         model=model,
         rows=rows,
@@ -201,7 +199,7 @@ def _needed(drilled: Drilled, model: Hardware, fit: WoodFit) -> Bore:
     )
 
 
-def _verdict(ream: float, loose: float, near: float, misfit: Note) -> Verdict:
+def _verdict(ream: float, loose: float, near: float, misfit: Finding | None) -> Verdict:
     if misfit or loose > BUSH_FILLS + SAME or ream > REAMED + SAME:
         return "plug"
     if loose > near + SAME:
@@ -228,10 +226,14 @@ def _wide_at(bore: Bore, depth: float) -> float:
     return bore.largest if counterbore is not None and depth < counterbore.depth else bore.through
 
 
-def _misfit(layout: Layout, rows: tuple[str, ...], model: Hardware) -> Note:
-    """Why the model's plate does not meet the bores, with the play of its own bores; empty when it does."""
-    posts = tuple(replace(post, hardware=model) for post in layout.posts if post.row in rows)
-    return next(iter(misfits(posts)), "")
+def _misfit(layout: Layout, rows: tuple[str, ...], found: Sequence[Finding]) -> Finding | None:
+    """What says that the model's plate does not go on with these bores; None when it does."""
+    carried = {post.key for post in layout.posts if post.row in rows}
+    for each in found:
+        fits = each.check == "plate fit" and each.about[0].key in carried
+        if (fits and each.level is Level.STOP) or each.note in layout.misfits:
+            return each
+    return None
 
 
 # The head with the model

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
+from geometry.checks.words import say
 from geometry.search.fitting import Fit
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import REAMED
 from geometry.trade.quantities import show_length, show_measured
-from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
 
 
 def say_work(fit: Fit, units: Units = "mm") -> str:
     """What must be done to the bores before the model goes in, in a few words."""
     if fit.misfit:
-        return say_note(fit.misfit, units).removesuffix(".")
+        return say(fit.misfit, units).removesuffix(".")
     wide = show_measured(fit.loose, units)
     needed = show_length(fit.model.bore.largest, units)
     ream = f"ream by {show_measured(fit.ream, units)}" if fit.needs_reamer else ""

@@ -1,4 +1,4 @@
-"""How far strings keep their break over the nut, and their height over covers, when posts move.
+"""How far strings keep their break over the nut, their height over covers, and their trees, when posts move.
 
 All bounds here are sound and simple: heights seldom are what ends a ring.
 """
@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from geometry.build.build import Retainer
 from geometry.checks import wood
 from geometry.checks.facts import Facts
 from geometry.checks.gaps import Part
@@ -113,3 +114,48 @@ def _least_break(facts: Facts, path: StringPath, move: float) -> float:
         math.sqrt(max((distance + step) ** 2 - path.contact_radius**2, SAME)) for step in (-move, move)
     )
     return math.radians(facts.build.head.angle_deg) - max(math.atan2(rise, length) for length in lengths)
+
+
+def tree_slack(facts: Facts) -> Slack:
+    """Rows of the strings that go on passing under their trees, or beside them, in mm that the post of each may move.
+
+    A string from S touches a circle of radius R about its post, D from S. It passes a place P when the line from S to P
+    touches the circle: the post moves square to that line by what it is off. So the least move that brings the string
+    to the end of a tree is known; what a string does that a tree lets go, or takes, is not looked into.
+    """
+    count = len(facts.posts)
+    rows = [
+        (n, room, Part("retainer", tree.key, tree.key), part)
+        for n, post in enumerate(facts.posts)
+        for part, path in zip(facts.strings, facts.paths, strict=True)
+        if path.post == post.key
+        for tree in facts.build.retainers
+        if tree.kind == "tree" and path.string.key in tree.strings
+        if (room := _room_at_tree(path, post.at, tree)) < LARGEST
+    ]
+    own = np.eye(count)
+    return Slack(
+        own[[n for n, _, _, _ in rows]],
+        np.array([room for _, room, _, _ in rows]),
+        np.zeros((len(rows), count, 2)),
+        ("retainer",) * len(rows),
+        tuple((part, tree) for _, _, tree, part in rows),
+        np.full(len(rows), False),
+    )
+
+
+def _room_at_tree(path: StringPath, post: Point, tree: Retainer) -> float:
+    """How far a post may move before its string comes to an end of a tree, or the post past it."""
+    guides = [
+        place for place, each in zip(path.points[1:], path.held, strict=False) if each.kind == "guide post"
+    ]
+    start = guides[-1] if guides else path.slot
+    if tree.at.y <= start.y:
+        return LARGEST
+    if tree.at.y >= post.y:
+        return tree.at.y - post.y
+    ends = (Point(tree.at.x + side * tree.half_width, tree.at.y) for side in (-1.0, 1.0))
+    side = 1.0 if path.left else -1.0
+    off = [abs((end - start).unit().cross(post - start) + side * path.contact_radius) for end in ends]
+    # The end of the string moves by less than twice what its post does.
+    return min(*off, max(0.0, path.tangent.y - tree.at.y) / 2)

@@ -8,7 +8,7 @@ import numpy as np
 from geometry.checks.facts import Facts
 from geometry.search.drilled import drilled_of
 from geometry.search.filling import fill
-from geometry.search.height_slack import bend_slack, height_slack
+from geometry.search.height_slack import bend_slack, height_slack, tree_slack
 from geometry.search.slack import LARGEST, Slack, joined, slack_of
 from geometry.search.string_rows import string_slack_of
 from geometry.search.string_slack import StringSlack
@@ -50,7 +50,9 @@ def rows_of(facts: Facts) -> Rows:
     What takes part in something broken already has a ring of 0, whatever is moved; what is drilled has none.
     """
     drilled = drilled_of(facts)
-    rigid = joined([slack_of(facts), height_slack(facts), bend_slack(facts)], len(facts.posts))
+    rigid = joined(
+        [slack_of(facts), height_slack(facts), bend_slack(facts), tree_slack(facts)], len(facts.posts)
+    )
     strings = string_slack_of(facts)
     broken_rows = rigid.margins < -SAME
     broken_lines = strings.margins < -SAME

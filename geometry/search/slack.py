@@ -12,13 +12,14 @@ import msgspec
 import numpy as np
 
 from geometry.checks import hardware, strings, wood
-from geometry.checks.facts import Facts, plate_part
+from geometry.checks.facts import Facts
 from geometry.checks.gaps import Gaps, Part, points
 from geometry.layout.old_holes import open_holes, room_in_bore
 from geometry.layout.parts import thickness_at
 from geometry.search.ends import end_slack
-from geometry.search.play import play_rows, weights_of
-from geometry.shape.close import Flags, Floats
+from geometry.search.moving import Moving, exact_moves, moves_of, moving_of, owners_of
+from geometry.search.play import Plates, play_rows, weights_of
+from geometry.shape.close import Flags, Floats, Indices
 from geometry.shape.tolerance import SAME
 
 LARGEST = 10.0
@@ -42,7 +43,10 @@ class Slack(msgspec.Struct, frozen=True):
 
     def only(self, chosen: Flags) -> Slack:
         """The rows for which `chosen` (k,) is true."""
-        index = np.flatnonzero(chosen)
+        return self.numbered(np.flatnonzero(chosen))
+
+    def numbered(self, index: Indices) -> Slack:
+        """The rows with these numbers, each as often as it is named."""
         return Slack(
             self.weights[index],
             self.margins[index],
@@ -80,14 +84,14 @@ BY_THICKNESS: tuple[Check, ...] = (wood.thickness, hardware.screw_depth, strings
 
 def slack_of(facts: Facts) -> Slack:
     """The rows of all rigid parts; what no miss can reach is left out."""
-    shares = shares_of(facts)
+    moving = moving_of(facts, LARGEST)
     slope = slope_of(facts)
-    found = [_rows(facts, check, shares, on_back=True) for check in ON_BACK]
-    found += [_rows(facts, check, shares, on_back=False) for check in ON_FACE]
+    found = [_rows(facts, check, moving, on_back=True) for check in ON_BACK]
+    found += [_rows(facts, check, moving, on_back=False) for check in ON_FACE]
     if slope != 0:
-        found += [_by_thickness(facts, check, shares, slope) for check in BY_THICKNESS]
-        found += [_not_met(facts, shares, slope)]
-    found += [_swallowed(facts), _ends(facts), _play(facts)]
+        found += [_by_thickness(facts, check, moving, slope) for check in BY_THICKNESS]
+        found += [_not_met(facts, moving, slope)]
+    found += [_swallowed(facts), _ends(facts), _play(facts, moving.plates)]
     return joined([each for each in found if len(each.margins)], len(facts.posts))
 
 
@@ -107,40 +111,21 @@ def joined(slacks: Sequence[Slack], count: int) -> Slack:
     )
 
 
-def shares_of(facts: Facts) -> dict[Part, Floats]:
-    """How much (n,) of each post's step a part takes: all of its own, a part of what several tuners share."""
-    posts = facts.posts
-    places = {post.key: number for number, post in enumerate(posts)}
-    own = np.eye(len(posts))
-    shares: dict[Part, Floats] = {}
-    for number, post in enumerate(posts):
-        for kind in ("bore", "post", "washer", "button", "body"):
-            shares[Part(kind, post.key, post.label)] = own[number]
-    for part, path in zip(facts.strings, facts.paths, strict=True):
-        shares[part] = own[places[path.post]]
-    for part, hole in zip(facts.holes, facts.layout.holes, strict=True):
-        shares[part] = own[[places[key] for key in hole.owners]].mean(axis=0)
-    for plate in facts.layout.plates:
-        part = plate_part(facts.layout, plate.posts)
-        shares[part] = own[[places[key] for key in plate.posts]].mean(axis=0)
-    return shares
-
-
-def _rows(facts: Facts, check: Check, shares: dict[Part, Floats], *, on_back: bool) -> Slack:
+def _rows(facts: Facts, check: Check, moving: Moving, *, on_back: bool) -> Slack:
     """The rows of one check of rigid parts: each gap shrinks by what its parts move towards each other."""
     found = check(facts)
-    first, second = _moves(facts, found, shares)
+    first, second = moves_of(facts, found, moving)
     if check is hardware.screw_to_own_bore:
-        second = _owners(facts)
+        second = owners_of(facts)
     # Where bodies that may touch overlap a little, the way from one to the other is turned round.
     way = _unit(found.there - found.here) * np.where(found.measured < 0, -1.0, 1.0)[:, None]
-    return _slack(facts, found, first - second, way, 1.0, on_back=on_back)
+    return _slack(facts, found, (first, second), moving.plates, way, 1.0, on_back=on_back)
 
 
-def _by_thickness(facts: Facts, check: Check, shares: dict[Part, Floats], slope: float) -> Slack:
+def _by_thickness(facts: Facts, check: Check, moving: Moving, slope: float) -> Slack:
     """The rows of one check that hangs on the thickness of the head, which changes by `slope` along it."""
     found = check(facts)
-    first, _ = _moves(facts, found, shares)
+    moves = moves_of(facts, found, moving)
     up = np.full(len(found.measured), np.sign(slope))
     if check is hardware.screw_depth:
         up = -up
@@ -148,33 +133,50 @@ def _by_thickness(facts: Facts, check: Check, shares: dict[Part, Floats], slope:
         least = np.array([post.thickness - post.hardware.thickness_least for post in facts.posts])
         up = np.where(found.measured == least, -up, up)
     way = np.column_stack([np.zeros_like(up), up])
-    return _slack(facts, found, first, way, abs(slope), on_back=False)
+    return _slack(facts, found, moves, moving.plates, way, abs(slope), on_back=False)
 
 
-def _moves(facts: Facts, found: Gaps, shares: dict[Part, Floats]) -> tuple[Floats, Floats]:
-    """What (k, n) the parts i and j of each quantity take of the posts' steps."""
-    nothing = np.zeros(len(facts.posts))
-    of_part = np.array([shares.get(part, nothing) for part in found.parts]).reshape(-1, len(nothing))
-    first = of_part[found.i]
-    return first, np.zeros_like(first) if found.j is None else of_part[found.j]
-
-
-def _slack(facts: Facts, found: Gaps, moves: Floats, way: Floats, rate: float, *, on_back: bool) -> Slack:
+def _slack(
+    facts: Facts,
+    found: Gaps,
+    moves: tuple[Floats, Floats],
+    plates: Plates,
+    way: Floats,
+    rate: float,
+    *,
+    on_back: bool,
+) -> Slack:
     """The rows that matter: those within reach of what all posts may move."""
-    weights, margins = np.abs(moves) * rate, _margins(facts, found)
+    both = moves[0] - moves[1]
+    weights, margins = np.abs(both) * rate, _margins(facts, found)
+    toward = np.sign(both)[:, :, None] * way[:, None, :]
     with np.errstate(invalid="ignore"):
-        kept = np.flatnonzero(margins < weights.sum(axis=1) * LARGEST)
-    about: list[tuple[Part, ...]] = [(found.parts[i],) for i in found.i[kept].tolist()]
+        kept = margins < weights.sum(axis=1) * LARGEST
+    # What stands still, as the screws of trees do, is nothing that a miss could reach.
+    kept &= (weights > 0).any(axis=1)
+    about: list[tuple[Part, ...]] = [(found.parts[i],) for i in found.i.tolist()]
     if found.j is not None:
-        about = [(*one, found.parts[j]) for one, j in zip(about, found.j[kept].tolist(), strict=True)]
-    return Slack(
-        weights[kept],
-        margins[kept],
-        np.sign(moves[kept])[:, :, None] * way[kept, None, :],
-        (found.rule.name,) * len(kept),
-        tuple(about),
-        np.full(len(kept), on_back),
-    )
+        about = [(*one, found.parts[j]) for one, j in zip(about, found.j.tolist(), strict=True)]
+    names = (found.rule.name,) * len(about)
+    slack = Slack(weights, margins, toward, names, tuple(about), np.full(len(about), on_back))
+    exact = np.abs(exact_moves(found, 0, moves[0], plates) - exact_moves(found, 1, moves[1], plates)) * rate
+    return _loosened(slack, kept, exact, plates, rate)
+
+
+def _loosened(slack: Slack, kept: Flags, exact: Floats, plates: Plates, rate: float) -> Slack:
+    """The `kept` (k,) rows, and those of parts that plates carry as their shafts may stray from their holes.
+
+    `exact` (k, n) are the weights of what moves with its posts.
+    """
+    carried = np.array([not plates.carried.keys().isdisjoint(parts) for parts in slack.about], dtype=bool)
+    if not carried.any():
+        return slack.only(kept)
+    row, weights, margins = plates.expanded(slack.about, exact, slack.margins, rate, carried)
+    loose = slack.numbered(row)
+    # The slopes stay those of posts that move together.
+    toward = loose.toward * (loose.weights / np.where(weights > 0, weights, 1.0))[:, :, None]
+    loose = msgspec.structs.replace(loose, weights=weights, margins=margins, toward=toward)
+    return joined([slack.only(kept & ~carried), loose], slack.weights.shape[1])
 
 
 def _margins(facts: Facts, found: Gaps) -> Floats:
@@ -189,13 +191,6 @@ def _margins(facts: Facts, found: Gaps) -> Floats:
     if along is None or across is None:
         return margins
     return margins - abs(along.at(largest) - across.at(largest))
-
-
-def _owners(facts: Facts) -> Floats:
-    """The posts (k, n) of the rows of `screw_to_own_bore`."""
-    places = {post.key: number for number, post in enumerate(facts.posts)}
-    own = np.eye(len(facts.posts))
-    return own[[places[key] for hole in facts.layout.holes for key in hole.owners]]
 
 
 def _swallowed(facts: Facts) -> Slack:
@@ -219,11 +214,11 @@ def _swallowed(facts: Facts) -> Slack:
     )
 
 
-def _not_met(facts: Facts, shares: dict[Part, Floats], slope: float) -> Slack:
+def _not_met(facts: Facts, moving: Moving, slope: float) -> Slack:
     """Screws that stay behind a pocket in the face only while the head is thick enough where they are."""
     stop = facts.rule("keep clear").stop
     rows: list[tuple[Part, Part, float]] = []
-    for part, hole in zip(facts.holes, facts.layout.holes, strict=True):
+    for part, hole in zip(facts.holes, facts.layout.holes, strict=False):
         thick = thickness_at(facts.build, hole.at.y, facts.layout.top)
         for region in facts.build.keep_clear:
             behind = thick - hole.depth - region.depth
@@ -231,8 +226,8 @@ def _not_met(facts: Facts, shares: dict[Part, Floats], slope: float) -> Slack:
                 clear = wood.region_distance(hole.at, region)[0] - hole.diameter / 2 - stop.least
                 other = Part("region", region.key, region.name or region.key)
                 rows.append((part, other, max(clear, behind / abs(slope))))
-    weights = np.array([shares[part] for part, _, _ in rows]).reshape(-1, len(facts.posts))
-    return Slack(
+    weights = np.array([moving.shares[part] for part, _, _ in rows]).reshape(-1, len(facts.posts))
+    slack = Slack(
         weights,
         np.array([margin for _, _, margin in rows]),
         np.zeros((*weights.shape, 2)),
@@ -240,6 +235,9 @@ def _not_met(facts: Facts, shares: dict[Part, Floats], slope: float) -> Slack:
         tuple((part, other) for part, other, _ in rows),
         np.full(len(rows), True),
     )
+    still = np.array([part in moving.plates.carried for part, _, _ in rows], dtype=bool)
+    exact = np.where(still[:, None], 0.0, weights)
+    return _loosened(slack, np.full(len(rows), True), exact, moving.plates, 1.0)
 
 
 def _ends(facts: Facts) -> Slack:
@@ -253,8 +251,8 @@ def _ends(facts: Facts) -> Slack:
     return slack.only(np.isfinite(margins))
 
 
-def _play(facts: Facts) -> Slack:
-    rows = play_rows(facts)
+def _play(facts: Facts, plates: Plates) -> Slack:
+    rows = play_rows(facts, plates)
     count = len(facts.posts)
     weights = np.array([weights_of(row, count) for row in rows]).reshape(-1, count)
     about = tuple(tuple(facts.bores[number] for number in row[0]) for row in rows)

@@ -13,7 +13,7 @@ from geometry.build.build import Build
 from geometry.checks.facts import Facts, facts_of
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.drilled import drilled_of, of_the_rest
-from geometry.search.height_slack import bend_slack, height_slack
+from geometry.search.height_slack import bend_slack, height_slack, tree_slack
 from geometry.search.slack import LARGEST, Slack, joined, slack_of
 from geometry.search.string_rows import string_slack_of
 from geometry.search.string_slack import StringSlack
@@ -76,9 +76,18 @@ def mean_splay(layout: Layout) -> float:
 
 
 def rigid_slack(facts: Facts) -> Slack:
-    """The rows of rigid parts and of heights that holes still to be drilled take part in."""
-    rows = joined([slack_of(facts), height_slack(facts), bend_slack(facts)], len(facts.posts))
-    return of_the_rest(rows, drilled_of(facts))
+    """The rows of rigid parts and of heights that holes still to be drilled take part in.
+
+    Without the fit of plates that no drilled hole holds: rows on a plate keep to it, so that no search changes how far
+    their holes may miss, and the room of everything else is worth having.
+    """
+    rows = joined(
+        [slack_of(facts), height_slack(facts), bend_slack(facts), tree_slack(facts)], len(facts.posts)
+    )
+    drilled = drilled_of(facts)
+    fits = np.array([check == "plate fit" for check in rows.checks], dtype=bool)
+    held = (rows.weights[:, drilled] > 0).any(axis=1) | (rows.margins < 0)
+    return of_the_rest(rows.only(~fits | held), drilled)
 
 
 def _room(rigid: Slack, strings: StringSlack, free: Floats) -> float:

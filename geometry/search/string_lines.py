@@ -16,7 +16,6 @@ from geometry.checks.strings import unwound
 from geometry.layout.parts import PlacedPost
 from geometry.layout.paths import StringPath
 from geometry.shape.close import Floats, Indices
-from geometry.shape.tolerance import SAME
 
 
 class Lines(msgspec.Struct, frozen=True):
@@ -68,7 +67,7 @@ def lines_of(facts: Facts) -> Lines:
     stretches: list[Stretch] = []
     for number, path in enumerate(facts.paths):
         post = facts.layout.post(path.post)
-        lines, runs = _lines(_held_by(facts, path, post), path, post, (places[path.post], number))
+        lines, runs = _lines([each.kind for each in path.held], path, post, (places[path.post], number))
         stretches += [(len(rows) + line, *run) for line, run in runs]
         rows += lines
     table = np.array(rows, dtype=float).reshape(-1, 10)
@@ -88,14 +87,6 @@ def lines_of(facts: Facts) -> Lines:
 Row = tuple[float, float, float, float, float, float, int, int, float, float]
 Run = tuple[float, float, float, float]
 Stretch = tuple[int, float, float, float, float]
-
-
-def _held_by(facts: Facts, path: StringPath, post: PlacedPost) -> list[str]:
-    """The kinds of what holds a string between nut and post, in its order."""
-    retainers = sorted(facts.build.retainers, key=lambda each: each.at.y)
-    return [
-        each.kind for each in retainers if path.string.key in each.strings and SAME < each.at.y < post.at.y
-    ]
 
 
 def _lines(

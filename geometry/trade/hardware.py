@@ -9,8 +9,12 @@ from __future__ import annotations
 from typing import Literal
 
 import msgspec
+from msgspec import UNSET, UnsetType
 
 from geometry.trade.measures import Distance, Grams, Key, Name, Newtons, Offset, Size
+
+POST_SLACK = 0.1
+"""A post turns in a bushing so much wider, in mm of diameter, unless it was measured: from memory."""
 
 
 class Value(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -132,6 +136,7 @@ class Hardware(Value, frozen=True):
     `body` is all of it on the back, `seat` what must rest on flat wood; bodies that `butt` may touch. `hole_height`
     is the height of the string hole above the back seat, for a rear button above the front collar (the washer).
     `most_pull` in N and `most_string` are the hardest pull and the thickest string it takes, None where nobody knows.
+    `bushing_bore` is the inside diameter in which the post turns: absent = POST_SLACK wider than the post.
     """
 
     key: Key
@@ -144,6 +149,7 @@ class Hardware(Value, frozen=True):
     seat: Rectangle | None = None
     plate: Plate | None = None
     bushing: Bushing | None = None
+    bushing_bore: Size | UnsetType = UNSET
     washer: Disc | None = None
     hexagon: Disc | None = None
     screws: tuple[Screw, ...] = ()
@@ -162,6 +168,16 @@ class Hardware(Value, frozen=True):
     def handed(self) -> bool:
         """Whether left and right pieces differ."""
         return isinstance(self.button, SideButton) and self.button.shaft_offset != 0
+
+    @property
+    def turns_in(self) -> float:
+        """Inside diameter in mm in which the post turns: as measured, or as is usual for the post."""
+        return self.post_diameter + POST_SLACK if self.bushing_bore is UNSET else self.bushing_bore
+
+    @property
+    def play(self) -> float:
+        """How far in mm the middle of the post may lie off the middle of its hole; 0 where it is no looser."""
+        return max(0.0, (self.turns_in - self.post_diameter) / 2)
 
     @property
     def collar_height(self) -> float:

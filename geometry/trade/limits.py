@@ -12,12 +12,13 @@ import msgspec
 Sense = Literal["at least", "at most"]
 Unit = Literal["mm", "deg", "%", ""]
 LevelName = Literal["watch", "stop"]
+ShareOf = Literal["bore", "play"]
 
 PRACTICE = "workshop practice, no source"
 
 
 class Limit(msgspec.Struct, frozen=True, gc=False):
-    """A required value that may grow with the bore: max(least, of_bore x D)."""
+    """A required value that may grow with the bore, or with what its rule takes shares of: max(least, of_bore x D)."""
 
     least: float
     of_bore: float = 0.0
@@ -28,7 +29,10 @@ class Limit(msgspec.Struct, frozen=True, gc=False):
 
 
 class Rule(msgspec.Struct, frozen=True):
-    """What one measured quantity is held against; a missing limit is never reached."""
+    """What one measured quantity is held against; a missing limit is never reached.
+
+    `share_of` is what the shares of its limits are taken of: the diameter of the bore, or the play of the post.
+    """
 
     name: str
     watch: Limit | None
@@ -36,6 +40,7 @@ class Rule(msgspec.Struct, frozen=True):
     unit: Unit = "mm"
     sense: Sense = "at least"
     source: str = PRACTICE
+    share_of: ShareOf = "bore"
 
 
 class ChangedLimit(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -92,6 +97,7 @@ DEFAULT_RULES: tuple[Rule, ...] = (
     Rule("overhang at nut", Limit(1.0), None, "mm", "at most"),
     Rule("cutter radius", Limit(0.0), None),
     Rule("blank", None, Limit(0.0)),
+    Rule("plate fit", Limit(0.0, 0.5), Limit(0.0, 1.0), "mm", "at most", share_of="play"),
     Rule("evenness", Limit(0.5), None, "mm", "at most"),
     # Counts: one is one too many.
     Rule("outline", None, Limit(0.0), "", "at most"),

@@ -58,6 +58,11 @@ def _bore(hardware: Hardware, field: str) -> Dimension | None:
     return _upright(SECTION, -wider.depth, 0.0, half, -BESIDE)
 
 
+def _turns_in(hardware: Hardware, _: str) -> Dimension:
+    half = hardware.turns_in / 2
+    return _level(SECTION, -half, half, 0.0, BESIDE)
+
+
 def _bushing(hardware: Hardware, field: str) -> Dimension | None:
     if hardware.bushing is None:
         return None
@@ -155,6 +160,7 @@ def _fixing(part: Screw | Pin, field: str) -> Dimension | None:
 
 _FINDERS: dict[str, Finder] = {
     "post_diameter": _post,
+    "bushing_bore": _turns_in,
     "hole_height": _hole,
     "bore": _bore,
     "bushing": _bushing,

@@ -88,6 +88,10 @@ CUT = Step("1", "1/16")
 """What is cut with room to spare: lengths of strings, a machine's table."""
 
 
+FINE_BELOW = 0.3
+"""mm; what may miss by less is told more finely."""
+
+
 # Lengths
 
 
@@ -155,13 +159,16 @@ def bare_gauge(diameter: float, units: Units) -> str:
 
 
 def show_radius(radius: float, units: Units) -> str:
-    """How far something may miss: rounded down, to a tenth of a millimetre or a thousandth of an inch."""
+    """How far something may miss: rounded down, to a tenth of a millimetre or a thousandth of an inch.
+
+    What is below FINE_BELOW is told to a hundredth of a millimetre.
+    """
     return f"{bare_radius(radius, units)} {length_unit(units)}"
 
 
 def bare_radius(radius: float, units: Units) -> str:
     """The same without the unit."""
-    return _to_one_side(radius, units, CLEARANCE, ROUND_FLOOR)
+    return _to_one_side(radius, units, CLOSE if 0 < radius < FINE_BELOW else CLEARANCE, ROUND_FLOOR)
 
 
 def show_need(length: float, units: Units) -> str:

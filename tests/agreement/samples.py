@@ -13,6 +13,7 @@ from geometry.build.codec import read_build
 from geometry.build.edits import move_post
 from geometry.build.fresh import SUGGESTIONS, new_build
 from geometry.layout.layout import Layout, lay_out
+from geometry.layout.trees import with_trees
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.string_sets import STRING_SETS
 
@@ -47,6 +48,7 @@ def fresh_builds(draw: st.DrawFn) -> Build:
         hardware=draw(st.sampled_from(LIBRARY)),
         left_handed=draw(st.booleans()),
     )
+    build = with_trees(build)
     posts = [post.key for row in build.rows for post in row.posts]
     step = st.floats(-1.5, 1.5)
     for post in draw(st.lists(st.sampled_from(posts), unique=True, max_size=3)):

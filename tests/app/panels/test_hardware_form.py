@@ -63,6 +63,21 @@ def test_a_measure_is_typed_in(qtbot: QtBot, path: str) -> None:
     assert form.hardware == ENCLOSED_SCREW_IN
 
 
+def test_what_the_post_turns_in_is_typical_until_it_is_measured(qtbot: QtBot) -> None:
+    form = form_of(qtbot, FOUR_ON_PLATE)
+    field = field_at(form, "bushing_bore")
+    assert (field.value, field.placeholderText()) == (None, "6.1 mm")
+    assert "ypical" in form.typical.text()
+    assert "6.1 mm" in form.typical.text()
+    type_in(field, "6.25")
+    assert form.hardware.bushing_bore == 6.25
+    assert "easured" in form.typical.text()
+    type_in(field, " ")
+    assert form.hardware == FOUR_ON_PLATE
+    type_in(field_at(form, "post_diameter"), "6.35")
+    assert field.placeholderText() == "6.45 mm"
+
+
 @pytest.mark.parametrize("hardware", LIBRARY, ids=lambda each: each.key)
 def test_the_drawing_shows_the_measure_in_hand(qtbot: QtBot, hardware: Hardware) -> None:
     form = form_of(qtbot, hardware)

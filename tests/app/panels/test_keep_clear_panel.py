@@ -12,8 +12,9 @@ from pytestqt.qtbot import QtBot
 from app.panels.keep_clear_panel import KeepClearPanel
 from app.selection import Item
 from app.session import Session
-from geometry.build.build import Build, OldHole, Polygon, Region, Retainer, RoundRegion
+from geometry.build.build import Build, FaceScrew, OldHole, Polygon, Region, Retainer, RoundRegion
 from geometry.build.codec import read_build, write_build
+from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
 from tests.builds import laden_head, plain_head, six_in_line, three_and_three
@@ -124,6 +125,25 @@ def test_a_tree_becomes_a_guide_post(qtbot: QtBot) -> None:
     assert read_build(write_build(panel.session.build)) == panel.session.build
     press(panel.remove_retainer)
     assert panel.session.build == build
+
+
+def test_a_tree_has_its_reach_and_its_screw(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, three_and_three())
+    form = panel.retainer_form
+    press(panel.add_retainer)
+    type_in(form.numbers.fields["half_width"], "12")
+    assert form.screw.isChecked()
+    type_in(form.screw_numbers.fields["depth"], "7")
+    tree = panel.session.build.retainers[0]
+    assert (tree.half_width, tree.screw) == (12.0, FaceScrew(depth=7.0))
+    press(form.screw)
+    assert panel.session.build.retainers[0].screw is None
+    assert not form.screw_numbers.fields["root"].isVisible()
+    assert lay_out(panel.session.build).tree_screws == ()
+    press(form.screw)
+    assert panel.session.build.retainers[0].held_by == FaceScrew()
+    pick(form.kind, "Guide post")
+    assert not form.numbers.fields["half_width"].isVisible()
 
 
 def test_other_strings_give_other_ticks(qtbot: QtBot) -> None:

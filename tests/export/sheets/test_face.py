@@ -172,15 +172,18 @@ def test_regions_old_holes_blank_and_retainers_are_shown_and_named() -> None:
     assert circles(drawing, Role.OLD_HOLE) == [Circle(hole.at, hole.diameter / 2) for hole in build.old_holes]
     (blank,) = contours(drawing, Role.BLANK)
     assert blank.bounds == Bounds(-42.0, 0.0, 40.0, 180.0)
-    trees = circles(drawing, Role.RETAINER)
-    assert [tree.centre for tree in trees] == [each.at for each in build.retainers]
+    tree, guide = build.retainers
+    (bar,) = contours(drawing, Role.RETAINER)
+    # As wide as it reaches, 6 mm to each side.
+    assert (bar.bounds.left, bar.bounds.right) == pytest.approx((tree.at.x - 6.0, tree.at.x + 6.0))
+    assert [post.centre for post in circles(drawing, Role.RETAINER)] == [guide.at]
+    assert [pilot.centre for pilot in circles(drawing, Role.SCREW)] == [tree.at]
     said = {text.words for text in words(drawing)}
     assert {"K1", "K2", "H1", "R1", "R2"} <= said
     running = " ".join(text.words for text in words(drawing))
     assert "K1: rod pocket, on the face, 9 mm deep." in running
-    kinds = {"tree": "string tree", "guide post": "guide post"}
-    for number, each in enumerate(build.retainers, 1):
-        assert f"R{number}: {kinds[each.kind]}." in running
+    assert "R1: string tree over string 2; pilot 1.4 mm · 1/16 in, 9 mm deep from the face." in running
+    assert "R2: guide post" in running
     assert "inlay" in running
 
 
@@ -289,7 +292,8 @@ def test_the_plain_face_holds_outline_lines_and_bores_only(make: Callable[[], Bu
     sheet = plain_face_sheet(build, layout, Shop())
     assert layout.edge is not None
     roles = {mark.role for mark in sheet.drawing.marks}
-    assert roles == {Role.OUTLINE, Role.CENTRE_LINE, Role.NUT_LINE, Role.BORE}
+    screws = {Role.SCREW} if build.retainers else set()
+    assert roles == {Role.OUTLINE, Role.CENTRE_LINE, Role.NUT_LINE, Role.BORE} | screws
     (outline,) = contours(sheet.drawing, Role.OUTLINE)
     assert outline.closed
     assert outline.segments[:-1] == layout.edge.contour.segments

@@ -139,18 +139,6 @@ def test_the_first_seat_lies_on_the_flat_of_the_back() -> None:
     assert first_start(bare) >= first_start(TUNERS["friction"])
 
 
-def test_a_flat_head_gets_a_tree_for_the_strings_that_go_far() -> None:
-    build = suggested("one-sided")
-    (tree,) = build.retainers
-    # Held down by 6 degrees over 50 mm.
-    assert math.isclose(tree.height, build.nut.slot_floor - 50 * math.tan(math.radians(6)), abs_tol=0.006)
-    assert tree.strings
-    assert set(tree.strings) < {string.key for string in build.strings}
-    assert suggested("straight-taper").retainers == ()
-    short = replace(SETS["guitar-electric-light"], gauges=SETS["guitar-electric-light"].gauges[:1])
-    assert suggested("one-sided", string_set=short).retainers == ()
-
-
 def test_strings_come_from_the_set_with_keys_of_their_own() -> None:
     chosen = SETS["mandolin"]
     strings = strings_of(chosen)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from typing import Any
 
@@ -213,12 +212,9 @@ def test_any_rule_on_any_head(
     layout = judged(build)
     placed = {post.row for post in layout.posts}
     refused = sum(bool(each.posts) and each.key not in placed for each in rows)
-    # A row that is placed may still not fit its plate; each sentence about that names the plate's posts.
-    unfit = [
-        problem
-        for problem in layout.problems
-        if re.match("The plate (of post|does not fit)", say_note(problem, "mm"))
-    ]
+    # A row that is placed may still have another number of posts than its plate.
+    told = [say_note(problem, "mm") for problem in layout.problems]
+    unfit = [problem for problem in told if problem.startswith("The plate of post")]
     assert len(layout.problems) - len(unfit) == refused
 
 

@@ -142,14 +142,15 @@ def test_what_two_tuners_share_moves_by_the_mean_of_their_steps() -> None:
         assert (step.x, step.y) == pytest.approx(expected.get(before.owners, (0.0, 0.0)))
 
 
-def test_plate_moves_by_the_mean_of_its_posts() -> None:
+def test_a_plate_goes_half_of_the_way_of_a_hole_that_moves_along_it() -> None:
     build = next(ready for ready in READY_MADE if ready.__name__ == "eight_on_plates")()
     layout = lay_out(build)
-    away = displaced(build, layout, {"t1": Vector(2.0, 4.0)})
+    way = layout.post("t1").frame.along
+    away = displaced(build, layout, {"t1": way * -0.6})
     for before, after in zip(layout.plates, away.plates, strict=True):
         step = after.box.centre - before.box.centre
-        expected = (0.5, 1.0) if "t1" in before.posts else (0.0, 0.0)
-        assert (step.x, step.y) == pytest.approx(expected)
+        expected = way * -0.3 if "t1" in before.posts else Vector(0.0, 0.0)
+        assert (step.x, step.y) == pytest.approx((expected.x, expected.y), abs=1e-7)
 
 
 # Sliding everything up a straight head changes no measure between the parts

@@ -18,7 +18,6 @@ from geometry.build.build import (
     OldHole,
     Polygon,
     Region,
-    Retainer,
     RoundRegion,
 )
 from geometry.checks.facts import Facts, facts_of
@@ -459,18 +458,6 @@ def test_a_counterbore_that_ends_above_a_region_on_the_back_does_not_meet_it() -
 
     assert measured(5.9) == pytest.approx(4.0 - 3.25)
     assert measured(6.0) == pytest.approx(4.0 - 4.4)
-
-
-@pytest.mark.parametrize(
-    ("x", "y", "holds"),
-    [(30.0, 30.0, True), (30.0, 59.0, True), (30.0, 60.0, False), (30.0, 0.0, False), (60.0, 30.0, False)],
-)
-def test_a_tree_holds_only_between_nut_and_post_beside_the_string(*, x: float, y: float, holds: bool) -> None:
-    # One string 20 mm beside the centre line to a post 60 mm up; a bar reaches 25 mm.
-    tree = Retainer(key="t", at=Point(x, y), height=5.0, strings=("s1",))
-    build = plain_head(row(), slots=(20.0,), retainers=(tree,))
-    (only,) = found(build, "retainer")
-    assert (only.level is Level.FINE) == holds
 
 
 # Hollows and the cutter

@@ -215,7 +215,7 @@ def test_thickness_at_the_post_counts() -> None:
 
 
 def tree(x: float, y: float, height: float, *keys: str, key: str = "tree") -> Retainer:
-    return Retainer(key=key, at=Point(x, y), height=height, strings=keys or ("s1",))
+    return Retainer(key=key, at=Point(x, y), height=height, strings=keys or ("s1",), half_width=15.0)
 
 
 def guide(x: float, y: float, side: str, radius: float = 2.0, key: str = "guide") -> Retainer:
@@ -273,6 +273,16 @@ def test_retainers_are_taken_in_order_from_the_nut() -> None:
 def test_retainer_that_is_not_between_nut_and_post_holds_nothing(y: float) -> None:
     plain = plain_head(post_at(20.0, 120.0), slots=(0.0,))
     assert path_of(change(plain, retainers=(tree(0, y, 4.0),))) == path_of(plain)
+
+
+def test_a_tree_that_a_string_passes_outside_of_does_not_bend_it() -> None:
+    plain = plain_head(post_at(20.0, 120.0), slots=(0.0,))
+    assert path_of(change(plain, retainers=(tree(25.0, 30.0, 4.5),))) == path_of(plain)
+    # What still holds it does: a tree of the usual width on its way, 30 mm on, where the string is at 4.1.
+    narrow = change(tree(8.0, 30.0, 4.5, key="near"), half_width=6.0)
+    both = path_of(change(plain, retainers=(tree(25.0, 50.0, 4.5), narrow)))
+    assert [each.key for each in both.held] == ["near"]
+    assert both.heights == pytest.approx((7.5, 4.5, 7.5))
 
 
 def test_retainer_holds_only_its_own_strings() -> None:

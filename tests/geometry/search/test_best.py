@@ -208,16 +208,19 @@ def test_straight_pull_has_its_price() -> None:
 def test_rows_on_a_plate_keep_to_it(kind: Kind) -> None:
     found = best(eight_on_plates(rows=_nearer(eight_on_plates())), Wish(kind=kind))
     assert found.before == 0.0
-    assert found.after > 1.0
+    # The post of 6 mm turns in 6.1 mm: no hole on a plate may miss by more than half of what is between them.
+    assert found.after == pytest.approx(0.05)
     assert all(isinstance(each.rule, OnPlate) and not each.moved for each in found.build.rows)
-    assert lay_out(found.build).misfits == ()
+    assert [plate.fit for plate in lay_out(found.build).plates] == pytest.approx([0.0, 0.0], abs=1e-9)
+    walls = [each.margin or 0.0 for each in findings(found.build) if each.check == "wall"]
+    assert min(walls) > 1.0
 
 
 def test_the_other_row_is_looked_after_where_one_has_no_place() -> None:
     build = eight_on_plates()
     lost = change(build.rows[1], rule=OnPlate(start=500.0, inset=12.0))
     found = best(eight_on_plates(rows=(_nearer(build)[0], lost)))
-    assert found.after > 1.0
+    assert found.after == pytest.approx(0.05)
     assert found.build.rows[1] == lost
     assert found.forbidden is not None
     assert "has no place" in found.forbidden

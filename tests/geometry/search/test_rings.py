@@ -14,7 +14,6 @@ from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.layout import Layout, displaced, lay_out
-from geometry.layout.on_plate import play_of
 from geometry.search.rings import Rows, bounds, exact, of_post, on_back, rows_of, singles
 from geometry.search.slack import LARGEST
 from geometry.search.string_worst import worst_of
@@ -31,7 +30,7 @@ PER_GENERATED = 25
 """Random displacements tried; together more than 10 000."""
 
 BEYOND = 1.02
-WHOLE_ROW = {"plate", "shared screw"}
+WHOLE_ROW = {"shared screw"}
 """What ends a ring without being a limit of a check: the play of one hole against its neighbours."""
 
 
@@ -76,6 +75,17 @@ def worst_steps(rows: Rows, radii: Floats) -> tuple[str, Floats]:
     return rows.strings.checks[k - len(left)], steps[k - len(left)]
 
 
+def pulled_apart(facts: Facts, radii: Floats, number: int) -> Floats:
+    """Steps that bring the hole of a plate and the one with the largest ring of the others apart, along the row."""
+    posts = facts.posts
+    others = [n for n, post in enumerate(posts) if post.row == posts[number].row and n != number]
+    other = max(others, key=lambda n: radii[n])
+    way = (posts[number].at - posts[other].at).unit()
+    steps = np.zeros((len(posts), 2))
+    steps[number], steps[other] = (way.x, way.y), (-way.x, -way.y)
+    return steps * radii[:, None]
+
+
 def breaks_beyond(build: Build, facts: Facts, rows: Rows, radii: Floats, number: int) -> str:
     """Enlarge one ring a little: the worst displacement of all breaks something new. Returns what ends the ring."""
     layout = facts.layout
@@ -83,8 +93,11 @@ def breaks_beyond(build: Build, facts: Facts, rows: Rows, radii: Floats, number:
     larger[number] = larger[number] * BEYOND + 2e-3
     check, steps = worst_steps(of_post(rows, number), larger)
     if check in WHOLE_ROW:
-        assert radii[number] == pytest.approx(play_of(facts.posts[number]))
+        hardware = facts.posts[number].hardware
+        assert radii[number] == pytest.approx((hardware.bore.through - hardware.post_diameter) / 2)
         return check
+    if check == "plate fit":
+        steps = pulled_apart(facts, larger, number)
     new = stops(moved(build, layout, steps)) - stops(findings(build, layout))
     assert new, (build.name, facts.posts[number].label, check, radii.tolist(), steps.tolist())
     return check
