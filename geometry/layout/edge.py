@@ -13,9 +13,9 @@ from geometry.build.build import Build, Curve, Node, Nodes, Starter
 from geometry.build.outline_nodes import run_between
 from geometry.build.starters import starter_contour
 from geometry.shape.biarc import arcs_and_origins
-from geometry.shape.close import Flags, Floats, Indices
+from geometry.shape.close import Flags, Floats
 from geometry.shape.contour import Contour
-from geometry.shape.cubic_feet import cubic_feet
+from geometry.shape.cubic_foot import cubic_foot
 from geometry.shape.pieces import Pieces, pieces_of
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Cubic, Line, Segment
@@ -62,33 +62,20 @@ class Edge(msgspec.Struct, frozen=True):
         distances, nearest, _ = self.pieces.nearest(points)
         return np.where(self.contains(points), distances, -distances), nearest
 
-    def outward(self, points: Floats, inside: Flags | None = None) -> tuple[Floats, Floats]:
-        """Distances (n,) in mm of points (n, 2) to the edge, and unit directions (n, 2) square to it, out of the head.
+    def outward(self, at: Point, near: Point, piece: int) -> Vector:
+        """The unit direction out of the head, square to the edge, at its place nearest to `at`.
 
-        The directions are those at the nearest places of the edge as it was drawn: its arcs turn a little off it.
-        Points are over wood unless `inside` (n,) says that they are not.
+        `near` is the nearest place of the contour and `piece` the number of the piece it lies on. The direction is that
+        of the edge as it was drawn: its arcs turn a little off it.
         """
-        distances, feet, index = self.pieces.nearest(points)
-        way = self._drawn_feet(points, feet, index) - points
-        length = np.hypot(way[:, 0], way[:, 1])[:, None]
-        ahead = self.pieces.directions(feet, index)
-        # From a point on the edge there is no way to it: the edge runs counter-clockwise, outwards is to its right.
-        beside = np.column_stack([ahead[:, 1], -ahead[:, 0]])
-        out = np.where(length > SAME, way / np.maximum(length, SAME), beside)
-        if inside is not None:
-            out[~inside & (length[:, 0] > SAME)] *= -1.0
-        return distances, out
-
-    def _drawn_feet(self, points: Floats, feet: Floats, index: Indices) -> Floats:
-        """The nearest places (n, 2) on the drawn edge, from those on the pieces (n,) that follow it."""
-        segments = [self.drawn.segments[self.origins[piece]] for piece in index.tolist()]
-        curved = [n for n, segment in enumerate(segments) if isinstance(segment, Cubic)]
-        if not curved:
-            return feet
-        found = feet.copy()
-        cubics = [segment for segment in segments if isinstance(segment, Cubic)]
-        found[curved] = cubic_feet(cubics, points[curved], feet[curved])
-        return found
+        drawn, follows = self.drawn.segments[self.origins[piece]], self.contour.segments[piece]
+        way = (cubic_foot(drawn, at, near) if isinstance(drawn, Cubic) else near) - at
+        # The edge runs counter-clockwise: outwards is to its right.
+        right = follows.tangent_at(follows.nearest(near).t).right
+        right = right if self.right_end.x > self.left_end.x else -right
+        if way.length <= SAME:
+            return right
+        return way.unit() if way.dot(right) >= 0 else -way.unit()
 
     def contains(self, points: Floats) -> Flags:
         """Whether each of the points (n, 2) lies over the wood of head and neck."""

@@ -12,7 +12,6 @@ from geometry.layout.pull import Pull
 from geometry.layout.rows import PlacedRow, place_row
 from geometry.layout.slots import spread_of
 from geometry.layout.track import RuleError
-from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Hardware
@@ -35,7 +34,7 @@ def frames_of(
             rows[row.key] = _placed_row(build, row, edge, slots, strings, careful=False)
         except RuleError as error:
             problems.append(error.note)
-    distances, outward = _to_edge(edge, [place for row in rows.values() for place in row.places])
+    distances, nearest = _to_edge(edge, [place for row in rows.values() for place in row.places])
     ruled: dict[str, tuple[Frame, ...]] = {}
     first = 0
     for row in build.rows:
@@ -44,17 +43,18 @@ def frames_of(
             continue
         span = slice(first, first + len(placed.places))
         first = span.stop
-        ways = outward[span]
+        near = nearest[span]
         if _too_near(placed, distances[span]):
             try:
                 placed = _placed_row(build, row, edge, slots, strings, careful=True)
             except RuleError as error:
                 problems.append(error.note)
                 continue
-            ways = _to_edge(edge, list(placed.places))[1]
+            near = _to_edge(edge, list(placed.places))[1]
         sign = build.sign_of(row.side)
         ruled[row.key] = tuple(
-            _frame(at, placed.line, way, sign) for at, way in zip(placed.places, ways.tolist(), strict=True)
+            _along_edge(edge, at, each, sign) if placed.line is None else _in_line(at, placed.line, sign)
+            for at, each in zip(placed.places, near, strict=True)
         )
     return _as_moved(build, edge, ruled), problems
 
@@ -67,14 +67,20 @@ def _placed_row(
     return place_row(row, hardware, build.sign_of(row.side), edge, pulls, careful=careful)
 
 
-def _to_edge(edge: Edge, places: list[Point]) -> tuple[Floats, Floats]:
-    """Distances of places over wood to the edge, and the directions out of the head there."""
+Near = tuple[Point, int]
+"""The nearest place of the edge's contour, and the piece of it."""
+
+
+def _to_edge(edge: Edge, places: list[Point]) -> tuple[list[float], list[Near]]:
+    """Distances of places to the edge, and what of it is nearest to each."""
     if not places:
-        return np.empty(0), np.empty((0, 2))
-    return edge.outward(np.array([(at.x, at.y) for at in places]))
+        return [], []
+    distances, feet, index = edge.pieces.nearest(np.array([(at.x, at.y) for at in places]))
+    near = [(Point(x, y), piece) for (x, y), piece in zip(feet.tolist(), index.tolist(), strict=True)]
+    return distances.tolist(), near
 
 
-def _too_near(row: PlacedRow, distances: Floats) -> bool:
+def _too_near(row: PlacedRow, distances: list[float]) -> bool:
     """Whether another part of the edge comes nearer to a post than its inset."""
     return any(
         inset is not None and distance < inset - SAME
@@ -82,12 +88,15 @@ def _too_near(row: PlacedRow, distances: Floats) -> bool:
     )
 
 
-def _frame(at: Point, line: Vector | None, outward: list[float], sign: int) -> Frame:
-    """Shaft square to the row's line, or without one square to the edge: `outward`."""
-    if line is not None:
-        return Frame(at, line, line.right if sign > 0 else line.left)
-    way = Vector(*outward)
-    return Frame(at, way.left if sign > 0 else way.right, way)
+def _in_line(at: Point, line: Vector, sign: int) -> Frame:
+    """Shaft square to the row's line."""
+    return Frame(at, line, line.right if sign > 0 else line.left)
+
+
+def _along_edge(edge: Edge, at: Point, near: Near, sign: int) -> Frame:
+    """Shaft square to the edge at the place nearest the post."""
+    outward = edge.outward(at, *near)
+    return Frame(at, outward.left if sign > 0 else outward.right, outward)
 
 
 def _as_moved(build: Build, edge: Edge, ruled: dict[str, tuple[Frame, ...]]) -> dict[str, Frames]:
@@ -108,11 +117,10 @@ def _as_moved(build: Build, edge: Edge, ruled: dict[str, tuple[Frame, ...]]) -> 
             turning += [(row.key, n, sign) for n, (rule, frame) in enumerate(pairs) if frame != rule]
     if not turning:
         return frames
-    places = np.array([(at.x, at.y) for at in (frames[key][n][1].at for key, n, _ in turning)])
-    outward = edge.outward(places, edge.contains(places))[1]
-    for (key, n, sign), way in zip(turning, outward.tolist(), strict=True):
+    _, nearest = _to_edge(edge, [frames[key][n][1].at for key, n, _ in turning])
+    for (key, n, sign), near in zip(turning, nearest, strict=True):
         rule, frame = frames[key][n]
-        turned = (rule, _frame(frame.at, None, way, sign))
+        turned = (rule, _along_edge(edge, frame.at, near, sign))
         frames[key] = (*frames[key][:n], turned, *frames[key][n + 1 :])
     return frames
 

@@ -131,10 +131,11 @@ def test_a_post_dragged_again_and_again_lies_where_the_hand_is(
         assert lay_out(build).post("treble2").at.distance(to) < 1e-9
 
 
-def test_a_post_that_hangs_over_the_edge_still_points_outwards() -> None:
-    straight = plain_head(row(moved=(Moved(post="treble1", along=0.0, inward=-25.0),)))
+@pytest.mark.parametrize("beyond", [-1.0, 0.0, 5.0])
+def test_a_post_on_the_edge_or_over_it_still_points_outwards(beyond: float) -> None:
+    straight = plain_head(row(moved=(Moved(post="treble1", along=0.0, inward=-20.0 - beyond),)))
     (post,) = lay_out(straight).posts
-    assert (post.at.x, post.frame.outward.x) == pytest.approx((45.0, 1.0))
+    assert (post.at.x, post.frame.outward.x) == pytest.approx((40.0 + beyond, 1.0))
     curved = lay_out(egg(Moved(post="treble1", along=0.0, inward=-14.0))).post("treble1")
     assert curved.frame.outward.dot(curved.ruled.outward) > 0.99
 
