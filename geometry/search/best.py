@@ -13,13 +13,15 @@ import numpy as np
 
 from geometry.build.build import Build
 from geometry.build.lengths import Units
-from geometry.checks.judge import Level, findings
+from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.outline import outline_is_sound
 from geometry.checks.words import say
 from geometry.layout.layout import lay_out
 from geometry.search.allowance import rounded_down
 from geometry.search.climb import Climb, Place, climbed, worth
+from geometry.search.gate import harms
 from geometry.search.handles import DECIMALS, Handles, closed_up, handles_of
+from geometry.search.mending import is_out_of_reach, least_bad
 from geometry.search.rings import exact, rows_of
 from geometry.search.standing import Standing, standing_of
 from geometry.search.straight_step import EVEN
@@ -55,19 +57,21 @@ class Proposal(msgspec.Struct, frozen=True):
     """What the search found.
 
     `before` and `after` are the smallest joint rings in mm, exact, of the build as it was and of `build`. `forbidden`
-    says what even the best placement breaks, None where it breaks nothing.
+    says what even the best placement breaks, None where it breaks nothing. `refused` says what another placement that
+    was found would have broken beyond what the build breaks, so that the build stays.
     """
 
     build: Build
     before: float
     after: float
     forbidden: str | None
+    refused: str | None = None
 
 
 def best(
     build: Build, wish: Wish | None = None, progress: Progress | None = None, units: Units = "mm"
 ) -> Proposal:
-    """The best placement of a build; the build itself where nothing better is found.
+    """The best placement of a build that is no worse in anything (`gate`); the build itself where there is none better.
 
     `progress` is called at every step. `units` are those of the sentence that says what forbids.
     """
@@ -79,10 +83,26 @@ def best(
         start = standing_of(fitting, wish, len(layout.posts))
     if start is None:
         return Proposal(build, 0.0, 0.0, forbidden_by(build, units))
-    found = _searched(handles_of(fitting, layout, wish), wish, start, _Steps(progress))
-    chosen = found if found is not None and _better(found, start, wish) else start
+    placed, worse = _placed(build, handles_of(fitting, layout, wish), wish, start, _Steps(progress))
     before = smallest(start) if fitting is build else 0.0
-    return Proposal(chosen.build, before, smallest(chosen), forbidden_by(chosen.build, units))
+    if placed is start and (worse := worse or harms(build, fitting)):
+        return Proposal(build, before, before, forbidden_by(build, units), say(worse[0], units))
+    return Proposal(placed.build, before, smallest(placed), forbidden_by(placed.build, units))
+
+
+def _placed(
+    build: Build, handles: Handles, wish: Wish, start: Standing, steps: _Steps
+) -> tuple[Standing, tuple[Finding, ...]]:
+    """The best that is found and harms nothing, or else `start`, with the harm of what was found for it."""
+    found = None if is_out_of_reach(start) else _searched(handles, wish, start, steps)
+    worse: tuple[Finding, ...] = ()
+    if found is not None and max(found.room, start.room) >= 0 and _better(found, start, wish):
+        worse = harms(build, found.build)
+        if not worse:
+            return found, ()
+    if start.room < 0:
+        start = least_bad(build, Climb(handles, wish, "room", 0.0, steps), start, found)
+    return start, worse
 
 
 def smallest(standing: Standing) -> float:

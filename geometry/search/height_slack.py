@@ -67,6 +67,7 @@ def bend_slack(facts: Facts) -> Slack:
 
     The break hangs on the length to the place where the string is next held, between D - a and D + a from the start
     for a post at D that moves by up to a: the least a at which one of both, with the thickness there, breaks the limit.
+    What is broken now is told in degrees.
     """
     stop = facts.rule("break").stop
     count = len(facts.posts)
@@ -86,9 +87,10 @@ def bend_slack(facts: Facts) -> Slack:
 
 
 def _room_of_bend(facts: Facts, path: StringPath, needed: float) -> float:
-    """How far a post may move before its string presses too little on the nut; negative if it does so now."""
-    if path.break_angle < needed - SAME:
-        return path.break_angle - needed
+    """How far a post may move before its string presses too little on the nut; missing degrees if it does so now."""
+    missing = math.degrees(path.break_angle - needed)
+    if missing < -SAME:
+        return missing
     if len(path.points) > 2:
         # A tree or guide post holds the string where it is, whatever the post does.
         return LARGEST
@@ -111,3 +113,22 @@ def _least_break(facts: Facts, path: StringPath, move: float) -> float:
         math.sqrt(max((distance + step) ** 2 - path.contact_radius**2, SAME)) for step in (-move, move)
     )
     return math.radians(facts.build.head.angle_deg) - max(math.atan2(rise, length) for length in lengths)
+
+
+def bend_slope(facts: Facts, path: StringPath, *, broken: bool) -> tuple[float, float]:
+    """How a row of `bend_slack` grows by x and y of the post: in mm for a mm, in degrees for a mm where it is broken."""
+    post = facts.layout.post(path.post)
+    way = (post.at - path.slot).unit()
+    rise = path.heights[1] - path.heights[0]
+    if not broken:
+        # A string that falls to its post breaks less the longer it is, one that climbs breaks more.
+        sign = -1.0 if path.heights[-1] < path.heights[0] else 1.0
+        return sign * way.x, sign * way.y
+    if len(path.points) > 2:
+        return 0.0, 0.0
+    # Of alpha - atan(rise / length), the length along the string, the rise by the taper of the head.
+    length = path.slot.distance(path.tangent)
+    square = length**2 + rise**2
+    longer = math.degrees(rise / square) * path.slot.distance(post.at) / length
+    taper = 0.0 if isinstance(post.hardware.button, RearButton) else slope_of(facts)
+    return longer * way.x, longer * way.y + math.degrees(taper * length / square)

@@ -14,6 +14,7 @@ from geometry.checks.gaps import Part
 from geometry.layout.by_hand import row_frame
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.handles import Handles
+from geometry.search.height_slack import bend_slope
 from geometry.search.slack import Slack
 from geometry.search.standing import Standing, rigid_slack
 from geometry.shape.close import Flags, Floats
@@ -110,10 +111,7 @@ def _by_place(standing: Standing) -> Floats:
     for k in [k for k, check in enumerate(rigid.checks) if check == "break"]:
         n = int(np.argmax(rigid.weights[k]))
         path = paths[standing.facts.posts[n].key]
-        way = (standing.facts.posts[n].at - path.slot).unit()
-        # A string that falls to its post breaks less the longer it is, one that climbs breaks more.
-        sign = -1.0 if path.heights[-1] < path.heights[0] else 1.0
-        found[k, n] = sign * way.x, sign * way.y
+        found[k, n] = bend_slope(standing.facts, path, broken=bool(rigid.margins[k] < 0))
     return found
 
 

@@ -32,7 +32,7 @@ class Standing(msgspec.Struct, frozen=True):
     """A placement as the search sees it.
 
     `room` is the radius in mm by which all posts may be off at once, never more than the largest ring; negative where a
-    limit is broken: what is missing for each millimetre by which its posts can yield. `splay` is the mean turn of the
+    limit is broken: by how much, in the limit's own unit. `splay` is the mean turn of the
     strings at the nut in degrees, `uneven` the mean of what pitches differ from that of their row, `outside` by how
     many mm the wished bounds are passed in all.
     """
@@ -90,7 +90,17 @@ def _room(rigid: Slack, strings: StringSlack, free: Floats) -> float:
 
 def _least_room(rows: Slack | StringSlack) -> float:
     """The least radius that a row has room for, as far as rows yield evenly; negative where one is broken."""
-    return float(np.min(rows.margins / np.maximum(rows.weights.sum(axis=1), 1e-6), initial=np.inf))
+    return float(np.min(rows.margins / np.maximum(lost_by_room(rows), 1e-6), initial=np.inf))
+
+
+def lost_by_room(rows: Slack | StringSlack) -> Floats:
+    """What the margins (k,) lose for a mm of room.
+
+    What is broken counts in its own unit. Divided by how slowly it yields, a height that is a tenth of a mm too low on
+    a head with little taper would be a hundred mm of room, and bores thrown off the wood for it would be a gain.
+    """
+    found: Floats = np.where(rows.margins < 0, 1.0, rows.weights.sum(axis=1))
+    return found
 
 
 def _strings_permit(strings: StringSlack, most: float, radii: Floats) -> float:

@@ -6,10 +6,11 @@ import msgspec
 import numpy as np
 
 from geometry.checks.facts import Facts
+from geometry.checks.gaps import Part
 from geometry.search.drilled import drilled_of
 from geometry.search.handles import Handles
 from geometry.search.rigid_slopes import Added, nudged, rigid_slopes
-from geometry.search.standing import Standing, pitches_of, wished_slack
+from geometry.search.standing import Standing, lost_by_room, pitches_of, wished_slack
 from geometry.search.string_slopes import string_slopes
 from geometry.search.string_worst import worst_of
 from geometry.search.wish import Wish
@@ -29,7 +30,8 @@ class Straightened(msgspec.Struct, frozen=True):
     """All limits about a placement as straight pieces.
 
     `margins` (k,) are what is left of each where all posts may be off by `room`, `shares` (k,) what it loses for a mm
-    more, `slopes` (k, h) what it gains by the handles. `wished` is the same for the wished bounds, which lose nothing.
+    more, `slopes` (k, h) what it gains by the handles, `limits` (k) their checks and parts. `wished` is the same for the
+    wished bounds, which lose nothing.
     `splay` (s,) in degrees and `pitch` (p,), what each differs from the mean of its row in mm, have slopes too. `reach`
     (h,) is how far at most a post moves for a unit of each handle. `added` is for the next place.
     """
@@ -38,6 +40,7 @@ class Straightened(msgspec.Struct, frozen=True):
     margins: Floats
     shares: Floats
     slopes: Floats
+    limits: tuple[tuple[str, tuple[Part, ...]], ...]
     wished: Floats
     wished_slopes: Floats
     splay: Floats
@@ -51,7 +54,11 @@ class Straightened(msgspec.Struct, frozen=True):
         """The same with those limits only that have at most so many mm left."""
         keep = self.margins <= most * self.shares
         return msgspec.structs.replace(
-            self, margins=self.margins[keep], shares=self.shares[keep], slopes=self.slopes[keep]
+            self,
+            margins=self.margins[keep],
+            shares=self.shares[keep],
+            slopes=self.slopes[keep],
+            limits=tuple(self.limits[k] for k in np.flatnonzero(keep).tolist()),
         )
 
 
@@ -64,10 +71,12 @@ def straightened(
     others = nudged(facts, handles, values)
     moves = np.stack([each.moves for each in others], axis=-1)
     slopes, added = rigid_slopes(standing, handles, values, others, before)
-    shares = rigid.weights.sum(axis=1)
+    shares = lost_by_room(rigid)
     radii = np.where(drilled_of(facts), 0.0, room)
     near = np.flatnonzero(strings.at_least(radii + BAND) < 0)
     margins, steps = worst_of(strings, radii, near)
+    limits = [*zip(rigid.checks, rigid.about, strict=True)]
+    limits += [(strings.checks[k], strings.about[k]) for k in near.tolist()]
     wished, wished_ways = wished_slack(facts, wish)
     pitches = pitches_of(facts)
     return Straightened(
@@ -75,6 +84,7 @@ def straightened(
         margins=np.concatenate([rigid.margins - shares * room, margins]),
         shares=np.concatenate([shares, _string_shares(standing, near, margins, room)]),
         slopes=np.vstack([slopes, _chained(string_slopes(strings, near, steps), moves)]),
+        limits=tuple(limits),
         wished=wished,
         wished_slopes=_chained(wished_ways, moves),
         splay=np.degrees(np.array([path.splay for path in facts.paths])),
@@ -93,7 +103,7 @@ def _chained(by_place: Floats, moves: Floats) -> Floats:
 
 
 def _string_shares(standing: Standing, near: Indices, margins: Floats, room: float) -> Floats:
-    first: Floats = standing.strings.weights[near].sum(axis=1)
+    first = lost_by_room(standing.strings)[near]
     if room < SMALL:
         return first
     lost = (standing.strings.margins[near] - margins) / room
