@@ -22,12 +22,17 @@ from geometry.layout.layout import Layout, lay_out
 from geometry.search.allowance import allowance, rounded_down
 from geometry.search.allowance_words import say_ring, say_rings, show_radius
 from geometry.search.best import Proposal, best
+from geometry.search.cures import remedies
+from geometry.search.cures_words import say_remedies
 from geometry.search.standing import mean_splay
 from geometry.search.wish import Span, Wish
 
 
 def run(chosen: argparse.Namespace) -> int:
-    """Write the best placement, say what it gains and what limits it, and return the exit code."""
+    """Write the best placement, say what it gains and what limits it, and return the exit code.
+
+    Where nothing better is found, what is written is the build as it was.
+    """
     refuse_build(chosen.output, force=chosen.force)
     build = load_build(chosen.file)
     wish = wish_of(chosen, lay_out(build))
@@ -74,8 +79,12 @@ def sentences(build: Build, proposal: Proposal, units: Units) -> Iterator[str]:
         splays = [mean_splay(lay_out(each)) for each in (build, proposal.build)]
         yield f"The smallest ring was {before} and is {after} now."
         yield "The strings turned {:.1f}° at the nut and turn {:.1f}° now, in the mean.".format(*splays)
+    if proposal.refused is not None:
+        yield f"Another one would break what this one keeps, or break it further: {proposal.refused}"
     if proposal.forbidden is not None:
-        yield f"No placement was found that keeps every limit; this is the least bad. {proposal.forbidden}"
+        least = "" if proposal.build == build else "; this is the least bad"
+        yield f"No placement was found that keeps every limit{least}. {proposal.forbidden}"
+        yield from say_remedies(remedies(proposal.build, units), proposal.build, units)
     rings = allowance(proposal.build)
     yield say_rings(rings, units)
     free = [ring for ring in rings.rings if not ring.broken]

@@ -25,6 +25,8 @@ from geometry.checks.words import headline
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost
 from geometry.search.best import Proposal
+from geometry.search.cures import Remedy, remedies
+from geometry.search.cures_words import say_remedies
 from geometry.search.missed import Missed, Rest, Step, best_of_rest, missed, steps_of
 from geometry.search.missed_words import say_head, say_located, say_place, say_rescue, say_rest, say_too_few
 from geometry.search.readings import Located, Reading, located
@@ -52,6 +54,7 @@ class _Answer(msgspec.Struct, frozen=True):
     steps: tuple[Step, ...]
     rescue: Rescue
     build: Build
+    remedies: tuple[Remedy, ...]
 
 
 def run(chosen: argparse.Namespace) -> int:
@@ -91,7 +94,13 @@ def _answer(chosen: argparse.Namespace, build: Build, layout: Layout) -> _Answer
     proposal = _proposal(hole, chosen.rest, chosen.units)
     there = hole.build if proposal is None else proposal.build
     return _Answer(
-        found, hole, proposal, steps_of(hole.layout, lay_out(there)), rescue(hole, found.diameter), there
+        found,
+        hole,
+        proposal,
+        steps_of(hole.layout, lay_out(there)),
+        rescue(hole, found.diameter),
+        there,
+        remedies(there, chosen.units),
     )
 
 
@@ -167,6 +176,7 @@ def _sentences(answer: _Answer, units: Units) -> Iterator[str]:
     yield from answer.found.sentences
     yield from say_head(answer.hole, units)
     yield from say_rest(answer.hole, answer.proposal, answer.steps, units)
+    yield from say_remedies(answer.remedies, answer.build, units)
     yield from (sentence for sentence in say_rescue(answer.hole, answer.rescue, units) if sentence)
 
 
@@ -183,6 +193,7 @@ def _as_json(answer: _Answer, units: Units) -> dict[str, Any]:
         "worse": [as_json(finding, units) for finding in hole.worse],
         "rings": [ring_as_json(ring, hole.build, units) for ring in hole.allowance.rings],
         "rest": _rest_as_json(answer.proposal, answer.steps),
+        "cures": list(say_remedies(answer.remedies, answer.build, units)),
         "washer": answer.rescue.washer,
         "models": [{"key": fit.model.key, "verdict": fit.verdict} for fit in answer.rescue.models],
         "plug": {
@@ -203,6 +214,7 @@ def _rest_as_json(proposal: Proposal | None, steps: Sequence[Step]) -> dict[str,
         "smallest_ring_before": proposal.before,
         "smallest_ring": proposal.after,
         "forbidden": proposal.forbidden,
+        "refused": proposal.refused,
         "moves": [{"hole": each.label, "from": _pair(each.old), "to": _pair(each.new)} for each in steps],
     }
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 
 from app.commands.codes import DONE, STOPPED
 from app.commands.lengths import nut_width_of
@@ -12,8 +13,10 @@ from geometry.build.codec import write_build
 from geometry.checks.judge import Level, findings, worst
 from geometry.checks.words import headline
 from geometry.layout.layout import lay_out
-from geometry.search.refit import refit
-from geometry.search.refit_words import say_changes
+from geometry.search.gate import harm
+from geometry.search.refit import harmless_ways, refit
+from geometry.search.refit_words import say_changes, say_harm
+from geometry.search.widen import Widen
 
 
 def run(chosen: argparse.Namespace) -> int:
@@ -28,4 +31,16 @@ def run(chosen: argparse.Namespace) -> int:
     print(f"Wrote {chosen.output}. {headline(found)}")
     for sentence in say_changes(build, there, layouts, chosen.units):
         print(f"  {sentence}")
+    worse = harm(findings(build, layouts[0]), found)
+    if worse:
+        print(f"  {say_harm(worse, chosen.units)}")
+        print(f"  {_say_ways(harmless_ways(build, width))}")
     return STOPPED if worst(found) is Level.STOP else DONE
+
+
+def _say_ways(ways: Sequence[Widen | None]) -> str:
+    """Which other ways for the outline to follow make nothing worse."""
+    if not ways:
+        return "No way for the outline to follow this nut was found that makes nothing worse."
+    told = " or ".join("without --widen" if way is None else f"with --widen {way}" for way in ways)
+    return f"Nothing is worse {told}."

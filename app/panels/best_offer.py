@@ -14,6 +14,7 @@ from geometry.layout.layout import Layout, lay_out
 from geometry.search.allowance import Allowance, Ring, allowance
 from geometry.search.allowance_words import show_radius
 from geometry.search.best import best
+from geometry.search.cures import Remedy, remedies
 from geometry.search.joint import exact_rings
 from geometry.search.standing import mean_splay
 from geometry.search.wish import Wish
@@ -35,11 +36,16 @@ class Placement(msgspec.Struct, frozen=True):
 
 
 class Offer(msgspec.Struct, frozen=True):
-    """What a search has found: today's placement, the proposed one, and what even that breaks, if anything."""
+    """What a search has found: today's placement, the proposed one, and what even that breaks, if anything.
+
+    `refused` says what another one that was found would have broken, `remedies` what cures what moving does not.
+    """
 
     today: Placement
     proposed: Placement
     forbidden: str | None
+    refused: str | None
+    remedies: tuple[Remedy, ...]
     ghost: Ghost
 
     @property
@@ -54,7 +60,8 @@ def searched(build: Build, wish: Wish, units: Units, words: str, progress: Progr
     progress(STEPS, STEPS)
     proposed = _placement(found.build)
     ghost = Ghost(found.build, proposed.layout, words, exact_rings(found.build, proposed.layout))
-    return Offer(_placement(build), proposed, found.forbidden, ghost)
+    cures = remedies(found.build, units)
+    return Offer(_placement(build), proposed, found.forbidden, found.refused, cures, ghost)
 
 
 def _placement(build: Build) -> Placement:

@@ -9,10 +9,11 @@ from app.panels.best_offer import Offer, Placement, narrowest, say_smallest
 from app.panels.finding_rows import translated
 from app.panels.level_sign import Verdict
 from app.panels.panel import GAP, button, heading, line, remark, strong
+from app.panels.sentences import sentence, tell
 from geometry.build.lengths import Units
 from geometry.checks.judge import Level
-from geometry.search.allowance import Allowance
 from geometry.search.allowance_words import say_end
+from geometry.search.cures_words import say_remedies
 
 
 class BestResult(QWidget):
@@ -29,12 +30,15 @@ class BestResult(QWidget):
         self.says = QLabel()
         self.says.setWordWrap(True)
         self.table = _Table()
+        self.cures = sentence()
+        self.cures.setAccessibleName(self.tr("What cures it"))
         self.limits = remark("")
         self.limits.setAccessibleName(self.tr("What limits the rings"))
         self.take = button(self.tr("Take it"), self.tr("Put the tuners there, as one act that can be undone"))
         self.leave = button(self.tr("Dismiss"), self.tr("Leave the tuners where they are (Esc)"))
         column.addWidget(heading(self.tr("What was found")))
-        for part in (self.verdict, self.says, self.table, self.limits, line(self.take, self.leave)):
+        parts = (self.verdict, self.cures, self.says, self.table, self.limits, line(self.take, self.leave))
+        for part in parts:
             column.addWidget(part)
         self.hide()
 
@@ -57,6 +61,7 @@ class BestResult(QWidget):
         if offer.forbidden is not None:
             words = self.tr("No placement was found that keeps every limit. {0}").format(offer.forbidden)
             self.verdict.say(Level.STOP, words)
+        tell(self.cures, say_remedies(offer.remedies, offer.proposed.build, self._units, translated))
         self.says.setText(self._words(offer))
         self.table.setVisible(not offer.nothing_better)
         if not offer.nothing_better:
@@ -66,20 +71,23 @@ class BestResult(QWidget):
 
     def _words(self, offer: Offer) -> str:
         if offer.nothing_better:
-            return self._say_why_they_stay(offer.today.allowance)
+            return self._say_why_they_stay(offer)
         if offer.forbidden is not None:
             return self.tr("The least bad one lies over today's on the drawing.")
         return self.tr("It lies over today's placement on the drawing.")
 
-    def _say_why_they_stay(self, found: Allowance) -> str:
+    def _say_why_they_stay(self, offer: Offer) -> str:
+        found = offer.today.allowance
         if not found.told:
             return self.tr("Nothing can be told while the outline is open or crosses itself.")
         if all(ring.drilled for ring in found.rings):
             return self.tr("All holes are drilled already: no tuner can move.")
-        ring = say_smallest(found, self._units)
-        return self.tr(
-            "The tuners had better stay: nothing better was found. The smallest ring is {0}."
-        ).format(ring)
+        ring = say_smallest(offer.today.allowance, self._units)
+        words = self.tr("The tuners had better stay: nothing better was found. The smallest ring is {0}.")
+        if offer.refused is None:
+            return words.format(ring)
+        more = self.tr("Another one would break what this one keeps, or break it further: {0}")
+        return f"{words.format(ring)} {more.format(offer.refused)}"
 
     def _rows(self, offer: Offer) -> tuple[tuple[str, str, str], ...]:
         both = (offer.today, offer.proposed)

@@ -8,6 +8,7 @@ import msgspec
 
 from app.export_job import Progress
 from app.ghost import Ghost
+from app.panels.finding_rows import translated
 from app.panels.searching import STEPS, in_steps
 from geometry.build.build import Build
 from geometry.build.lengths import Units
@@ -15,6 +16,8 @@ from geometry.checks.judge import Level, worst
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.best import Proposal
+from geometry.search.cures import Remedy, remedies
+from geometry.search.cures_words import say_remedies
 from geometry.search.joint import exact_rings
 from geometry.search.missed import Missed, Rest, Step, best_of_rest, missed, steps_of
 from geometry.search.missed_words import say_head, say_located, say_place, say_rescue, say_rest
@@ -44,6 +47,7 @@ class Answer(msgspec.Struct, frozen=True):
     steps: tuple[Step, ...]
     build: Build
     level: Level
+    remedies: tuple[Remedy, ...]
     ghost: Ghost
 
 
@@ -67,7 +71,8 @@ def answered(
     layout = hole.layout if proposal is None else lay_out(there)
     level = worst(hole.found)
     ghost = Ghost(there, layout, words, exact_rings(there, layout))
-    return Answer(place, hole, saved, proposal, steps_of(hole.layout, layout), there, level, ghost)
+    cures = remedies(there, units)
+    return Answer(place, hole, saved, proposal, steps_of(hole.layout, layout), there, level, cures, ghost)
 
 
 def say_answer(answer: Answer, units: Units) -> tuple[str, tuple[str, ...]]:
@@ -88,4 +93,5 @@ def say_others(answer: Answer, units: Units) -> Sequence[str]:
 
 def say_ways_out(answer: Answer, units: Units) -> Sequence[str]:
     """What else would save the head."""
-    return tuple(each for each in say_rescue(answer.hole, answer.rescue, units) if each)
+    cures = say_remedies(answer.remedies, answer.build, units, translated)
+    return (*cures, *(each for each in say_rescue(answer.hole, answer.rescue, units) if each))

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.number_field import NumberField, Range
 from app.panels.fields import Choice
+from app.panels.finding_rows import translated
 from app.panels.panel import Form, Panel, heading, remark
 from app.panels.sentences import sentence, tell
 from app.panels.width_slider import WidthSlider
@@ -18,9 +19,11 @@ from app.scene import Scene
 from app.session import Session
 from geometry.build.build import Build
 from geometry.build.lengths import Units, show_length
+from geometry.checks.judge import Finding, findings
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.refit import refit
-from geometry.search.refit_words import say_changes
+from geometry.search.gate import harm
+from geometry.search.refit import harmless_ways, refit
+from geometry.search.refit_words import say_changes, say_harm
 from geometry.search.widen import WIDEN, Widen
 
 OWN = "own"
@@ -44,6 +47,7 @@ class RefitPanel(Panel):
         self.setWindowTitle(self.tr("Refit"))
         self._first = session.build
         self._first_layout: Layout | None = None
+        self._first_found: tuple[Finding, ...] = ()
         self._made = session.build
         self._base: Build | None = None
         self._add_width()
@@ -137,7 +141,20 @@ class RefitPanel(Panel):
     def _say_changes(self, scene: Scene) -> tuple[str, ...]:
         if self._first_layout is None:
             self._first_layout = lay_out(self._first)
-        return say_changes(self._first, scene.build, (self._first_layout, scene.layout), self.units)
+            self._first_found = findings(self._first, self._first_layout)
+        changes = say_changes(self._first, scene.build, (self._first_layout, scene.layout), self.units)
+        worse = harm(self._first_found, scene.findings)
+        if not worse:
+            return changes
+        told = say_harm(worse, self.units, translated)
+        return (told, *changes) if scene.gesture else (told, self._say_ways(scene.build.nut.width), *changes)
+
+    def _say_ways(self, width: float) -> str:
+        """Which other ways for the outline to follow make nothing worse."""
+        ways = [widen_words(way) for way in harmless_ways(self._first, width)]
+        if not ways:
+            return self.tr("No way for the outline to follow this nut was found that makes nothing worse.")
+        return self.tr("Nothing is worse where the outline follows otherwise: {0}.").format(", ".join(ways))
 
     # Acts
 

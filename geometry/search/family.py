@@ -6,9 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from geometry.build.build import Build
 from geometry.build.lengths import Units, show_length
-from geometry.checks.judge import Finding, Level
+from geometry.checks.judge import Finding, Level, findings
 from geometry.search.allowance import Ring, rounded_down
 from geometry.search.allowance_words import say_end, show_radius
+from geometry.search.gate import harm
 from geometry.search.judged import Judged, judged
 from geometry.search.refit import refit
 from geometry.search.widen import Widen
@@ -22,9 +23,10 @@ MOST_TOLD = 6
 
 
 class Member(Judged, frozen=True):
-    """The head refitted to a nut of `width` mm."""
+    """The head refitted to a nut of `width` mm; `worse` are the findings that make it worse than the head as it was."""
 
     width: float
+    worse: tuple[Finding, ...] = ()
 
     @property
     def stopped(self) -> bool:
@@ -90,9 +92,10 @@ def widths_between(first: float, last: float, step: float) -> tuple[float, ...]:
 
 def family(build: Build, widths: Iterable[float], widen: Widen | None = None) -> Iterator[Member]:
     """The members one by one, each made when it is asked for, so that work can be told of or ended in between."""
+    before = findings(build)
     for width in widths:
         head = judged(refit(build, width, widen))
-        yield Member(head.build, head.layout, head.found, head.allowance, width)
+        yield Member(head.build, head.layout, head.found, head.allowance, width, harm(before, head.found))
 
 
 # Which widths to avoid
@@ -128,8 +131,8 @@ def say_avoid(members: Sequence[Member], units: Units) -> str:
 
 
 def say_best(members: Sequence[Member], units: Units) -> str:
-    """At which width the holes may miss most, in one sentence; empty where they never may."""
-    usable = [member for member in members if not member.stopped]
+    """At which width the holes may miss most, of those that make nothing worse; empty where they never may."""
+    usable = [member for member in members if not member.stopped and not member.worse]
     best = max(usable, key=lambda member: member.smallest, default=None)
     if best is None or rounded_down(best.smallest) <= 0:
         return ""

@@ -12,6 +12,7 @@ it breaks, and what it breaks is said; only what is chosen for the maker, such a
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from geometry.build.build import Build
@@ -30,11 +31,24 @@ LOOKS = frozenset({"evenness"})
 def harm(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
     """The findings of `after` that make a head worse than `before`, in their order: none lets a proposal pass."""
     broken = _broken(before)
-    stops = {_limit(each) for each in before if each.level is Level.STOP}
-    stopped = [each for each in after if each.level is Level.STOP]
-    fewer = len(stopped) < sum(each.level is Level.STOP for each in before)
-    new = [] if fewer else [each for each in stopped if _limit(each) not in stops]
+    fewer = len(_stops(after)) < len(_stops(before))
+    new = () if fewer else new_stops(before, after)
     return tuple(each for each in after if each in new or _is_further(each, broken))
+
+
+def new_stops(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
+    """The findings of `after` at stop whose limits are not at stop in `before`, or not as often."""
+    known = Counter(_limit(each) for each in _stops(before))
+    new = []
+    for each in _stops(after):
+        known[_limit(each)] -= 1
+        if known[_limit(each)] < 0:
+            new.append(each)
+    return tuple(new)
+
+
+def _stops(found: Sequence[Finding]) -> list[Finding]:
+    return [each for each in found if each.level is Level.STOP]
 
 
 def harms(start: Build, proposal: Build) -> tuple[Finding, ...]:

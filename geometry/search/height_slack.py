@@ -113,22 +113,3 @@ def _least_break(facts: Facts, path: StringPath, move: float) -> float:
         math.sqrt(max((distance + step) ** 2 - path.contact_radius**2, SAME)) for step in (-move, move)
     )
     return math.radians(facts.build.head.angle_deg) - max(math.atan2(rise, length) for length in lengths)
-
-
-def bend_slope(facts: Facts, path: StringPath, *, broken: bool) -> tuple[float, float]:
-    """How a row of `bend_slack` grows by x and y of the post: in mm for a mm, in degrees for a mm where it is broken."""
-    post = facts.layout.post(path.post)
-    way = (post.at - path.slot).unit()
-    rise = path.heights[1] - path.heights[0]
-    if not broken:
-        # A string that falls to its post breaks less the longer it is, one that climbs breaks more.
-        sign = -1.0 if path.heights[-1] < path.heights[0] else 1.0
-        return sign * way.x, sign * way.y
-    if len(path.points) > 2:
-        return 0.0, 0.0
-    # Of alpha - atan(rise / length), the length along the string, the rise by the taper of the head.
-    length = path.slot.distance(path.tangent)
-    square = length**2 + rise**2
-    longer = math.degrees(rise / square) * path.slot.distance(post.at) / length
-    taper = 0.0 if isinstance(post.hardware.button, RearButton) else slope_of(facts)
-    return longer * way.x, longer * way.y + math.degrees(taper * length / square)

@@ -154,7 +154,7 @@ def _walked(climb: Climb, bounds: _Bounds, start: Place) -> Place:
     missing = bounds.missing(here.standing)
     for _ in range(STEPS):
         climb.watch(here.standing)
-        step, promised = _step(bounds, here.standing, about, reach)
+        step, promised = _step(bounds, about, reach)
         if missing - promised < LEAST_GAIN or reach < LEAST_REACH:
             break
         there = climb.place(here.values + step)
@@ -167,7 +167,7 @@ def _walked(climb: Climb, bounds: _Bounds, start: Place) -> Place:
     return here
 
 
-def _step(bounds: _Bounds, standing: Standing, about: Straightened, reach: float) -> tuple[Floats, float]:
+def _step(bounds: _Bounds, about: Straightened, reach: float) -> tuple[Floats, float]:
     """The best step (h,) of the values, and how much is missing after it, as far as straight pieces know."""
     from scipy.optimize import linprog
 
@@ -176,7 +176,7 @@ def _step(bounds: _Bounds, standing: Standing, about: Straightened, reach: float
     near: Flags = np.asarray(about.margins - np.abs(about.slopes) @ far < aims + INSIDE)
     slopes, margins, floors, aims = about.slopes[near], about.margins[near], floors[near], aims[near]
     rows, wished = len(margins), len(about.wished)
-    # Unknown: handles up and down, what each limit lacks of its aim, and of its floor, and mm outside the wished bounds.
+    # Unknown: handles up and down, what each limit lacks of its aim and of its floor, mm outside the wished bounds.
     short, further = np.eye(rows), np.zeros((rows, 1))
     limits = np.hstack([-slopes, slopes, -short, -short, further])
     outside = np.hstack(

@@ -60,6 +60,8 @@ def say_rest(
     if not hole.left:
         yield "No hole is left to drill."
         return
+    if proposal is not None and proposal.refused is not None:
+        yield f"Other places would break what these keep, or break it further: {proposal.refused}"
     if proposal is not None and proposal.forbidden is not None:
         yield f"Even with the others placed anew: {proposal.forbidden}"
     if proposal is None or not steps:

@@ -8,8 +8,10 @@ from geometry.build.build import Build, OnPlate, Row
 from geometry.build.edits import Rule, set_hardware, set_rule
 from geometry.build.outline_nodes import kept_place
 from geometry.build.row_edits import rule_as
+from geometry.checks.judge import findings
 from geometry.layout.held import held
-from geometry.search.widen import Widen, widened
+from geometry.search.gate import harm
+from geometry.search.widen import WIDEN, Widen, widened
 from geometry.shape.point import Point
 from geometry.trade.hardware import Hardware
 
@@ -21,6 +23,8 @@ def refit(build: Build, width: float, widen: Widen | None = None) -> Build:
     moved by hand keep their offset from there, and strings keep their margins. Trees and guide posts stand where the
     strings run, so that their x grows with the nut. What is in the wood already stays: drilled and old holes, regions,
     the blank.
+
+    The width is the maker's wish, so the head is made whatever that breaks; `harm` says what it does.
     """
     if width == build.nut.width:
         return build
@@ -34,6 +38,13 @@ def refit(build: Build, width: float, widen: Widen | None = None) -> Build:
         ),
     )
     return held(build, wider)
+
+
+def harmless_ways(build: Build, width: float) -> tuple[Widen | None, ...]:
+    """The ways to follow a nut of `width` mm that make nothing worse; None stands for the nodes' own weights."""
+    before = findings(build)
+    ways: tuple[Widen | None, ...] = (None, *WIDEN)
+    return tuple(way for way in ways if not harm(before, findings(refit(build, width, way))))
 
 
 def with_hardware(build: Build, row: str, hardware: Hardware) -> Build:

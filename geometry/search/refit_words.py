@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from geometry.build.build import Build, Nodes, Starter
 from geometry.build.lengths import Units, show_length
 from geometry.build.outline_nodes import nodes_of
+from geometry.checks.judge import Finding
+from geometry.checks.words import Translate, say
 from geometry.layout.layout import Layout
 from geometry.shape.tolerance import PRINT
+
+
+def _as_it_is(text: str) -> str:
+    return text
 
 
 def say_changes(before: Build, after: Build, layouts: tuple[Layout, Layout], units: Units) -> tuple[str, ...]:
@@ -90,3 +96,17 @@ def _posts(layouts: tuple[Layout, Layout], units: Units) -> Iterator[str]:
         else:
             yield f"The tuners moved, most of all tuner {label}: {across} across, {along} along."
     yield from layouts[1].unplaced
+
+
+def say_harm(harm: Sequence[Finding], units: Units, translate: Translate = _as_it_is) -> str:
+    """What another nut makes worse, in one or two sentences; nothing where it harms nothing."""
+    if not harm:
+        return ""
+    worst, more = say(harm[0], units, translate), len(harm) - 1
+    told = translate("With this nut the head is worse than before. {0}").format(worst)
+    if not more:
+        return told
+    others = (
+        translate("One other finding is worse too.") if more == 1 else translate("{0} others are worse too.")
+    )
+    return f"{told} {others.format(more)}"

@@ -12,12 +12,12 @@ import numpy as np
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Part
 from geometry.layout.by_hand import row_frame
-from geometry.layout.layout import Layout, lay_out
+from geometry.layout.layout import Layout, displaced, lay_out
 from geometry.search.handles import Handles
-from geometry.search.height_slack import bend_slope
 from geometry.search.slack import Slack
 from geometry.search.standing import Standing, rigid_slack
-from geometry.shape.close import Flags, Floats
+from geometry.shape.close import Flags, Floats, Indices
+from geometry.shape.point import Vector
 
 NUDGE = 1e-4
 """Change of a rule's parameter, in mm, for differences."""
@@ -111,8 +111,43 @@ def _by_place(standing: Standing) -> Floats:
     for k in [k for k, check in enumerate(rigid.checks) if check == "break"]:
         n = int(np.argmax(rigid.weights[k]))
         path = paths[standing.facts.posts[n].key]
-        found[k, n] = bend_slope(standing.facts, path, broken=bool(rigid.margins[k] < 0))
+        way = (standing.facts.posts[n].at - path.slot).unit()
+        # A string that falls to its post breaks less the longer it is, one that climbs breaks more.
+        sign = -1.0 if path.heights[-1] < path.heights[0] else 1.0
+        found[k, n] = sign * way.x, sign * way.y
+    broken = np.flatnonzero(rigid.margins < 0)
+    if len(broken):
+        found[broken] = _of_broken(standing, broken)
     return found
+
+
+def _of_broken(standing: Standing, broken: Indices) -> Floats:
+    """Gradients (b, n, 2) of broken rows, by differences.
+
+    Where parts run into each other or over the edge, the way from one to the other does not tell what parts them.
+    """
+    facts, rigid = standing.facts, standing.rigid
+    moving: Flags = rigid.weights[broken] > 0
+    found = np.zeros((*moving.shape, 2))
+    for posts in _one_a_row(moving):
+        for axis, way in enumerate((Vector(NUDGE, 0.0), Vector(0.0, NUDGE))):
+            layout = displaced(facts.build, facts.layout, {facts.posts[n].key: way for n in posts})
+            slopes = _differences(rigid, facts_of(facts.build, layout), np.zeros(len(rigid.margins)))
+            found[:, posts, axis] = np.where(moving[:, posts], slopes[broken, None], 0.0)
+    return found
+
+
+def _one_a_row(moving: Flags) -> list[list[int]]:
+    """The posts that take part in rows (b, n), in groups of which every row has one at most."""
+    groups: list[tuple[list[int], Flags]] = []
+    for n in np.flatnonzero(moving.any(axis=0)).tolist():
+        group = next((each for each in groups if not (each[1] & moving[:, n]).any()), None)
+        if group is None:
+            group = ([], np.zeros(len(moving), dtype=bool))
+            groups.append(group)
+        group[0].append(n)
+        group[1][moving[:, n]] = True
+    return [posts for posts, _ in groups]
 
 
 def _untold(rigid: Slack, room: float) -> Flags:

@@ -56,10 +56,14 @@ def main(count: int, seed: int) -> None:
     print(f"{count} heads from number {seed} on, {time.perf_counter() - begin:.0f} s")
     for name, counts in told.items():
         print(
-            f"{name:12} {counts['heads']:5} heads: worse {counts['worse']}, changed {counts['changed']}, with fewer stops "
-            f"{counts['fewer']}, with none left {counts['cured']}, something refused {counts['refused']}"
+            f"{name:12} {counts['heads']:5} heads: worse {counts['worse']}, changed {counts['changed']}, "
+            f"fewer stops {counts['fewer']}, none left {counts['cured']}, refused {counts['refused']}"
         )
 
 
 if __name__ == "__main__":
-    main(*(int(each) for each in (*sys.argv[1:], "1000", "0")[:2]) if len(sys.argv) != 2 else (int(sys.argv[1]), 0))
+    main(
+        *(int(each) for each in (*sys.argv[1:], "1000", "0")[:2])
+        if len(sys.argv) != 2
+        else (int(sys.argv[1]), 0)
+    )
