@@ -82,8 +82,8 @@ def sentences(build: Build, proposal: Proposal, units: Units) -> Iterator[str]:
     if proposal.refused is not None:
         yield f"Another one would break what this one keeps, or break it further: {proposal.refused}"
     if proposal.forbidden is not None:
-        least = "" if proposal.build == build else "; this is the least bad"
-        yield f"No placement was found that keeps every limit{least}. {proposal.forbidden}"
+        so = "" if proposal.build == build else "; this is the least bad"
+        yield f"No placement was found that keeps every limit{so}. {proposal.forbidden}"
         yield from say_remedies(remedies(proposal.build, units), proposal.build, units)
     rings = allowance(proposal.build)
     yield say_rings(rings, units)

@@ -1,4 +1,4 @@
-"""What cures a height, in words: "... cures the lowest turn of string 6. What does: a head 0.8 mm thinner, or ..."."""
+"""What cures a height, in words: "What cures the lowest turn of string 6: a head 0.8 mm thinner, or one turn less."."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ def say_remedies(
         )
         first, *others = (say_cure(cure, build, units, translate) for cure in remedy.cures)
         told = ", ".join([first, *(translate("or {0}").format(each) for each in others)])
-        yield translate("No placement was found that cures {0}. What does: {1}.").format(what, told)
+        yield translate("What cures {0}: {1}.").format(what, told)
 
 
 def say_cure(cure: Cure, build: Build, units: Units = "mm", translate: Translate = _as_it_is) -> str:

@@ -30,9 +30,10 @@ class Straightened(msgspec.Struct, frozen=True):
     """All limits about a placement as straight pieces.
 
     `margins` (k,) are what is left of each where all posts may be off by `room`, `shares` (k,) what it loses for a mm
-    more, `slopes` (k, h) what it gains by the handles, `limits` its check and parts. `wished` is the same for the wished
-    bounds, which lose nothing. `splay` (s,) in degrees and `pitch` (p,), what each differs from the mean of its row in mm, have slopes too. `reach`
-    (h,) is how far at most a post moves for a unit of each handle. `added` is for the next place.
+    more, `slopes` (k, h) what it gains by the handles, `limits` its check and parts. `wished` is the same for the
+    wished bounds, which lose nothing. `splay` (s,) in degrees and `pitch` (p,), what each differs from the mean of its
+    row in mm, have slopes too. `reach` (h,) is how far at most a post moves for a unit of each handle. `added` is for
+    the next place.
     """
 
     room: float
