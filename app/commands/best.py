@@ -19,6 +19,8 @@ from geometry.build.lengths import Units
 from geometry.checks.judge import Level, findings, worst
 from geometry.checks.words import headline
 from geometry.layout.layout import Layout, lay_out
+from geometry.search.alike import Unlike, twins_of
+from geometry.search.alike_words import say_unlike
 from geometry.search.allowance import allowance, rounded_down
 from geometry.search.allowance_words import say_ring, say_rings, show_radius
 from geometry.search.best import Proposal, best
@@ -35,7 +37,9 @@ def run(chosen: argparse.Namespace) -> int:
     """
     refuse_build(chosen.output, force=chosen.force)
     build = load_build(chosen.file)
-    wish = wish_of(chosen, lay_out(build))
+    layout = lay_out(build)
+    wish = wish_of(chosen, layout)
+    _refuse_unlike(build, layout, wish, chosen.units)
     proposal = best(build, wish, units=chosen.units)
     found = findings(proposal.build)
     write_whole(chosen.output, write_build(proposal.build))
@@ -59,6 +63,12 @@ def wish_of(chosen: argparse.Namespace, layout: Layout) -> Wish:
         straight=chosen.straight,
         seed=chosen.seed,
     )
+
+
+def _refuse_unlike(build: Build, layout: Layout, wish: Wish, units: Units) -> None:
+    found = twins_of(build, layout) if wish.kind == "mirrored" else ()
+    if isinstance(found, Unlike):
+        raise Refusal(f"--kind mirrored: the two sides are not alike: {say_unlike(found, units)}")
 
 
 def _span(option: str, text: str | None) -> Span | None:

@@ -60,10 +60,11 @@ def _nudged(facts: Facts, handles: Handles, number: int, values: Floats) -> Nudg
     handle = handles.handles[number]
     moves = np.zeros((len(facts.posts), 2))
     if handle.post is not None:
-        place = next(n for n, post in enumerate(facts.posts) if post.key == handle.post)
-        frame = row_frame(facts.posts[place])
-        way = frame.along if handle.name == "along" else -frame.outward
-        moves[place] = way.x, way.y
+        keys = handles.moved_with(handle.post)
+        for place in [n for n, post in enumerate(facts.posts) if post.key in keys]:
+            frame = row_frame(facts.posts[place])
+            way = frame.along if handle.name == "along" else -frame.outward
+            moves[place] = way.x, way.y
         return Nudged(moves, None)
     layout = lay_out(handles.apply(values + NUDGE * np.eye(len(values))[number]))
     if len(layout.posts) < len(facts.posts):

@@ -1,0 +1,32 @@
+"""Why the sides of a head are not alike, in words."""
+
+from __future__ import annotations
+
+from geometry.build.lengths import Units
+from geometry.checks.words import Translate, length_words
+from geometry.search.alike import Unlike
+
+TEXTS: dict[str, str] = {
+    "outline": "the outline is {by} off its own mirror image.",
+    "counts": "they have not as many tuners: {bass} on the bass side, {treble} on the treble side.",
+    "rows": "the tuners of both sides do not stand in the same rows.",
+    "tuners": "tuner {a} is another model than tuner {b}.",
+    "rules": "the rows of tuner {a} and tuner {b} are placed by different rules.",
+    "no place": "tuner {a} or tuner {b} has no place.",
+    "places": "tuner {a} stands {by} off the mirror image of tuner {b}.",
+}
+"""By what is unlike, after "the two sides are not alike:": `a` and `b` are tuners, `by` a length."""
+
+
+def _as_it_is(text: str) -> str:
+    return text
+
+
+def say_unlike(found: Unlike, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+    """The end of a sentence that has said that the two sides are not alike."""
+    bass, treble = found.counts
+    why = "rows" if found.why == "counts" and bass == treble else found.why
+    a, b = found.posts
+    return translate(TEXTS[why]).format(
+        a=a, b=b, by=length_words(found.by, units), bass=bass, treble=treble
+    )
