@@ -62,6 +62,11 @@ class Track:
         what = f"has no place {self.inset:.1f} mm from the edge at {y:.1f} mm from the nut"
         raise self._error(what)
 
+    def go_on_beside(self, place: Point) -> None:
+        """Begin where the track passes a place that lies on another one."""
+        _, _, numbers = self.side.arrays.nearest([(place.x, place.y)])
+        self.reached = int(numbers[0])
+
     def at_pitch(self, previous: Point, pitch: float) -> Point:
         """The next place a straight `pitch` from `previous`, further along; RuleError when the side ends before."""
         side = self.side.arrays
