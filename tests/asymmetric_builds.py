@@ -1,4 +1,4 @@
-"""Heads whose sides are unlike, one for each number: four and two, five and two, two and one, mixed, with a drilled hole.
+"""Heads whose sides are unlike, one for each number: four and two, five and two, two and one, mixed, a drilled hole.
 
 All measures are drawn here, so that the heads stay what they are when the library of tuners or starters changes.
 """
@@ -12,9 +12,12 @@ from msgspec.structs import replace
 
 from geometry.build.build import (
     AlongEdge,
+    Bend,
     Build,
     Head,
     Moved,
+    Node,
+    Nodes,
     Nut,
     OnLine,
     Post,
@@ -22,9 +25,11 @@ from geometry.build.build import (
     SideName,
     Starter,
     StarterShape,
+    Straight,
     String,
 )
 from geometry.layout.layout import lay_out
+from geometry.shape.point import Point
 from geometry.trade.hardware import Bore, Bushing, Disc, Hardware, RearButton, Rectangle, Screw, SideButton
 
 
@@ -111,7 +116,7 @@ def asymmetric(number: int) -> Build:
     build = Build(
         name=f"asymmetric {number}",
         hand="left" if draw.random() < 0.3 else "right",
-        outline=_outline(draw, sides, max(_reach(sides.bass, first), _reach(sides.treble, second))),
+        outline=Nodes(nodes=()),
         nut=Nut(width=round(draw.uniform(6.6, 7.8) * (count - 1) + 7.0, 1)),
         head=Head(
             thickness_nut=13.5,
@@ -128,6 +133,9 @@ def asymmetric(number: int) -> Build:
         rows=(_row(draw, "treble", sides.treble, second), _row(draw, "bass", sides.bass, first)),
         bridge_spread=52.0,
     )
+    reach = {"bass": _reach(sides.bass, first), "treble": _reach(sides.treble, second)}
+    outline = _drawn(draw, build, reach) if number % 2 else _shaped(draw, count, max(reach.values()))
+    build = replace(build, outline=outline)
     return _with_a_drilled_hole(draw, build) if sides.drilled else build
 
 
@@ -141,11 +149,11 @@ def _reach(count: int, tuner: Hardware) -> float:
     return 31.0 + (count - 1) * _pitch(tuner)
 
 
-def _outline(draw: random.Random, sides: Sides, reach: float) -> Starter:
+def _shaped(draw: random.Random, count: int, reach: float) -> Starter:
     """A head of some shape that is as long as its longer row needs."""
     shapes: list[StarterShape] = ["straight-taper", "waisted", "rounded-paddle", "one-sided"]
-    shape = "narrow" if sides == (2, 1) else draw.choice(shapes)
-    width = draw.uniform(40.0, 48.0) if shape == "narrow" else draw.uniform(60.0, 74.0)
+    shape = "narrow" if count == 3 else draw.choice(shapes)
+    width = draw.uniform(44.0, 52.0) if shape == "narrow" else draw.uniform(60.0, 74.0)
     return Starter(
         shape=shape,
         length=reach + draw.uniform(24.0, 36.0),
@@ -157,6 +165,32 @@ def _outline(draw: random.Random, sides: Sides, reach: float) -> Starter:
         waist=draw.uniform(2.0, 5.0) if shape == "waisted" else 0.0,
         lean_deg=draw.uniform(2.0, 7.0) if shape == "one-sided" else 0.0,
     )
+
+
+def _drawn(draw: random.Random, build: Build, reach: dict[SideName, float]) -> Nodes:
+    """A head drawn by hand: each side has a shoulder, a side straight or a little bent, and a cut corner of its own."""
+    right: list[Node] = []
+    left: list[Node] = []
+    for side in ("treble", "bass"):
+        sign = build.sign_of(side)
+        narrow = len(build.strings) == 3
+        half = draw.uniform(22.0, 26.0) if narrow else draw.uniform(30.0, 37.0)
+        top, narrower = reach[side] + draw.uniform(22.0, 34.0), half * draw.uniform(0.84, 0.98)
+        places = (
+            Point(sign * build.nut.width / 2, 0.0),
+            Point(sign * half, draw.uniform(15.0, 21.0)),
+            Point(sign * narrower, top),
+            Point(sign * (narrower - 7.0), top + 6.0),
+        )
+        bulge = draw.choice([0.0, draw.uniform(-0.05, 0.05)])
+        nodes = [Node(key=f"{side}{n}", at=at, onward=Straight()) for n, at in enumerate(places)]
+        if sign > 0:
+            nodes[1] = replace(nodes[1], onward=Bend(bulge=bulge))
+            right = nodes
+        else:
+            nodes[2] = replace(nodes[2], onward=Bend(bulge=bulge))
+            left = nodes[::-1]
+    return Nodes(nodes=(*right, *left))
 
 
 def _row(draw: random.Random, side: SideName, count: int, tuner: Hardware) -> Row:

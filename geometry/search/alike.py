@@ -115,9 +115,7 @@ def kept_alike(build: Build, twins: Twins, still: Collection[str]) -> Build:
     for lead, twin in twins:
         moved = {partner[each.post]: each for each in rows[lead].moved}
         own = [each for each in rows[twin].moved if _stays(each.post, partner, still)]
-        taken = [
-            replace(each, post=post) for post, each in moved.items() if not _stays(post, partner, still)
-        ]
+        taken = [replace(each, post=post) for post, each in moved.items() if not _stays(post, partner, still)]
         rows[twin] = replace(rows[twin], rule=rows[lead].rule, moved=(*own, *taken))
     return replace(build, rows=tuple(rows))
 

@@ -27,6 +27,4 @@ def say_unlike(found: Unlike, units: Units = "mm", translate: Translate = _as_it
     bass, treble = found.counts
     why = "rows" if found.why == "counts" and bass == treble else found.why
     a, b = found.posts
-    return translate(TEXTS[why]).format(
-        a=a, b=b, by=length_words(found.by, units), bass=bass, treble=treble
-    )
+    return translate(TEXTS[why]).format(a=a, b=b, by=length_words(found.by, units), bass=bass, treble=treble)

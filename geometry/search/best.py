@@ -122,7 +122,10 @@ def _placed(
         steps.next_stage()
         if found is None or max(found.room, placed.room) < 0:
             continue
-        better, wider = _better(found, placed, wish, stages.twins), _height(found, wish) > _height(widest, wish)
+        better, wider = (
+            _better(found, placed, wish, stages.twins),
+            _height(found, wish) > _height(widest, wish),
+        )
         harm = harms(build, found.build) if better or wider else ()
         worse = worse or harm
         placed = found if better and not harm else placed

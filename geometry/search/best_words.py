@@ -6,7 +6,6 @@ from geometry.build.lengths import Units
 from geometry.checks.words import Translate, length_words
 from geometry.search.plain import LEAST_GAIN, TELLABLE
 
-ALIKE = "Both sides are each other's mirror image."
 GIVEN_UP = (
     "A smallest ring {0} larger was found with sides or pitches less alike, or with more to look at; "
     "below {1} it is not worth that."

@@ -38,4 +38,6 @@ def uneven(standing: Standing) -> float:
 
 def _watched(standing: Standing, *levels: Level) -> set[tuple[str, frozenset[str]]]:
     found = findings(standing.build, standing.facts.layout)
-    return {(each.check, frozenset(part.name for part in each.about)) for each in found if each.level in levels}
+    return {
+        (each.check, frozenset(part.name for part in each.about)) for each in found if each.level in levels
+    }

@@ -1,4 +1,4 @@
-"""In which order placements are looked for: the plainest first, so that what comes after must be worth what it spoils."""
+"""In which order placements are looked for: the plainest first, so that what comes after is worth what it spoils."""
 
 from __future__ import annotations
 
@@ -6,18 +6,24 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.build.build import Build
-from geometry.layout.layout import Layout
+from geometry.layout.layout import Layout, lay_out
 from geometry.search.alike import Twins, Unlike, twins_of
-from geometry.search.handles import Handles, handles_of
+from geometry.search.handles import Handles, closed_up, handles_of
 from geometry.search.wish import Kind, Wish
 
 
 class Stages(msgspec.Struct, frozen=True):
-    """What a search may change, from the plainest to what was asked for; `twins` are the rows that mirror each other."""
+    """What a search may change, from the plainest to what was asked for; `twins` are rows that mirror each other."""
 
     kind: Kind
     twins: Twins
     handles: tuple[Handles, ...]
+
+
+def sides_of(build: Build) -> Twins | Unlike:
+    """The rows of a build that a search can keep mirror images of each other, or why there are none."""
+    fitting = closed_up(build)
+    return twins_of(fitting, lay_out(fitting))
 
 
 def stages_of(build: Build, layout: Layout, wish: Wish) -> Stages:
@@ -35,6 +41,9 @@ def stages_of(build: Build, layout: Layout, wish: Wish) -> Stages:
     loose = handles_of(build, layout, replace(wish, kind="even"))
     if kind == "even":
         return Stages(kind, twins, (tied, loose) if twins else (loose,))
-    free = [handles_of(build, layout, replace(wish, kind="free"), each) for each in ((twins, ()) if twins else ((),))]
+    free = [
+        handles_of(build, layout, replace(wish, kind="free"), each)
+        for each in ((twins, ()) if twins else ((),))
+    ]
     is_even = loose.build == build
     return Stages(kind, twins, (*((tied,) if is_even else ()), *free))

@@ -64,7 +64,7 @@ def heads(wanted: list[str]) -> Iterator[tuple[str, Build]]:
 
 
 def long_search(build: Build, kind: Kind, seconds: float) -> float:
-    """The smallest ring in mm of the best that is found in so many seconds of the processor, and by climbs after them."""
+    """The smallest ring in mm of the best that is found in so many seconds of the processor and by climbs after."""
     fitting = closed_up(build)
     wish = Wish(kind=kind)
     handles = handles_of(fitting, lay_out(fitting), wish)
@@ -87,7 +87,7 @@ def _evolved(climb: Climb, start: Floats, width: Floats, seconds: float) -> Iter
         place = climb.place(values)
         return -NOWHERE if place is None else -place.standing.room
 
-    def over(_: Floats, convergence: float) -> bool:  # noqa: ARG001 - scipy gives it
+    def over(_: Floats, convergence: float) -> bool:
         return time.process_time() > end
 
     end = time.process_time() + seconds
