@@ -14,7 +14,8 @@ from msgspec import inspect
 
 from app.export_job import SHEETS, SUFFIXES, Job, made, pages_of, stamp_of, write_machine_file, write_pages
 from app.messages import Refusal
-from geometry.build.codec import BuildError, read_build, write_build
+from geometry.build.codec import read_build, write_build
+from geometry.build.error import BuildError
 from geometry.build.in_millimetres import described
 from geometry.checks.judge import findings
 from geometry.checks.words import headline, say

@@ -18,11 +18,15 @@ from geometry.build.codec import write_build
 from geometry.checks.judge import Level, findings, worst
 from geometry.checks.words import headline
 from geometry.layout.layout import Layout, lay_out
+from geometry.search.alike import Unlike
+from geometry.search.alike_words import say_unlike
 from geometry.search.allowance import allowance, rounded_down
 from geometry.search.allowance_words import say_ring, say_rings
 from geometry.search.best import Proposal, best
+from geometry.search.best_words import say_given_up
 from geometry.search.cures import remedies
 from geometry.search.cures_words import say_remedies
+from geometry.search.stages import sides_of
 from geometry.search.standing import mean_splay
 from geometry.search.wish import Span, Wish
 from geometry.trade.quantities import show_angle, show_radius
@@ -37,6 +41,7 @@ def run(chosen: argparse.Namespace) -> int:
     refuse_build(chosen.output, force=chosen.force)
     build = load_build(chosen.file)
     wish = wish_of(chosen, lay_out(build))
+    _refuse_unlike(build, wish, chosen.units)
     proposal = best(build, wish, units=chosen.units)
     found = findings(proposal.build)
     write_whole(chosen.output, write_build(proposal.build))
@@ -62,6 +67,12 @@ def wish_of(chosen: argparse.Namespace, layout: Layout) -> Wish:
     )
 
 
+def _refuse_unlike(build: Build, wish: Wish, units: Units) -> None:
+    found = sides_of(build) if wish.kind == "mirrored" else ()
+    if isinstance(found, Unlike):
+        raise Refusal(f"--kind mirrored: the two sides are not alike: {say_unlike(found, units)}")
+
+
 def _span(option: str, text: str | None) -> Span | None:
     if text is None:
         return None
@@ -80,6 +91,11 @@ def sentences(build: Build, proposal: Proposal, units: Units) -> Iterator[str]:
         splays = [show_angle(mean_splay(lay_out(each))) for each in (build, proposal.build)]
         yield f"The smallest ring was {before} and is {after} now."
         yield "The strings turned {} at the nut and turn {} now, in the mean.".format(*splays)
+        if proposal.kind == "mirrored":
+            yield "Both sides were kept alike."
+    given_up = say_given_up(proposal.given_up, units)
+    if given_up is not None:
+        yield given_up
     if proposal.refused is not None:
         yield f"Another one would break what this one keeps, or break it further: {proposal.refused}"
     if proposal.forbidden is not None:

@@ -39,6 +39,7 @@ class Offer(msgspec.Struct, frozen=True):
     """What a search has found: today's placement, the proposed one, and what even that breaks, if anything.
 
     `refused` says what another one that was found would have broken, `remedies` what cures what moving does not.
+    `given_up` is how many mm more were not worth what they would have spoilt.
     """
 
     today: Placement
@@ -47,6 +48,7 @@ class Offer(msgspec.Struct, frozen=True):
     refused: str | None
     remedies: tuple[Remedy, ...]
     ghost: Ghost
+    given_up: float
 
     @property
     def nothing_better(self) -> bool:
@@ -61,7 +63,8 @@ def searched(build: Build, wish: Wish, units: Units, words: str, progress: Progr
     proposed = _placement(found.build)
     ghost = Ghost(found.build, proposed.layout, words, exact_rings(found.build, proposed.layout))
     cures = remedies(found.build, units)
-    return Offer(_placement(build), proposed, found.forbidden, found.refused, cures, ghost)
+    today = _placement(build)
+    return Offer(today, proposed, found.forbidden, found.refused, cures, ghost, found.given_up)
 
 
 def _placement(build: Build) -> Placement:

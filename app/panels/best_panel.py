@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
+from typing import get_args
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QHideEvent, QKeyEvent
@@ -13,6 +14,7 @@ from app.output.work import Work
 from app.panels.best_offer import Offer, searched
 from app.panels.best_result import BestResult
 from app.panels.fields import Choice, Tick
+from app.panels.finding_rows import translated
 from app.panels.panel import Form, Panel, button, heading, remark
 from app.panels.searching import Searching
 from app.panels.spans import SpanFields
@@ -21,6 +23,9 @@ from app.scene import Scene
 from app.selection import keys_of
 from app.session import Session
 from geometry.build.build import Build
+from geometry.search.alike import Twins, Unlike
+from geometry.search.alike_words import say_unlike
+from geometry.search.stages import sides_of
 from geometry.search.wish import Kind, Wish
 from geometry.trade.units import Units
 
@@ -41,6 +46,8 @@ class BestPanel(Panel):
         self.setWindowTitle(self.tr("Best placement"))
         self._asked: Build | None = None
         self._offer: Offer | None = None
+        self._picked: Kind | None = None
+        self._sides: Twins | Unlike = ()
         self.work = Work(self)
         self._add_wish()
         self._add_search()
@@ -57,17 +64,11 @@ class BestPanel(Panel):
 
     def _add_wish(self) -> None:
         form = Form()
-        kinds: list[tuple[object, str]] = [
-            ("even", self.tr("Even rows")),
-            ("free", self.tr("Each tuner by itself")),
-        ]
         self.kind = Choice(
             self.tr("How the tuners may move"),
-            kinds,
-            tip=self.tr("Rows stay even, or each post moves by hand"),
+            tip=self.tr("Both sides stay alike, rows stay even, or each post moves by hand"),
         )
-        self.kind.set_value("even")
-        self.kind.picked.connect(self._explain)
+        self.kind.picked.connect(self._pick)
         self.kind_remark = remark("")
         self.pitch = SpanFields(
             self.tr("Pitch"), self.tr("from post to post in a row"), Range(0.0, MOST_PITCH), self.units
@@ -99,7 +100,6 @@ class BestPanel(Panel):
         form.add_wide(self.hold_remark)
         self.column.addWidget(heading(self.tr("Where the holes forgive most"), first=True))
         self.column.addWidget(form)
-        self._explain()
 
     def _add_search(self) -> None:
         self.find_button = button(
@@ -112,12 +112,40 @@ class BestPanel(Panel):
         self.find_button.clicked.connect(self.search)
         self.searching.stop.clicked.connect(self.work.cancel)
 
-    def _explain(self, _: object = None) -> None:
-        words = (
-            self.tr("Rows stay straight and even; what was moved by hand goes back to its row.")
-            if self.kind.value == "even"
-            else self.tr("Each post moves by hand; the rules of the rows stay as they are.")
-        )
+    def _pick(self, value: object) -> None:
+        self._picked = next((kind for kind in get_args(Kind) if kind == value), None)
+        self._explain()
+
+    def _offer_kinds(self, build: Build) -> None:
+        """Sides that are alike may stay so, and do unless the maker has picked something else."""
+        self._sides = sides_of(build)
+        kinds: list[tuple[object, str]] = [
+            ("mirrored", self.tr("Both sides alike")),
+            ("even", self.tr("Even rows")),
+            ("free", self.tr("Each tuner by itself")),
+        ]
+        offered = kinds[1:] if isinstance(self._sides, Unlike) else kinds
+        self.kind.set_options(offered)
+        self.kind.set_value(self._kind() or offered[0][0])
+        self._explain()
+
+    def _kind(self) -> Kind | None:
+        """What the maker has picked, None where that is not to be had."""
+        return None if self._picked == "mirrored" and isinstance(self._sides, Unlike) else self._picked
+
+    def _explain(self) -> None:
+        texts = {
+            "mirrored": self.tr(
+                "Both sides stay each other's mirror image, rows straight and even; what was moved by hand goes "
+                "back to its row."
+            ),
+            "even": self.tr("Rows stay straight and even; what was moved by hand goes back to its row."),
+            "free": self.tr("Each post moves by hand; the rules of the rows stay as they are."),
+        }
+        words = texts[str(self.kind.value)]
+        if isinstance(self._sides, Unlike):
+            why = say_unlike(self._sides, self.units, translated)
+            words += "\n" + self.tr("The two sides are not alike: {0}").format(why)
         self.kind_remark.setText(words)
 
     # Showing
@@ -127,10 +155,12 @@ class BestPanel(Panel):
         super().set_units(units)
         self.result.set_units(units)
 
-    def show_scene(self, scene: Scene, before: Scene | None) -> None:  # noqa: ARG002 - as all panels
+    def show_scene(self, scene: Scene, before: Scene | None) -> None:
         """Show which tuners are selected; what was found for another build is forgotten."""
         if self._asked is not None and (scene.build is not self._asked or self._lost(scene)):
             self._forget()
+        if before is None or scene.build is not before.build:
+            self._offer_kinds(scene.build)
         chosen = keys_of(scene.selection, "post")
         labels = ", ".join(post.label for post in scene.layout.posts if post.key in chosen)
         self.hold.setEnabled(bool(labels))
@@ -154,10 +184,9 @@ class BestPanel(Panel):
     def wish(self) -> Wish:
         """What is asked for."""
         scene = self.session.scene
-        kind: Kind = "free" if self.kind.value == "free" else "even"
         fixed = keys_of(scene.selection, "post") if self.hold.isEnabled() and self.hold.isChecked() else ()
         return Wish(
-            kind=kind,
+            kind=self._kind(),
             fixed=fixed,
             pitch=self.pitch.span,
             inset=self.inset.span,

@@ -12,6 +12,7 @@ from app.panels.panel import GAP, button, heading, line, remark, strong
 from app.panels.sentences import sentence, tell
 from geometry.checks.judge import Level
 from geometry.search.allowance_words import say_end
+from geometry.search.best_words import say_given_up
 from geometry.search.cures_words import say_remedies
 from geometry.trade.quantities import show_angle
 from geometry.trade.units import Units
@@ -63,7 +64,8 @@ class BestResult(QWidget):
             words = self.tr("No placement was found that keeps every limit. {0}").format(offer.forbidden)
             self.verdict.say(Level.STOP, words)
         tell(self.cures, say_remedies(offer.remedies, offer.proposed.build, self._units, translated))
-        self.says.setText(self._words(offer))
+        more = say_given_up(offer.given_up, self._units, translated)
+        self.says.setText(" ".join(filter(None, (self._words(offer), more))))
         self.table.setVisible(not offer.nothing_better)
         if not offer.nothing_better:
             self.table.show_rows(self._rows(offer))

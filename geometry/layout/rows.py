@@ -71,7 +71,9 @@ def _on_line(
     if count == 1:
         return PlacedRow((first,), None, (rule.inset,))
     inset_last = rule.inset if rule.inset_last is None else rule.inset_last
-    last = Track(edge, sign, inset_last, careful=careful).at_pitch(first, pitch * (count - 1))
+    track = Track(edge, sign, inset_last, careful=careful)
+    track.go_on_beside(first)
+    last = track.at_pitch(first, pitch * (count - 1))
     line = (last - first).unit()
     places = tuple(first + line * (pitch * number) for number in range(count))
     return PlacedRow(places, line, (rule.inset, *(None,) * (count - 2), inset_last))

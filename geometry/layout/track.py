@@ -63,6 +63,11 @@ class Track:
         what = "has no place {0} from the edge at {1} from the nut"
         raise self._error(what, self.inset, y)
 
+    def go_on_beside(self, place: Point) -> None:
+        """Begin where the track passes a place that lies on another one."""
+        _, _, numbers = self.side.arrays.nearest([(place.x, place.y)])
+        self.reached = int(numbers[0])
+
     def at_pitch(self, previous: Point, pitch: float) -> Point:
         """The next place a straight `pitch` from `previous`, further along; RuleError when the side ends before."""
         side = self.side.arrays

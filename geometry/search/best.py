@@ -10,21 +10,25 @@ from collections.abc import Callable
 
 import msgspec
 import numpy as np
+from msgspec.structs import replace
 
 from geometry.build.build import Build
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.outline import outline_is_sound
 from geometry.checks.words import say
 from geometry.layout.layout import lay_out
+from geometry.search.alike import Twins
 from geometry.search.allowance import rounded_down
 from geometry.search.climb import Climb, Place, climbed, worth
 from geometry.search.gate import harms
-from geometry.search.handles import DECIMALS, Handles, closed_up, handles_of
+from geometry.search.handles import DECIMALS, Handles, closed_up
 from geometry.search.mending import is_out_of_reach, least_bad
+from geometry.search.plain import LEAST_GAIN, spoils
 from geometry.search.rings import exact, rows_of
+from geometry.search.stages import Stages, stages_of
 from geometry.search.standing import Standing, standing_of
-from geometry.search.straight_step import EVEN
-from geometry.search.wish import Wish
+from geometry.search.straight_step import DEAR, EVEN
+from geometry.search.wish import Kind, Wish
 from geometry.shape.tolerance import SAME
 from geometry.trade.units import Units
 
@@ -58,7 +62,8 @@ class Proposal(msgspec.Struct, frozen=True):
 
     `before` and `after` are the smallest joint rings in mm, exact, of the build as it was and of `build`. `forbidden`
     says what even the best placement breaks, None where it breaks nothing. `refused` says what another placement that
-    was found would have broken beyond what the build breaks, so that the build stays.
+    was found would have broken beyond what the build breaks, so that the build stays. `kind` is what was looked for,
+    `given_up` how many mm more were found that were not worth what they would have spoilt.
     """
 
     build: Build
@@ -66,6 +71,8 @@ class Proposal(msgspec.Struct, frozen=True):
     after: float
     forbidden: str | None
     refused: str | None = None
+    kind: Kind = "even"
+    given_up: float = 0.0
 
 
 def best(
@@ -76,33 +83,59 @@ def best(
     `progress` is called at every step. `units` are those of the sentence that says what forbids.
     """
     wish = wish or Wish()
-    fitting = closed_up(build) if wish.kind == "even" else build
+    fitting = closed_up(build)
     layout = lay_out(fitting)
     start = None
     if outline_is_sound(layout.edge) and layout.posts:
         start = standing_of(fitting, wish, len(layout.posts))
     if start is None:
         return Proposal(build, 0.0, 0.0, forbidden_by(build, units))
-    placed, worse = _placed(build, handles_of(fitting, layout, wish), wish, start, _Steps(progress))
+    stages = stages_of(fitting, layout, wish)
+    placed, widest, worse = _placed(build, stages, wish, start, _Steps(progress, len(stages.handles)))
     before = smallest(start) if fitting is build else 0.0
     if placed is start and (worse := worse or harms(build, fitting)):
-        return Proposal(build, before, before, forbidden_by(build, units), say(worse[0], units))
-    return Proposal(placed.build, before, smallest(placed), forbidden_by(placed.build, units))
+        refused = say(worse[0], units)
+        return Proposal(build, before, before, forbidden_by(build, units), refused, stages.kind)
+    forbidden, after = forbidden_by(placed.build, units), smallest(placed)
+    if forbidden is not None and stages.kind == "mirrored" and wish.kind is None:
+        again = None if progress is None else lambda _, room: progress(1.0, room)
+        uneven = best(build, replace(wish, kind="even"), again, units)
+        if uneven.forbidden is None:
+            return uneven
+    given_up = 0.0 if wish.straight > 0 else max(0.0, smallest(widest) - after)
+    return Proposal(placed.build, before, after, forbidden, None, stages.kind, given_up)
 
 
 def _placed(
-    build: Build, handles: Handles, wish: Wish, start: Standing, steps: _Steps
-) -> tuple[Standing, tuple[Finding, ...]]:
-    """The best that is found and harms nothing, or else `start`, with the harm of what was found for it."""
-    found = None if is_out_of_reach(start) else _searched(handles, wish, start, steps)
+    build: Build, stages: Stages, wish: Wish, start: Standing, steps: _Steps
+) -> tuple[Standing, Standing, tuple[Finding, ...]]:
+    """The plainest that is found and harms nothing and that nothing better is worth giving up, or else `start`.
+
+    With it the widest of all that harm nothing, and where `start` stays the harm of what was found for it.
+    """
+    placed = widest = start
     worse: tuple[Finding, ...] = ()
-    if found is not None and max(found.room, start.room) >= 0 and _better(found, start, wish):
-        worse = harms(build, found.build)
-        if not worse:
-            return found, ()
-    if start.room < 0:
-        start = least_bad(build, Climb(handles, wish, "room", 0.0, steps), start, found)
-    return start, worse
+    seen: list[Standing | None] = []
+    for handles in stages.handles:
+        found = None if is_out_of_reach(start) else _searched(handles, wish, start, widest, steps)
+        seen.append(found)
+        steps.next_stage()
+        if found is None or max(found.room, placed.room) < 0:
+            continue
+        better, wider = (
+            _better(found, placed, wish, stages.twins),
+            _height(found, wish) > _height(widest, wish),
+        )
+        harm = harms(build, found.build) if better or wider else ()
+        worse = worse or harm
+        placed = found if better and not harm else placed
+        widest = found if wider and not harm else widest
+    if placed is start and start.room < 0:
+        for handles, found in zip(stages.handles, seen, strict=True):
+            placed = least_bad(build, Climb(handles, wish, "room", 0.0, steps), start, found)
+            if placed is not start:
+                break
+    return placed, widest, worse
 
 
 def smallest(standing: Standing) -> float:
@@ -125,24 +158,35 @@ def forbidden_by(build: Build, units: Units = "mm") -> str | None:
 
 
 class _Steps:
-    """Counts the steps of a search and passes them on."""
+    """Counts the steps of a search in so many stages and passes them on."""
 
-    def __init__(self, progress: Progress | None) -> None:
+    def __init__(self, progress: Progress | None, stages: int) -> None:
         self.progress = progress
-        self.taken = 0
+        self.stages, self.stage, self.taken = stages, 0, 0
+
+    def next_stage(self) -> None:
+        """Go on with the next stage."""
+        self.stage, self.taken = self.stage + 1, 0
 
     def __call__(self, standing: Standing) -> None:
         self.taken += 1
         if self.progress is not None:
-            self.progress(min(1.0, self.taken / (ROUNDS + ROUNDS_AGAIN + TIDY_ROUNDS)), standing.room)
+            share = min(1.0, self.taken / (ROUNDS + ROUNDS_AGAIN + TIDY_ROUNDS))
+            self.progress(min(1.0, (self.stage + share) / self.stages), standing.room)
 
 
-def _searched(handles: Handles, wish: Wish, start: Standing, steps: _Steps) -> Standing | None:
-    """The best that is found by these handles; None where they give no placement."""
+def _searched(
+    handles: Handles, wish: Wish, start: Standing, before: Standing, steps: _Steps
+) -> Standing | None:
+    """The best that is found by these handles, begun where a search before has ended; None where they do nothing."""
     climb = Climb(handles, wish, "room", 0.0, steps)
-    first = climb.place(handles.values())
-    if first is None or not handles.handles:
+    if not handles.handles:
         return None
+    values = [handles.values(), *([] if before is start else [handles.values_in(before.build)])]
+    places = [place for each in values if (place := climb.place(each)) is not None]
+    if not places:
+        return None
+    first = max(places, key=lambda place: climb.height(place.standing))
     found = _tried_again(climb, climbed(climb, first, ROUNDS), steps)
     return _written(_tidied(climb, found, start), climb)
 
@@ -172,7 +216,7 @@ def _tidied(climb: Climb, found: Place, start: Standing) -> Place:
     if start.outside == 0:
         floor = max(floor, worth(start, climb.wish))
     floor = min(room, floor)
-    straight = msgspec.structs.replace(climb, aim="straight", floor=floor)
+    straight = replace(climb, aim="straight", floor=floor)
     return climbed(straight, found, TIDY_ROUNDS)
 
 
@@ -186,13 +230,21 @@ def _written(found: Place, climb: Climb) -> Standing:
     return found.standing if less or lost > 2 * 10.0**-DECIMALS else short.standing
 
 
-def _better(found: Standing, start: Standing, wish: Wish) -> bool:
-    """Whether a placement is better than the one at the start: bounds first, then the rings, then the pull."""
-    if min(found.outside, start.outside) < max(found.outside, start.outside) - 1e-6:
-        return found.outside < start.outside
-    gain = worth(found, wish) - worth(start, wish)
-    if gain > EQUAL:
-        return smallest(found) >= smallest(start) or wish.straight > 0
-    if gain < 0 or smallest(found) < smallest(start):
-        return False
-    return found.splay + EVEN * found.uneven < start.splay + EVEN * start.uneven - 0.01
+def _height(standing: Standing, wish: Wish) -> float:
+    """What a placement is worth, bounds first."""
+    return worth(standing, wish) - DEAR * standing.outside
+
+
+def _better(found: Standing, before: Standing, wish: Wish, twins: Twins) -> bool:
+    """Whether a placement is better than one before: bounds first, then the rings, then the pull."""
+    if min(found.outside, before.outside) < max(found.outside, before.outside) - 1e-6:
+        return found.outside < before.outside
+    gain = worth(found, wish) - worth(before, wish)
+    wider = smallest(found) - smallest(before)
+    if gain <= EQUAL:
+        if gain < 0 or wider < 0 or spoils(found, before, twins):
+            return False
+        return found.splay + EVEN * found.uneven < before.splay + EVEN * before.uneven - 0.01
+    if before.room >= 0 and wider - wish.straight * (found.splay - before.splay) < LEAST_GAIN:
+        return (wider >= 0 or wish.straight > 0) and not spoils(found, before, twins)
+    return wider >= 0 or wish.straight > 0

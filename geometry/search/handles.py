@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from typing import Literal
 
 import msgspec
@@ -12,6 +13,7 @@ from geometry.build.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, 
 from geometry.build.edits import Rule, move_post
 from geometry.layout.by_hand import by_hand
 from geometry.layout.layout import Layout, lay_out
+from geometry.search.alike import Twins, kept_alike, partners_of
 from geometry.search.drilled import drilled_posts
 from geometry.search.pinned import through
 from geometry.search.wish import Wish
@@ -43,7 +45,7 @@ class Handles(msgspec.Struct, frozen=True):
     """All that may change of `build`, whose posts are `posts`.
 
     `still` are the places in head mm where the fixed posts stay, `pinned` those of them that their row, by its number,
-    leads through.
+    leads through. Of `twins` the first row has the handles and the second is its mirror image.
     """
 
     build: Build
@@ -51,6 +53,7 @@ class Handles(msgspec.Struct, frozen=True):
     still: dict[str, Point]
     posts: tuple[str, ...]
     pinned: tuple[tuple[int, str], ...] = ()
+    twins: Twins = ()
 
     def values(self) -> Floats:
         """The numbers (h,) as they are in the build."""
@@ -69,11 +72,28 @@ class Handles(msgspec.Struct, frozen=True):
         build = replace(self.build, rows=tuple(rows))
         for row, post in self.pinned:
             build = through(build, row, post, self.still[post])
-        return self._kept(build)
+        return self._kept(kept_alike(build, self.twins, self.still))
+
+    def values_in(self, other: Build) -> Floats:
+        """The numbers (h,) that put the posts where another build with the same rows has them, as far as they can."""
+        here, there = lay_out(self.build), {post.key: post.at for post in lay_out(other).posts}
+        moved = {post.key: by_hand(post, there[post.key]) for post in here.posts}
+        return np.array(
+            [
+                _value(other, handle) if handle.post is None else getattr(moved[handle.post], handle.name)
+                for handle in self.handles
+            ]
+        )
+
+    def moved_with(self, post: str) -> tuple[str, ...]:
+        """The posts that a handle of `post` moves."""
+        partner = partners_of(self.build, self.twins).get(post)
+        return (post,) if partner is None else (post, partner)
 
     def _kept(self, build: Build) -> Build:
         """The fixed posts put back to their places by hand where their rule has moved them."""
         changed = {handle.row for handle in self.handles if handle.post is None}
+        changed |= {twin for _, twin in self.twins}
         keys = [post.key for n in changed for post in build.rows[n].posts if post.key in self.still]
         if not keys:
             return build
@@ -85,29 +105,43 @@ class Handles(msgspec.Struct, frozen=True):
         return build
 
 
-def handles_of(build: Build, layout: Layout, wish: Wish) -> Handles:
-    """What a wish lets a search change. `layout` is that of the build.
+def handles_of(build: Build, layout: Layout, wish: Wish, twins: Twins = ()) -> Handles:
+    """What a wish lets a search change while `twins` stay mirror images. `layout` is that of the build.
 
-    Even rows begin without what was moved by hand, but for fixed posts.
+    Unless each post moves by itself, rows begin without what was moved by hand, but for fixed posts.
     """
     places = {post.key: post.at for post in layout.posts}
     still = {key: places[key] for key in (*wish.fixed, *drilled_posts(build)) if key in places}
-    rows = tuple(_tidied(row, still) if wish.kind == "even" else row for row in build.rows)
-    tidy = replace(build, rows=rows)
+    rows = tuple(row if wish.kind == "free" else _tidied(row, still) for row in build.rows)
+    twins = tuple(_with_a_leader(pair, rows, still) for pair in twins)
+    tidy = kept_alike(replace(build, rows=rows), twins, still)
+    partner, led = partners_of(build, twins), {twin for _, twin in twins}
+    pins = {pin for row in rows for pin in _pins(row, still)}
     found: list[Handle] = []
     pinned: list[tuple[int, str]] = []
-    for number, row in enumerate(rows):
-        if not any(post.key in places for post in row.posts):
+    for number, row in enumerate(tidy.rows):
+        if number in led or not any(post.key in places for post in row.posts):
             continue
-        if wish.kind == "even" or _plate(build, row):
-            pins = _pins(row, still)
-            names = _names(row, pins)
+        if wish.kind != "free" or _plate(build, row):
+            names = _names(row, len(_held(row, pins, partner)))
             found += [Handle(number, name) for name in names]
-            pinned += [(number, pin) for pin in pins if names]
+            pinned += [(number, pin) for pin in _pins(row, still) if names]
         else:
-            free = [post.key for post in row.posts if post.key not in still]
+            held = _held(row, still, partner)
+            free = [post.key for post in row.posts if post.key not in held]
             found += [Handle(number, name, key) for key in free for name in HANDS]
-    return Handles(tidy, tuple(found), still, tuple(places), tuple(pinned))
+    return Handles(tidy, tuple(found), still, tuple(places), tuple(pinned), twins)
+
+
+def _with_a_leader(pair: tuple[int, int], rows: tuple[Row, ...], still: Container[str]) -> tuple[int, int]:
+    """A pair of twin rows, the one first that must go on leading through fixed posts."""
+    one, two = pair
+    return (two, one) if len(_pins(rows[two], still)) > len(_pins(rows[one], still)) else pair
+
+
+def _held(row: Row, keys: Container[str], partner: dict[str, str]) -> list[str]:
+    """The posts of a row that are among `keys`, or whose partners are."""
+    return [post.key for post in row.posts if post.key in keys or partner.get(post.key) in keys]
 
 
 def closed_up(build: Build) -> Build:
@@ -136,17 +170,17 @@ def _plate(build: Build, row: Row) -> bool:
     return next(each for each in build.hardware if each.key == row.hardware).plate is not None
 
 
-def _tidied(row: Row, still: dict[str, Point]) -> Row:
+def _tidied(row: Row, still: Container[str]) -> Row:
     return replace(row, moved=tuple(each for each in row.moved if each.post in still))
 
 
-def _pins(row: Row, still: dict[str, Point]) -> list[str]:
+def _pins(row: Row, still: Container[str]) -> list[str]:
     """The fixed posts that stand where the rule puts them."""
     by_hand = {each.post for each in row.moved}
     return [post.key for post in row.posts if post.key in still and post.key not in by_hand]
 
 
-def _names(row: Row, pins: list[str]) -> tuple[Name, ...]:
+def _names(row: Row, pins: int) -> tuple[Name, ...]:
     """The parameters that are free.
 
     A fixed post that stands where its rule puts it keeps the row: start and inset follow from it; two hold all of it.
@@ -164,7 +198,7 @@ def _names(row: Row, pins: list[str]) -> tuple[Name, ...]:
     taken = {"pitch", "inset_last"} if len(row.posts) == 1 else set()
     if pins:
         taken |= {"start", "inset"}
-    if len(pins) > 1 or (pins and isinstance(row.rule, StraightPull)):
+    if pins > 1 or (pins and isinstance(row.rule, StraightPull)):
         return ()
     return tuple(name for name in names if name not in taken)
 

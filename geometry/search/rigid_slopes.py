@@ -61,11 +61,14 @@ def _nudged(facts: Facts, handles: Handles, number: int, values: Floats) -> Nudg
     handle = handles.handles[number]
     moves = np.zeros((len(facts.posts), 2))
     if handle.post is not None:
-        place = next(n for n, post in enumerate(facts.posts) if post.key == handle.post)
-        ruled = facts.posts[place].ruled
-        way = ruled.along if handle.name == "along" else -ruled.outward
-        moves[place] = way.x, way.y
-        if not _turns(facts, handles.build.rows[handle.row], place):
+        keys = handles.moved_with(handle.post)
+        places = [n for n, post in enumerate(facts.posts) if post.key in keys]
+        for place in places:
+            ruled = facts.posts[place].ruled
+            way = ruled.along if handle.name == "along" else -ruled.outward
+            moves[place] = way.x, way.y
+        rows = {post.key: row for row in handles.build.rows for post in row.posts}
+        if not any(_turns(facts, rows[facts.posts[place].key], place) for place in places):
             return Nudged(moves, None)
     layout = lay_out(handles.apply(values + NUDGE * np.eye(len(values))[number]))
     if len(layout.posts) < len(facts.posts):

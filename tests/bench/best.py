@@ -30,16 +30,17 @@ from geometry.build.codec import read_build  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
 from geometry.search.best import best, smallest  # noqa: E402
 from geometry.search.climb import Climb, climbed  # noqa: E402
-from geometry.search.handles import Handle, handles_of  # noqa: E402
+from geometry.search.handles import Handle, closed_up, handles_of  # noqa: E402
 from geometry.search.wish import Kind, Wish  # noqa: E402
 from geometry.shape.close import Floats  # noqa: E402
+from tests.asymmetric_builds import HEADS, asymmetric  # noqa: E402
 from tests.generated_builds import generated  # noqa: E402
 
 RECORDS = Path(__file__).with_name("best_records.json")
 GENERATED = 30
-TRIALS = 1200
-MOST_POLISHED = 6
-"""Numbers up to which the polish of the evolution ends in time; the climbs polish all."""
+SECONDS = 60.0
+PEOPLE, CONVERGED = 6, 1e-3
+"""Of an evolution: how many there are for each number, and how alike they are when it is over."""
 
 SCATTERED = 6
 NOWHERE = -1000.0
@@ -54,57 +55,71 @@ def heads(wanted: list[str]) -> Iterator[tuple[str, Build]]:
     for file in sorted((HOME / "sample_builds").glob("*.pegwright")):
         if not wanted or file.stem in wanted:
             yield file.stem, read_build(file.read_bytes())
+    for number in range(len(HEADS)):
+        if not wanted or f"asymmetric-{number}" in wanted or "asymmetric" in wanted:
+            yield f"asymmetric {number}", asymmetric(number)
     for number in range(GENERATED):
         if not wanted or str(number) in wanted:
             yield f"head {number}", generated(number)
 
 
-def long_search(build: Build, kind: Kind, trials: int) -> float:
-    """The smallest ring in mm of the best that is found with much patience."""
-    from scipy.optimize import Bounds, differential_evolution
-
-    layout = lay_out(build)
+def long_search(build: Build, kind: Kind, seconds: float) -> float:
+    """The smallest ring in mm of the best that is found in so many seconds of the processor and by climbs after."""
+    fitting = closed_up(build)
     wish = Wish(kind=kind)
-    handles = handles_of(build, layout, wish)
+    handles = handles_of(fitting, lay_out(fitting), wish)
     climb = Climb(handles, wish, "room", 0.0, lambda _: None)
     start = handles.values()
     width = np.array([_width(handle) for handle in handles.handles])
+    found = list(_evolved(climb, start, width, seconds))
+    draw = np.random.default_rng(1)
+    tries = [*found, start, *(start + draw.uniform(-0.5, 0.5, (SCATTERED, len(start))) * width)]
+    places = [place for values in tries if (place := climb.place(values)) is not None]
+    rooms = [climbed(climb, place, 60).standing for place in places]
+    return max([smallest(standing) for standing in rooms], default=0.0)
+
+
+def _evolved(climb: Climb, start: Floats, width: Floats, seconds: float) -> Iterator[Floats]:
+    """The best values (h,) of evolutions, begun again with other people until the time is over."""
+    from scipy.optimize import Bounds, differential_evolution
 
     def missing(values: Floats) -> float:
         place = climb.place(values)
         return -NOWHERE if place is None else -place.standing.room
 
-    low, high = handles.limited(start - width), handles.limited(start + width)
-    people = 6
-    generations = max(1, trials // (people * len(start)))
-    found = differential_evolution(
-        missing,
-        Bounds(low, high),
-        x0=np.clip(start, low, high),
-        popsize=people,
-        maxiter=generations,
-        tol=0.0,
-        rng=0,
-        polish=len(start) <= MOST_POLISHED,
-    )
-    draw = np.random.default_rng(1)
-    tries = [found.x, start, *(start + draw.uniform(-0.5, 0.5, (SCATTERED, len(start))) * width)]
-    places = [place for values in tries if (place := climb.place(values)) is not None]
-    rooms = [climbed(climb, place, 60).standing for place in places]
-    return max([smallest(standing) for standing in rooms], default=0.0)
+    def over(_: Floats, convergence: float) -> bool:
+        return time.process_time() > end
+
+    end = time.process_time() + seconds
+    low, high = climb.handles.limited(start - width), climb.handles.limited(start + width)
+    seed = 0
+    while time.process_time() < end:
+        found = differential_evolution(
+            missing,
+            Bounds(low, high),
+            x0=np.clip(start, low, high),
+            popsize=PEOPLE,
+            maxiter=100_000,
+            tol=CONVERGED,
+            rng=seed,
+            polish=False,
+            callback=over,  # type: ignore[arg-type] # true ends it, which the types do not know
+        )
+        seed += 1
+        yield found.x
 
 
 def _width(handle: Handle) -> float:
     return WIDTHS[handle.name]
 
 
-def search_anew(records: dict[str, float], wanted: list[str], trials: int) -> None:
+def search_anew(records: dict[str, float], wanted: list[str], seconds: float) -> None:
     """Raise the records by long searches, saved one by one."""
     for name, build in heads(wanted):
         for kind in get_args(Kind):
             key = f"{name}, {kind}"
             started = time.process_time()
-            found = max(long_search(build, kind, trials), records.get(key, 0.0))
+            found = max(long_search(build, kind, seconds), records.get(key, 0.0))
             print(f"{key:32} {found:7.3f} mm  {time.process_time() - started:6.1f} s", flush=True)
             records[key] = round(found, 4)
             RECORDS.write_text(json.dumps(records, indent=1) + "\n", encoding="utf-8")
@@ -138,11 +153,11 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
     parser.add_argument("heads", nargs="*")
     parser.add_argument("--anew", action="store_true")
-    parser.add_argument("--trials", type=int, default=TRIALS)
+    parser.add_argument("--seconds", type=float, default=SECONDS)
     chosen = parser.parse_args()
     records = json.loads(RECORDS.read_text(encoding="utf-8")) if RECORDS.exists() else {}
     if chosen.anew:
-        search_anew(records, chosen.heads, chosen.trials)
+        search_anew(records, chosen.heads, chosen.seconds)
     best(generated(0))  # scipy is loaded now
     table(records, chosen.heads)
 

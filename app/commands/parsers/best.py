@@ -20,9 +20,9 @@ def add_best_command(commands: Commands) -> None:
     add = best.add_argument
     add(
         "--kind",
-        choices=("even", "free"),
-        default="even",
-        help="even: the numbers of the rows' rules change; free: every post is moved by hand (default even)",
+        choices=("mirrored", "even", "free"),
+        help="mirrored: both sides stay each other's mirror image (default where they are); even: each row keeps an "
+        "even pitch of its own (default elsewhere); free: every post is moved by hand",
     )
     add(
         "--fixed", metavar="POSTS", help="posts that stay where they are, by number; with commas between them"

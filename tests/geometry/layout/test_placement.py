@@ -245,6 +245,15 @@ def test_straight_line(outline: Nodes, side: Any, inset_last: float | None) -> N
     assert far(posts[-1], edge) == pytest.approx(inset_last or 12.0, abs=0.001)
 
 
+@pytest.mark.parametrize("side", ["treble", "bass"])
+def test_a_short_line_goes_on_towards_the_tip(side: Any) -> None:
+    # As far from the first post there is a place by the shoulder too, towards the nut.
+    outline = nodes((20, 0), (20, 1), (32, 20), (30, 150), (-30, 150), (-32, 20), (-20, 1), (-20, 0))
+    rule = OnLine(start=30, pitch=28, inset=11)
+    one, two = lay_out(plain_head(row(side, count=2, rule=rule), outline=outline)).posts
+    assert (one.at.y, two.at.y) == pytest.approx((30.0, 58.0), abs=0.1)
+
+
 def test_line_of_one_post() -> None:
     (post,) = lay_out(plain_head(row(rule=OnLine(start=32, pitch=27, inset=12)))).posts
     assert (post.at.x, post.at.y) == pytest.approx((28.0, 32.0))
