@@ -259,6 +259,24 @@ def test_line_of_one_post() -> None:
     assert (post.at.x, post.at.y) == pytest.approx((28.0, 32.0))
 
 
+@pytest.mark.parametrize("inset_last", [None, 15.0])
+@pytest.mark.parametrize("shoulder", ["lines", "a curve", "a tall arc"])
+def test_line_shorter_than_its_start_runs_to_the_tip(shoulder: str, inset_last: float | None) -> None:
+    # The side is 30 mm from the first post below it, too, between there and the nut.
+    run, *within = {
+        "lines": (None, (32, 8, None), (36, 16, None)),
+        "a curve": (Curve(leave=Vector(0, 12), arrive=Vector(0, -12)),),
+        "a tall arc": (Bend(0.6), (34, 12, None)),
+    }[shoulder]
+    ends: list[tuple[float, float, Run]] = [(40, 24, None), (40, 200, None), (-40, 200, None), (-40, 0, None)]
+    drawn = head_of((30, 0, run), *within, *ends)
+    rule = OnLine(start=50, pitch=30, inset=12, inset_last=inset_last)
+    one, two = lay_out(plain_head(row(count=2, rule=rule), outline=drawn)).posts
+    assert one.at.y == pytest.approx(50.0)
+    assert two.at.y > 70.0
+    assert one.at.distance(two.at) == pytest.approx(30.0)
+
+
 PLATE = Plate(
     posts=4,
     pitch=23.0,
