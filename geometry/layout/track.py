@@ -13,16 +13,13 @@ from geometry.shape.contour import Contour
 from geometry.shape.crossing import meetings
 from geometry.shape.offset import raw_parallel
 from geometry.shape.pieces import Pieces, arrays
-from geometry.shape.point import Point, Vector
+from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Line, Piece
 from geometry.shape.tolerance import SAME
 from geometry.trade.sentence import SentenceError
 
 FAR = 5000.0
 """Longer in mm than any head."""
-
-SHORT = 0.4
-"""Bulge of the longest arc, just under a quarter turn, along which a distance has one turning point at most."""
 
 ROUNDING = 1e-11
 """Excess in mm at which a place is taken; far below SAME, near what a float can tell on a head."""
@@ -109,19 +106,21 @@ def _side(edge: Contour, sign: int, inset: float) -> _Side:
 
 def _at_distance(piece: Piece, centre: Point, radius: float) -> list[Point]:
     """Where a piece is `radius` mm from `centre`, in the order of the run."""
-    if isinstance(piece, Arc) and abs(piece.bulge) > SHORT:
-        across = Vector(radius, 0.0)
-        right, left = centre + across, centre - across
-        return _in_order(piece, (Arc(right, left, 1.0), Arc(left, right, 1.0)))
-    # The distance falls up to the nearest place and grows from there on: it is met once on each side or not at all.
-    turn = piece.nearest(centre)
-    ends = (
-        (0.0, piece.start.distance(centre) - radius),
-        (turn.t, turn.distance - radius),
-        (1.0, piece.end.distance(centre) - radius),
-    )
-    spans = ((one, two) for one, two in pairwise(ends) if two[0] > one[0] and _changes_sign(one[1], two[1]))
+    turns = sorted({0.0, piece.nearest(centre).t, _farthest(piece, centre), 1.0})
+    ends = [(t, piece.point_at(t).distance(centre) - radius) for t in turns]
+    spans = ((one, two) for one, two in pairwise(ends) if _changes_sign(one[1], two[1]))
     return [_met_once(piece, centre, radius, one, two) for one, two in spans]
+
+
+def _farthest(piece: Piece, centre: Point) -> float:
+    """The share of an arc at which it stops going away from `centre`; an end where it never does.
+
+    Between there and the nearest place the distance grows or falls all the way.
+    """
+    if not isinstance(piece, Arc) or piece.is_straight:
+        return 1.0
+    away = piece.centre - centre
+    return piece.nearest(piece.centre + away.unit() * piece.radius).t if away.length > SAME else 1.0
 
 
 def _changes_sign(low: float, high: float) -> bool:

@@ -277,6 +277,17 @@ def test_line_shorter_than_its_start_runs_to_the_tip(shoulder: str, inset_last: 
     assert one.at.distance(two.at) == pytest.approx(30.0)
 
 
+def test_last_post_of_a_line_may_stand_under_a_round_tip() -> None:
+    # The tip's arc of radius 64 about (0, 110) goes away from the first post, and then comes nearer again.
+    outline = head_of((40, 0, None), (40, 160, Bend(0.35)), (-40, 160, None), (-40, 0, None))
+    rule = OnLine(start=30, pitch=128, inset=12, inset_last=20)
+    one, two = lay_out(plain_head(row(count=2, rule=rule), outline=outline)).posts
+    radius = 80 * (1 + 0.35**2) / (4 * 0.35)
+    assert one.at.distance(two.at) == pytest.approx(128.0)
+    assert two.at.distance(Point(0.0, 160 + 0.35 * 40 - radius)) == pytest.approx(radius - 20)
+    assert two.at.x > -14.0
+
+
 PLATE = Plate(
     posts=4,
     pitch=23.0,
