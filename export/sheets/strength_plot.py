@@ -18,7 +18,7 @@ from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
 from geometry.trade.quantities import show_length, typed_number
-from geometry.trade.units import PSI, Units
+from geometry.trade.units import INCH, PSI, Units
 
 SIZE = 2.6
 """Font size in mm of the words of the plot."""
@@ -32,7 +32,7 @@ KEY = 4.2
 BEYOND = 3.0
 """How far in mm the centre line runs past the tip."""
 
-_STEP: dict[Units, float] = {"mm": 20.0, "inch": 25.4}
+_STEP: dict[Units, float] = {"mm": 20.0, "inch": INCH}
 _MOST_STEPS = 5  # of marked values beyond 0
 _LEVEL = 0.002  # radians; less is no slope of the grain
 
