@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from app.number_field import ANY, Range
 from app.panels.fields import Choice, Notes, TextField, Tick, whole_characters
 from app.panels.ranges import most_of, range_of
-from geometry.build.build import Build, Head, OnLine, Post, Row
+from geometry.build.build import Build, Head, OnLine, Post, Row, String
 from geometry.trade.hardware import Plate
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
 
@@ -109,9 +109,11 @@ def test_notes_are_told_when_left(qtbot: QtBot) -> None:
 
 def test_ranges_are_those_of_the_file() -> None:
     assert range_of(Head, "angle_deg") == Range(least=0.0, most=60.0)
-    assert range_of(Head, "thickness_nut") == Range(least=0.0, most=2000.0, above=True)
+    assert range_of(Head, "thickness_nut") == Range(least=0.1, most=2000.0)
     assert range_of(Post, "turns") == Range(least=0.0, most=20.0)
-    assert range_of(OnLine, "inset_last") == Range(least=0.0, most=2000.0, above=True)
+    assert range_of(OnLine, "inset_last") == Range(least=0.1, most=2000.0)
+    assert range_of(String, "diameter") == Range(least=0.1, most=10.0)
+    assert range_of(Build, "scale_length") == Range(least=50.0, most=2000.0)
     assert range_of(Plate, "posts") == ANY
     assert most_of(Build, "strings") == 40
     assert most_of(Row, "posts") == 40

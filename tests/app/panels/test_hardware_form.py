@@ -151,6 +151,11 @@ def test_the_pitch_of_a_plate_is_measured_over_the_whole_row(qtbot: QtBot) -> No
     type_in(form.plate_pitch.first_to_last, "70.5")
     assert form.hardware.plate is not None
     assert form.hardware.plate.pitch == 23.5
+    # Three spaces of 0.1 mm, the least that a file takes.
+    type_in(form.plate_pitch.first_to_last, "0.29")
+    assert form.plate_pitch.first_to_last.fault == "It must be from 0.3 mm to 6000 mm."
+    assert form.hardware.plate.pitch == 23.5
+    type_in(form.plate_pitch.first_to_last, "70.5")
     type_in(form.plate_pitch.posts, "3")
     assert form.hardware.plate.posts == 3
     assert form.plate_pitch.first_to_last.text() == "47 mm"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from msgspec import UNSET
 from msgspec.structs import replace
@@ -89,6 +91,21 @@ def test_a_string_is_changed_in_exact_numbers(qtbot: QtBot) -> None:
     assert panel.session.build.strings[1] == replace(wanted, diameter=pytest.approx(0.3302))
     assert panel.session.history.undo_label == "Change course 2"
     assert panel.session.build.strings[2:] == build.strings[2:]
+
+
+@pytest.mark.parametrize(
+    ("typed", "units"), [("0", "mm"), ("0.099", "mm"), ("10.1", "mm"), (".0039", "inch")]
+)
+def test_no_string_is_thinner_or_thicker_than_a_file_takes(qtbot: QtBot, typed: str, units: Any) -> None:
+    build = three_and_three()
+    panel = panel_of(qtbot, build)
+    panel.set_units(units)
+    panel.session.select((Item("string", build.strings[1].key),))
+    type_in(panel.gauge, typed)
+    assert panel.gauge.fault.startswith(
+        "It must be from 0.1 mm to 10 mm" if units == "mm" else "It must be from 0.0"
+    )
+    assert panel.session.build == build
 
 
 def test_strings_are_added_moved_and_removed(qtbot: QtBot) -> None:
