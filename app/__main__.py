@@ -15,7 +15,7 @@ def main() -> int:
     home = str(Path(__file__).resolve().parent.parent)
     if home not in sys.path:
         sys.path.insert(0, home)
-    from app.cli import main as command_line
+    from app.command_line.program import main as command_line
 
     return command_line()
 

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from geometry.build.build import (
+from geometry.document.build import (
     AlongEdge,
     Bend,
     Build,

@@ -6,7 +6,7 @@ import copy
 import json
 from typing import Any, NamedTuple
 
-from geometry.build.codec import LARGEST_FILE
+from geometry.document.codec import LARGEST_FILE
 
 GOOD: dict[str, Any] = {
     "pegwright": 1,

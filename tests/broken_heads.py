@@ -7,8 +7,8 @@ from collections.abc import Callable, Sequence
 
 from msgspec.structs import replace
 
-from geometry.build.build import AlongEdge, Build, OldHole, OnLine, Row
-from geometry.build.edits import set_drilled, set_turns
+from geometry.document.build import AlongEdge, Build, OldHole, OnLine, Row
+from geometry.document.edits import set_drilled, set_turns
 from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.layout import lay_out
 from geometry.search.missed import Missed, missed

@@ -7,7 +7,7 @@ from typing import Any
 
 import msgspec
 
-from geometry.build.build import (
+from geometry.document.build import (
     AlongEdge,
     Bend,
     Blank,
@@ -32,7 +32,7 @@ from geometry.build.build import (
     Straight,
     String,
 )
-from geometry.build.starters import STARTERS
+from geometry.document.starters import STARTERS
 from geometry.checks.judge import Finding, findings
 from geometry.shape.point import Point
 from geometry.trade.hardware import Bore, Disc, Hardware, RearButton, Rectangle, SideButton

@@ -6,9 +6,9 @@ import random
 
 from msgspec.structs import replace
 
-from geometry.build.build import AlongEdge, Build, Moved, OldHole, OnLine, Region, RoundRegion, Row, Starter
-from geometry.build.fresh import SUGGESTIONS, new_build
-from geometry.build.starters import STARTERS
+from geometry.document.build import AlongEdge, Build, Moved, OldHole, OnLine, Region, RoundRegion, Row, Starter
+from geometry.document.fresh import SUGGESTIONS, new_build
+from geometry.document.starters import STARTERS
 from geometry.layout.trees import with_trees
 from geometry.shape.point import Point
 from geometry.trade.hardware_library import LIBRARY

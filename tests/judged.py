@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from app.commands.check import as_json, ring_as_json
-from geometry.build.codec import read_build
+from app.command_line.check import as_json, ring_as_json
+from geometry.document.codec import read_build
 from geometry.checks.judge import findings
 from geometry.layout.layout import lay_out
 from geometry.search.allowance import allowance

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from app.window import Window
+    from app.window.window import Window
 
 ROOT = Path(__file__).resolve().parent.parent
 OUT = ROOT / "sample_builds" / "pictures"
@@ -55,12 +55,12 @@ def window_pictures(*, fine: bool) -> None:
     from PySide6.QtTest import QTest
     from PySide6.QtWidgets import QApplication
 
-    from app.selection import Item
-    from app.session import Session
-    from app.settings import SettingsStore
-    from app.start_screen import suggested
-    from app.window import Window
-    from geometry.build.edits import move_post
+    from app.document.selection import Item
+    from app.document.session import Session
+    from app.document.settings import SettingsStore
+    from app.window.start_screen import suggested
+    from app.window.window import Window
+    from geometry.document.edits import move_post
 
     application = QApplication([])
     with tempfile.TemporaryDirectory() as folder:
@@ -144,7 +144,7 @@ def sheets() -> None:
 
 def searches() -> None:
     """The chart of a range of nut widths, and a head compared with its best placement."""
-    from app.cli import main as pegwright
+    from app.command_line.program import main as pegwright
 
     build = str(ROOT / "sample_builds" / "three-plus-three.pegwright")
     with tempfile.TemporaryDirectory() as folder:
@@ -161,7 +161,7 @@ def searches() -> None:
 
 def _page(sample: str, sheet: str, image: Path, part: tuple[str, ...]) -> None:
     """Write the first page of one sheet of a sample as a picture; its suffix .png is added."""
-    from app.cli import main as pegwright
+    from app.command_line.program import main as pegwright
 
     file = image.with_suffix(".pdf")
     build = ROOT / "sample_builds" / f"{sample}.pegwright"

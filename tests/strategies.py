@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from msgspec import UNSET, UnsetType
 from msgspec.structs import replace
 
-from geometry.build.build import (
+from geometry.document.build import (
     AlongEdge,
     Bend,
     Blank,
@@ -35,8 +35,8 @@ from geometry.build.build import (
     StraightPull,
     String,
 )
-from geometry.build.in_millimetres import STEERING
-from geometry.build.starters import STARTERS
+from geometry.document.in_millimetres import STEERING
+from geometry.document.starters import STARTERS
 from geometry.shape.point import Point, Vector
 from geometry.trade.hardware import Bushing, Disc, Hardware, Screw, Tried
 from geometry.trade.hardware_library import LIBRARY

@@ -12,11 +12,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec import inspect
 
-from app.export_job import SHEETS, SUFFIXES, Job, made, pages_of, stamp_of, write_machine_file, write_pages
-from app.messages import Refusal
-from geometry.build.codec import read_build, write_build
-from geometry.build.error import BuildError
-from geometry.build.in_millimetres import described
+from app.writing.export import SHEETS, SUFFIXES, Job, made, pages_of, stamp_of, write_machine_file, write_pages
+from app.document.messages import Refusal
+from geometry.document.codec import read_build, write_build
+from geometry.document.error import BuildError
+from geometry.document.in_millimetres import described
 from geometry.checks.judge import findings
 from geometry.checks.words import headline, say
 from geometry.layout.layout import lay_out

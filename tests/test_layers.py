@@ -18,7 +18,7 @@ HOME = Path(__file__).resolve().parent.parent
 LAYERS = {
     "geometry.shape": 0,
     "geometry.trade": 1,
-    "geometry.build": 2,
+    "geometry.document": 2,
     "geometry.layout": 3,
     "geometry.checks": 4,
     "geometry.search": 5,
@@ -128,7 +128,7 @@ def test_functions_and_modules_stay_short(file: Path) -> None:
     ("module", "source"),
     [
         ("geometry.shape.arc", "from geometry.trade import drills"),
-        ("geometry.shape.arc", "def late():\n    from geometry.build.build import Build"),
+        ("geometry.shape.arc", "def late():\n    from geometry.document.build import Build"),
         ("geometry.search.best", "import geometry.bench.cradle"),
         ("geometry.trade.wood", "import export"),
         ("geometry.trade.wood", "import geometry"),
@@ -138,8 +138,8 @@ def test_functions_and_modules_stay_short(file: Path) -> None:
         ("geometry.checks.wall", "def late():\n    import PySide6.QtGui"),
         ("export.svg", "from reportlab.pdfgen import canvas"),
         ("export.pdf", "import ezdxf"),
-        ("export.page", "from app.cli import main"),
-        ("app.window", "import reportlab"),
+        ("export.page", "from app.command_line.program import main"),
+        ("app.window.window", "import reportlab"),
     ],
 )
 def test_a_wrong_import_is_found(module: str, source: str) -> None:
@@ -153,7 +153,7 @@ def test_a_wrong_import_is_found(module: str, source: str) -> None:
         ("geometry.trade.wood", "from geometry.trade import drills"),
         ("geometry.search.best", "def late():\n    from scipy import optimize"),
         ("export.pdf", "from reportlab.pdfgen import canvas"),
-        ("app.cli", "from export.pdf import write_pdf"),
+        ("app.command_line.program", "from export.pdf import write_pdf"),
     ],
 )
 def test_a_right_import_passes(module: str, source: str) -> None:
@@ -168,7 +168,7 @@ def test_a_long_function_is_found() -> None:
 
 def test_command_line_starts_without_the_slow_libraries() -> None:
     asked = (
-        "import sys, app.cli\n"
+        "import sys, app.command_line.program\n"
         "print(*sorted({'ezdxf', 'reportlab', 'scipy', 'PySide6'} & set(sys.modules)), end='')"
     )
     done = subprocess.run([sys.executable, "-c", asked], cwd=HOME, capture_output=True, text=True, check=True)

@@ -89,7 +89,7 @@ def test_every_module_lies_in_a_package() -> None:
 
 
 def test_no_package_or_test_is_left_out_by_its_folder_name(pytestconfig: pytest.Config) -> None:
-    """The folder geometry/build is no rubbish, though git and pytest often take that name for it."""
+    """The folder geometry/document is no rubbish, though git and pytest often take that name for it."""
     ignored = (HOME / ".gitignore").read_text(encoding="utf-8").split()
     passed_over = pytestconfig.getini("norecursedirs")
     assert matching_folders(package_folders(), ignored) == []
@@ -134,8 +134,8 @@ def test_installed_code_uses_its_own_modules(
         "import contextlib, importlib.util, pegwright.app.__main__ as start\n"
         "assert importlib.util.find_spec('geometry') is None, 'a stranger is called geometry'\n"
         "with contextlib.suppress(SystemExit): start.main()\n"
-        "import app.cli, geometry.trade.drills\n"
-        "print(app.cli.__file__, geometry.trade.drills.__file__, sep='\\n')"
+        "import app.command_line.program, geometry.trade.drills\n"
+        "print(app.command_line.program.__file__, geometry.trade.drills.__file__, sep='\\n')"
     )
     shown = run(sys.executable, "-c", asked, "--version", PYTHONPATH=str(installed)).splitlines()
     assert [Path(line) for line in shown[-2:]] == [

@@ -10,11 +10,11 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from app.cli import main
+from app.command_line.program import main
 from geometry.bench.strength import strength
 from geometry.bench.strength_words import say_strength
-from geometry.build.build import Build
-from geometry.build.codec import read_build, write_build
+from geometry.document.build import Build
+from geometry.document.codec import read_build, write_build
 from geometry.checks.judge import Level, findings
 from geometry.layout.layout import lay_out
 from geometry.layout.nut_slots import blank_height, finished_height, nut_slots

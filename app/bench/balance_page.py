@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
-from app.number_field import NumberField, Range, number_text
+from app.document.scene import Scene
+from app.document.session import Session
+from app.document.settings import SettingsStore
 from app.panels.panel import Form, remark
 from app.panels.sentences import sentence, tell
-from app.scene import Scene
-from app.session import Session
-from app.settings import SettingsStore
+from app.widgets.number_field import NumberField, Range, number_text
 from export.flow import Column, Row, Table
 from geometry.bench.balance import balance, usual_place
 from geometry.bench.balance_words import NOTE, rival_row, say_balance, unweighed
 from geometry.bench.rivals import Rival, rivals
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.shape.point import Point
 from geometry.trade.measures import LARGEST
 from geometry.trade.units import Units

@@ -8,11 +8,11 @@ from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QButtonGroup, QGridLayout, QSizePolicy, QToolButton, QWidget
 
 from app.bench.page import Page
+from app.document.scene import Scene
+from app.document.session import Session
+from app.document.settings import SettingsStore
 from app.panels.panel import MARGIN, Panel
-from app.scene import Scene
-from app.session import Session
-from app.settings import SettingsStore
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 

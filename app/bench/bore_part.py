@@ -6,17 +6,17 @@ from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from app.document.scene import Scene
+from app.document.session import Session
+from app.document.settings import SettingsStore
 from app.panels.fields import Choice
 from app.panels.panel import GAP, Form, button, capital
 from app.panels.sentences import sentence, tell
-from app.scene import Scene
-from app.session import Session
-from app.settings import SettingsStore
 from export.sheets.schedule import drill_words, off_words
 from geometry.bench.bore_fit import Advice, BoreFits, advised, bore_fits, choose, drilled_kinds, felt
 from geometry.bench.fit_words import advice_words, choice_notes, range_words, reason, wood_words
 from geometry.bench.ladder import ladders
-from geometry.build.edits import change_hardware
+from geometry.document.edits import change_hardware
 from geometry.trade.bore_fit import bushing_place, with_drawn_bore
 from geometry.trade.fits import stored_fit, with_fit, without_fit
 from geometry.trade.hardware import Hardware

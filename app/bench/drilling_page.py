@@ -8,21 +8,21 @@ from app.bench.bore_part import BorePart
 from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
 from app.bench.wood_part import WoodPart
-from app.number_field import NumberField
+from app.document.scene import Scene
+from app.document.session import Session
+from app.document.settings import SettingsStore
 from app.panels.fields import Choice
 from app.panels.panel import Form, capital, remark
 from app.panels.ranges import range_of
 from app.panels.sentences import sentence, tell
-from app.scene import Scene
-from app.session import Session
-from app.settings import SettingsStore
+from app.widgets.number_field import NumberField
 from export.flow import Column, Row, Table
 from export.sheets.cautions import BACKED_UP
 from export.sheets.schedule import drill_words, off_words, on_the_press, remarks, short_length
 from geometry.bench.drilling import schedule
 from geometry.bench.operations import Operation
-from geometry.build.build import Build, Head
-from geometry.build.edits import set_head
+from geometry.document.build import Build, Head
+from geometry.document.edits import set_head
 from geometry.layout.names import run_words
 from geometry.trade.quantities import UNKNOWN, length_unit
 from geometry.trade.shop import BitKind

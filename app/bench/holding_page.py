@@ -8,14 +8,14 @@ from app.bench.drawing_view import DrawingView
 from app.bench.neck_part import NeckPart
 from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
-from app.number_field import number_text
+from app.document.scene import Scene
+from app.document.session import Session
+from app.document.settings import SettingsStore
 from app.panels.fields import Choice
 from app.panels.numbers import Line, Numbers
 from app.panels.panel import Form, capital
 from app.panels.sentences import sentence, tell
-from app.scene import Scene
-from app.session import Session
-from app.settings import SettingsStore
+from app.widgets.number_field import number_text
 from export.drawing import Drawing, Text
 from export.flow import Column, Row, Table
 from export.sheets.cautions import HELD

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
+from app.document.scene import Scene
+from app.document.session import Session
 from app.panels.numbers import Line, Numbers
 from app.panels.panel import Form
-from app.scene import Scene
-from app.session import Session
-from geometry.build import edits
-from geometry.build.build import Head
+from geometry.document import edits
+from geometry.document.build import Head
 from geometry.trade.units import Units
 
 

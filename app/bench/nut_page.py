@@ -8,17 +8,17 @@ from msgspec.structs import replace
 from app.bench.cut_view import CutView
 from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
-from app.number_field import NumberField, Range, number_text
+from app.document.scene import Scene
+from app.document.session import Session
+from app.document.settings import SettingsStore
 from app.panels.numbers import Line, Numbers
 from app.panels.panel import Form, remark
 from app.panels.ranges import range_of
 from app.panels.sentences import sentence, tell
-from app.scene import Scene
-from app.session import Session
-from app.settings import SettingsStore
+from app.widgets.number_field import NumberField, Range, number_text
 from export.sheets.nut_strip import nut_remarks, slot_table
-from geometry.build import edits
-from geometry.build.build import Build, Nut
+from geometry.document import edits
+from geometry.document.build import Build, Nut
 from geometry.layout.nut_fitting import fit_nut, say_fitting, usual_height
 from geometry.layout.nut_slots import blank_height, nut_slots
 from geometry.trade.measures import LEAST

@@ -8,10 +8,10 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLabel, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
+from app.document.scene import Scene
+from app.document.session import Session
+from app.document.settings import SettingsStore
 from app.panels.panel import GAP, heading, remark
-from app.scene import Scene
-from app.session import Session
-from app.settings import SettingsStore
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 

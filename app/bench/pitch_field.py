@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 
-from app.typed_line import TypedLine
+from app.widgets.typed_line import TypedLine
 from geometry.trade.pitch import pitch_step, plain_pitch
 
 _LONGEST = 20

@@ -8,18 +8,18 @@ from msgspec.structs import replace
 from app.bench.page import Fold, Page
 from app.bench.pitch_field import PitchField
 from app.bench.value_table import ValueTable
-from app.number_field import Measure, NumberField
+from app.document.scene import Scene
+from app.document.session import Session
+from app.document.settings import SettingsStore
 from app.panels.panel import Form
 from app.panels.part_table import PartTable
 from app.panels.ranges import range_of
 from app.panels.sentences import sentence, tell
 from app.panels.words import kind_words
-from app.scene import Scene
-from app.session import Session
-from app.settings import SettingsStore
+from app.widgets.number_field import Measure, NumberField
 from export.sheets.strings import cut_table, cut_words, figures_of, load_sources, total_words
-from geometry.build import edits
-from geometry.build.build import Build, String
+from geometry.document import edits
+from geometry.document.build import Build, String
 from geometry.layout.slots import trade_numbers
 from geometry.layout.string_loads import StringLoad, string_cuts, string_load, string_loads
 from geometry.trade.limits import rules_with

@@ -5,11 +5,11 @@ from __future__ import annotations
 from msgspec.structs import replace
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.number_field import Measure, NumberField
+from app.document.settings import SettingsStore
 from app.panels.panel import GAP, Form, button
 from app.panels.ranges import range_of
 from app.panels.sentences import sentence, tell
-from app.settings import SettingsStore
+from app.widgets.number_field import Measure, NumberField
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units

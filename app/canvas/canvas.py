@@ -20,11 +20,11 @@ from app.canvas.movement import pinched, wheeled
 from app.canvas.overlay import opened_nodes
 from app.canvas.places import bounds_of_items, in_turn
 from app.canvas.surface import Surface
-from app.scene import Scene
-from app.selection import NOTHING, Item
-from app.session import Session
-from app.tools.tool import Pointer, Tool
-from app.tools.words import part_name
+from app.canvas.tool import Pointer, Tool
+from app.canvas.words import part_name
+from app.document.scene import Scene
+from app.document.selection import NOTHING, Item
+from app.document.session import Session
 from geometry.layout.pick import Picked, pick
 
 REACH = 8.0

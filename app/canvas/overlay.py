@@ -9,9 +9,9 @@ from app.canvas.look import Look, line
 from app.canvas.paths import path_of
 from app.canvas.places import Shape, shapes_of, smooth_nodes
 from app.canvas.view import View
-from app.scene import Scene
-from app.selection import Item, keys_of
-from geometry.build.outline_nodes import following, handles_of, nodes_of
+from app.document.scene import Scene
+from app.document.selection import Item, keys_of
+from geometry.document.outline_nodes import following, handles_of, nodes_of
 from geometry.shape.segment import Circle
 
 NODE = 4.5

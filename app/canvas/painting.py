@@ -14,8 +14,8 @@ from app.canvas.ghost import paint_ghost, paint_legend
 from app.canvas.marks import MarkPainter, fill_wood
 from app.canvas.overlay import paint_overlay
 from app.canvas.rings import paint_rings
-from app.scene import Scene, Side
-from app.selection import Item
+from app.document.scene import Scene, Side
+from app.document.selection import Item
 from export.drawing import Drawing, Role
 from geometry.checks.judge import Finding
 from geometry.layout.layout import Layout

@@ -7,11 +7,11 @@ from functools import lru_cache, reduce
 from itertools import pairwise
 from typing import Protocol
 
-from app.scene import Scene
-from app.selection import Item, ItemKind, Selection
+from app.document.scene import Scene
+from app.document.selection import Item, ItemKind, Selection
 from export.sheets.head import region_shape
-from geometry.build.build import Build, Node, Nodes
-from geometry.build.outline_nodes import SMOOTH, nodes_of, segment_between, segment_of
+from geometry.document.build import Build, Node, Nodes
+from geometry.document.outline_nodes import SMOOTH, nodes_of, segment_between, segment_of
 from geometry.layout.parts import PlacedPost
 from geometry.shape.bounds import Bounds
 from geometry.shape.contour import Contour, through

@@ -11,12 +11,12 @@ from app.canvas.backdrop import Scenery, grid_steps, ruler_width
 from app.canvas.look import LIGHT, Look, line
 from app.canvas.painting import ScenePainter, Shown
 from app.canvas.places import bounds_of_items
+from app.canvas.tool import Aids
 from app.canvas.view import View
-from app.live_rings import LiveRings
-from app.scene import Scene, Side
-from app.selection import Item
-from app.session import Session
-from app.tools.tool import Aids
+from app.document.live_rings import LiveRings
+from app.document.scene import Scene, Side
+from app.document.selection import Item
+from app.document.session import Session
 from geometry.checks.judge import Finding
 from geometry.shape.bounds import Bounds, bounds_of
 from geometry.shape.point import Point

@@ -8,7 +8,8 @@ from typing import Literal
 import msgspec
 from msgspec.structs import replace
 
-from app.export_job import (
+from app.document.scene import Scene
+from app.writing.export import (
     SHEETS,
     DxfVersion,
     Job,
@@ -19,7 +20,6 @@ from app.export_job import (
     pages_of,
     stamp_of,
 )
-from app.scene import Scene
 from export.page import Page
 from geometry.trade.shop import PaperName, PrinterProfile, Shop
 

@@ -10,16 +10,16 @@ import msgspec
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from app.compare_job import comparison_pdf
-from app.export_job import Progress
-from app.files import load_build
+from app.document.files import load_build
 from app.output.cells import Cells
 from app.output.foot import Foot
 from app.output.heads_view import HeadPicture, HeadsView, picture_of
 from app.output.pieces import heading, level_line, remark, scrolled
 from app.output.work_dialog import WorkDialog
 from app.panels.fields import Choice
-from geometry.build.build import Build
+from app.writing.compare import comparison_pdf
+from app.writing.export import Progress
+from geometry.document.build import Build
 from geometry.layout.tuner_load import too_much
 from geometry.search.compare import SHOWN, Comparison, HoleLine, compared, side_of, with_hardware
 from geometry.search.compare_words import (

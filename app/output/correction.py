@@ -8,7 +8,7 @@ import msgspec
 from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication
 
-from app.messages import Refusal
+from app.document.messages import Refusal
 from export.drawing import Drawing
 from export.furniture import frame
 from export.page import Page, paginate

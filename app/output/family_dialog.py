@@ -9,9 +9,6 @@ from pathlib import Path
 import msgspec
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from app.export_job import Progress
-from app.family_job import family_pages, family_table, pages_of_family
-from app.number_field import NumberField, Range
 from app.output.foot import Foot
 from app.output.pages_view import PagesView
 from app.output.pieces import button, scrolled
@@ -19,9 +16,12 @@ from app.output.work_dialog import WorkDialog
 from app.panels.fields import Choice
 from app.panels.panel import Form, capital, heading, remark
 from app.panels.words import widen_remark, widen_words
-from app.ranges import LEAST_NUT, MOST_NUT
+from app.widgets.number_field import NumberField, Range
+from app.widgets.ranges import LEAST_NUT, MOST_NUT
+from app.writing.export import Progress
+from app.writing.widths import family_pages, family_table, pages_of_family
 from export.page import Page
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.search.family import Member, family, say_avoid, say_best, widths_between
 from geometry.search.widen import WIDEN, Widen
 from geometry.trade.sentence import say_note

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication
 
-from app.export_job import Suffix
+from app.writing.export import Suffix
 
 
 def suggested(folder: Path, build: str, part: str, suffix: Suffix) -> Path:

@@ -19,10 +19,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.export_job import MACHINE_SUFFIXES, SHEETS, DxfVersion, LeftOut, SheetName, Suffix
-from app.number_field import NumberField, Range
 from app.output.choices import MACHINE_SHEETS, Choices, MachineSheet, profile_of
 from app.output.pieces import button, heading, remark
+from app.widgets.number_field import NumberField, Range
+from app.writing.export import MACHINE_SUFFIXES, SHEETS, DxfVersion, LeftOut, SheetName, Suffix
 from geometry.trade.measures import LEAST
 from geometry.trade.shop import PaperName, Shop
 

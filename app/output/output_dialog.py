@@ -9,7 +9,7 @@ from pathlib import Path
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QWidget
 
-from app.export_job import Suffix, write_machine_file, write_pages
+from app.document.scene import Scene
 from app.output.choices import (
     Choices,
     Prepared,
@@ -28,7 +28,7 @@ from app.output.pieces import Notice, scrolled
 from app.output.printer_dialog import PrinterDialog
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog
-from app.scene import Scene
+from app.writing.export import Suffix, write_machine_file, write_pages
 from export.page import Page
 from export.paper import paper_named
 from geometry.checks.judge import Level

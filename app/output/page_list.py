@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QWidget
 
 from app.output.page_painter import Picture, paint
 from app.output.pieces import shade_of
-from app.theme import colours_of
+from app.widgets.theme import colours_of
 from export.page import Page
 
 SIDE = 76

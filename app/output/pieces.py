@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollA
 
 from app.canvas.levels import level_icon
 from app.canvas.look import DARK, LIGHT
-from app.theme import Shade
+from app.widgets.theme import Shade
 from geometry.checks.judge import Level
 
 _SIGN = 18  # pixels

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton, QWidget
 
 from app.output.pieces import shade_of
 from app.output.preview import STEP, PagePreview
-from app.theme import icon
+from app.widgets.theme import icon
 
 
 class PreviewBar(QWidget):

@@ -15,12 +15,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.messages import Refusal
-from app.number_field import NumberField, Range
+from app.document.messages import Refusal
 from app.output.choices import profile_of
 from app.output.correction import Axis, factor, rulers_of, with_printer, without_printer
 from app.output.pieces import button, heading
-from app.typed_line import fault_colour
+from app.widgets.number_field import NumberField, Range
+from app.widgets.typed_line import fault_colour
 from export.paper import paper_named
 from geometry.trade.quantities import show_length
 from geometry.trade.shop import PaperName, PrinterProfile, Shop

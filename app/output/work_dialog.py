@@ -8,14 +8,14 @@ from pathlib import Path
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLayout, QVBoxLayout, QWidget
 
-from app.export_job import Progress, Suffix
-from app.files import write_whole
+from app.document.files import write_whole
+from app.document.work import Work
 from app.output.file_names import kind, suggested, with_suffix
 from app.output.foot import Foot
 from app.output.pieces import level_line, upright_line
 from app.output.printing import Printing
 from app.output.questions import Questions
-from app.output.work import Work
+from app.writing.export import Progress, Suffix
 
 
 class WorkDialog(QDialog):

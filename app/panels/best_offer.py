@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import msgspec
 
-from app.export_job import Progress
-from app.ghost import Ghost
+from app.document.ghost import Ghost
 from app.panels.searching import STEPS, in_steps
-from geometry.build.build import Build
+from app.writing.export import Progress
 from geometry.checks.judge import Finding, Level, findings
+from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.allowance import Allowance, Ring, allowance
 from geometry.search.best import best

@@ -9,8 +9,10 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QHideEvent, QKeyEvent
 from PySide6.QtWidgets import QWidget
 
-from app.number_field import NumberField, Range
-from app.output.work import Work
+from app.document.scene import Scene
+from app.document.selection import keys_of
+from app.document.session import Session
+from app.document.work import Work
 from app.panels.best_offer import Offer, searched
 from app.panels.best_result import BestResult
 from app.panels.fields import Choice, Tick
@@ -18,11 +20,9 @@ from app.panels.finding_rows import translated
 from app.panels.panel import Form, Panel, button, heading, remark
 from app.panels.searching import Searching
 from app.panels.spans import SpanFields
-from app.ranges import MOST_STRAIGHT
-from app.scene import Scene
-from app.selection import keys_of
-from app.session import Session
-from geometry.build.build import Build
+from app.widgets.number_field import NumberField, Range
+from app.widgets.ranges import MOST_STRAIGHT
+from geometry.document.build import Build
 from geometry.search.alike import Twins, Unlike
 from geometry.search.alike_words import say_unlike
 from geometry.search.stages import sides_of

@@ -8,7 +8,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QPlainTextEdit, QSizePolicy, QWidget
 
-from app.typed_line import TypedLine, field_width, has_cursor
+from app.widgets.typed_line import TypedLine, field_width, has_cursor
 
 LONGEST_NAME = 200
 LONGEST_NOTES = 4000

@@ -5,12 +5,12 @@ from __future__ import annotations
 import msgspec
 from PySide6.QtCore import QCoreApplication
 
-from app.session import Edit
+from app.document.session import Edit
 from geometry.bench.bore_fit import advice
 from geometry.bench.fit_words import advice_words
-from geometry.build.build import Build
-from geometry.build.edits import change_hardware
 from geometry.checks.judge import Finding, Level
+from geometry.document.build import Build
+from geometry.document.edits import change_hardware
 from geometry.trade.shop import Shop
 
 

@@ -7,7 +7,10 @@ from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from app.live_rings import LiveRings
+from app.document.live_rings import LiveRings
+from app.document.scene import Scene
+from app.document.session import Session
+from app.document.settings import SettingsStore
 from app.panels.finding_acts import FindingAct, act_of
 from app.panels.finding_rows import identity, rules_of, translated, verdict
 from app.panels.findings_model import FindingsModel
@@ -15,11 +18,8 @@ from app.panels.findings_view import FindingsList
 from app.panels.level_sign import LevelSign
 from app.panels.limit_editor import LimitEditor
 from app.panels.panel import button, remark
-from app.scene import Scene
-from app.session import Session
-from app.settings import SettingsStore
-from geometry.build import mark_edits
 from geometry.checks.judge import Finding
+from geometry.document import mark_edits
 from geometry.search.allowance_words import say_rings
 from geometry.trade.shop import default_shop
 from geometry.trade.units import Units

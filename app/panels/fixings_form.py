@@ -11,7 +11,7 @@ from PySide6.QtCore import Signal
 from app.panels.fields import Choice, Tick
 from app.panels.numbers import Line, Numbers
 from app.panels.panel import Form, line, small_button
-from geometry.build.references import MOST_FIXINGS
+from geometry.document.references import MOST_FIXINGS
 from geometry.trade.hardware import Pin, Screw
 from geometry.trade.units import Units
 

@@ -8,15 +8,15 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCompleter, QWidget
 
+from app.document.scene import Scene
+from app.document.session import Edit, Session
 from app.panels.fields import Choice, Notes, TextField, Tick
 from app.panels.numbers import Line, Numbers
 from app.panels.panel import Form, Panel, button, heading, remark
 from app.panels.words import shape_words
-from app.scene import Scene
-from app.session import Edit, Session
-from geometry.build import edits
-from geometry.build.build import Blank, Build, Head, HeadJoint, Nodes, Starter
-from geometry.build.starters import STARTERS
+from geometry.document import edits
+from geometry.document.build import Blank, Build, Head, HeadJoint, Nodes, Starter
+from geometry.document.starters import STARTERS
 from geometry.shape.bounds import Bounds
 from geometry.trade.measures import LARGEST
 from geometry.trade.units import Units

@@ -6,16 +6,16 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QToolButton, QWidget
 
-from app.number_field import number_text
+from app.document.scene import Scene
+from app.document.selection import Item
+from app.document.session import Session
 from app.panels.mark_forms import OldHoleForm, RegionForm, RetainerForm
 from app.panels.panel import Panel, heading, line, small_button
 from app.panels.part_table import PartTable
 from app.panels.ranges import most_of
-from app.scene import Scene
-from app.selection import Item
-from app.session import Session
-from geometry.build import edits, mark_edits
-from geometry.build.build import Build, OldHole, Region, Retainer, RoundRegion
+from app.widgets.number_field import number_text
+from geometry.document import edits, mark_edits
+from geometry.document.build import Build, OldHole, Region, Retainer, RoundRegion
 from geometry.shape.point import Point
 from geometry.trade.units import Units
 

@@ -6,13 +6,13 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.number_field import Measure, NumberField, Range
+from app.document.session import Session
 from app.panels.finding_rows import is_changed, rules_of, translated
 from app.panels.panel import GAP, Form, button, capital, line, remark
-from app.session import Session
-from geometry.build import edits
-from geometry.build.build import Build
-from geometry.build.references import LARGEST_LIMIT
+from app.widgets.number_field import Measure, NumberField, Range
+from geometry.document import edits
+from geometry.document.build import Build
+from geometry.document.references import LARGEST_LIMIT
 from geometry.trade.limits import ChangedLimit, LevelName, Limit, Rule, Unit, rules_with
 from geometry.trade.units import Units
 

@@ -8,14 +8,14 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.number_field import NumberField, Range
+from app.document.scene import Scene
+from app.document.session import Session
 from app.panels.fields import Choice, TextField, Tick
 from app.panels.numbers import Line, Numbers
 from app.panels.panel import Form, caption
-from app.scene import Scene
-from app.session import Session
-from geometry.build import mark_edits
-from geometry.build.build import Build, FaceScrew, OldHole, Polygon, Region, Retainer, RoundRegion
+from app.widgets.number_field import NumberField, Range
+from geometry.document import mark_edits
+from geometry.document.build import Build, FaceScrew, OldHole, Polygon, Region, Retainer, RoundRegion
 from geometry.layout.slots import trade_numbers
 from geometry.shape.point import Point
 from geometry.trade.measures import LARGEST

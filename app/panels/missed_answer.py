@@ -6,12 +6,12 @@ from collections.abc import Iterator, Sequence
 
 import msgspec
 
-from app.export_job import Progress
-from app.ghost import Ghost
+from app.document.ghost import Ghost
 from app.panels.finding_rows import translated
 from app.panels.searching import STEPS, in_steps
-from geometry.build.build import Build
+from app.writing.export import Progress
 from geometry.checks.judge import Level, worst
+from geometry.document.build import Build
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.best import Proposal

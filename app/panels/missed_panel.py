@@ -8,20 +8,20 @@ from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent
 from PySide6.QtWidgets import QWidget
 
-from app.number_field import NumberField, Range
-from app.output.work import Work
+from app.document.scene import Scene
+from app.document.selection import keys_of
+from app.document.session import Session
+from app.document.work import Work
 from app.panels.fields import Choice
 from app.panels.missed_answer import Answer, Place, answered, seen
 from app.panels.missed_result import MissedResult
 from app.panels.panel import Form, Panel, button, capital, heading, line, remark
 from app.panels.readings_form import ReadingsForm
 from app.panels.searching import Searching
-from app.ranges import WIDEST_BORE
-from app.scene import Scene
-from app.selection import keys_of
-from app.session import Session
-from geometry.build.build import Build
+from app.widgets.number_field import NumberField, Range
+from app.widgets.ranges import WIDEST_BORE
 from geometry.checks.outline import outline_is_sound
+from geometry.document.build import Build
 from geometry.layout.parts import PlacedPost
 from geometry.search.missed import Rest
 from geometry.search.missed_words import say_too_few

@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 
 import msgspec
 
-from app.number_field import Measure, NumberField
 from app.panels.panel import Form
 from app.panels.ranges import range_of
+from app.widgets.number_field import Measure, NumberField
 from geometry.trade.units import Units
 
 

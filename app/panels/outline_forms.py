@@ -7,13 +7,13 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QWidget
 
-from app.number_field import NumberField, Range
+from app.document.session import Edit, Session
 from app.panels.fields import Choice
 from app.panels.mark_forms import PlaceFields
 from app.panels.panel import Form
-from app.session import Edit, Session
-from geometry.build.build import Build
-from geometry.build.outline_edits import (
+from app.widgets.number_field import NumberField, Range
+from geometry.document.build import Build
+from geometry.document.outline_edits import (
     RunKind,
     is_end,
     is_smooth,

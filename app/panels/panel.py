@@ -17,9 +17,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.number_field import NumberField
-from app.scene import Scene
-from app.session import Session
+from app.document.scene import Scene
+from app.document.session import Session
+from app.widgets.number_field import NumberField
 from geometry.trade.units import Units
 
 MARGIN = 14

@@ -7,8 +7,8 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.canvas.look import Look
-from app.number_field import number_text
 from app.panels.finding_delegate import look_of
+from app.widgets.number_field import number_text
 from geometry.shape.bounds import Bounds
 from geometry.shape.point import Point
 from geometry.trade.hardware import Hardware

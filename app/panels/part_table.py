@@ -14,9 +14,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.scene import Scene
-from app.selection import Item, ItemKind, keys_of
-from app.session import Session
+from app.document.scene import Scene
+from app.document.selection import Item, ItemKind, keys_of
+from app.document.session import Session
 
 FEWEST = 1
 """Rows that there is always room for."""

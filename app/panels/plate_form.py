@@ -6,8 +6,8 @@ from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
-from app.number_field import NumberField, Range
 from app.panels.panel import Form, remark
+from app.widgets.number_field import NumberField, Range
 from geometry.trade.hardware import Plate
 from geometry.trade.measures import LARGEST, LEAST
 from geometry.trade.units import Units

@@ -5,14 +5,14 @@ from __future__ import annotations
 from msgspec import UNSET, UnsetType
 from PySide6.QtWidgets import QWidget
 
-from app.number_field import NumberField, number_text
+from app.document.scene import Scene
+from app.document.session import Edit, Session
 from app.panels.fields import Choice, Tick
 from app.panels.panel import Form, button, strong
 from app.panels.ranges import range_of
-from app.scene import Scene
-from app.session import Edit, Session
-from geometry.build import edits
-from geometry.build.build import Build, Moved, Piece, Post, Row
+from app.widgets.number_field import NumberField, number_text
+from geometry.document import edits
+from geometry.document.build import Build, Moved, Piece, Post, Row
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost

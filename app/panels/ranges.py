@@ -7,7 +7,7 @@ from functools import lru_cache
 import msgspec
 from msgspec import inspect
 
-from app.number_field import ANY, Range
+from app.widgets.number_field import ANY, Range
 
 
 @lru_cache(maxsize=256)

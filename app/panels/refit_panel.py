@@ -7,18 +7,18 @@ import math
 from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from app.number_field import NumberField, Range
+from app.document.scene import Scene
+from app.document.session import Session
 from app.panels.fields import Choice
 from app.panels.finding_rows import translated
 from app.panels.panel import Form, Panel, heading, remark
 from app.panels.sentences import sentence, tell
 from app.panels.width_slider import WidthSlider
 from app.panels.words import widen_remark, widen_words
-from app.ranges import LEAST_NUT, MOST_NUT
-from app.scene import Scene
-from app.session import Session
-from geometry.build.build import Build
+from app.widgets.number_field import NumberField, Range
+from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from geometry.checks.judge import Finding, findings
+from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.gate import harm
 from geometry.search.refit import harmless_ways, refit

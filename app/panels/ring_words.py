@@ -5,10 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QWidget
 
-from app.live_rings import LiveRings
+from app.document.live_rings import LiveRings
 from app.panels.finding_rows import translated
 from app.panels.panel import Form, heading, remark
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.search.allowance import MOST_LEAN, Ring, rounded_down
 from geometry.search.allowance_words import say_ring, say_rings
 from geometry.search.joint import JointRing

@@ -6,15 +6,15 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QWidget
 
+from app.document.scene import Scene
+from app.document.session import Edit, Session
 from app.panels.fields import Choice, Tick
 from app.panels.numbers import Line, Numbers
 from app.panels.panel import Form, button
 from app.panels.words import rule_words, side_words
-from app.scene import Scene
-from app.session import Edit, Session
-from geometry.build import edits, row_edits
-from geometry.build.build import Build, OnLine, Row, SideName, StraightPull
-from geometry.build.row_edits import RuleName, rule_name
+from geometry.document import edits, row_edits
+from geometry.document.build import Build, OnLine, Row, SideName, StraightPull
+from geometry.document.row_edits import RuleName, rule_name
 from geometry.layout.tuner_load import say_most
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
-from app.live_rings import LiveRings
+from app.document.live_rings import LiveRings
+from app.document.scene import Scene
+from app.document.selection import Item, Selection
+from app.document.session import Session
 from app.panels.mark_forms import OldHoleForm, RegionForm, RetainerForm
 from app.panels.outline_forms import NodeForm, RunForm
 from app.panels.panel import Panel, heading, remark
 from app.panels.post_form import PostForm
 from app.panels.ring_words import RingWords
-from app.scene import Scene
-from app.selection import Item, Selection
-from app.session import Session
-from geometry.build.build import Build
-from geometry.build.outline_edits import nodes_of, runs_at
+from geometry.document.build import Build
+from geometry.document.outline_edits import nodes_of, runs_at
 from geometry.trade.units import Units
 
 

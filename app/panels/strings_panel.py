@@ -8,19 +8,19 @@ from msgspec import UNSET
 from msgspec.structs import replace
 from PySide6.QtWidgets import QWidget
 
-from app.number_field import NumberField
+from app.document.scene import Scene
+from app.document.selection import Item
+from app.document.session import Edit, Session
 from app.panels.fields import Choice, TextField
 from app.panels.numbers import Line, Numbers
 from app.panels.panel import Form, Panel, heading, line, remark, small_button
 from app.panels.part_table import PartTable
 from app.panels.ranges import most_of, range_of
 from app.panels.words import kind_words
-from app.scene import Scene
-from app.selection import Item
-from app.session import Edit, Session
-from geometry.build import edits
-from geometry.build.build import Build, Nut, String
-from geometry.build.fresh import strings_of
+from app.widgets.number_field import NumberField
+from geometry.document import edits
+from geometry.document.build import Build, Nut, String
+from geometry.document.fresh import strings_of
 from geometry.layout.slots import trade_numbers
 from geometry.trade.quantities import bare_gauge
 from geometry.trade.string_sets import STRING_SETS, StringKind, find_string_set

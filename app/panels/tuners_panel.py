@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
+from app.document.scene import Scene
+from app.document.selection import Item, keys_of
+from app.document.session import Session
 from app.panels.hardware_form import HardwareForm
 from app.panels.panel import Panel, button, heading, line, remark, small_button
 from app.panels.part_table import PartTable
@@ -11,11 +14,8 @@ from app.panels.post_form import PostForm
 from app.panels.ranges import most_of
 from app.panels.row_form import RowForm
 from app.panels.words import side_words
-from app.scene import Scene
-from app.selection import Item, keys_of
-from app.session import Session
-from geometry.build import edits, row_edits
-from geometry.build.build import Build, Row
+from geometry.document import edits, row_edits
+from geometry.document.build import Build, Row
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.units import Units

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtCore import QCoreApplication
 
-from geometry.build.build import SideName, StarterShape
-from geometry.build.row_edits import RuleName
+from geometry.document.build import SideName, StarterShape
+from geometry.document.row_edits import RuleName
 from geometry.search.widen import Widen
 from geometry.trade.string_sets import StringKind
 

@@ -6,14 +6,14 @@ from collections.abc import Callable
 
 import msgspec
 
-from app.scene import Scene
-from app.selection import Item, Selection
+from app.canvas.tool import Aids
+from app.canvas.words import move_name, place_words, run_words, step_words, tr
+from app.document.scene import Scene
+from app.document.selection import Item, Selection
 from app.tools.keyed import parts_of
 from app.tools.painting import Tag
-from app.tools.tool import Aids
-from app.tools.words import move_name, place_words, run_words, step_words, tr
-from geometry.build.build import Build, OnPlate, Polygon
-from geometry.build.outline_edits import (
+from geometry.document.build import Build, OnPlate, Polygon
+from geometry.document.outline_edits import (
     End,
     drag_run,
     following,

@@ -6,15 +6,15 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt
 
-from app.clipboard import on_clipboard, put_on_clipboard
-from app.scene import Scene
-from app.selection import Item, ItemKind, Selection, keys_of
-from app.tools.tool import Tool
-from app.tools.words import act_name, delete_name, move_name, tr
-from geometry.build.build import Build
-from geometry.build.copies import Copies, Pasted, copied, paste
-from geometry.build.outline_edits import add_node, following, nodes_of
-from geometry.build.room import check_room
+from app.canvas.tool import Tool
+from app.canvas.words import act_name, delete_name, move_name, tr
+from app.document.scene import Scene
+from app.document.selection import Item, ItemKind, Selection, keys_of
+from app.tools.clipboard import on_clipboard, put_on_clipboard
+from geometry.document.build import Build
+from geometry.document.copies import Copies, Pasted, copied, paste
+from geometry.document.outline_edits import add_node, following, nodes_of
+from geometry.document.room import check_room
 from geometry.layout.parts_at_once import Parts, move_parts, remove_parts
 from geometry.layout.pick import in_box
 from geometry.shape.bounds import Bounds

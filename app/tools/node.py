@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
+from app.canvas.tool import Pointer
+from app.canvas.words import place_words, tr
 from app.tools.keyed import KeyedTool
 from app.tools.painting import Tag, paint_place, paint_tags
-from app.tools.tool import Pointer
-from app.tools.words import place_words, tr
-from geometry.build.outline_edits import nodes_of, segment_of
+from geometry.document.outline_edits import nodes_of, segment_of
 from geometry.layout.pick import Picked, pick_run
 from geometry.shape.point import Point
 

@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
-from app.selection import Item
+from app.canvas.tool import Pointer
+from app.canvas.words import place_words, radius_words, tr
+from app.document.selection import Item
 from app.tools.keyed import KeyedTool
 from app.tools.painting import Tag, paint_circle, paint_hints, paint_place, paint_polygon, paint_tags
-from app.tools.tool import Pointer
-from app.tools.words import place_words, radius_words, tr
-from geometry.build.build import OldHole, Polygon, Region, RoundRegion
-from geometry.build.edits import add_old_hole, add_region, fresh_key
-from geometry.build.outline_edits import kept_place
+from geometry.document.build import OldHole, Polygon, Region, RoundRegion
+from geometry.document.edits import add_old_hole, add_region, fresh_key
+from geometry.document.outline_edits import kept_place
 from geometry.layout.snap import Snapped, snap
 from geometry.shape.point import Point
 

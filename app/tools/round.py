@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
-from app.selection import NOTHING, Item, Selection
+from app.canvas.tool import Pointer
+from app.canvas.words import radius_words, tr
+from app.document.selection import NOTHING, Item, Selection
 from app.tools.keyed import KeyedTool
 from app.tools.painting import Tag, paint_tags
-from app.tools.tool import Pointer
-from app.tools.words import radius_words, tr
-from geometry.build.build import Build
-from geometry.build.outline_edits import is_end, is_smooth, node_of, radius_for_reach, round_corner
+from geometry.document.build import Build
+from geometry.document.outline_edits import is_end, is_smooth, node_of, radius_for_reach, round_corner
 from geometry.layout.pick import pick_node
 from geometry.shape.point import Point
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from app.scene import Scene
-from app.selection import NOTHING, Item, Selection, keys_of, toggled
+from app.canvas.tool import Pointer
+from app.canvas.words import hint_words, tr
+from app.document.scene import Scene
+from app.document.selection import NOTHING, Item, Selection, keys_of, toggled
 from app.tools.drag import Drag, drag_of, tags_of
 from app.tools.keyed import KeyedTool
 from app.tools.painting import Tag, paint_band, paint_hints, paint_tags
-from app.tools.tool import Pointer
-from app.tools.words import hint_words, tr
-from geometry.build.build import Build
-from geometry.build.outline_edits import following
+from geometry.document.build import Build
+from geometry.document.outline_edits import following
 from geometry.layout.by_hand import row_of
 from geometry.layout.pick import Picked, in_box, pick
 from geometry.layout.snap import Snapped, snap

@@ -26,7 +26,7 @@ from export.sheets.head import (
 from export.sheets.legend import keep_clear_words
 from export.sheets.table import divided, heading, paragraphs, stacked, with_table
 from geometry.bench.small_holes import pilot, small_hole_fit, small_hole_names
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole
 from geometry.shape.box import Box

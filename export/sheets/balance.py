@@ -9,7 +9,7 @@ from export.sheet import Sheet
 from geometry.bench.balance import usual_place
 from geometry.bench.balance_words import NOTE, rival_row, say_balance, unweighed
 from geometry.bench.rivals import Rival, rivals
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.shape.point import Point
 from geometry.trade.shop import Shop

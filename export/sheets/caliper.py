@@ -13,7 +13,7 @@ from export.flow import BODY, Block, Column, Heading, Paragraph, Row, Table, flo
 from export.labels import Request, obstacles_of, place_labels
 from export.sheet import NO_SCALE, REDUCED, Sheet
 from export.sheets.reduced import reduced, reduced_point
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point, Vector

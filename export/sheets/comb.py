@@ -17,7 +17,7 @@ from export.sheets.head import LABEL, crosshair, row_posts
 from export.sheets.table import GAP, SIZE, heading, paragraphs, stacked
 from export.text import ASCENT, DESCENT, LEADING, wrapped
 from geometry.bench.small_holes import pilot, small_hole_names
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.box import Box

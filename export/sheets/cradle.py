@@ -16,7 +16,7 @@ from export.sheets.head_rest import rest_sheets
 from export.sheets.table import GAP, side_by_side
 from geometry.bench.cradle import FOLLOWS, Cradle, Wedges, cradle
 from geometry.bench.side_face import dense
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.shape.contour import Contour, rectangle, through
 from geometry.shape.offset import parallel

@@ -13,7 +13,7 @@ from export.sheets.table import GAP, divided, heading, paged, paragraphs, stacke
 from geometry.bench.cradle import Cradle
 from geometry.bench.cradle_parts import block_remarks, cradle_parts
 from geometry.bench.press_words import MEANING, press_rows, say_press, ways_of
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.trade.quantities import SAWN, show_length
 from geometry.trade.shop import Shop

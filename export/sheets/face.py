@@ -35,7 +35,7 @@ from export.sheets.table import divided, paragraphs, stacked, with_table
 from export.text import ASCENT, DESCENT
 from geometry.bench.bore_fit import bore_fits
 from geometry.bench.small_holes import pilot, retainer_names, small_hole_fit, tree_screw_names
-from geometry.build.build import Blank, Build, Head, Retainer
+from geometry.document.build import Blank, Build, Head, Retainer
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.search.allowance import Ring

@@ -14,7 +14,7 @@ from export.sheets.beside import anywhere, in_step, on_line
 from export.text import SMALLEST
 from geometry.bench.bore_fit import inch_drill
 from geometry.bench.small_holes import old_hole_names
-from geometry.build.build import Build, Region, RoundRegion
+from geometry.document.build import Build, Region, RoundRegion
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost

@@ -17,7 +17,7 @@ from export.text import LEADING, width
 from geometry.bench.cradle import Cradle
 from geometry.bench.head_rest import SUPPORT, HeadRest
 from geometry.bench.press_words import say_edge
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.shape.contour import Contour, rectangle, through
 from geometry.shape.point import Point, Vector

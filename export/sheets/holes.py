@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from export.csv import Hole
 from geometry.bench.small_holes import pilot, small_hole_names, tree_screw_names
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.names import natural
 from geometry.layout.parts import PlacedPost, SmallHole

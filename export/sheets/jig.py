@@ -19,8 +19,8 @@ from export.sheet import Sheet, fitted
 from export.sheets.cautions import FOR_JIG
 from export.sheets.strokes import engraved
 from export.sheets.windows import Span, Window, sight_windows, stretch, stretches
-from geometry.build.build import Build
 from geometry.checks.outline import outline_is_sound
+from geometry.document.build import Build
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 from geometry.shape.contour import Contour, through

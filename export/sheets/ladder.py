@@ -13,7 +13,7 @@ from export.sheets.table import GAP, SIZE, heading, paged, paragraphs, stacked
 from export.text import ASCENT, LEADING, width
 from geometry.bench.fit_words import ladder_subject, pressed, range_words, reason, wood_words
 from geometry.bench.ladder import Ladder, ladders
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.shape.contour import rectangle
 from geometry.shape.point import Point, Vector

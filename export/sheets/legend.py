@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from export.sheets.head import DOT, diameter_words, region_names, tip
 from geometry.bench.small_holes import old_hole_names, pilot, retainer_names, small_hole_fit
-from geometry.build.build import Build, OldHole, Region
+from geometry.document.build import Build, OldHole, Region
 from geometry.layout.layout import Layout
 from geometry.layout.names import run_words
 from geometry.search.joint import JointRing

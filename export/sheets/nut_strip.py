@@ -13,7 +13,7 @@ from export.sheet import Sheet
 from export.sheets.cautions import FOR_NUT
 from export.sheets.nut_views import end_view, front_view, strip, top_view
 from export.sheets.table import heading, side_by_side, stacked
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.nut_slots import Slot, blank_height, finished_height, from_bass_end, nut_slots
 from geometry.layout.slots import margins_to

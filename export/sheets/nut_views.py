@@ -8,7 +8,7 @@ from itertools import groupby
 
 from export.drawing import Anchor, Drawing, Mark, Role, Text
 from export.text import ASCENT, CAP, SMALLEST
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.nut_slots import Slot, blank_height, finished_height
 from geometry.shape.contour import Contour, rectangle, through
 from geometry.shape.point import Point, Vector

@@ -8,9 +8,9 @@ from collections.abc import Iterable, Iterator
 from export.drawing import Anchor, Role
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet
-from geometry.build.build import Build
 from geometry.checks.judge import Finding, Level, worst
 from geometry.checks.words import COUNTS, headline, say
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.search.allowance import Ring, allowance
 from geometry.search.allowance_words import say_alone, say_rings

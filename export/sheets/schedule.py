@@ -16,7 +16,7 @@ from geometry.bench.drilling import schedule
 from geometry.bench.fit_words import wood_words
 from geometry.bench.operations import Hole, Operation
 from geometry.bench.press_words import say_press
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.names import run_words
 from geometry.trade.bore_fit import OVERCUT, WORN

@@ -16,7 +16,7 @@ from export.sheets.table import GAP, paragraphs
 from geometry.bench.strength import Station, Strength, strength
 from geometry.bench.strength_words import ASSUMED, GOVERNS, percent, say_strength, sources
 from geometry.bench.timber_code import LONG_SHARE, SAFETY, WEAK_SHARE
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.string_loads import string_loads
 from geometry.shape.point import Point

@@ -25,7 +25,7 @@ from export.sheets.strength_plot import (
 from export.text import CAP, width
 from geometry.bench.strength import BEFORE_NUT, Station, Strength
 from geometry.bench.strength_words import is_beyond
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector

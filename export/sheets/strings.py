@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet
 from export.sheets.cautions import FOR_STRINGS
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.string_loads import StringCut, StringLoad, string_cuts, string_loads, total_pull
 from geometry.trade.limits import rules_with

@@ -11,7 +11,7 @@ from export.drawing import Drawing, Mark, Role, Text
 from export.sheets.back import back_marks, piece_name
 from export.sheets.face import blank_marks, bore_marks, nut_marks, path_marks, retainer_marks
 from export.sheets.head import NAME, centre_line, head_lines, keep_clear, old_holes
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Vector

@@ -9,7 +9,7 @@ import msgspec
 
 from geometry.bench.head_wood import HeadWood, head_wood
 from geometry.bench.lump import Lump, together
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.shape.point import Point
 from geometry.trade.wood import Wood

@@ -8,9 +8,9 @@ from __future__ import annotations
 import msgspec
 from msgspec.structs import replace
 
-from geometry.build.build import Build, Head
-from geometry.build.edits import change_hardware
 from geometry.checks.bore import judged_fit
+from geometry.document.build import Build, Head
+from geometry.document.edits import change_hardware
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import (
     Fit,

@@ -9,8 +9,8 @@ import msgspec
 
 from geometry.bench.head_rest import HeadRest, head_rest
 from geometry.bench.side_face import StandOff, side_face, stands_off
-from geometry.build.build import Build
 from geometry.checks.outline import outline_is_sound
+from geometry.document.build import Build
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 from geometry.shape.contour import Contour, through

@@ -11,8 +11,8 @@ from geometry.bench.hollows import takes_wood
 from geometry.bench.old_bores import old_hole_steps, opened_bores
 from geometry.bench.operations import TWIST, Hole, Operation, Spot, point_length
 from geometry.bench.small_holes import pilot, small_hole_fit, small_hole_names, tree_screw_names
-from geometry.build.build import Build
 from geometry.checks.wood import region_distance
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
 from geometry.shape.tolerance import SAME

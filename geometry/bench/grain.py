@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from geometry.build.build import Head
+from geometry.document.build import Head
 
 LEAST_ACROSS, USUAL_ACROSS, MOST_ACROSS = 0.04, 0.07, 0.10
 """Strength in bending across the grain as a share of that along it: the ends of a band, and its middle.

@@ -6,7 +6,7 @@ import math
 
 import msgspec
 
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.trade.cradle_sizes import CradleSizes
 
 SUPPORT = 16.0

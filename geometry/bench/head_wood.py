@@ -13,8 +13,8 @@ from geometry.bench.area import area_integrals
 from geometry.bench.hollows import Hollow, pockets
 from geometry.bench.lump import Lump, together
 from geometry.bench.sections import thickness_with_volute
-from geometry.build.build import Build
 from geometry.checks.outline import outline_is_sound
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.old_holes import holes_left
 from geometry.shape.contour import Contour

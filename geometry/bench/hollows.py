@@ -9,7 +9,7 @@ from typing import Literal
 import msgspec
 
 from geometry.bench.small_holes import old_hole_names
-from geometry.build.build import Build, OldHole, Region, RoundRegion
+from geometry.document.build import Build, OldHole, Region, RoundRegion
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point

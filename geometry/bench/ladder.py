@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from geometry.bench.bore_fit import bore_fits
 from geometry.bench.fit_words import pressed
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import Fit, drawn_bore, with_drawn_bore

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from geometry.bench.operations import Operation, Spot
 from geometry.bench.small_holes import old_hole_names, pilot
-from geometry.build.build import Build, OldHole
+from geometry.document.build import Build, OldHole
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point

@@ -7,8 +7,8 @@ from functools import lru_cache
 from msgspec.structs import replace
 
 from geometry.bench.strength import Strength, strength
-from geometry.build.build import Build, Polygon, Region
-from geometry.build.fresh import SUGGESTIONS, new_build
+from geometry.document.build import Build, Polygon, Region
+from geometry.document.fresh import SUGGESTIONS, new_build
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.trade import hardware_library

@@ -8,9 +8,9 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.bench.balance import Balance, balance
-from geometry.build.build import Build
 from geometry.checks.judge import Level, findings
 from geometry.checks.outline import outline_is_sound
+from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.tuner_load import too_much
 from geometry.trade.buttons import METAL_FROM, light_button

@@ -10,7 +10,7 @@ from itertools import pairwise
 import msgspec
 
 from geometry.bench.hollows import Hollow, Span
-from geometry.build.build import Build, Head
+from geometry.document.build import Build, Head
 from geometry.layout.parts import thickness_at
 from geometry.shape.contour import Contour
 from geometry.shape.segment import Arc, Line, Piece

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import SmallHole
 from geometry.trade.bore_fit import Fit

@@ -17,8 +17,8 @@ from geometry.bench.hollows import Hollow, hollows
 from geometry.bench.sections import Section, section, thickness_with_volute
 from geometry.bench.string_pull import Strung, crossings, strung
 from geometry.bench.timber_code import ALLOWED_SHARE, WEAK_SHARE
-from geometry.build.build import Build
 from geometry.checks.outline import outline_is_sound
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.string_loads import string_loads
 from geometry.shape.tolerance import SAME

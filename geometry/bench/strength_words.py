@@ -9,8 +9,8 @@ from geometry.bench.grain import LEAST_ACROSS, MOST_ACROSS, USUAL_ACROSS
 from geometry.bench.reference_head import REFERENCE_NAME, index
 from geometry.bench.strength import BEFORE_NUT, Station, Strength
 from geometry.bench.timber_code import LONG_SHARE, SAFETY, VARIATION
-from geometry.build.build import Build, Head
 from geometry.checks.outline import outline_is_sound
+from geometry.document.build import Build, Head
 from geometry.layout.layout import Layout
 from geometry.trade.quantities import (
     ESTIMATE,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from geometry.build.build import Head
 from geometry.checks.facts import Facts
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
+from geometry.document.build import Head
 from geometry.layout.names import run_words
 from geometry.layout.parts import PlacedPost
 from geometry.trade.bore_fit import Fit, drawn_bore, wood_fit

@@ -8,9 +8,9 @@ from functools import lru_cache
 import msgspec
 import numpy as np
 
-from geometry.build.build import Build
 from geometry.checks.gaps import Part, points
 from geometry.checks.near_edge import NearEdge, ToEdge, corners_of, near_edge
+from geometry.document.build import Build
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost

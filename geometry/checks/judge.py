@@ -8,10 +8,10 @@ from enum import StrEnum
 import msgspec
 import numpy as np
 
-from geometry.build.build import Build
 from geometry.checks import bore, hardware, outline, rows, stress, strings, wood
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Gaps, Part
+from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME

@@ -6,9 +6,9 @@ from itertools import groupby, pairwise
 
 import numpy as np
 
-from geometry.build.build import OnLine, OnPlate, StraightPull
 from geometry.checks.facts import Facts, plate_part
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
+from geometry.document.build import OnLine, OnPlate, StraightPull
 from geometry.layout.parts import PlacedPlate, PlacedPost
 from geometry.shape.close import Floats, Indices
 from geometry.trade.hardware import Plate

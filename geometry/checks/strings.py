@@ -7,10 +7,10 @@ from itertools import pairwise
 
 import numpy as np
 
-from geometry.build.build import Region, Retainer, RoundRegion, String
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
 from geometry.checks.hardware import lowest_corners
+from geometry.document.build import Region, Retainer, RoundRegion, String
 from geometry.layout.paths import StringPath
 from geometry.shape.close import Floats, Indices, point_segment, segment_crossing, segment_segment
 from geometry.shape.contour import through

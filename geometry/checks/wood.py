@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from geometry.build.build import OldHole, Region, RoundRegion
 from geometry.checks.caps import caps_of
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points, required
+from geometry.document.build import OldHole, Region, RoundRegion
 from geometry.layout.old_holes import holes_left, swallows
 from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
 from geometry.shape.close import Floats

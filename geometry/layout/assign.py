@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec import UNSET
 
-from geometry.build.build import Build, Row, SideName
+from geometry.document.build import Build, Row, SideName
 
 
 def strings_of_posts(build: Build) -> dict[str, str]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from geometry.build.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, StraightPull
-from geometry.build.edits import move_post, set_rule
+from geometry.document.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, StraightPull
+from geometry.document.edits import move_post, set_rule
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point, Vector

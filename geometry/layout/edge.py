@@ -9,9 +9,9 @@ from itertools import pairwise
 import msgspec
 import numpy as np
 
-from geometry.build.build import Build, Curve, Node, Nodes, Starter
-from geometry.build.outline_nodes import run_between
-from geometry.build.starters import starter_contour
+from geometry.document.build import Build, Curve, Node, Nodes, Starter
+from geometry.document.outline_nodes import run_between
+from geometry.document.starters import starter_contour
 from geometry.shape.biarc import arcs_and_origins
 from geometry.shape.close import Flags, Floats
 from geometry.shape.contour import Contour

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from geometry.build.build import AlongEdge, Build, Moved, Post, Row
+from geometry.document.build import AlongEdge, Build, Moved, Post, Row
 from geometry.layout.edge import Edge
 from geometry.layout.parts import Frame
 from geometry.layout.paths import contact_radius, run_direction

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geometry.build.build import Build, Moved
+from geometry.document.build import Build, Moved
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import lay_out
 from geometry.shape.tolerance import SAME

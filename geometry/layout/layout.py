@@ -10,7 +10,7 @@ from string import ascii_uppercase
 
 import msgspec
 
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.assign import strings_of_posts
 from geometry.layout.edge import Edge, edge_of
 from geometry.layout.frames import frames_of, hardware_of

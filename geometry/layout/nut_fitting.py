@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import msgspec
 
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.nut_slots import fitted_underside, nut_slots
 from geometry.trade.nut_work import Underside, lowered_at_fret

@@ -10,7 +10,7 @@ import math
 import msgspec
 from msgspec import UNSET
 
-from geometry.build.build import Build, Nut, String
+from geometry.document.build import Build, Nut, String
 from geometry.layout.layout import Layout
 from geometry.layout.paths import StringPath, run_direction
 from geometry.shape.point import Vector

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from geometry.build.build import Build, OldHole
+from geometry.document.build import Build, OldHole
 from geometry.layout.parts import PlacedPost
 from geometry.shape.tolerance import SAME
 

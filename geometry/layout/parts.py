@@ -9,7 +9,7 @@ from typing import Literal
 import msgspec
 from msgspec import UNSET
 
-from geometry.build.build import Build, Piece, Post, Row
+from geometry.document.build import Build, Piece, Post, Row
 from geometry.shape.box import Box
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Circle

@@ -5,10 +5,10 @@ from __future__ import annotations
 import msgspec
 from msgspec.structs import replace
 
-from geometry.build import edits, mark_edits, row_edits
-from geometry.build.build import Build, OnPlate
-from geometry.build.moved_region import moved_region
-from geometry.build.outline_edits import (
+from geometry.document import edits, mark_edits, row_edits
+from geometry.document.build import Build, OnPlate
+from geometry.document.moved_region import moved_region
+from geometry.document.outline_edits import (
     is_end,
     kept_place,
     move_nodes,

@@ -7,7 +7,7 @@ import math
 import msgspec
 from msgspec import UNSET
 
-from geometry.build.build import Build, Retainer, String
+from geometry.document.build import Build, Retainer, String
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME

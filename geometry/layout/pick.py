@@ -7,8 +7,8 @@ from typing import Literal
 
 import msgspec
 
-from geometry.build.build import Build, OldHole, Polygon, Region, Retainer
-from geometry.build.outline_nodes import End, handles_of, nodes_of, runs_of, segment_of
+from geometry.document.build import Build, OldHole, Polygon, Region, Retainer
+from geometry.document.outline_nodes import End, handles_of, nodes_of, runs_of, segment_of
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.bounds import Bounds, bounds_of

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import msgspec
 
-from geometry.build.build import AlongEdge, OnLine, OnPlate, Row, StraightPull
+from geometry.document.build import AlongEdge, OnLine, OnPlate, Row, StraightPull
 from geometry.layout.edge import Edge
 from geometry.layout.pull import Pull, exact_places, straight_line_places
 from geometry.layout.track import RuleError, Track

@@ -8,7 +8,7 @@ from typing import Literal
 
 from msgspec import UNSET
 
-from geometry.build.build import Build, String
+from geometry.document.build import Build, String
 from geometry.trade.nut import Margins, slot_positions
 
 

@@ -11,8 +11,8 @@ from typing import Literal
 
 import msgspec
 
-from geometry.build.build import Build
-from geometry.build.outline_nodes import index_of, nodes_of, segment_between
+from geometry.document.build import Build
+from geometry.document.outline_nodes import index_of, nodes_of, segment_between
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
 

@@ -8,7 +8,7 @@ from itertools import pairwise
 import msgspec
 from msgspec import UNSET
 
-from geometry.build.build import Build, String
+from geometry.document.build import Build, String
 from geometry.layout.layout import Layout
 from geometry.layout.paths import StringPath, turns_round
 from geometry.trade.pitch import frequency, pitch_step, plain_pitch

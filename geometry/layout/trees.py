@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from msgspec.structs import replace
 
-from geometry.build.build import HALF_WIDTH, Build, Retainer
+from geometry.document.build import HALF_WIDTH, Build, Retainer
 from geometry.layout.layout import lay_out
 from geometry.layout.paths import StringPath
 from geometry.shape.point import Point

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.string_loads import StringLoad, string_loads
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Hardware

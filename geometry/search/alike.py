@@ -15,7 +15,7 @@ import msgspec
 import numpy as np
 from msgspec.structs import replace
 
-from geometry.build.build import Build, Row, SideName, StraightPull
+from geometry.document.build import Build, Row, SideName, StraightPull
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 

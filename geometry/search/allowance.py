@@ -12,11 +12,11 @@ import math
 import msgspec
 import numpy as np
 
-from geometry.build.build import Build
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Part
 from geometry.checks.outline import outline_is_sound
 from geometry.checks.rows import rows_of_three, unevenness
+from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost
 from geometry.search.moving import shares_of

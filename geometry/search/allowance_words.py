@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from geometry.build.build import Build
 from geometry.checks.words import Translate
+from geometry.document.build import Build
 from geometry.search.allowance import Allowance, End, Ring
 from geometry.search.joint import Joint
 from geometry.search.slack import LARGEST

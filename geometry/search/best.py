@@ -12,10 +12,10 @@ import msgspec
 import numpy as np
 from msgspec.structs import replace
 
-from geometry.build.build import Build
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.outline import outline_is_sound
 from geometry.checks.words import say
+from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.search.alike import Twins
 from geometry.search.allowance import rounded_down

@@ -9,10 +9,10 @@ from typing import Literal
 import msgspec
 from msgspec.structs import replace
 
-from geometry.build.build import Build
-from geometry.build.edits import fresh_key
 from geometry.checks.judge import Finding, Level
 from geometry.checks.words import COUNTS
+from geometry.document.build import Build
+from geometry.document.edits import fresh_key
 from geometry.layout.layout import Layout
 from geometry.search import refit
 from geometry.search.allowance import rounded_down

@@ -14,9 +14,9 @@ from typing import Literal
 import msgspec
 from msgspec.structs import replace
 
-from geometry.build.build import Build, Retainer
-from geometry.build.edits import add_retainer, fresh_key, set_turns
 from geometry.checks.judge import Finding, Level, findings
+from geometry.document.build import Build, Retainer
+from geometry.document.edits import add_retainer, fresh_key, set_turns
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.paths import StringPath, turns_round
 from geometry.layout.trees import TREE_AT, TREE_FALL_DEG

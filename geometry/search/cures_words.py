@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from geometry.build.build import Build
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding
+from geometry.document.build import Build
 from geometry.search.cures import Cure, Remedy
 from geometry.trade.quantities import bare_angle, show_length, typed_number
 from geometry.trade.units import Units

@@ -7,8 +7,8 @@ from typing import TypeVar
 import msgspec
 import numpy as np
 
-from geometry.build.build import Build
 from geometry.checks.facts import Facts
+from geometry.document.build import Build
 from geometry.search.slack import Slack
 from geometry.search.string_slack import StringSlack
 from geometry.shape.close import Flags

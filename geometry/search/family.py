@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from geometry.build.build import Build
 from geometry.checks.judge import Finding, Level, findings
+from geometry.document.build import Build
 from geometry.search.allowance import Ring, rounded_down
 from geometry.search.allowance_words import say_end
 from geometry.search.gate import harm

@@ -9,12 +9,12 @@ from typing import Literal
 import msgspec
 from msgspec.structs import replace
 
-from geometry.build.build import Build, OldHole, OnPlate
-from geometry.build.edits import fresh_key, set_hardware, set_rule
-from geometry.build.row_edits import rule_as
 from geometry.checks.bore import judged_fit
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
+from geometry.document.build import Build, OldHole, OnPlate
+from geometry.document.edits import fresh_key, set_hardware, set_rule
+from geometry.document.row_edits import rule_as
 from geometry.layout.layout import Layout, displaced, lay_out
 from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point

@@ -15,9 +15,9 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from geometry.build.build import Build
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
+from geometry.document.build import Build
 from geometry.shape.tolerance import SAME
 
 Limit = tuple[str, frozenset[Part]]

@@ -9,8 +9,8 @@ import msgspec
 import numpy as np
 from msgspec.structs import replace
 
-from geometry.build.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, StraightPull
-from geometry.build.edits import Rule, move_post
+from geometry.document.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, StraightPull
+from geometry.document.edits import Rule, move_post
 from geometry.layout.by_hand import by_hand
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.alike import Twins, kept_alike, partners_of

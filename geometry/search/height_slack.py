@@ -10,10 +10,10 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from geometry.build.build import Retainer
 from geometry.checks import wood
 from geometry.checks.facts import Facts
 from geometry.checks.gaps import Part
+from geometry.document.build import Retainer
 from geometry.layout.paths import StringPath
 from geometry.search.slack import LARGEST, Slack, joined, slope_of
 from geometry.shape.close import Floats

@@ -7,9 +7,9 @@ from collections.abc import Callable
 import msgspec
 import numpy as np
 
-from geometry.build.build import Build
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.outline import outline_is_sound
+from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.search.allowance import even_within, rounded_down
 from geometry.search.drilled import drilled_of

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import msgspec
 
-from geometry.build.build import Build
 from geometry.checks.judge import Finding, Level, findings, worst
+from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.allowance import Allowance, allowance
 

@@ -11,9 +11,9 @@ from collections.abc import Iterable, Iterator
 import msgspec
 import numpy as np
 
-from geometry.build.build import Build
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
+from geometry.document.build import Build
 from geometry.search.climb import FIRST_REACH, LEAST_REACH, MOST_REACH, Climb, Place
 from geometry.search.gate import harm
 from geometry.search.handles import DECIMALS

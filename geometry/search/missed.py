@@ -8,9 +8,9 @@ from typing import Literal
 import msgspec
 from msgspec.structs import replace
 
-from geometry.build.build import Build
-from geometry.build.edits import set_drilled
 from geometry.checks.judge import Finding, Level, findings
+from geometry.document.build import Build
+from geometry.document.edits import set_drilled
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import Layout
 from geometry.search.allowance import rounded_down

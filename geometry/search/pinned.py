@@ -7,7 +7,7 @@ import math
 import numpy as np
 from msgspec.structs import replace
 
-from geometry.build.build import Build, StraightPull
+from geometry.document.build import Build, StraightPull
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from geometry.build.build import Build, OnPlate, Row
-from geometry.build.edits import Rule, set_hardware, set_rule
-from geometry.build.outline_nodes import kept_place
-from geometry.build.row_edits import rule_as
 from geometry.checks.judge import findings
+from geometry.document.build import Build, OnPlate, Row
+from geometry.document.edits import Rule, set_hardware, set_rule
+from geometry.document.outline_nodes import kept_place
+from geometry.document.row_edits import rule_as
 from geometry.layout.held import held
 from geometry.search.gate import harm
 from geometry.search.widen import WIDEN, Widen, widened

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from geometry.build.build import Build, Nodes, Starter
-from geometry.build.outline_nodes import nodes_of
 from geometry.checks.judge import Finding
 from geometry.checks.words import Translate, say
+from geometry.document.build import Build, Nodes, Starter
+from geometry.document.outline_nodes import nodes_of
 from geometry.layout.layout import Layout
 from geometry.shape.tolerance import PRINT
 from geometry.trade.quantities import show_length

@@ -9,9 +9,9 @@ from __future__ import annotations
 import msgspec
 import numpy as np
 
-from geometry.build.build import AlongEdge, Row
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Part
+from geometry.document.build import AlongEdge, Row
 from geometry.layout.layout import Layout, displaced, lay_out
 from geometry.search.handles import Handles
 from geometry.search.slack import Slack

@@ -5,7 +5,7 @@ from __future__ import annotations
 import msgspec
 from msgspec.structs import replace
 
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.alike import Twins, Unlike, twins_of
 from geometry.search.handles import Handles, closed_up, handles_of

@@ -9,8 +9,8 @@ from itertools import groupby, pairwise
 import msgspec
 import numpy as np
 
-from geometry.build.build import Build
 from geometry.checks.facts import Facts, facts_of
+from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.drilled import drilled_of, of_the_rest
 from geometry.search.height_slack import bend_slack, height_slack, tree_slack

@@ -10,10 +10,10 @@ from typing import Literal
 import numpy as np
 from msgspec.structs import replace
 
-from geometry.build.build import Build, Node, Nodes, Starter
-from geometry.build.outline_measures import LARGEST_STARTER
-from geometry.build.outline_nodes import nodes_of, segment_between
-from geometry.build.starters import SIDE_SHARE, share_at
+from geometry.document.build import Build, Node, Nodes, Starter
+from geometry.document.outline_measures import LARGEST_STARTER
+from geometry.document.outline_nodes import nodes_of, segment_between
+from geometry.document.starters import SIDE_SHARE, share_at
 from geometry.layout.edge import Edge, edge_of
 from geometry.search.moved_nodes import crown, moved_nodes, stretched_nodes
 from geometry.shape.segment import Arc

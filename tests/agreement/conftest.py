@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from app.cli import main
+from app.command_line.program import main
 from geometry.trade.shop import default_shop, write_shop
 from tests.agreement.samples import SAMPLES, Sample, sample_named
 

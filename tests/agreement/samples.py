@@ -8,10 +8,10 @@ from typing import NamedTuple
 
 from hypothesis import strategies as st
 
-from geometry.build.build import Build
-from geometry.build.codec import read_build
-from geometry.build.edits import move_post
-from geometry.build.fresh import SUGGESTIONS, new_build
+from geometry.document.build import Build
+from geometry.document.codec import read_build
+from geometry.document.edits import move_post
+from geometry.document.fresh import SUGGESTIONS, new_build
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.trees import with_trees
 from geometry.trade.hardware_library import LIBRARY

@@ -12,7 +12,7 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
-from app.cli import main
+from app.command_line.program import main
 from geometry.trade.shop import default_shop, write_shop
 from tests.agreement.samples import FOLDER
 

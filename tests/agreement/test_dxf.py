@@ -10,7 +10,7 @@ from hypothesis import given, settings
 
 from export.dxf import write_dxf
 from export.sheets.face import TICK_FROM, plain_face_sheet
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.shape.tolerance import PRINT
 from geometry.trade.shop import Shop

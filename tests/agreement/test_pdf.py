@@ -17,7 +17,7 @@ from export.paper import PAPERS, Stamp
 from export.pdf import write_pdf
 from export.sheets.back import back_sheets
 from export.sheets.face import face_sheets
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import SmallHole
 from geometry.trade.shop import default_shop

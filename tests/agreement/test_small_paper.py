@@ -7,7 +7,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from app.cli import main
+from app.command_line.program import main
 from tests.agreement.samples import FOLDER, SAMPLES
 
 

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 
 from export.sheets.face import TICK_FROM, plain_face_sheet
 from export.svg import write_svg
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.trade.shop import Shop
 from tests.agreement.conftest import Exported

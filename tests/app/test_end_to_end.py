@@ -21,13 +21,13 @@ import pytest
 from PySide6.QtCore import QPoint
 from PySide6.QtWidgets import QApplication, QWidget
 
-from app.recovery import SUFFIX
-from app.session import Session
-from app.settings import SettingsStore
-from app.start_screen import suggested
-from app.window import Window
-from geometry.build.build import Build
-from geometry.build.codec import read_build
+from app.document.recovery import SUFFIX
+from app.document.session import Session
+from app.document.settings import SettingsStore
+from app.window.start_screen import suggested
+from app.window.window import Window
+from geometry.document.build import Build
+from geometry.document.codec import read_build
 from geometry.checks.judge import Level, findings, worst
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point

@@ -34,16 +34,16 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.crash import CrashLog
-from app.number_field import NumberField
+from app.window.crash import CrashLog
+from app.widgets.number_field import NumberField
 from app.panels.hardware_form import HardwareForm
 from app.panels.width_slider import WidthSlider
-from app.session import Session
-from app.settings import SettingsStore
-from app.window import Window
-from geometry.build.build import Build, Polygon
-from geometry.build.codec import read_build, write_build
-from geometry.build.outline_nodes import nodes_of
+from app.document.session import Session
+from app.document.settings import SettingsStore
+from app.window.window import Window
+from geometry.document.build import Build, Polygon
+from geometry.document.codec import read_build, write_build
+from geometry.document.outline_nodes import nodes_of
 from geometry.shape.point import Point
 from geometry.trade.hardware import Hardware
 from geometry.trade.units import Units

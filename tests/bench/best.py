@@ -25,8 +25,8 @@ import numpy as np
 HOME = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(HOME))
 
-from geometry.build.build import Build  # noqa: E402
-from geometry.build.codec import read_build  # noqa: E402
+from geometry.document.build import Build  # noqa: E402
+from geometry.document.codec import read_build  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
 from geometry.search.best import best, smallest  # noqa: E402
 from geometry.search.climb import Climb, climbed  # noqa: E402

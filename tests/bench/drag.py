@@ -24,14 +24,14 @@ from PySide6.QtGui import QMouseEvent  # noqa: E402
 from PySide6.QtWidgets import QApplication  # noqa: E402
 
 from app.canvas.canvas import Canvas  # noqa: E402
-from app.live_rings import LiveRings  # noqa: E402
-from app.scene import scene_of  # noqa: E402
-from app.session import Session  # noqa: E402
+from app.document.live_rings import LiveRings  # noqa: E402
+from app.document.scene import scene_of  # noqa: E402
+from app.document.session import Session  # noqa: E402
 from app.tools.select import SelectTool  # noqa: E402
-from geometry.build.build import Node, Nodes  # noqa: E402
-from geometry.build.codec import read_build  # noqa: E402
-from geometry.build.edits import free_outline, move_node  # noqa: E402
-from geometry.build.outline_nodes import nodes_of  # noqa: E402
+from geometry.document.build import Node, Nodes  # noqa: E402
+from geometry.document.codec import read_build  # noqa: E402
+from geometry.document.edits import free_outline, move_node  # noqa: E402
+from geometry.document.outline_nodes import nodes_of  # noqa: E402
 from geometry.checks.judge import findings  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
 from geometry.shape.point import Point, Vector  # noqa: E402

@@ -15,8 +15,8 @@ import numpy as np
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from geometry.build.build import Build  # noqa: E402 - the path comes first
-from geometry.build.codec import read_build  # noqa: E402
+from geometry.document.build import Build  # noqa: E402 - the path comes first
+from geometry.document.codec import read_build  # noqa: E402
 from geometry.checks.facts import facts_of  # noqa: E402
 from geometry.checks.judge import Level, findings  # noqa: E402
 from geometry.layout.layout import Layout, displaced, lay_out  # noqa: E402

@@ -9,9 +9,9 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
-from app.session import Session
-from app.settings import SettingsStore
-from geometry.build.build import Build
+from app.document.session import Session
+from app.document.settings import SettingsStore
+from geometry.document.build import Build
 from tests.app.panels.hands import shown
 
 Maker = Callable[[Build, str], BenchPanel]

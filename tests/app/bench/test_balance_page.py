@@ -10,8 +10,8 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.balance_page import BalancePage
 from app.bench.bench_panel import BenchPanel
-from geometry.build.build import Build, Nodes
-from geometry.build.edits import move_post
+from geometry.document.build import Build, Nodes
+from geometry.document.edits import move_post
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column, empty
 from tests.app.panels.hands import SCREENLESS, told, type_in

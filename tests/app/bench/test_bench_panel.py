@@ -13,10 +13,10 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import PAGES, REST, BenchPanel, page_words
 from app.bench.page import Page
-from app.scene import Scene
-from app.session import Session
-from app.settings import SettingsStore
-from geometry.build.edits import move_post, rename
+from app.document.scene import Scene
+from app.document.session import Session
+from app.document.settings import SettingsStore
+from geometry.document.edits import move_post, rename
 from tests.app.bench.conftest import Maker
 from tests.app.panels.hands import SCREENLESS, press, shown
 from tests.builds import eight_on_plates, plain_head, three_and_three

@@ -12,9 +12,9 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
 from app.bench.drilling_page import DrillingPage
-from app.settings import SettingsStore
-from geometry.build.build import Build
-from geometry.build.edits import set_drilled, set_head
+from app.document.settings import SettingsStore
+from geometry.document.build import Build
+from geometry.document.edits import set_drilled, set_head
 from geometry.trade.fits import StoredFit
 from geometry.trade.hardware import Bushing, Tried
 from geometry.trade.hardware_library import SPLIT_POST

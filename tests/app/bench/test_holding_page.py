@@ -11,10 +11,10 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
 from app.bench.holding_page import HoldingPage
-from app.settings import SettingsStore
+from app.document.settings import SettingsStore
 from export.drawing import Text
-from geometry.build.build import Build, Nodes
-from geometry.build.edits import set_head
+from geometry.document.build import Build, Nodes
+from geometry.document.edits import set_head
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column, empty, heads
 from tests.app.panels.hands import SCREENLESS, pick, press, told, type_in

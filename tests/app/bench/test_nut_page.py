@@ -10,9 +10,9 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
 from app.bench.nut_page import NutPage
-from app.settings import SettingsStore
-from geometry.build.build import Build
-from geometry.build.edits import mirrored
+from app.document.settings import SettingsStore
+from geometry.document.build import Build
+from geometry.document.edits import mirrored
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column, empty, heads
 from tests.app.panels.hands import SCREENLESS, press, told, type_in

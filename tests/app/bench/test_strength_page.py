@@ -10,11 +10,11 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
 from app.bench.strength_page import StrengthPage
-from app.settings import SettingsStore
+from app.document.settings import SettingsStore
 from export.drawing import Role
 from geometry.bench.strength_words import GOVERNS
-from geometry.build.build import Build, Nodes
-from geometry.build.edits import set_head
+from geometry.document.build import Build, Nodes
+from geometry.document.edits import set_head
 from geometry.trade.own_wood import OwnWood
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column

@@ -14,8 +14,8 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
 from app.bench.strings_page import StringsPage
-from app.selection import Item
-from geometry.build.build import Build
+from app.document.selection import Item
+from geometry.document.build import Build
 from geometry.trade.limits import ChangedLimit
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, empty, heads

@@ -6,8 +6,8 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from app.canvas.canvas import Canvas
-from app.session import Session
-from geometry.build.edits import free_outline
+from app.document.session import Session
+from geometry.document.edits import free_outline
 from tests.app.canvas.surroundings import Notes, canvas_of
 from tests.builds import laden_head, three_and_three
 

@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.canvas.canvas import REACH, Canvas
-from app.selection import NOTHING, Item
-from app.session import Session
-from geometry.build.build import Nodes
-from geometry.build.outline_nodes import node_of
+from app.document.selection import NOTHING, Item
+from app.document.session import Session
+from geometry.document.build import Nodes
+from geometry.document.outline_nodes import node_of
 from geometry.layout.pick import Picked
 from geometry.shape.point import Point
 from tests.app.canvas.surroundings import LEFT, MIDDLE, Notes, canvas_of, colours, holds, move, pixel, wheel

@@ -13,13 +13,13 @@ from pytestqt.qtbot import QtBot
 from app.canvas.ghost import paint_ghost, paint_legend
 from app.canvas.look import DARK, LIGHT, Look
 from app.canvas.view import View
-from app.ghost import Ghost
-from app.live_rings import LiveRings
-from app.scene import Side
-from app.selection import Item
-from app.session import Session
+from app.document.ghost import Ghost
+from app.document.live_rings import LiveRings
+from app.document.scene import Side
+from app.document.selection import Item
+from app.document.session import Session
 from export.drawing import Role
-from geometry.build.edits import move_post
+from geometry.document.edits import move_post
 from geometry.layout.layout import lay_out
 from geometry.search.joint import Joint, JointRing
 from geometry.shape.point import Point

@@ -16,13 +16,13 @@ from app.canvas.marks import MarkPainter
 from app.canvas.places import bounds_of_items, in_turn, shapes_of, smooth_nodes
 from app.canvas.surface import Surface
 from app.canvas.view import View
-from app.scene import Scene, Side, scene_of
-from app.selection import Item, ItemKind
-from app.session import Session
+from app.document.scene import Scene, Side, scene_of
+from app.document.selection import Item, ItemKind
+from app.document.session import Session
 from export.drawing import Drawing, Mark, Role
-from geometry.build.build import Build, Node, Nodes
-from geometry.build.edits import free_outline, set_outline
-from geometry.build.outline_nodes import is_smooth, nodes_of
+from geometry.document.build import Build, Node, Nodes
+from geometry.document.edits import free_outline, set_outline
+from geometry.document.outline_nodes import is_smooth, nodes_of
 from geometry.checks.judge import Finding, Level
 from geometry.shape.bounds import Bounds
 from geometry.shape.contour import Contour

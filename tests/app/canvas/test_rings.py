@@ -13,10 +13,10 @@ from pytestqt.qtbot import QtBot
 from app.canvas.look import DARK, LIGHT, Look
 from app.canvas.rings import SMALLEST, paint_rings
 from app.canvas.view import View
-from app.live_rings import LiveRings
-from app.session import Session
+from app.document.live_rings import LiveRings
+from app.document.session import Session
 from export.drawing import Role
-from geometry.build.edits import set_rule
+from geometry.document.edits import set_rule
 from geometry.search.joint import Joint, JointRing
 from geometry.shape.point import Point
 from tests.app.canvas.surroundings import canvas_of, colours, holds

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.canvas.steps import Steps, steps_for
-from geometry.build.lengths import read_length
+from geometry.document.lengths import read_length
 from geometry.trade.units import Units
 
 

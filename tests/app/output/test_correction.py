@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.messages import Refusal
+from app.document.messages import Refusal
 from app.output.correction import factor, rulers_of, rulers_page, with_printer, without_printer
 from export.drawing import Role, Text
 from export.paper import PAPERS

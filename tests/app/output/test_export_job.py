@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from app.cli import main
-from app.export_job import (
+from app.command_line.program import main
+from app.writing.export import (
     NO_COMB,
     NO_STRINGS,
     SHEETS,
@@ -19,10 +19,10 @@ from app.export_job import (
     write_machine_file,
     write_pages,
 )
-from app.messages import Refusal
-from app.scene import Scene, scene_of
+from app.document.messages import Refusal
+from app.document.scene import Scene, scene_of
 from export.paper import Paper
-from geometry.build.codec import write_build
+from geometry.document.codec import write_build
 from geometry.trade.shop import Shop
 from tests.app.output.printed import job_of
 from tests.builds import change, four_friction, nodes, plain_head, row, tuner

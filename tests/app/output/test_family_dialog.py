@@ -16,8 +16,8 @@ from pytestqt.qtbot import QtBot
 from app.output import family_dialog
 from app.output.family_dialog import FamilyDialog
 from app.output.questions import Questions
-from app.ranges import LEAST_NUT
-from geometry.build.build import Build
+from app.widgets.ranges import LEAST_NUT
+from geometry.document.build import Build
 from geometry.search.family import Member, family
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units

@@ -8,10 +8,10 @@ from collections.abc import Callable
 import pytest
 from msgspec.structs import replace
 
-from app.export_job import made
-from app.scene import scene_of
+from app.writing.export import made
+from app.document.scene import scene_of
 from export.drawing import Text
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.trade.shop import Shop
 from tests.app.output.printed import job_of
 from tests.builds import bass_two_and_two, three_and_three

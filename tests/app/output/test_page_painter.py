@@ -8,9 +8,9 @@ from numpy.typing import NDArray
 from PySide6.QtGui import QImage, QPainter
 from pytestqt.qtbot import QtBot
 
-from app.export_job import made, pages_of, write_pages
+from app.writing.export import made, pages_of, write_pages
 from app.output.page_painter import Picture, paint, picture
-from app.scene import Scene, scene_of
+from app.document.scene import Scene, scene_of
 from export.drawing import Drawing, Mark, Role
 from export.page import Page, Placed
 from export.sheet import Sheet

@@ -13,10 +13,10 @@ from pytestqt.qtbot import QtBot
 
 from app.panels import best_offer
 from app.panels.best_panel import BestPanel
-from app.selection import Item
-from app.session import Session
-from geometry.build.build import Build, OnLine
-from geometry.build.edits import set_drilled
+from app.document.selection import Item
+from app.document.session import Session
+from geometry.document.build import Build, OnLine
+from geometry.document.edits import set_drilled
 from geometry.checks.facts import facts_of
 from geometry.checks.judge import Level, findings, worst
 from geometry.layout.layout import lay_out

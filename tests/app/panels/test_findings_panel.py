@@ -11,7 +11,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from app.number_field import NumberField
+from app.widgets.number_field import NumberField
 from app.panels.finding_rows import (
     Bar,
     FindingRow,
@@ -26,9 +26,9 @@ from app.panels.finding_rows import (
     verdict,
 )
 from app.panels.findings_panel import FindingsPanel
-from app.session import Session
-from app.settings import SettingsStore
-from geometry.build import edits
+from app.document.session import Session
+from app.document.settings import SettingsStore
+from geometry.document import edits
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import say

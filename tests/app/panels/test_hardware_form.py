@@ -9,7 +9,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from app.number_field import NumberField
+from app.widgets.number_field import NumberField
 from app.panels.hardware_form import HardwareForm
 from app.panels.hardware_groups import NEW_PIN, NEW_REAR_BUTTON, NEW_SCREW, NEW_SIDE_BUTTON
 from geometry.trade.hardware import Hardware, SideButton

@@ -9,10 +9,10 @@ from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
 from app.panels.head_panel import HeadPanel, blank_round
-from app.session import Session
-from geometry.build.build import Blank, Nodes, Starter
-from geometry.build.edits import free_outline, mirrored
-from geometry.build.starters import STARTERS
+from app.document.session import Session
+from geometry.document.build import Blank, Nodes, Starter
+from geometry.document.edits import free_outline, mirrored
+from geometry.document.starters import STARTERS
 from geometry.shape.bounds import Bounds
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
 from tests.builds import plain_head, three_and_three

@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.panels.keep_clear_panel import KeepClearPanel
-from app.selection import Item
-from app.session import Session
-from geometry.build.build import Build, FaceScrew, OldHole, Polygon, Region, Retainer, RoundRegion
-from geometry.build.codec import read_build, write_build
+from app.document.selection import Item
+from app.document.session import Session
+from geometry.document.build import Build, FaceScrew, OldHole, Polygon, Region, Retainer, RoundRegion
+from geometry.document.codec import read_build, write_build
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in

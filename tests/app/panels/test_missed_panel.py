@@ -13,10 +13,10 @@ from pytestqt.qtbot import QtBot
 from app.panels import missed_answer
 from app.panels.missed_panel import MissedPanel
 from app.panels.readings_form import MOST, ReadingFields
-from app.selection import Item
-from app.session import Session
-from geometry.build.build import Build, OnLine
-from geometry.build.edits import set_drilled
+from app.document.selection import Item
+from app.document.session import Session
+from geometry.document.build import Build, OnLine
+from geometry.document.edits import set_drilled
 from geometry.search.drilled import drilled_posts
 from geometry.shape.point import Vector
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, told, type_in

@@ -11,9 +11,9 @@ from pytestqt.qtbot import QtBot
 
 from app.panels.refit_panel import RefitPanel
 from app.panels.width_slider import WidthSlider
-from app.scene import Scene
-from app.session import Session
-from geometry.build.edits import free_outline, mirrored, rename
+from app.document.scene import Scene
+from app.document.session import Session
+from geometry.document.edits import free_outline, mirrored, rename
 from geometry.layout.edge import edge_of
 from tests.app.panels.hands import SCREENLESS, pick, shown, told, type_in
 from tests.builds import three_and_three

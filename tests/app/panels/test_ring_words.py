@@ -7,15 +7,15 @@ from msgspec.structs import replace
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from app import live_rings
-from app.live_rings import LiveRings
+from app.document import live_rings
+from app.document.live_rings import LiveRings
 from app.panels.findings_panel import FindingsPanel
 from app.panels.ring_words import UNKNOWN, RingWords
 from app.panels.selected_panel import SelectedPanel
-from app.selection import NOTHING, Item
-from app.session import Session
-from geometry.build.build import Build
-from geometry.build.edits import set_drilled
+from app.document.selection import NOTHING, Item
+from app.document.session import Session
+from geometry.document.build import Build
+from geometry.document.edits import set_drilled
 from geometry.layout.by_hand import move_posts
 from geometry.shape.point import Point
 from tests.app.panels.hands import SCREENLESS, shown

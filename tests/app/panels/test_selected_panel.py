@@ -10,13 +10,13 @@ from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
 from app.panels.selected_panel import SelectedPanel
-from app.selection import Item, ItemKind
-from app.session import Session
-from geometry.build import outline_edits
-from geometry.build.build import Build, Nodes
-from geometry.build.edits import free_outline
-from geometry.build.outline_edits import is_smooth, node_of, nodes_of, run_measures
-from geometry.build.starters import STARTERS
+from app.document.selection import Item, ItemKind
+from app.document.session import Session
+from geometry.document import outline_edits
+from geometry.document.build import Build, Nodes
+from geometry.document.edits import free_outline
+from geometry.document.outline_edits import is_smooth, node_of, nodes_of, run_measures
+from geometry.document.starters import STARTERS
 from geometry.search.drilled import drilled_posts
 from geometry.shape.point import Point
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in

@@ -12,10 +12,10 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from app.panels.strings_panel import StringsPanel
-from app.selection import Item
-from app.session import Session
-from geometry.build.build import Build
-from geometry.build.fresh import strings_of
+from app.document.selection import Item
+from app.document.session import Session
+from geometry.document.build import Build
+from geometry.document.fresh import strings_of
 from geometry.trade.string_sets import find_string_set
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
 from tests.builds import plain_head, three_and_three, twelve_strings

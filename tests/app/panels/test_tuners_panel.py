@@ -13,11 +13,11 @@ from pytestqt.qtbot import QtBot
 from app.panels.hardware_form import HardwareForm
 from app.panels.row_form import new_hardware
 from app.panels.tuners_panel import TunersPanel
-from app.selection import Item
-from app.session import Session
-from geometry.build import edits, row_edits
-from geometry.build.build import AlongEdge, Build, OnLine, OnPlate, Row, StraightPull
-from geometry.build.codec import read_build, write_build
+from app.document.selection import Item
+from app.document.session import Session
+from geometry.document import edits, row_edits
+from geometry.document.build import AlongEdge, Build, OnLine, OnPlate, Row, StraightPull
+from geometry.document.codec import read_build, write_build
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY, SPLIT_POST
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in

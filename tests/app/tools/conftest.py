@@ -7,8 +7,8 @@ from collections.abc import Callable
 import pytest
 from pytestqt.qtbot import QtBot
 
-from app.session import Session
-from geometry.build.build import Build
+from app.document.session import Session
+from geometry.document.build import Build
 from tests.app.tools.hand import Hand
 
 Working = Callable[..., Hand]

@@ -8,7 +8,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from app.canvas.canvas import Canvas
-from app.session import Session
+from app.document.session import Session
 from app.tools.catalogue import TOOLS
 from geometry.shape.point import Point, Vector
 

@@ -8,12 +8,12 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage
 
-from app.selection import NOTHING, Item
+from app.document.selection import NOTHING, Item
 from app.tools.catalogue import TOOLS
-from app.tools.tool import Pointer, Tool
-from app.tools.words import part_name
-from geometry.build.build import Build, Nodes, OldHole, Polygon, Region, RoundRegion
-from geometry.build.outline_edits import node_of, nodes_of, run_measures, segment_of
+from app.canvas.tool import Pointer, Tool
+from app.canvas.words import part_name
+from geometry.document.build import Build, Nodes, OldHole, Polygon, Region, RoundRegion
+from geometry.document.outline_edits import node_of, nodes_of, run_measures, segment_of
 from geometry.shape.point import Point, Vector
 from tests.app.tools.conftest import Working
 from tests.app.tools.hand import CONTROL, FREE, NONE, SHIFT, Hand

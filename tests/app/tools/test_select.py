@@ -6,10 +6,10 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QImage
 
-from app.selection import NOTHING, Item
-from geometry.build.build import AlongEdge, Build, Curve, Nodes, RoundRegion, Starter
-from geometry.build.edits import free_outline, set_run
-from geometry.build.outline_edits import is_smooth, make_smooth, node_of, nodes_of, segment_of
+from app.document.selection import NOTHING, Item
+from geometry.document.build import AlongEdge, Build, Curve, Nodes, RoundRegion, Starter
+from geometry.document.edits import free_outline, set_run
+from geometry.document.outline_edits import is_smooth, make_smooth, node_of, nodes_of, segment_of
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point, Vector
 from tests.app.tools.conftest import Working

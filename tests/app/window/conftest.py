@@ -9,10 +9,10 @@ import pytest
 from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
 
-from app.session import Session
-from app.settings import SettingsStore
-from app.window import Window
-from geometry.build.codec import write_build
+from app.document.session import Session
+from app.document.settings import SettingsStore
+from app.window.window import Window
+from geometry.document.codec import write_build
 from tests.builds import three_and_three
 
 Opener = Callable[..., Window]

@@ -8,8 +8,8 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
 from app.bench.nut_page import NutPage
-from app.settings import SettingsStore
-from app.window import Window
+from app.document.settings import SettingsStore
+from app.window.window import Window
 from tests.app.panels.hands import SCREENLESS, press, type_in
 from tests.app.window.conftest import Opener
 

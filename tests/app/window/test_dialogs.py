@@ -13,16 +13,16 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QLabel, QLineEdit, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from app.actions.table import ACTIONS
-from app.command_search import CommandSearch
-from app.crash import LARGEST_LOG, CrashLog
-from app.help import Page, about_html, how_html, keys_html, log_page
-from app.limits_page import RULES, shown_limit
-from app.notice import Answer, NoticeBar
-from app.number_field import NumberField
-from app.preferences import PreferencesDialog
-from app.settings import Settings, SettingsStore
-from app.window import Window
+from app.window.actions.table import ACTIONS
+from app.window.command_search import CommandSearch
+from app.window.crash import LARGEST_LOG, CrashLog
+from app.window.help import Page, about_html, how_html, keys_html, log_page
+from app.window.limits_page import RULES, shown_limit
+from app.widgets.notice import Answer, NoticeBar
+from app.widgets.number_field import NumberField
+from app.window.preferences import PreferencesDialog
+from app.document.settings import Settings, SettingsStore
+from app.window.window import Window
 from geometry.trade.limits import ChangedLimit, rules_with
 from geometry.trade.shop import PrinterProfile, Shop
 from tests.app.bench.reading import empty

@@ -12,12 +12,12 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 from pytestqt.qtbot import QtBot
 
-from app.document import Document
-from app.files import load_build
-from app.recovery import SUFFIX, Leftover
-from app.window import Window
-from geometry.build.codec import write_build
-from geometry.build.edits import rename
+from app.document.document import Document
+from app.document.files import load_build
+from app.document.recovery import SUFFIX, Leftover
+from app.window.window import Window
+from geometry.document.codec import write_build
+from geometry.document.edits import rename
 from tests.app.window.conftest import Opener
 from tests.builds import eight_on_plates, three_and_three
 

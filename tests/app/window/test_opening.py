@@ -10,11 +10,11 @@ from typing import Any
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from app import opening
-from app.cli import main
-from app.commands.codes import DONE, FAILED
-from app.settings import SettingsStore
-from app.window import Window
+from app.window import opening
+from app.command_line.program import main
+from app.command_line.codes import DONE, FAILED
+from app.document.settings import SettingsStore
+from app.window.window import Window
 from tests.app.window.conftest import Opener
 
 Printed = pytest.CaptureFixture[str]
@@ -85,7 +85,7 @@ def test_missing_libraries_are_told_in_a_sentence(capsys: Printed, monkeypatch: 
     real = builtins.__import__
 
     def without(name: str, *rest: Any, **more: Any) -> Any:
-        if name == "app.opening":
+        if name == "app.window.opening":
             raise ImportError("libGL.so.1: cannot open shared object file")
         return real(name, *rest, **more)
 

@@ -11,14 +11,14 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from app.files import load_build
-from app.new_build import NewBuildPage
-from app.picture import drawing_picture, head_picture, look_of
-from app.settings import Settings
-from app.start_screen import StartScreen, how_lines, samples, starter_words, suggested
+from app.document.files import load_build
+from app.window.new_build import NewBuildPage
+from app.canvas.picture import drawing_picture, head_picture, look_of
+from app.document.settings import Settings
+from app.window.start_screen import StartScreen, how_lines, samples, starter_words, suggested
 from export.drawing import Drawing
-from geometry.build.build import StarterShape
-from geometry.build.codec import write_build
+from geometry.document.build import StarterShape
+from geometry.document.codec import write_build
 from geometry.checks.judge import Level, findings, worst
 from geometry.trade.limits import ChangedLimit
 from tests.builds import three_and_three

@@ -12,16 +12,16 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from app.actions.table import ACTIONS, find
-from app.context_menu import context_menu
-from app.crash import CrashLog
-from app.opening import opened_window
-from app.selection import Item
-from app.settings import Settings, SettingsStore
-from app.side import PANELS, panel_words
-from app.window import Window
-from geometry.build.build import Nodes
-from geometry.build.edits import mirrored, move_post, rename
+from app.window.actions.table import ACTIONS, find
+from app.window.context_menu import context_menu
+from app.window.crash import CrashLog
+from app.window.opening import opened_window
+from app.document.selection import Item
+from app.document.settings import Settings, SettingsStore
+from app.window.side import PANELS, panel_words
+from app.window.window import Window
+from geometry.document.build import Nodes
+from geometry.document.edits import mirrored, move_post, rename
 from geometry.layout.pick import Picked
 from tests.app.window.conftest import Opener
 
@@ -443,7 +443,7 @@ def test_dialogs_are_waited_for_and_menus_pop_up(window: Window, monkeypatch: py
 
 
 def test_the_system_is_followed_only_when_asked(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("app.shell.shade_of", lambda theme: "dark" if theme == "system" else theme)
+    monkeypatch.setattr("app.window.shell.shade_of", lambda theme: "dark" if theme == "system" else theme)
     QGuiApplication.styleHints().colorSchemeChanged.emit(Qt.ColorScheme.Dark)
     assert window.canvas.look.name == "dark"
     window.store.keep(Settings(theme="light"))

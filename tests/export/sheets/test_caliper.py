@@ -16,7 +16,7 @@ from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
 from export.sheets.caliper import caliper_sheets, edge_readings, readings
 from export.text import SMALLEST
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost
 from geometry.shape.segment import Bounds, Circle

@@ -14,7 +14,7 @@ from export.paper import Stamp
 from export.sheet import Sheet
 from export.sheets.comb import comb_sheet
 from export.text import SMALLEST
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
 from geometry.shape.segment import Circle

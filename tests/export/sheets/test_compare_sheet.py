@@ -7,7 +7,7 @@ import pytest
 from export.drawing import Role, Text
 from export.sheet import Sheet
 from export.sheets.compare import SCALES, compare_sheets
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.search.compare import Comparison, compared, side_of, with_hardware
 from geometry.shape.segment import Circle
 from geometry.trade.hardware_library import SPLIT_POST

@@ -18,7 +18,7 @@ from export.sheets.cradle import cradle_machine_sheet, cradle_sheets, cut_line
 from export.sheets.cradle_list import part_rows
 from export.sheets.head_rest import rest_views, support_rows
 from geometry.bench.cradle import Cradle, cradle
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point

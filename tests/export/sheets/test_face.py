@@ -20,8 +20,8 @@ from export.sheets.face import face_sheets, plain_face_sheet
 from export.sheets.head import circle_points, diameter_words, hatching
 from export.sheets.legend import ring_words
 from export.text import SMALLEST
-from geometry.build.build import Build, Nodes, Polygon, Region
-from geometry.build.edits import mirrored, set_drilled
+from geometry.document.build import Build, Nodes, Polygon, Region
+from geometry.document.edits import mirrored, set_drilled
 from geometry.layout.layout import lay_out
 from geometry.search.joint import exact_rings
 from geometry.shape.contour import Contour

@@ -10,7 +10,7 @@ import pytest
 from export.csv import HEADER, Hole, write_holes
 from export.sheets.holes import COUNTERBORE, PIN_HOLE, POST_BORE, SCREW_PILOT, hole_rows
 from geometry.bench.small_holes import small_hole_names
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.layout.names import natural
 from geometry.trade.hardware_library import ENCLOSED_TWO_PINS, OPEN_GEAR

@@ -22,7 +22,7 @@ from export.sheet import Sheet
 from export.sheets.jig import LEAST, MARGIN, PILOT, SCREW_HOLE, jig_sheet
 from export.sheets.windows import CLEAR
 from export.text import SMALLEST
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
 from geometry.shape.segment import Arc, Bounds, Circle, Line

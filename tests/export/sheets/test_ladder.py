@@ -14,7 +14,7 @@ from export.sheet import Sheet
 from export.sheets.cautions import FOR_TEMPLATES
 from export.sheets.ladder import HOW, KEEP, RIGHT_FREE, RIGHT_RIBBED, WALL, ladder_sheets
 from geometry.bench.ladder import ladders
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.segment import Bounds, Circle
 from geometry.trade.shop import Shop

@@ -16,7 +16,7 @@ from export.sheet import Sheet
 from export.sheets.cautions import BONE_DUST, FOR_NUT
 from export.sheets.nut_strip import file_words, margin_words, nut_sheets, slot_table, turn_words
 from export.sheets.nut_views import FRONT, end_view, finished_shape, front_view, slot_shape, strip, top_view
-from geometry.build.build import Build, Nut, String
+from geometry.document.build import Build, Nut, String
 from geometry.layout.layout import lay_out
 from geometry.layout.nut_slots import Slot, nut_slots
 from geometry.shape.contour import Contour

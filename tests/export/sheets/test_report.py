@@ -16,7 +16,7 @@ from export.paper import PAPERS, Printer, Stamp
 from export.sheet import Sheet
 from export.sheets.report import pieces_to_buy, report_sheets
 from export.text import SMALLEST
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import say
 from geometry.layout.layout import lay_out

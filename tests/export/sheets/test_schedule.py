@@ -26,7 +26,7 @@ from export.sheets.schedule import (
     short_length,
 )
 from geometry.bench.drilling import schedule
-from geometry.build.build import Build, Head
+from geometry.document.build import Build, Head
 from geometry.layout.layout import lay_out
 from geometry.shape.segment import Bounds
 from geometry.trade.drills import FRACTIONS, LETTERS, METRIC, NUMBERS, own_drill

@@ -21,7 +21,7 @@ from export.sheets.strength import strength_sheets
 from export.sheets.strength_curve import fit_to, strength_drawing
 from export.sheets.strength_plot import Fit
 from geometry.bench.strength import strength
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector

@@ -13,7 +13,7 @@ from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
 from export.sheets.cautions import FOR_STRINGS
 from export.sheets.strings import cut_table, load_table, string_sheets
-from geometry.build.build import Build, String
+from geometry.document.build import Build, String
 from geometry.layout.layout import lay_out
 from geometry.layout.string_loads import string_cuts, string_loads
 from geometry.shape.segment import Bounds

@@ -10,7 +10,7 @@ from geometry.bench.balance import balance, usual_place
 from geometry.bench.balance_words import say_balance
 from geometry.bench.strength import strength
 from geometry.bench.strength_words import say_strength
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from tests.strategies import builds
 

@@ -11,7 +11,7 @@ import shapely
 
 from geometry.bench.cradle import LEAST_WALL, MARGIN, SHORTEST, STOP_WIDTH, THIN_END, Cradle, cradle
 from geometry.bench.cradle_parts import block_remarks, cradle_parts
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
 from geometry.trade.cradle_sizes import CradleSizes

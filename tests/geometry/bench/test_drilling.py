@@ -10,8 +10,8 @@ import pytest
 from geometry.bench.drilling import schedule
 from geometry.bench.operations import Operation
 from geometry.bench.small_holes import pilot_fit, pin_fit
-from geometry.build.build import Build, Head, OldHole, Region, RoundRegion
-from geometry.build.codec import read_build
+from geometry.document.build import Build, Head, OldHole, Region, RoundRegion
+from geometry.document.codec import read_build
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.trade.hardware import Bore, Bushing, Counterbore, Pin, Screw

@@ -16,7 +16,7 @@ from geometry.bench.fit_words import (
     reason,
     wood_words,
 )
-from geometry.build.build import Head
+from geometry.document.build import Head
 from geometry.trade.bore_fit import Fit, felt_fit, press_fit, with_drawn_bore
 from geometry.trade.drills import own_drill
 from geometry.trade.hardware import Bushing, Hardware

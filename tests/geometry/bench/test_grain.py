@@ -16,7 +16,7 @@ from geometry.bench.grain import (
     head_slope,
     neck_slope,
 )
-from geometry.build.build import Head
+from geometry.document.build import Head
 
 
 @pytest.mark.parametrize(("rise", "left"), [(25, 0.96), (20, 0.93), (15, 0.89), (10, 0.81), (5, 0.55)])

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from geometry.bench.head_rest import LEAST_SUPPORT, fall, fret_distance, head_rest
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.trade.cradle_sizes import CradleSizes
 from tests.builds import change, plain_head
 

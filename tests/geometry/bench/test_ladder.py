@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geometry.bench.ladder import APART, LOOSE, RUNGS, SPAN, TIGHT, ladders, rungs_round
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.trade.drills import FRACTIONS, LETTERS, METRIC, NUMBERS, Drill
 from geometry.trade.hardware import Bore, Bushing

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from geometry.bench.cradle import Cradle, cradle
 from geometry.bench.press_ways import WORTH, PressWay, fit_press, press_ways, table_edge
-from geometry.build.build import Build
+from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from geometry.bench.hollows import Hollow, hollows
 from geometry.bench.sections import halves, section, spans_at, thickness_with_volute, volute_at
-from geometry.build.build import Head, OldHole, Polygon, Region, RoundRegion
+from geometry.document.build import Head, OldHole, Polygon, Region, RoundRegion
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point

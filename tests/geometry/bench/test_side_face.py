@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.bench.side_face import StandOff, side_face, stands_off
-from geometry.build.build import Starter
-from geometry.build.starters import starter_contour
+from geometry.document.build import Starter
+from geometry.document.starters import starter_contour
 from geometry.shape.biarc import as_arcs
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point

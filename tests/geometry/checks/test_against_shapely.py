@@ -9,7 +9,7 @@ import shapely
 import shapely.ops
 from shapely import LineString, Polygon
 
-from geometry.build.build import AlongEdge, Build, Moved
+from geometry.document.build import AlongEdge, Build, Moved
 from geometry.checks.judge import Finding, findings
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.build.build import Build, Head
+from geometry.document.build import Build, Head
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import say
 from geometry.trade.hardware import Bore, Bushing, Counterbore, Hardware, Tried

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from geometry.build.build import (
+from geometry.document.build import (
     AlongEdge,
     Bend,
     Build,
@@ -23,7 +23,7 @@ from geometry.build.build import (
     Starter,
     StraightPull,
 )
-from geometry.build.starters import STARTERS
+from geometry.document.starters import STARTERS
 from geometry.checks.judge import CHECKS, EDGE_CHECKS, Level, findings
 from geometry.checks.words import say
 from geometry.layout.layout import Layout, lay_out

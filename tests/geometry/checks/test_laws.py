@@ -10,8 +10,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.build.build import AlongEdge, Bend, Build, Moved, OldHole, OnLine, Polygon, Region, RoundRegion
-from geometry.build.edits import mirrored
+from geometry.document.build import (
+    AlongEdge,
+    Bend,
+    Build,
+    Moved,
+    OldHole,
+    OnLine,
+    Polygon,
+    Region,
+    RoundRegion,
+)
+from geometry.document.edits import mirrored
 from geometry.checks.gaps import Part, gaps
 from geometry.checks.judge import CHECKS, Finding, Level, findings, judge, worst
 from geometry.layout.layout import displaced, lay_out

@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 import pytest
 
-from geometry.build.build import (
+from geometry.document.build import (
     AlongEdge,
     Bend,
     Blank,

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from geometry.build.build import AlongEdge, Build, Moved, OnLine
-from geometry.build.codec import read_build
+from geometry.document.build import AlongEdge, Build, Moved, OnLine
+from geometry.document.codec import read_build
 from geometry.checks.judge import Finding, Level
 from geometry.checks.words import say
 from geometry.trade.hardware import Plate

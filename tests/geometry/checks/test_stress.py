@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.build.build import Build, String
+from geometry.document.build import Build, String
 from geometry.checks.judge import findings
 from tests.builds import plain_head, post_at
 

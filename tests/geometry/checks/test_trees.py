@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from geometry.build.build import Build, FaceScrew, Region, Retainer, RoundRegion
+from geometry.document.build import Build, FaceScrew, Region, Retainer, RoundRegion
 from geometry.checks.judge import Level
 from geometry.checks.words import say
 from geometry.layout.layout import lay_out

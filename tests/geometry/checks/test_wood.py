@@ -9,7 +9,7 @@ from typing import Any, Literal
 import pytest
 
 from geometry.bench.head_wood import head_wood
-from geometry.build.build import (
+from geometry.document.build import (
     Bend,
     Build,
     Head,

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from geometry.build.build import AlongEdge, Build, Head, OldHole, Post
+from geometry.document.build import AlongEdge, Build, Head, OldHole, Post
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import COUNTS, NEGATIVE, SENTENCES, headline, say

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from geometry.build.build import AlongEdge, Build, Head, Nut, OnLine, OnPlate, Post, Retainer, Row
+from geometry.document.build import AlongEdge, Build, Head, Nut, OnLine, OnPlate, Post, Retainer, Row
 from geometry.checks.judge import Level, findings, worst
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point

@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.build import edits
-from geometry.build.build import AlongEdge, Build, OnLine, StraightPull
-from geometry.build.codec import read_build, write_build
+from geometry.document import edits
+from geometry.document.build import AlongEdge, Build, OnLine, StraightPull
+from geometry.document.codec import read_build, write_build
 from geometry.layout.by_hand import drag_row, move_posts
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point, Vector

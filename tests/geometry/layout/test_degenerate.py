@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import pytest
 
-from geometry.build.build import Curve, Node, Nodes, StraightPull
+from geometry.document.build import Curve, Node, Nodes, StraightPull
 from geometry.checks.judge import Level, findings, worst
 from geometry.layout.layout import lay_out
 from geometry.layout.pull import LEAST_SLOPE, Pull, straight_line_places

@@ -8,8 +8,8 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.build.build import Curve, Node, Nodes
-from geometry.build.starters import STARTERS
+from geometry.document.build import Curve, Node, Nodes
+from geometry.document.starters import STARTERS
 from geometry.layout.edge import Edge, edge_of
 from geometry.shape.point import Point, Vector
 from tests.builds import change, nodes, plain_head, rectangle

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 
-from geometry.build.build import AlongEdge, Build
-from geometry.build.edits import mirrored, move_post, set_drilled, set_rule
+from geometry.document.build import AlongEdge, Build
+from geometry.document.edits import mirrored, move_post, set_drilled, set_rule
 from geometry.layout.held import held
 from geometry.layout.layout import lay_out
 from geometry.search.refit import refit

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import pytest
 
-from geometry.build.build import Nut, String
+from geometry.document.build import Nut, String
 from geometry.checks.judge import Level, findings
 from geometry.layout.layout import lay_out
 from geometry.layout.nut_slots import (

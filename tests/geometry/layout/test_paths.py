@@ -9,7 +9,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from geometry.build.build import Build, Head, Post, Retainer
+from geometry.document.build import Build, Head, Post, Retainer
 from geometry.layout.layout import lay_out
 from geometry.layout.paths import StringPath, tangent_point
 from geometry.shape.point import Point

@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import minimize
 
-from geometry.build.build import (
+from geometry.document.build import (
     AlongEdge,
     Bend,
     Build,

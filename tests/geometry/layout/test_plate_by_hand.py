@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.build.build import AlongEdge, Build, Moved, OnLine
+from geometry.document.build import AlongEdge, Build, Moved, OnLine
 from geometry.layout.layout import Layout, displaced, lay_out
 from geometry.layout.parts import PlacedPlate
 from geometry.shape.point import Point, Vector

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.build.build import Nut, Post, String
+from geometry.document.build import Nut, Post, String
 from geometry.checks.judge import Level
 from geometry.layout.assign import strings_of_posts
 from geometry.layout.slots import margins_to, slots_x, trade_numbers

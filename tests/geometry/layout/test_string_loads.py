@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from geometry.build.build import Post, String
+from geometry.document.build import Post, String
 from geometry.layout.layout import lay_out
 from geometry.layout.string_loads import string_cuts, string_load, string_loads, total_pull
 from tests.builds import READY_MADE, change, plain_head, post_at, strings

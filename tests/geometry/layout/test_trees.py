@@ -8,8 +8,8 @@ from itertools import pairwise
 import pytest
 from msgspec.structs import replace
 
-from geometry.build.build import Build
-from geometry.build.fresh import SUGGESTIONS, new_build
+from geometry.document.build import Build
+from geometry.document.fresh import SUGGESTIONS, new_build
 from geometry.checks.judge import Level, findings
 from geometry.layout.layout import lay_out
 from geometry.layout.trees import with_trees

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from geometry.bench.rivals import rivals
-from geometry.build.build import Build, String
-from geometry.build.codec import read_build
-from geometry.build.fresh import SUGGESTIONS, strings_of
+from geometry.document.build import Build, String
+from geometry.document.codec import read_build
+from geometry.document.fresh import SUGGESTIONS, strings_of
 from geometry.layout.layout import lay_out
 from geometry.layout.string_loads import string_load
 from geometry.layout.tuner_load import say_most, too_much

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from geometry.build.build import AlongEdge, Build, Moved, OldHole, OnLine, OnPlate, StraightPull
-from geometry.build.codec import read_build
+from geometry.document.build import AlongEdge, Build, Moved, OldHole, OnLine, OnPlate, StraightPull
+from geometry.document.codec import read_build
 from geometry.checks.judge import Level, findings
 from geometry.layout.layout import lay_out
 from geometry.search.best import best

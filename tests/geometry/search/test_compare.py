@@ -7,7 +7,7 @@ from typing import Literal
 
 import pytest
 
-from geometry.build.build import AlongEdge, OnLine
+from geometry.document.build import AlongEdge, OnLine
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.layout import lay_out

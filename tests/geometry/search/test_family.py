@@ -5,7 +5,7 @@ from __future__ import annotations
 import msgspec
 import pytest
 
-from geometry.build.build import Build, Nodes
+from geometry.document.build import Build, Nodes
 from geometry.checks.judge import Level, findings
 from geometry.layout.layout import lay_out
 from geometry.search.allowance import allowance

@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 import pytest
 
-from geometry.build.build import Build, Head, OldHole, OnLine, OnPlate, StraightPull
-from geometry.build.edits import set_hardware
+from geometry.document.build import Build, Head, OldHole, OnLine, OnPlate, StraightPull
+from geometry.document.edits import set_hardware
 from geometry.checks.judge import Level, findings
 from geometry.layout.layout import lay_out
 from geometry.search.fitting import BUSH_FILLS, DROPS_IN, Fit, beside, drilled_bores, fits

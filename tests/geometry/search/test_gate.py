@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.build.build import Build, Moved, OnLine
-from geometry.build.edits import set_drilled
+from geometry.document.build import Build, Moved, OnLine
+from geometry.document.edits import set_drilled
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.layout import lay_out

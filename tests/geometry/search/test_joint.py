@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from msgspec.structs import replace
 
-from geometry.build.build import Build, Nodes
+from geometry.document.build import Build, Nodes
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.allowance_words import say_rings
 from geometry.search.joint import Joint, bounded_rings, exact_rings

@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.build.build import Build
-from geometry.build.codec import read_build, write_build
-from geometry.build.edits import set_drilled
+from geometry.document.build import Build
+from geometry.document.codec import read_build, write_build
+from geometry.document.edits import set_drilled
 from geometry.checks.facts import facts_of
 from geometry.checks.judge import Level, findings
 from geometry.layout.layout import displaced, lay_out

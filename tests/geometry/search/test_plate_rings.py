@@ -8,7 +8,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from geometry.build.build import Build, Moved, OnLine, Region, RoundRegion
+from geometry.document.build import Build, Moved, OnLine, Region, RoundRegion
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.judge import Level, findings
 from geometry.layout.layout import displaced, lay_out

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.build.build import (
+from geometry.document.build import (
     AlongEdge,
     Bend,
     Build,
@@ -19,10 +19,10 @@ from geometry.build.build import (
     OnPlate,
     Starter,
 )
-from geometry.build.codec import read_build, write_build
-from geometry.build.edits import free_outline, mirrored, move_post
-from geometry.build.outline_nodes import is_smooth, nodes_of, segment_between
-from geometry.build.starters import STARTERS
+from geometry.document.codec import read_build, write_build
+from geometry.document.edits import free_outline, mirrored, move_post
+from geometry.document.outline_nodes import is_smooth, nodes_of, segment_between
+from geometry.document.starters import STARTERS
 from geometry.layout.edge import edge_of
 from geometry.layout.layout import lay_out
 from geometry.search.refit import refit, with_hardware

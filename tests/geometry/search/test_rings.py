@@ -8,8 +8,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from geometry.build.build import Build, Head
-from geometry.build.codec import read_build
+from geometry.document.build import Build, Head
+from geometry.document.codec import read_build
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings

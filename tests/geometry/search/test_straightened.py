@@ -7,9 +7,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from geometry.build.build import AlongEdge, Build, OldHole, Region, RoundRegion
-from geometry.build.codec import read_build
-from geometry.build.starters import STARTERS
+from geometry.document.build import AlongEdge, Build, OldHole, Region, RoundRegion
+from geometry.document.codec import read_build
+from geometry.document.starters import STARTERS
 from geometry.layout.layout import lay_out
 from geometry.search.best import smallest
 from geometry.search.handles import handles_of

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from geometry.build.build import Build, Head, Retainer
+from geometry.document.build import Build, Head, Retainer
 from geometry.checks.facts import facts_of
 from geometry.layout.layout import displaced, lay_out
 from geometry.search.height_slack import tree_slack

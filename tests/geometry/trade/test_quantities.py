@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.build.lengths import read_length
+from geometry.document.lengths import read_length
 from geometry.trade.quantities import (
     CLEARANCE,
     CLOSE,

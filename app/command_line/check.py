@@ -1,0 +1,131 @@
+"""`pegwright check`: builds held against every limit."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from typing import Any
+
+from app.command_line.codes import DONE, FAILED, STOPPED
+from app.command_line.own_shop import own_shop
+from app.document.files import load_build
+from app.document.messages import Refusal, complain, report
+from geometry.bench.bore_fit import advice
+from geometry.bench.fit_words import advice_words
+from geometry.checks.judge import Finding, Level, findings, worst
+from geometry.checks.words import say
+from geometry.document.build import Build
+from geometry.layout.layout import Layout, lay_out
+from geometry.search.allowance import Ring, allowance
+from geometry.search.allowance_words import say_ring, say_rings
+from geometry.trade.quantities import show_radius
+from geometry.trade.shop import Shop, default_shop
+from geometry.trade.units import Units
+
+
+def run(chosen: argparse.Namespace) -> int:
+    """Check every file and return the exit code; an unreadable one does not keep the others from being checked.
+
+    The shop only chooses the drill that a sentence names: what is found is the same in every shop.
+    """
+    shop = _shop(chosen)
+    results: dict[str, dict[str, Any]] = {}
+    levels = set()
+    failed = False
+    for path in chosen.files:
+        try:
+            build = load_build(path)
+        except Refusal as refusal:
+            complain(str(refusal))
+            failed = True
+            continue
+        layout = lay_out(build)
+        found = findings(build, layout)
+        levels.add(worst(found))
+        if chosen.json:
+            results[str(path)] = _results(build, layout, found, chosen.units, shop)
+            continue
+        advised = {each: words for each in found if (words := _advice(build, each, chosen.units, shop))}
+        print(report(str(path), found, everything=chosen.all, units=chosen.units, advice=advised))
+        if chosen.rings:
+            print("\n".join(f"  {line}" for line in ring_lines(build, layout, chosen.units)))
+    if chosen.json:
+        print(json.dumps(results, indent=2, ensure_ascii=False))
+    if failed:
+        return FAILED
+    return STOPPED if Level.STOP in levels else DONE
+
+
+def _shop(chosen: argparse.Namespace) -> Shop:
+    """The shop; one in the settings that cannot be read keeps no build from being checked."""
+    try:
+        return own_shop(chosen.shop)
+    except Refusal as refusal:
+        if chosen.shop is not None:
+            raise
+        complain(str(refusal))
+        return default_shop()
+
+
+def ring_lines(build: Build, layout: Layout, units: Units) -> list[str]:
+    """How far the holes may miss, as lines of text: all at once, then each alone."""
+    found = allowance(build, layout)
+    lines = [say_rings(found, units)]
+    for ring in found.rings if found.told else ():
+        joint = "" if ring.broken else f" Together with all others: {show_radius(ring.radius, units)}."
+        lines.append(say_ring(ring, build, units) + joint)
+    return lines
+
+
+def _advice(build: Build, finding: Finding, units: Units, shop: Shop) -> str:
+    """What to do about a finding, as a sentence; empty where nothing is suggested."""
+    if finding.check != "bore fit" or finding.level is Level.FINE:
+        return ""
+    found = advice(build, finding.about[0].key, shop)
+    return "" if found is None else f"{advice_words(found, units).capitalize()}."
+
+
+def _results(
+    build: Build, layout: Layout, found: tuple[Finding, ...], units: Units, shop: Shop
+) -> dict[str, Any]:
+    rings = allowance(build, layout)
+    return {
+        "findings": [as_json(each, units, _advice(build, each, units, shop)) for each in found],
+        "rings": [ring_as_json(ring, build, units) for ring in rings.rings],
+        "rings_in_words": say_rings(rings, units),
+    }
+
+
+def ring_as_json(ring: Ring, build: Build, units: Units) -> dict[str, Any]:
+    """The ring of one hole as plain data, lengths in mm."""
+    ends = ring.ends
+    return {
+        "hole": ring.label,
+        "at": [ring.at.x, ring.at.y],
+        "ring": ring.radius,
+        "alone": ring.alone,
+        "looks_even_within": ring.even,
+        "lean_deg": ring.lean_deg,
+        "broken": ring.broken,
+        "ends": None if ends is None else ends.check,
+        "about": [] if ends is None else [part.name for part in ends.about],
+        "toward": None if ends is None or ends.toward is None else [ends.toward.x, ends.toward.y],
+        "words": say_ring(ring, build, units),
+    }
+
+
+def as_json(finding: Finding, units: Units, advice: str = "") -> dict[str, Any]:
+    """A finding as plain data: lengths in mm, angles in degrees, places in head mm; `advice` goes behind its words."""
+    where = [[point.x, point.y] for point in finding.where] if finding.where else None
+    return {
+        "check": finding.check,
+        "level": str(finding.level),
+        "measured": finding.measured,
+        "watch": finding.watch,
+        "stop": finding.stop,
+        "margin": finding.margin,
+        "unit": finding.unit,
+        "about": [part.name for part in finding.about],
+        "where": where,
+        "words": f"{say(finding, units)} {advice}".strip(),
+    }

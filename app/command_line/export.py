@@ -1,0 +1,125 @@
+"""`pegwright export`: sheets, jig and lists written to files; the suffix picks the writer."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from pathlib import Path
+
+from app.command_line.codes import DONE, STOPPED
+from app.command_line.lengths import length_of
+from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
+from app.command_line.targets import refuse_output
+from app.document.files import load_build, write_whole
+from app.document.messages import Refusal, complain
+from app.writing.export import (
+    MACHINE_SUFFIXES,
+    SHEETS,
+    SUFFIXES,
+    Job,
+    SheetName,
+    Suffix,
+    made,
+    pages_of,
+    stamp_of,
+    write_machine_file,
+    write_pages,
+)
+from geometry.checks.judge import findings
+from geometry.layout.layout import lay_out
+
+
+def run(chosen: argparse.Namespace) -> int:
+    """Write all files or, when one of them is refused, none, and return the exit code."""
+    _refuse_outputs(chosen.file, chosen.outputs, force=chosen.force)
+    only_csv = all(path.suffix.lower() == ".csv" for path in chosen.outputs)
+    if chosen.sheets and only_csv and chosen.sheets.strip() != "schedule":
+        raise Refusal("--sheets: a CSV holds every hole of the head, or with --sheets schedule every step.")
+    job = _job(chosen)
+    machine = [path for path in chosen.outputs if path.suffix.lower() in MACHINE_SUFFIXES]
+    if job.stopped and machine and not chosen.despite_stop:
+        complain(
+            f"{chosen.file}: something is at stop, so {machine[0]} is not written, nor anything else: machines show "
+            "no banner. See pegwright check; --despite-stop writes all the same, and a PDF alone is always written."
+        )
+        return STOPPED
+    written = [(path, _written(job, path)) for path in chosen.outputs]
+    for path, data in written:
+        write_whole(path, data)
+        print(f"Wrote {path}")
+    if job.stopped:
+        complain(f"{chosen.file}: something is at stop; every page of the PDF says so. See pegwright check.")
+    return DONE
+
+
+def _refuse_outputs(build: Path, outputs: list[Path], *, force: bool) -> None:
+    files = [os.path.realpath(build)]
+    for path in outputs:
+        refuse_output(path, SUFFIXES, force=force)
+        files.append(os.path.realpath(path))
+        if files.count(files[-1]) > 1:
+            raise Refusal(f"{path}: this file is given twice.")
+
+
+# What the options ask for
+
+
+def _job(chosen: argparse.Namespace) -> Job:
+    build = load_build(chosen.file)
+    layout = lay_out(build)
+    if layout.edge is None:
+        raise Refusal(f"{chosen.file}: the outline has no line yet, so there is nothing to draw.")
+    found = findings(build, layout)
+    shop = chosen_shop(chosen)
+    day = chosen_date(chosen.date)
+    return Job(
+        build=build,
+        layout=layout,
+        found=found,
+        shop=shop,
+        stamp=stamp_of(build, shop, chosen_printer(shop, chosen.printer), day, found),
+        day=day,
+        names=_names(chosen.sheets),
+        guide_bushing=_length("--guide-bushing", chosen.guide_bushing, shop.guide_bushing),
+        kerf=_length("--kerf", chosen.kerf, shop.kerf) or 0.0,
+        dxf_version=chosen.dxf_version,
+    )
+
+
+def _names(text: str | None) -> tuple[SheetName, ...] | None:
+    if text is None:
+        return None
+    wanted = [name.strip() for name in text.split(",")]
+    unknown = [name for name in wanted if name not in SHEETS]
+    if unknown:
+        raise Refusal(f"--sheets: there is no sheet {unknown[0]!r}; expected some of {', '.join(SHEETS)}.")
+    return tuple(name for name in SHEETS if name in wanted)
+
+
+def _length(option: str, text: str | None, otherwise: float | None) -> float | None:
+    return otherwise if text is None else length_of(option, text)
+
+
+# Writing
+
+
+def _written(job: Job, path: Path) -> bytes:
+    suffix = _suffix(path)
+    return _pdf(job) if suffix == ".pdf" else write_machine_file(job, suffix)
+
+
+def _suffix(path: Path) -> Suffix:
+    """Which writer a file asks for; capitals or not."""
+    return next(suffix for suffix in SUFFIXES if suffix == path.suffix.lower())
+
+
+def _pdf(job: Job) -> bytes:
+    done = made(job)
+    for missing in done.left_out:
+        if missing.fault and job.names is not None:
+            raise Refusal(f"{missing.name}: {missing.why}")
+        if missing.fault:
+            complain(f"the {missing.name} is left out: {missing.why}")
+    if not done.sheets:
+        raise Refusal(f"no page to write: {done.left_out[0].why}")
+    return write_pages(pages_of(done.sheets, job.stamp), job)

@@ -1,0 +1,75 @@
+"""`pegwright new`: a build file from a starter."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import get_args
+
+from app.command_line.codes import DONE
+from app.command_line.lengths import nut_width_of
+from app.command_line.named import hardware_named
+from app.command_line.own_shop import own_shop
+from app.command_line.targets import refuse_build
+from app.document.files import write_whole
+from app.document.messages import Refusal
+from geometry.bench.bore_fit import begun
+from geometry.checks.judge import findings
+from geometry.checks.words import headline
+from geometry.document.build import StarterShape
+from geometry.document.codec import write_build
+from geometry.document.fresh import SUGGESTIONS, new_build
+from geometry.layout.trees import with_trees
+from geometry.trade.string_sets import STRING_SETS, StringSet, find_string_set
+
+LONGEST_NAME = 200
+
+
+def run(chosen: argparse.Namespace) -> int:
+    """Write the new build, say how it stands, and return the exit code."""
+    refuse_build(chosen.output, force=chosen.force)
+    shape = _shape(chosen.starter)
+    suggestion = SUGGESTIONS[shape]
+    build = new_build(
+        shape,
+        name=_name(chosen.name, chosen.output),
+        nut_width=nut_width_of(chosen.nut_width) if chosen.nut_width is not None else suggestion.nut_width,
+        string_set=_string_set(chosen.strings or suggestion.string_set),
+        hardware=hardware_named(chosen.hardware or suggestion.hardware),
+        left_handed=chosen.left_handed,
+    )
+    build = begun(with_trees(build), _wood(chosen.wood), own_shop(chosen.shop))
+    write_whole(chosen.output, write_build(build))
+    print(f"Wrote {chosen.output}. {headline(findings(build))}")
+    print(f"Next: pegwright check {chosen.output}")
+    return DONE
+
+
+def _shape(name: str) -> StarterShape:
+    for shape in get_args(StarterShape):
+        if shape == name:
+            return shape  # type: ignore[no-any-return]
+    raise Refusal(f"There is no starter {name!r}. Starters: {', '.join(get_args(StarterShape))}.")
+
+
+def _name(given: str | None, output: Path) -> str:
+    """The name that is asked for, else that of the file; a character that is none in UTF-8 becomes a mark."""
+    name = (given or output.stem).encode(errors="replace").decode()
+    if len(name) > LONGEST_NAME:
+        raise Refusal(f"--name: {len(name)} characters are too many; expected {LONGEST_NAME} at most.")
+    return name
+
+
+def _wood(name: str | None) -> str:
+    if name is not None and len(name) > LONGEST_NAME:
+        raise Refusal(f"--wood: {len(name)} characters are too many; expected {LONGEST_NAME} at most.")
+    return (name or "").encode(errors="replace").decode()
+
+
+def _string_set(key: str) -> StringSet:
+    found = find_string_set(key)
+    if found is None:
+        raise Refusal(
+            f"There is no set of strings {key!r}. Sets: {', '.join(each.key for each in STRING_SETS)}."
+        )
+    return found

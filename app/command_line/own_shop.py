@@ -1,0 +1,41 @@
+"""The maker's shop, as the command line finds it."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from app.document.files import read_bytes
+from app.document.messages import Refusal
+from geometry.trade.shop import LARGEST_FILE, Shop, ShopError, default_shop, read_shop
+
+
+def own_shop(chosen: Path | None) -> Shop:
+    """The shop in a chosen file, else the one in the user's settings, else a plain one; Refusal for a bad file."""
+    path = chosen or _in_settings()
+    try:
+        return read_shop(read_bytes(path, LARGEST_FILE)) if path else default_shop()
+    except ShopError as error:
+        raise Refusal(f"{path}: {error}") from None
+
+
+def own_shop_path(chosen: Path | None) -> Path:
+    """The file that keeps the shop: a chosen one, else that in the user's settings, whose folder is then made."""
+    path = chosen or _path_in_settings()
+    try:
+        if chosen is None:
+            path.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise Refusal(f"{path}: cannot be written: {(error.strerror or str(error)).lower()}") from None
+    return path
+
+
+def _in_settings() -> Path | None:
+    path = _path_in_settings()
+    return path if os.path.exists(path) else None  # noqa: PTH110 - it says no where Path.exists may raise
+
+
+def _path_in_settings() -> Path:
+    from platformdirs import user_config_path
+
+    return user_config_path("pegwright", appauthor=False) / "shop.json"

@@ -1,0 +1,28 @@
+"""The options of `pegwright check`; what it does is loaded when it is asked for."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from app.command_line.parsers.shared import Commands, add_json, add_shop, add_units
+
+
+def add_check_command(commands: Commands) -> None:
+    """Add the command to the parser's."""
+    check = commands.add_parser(
+        "check", help="say what clears and what does not", description="Hold builds against every limit."
+    )
+    check.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a build file (.pegwright)")
+    add_json(check, "all findings and rings as JSON, by file")
+    check.add_argument("--all", action="store_true", help="say what is fine as well")
+    check.add_argument("--rings", action="store_true", help="say how far each hole may miss its mark as well")
+    add_units(check)
+    add_shop(check, ", whose drills are named; nothing that is found depends on it")
+    check.set_defaults(run=_run)
+
+
+def _run(chosen: argparse.Namespace) -> int:
+    from app.command_line.check import run
+
+    return run(chosen)

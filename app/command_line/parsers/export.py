@@ -1,0 +1,44 @@
+"""The options of `pegwright export`; what it does is loaded when it is asked for."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from app.command_line.parsers.shared import Commands, add_build, add_force, add_pages, add_shop
+
+
+def add_export_command(commands: Commands) -> None:
+    """Add the command to the parser's."""
+    export = commands.add_parser(
+        "export",
+        help="write templates, jig and lists",
+        description="Write PDF (sheets at full scale), DXF and SVG (one sheet), CSV (hole list); the suffix decides.",
+    )
+    add_build(export)
+    add = export.add_argument
+    add("outputs", nargs="+", type=Path, metavar="OUT", help="files to write: .pdf .dxf .svg .csv")
+    add(
+        "--sheets",
+        metavar="NAMES",
+        help="face, back, comb, ladder, schedule, nut, strings, calipers, jig, cradle, strength, balance, report; "
+        "with commas between them; a CSV holds the hole list, or the schedule",
+    )
+    add_pages(export)
+    add("--guide-bushing", metavar="LENGTH", help="drill the jig for guide bushings of this outside diameter")
+    add(
+        "--kerf",
+        metavar="LENGTH",
+        help="width that the laser or saw takes away; moves cut contours, never holes",
+    )
+    add("--dxf-version", choices=("R2000", "R12"), default="R2000", help="of DXF files (default R2000)")
+    add_shop(export, ": drills, printers, paper, units")
+    add("--despite-stop", action="store_true", help="write DXF, SVG and CSV although something is at stop")
+    add_force(export, "write over files that are there")
+    export.set_defaults(run=_run)
+
+
+def _run(chosen: argparse.Namespace) -> int:
+    from app.command_line.export import run
+
+    return run(chosen)

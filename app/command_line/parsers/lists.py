@@ -1,0 +1,49 @@
+"""The commands that only print what there is: tuners, strings, the schema of a build file."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+
+from app.command_line.codes import DONE
+from app.command_line.parsers.shared import Commands, add_units
+
+
+def add_list_commands(commands: Commands) -> None:
+    """Add the commands to the parser's."""
+    hardware = commands.add_parser("hardware", help="list the classes of tuners and their typical sizes")
+    strings = commands.add_parser("strings", help="list the sets of strings")
+    for parser, listed in ((hardware, _hardware), (strings, _strings)):
+        add_units(parser, "the sizes")
+        parser.set_defaults(run=_printing(listed))
+    commands.add_parser("schema", help="print the JSON Schema of a build file").set_defaults(
+        run=_printing(lambda _: _schema())
+    )
+
+
+def _printing(listed: Callable[[argparse.Namespace], str]) -> Callable[[argparse.Namespace], int]:
+    def run(chosen: argparse.Namespace) -> int:
+        print(listed(chosen))
+        return DONE
+
+    return run
+
+
+def _hardware(chosen: argparse.Namespace) -> str:
+    from app.command_line.lists import hardware
+
+    return hardware(chosen.units)
+
+
+def _strings(chosen: argparse.Namespace) -> str:
+    from app.command_line.lists import strings
+
+    return strings(chosen.units)
+
+
+def _schema() -> str:
+    import json
+
+    from geometry.document.schema import build_schema
+
+    return json.dumps(build_schema(), indent=2)

@@ -1,0 +1,63 @@
+"""The options of `pegwright missed`; what it does is loaded when it is asked for."""
+
+from __future__ import annotations
+
+import argparse
+
+from app.command_line.parsers.shared import Commands, add_build, add_json, add_output, add_units
+
+READINGS = """Readings, in mm or with their unit: nut=48.2 (square from the rim to the nut line), side=7.1 (the shortest
+way from the rim to the side), between:2=29.6 (wood between this bore and bore 2, large jaws), across:2=49.4 (between
+the far rims, small jaws). The rims are those on the face."""
+
+
+def add_missed_command(commands: Commands) -> None:
+    """Add the command to the parser's."""
+    missed = commands.add_parser(
+        "missed",
+        help="a hole landed beside its mark: does the head still work, and what now",
+        description="Say how a head stands with a hole where it really is, where the holes still to be drilled forgive "
+        "most, and what else saves it.",
+        epilog=READINGS,
+    )
+    add_build(missed)
+    add = missed.add_argument
+    add("hole", metavar="HOLE", help="the hole by the number of its string, such as 3 or 1a")
+    add(
+        "--by",
+        metavar="X,Y",
+        help="how far it is from its mark: right and towards the tip as the face shows it",
+    )
+    add(
+        "--reading",
+        action="append",
+        default=[],
+        metavar="WHAT=LENGTH",
+        help="a caliper reading from the rim of the hole; two or more, better three (see below)",
+    )
+    add(
+        "--diameter",
+        metavar="LENGTH",
+        help="of the hole on the face, if it was drilled at another one than planned",
+    )
+    add(
+        "--drilled",
+        metavar="HOLES",
+        help="other holes that are drilled, on their marks; with commas between them",
+    )
+    add(
+        "--rest",
+        choices=("row", "all", "keep"),
+        default="row",
+        help="which of the other holes are placed anew: those of the same row, all, or none (default row)",
+    )
+    add_output(missed, "write the build with the hole where it is", required=False)
+    add_json(missed, "everything as JSON")
+    add_units(missed)
+    missed.set_defaults(run=_run)
+
+
+def _run(chosen: argparse.Namespace) -> int:
+    from app.command_line.missed import run
+
+    return run(chosen)

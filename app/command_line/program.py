@@ -1,0 +1,131 @@
+"""The command line: `pegwright [FILE]` opens the window; every command does without.
+
+Exit code 0: done, and nothing at `stop`; 1: something is at `stop`; 2: a file cannot be read or written, or the
+command was not understood, with one line on stderr.
+"""
+
+from __future__ import annotations
+
+import argparse
+import io
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NoReturn
+
+from app.command_line.codes import FAILED, INTERRUPTED
+from app.command_line.parsers.bench import add_bench_commands
+from app.command_line.parsers.best import add_best_command
+from app.command_line.parsers.bore import add_bore_command
+from app.command_line.parsers.check import add_check_command
+from app.command_line.parsers.compare import add_compare_command
+from app.command_line.parsers.export import add_export_command
+from app.command_line.parsers.lists import add_list_commands
+from app.command_line.parsers.missed import add_missed_command
+from app.command_line.parsers.new import add_new_command
+from app.command_line.parsers.nut import add_nut_command
+from app.command_line.parsers.refit import add_refit_commands
+from app.command_line.parsers.shared import Commands, with_signs
+from app.document.files import SUFFIX
+from app.document.messages import Refusal, complain
+from geometry.trade.units import Units
+
+VERSION = "0.1.0"
+"""The version of this program, as in pyproject.toml."""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Do what the arguments (by default those of the process) ask for and return the exit code."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    _never_fail_on_letters()
+    try:
+        if _wants_window(given):
+            return _open_window(given)
+        chosen = _parser().parse_args(with_signs(given))
+        if getattr(chosen, "units", "mm") is None:
+            chosen.units = _units_of_the_shop(chosen)
+        code = int(chosen.run(chosen))
+        if sys.stdout is not None:
+            sys.stdout.flush()
+    except Refusal as refusal:
+        complain(str(refusal))
+        return FAILED
+    except MemoryError:
+        complain("this needs more memory than there is")
+        return FAILED
+    except BrokenPipeError:
+        # The reader of our output went away, as `| head` does; nothing more can be said to it.
+        _drop_output()
+        return FAILED
+    except OSError as error:
+        _drop_output()
+        complain(f"the output cannot be written: {(error.strerror or str(error)).lower()}")
+        return FAILED
+    except KeyboardInterrupt:
+        complain("interrupted")
+        return INTERRUPTED
+    return code
+
+
+def _units_of_the_shop(chosen: argparse.Namespace) -> Units:
+    """The units of a command that was told none; Refusal where the shop's file is bad."""
+    from app.command_line.own_shop import own_shop
+
+    return own_shop(getattr(chosen, "shop", None)).units
+
+
+def _never_fail_on_letters() -> None:
+    """Names of files and of builds may hold what the terminal cannot show; it is written as an escape."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
+
+
+def _drop_output() -> None:
+    """Let what is left of the output go nowhere, so that Python does not try once more when it ends."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _wants_window(given: Sequence[str]) -> bool:
+    """Whether the command is plain `pegwright` or `pegwright FILE`."""
+    return not given or (len(given) == 1 and given[0].lower().endswith(SUFFIX))
+
+
+def _open_window(given: Sequence[str]) -> int:
+    try:
+        from app.window.opening import open_window
+    except ImportError as error:
+        raise Refusal(f"the window needs libraries that are missing here: {error}") from None
+    return open_window(Path(given[0]) if given else None)
+
+
+class _Parser(argparse.ArgumentParser):
+    """A parser that says what is wrong in one line, without the usage."""
+
+    def error(self, message: str) -> NoReturn:
+        complain(f"{message}; see pegwright --help")
+        raise SystemExit(FAILED)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="pegwright",
+        description="Places tuners on a headstock, proves that everything clears, and draws it at full scale.",
+        epilog="Exit code 0: done, and check found nothing at stop. 1: something is at stop (a file for a machine "
+        "is then not written). 2: bad file, bad usage, or not written.",
+    )
+    parser.add_argument("--version", action="version", version=f"%(prog)s {VERSION}")
+    commands: Commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
+    add_check_command(commands)
+    add_export_command(commands)
+    add_new_command(commands)
+    add_refit_commands(commands)
+    add_bench_commands(commands)
+    add_best_command(commands)
+    add_missed_command(commands)
+    add_compare_command(commands)
+    add_nut_command(commands)
+    add_bore_command(commands)
+    add_list_commands(commands)
+    return parser

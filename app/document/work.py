@@ -1,0 +1,109 @@
+"""Work that takes a moment, done beside the window so that the window never waits."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor
+from threading import Event
+from typing import Any
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from app.document.messages import Refusal
+from app.writing.export import Progress
+
+LOOK = 15
+"""Milliseconds between two looks at how far the work is."""
+
+
+class Cancelled(Exception):  # noqa: N818 - it is not a fault
+    """The work ends because nobody wants its result any more."""
+
+
+class _Task:
+    """One piece of work under way."""
+
+    def __init__(self) -> None:
+        self.given_up = Event()
+        self.progress = (0, 0)
+        self.future: Future[Any]
+
+    def note(self, done: int, steps: int) -> None:
+        """Remember how far the work is; the place where work that was given up ends."""
+        if self.given_up.is_set():
+            raise Cancelled
+        self.progress = (done, steps)
+
+
+class Work(QObject):
+    """One piece of work at a time; a new one takes the place of the last.
+
+    The work is a function of frozen values that is told where to report its progress. Errors of the program
+    come up in the window's own thread, where they are caught and logged like all others.
+
+    Signals:
+        progressed: steps done, and of how many.
+        done: what the function returned.
+        refused: why it could not be done, a sentence.
+        idle: the work is over, one way or another.
+    """
+
+    progressed = Signal(int, int)
+    done = Signal(object)
+    refused = Signal(str)
+    idle = Signal()
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._workers = ThreadPoolExecutor(max_workers=1, thread_name_prefix="output")
+        self._task: _Task | None = None
+        self._clock = QTimer(self)
+        self._clock.setInterval(LOOK)
+        self._clock.timeout.connect(self._look)
+
+    @property
+    def busy(self) -> bool:
+        """Whether something is under way."""
+        return self._task is not None
+
+    def start(self, function: Callable[[Progress], object]) -> None:
+        """Do this from now on instead of anything else."""
+        self._give_up()
+        task = self._task = _Task()
+        task.future = self._workers.submit(function, task.note)
+        self._clock.start()
+
+    def cancel(self) -> None:
+        """Give up what is under way; its result is never seen."""
+        if self._give_up():
+            self.idle.emit()
+
+    def close(self) -> None:
+        """Give up, and take no more work."""
+        self._give_up()
+        self._workers.shutdown(wait=False, cancel_futures=True)
+
+    def _give_up(self) -> bool:
+        self._clock.stop()
+        task, self._task = self._task, None
+        if task is not None:
+            task.given_up.set()
+            task.future.cancel()
+        return task is not None
+
+    def _look(self) -> None:
+        task = self._task
+        assert task is not None, "the clock runs while there is work"
+        self.progressed.emit(*task.progress)
+        if not task.future.done():
+            return
+        self._clock.stop()
+        self._task = None
+        try:
+            result = task.future.result()
+        except Refusal as refusal:
+            self.refused.emit(str(refusal))
+        else:
+            self.done.emit(result)
+        finally:
+            self.idle.emit()

@@ -1,0 +1,1 @@
+"""Widgets and colours that any page of the window may use."""

@@ -1,0 +1,238 @@
+"""A line to type a number in: lengths in any notation of the trade, small sums, angles and plain numbers."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import Literal
+
+import msgspec
+from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent
+from PySide6.QtWidgets import QWidget
+
+from app.widgets.typed_line import TypedLine, field_width
+from geometry.document.expression import read_expression, read_sum
+from geometry.document.lengths import LengthError
+from geometry.trade.quantities import figures, show_gauge, show_length, typed_number
+from geometry.trade.units import OUNCE, POUND_FORCE, POUND_PER_INCH, PSI, Units
+
+Measure = Literal["length", "gauge", "degrees", "mass", "percent", "force", "stress", "unit weight", "plain"]
+"""What a field holds: a length, a string's diameter (a length shown to the thousandth of a mm), or no length.
+
+Masses are in g, forces in N, stresses in MPa, unit weights in g/m, each shown in the unit that goes with the lengths.
+"""
+
+
+class Range(msgspec.Struct, frozen=True, gc=False):
+    """Which numbers a field takes: `least` to `most` in mm or its own unit, the ends included unless `above`."""
+
+    least: float = -math.inf
+    most: float = math.inf
+    above: bool = False
+    """Whether the number must be more than `least`."""
+
+    def holds(self, value: float) -> bool:
+        """Whether the number is in the range."""
+        return (self.least < value if self.above else self.least <= value) and value <= self.most
+
+
+ANY = Range()
+
+
+class _Shown(msgspec.Struct, frozen=True, gc=False):
+    """A unit that numbers are shown in: its sign, what one is worth, whether numbers in it are `small` fractions."""
+
+    sign: str
+    worth: float = 1.0
+    small: bool = False
+
+
+_SHOWN: dict[Measure, dict[Units, _Shown]] = {
+    "degrees": dict.fromkeys(("mm", "inch"), _Shown("°")),
+    "percent": dict.fromkeys(("mm", "inch"), _Shown(" %")),
+    "plain": dict.fromkeys(("mm", "inch"), _Shown("")),
+    "mass": {"mm": _Shown(" g"), "inch": _Shown(" oz", OUNCE)},
+    "force": {"mm": _Shown(" N"), "inch": _Shown(" lbf", POUND_FORCE)},
+    "stress": {"mm": _Shown(" MPa"), "inch": _Shown(" psi", PSI)},
+    "unit weight": {"mm": _Shown(" g/m"), "inch": _Shown(" lb/in", POUND_PER_INCH, small=True)},
+}
+_TYPED: dict[Measure, tuple[tuple[str, float], ...]] = {
+    "degrees": tuple((sign, 1.0) for sign in ("degrees", "degree", "deg", "°")),
+    "percent": (("%", 1.0),),
+    "plain": (("×", 1.0),),
+    "mass": (("ounces", OUNCE), ("ounce", OUNCE), ("oz", OUNCE), ("grams", 1.0), ("gram", 1.0), ("g", 1.0)),
+    "force": (("lbf", POUND_FORCE), ("lbs", POUND_FORCE), ("lb", POUND_FORCE), ("n", 1.0)),
+    "stress": (("ksi", 1000 * PSI), ("psi", PSI), ("mpa", 1.0)),
+    "unit weight": (("lb/in", POUND_PER_INCH), ("g/m", 1.0)),
+}
+"""How units may be written behind a number, and what one is worth."""
+
+
+class NumberField(TypedLine):
+    """A number in mm (or degrees, grams, none), shown in the maker's units; an optional field may be emptied.
+
+    Signals:
+        edited: the number, after the maker typed another one.
+        cleared: after the maker emptied an optional field.
+    """
+
+    edited = Signal(float)
+    cleared = Signal()
+
+    def __init__(
+        self,
+        name: str,
+        *,
+        units: Units = "mm",
+        measure: Measure = "length",
+        within: Range = ANY,
+        optional: bool = False,
+        tip: str = "",
+        parent: QWidget | None = None,
+    ) -> None:
+        """`name` is what a screen reader says; `tip` what the tooltip says while all is well."""
+        super().__init__(name, tip=tip, parent=parent)
+        self.measure: Measure = measure
+        self._within = within
+        self._units: Units = units
+        self._optional = optional
+        self._value: float | None = None
+        self._before: float | None = None
+        self._typed = ""
+        self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+
+    @property
+    def value(self) -> float | None:
+        """The number that counts, None while there is none."""
+        return self._value
+
+    @property
+    def units(self) -> Units:
+        """The units that lengths are shown in."""
+        return self._units
+
+    def set_value(self, value: float | None) -> None:
+        """Show another number; what is being typed just now is left alone."""
+        changed = value != self._value
+        self._value = value
+        self.follow(changed=changed)
+
+    def set_units(self, units: Units) -> None:
+        """Show lengths in other units."""
+        self._units = units
+        if not self.isModified():
+            self.show_kept()
+
+    def set_range(self, within: Range) -> None:
+        """Take other numbers from now on."""
+        self._within = within
+
+    def refuse(self, reason: str) -> None:
+        """The number just told cannot be used: it stays, marked with the reason, and the one before counts."""
+        self._value = self._before
+        self.setText(self._typed)
+        self.setModified(True)
+        self.mark_fault(reason)
+
+    # Reading and showing
+
+    def kept_text(self) -> str:
+        """The number that counts, with its unit."""
+        return "" if self._value is None else number_text(self._value, self.measure, self._units)
+
+    def take_over(self) -> None:
+        """What was typed becomes the number, if it reads and is another one."""
+        if not self.isModified():
+            return
+        if self._optional and not self.text().strip():
+            self._empty()
+            return
+        try:
+            value = read_number(self.text(), self.measure, self._units)
+        except ValueError as error:
+            self.mark_fault(str(error))
+            return
+        if not self._within.holds(value):
+            self.mark_fault(self._expected())
+            return
+        changed = value != self._value
+        self._before, self._typed, self._value = self._value, self.text(), value
+        self.show_kept()
+        if changed:
+            self.edited.emit(value)
+
+    def _empty(self) -> None:
+        changed, self._value = self._value is not None, None
+        self.show_kept()
+        if changed:
+            self.cleared.emit()
+
+    def _expected(self) -> str:
+        low = number_text(self._within.least, self.measure, self._units)
+        high = number_text(self._within.most, self.measure, self._units)
+        if math.isinf(self._within.most):
+            text = (
+                self.tr("It must be more than {low}.") if self._within.above else self.tr("At least {low}.")
+            )
+        elif self._within.above:
+            text = self.tr("It must be more than {low}, and {high} at most.")
+        else:
+            text = self.tr("It must be from {low} to {high}.")
+        return text.format(low=low, high=high)
+
+    # What Qt calls
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """As wide as it would like to be: a number cut short misleads."""
+        return QSize(self._width(), super().minimumSizeHint().height())
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """The same width."""
+        return QSize(self._width(), super().sizeHint().height())
+
+    def _width(self) -> int:
+        """As all fields, or wider where small fractions are shown."""
+        usual = field_width(self)
+        if self.measure not in _SHOWN or not _SHOWN[self.measure][self._units].small:
+            return usual
+        return max(usual, self.fontMetrics().horizontalAdvance("0.00002215 lb/in") + 20)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """All of the number is selected, so that typing replaces it."""
+        super().focusInEvent(event)
+        if not self.isModified():
+            self.selectAll()
+
+
+def number_text(value: float, measure: Measure, units: Units) -> str:
+    """The number with its unit, as it was typed."""
+    if measure == "length":
+        return show_length(value, units)
+    if measure == "gauge":
+        return show_gauge(value, units)
+    shown = _SHOWN[measure][units]
+    number = figures(value / shown.worth, 4) if shown.small else typed_number(value / shown.worth)
+    return f"{number}{shown.sign}"
+
+
+def read_number(text: str, measure: Measure, units: Units) -> float:
+    """The number that a text stands for; ValueError, with a sentence, for one that does not read."""
+    if measure in ("length", "gauge"):
+        return read_expression(text, units=units, negative=True)
+    bare, worth = text.strip().lower(), _SHOWN[measure][units].worth
+    for sign, of_sign in _TYPED[measure]:
+        if bare.endswith(sign):
+            bare, worth = bare.removesuffix(sign).strip(), of_sign
+            break
+    try:
+        return read_sum(_ungrouped(bare) if measure == "stress" else bare) * worth
+    except LengthError as error:
+        shown = text if len(text) < 40 else f"{text[:40]}…"
+        expected = QCoreApplication.translate("NumberField", '"{text}" does not read as a number: {reason}.')
+        raise ValueError(expected.format(text=shown, reason=error.reason)) from None
+
+
+def _ungrouped(text: str) -> str:
+    """Thousands without the commas that part them where strengths are shown."""
+    return re.sub(r"(?<=[0-9]),(?=[0-9]{3}\b)", "", text)

@@ -1,0 +1,79 @@
+"""What an action of the window is: its words, its key, what it does and when."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Literal
+
+import msgspec
+from PySide6.QtCore import QCoreApplication
+from PySide6.QtGui import QKeySequence
+
+if TYPE_CHECKING:
+    from app.window.window import Window
+
+Menu = Literal["build", "edit", "draw", "view", "help"]
+ToolName = Literal["select", "node", "round", "region", "old hole"]
+Run = Callable[["Window"], object]
+When = Callable[["Window"], bool]
+
+
+def QT_TRANSLATE_NOOP(_context: str, text: str) -> str:  # noqa: N802 - the name that Qt's own tools look for
+    """Mark a text for translation where it is shown; PySide6's own one forgets that a text is a text."""
+    return text
+
+
+MENUS: dict[Menu, str] = {
+    "build": QT_TRANSLATE_NOOP("Actions", "&Build"),
+    "edit": QT_TRANSLATE_NOOP("Actions", "&Edit"),
+    "draw": QT_TRANSLATE_NOOP("Actions", "&Draw"),
+    "view": QT_TRANSLATE_NOOP("Actions", "&View"),
+    "help": QT_TRANSLATE_NOOP("Actions", "&Help"),
+}
+"""The menus in their order, with their access keys."""
+
+
+class Action(msgspec.Struct, frozen=True, kw_only=True):
+    """One thing that can be done.
+
+    `text` and `tip` are translated when shown. `group` parts a menu by lines. An action that is `on_canvas` has a
+    key without Ctrl and hears it only while the drawing has the focus, so that typing in a field stays typing.
+    `checked` makes it a switch.
+    """
+
+    key: str
+    menu: Menu
+    group: str
+    text: str
+    tip: str
+    run: Run
+    shortcut: str = ""
+    icon: str = ""
+    on_canvas: bool = False
+    enabled: When | None = None
+    checked: When | None = None
+
+    @property
+    def label(self) -> str:
+        """The text in the maker's language, with its access key."""
+        return translated(self.text)
+
+    @property
+    def name(self) -> str:
+        """The text without access key and dots, as it is read and searched."""
+        return self.label.replace("&", "").removesuffix("…")
+
+    @property
+    def keys(self) -> str:
+        """The shortcut as this system writes it; empty when there is none."""
+        return QKeySequence(self.shortcut).toString(QKeySequence.SequenceFormat.NativeText)
+
+    @property
+    def tooltip(self) -> str:
+        """What it does, with its shortcut."""
+        return f"{translated(self.tip)} ({self.keys})" if self.shortcut else translated(self.tip)
+
+
+def translated(text: str) -> str:
+    """A text of the table in the maker's language."""
+    return QCoreApplication.translate("Actions", text)

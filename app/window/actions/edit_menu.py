@@ -1,0 +1,95 @@
+"""What is done to the parts of a head, and where the tuners go."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+
+from app.window import dialogs
+from app.window.actions.action import QT_TRANSLATE_NOOP, Action, Run
+from app.window.actions.shared import chosen, drawing, show_panel
+
+CONTROL = Qt.KeyboardModifier.ControlModifier
+NONE = Qt.KeyboardModifier.NoModifier
+
+
+def _tool_key(key: Qt.Key, modifiers: Qt.KeyboardModifier = NONE) -> Run:
+    return lambda window: window.tool_key(key, modifiers)
+
+
+EDIT: tuple[Action, ...] = (
+    Action(
+        key="undo", menu="edit", group="undo", icon="undo", shortcut="Ctrl+Z",
+        text=QT_TRANSLATE_NOOP("Actions", "&Undo"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Take the last act back"),
+        run=lambda window: window.session.undo(),
+        enabled=lambda window: window.drawing and window.session.history.undo_label is not None,
+    ),
+    Action(
+        key="redo", menu="edit", group="undo", icon="redo", shortcut="Ctrl+Shift+Z",
+        text=QT_TRANSLATE_NOOP("Actions", "&Redo"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Do again what was taken back"),
+        run=lambda window: window.session.redo(),
+        enabled=lambda window: window.drawing and window.session.history.redo_label is not None,
+    ),
+    Action(
+        key="cut", menu="edit", group="clipboard", shortcut="Ctrl+X",
+        text=QT_TRANSLATE_NOOP("Actions", "Cu&t"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Take the selected parts away and keep them for pasting"),
+        run=_tool_key(Qt.Key.Key_X, CONTROL), enabled=chosen,
+    ),
+    Action(
+        key="copy", menu="edit", group="clipboard", shortcut="Ctrl+C",
+        text=QT_TRANSLATE_NOOP("Actions", "&Copy"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Keep the selected parts for pasting"),
+        run=_tool_key(Qt.Key.Key_C, CONTROL), enabled=chosen,
+    ),
+    Action(
+        key="paste", menu="edit", group="clipboard", shortcut="Ctrl+V",
+        text=QT_TRANSLATE_NOOP("Actions", "&Paste"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Put the kept parts on the head"),
+        run=_tool_key(Qt.Key.Key_V, CONTROL), enabled=drawing,
+    ),
+    Action(
+        key="duplicate", menu="edit", group="clipboard", icon="duplicate", shortcut="Ctrl+D",
+        text=QT_TRANSLATE_NOOP("Actions", "Dupl&icate"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Put a second one beside each selected part"),
+        run=_tool_key(Qt.Key.Key_D, CONTROL), enabled=chosen,
+    ),
+    Action(
+        key="delete", menu="edit", group="clipboard", icon="delete", shortcut="Del", on_canvas=True,
+        text=QT_TRANSLATE_NOOP("Actions", "De&lete"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Take the selected parts away"),
+        run=_tool_key(Qt.Key.Key_Delete), enabled=chosen,
+    ),
+    Action(
+        key="select all", menu="edit", group="select", shortcut="Ctrl+A",
+        text=QT_TRANSLATE_NOOP("Actions", "Select &all"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Select every part of the head"),
+        run=_tool_key(Qt.Key.Key_A, CONTROL), enabled=drawing,
+    ),
+    Action(
+        key="other hand", menu="edit", group="whole",
+        text=QT_TRANSLATE_NOOP("Actions", "Turn into the other &hand"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Make the mirror image of the whole build, left-handed or right-handed"),
+        run=lambda window: window.other_hand(), enabled=drawing,
+    ),
+    Action(
+        key="panel best", menu="edit", group="place", icon="best", shortcut="Ctrl+Shift+8",
+        text=QT_TRANSLATE_NOOP("Actions", "&Best placement"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Find where the tuners forgive most, and see it over today's placement"),
+        run=show_panel("best"), enabled=drawing,
+    ),
+    Action(
+        key="panel missed", menu="edit", group="place", icon="missed", shortcut="Ctrl+Shift+9",
+        text=QT_TRANSLATE_NOOP("Actions", "I &missed a hole"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Say where a hole has landed: does the head still work, and what saves it"),
+        run=show_panel("missed"), enabled=drawing,
+    ),
+    Action(
+        key="preferences", menu="edit", group="preferences", icon="preferences", shortcut="Ctrl+,",
+        text=QT_TRANSLATE_NOOP("Actions", "Pre&ferences…"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Units, drills, paper, printer, limits of new builds, colours, size of type"),
+        run=dialogs.show_preferences,
+    ),
+)  # fmt: skip
+"""In the order of the menu."""

@@ -1,0 +1,45 @@
+"""All actions in one table.
+
+Menus, toolbar, shortcuts, their list and the search for actions are all made from it.
+"""
+
+from __future__ import annotations
+
+from app.window.actions.action import Action, translated
+from app.window.actions.build_menu import BUILD
+from app.window.actions.draw_menu import DRAW
+from app.window.actions.edit_menu import EDIT
+from app.window.actions.help_menu import HELP
+from app.window.actions.view_menu import VIEW
+
+ACTIONS: tuple[Action, ...] = (*BUILD, *EDIT, *DRAW, *VIEW, *HELP)
+"""All actions, menu by menu in their order."""
+
+TOOLBAR: tuple[tuple[str, ...], ...] = (
+    ("new", "open", "save"),
+    ("undo", "redo"),
+    ("select tool", "node tool", "round tool", "region tool", "old hole tool", "symmetric"),
+    ("face", "back", "both"),
+    ("fit", "actual size", "grid", "snap"),
+)
+"""Keys of the actions on the toolbar, in groups; what goes to paper stands apart at its end."""
+
+
+def find(key: str) -> Action:
+    """The action with this key."""
+    return next(action for action in ACTIONS if action.key == key)
+
+
+def matching(query: str) -> tuple[Action, ...]:
+    """Actions that have every word of the query in their name or tip; those with it in the name come first."""
+    words = query.casefold().split()
+
+    def rank(action: Action) -> int | None:
+        name, tip = action.name.casefold(), translated(action.tip).casefold()
+        if all(word in name for word in words):
+            return 0 if words and name.startswith(words[0]) else 1
+        return 2 if all(word in f"{name} {tip}" for word in words) else None
+
+    ranked = [(rank(action), place, action) for place, action in enumerate(ACTIONS)]
+    fitting = sorted((at, place) for at, place, _ in ranked if at is not None)
+    return tuple(ACTIONS[place] for _, place in fitting)

@@ -1,0 +1,154 @@
+"""How the head is seen, and which parts of the window are shown."""
+
+from __future__ import annotations
+
+from app.document.scene import Side
+from app.window import dialogs
+from app.window.actions.action import QT_TRANSLATE_NOOP, Action, Run, When
+from app.window.actions.shared import chosen, drawing, show_panel
+
+
+def _side(side: Side) -> tuple[Run, When]:
+    return lambda window: window.set_side(side), lambda window: window.canvas.side == side
+
+
+_face, _is_face = _side("face")
+_back, _is_back = _side("back")
+_both, _is_both = _side("both")
+
+VIEW: tuple[Action, ...] = (
+    Action(
+        key="face", menu="view", group="side", icon="face", shortcut="F7",
+        text=QT_TRANSLATE_NOOP("Actions", "&Face"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Look at the side that the strings run over"),
+        run=_face, enabled=drawing, checked=_is_face,
+    ),
+    Action(
+        key="back", menu="view", group="side", icon="back", shortcut="F8",
+        text=QT_TRANSLATE_NOOP("Actions", "&Back"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Look at the side that the tuner bodies sit on"),
+        run=_back, enabled=drawing, checked=_is_back,
+    ),
+    Action(
+        key="both", menu="view", group="side", icon="both", shortcut="F9",
+        text=QT_TRANSLATE_NOOP("Actions", "B&oth"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Look at the face with the back showing through"),
+        run=_both, enabled=drawing, checked=_is_both,
+    ),
+    Action(
+        key="rings", menu="view", group="rings", shortcut="A", on_canvas=True,
+        text=QT_TRANSLATE_NOOP("Actions", "Rin&gs of allowance"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Show round each hole how far its mark may miss with the head still safe"),
+        run=lambda window: window.toggle_rings(), checked=lambda window: window.store.settings.rings,
+    ),
+    Action(
+        key="fit", menu="view", group="zoom", icon="fit", shortcut="Ctrl+0",
+        text=QT_TRANSLATE_NOOP("Actions", "F&it the head"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Show the whole head"),
+        run=lambda window: window.canvas.fit(), enabled=drawing,
+    ),
+    Action(
+        key="actual size", menu="view", group="zoom", icon="actual", shortcut="Ctrl+1",
+        text=QT_TRANSLATE_NOOP("Actions", "&True size"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Show the head as large as it is; measure the screen once for that"),
+        run=lambda window: window.actual_size(), enabled=drawing,
+    ),
+    Action(
+        key="zoom to selection", menu="view", group="zoom", shortcut="Ctrl+2",
+        text=QT_TRANSLATE_NOOP("Actions", "Zoom to the &selection"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Show the selected parts as large as they fit"),
+        run=lambda window: window.canvas.zoom_to_selection(), enabled=chosen,
+    ),
+    Action(
+        key="closer", menu="view", group="zoom", icon="closer", shortcut="Ctrl++",
+        text=QT_TRANSLATE_NOOP("Actions", "&Closer"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Show the drawing larger"),
+        run=lambda window: window.canvas.zoom_by(1.25), enabled=drawing,
+    ),
+    Action(
+        key="further", menu="view", group="zoom", icon="further", shortcut="Ctrl+-",
+        text=QT_TRANSLATE_NOOP("Actions", "F&urther"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Show the drawing smaller"),
+        run=lambda window: window.canvas.zoom_by(0.8), enabled=drawing,
+    ),
+    Action(
+        key="measure screen", menu="view", group="screen",
+        text=QT_TRANSLATE_NOOP("Actions", "&Measure the screen…"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Lay a bank card or a steel rule on the screen, so that true size is true"),
+        run=dialogs.measure_screen,
+    ),
+    Action(
+        key="inches", menu="view", group="screen", shortcut="Ctrl+U",
+        text=QT_TRANSLATE_NOOP("Actions", "Inc&hes"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Show and type lengths in inches instead of millimetres"),
+        run=lambda window: window.toggle_units(),
+        checked=lambda window: window.store.settings.units == "inch",
+    ),
+    Action(
+        key="panel head", menu="view", group="panels", icon="head", shortcut="Ctrl+Shift+1",
+        text=QT_TRANSLATE_NOOP("Actions", "Panel: head"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Outline, thickness, angle, wood"),
+        run=show_panel("head"), enabled=drawing,
+    ),
+    Action(
+        key="panel strings", menu="view", group="panels", icon="strings", shortcut="Ctrl+Shift+2",
+        text=QT_TRANSLATE_NOOP("Actions", "Panel: strings"),
+        tip=QT_TRANSLATE_NOOP("Actions", "The nut and the strings"),
+        run=show_panel("strings"), enabled=drawing,
+    ),
+    Action(
+        key="panel tuners", menu="view", group="panels", icon="tuners", shortcut="Ctrl+Shift+3",
+        text=QT_TRANSLATE_NOOP("Actions", "Panel: tuners"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Hardware, rows, and where the posts stand"),
+        run=show_panel("tuners"), enabled=drawing,
+    ),
+    Action(
+        key="panel keep clear", menu="view", group="panels", icon="keep clear", shortcut="Ctrl+Shift+4",
+        text=QT_TRANSLATE_NOOP("Actions", "Panel: keep clear"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Regions without holes, and holes that are there already"),
+        run=show_panel("keep clear"), enabled=drawing,
+    ),
+    Action(
+        key="panel selected", menu="view", group="panels", icon="selected", shortcut="Ctrl+Shift+5",
+        text=QT_TRANSLATE_NOOP("Actions", "Panel: selected"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Exact numbers of what is selected"),
+        run=show_panel("selected"), enabled=drawing,
+    ),
+    Action(
+        key="panel findings", menu="view", group="panels", icon="findings", shortcut="Ctrl+Shift+6",
+        text=QT_TRANSLATE_NOOP("Actions", "Findings"),
+        tip=QT_TRANSLATE_NOOP("Actions", "What clears and what does not"),
+        run=lambda window: window.show_findings(), enabled=drawing,
+    ),
+    Action(
+        key="panel refit", menu="view", group="panels", icon="refit", shortcut="Ctrl+Shift+7",
+        text=QT_TRANSLATE_NOOP("Actions", "Panel: refit"),
+        tip=QT_TRANSLATE_NOOP("Actions", "The same head for another nut width"),
+        run=show_panel("refit"), enabled=drawing,
+    ),
+    Action(
+        key="panel bench", menu="view", group="panels", icon="bench", shortcut="Ctrl+Shift+B",
+        text=QT_TRANSLATE_NOOP("Actions", "Panel: bench"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Strings, nut, drilling, strength, balance, and what holds the head"),
+        run=show_panel("bench"), enabled=drawing,
+    ),
+    Action(
+        key="next part", menu="view", group="window", shortcut="F6",
+        text=QT_TRANSLATE_NOOP("Actions", "Next part of the window"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Move the keyboard from panel to drawing to findings and round again"),
+        run=lambda window: window.next_part(1), enabled=drawing,
+    ),
+    Action(
+        key="earlier part", menu="view", group="window", shortcut="Shift+F6",
+        text=QT_TRANSLATE_NOOP("Actions", "Earlier part of the window"),
+        tip=QT_TRANSLATE_NOOP("Actions", "The same, the other way round"),
+        run=lambda window: window.next_part(-1), enabled=drawing,
+    ),
+    Action(
+        key="full screen", menu="view", group="window", shortcut="F11",
+        text=QT_TRANSLATE_NOOP("Actions", "Full sc&reen"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Give the window the whole screen"),
+        run=lambda window: window.toggle_full_screen(), checked=lambda window: window.isFullScreen(),
+    ),
+)  # fmt: skip
+"""In the order of the menu."""

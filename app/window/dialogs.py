@@ -1,0 +1,129 @@
+"""The dialogs of the window, each loaded when it is first wanted."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QCoreApplication
+
+from app.canvas.picture import look_of
+from geometry.document.build import StarterShape
+
+if TYPE_CHECKING:
+    from app.window.window import Window
+
+
+def begin_with(window: Window, shape: StarterShape) -> None:
+    """Ask the few things that matter about a starter, and put it on the bench."""
+    from app.window.new_build import NewBuildPage
+
+    page = NewBuildPage(shape, window.store.settings, window.shade, window)
+    if window.ask(page):
+        window.document.start(page.build)
+
+
+def show_output(window: Window) -> None:
+    """Preview, print and export."""
+    from app.output.output_dialog import OutputDialog
+
+    settings, path = window.store.settings, window.session.path
+    window.session.cancel()
+    dialog = OutputDialog(
+        window.session.scene,
+        settings.shop,
+        window.store.keep_shop,
+        folder=path.parent if path else Path.home(),
+        choices=window.choices,
+        per_mm=settings.per_mm(window.screen().name()),
+        parent=window,
+    )
+    window.ask(dialog)
+    window.choices = dialog.choices
+
+
+def show_compare(window: Window) -> None:
+    """Today's head held against another one."""
+    from app.output.compare_dialog import CompareDialog
+
+    settings, path = window.store.settings, window.session.path
+    window.session.cancel()
+    dialog = CompareDialog(
+        window.session.build,
+        settings.shop,
+        units=settings.units,
+        saved=path,
+        folder=path.parent if path else Path.home(),
+        ask_file=window.document.ask_what_to_open,
+        parent=window,
+    )
+    window.ask(dialog)
+
+
+def show_family(window: Window) -> None:
+    """The head for a range of nut widths."""
+    from app.output.family_dialog import FamilyDialog
+
+    settings, path = window.store.settings, window.session.path
+    window.session.cancel()
+    dialog = FamilyDialog(
+        window.session.build,
+        settings.shop,
+        units=settings.units,
+        folder=path.parent if path else Path.home(),
+        per_mm=settings.per_mm(window.screen().name()) or window.canvas.per_mm,
+        parent=window,
+    )
+    window.ask(dialog)
+
+
+def show_preferences(window: Window) -> None:
+    """Preferences."""
+    from app.window.preferences import PreferencesDialog
+
+    window.ask(PreferencesDialog(window.store, window))
+
+
+def show_search(window: Window) -> None:
+    """Find an action by its words."""
+    from app.window.command_search import CommandSearch
+
+    window.ask(CommandSearch(window.made, window))
+
+
+def measure_screen(window: Window) -> None:
+    """Ask how large this screen is, and remember it for this screen."""
+    from app.canvas.calibrate import Calibration
+
+    dialog = Calibration(window.canvas.per_mm, look_of(window.shade), window)
+    if window.ask(dialog):
+        screen = window.screen().name()
+        window.store.keep(window.store.settings.measured(screen, dialog.per_mm))
+
+
+def show_how(window: Window) -> None:
+    """How this works."""
+    from app.window.help import Page, how_html
+
+    window.ask(Page(QCoreApplication.translate("Help", "How this works"), how_html(), window))
+
+
+def show_keys(window: Window) -> None:
+    """All keys."""
+    from app.window.help import Page, keys_html
+
+    window.ask(Page(QCoreApplication.translate("Help", "Keys"), keys_html(), window))
+
+
+def show_log(window: Window) -> None:
+    """What went wrong inside the program."""
+    from app.window.help import log_page
+
+    window.ask(log_page(window.log.read(), str(window.log.path), window))
+
+
+def show_about(window: Window) -> None:
+    """Version and licence."""
+    from app.window.help import Page, about_html
+
+    window.ask(Page(QCoreApplication.translate("Help", "About Pegwright"), about_html(), window))

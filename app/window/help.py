@@ -1,0 +1,117 @@
+"""The pages behind the help menu: how this works, keys, the log, about."""
+
+from __future__ import annotations
+
+from html import escape
+
+from PySide6.QtCore import QCoreApplication
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
+
+from app.command_line.program import VERSION
+from app.window.actions.action import MENUS, translated
+from app.window.actions.table import ACTIONS
+from app.window.start_screen import how_lines
+
+
+class Page(QDialog):
+    """A page to read."""
+
+    def __init__(self, title: str, html: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(title)
+        self.text = QTextBrowser()
+        self.text.setOpenExternalLinks(False)
+        self.text.setHtml(html)
+        self.text.setAccessibleName(title)
+        self.text.document().setDocumentMargin(16)
+        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        self.buttons.rejected.connect(self.reject)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(14, 14, 14, 12)
+        column.setSpacing(12)
+        column.addWidget(self.text)
+        column.addWidget(self.buttons)
+        width, height = self.fontMetrics().averageCharWidth(), self.fontMetrics().height()
+        self.resize(width * 88, height * 32)
+
+
+def how_html() -> str:
+    """How this works, with what the mouse does."""
+    translate = QCoreApplication.translate
+    steps = "".join(f"<li style='margin-bottom:6px'>{escape(line)}</li>" for line in how_lines())
+    return (
+        f"<h3>{escape(translate('Help', 'From an empty bench to a drilled head'))}</h3><ol>{steps}</ol>"
+        f"<h3>{escape(translate('Help', 'What the mouse does'))}</h3>{_table(mouse_lines())}"
+    )
+
+
+def mouse_lines() -> tuple[tuple[str, str], ...]:
+    """What the mouse does on the drawing."""
+    translate = QCoreApplication.translate
+    return (
+        (translate("Help", "Click"), translate("Help", "selects; with Shift one more")),
+        (
+            translate("Help", "Drag"),
+            translate("Help", "moves a node, a handle, a run, a post, a region; Esc gives it back"),
+        ),
+        (translate("Help", "Drag on empty ground"), translate("Help", "selects what lies in the box")),
+        (translate("Help", "Ctrl while dragging"), translate("Help", "leaves snapping off")),
+        (translate("Help", "Double click on the outline"), translate("Help", "adds a node")),
+        (translate("Help", "Wheel, pinch"), translate("Help", "zooms where the pointer is")),
+        (translate("Help", "Middle button, or space and drag"), translate("Help", "pushes the head along")),
+        (
+            translate("Help", "Arrow keys"),
+            translate("Help", "move what is selected by 0.1 mm; with Shift 1 mm, with Alt 0.01 mm"),
+        ),
+        (translate("Help", "Tab"), translate("Help", "goes from part to part of the head")),
+    )
+
+
+def keys_html() -> str:
+    """All keys, menu by menu."""
+    parts = []
+    for menu, words in MENUS.items():
+        lines = tuple((each.keys, each.name) for each in ACTIONS if each.menu == menu and each.shortcut)
+        parts.append(f"<h3>{escape(translated(words).replace('&', ''))}</h3>{_table(lines)}")
+    heading = QCoreApplication.translate("Help", "What the mouse does")
+    return "".join(parts) + f"<h3>{escape(heading)}</h3>{_table(mouse_lines())}"
+
+
+def about_html() -> str:
+    """Version, what it is, licence."""
+    translate = QCoreApplication.translate
+    lines = (
+        translate(
+            "Help", "Places tuners on a headstock, proves that everything clears, draws it at full scale."
+        ),
+        translate("Help", "MIT licence. The window is made with Qt through PySide6 (LGPL)."),
+        translate(
+            "Help", "Limits are workshop practice, not a licence: try each bit on scrap of the same board."
+        ),
+    )
+    return f"<h2>Pegwright {VERSION}</h2>" + "".join(f"<p>{escape(line)}</p>" for line in lines)
+
+
+def log_page(log: str, path: str, parent: QWidget) -> Page:
+    """The log, with a button that copies it."""
+    translate = QCoreApplication.translate
+    words = (
+        f"<pre>{escape(log)}</pre>"
+        if log
+        else f"<p>{escape(translate('Help', 'Nothing went wrong so far.'))}</p>"
+    )
+    page = Page(translate("Help", "Log"), f"<p>{escape(path)}</p>{words}", parent)
+    copy = page.buttons.addButton(translate("Help", "Copy"), QDialogButtonBox.ButtonRole.ActionRole)
+    copy.setToolTip(translate("Help", "Put the log on the clipboard"))
+    copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(log))
+    return page
+
+
+def _table(lines: tuple[tuple[str, str], ...]) -> str:
+    left, right = "padding:3px 24px 3px 0", "padding:3px 0"
+    rows = (
+        f"<tr><td style='{left}'><b>{escape(name)}</b></td><td style='{right}'>{escape(words)}</td></tr>"
+        for name, words in lines
+    )
+    return f"<table>{''.join(rows)}</table>"

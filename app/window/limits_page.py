@@ -1,0 +1,155 @@
+"""The limits that new builds begin with, as a table; a build that is there already keeps its own."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QLabel,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.document.settings import Settings, SettingsStore
+from geometry.document.expression import read_expression
+from geometry.document.lengths import LengthError
+from geometry.trade.limits import (
+    DEFAULT_RULES,
+    ChangedLimit,
+    LevelName,
+    Limit,
+    Rule,
+    ShareOf,
+    Unit,
+    rules_with,
+)
+from geometry.trade.quantities import show_length, show_typed, typed_number
+from geometry.trade.units import Units
+
+LEVELS: tuple[LevelName, ...] = ("watch", "stop")
+_EXAMPLE = 3.0
+_SIGNS: dict[Unit, str] = {"deg": "°", "%": " %"}
+_SHARES: dict[ShareOf, str] = {"bore": "D", "play": "P"}
+RULES = tuple(rule for rule in DEFAULT_RULES if rule.unit)
+"""Rules whose limits are measures; what is counted has nothing to set."""
+
+
+class LimitsPage(QWidget):
+    """A row for each rule; a changed limit is bold, and an emptied cell takes the usual one again."""
+
+    def __init__(self, store: SettingsStore, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._store = store
+        self.table = QTableWidget(len(RULES), 3)
+        self.table.setAccessibleName(self.tr("Limits of new builds"))
+        self.table.setToolTip(self.tr("Type another limit; empty a cell for the usual one"))
+        self.table.setHorizontalHeaderLabels([self.tr("Check"), self.tr("Watch"), self.tr("Stop")])
+        self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        self.table.verticalHeader().hide()
+        self.table.setEditTriggers(
+            QAbstractItemView.EditTrigger.DoubleClicked
+            | QAbstractItemView.EditTrigger.EditKeyPressed
+            | QAbstractItemView.EditTrigger.AnyKeyPressed
+        )
+        self.note = QLabel()
+        self.note.setWordWrap(True)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(20, 20, 20, 12)
+        column.setSpacing(10)
+        self.about = _wrapped("")
+        column.addWidget(self.about)
+        column.addWidget(self.table, 1)
+        column.addWidget(self.note)
+        self.show_settings(store.settings)
+        store.changed.connect(self.show_settings)
+        self.table.cellChanged.connect(self._changed)
+
+    def show_settings(self, settings: Settings) -> None:
+        """Show the limits as they are."""
+        about = self.tr("D is the diameter of the bore: {length} or 0.25 D is the larger of the two.")
+        self.about.setText(about.format(length=show_length(_EXAMPLE, settings.units)))
+        rules = rules_with(settings.limits)
+        changed = {(each.rule, each.level) for each in settings.limits}
+        self.table.blockSignals(True)
+        for row, rule in enumerate(RULES):
+            self.table.setItem(row, 0, _fixed(_rule_name(rule)))
+            for column, level in enumerate(LEVELS, start=1):
+                item = _cell(rules[rule.name], level, settings.units)
+                font = item.font()
+                font.setBold((rule.name, level) in changed)
+                item.setFont(font)
+                self.table.setItem(row, column, item)
+        self.table.blockSignals(False)
+
+    def _changed(self, row: int, column: int) -> None:
+        rule, level = RULES[row], LEVELS[column - 1]
+        settings = self._store.settings
+        item = self.table.item(row, column)
+        text = item.text().strip() if item is not None else ""
+        others = tuple(each for each in settings.limits if (each.rule, each.level) != (rule.name, level))
+        try:
+            change: tuple[ChangedLimit, ...] = (_read(rule, level, text, settings.units),) if text else ()
+        except LengthError as error:
+            self.note.setText(str(error))
+            change = tuple(each for each in settings.limits if each not in others)
+        else:
+            self.note.clear()
+        self._store.keep(settings.with_limits((*others, *change)))
+        self.show_settings(self._store.settings)
+
+
+def _read(rule: Rule, level: LevelName, text: str, units: Units) -> ChangedLimit:
+    """The limit that was typed: a measure, and after "or" a share of bore or play; LengthError when it is neither."""
+    least, _, share = text.partition(_or())
+    usual = _limit(rule, level)
+    plain = least.strip().removesuffix(_SIGNS.get(rule.unit, "").strip())
+    number = read_expression(plain, units=units if rule.unit == "mm" else "mm", negative=True)
+    of_bore = usual.of_bore if usual else 0.0
+    if share:
+        of_bore = read_expression(share.strip().removesuffix(_SHARES[rule.share_of]))
+    return ChangedLimit(rule.name, level, number, of_bore)
+
+
+def _cell(rule: Rule, level: LevelName, units: Units) -> QTableWidgetItem:
+    limit = _limit(rule, level)
+    if limit is None:
+        return _fixed("–")
+    item = QTableWidgetItem(shown_limit(limit, rule, units))
+    item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+    return item
+
+
+def shown_limit(limit: Limit, rule: Rule, units: Units) -> str:
+    """A limit as text, such as "3 mm or 0.25 D" or "13°"."""
+    least = show_typed(limit.least, rule.unit, units)
+    return (
+        f"{least} {_or()} {typed_number(limit.of_bore)} {_SHARES[rule.share_of]}" if limit.of_bore else least
+    )
+
+
+def _limit(rule: Rule, level: LevelName) -> Limit | None:
+    return rule.watch if level == "watch" else rule.stop
+
+
+def _or() -> str:
+    return QCoreApplication.translate("Limits", "or", "between a length and a share of the bore")
+
+
+def _rule_name(rule: Rule) -> str:
+    name = QCoreApplication.translate("Rule", rule.name)
+    return name[:1].upper() + name[1:]
+
+
+def _fixed(words: str) -> QTableWidgetItem:
+    item = QTableWidgetItem(words)
+    item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
+    return item
+
+
+def _wrapped(words: str) -> QLabel:
+    label = QLabel(words)
+    label.setWordWrap(True)
+    return label

@@ -1,0 +1,123 @@
+"""Menus and toolbar made from the table of actions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QMenu, QSizePolicy, QToolBar, QToolButton, QWidget
+
+from app.widgets.theme import Shade, icon
+from app.window.actions.action import MENUS, Action, Menu, translated
+from app.window.actions.table import ACTIONS, TOOLBAR
+
+if TYPE_CHECKING:
+    from app.window.window import Window
+
+
+def make_actions(window: Window) -> dict[str, QAction]:
+    """A QAction for every action of the table, by its key."""
+    return {action.key: _made(action, window) for action in ACTIONS}
+
+
+def _made(action: Action, window: Window) -> QAction:
+    made = QAction(action.label, window)
+    made.setObjectName(action.key)
+    made.setShortcut(QKeySequence(action.shortcut))
+    made.setToolTip(action.tooltip)
+    made.setStatusTip(translated(action.tip))
+    made.setWhatsThis(translated(action.tip))
+    made.setCheckable(action.checked is not None)
+    if action.on_canvas:
+        made.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        window.canvas.addAction(made)
+    else:
+        window.addAction(made)
+    made.triggered.connect(_runner(action, made, window))
+    return made
+
+
+def _runner(action: Action, made: QAction, window: Window) -> Callable[[], None]:
+    def run() -> None:
+        action.run(window)
+        # A switch shows what is true now, and not that it was clicked on.
+        if action.checked is not None:
+            made.setChecked(action.checked(window))
+
+    return run
+
+
+def refresh(made: dict[str, QAction], window: Window) -> None:
+    """Make every action tell the truth: whether it can be done now, and whether it is on."""
+    for action in ACTIONS:
+        each = made[action.key]
+        each.setEnabled(action.enabled is None or action.enabled(window))
+        if action.checked is not None:
+            each.setChecked(action.checked(window))
+    history = window.session.history
+    made["undo"].setText(_with_label(translated("&Undo"), history.undo_label))
+    made["redo"].setText(_with_label(translated("&Redo"), history.redo_label))
+
+
+def _with_label(verb: str, label: str | None) -> str:
+    """The verb with the act it is about, such as Undo move post 3."""
+    if not label:
+        return verb
+    act = label[:1].lower() + label[1:]
+    return QCoreApplication.translate("Actions", "{verb} {act}").format(verb=verb, act=act.replace("&", "&&"))
+
+
+def set_icons(made: dict[str, QAction], shade: Shade) -> None:
+    """Draw the icons in the colours of a shade."""
+    for action in ACTIONS:
+        if action.icon:
+            made[action.key].setIcon(icon(action.icon, shade))
+
+
+def make_menus(window: Window, made: dict[str, QAction], recent: QMenu) -> None:
+    """The menu bar; the recent builds come after Open."""
+    bar = window.menuBar()
+    for menu, words in MENUS.items():
+        _fill(bar.addMenu(translated(words)), menu, made, recent)
+
+
+def _fill(menu: QMenu, name: Menu, made: dict[str, QAction], recent: QMenu) -> None:
+    menu.setToolTipsVisible(True)
+    group = ""
+    for action in (each for each in ACTIONS if each.menu == name):
+        if group and action.group != group:
+            menu.addSeparator()
+        group = action.group
+        menu.addAction(made[action.key])
+        if action.key == "open":
+            menu.addMenu(recent)
+
+
+def make_toolbar(window: Window, made: dict[str, QAction]) -> QToolBar:
+    """One row: the build, acts, tools, views, and at its end the way to paper."""
+    bar = QToolBar(QCoreApplication.translate("Actions", "Toolbar"), window)
+    bar.setObjectName("toolbar")
+    bar.setMovable(False)
+    for place, group in enumerate(TOOLBAR):
+        if place:
+            bar.addSeparator()
+        for key in group:
+            _add(bar, made[key])
+    gap = QWidget()
+    gap.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+    bar.addWidget(gap)
+    _add(bar, made["search"])
+    _add(bar, made["output"]).setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+    return bar
+
+
+def _add(bar: QToolBar, action: QAction) -> QToolButton:
+    bar.addAction(action)
+    button = bar.widgetForAction(action)
+    assert isinstance(button, QToolButton)
+    button.setAccessibleName(action.text().replace("&", "").removesuffix("…"))
+    # The menus hold the same actions; Tab would take twenty steps to cross the bar.
+    button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    return button

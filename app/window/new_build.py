@@ -1,0 +1,202 @@
+"""A short page between a starter and the drawing: it asks only what matters, and shows the result already checked."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QKeyEvent, QPixmap, QShowEvent
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QRadioButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.canvas.levels import level_icon
+from app.canvas.picture import head_picture, look_of
+from app.document.settings import Settings
+from app.panels.finding_rows import verdict
+from app.widgets.cards import Heading
+from app.widgets.number_field import NumberField, Range
+from app.widgets.ranges import LEAST_NUT, MOST_NUT
+from app.widgets.theme import Shade
+from app.window.start_screen import starter_words
+from geometry.bench.bore_fit import begun
+from geometry.checks.judge import findings
+from geometry.document.build import Build, StarterShape
+from geometry.document.fresh import SUGGESTIONS, new_build
+from geometry.layout.layout import lay_out
+from geometry.layout.trees import with_trees
+from geometry.layout.tuner_load import say_most
+from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.string_sets import STRING_SETS
+from geometry.trade.wood import WOODS
+
+PICTURE = QSize(300, 360)
+
+
+class NewBuildPage(QDialog):
+    """Nut width, strings, tuners and hand for a starter; the picture and its verdict follow at once."""
+
+    def __init__(
+        self, shape: StarterShape, settings: Settings, shade: Shade, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._shape, self._settings, self._shade = shape, settings, shade
+        self._taken = False
+        name, line = starter_words(shape)
+        self.setWindowTitle(self.tr("New build"))
+        self.picture = QLabel()
+        self.picture.setFixedSize(PICTURE)
+        self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.picture.setAccessibleName(self.tr("The head as it would be"))
+        self.sign, self.verdict = QLabel(), QLabel()
+        self.verdict.setWordWrap(True)
+        self.verdict.setAccessibleName(self.tr("Verdict"))
+        self.nut, self.strings, self.hardware = self._nut(), QComboBox(), QComboBox()
+        self.wood = QComboBox()
+        self.right, self.left = QRadioButton(self.tr("Right-handed")), QRadioButton(self.tr("Left-handed"))
+        self._fill_choices()
+        self._lay_out(Heading(name, 1.4), QLabel(line))
+        self._connect()
+        self.build = self._made()
+
+    # Parts
+
+    def _nut(self) -> NumberField:
+        field = NumberField(
+            self.tr("Width of the nut"),
+            units=self._settings.units,
+            within=Range(LEAST_NUT, MOST_NUT),
+            tip=self.tr("How wide the nut is at the head"),
+        )
+        field.set_value(SUGGESTIONS[self._shape].nut_width)
+        return field
+
+    def _fill_choices(self) -> None:
+        for each in STRING_SETS:
+            self.strings.addItem(each.name[0].upper() + each.name[1:], each)
+        for place, part in enumerate(LIBRARY):
+            self.hardware.addItem(part.name[0].upper() + part.name[1:], part)
+            tip = say_most(part, self._settings.units)
+            self.hardware.setItemData(place, tip, Qt.ItemDataRole.ToolTipRole)
+        self.wood.addItem(self.tr("Not named yet"), "")
+        for wood in (*self._settings.shop.own_woods, *WOODS):
+            self.wood.addItem(wood.name[0].upper() + wood.name[1:], wood.name)
+        suggestion = SUGGESTIONS[self._shape]
+        keys = [each.key for each in STRING_SETS], [part.key for part in LIBRARY]
+        self.strings.setCurrentIndex(keys[0].index(suggestion.string_set))
+        self.hardware.setCurrentIndex(keys[1].index(suggestion.hardware))
+        for box, words, tip in (
+            (self.strings, self.tr("Strings"), self.tr("The set of strings; each one can be changed later")),
+            (self.hardware, self.tr("Tuners"), self.tr("The class of tuners; type in your own sizes later")),
+            (self.wood, self.tr("Wood"), self.tr("Bores for pressed bushings are chosen for it")),
+        ):
+            box.setAccessibleName(words)
+            box.setToolTip(tip)
+            box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.right.setChecked(True)
+        self.right.setToolTip(self.tr("Bass strings on the left, seen from the face"))
+        self.left.setToolTip(self.tr("Bass strings on the right, seen from the face"))
+
+    def _lay_out(self, name: QLabel, line: QLabel) -> None:
+        form = QFormLayout()
+        form.setHorizontalSpacing(16)
+        form.setVerticalSpacing(10)
+        form.addRow(self.tr("Width of the nut"), self.nut)
+        form.addRow(self.tr("Strings"), self.strings)
+        form.addRow(self.tr("Tuners"), self.hardware)
+        self._hands = QButtonGroup(self)
+        hands = QHBoxLayout()
+        hands.setSpacing(18)
+        for button in (self.right, self.left):
+            self._hands.addButton(button)
+            hands.addWidget(button)
+        hands.addStretch(1)
+        form.addRow(self.tr("Wood"), self.wood)
+        form.addRow(self.tr("Hand"), hands)
+        verdict = QHBoxLayout()
+        verdict.setSpacing(10)
+        verdict.addWidget(self.sign, 0, Qt.AlignmentFlag.AlignTop)
+        verdict.addWidget(self.verdict, 1)
+        side = QVBoxLayout()
+        side.setSpacing(6)
+        side.addWidget(name)
+        side.addWidget(line)
+        side.addSpacing(14)
+        side.addLayout(form)
+        side.addSpacing(18)
+        side.addLayout(verdict)
+        side.addStretch(1)
+        side.addWidget(self._buttons())
+        row = QHBoxLayout(self)
+        row.setContentsMargins(24, 24, 24, 20)
+        row.setSpacing(28)
+        row.addWidget(self.picture)
+        row.addLayout(side, 1)
+        self.setMinimumWidth(PICTURE.width() + self.fontMetrics().averageCharWidth() * 66)
+
+    def _buttons(self) -> QDialogButtonBox:
+        box = QDialogButtonBox()
+        self.create_button = box.addButton(self.tr("Create"), QDialogButtonBox.ButtonRole.AcceptRole)
+        self.create_button.setToolTip(self.tr("Put this head on the bench"))
+        box.addButton(self.tr("Back"), QDialogButtonBox.ButtonRole.RejectRole)
+        box.accepted.connect(self.accept)
+        box.rejected.connect(self.reject)
+        return box
+
+    def _connect(self) -> None:
+        self.nut.edited.connect(self._take)
+        self.strings.currentIndexChanged.connect(self._follow)
+        self.hardware.currentIndexChanged.connect(self._follow)
+        self.wood.currentIndexChanged.connect(self._follow)
+        self.right.toggled.connect(self._follow)
+
+    # What follows
+
+    def _made(self) -> Build:
+        build = new_build(
+            self._shape,
+            name=starter_words(self._shape)[0],
+            nut_width=self.nut.value or SUGGESTIONS[self._shape].nut_width,
+            string_set=self.strings.currentData(),
+            hardware=self.hardware.currentData(),
+            left_handed=self.left.isChecked(),
+        )
+        return begun(with_trees(build), self.wood.currentData(), self._settings.shop)
+
+    def _take(self) -> None:
+        self._taken = True
+        self._follow()
+
+    def _follow(self) -> None:
+        self.build = self._made()
+        layout = lay_out(self.build)
+        picture = head_picture(
+            self.build, PICTURE.width(), PICTURE.height(), self.devicePixelRatio(), self._shade, layout
+        )
+        level, words = verdict(findings(self.build, layout))
+        self._show(picture, level_icon(level, look_of(self._shade), 20).pixmap(20, 20), words)
+
+    def _show(self, picture: QPixmap, sign: QPixmap, words: str) -> None:
+        self.picture.setPixmap(picture)
+        self.sign.setPixmap(sign)
+        self.verdict.setText(words)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter in the field takes a new number over and shows what comes of it; a second one creates the build."""
+        entered = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        taken, self._taken = self._taken, False
+        if not (entered and self.nut.hasFocus() and (taken or self.nut.isModified())):
+            super().keyPressEvent(event)
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """The picture is painted for the screen that the page is on."""
+        super().showEvent(event)
+        self._follow()

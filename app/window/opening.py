@@ -1,0 +1,71 @@
+"""From the command line into the window."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+from PySide6.QtWidgets import QApplication
+
+from app.command_line.program import VERSION
+from app.document.files import load_build
+from app.document.messages import Refusal
+from app.document.session import Session
+from app.document.settings import SettingsStore, usual_folders
+from app.widgets.theme import icon, shade_of
+from app.window.crash import CrashLog
+from app.window.window import Window
+
+
+def open_window(path: Path | None = None) -> int:
+    """Open the window, on a file if one is given, and stay until it is closed; the exit code.
+
+    Refusal when there is no screen to open it on.
+    """
+    _refuse_without_screen()
+    application = QApplication.instance() or QApplication(sys.argv[:1])
+    assert isinstance(application, QApplication), "nobody made another kind of application"
+    application.setApplicationName("pegwright")
+    application.setApplicationDisplayName("Pegwright")
+    application.setApplicationVersion(VERSION)
+    application.setDesktopFileName("pegwright")
+    store = SettingsStore(*usual_folders())
+    application.setWindowIcon(icon("head", shade_of(store.settings.theme)))
+    log = CrashLog(store.state / "log.txt", VERSION)
+    window = opened_window(store, log, path)
+    log.install(window.went_wrong)
+    window.show()
+    code = application.exec()
+    log.remove()
+    return code
+
+
+def opened_window(store: SettingsStore, log: CrashLog, path: Path | None) -> Window:
+    """The window on a file; one that cannot be read leaves the first page with a sentence about it."""
+    session, problem = None, ""
+    if path is not None:
+        try:
+            session = Session(load_build(path), path)
+            store.keep_desk(store.desk.opened(path))
+        except Refusal as refusal:
+            problem = str(refusal)
+    window = Window(session or _fresh(), store, log)
+    if problem:
+        window.say(problem)
+    return window
+
+
+def _fresh() -> Session:
+    """A session for the first page, with a build that nobody has chosen yet."""
+    from app.window.start_screen import suggested
+
+    return Session(suggested("straight-taper"))
+
+
+def _refuse_without_screen() -> None:
+    # Qt ends the process with a dump when it finds no display; a sentence is kinder.
+    if not sys.platform.startswith("linux") or os.environ.get("QT_QPA_PLATFORM"):
+        return
+    if not os.environ.get("DISPLAY") and not os.environ.get("WAYLAND_DISPLAY"):
+        raise Refusal("there is no screen to open the window on; see pegwright --help for the commands.")

@@ -1,0 +1,340 @@
+"""Preferences: few, taken over at once, and easily set back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, get_args
+
+import msgspec
+from msgspec.structs import replace
+from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.document.settings import Settings, SettingsStore
+from app.panels.ranges import range_of
+from app.widgets.number_field import NumberField
+from app.window.limits_page import LimitsPage
+from geometry.document.expression import read_expression
+from geometry.document.lengths import LengthError
+from geometry.trade.drills import Series
+from geometry.trade.quantities import show_length
+from geometry.trade.shop import PaperName, Shop
+
+FONT_SCALES = (0.9, 1.0, 1.1, 1.25, 1.5, 1.75, 2.0)
+
+
+class PreferencesDialog(QDialog):
+    """Three pages; every change counts at once, and one button sets all of it back."""
+
+    def __init__(self, store: SettingsStore, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._store = store
+        self._following: list[Callable[[Settings], None]] = []
+        self.setWindowTitle(self.tr("Preferences"))
+        self.pages = QTabWidget()
+        self.pages.addTab(self._window_page(), self.tr("Window"))
+        self.pages.addTab(self._shop_page(), self.tr("Workshop"))
+        self.limits = LimitsPage(store)
+        self.pages.addTab(self.limits, self.tr("Limits of new builds"))
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.reject)
+        self.reset_button = QPushButton(self.tr("Set back to the usual"))
+        self.reset_button.setToolTip(
+            self.tr("Give up all preferences; printers, drills and recent builds stay")
+        )
+        self.reset_button.setAutoDefault(False)
+        self.reset_button.clicked.connect(self._reset)
+        buttons.addButton(self.reset_button, QDialogButtonBox.ButtonRole.ResetRole)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(16, 16, 16, 14)
+        column.setSpacing(14)
+        column.addWidget(self.pages)
+        column.addWidget(buttons)
+        self.setMinimumWidth(self.fontMetrics().averageCharWidth() * 84)
+        store.changed.connect(self._follow)
+        self._follow(store.settings)
+
+    # Pages
+
+    def _window_page(self) -> QWidget:
+        page, form = _page()
+        self._choice(
+            form,
+            self.tr("Units"),
+            self.tr("What lengths are shown in, and what a plain number means"),
+            [(self.tr("Millimetres"), "mm"), (self.tr("Inches"), "inch")],
+            lambda settings: settings.units,
+            lambda settings, units: settings.in_units(units),
+        )
+        self._choice(
+            form,
+            self.tr("Colours"),
+            self.tr("Light, dark, or as the system has it"),
+            [
+                (self.tr("As the system"), "system"),
+                (self.tr("Light"), "light"),
+                (self.tr("Dark"), "dark"),
+            ],
+            lambda settings: settings.theme,
+            lambda settings, theme: replace(settings, theme=theme),
+        )
+        self._choice(
+            form,
+            self.tr("Size of type"),
+            self.tr("How large the words of the window are"),
+            [(f"{scale * 100:g} %", scale) for scale in FONT_SCALES],
+            lambda settings: settings.font_scale,
+            lambda settings, scale: replace(settings, font_scale=scale),
+        )
+        self._tick(
+            form,
+            self.tr("Show the grid"),
+            self.tr("A grid behind the head that suits how near it is"),
+            lambda settings: settings.grid,
+            lambda settings, on: replace(settings, grid=on),
+        )
+        self._tick(
+            form,
+            self.tr("Show the rings"),
+            self.tr("Round each hole, how far its mark may miss with the head still safe"),
+            lambda settings: settings.rings,
+            lambda settings, on: replace(settings, rings=on),
+        )
+        self._tick(
+            form,
+            self.tr("Snap while dragging"),
+            self.tr("Catch on lines, nodes and the grid; hold Ctrl to leave it off for once"),
+            lambda settings: settings.snap,
+            lambda settings, on: replace(settings, snap=on),
+        )
+        return page
+
+    def _shop_page(self) -> QWidget:
+        page, form = _page()
+        for series, words in _series_words().items():
+            self._drill_set(form, series, words)
+        self._lengths(form, self.tr("Other drills and reamers"), "extra_drills")
+        self._lengths(form, self.tr("Nut files"), "nut_files")
+        self._lengths(form, self.tr("Router bits"), "cutters")
+        self._finish(form)
+        self._length(
+            form,
+            self.tr("Throat of the drill press"),
+            self.tr("From the axis of its spindle to its column; with it the cradle says which way fits"),
+            "press_throat",
+        )
+        self._length(
+            form,
+            self.tr("Table of the drill press"),
+            self.tr("Its length from left to right"),
+            "press_table",
+        )
+        self._choice(
+            form,
+            self.tr("Paper"),
+            self.tr("What is in the printer"),
+            [(name, name) for name in get_args(PaperName)],
+            lambda settings: settings.shop.paper,
+            lambda settings, paper: _with_shop(settings, replace(settings.shop, paper=paper)),
+        )
+        self._choice(
+            form,
+            self.tr("Printer"),
+            self.tr("Whose correction is used first; measure a printer under Print and export"),
+            [(each.name, each.name) for each in self._store.settings.shop.printers],
+            lambda settings: settings.shop.printers[0].name,
+            lambda settings, name: _with_shop(settings, _with_first_printer(settings.shop, name)),
+        )
+        return page
+
+    def _drill_set(self, form: QFormLayout, series: Series, words: str) -> None:
+        self._tick(
+            form,
+            words,
+            self.tr("Choose drills for bores from this set"),
+            lambda settings: series in settings.shop.drill_sets,
+            lambda settings, on: _with_shop(settings, _with_series(settings.shop, series, on)),
+        )
+
+    # Fields
+
+    def _choice(
+        self,
+        form: QFormLayout,
+        words: str,
+        tip: str,
+        choices: list[tuple[str, Any]],
+        read: Callable[[Settings], Any],
+        change: Callable[[Settings, Any], Settings],
+    ) -> None:
+        box = QComboBox()
+        for shown, value in choices:
+            box.addItem(shown, value)
+        _name(box, words, tip)
+        form.addRow(words, box)
+        box.activated.connect(lambda: self._store.keep(change(self._store.settings, box.currentData())))
+        self._following.append(lambda settings: box.setCurrentIndex(box.findData(read(settings))))
+
+    def _tick(
+        self,
+        form: QFormLayout,
+        words: str,
+        tip: str,
+        read: Callable[[Settings], bool],
+        change: Callable[[Settings, bool], Settings],
+    ) -> None:
+        box = QCheckBox(words)
+        _name(box, words, tip)
+        form.addRow("", box)
+        box.clicked.connect(lambda on: self._store.keep(change(self._store.settings, on)))
+        self._following.append(lambda settings: box.setChecked(read(settings)))
+
+    def _length(self, form: QFormLayout, words: str, tip: str, name: str) -> None:
+        """A length of the shop that may be left empty."""
+        field = NumberField(
+            words, units=self._store.settings.units, within=range_of(Shop, name), optional=True, tip=tip
+        )
+        field.setPlaceholderText(self.tr("not measured"))
+        form.addRow(words, field)
+
+        def keep(value: float | None) -> None:
+            self._store.keep_shop(replace(self._store.settings.shop, **{name: value}))
+
+        def follow(settings: Settings) -> None:
+            field.set_units(settings.units)
+            field.set_value(getattr(settings.shop, name))
+
+        field.edited.connect(keep)
+        field.cleared.connect(lambda: keep(None))
+        self._following.append(follow)
+
+    def _lengths(self, form: QFormLayout, words: str, name: str) -> None:
+        field = QLineEdit()
+        _name(field, words, self.tr("Sizes with semicolons between them, such as 8.8; 25/64 in"))
+        field.setPlaceholderText(self.tr("none"))
+        fault = QLabel()
+        fault.setWordWrap(True)
+        fault.hide()
+        form.addRow(words, field)
+        form.addRow("", fault)
+
+        def take() -> None:
+            shop = self._store.settings.shop
+            try:
+                changed = msgspec.convert(
+                    {**msgspec.to_builtins(shop), name: _read_lengths(field.text(), self._store.settings)},
+                    Shop,
+                )
+            except (LengthError, msgspec.ValidationError) as error:
+                reason = (
+                    str(error)
+                    if isinstance(error, LengthError)
+                    else self.tr("Sizes lie between 0 and {most}.").format(
+                        most=show_length(100.0, self._store.settings.units)
+                    )
+                )
+                fault.setText(reason)
+                fault.show()
+                return
+            fault.hide()
+            self._store.keep_shop(changed)
+
+        field.editingFinished.connect(take)
+        self._following.append(lambda settings: field.setText(_shown_lengths(settings, name)))
+
+    def _finish(self, form: QFormLayout) -> None:
+        words = self.tr("Finish in bores")
+        field = NumberField(
+            words,
+            units=self._store.settings.units,
+            within=range_of(Shop, "finish_build_up"),
+            tip=self.tr("By how much finish makes a bore narrower, for new builds; a build keeps its own"),
+        )
+        form.addRow(words, field)
+        field.edited.connect(
+            lambda value: self._store.keep_shop(
+                replace(self._store.settings.shop, finish_build_up=value or 0.0)
+            )
+        )
+
+        def follow(settings: Settings) -> None:
+            field.set_units(settings.units)
+            field.set_value(settings.shop.finish_build_up)
+
+        self._following.append(follow)
+
+    # What follows
+
+    def _follow(self, settings: Settings) -> None:
+        for follow in self._following:
+            follow(settings)
+
+    def _reset(self) -> None:
+        settings = self._store.settings
+        self._store.keep(
+            Settings(screens=settings.screens, shop=replace(settings.shop, units="mm", paper="A4"))
+        )
+
+    def keyPressEvent(self, event: Any) -> None:  # noqa: N802 - Qt's name
+        """Enter in a field takes it over; it does not close the dialog."""
+        if event.key() not in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            super().keyPressEvent(event)
+
+
+def _page() -> tuple[QWidget, QFormLayout]:
+    page = QWidget()
+    form = QFormLayout(page)
+    form.setContentsMargins(20, 20, 20, 20)
+    form.setHorizontalSpacing(18)
+    form.setVerticalSpacing(10)
+    return page, form
+
+
+def _name(field: QWidget, words: str, tip: str) -> None:
+    field.setAccessibleName(words)
+    field.setToolTip(tip)
+
+
+def _series_words() -> dict[Series, str]:
+    translate = QCoreApplication.translate
+    return {
+        "metric": translate("Preferences", "Metric drills"),
+        "fraction": translate("Preferences", "Fractions of an inch"),
+        "number": translate("Preferences", "Number drills"),
+        "letter": translate("Preferences", "Letter drills"),
+    }
+
+
+def _with_shop(settings: Settings, shop: Shop) -> Settings:
+    return replace(settings, shop=shop)
+
+
+def _with_series(shop: Shop, series: Series, on: bool) -> Shop:  # noqa: FBT001 - the state of a box
+    others = tuple(each for each in shop.drill_sets if each != series)
+    return replace(shop, drill_sets=(*others, series) if on else others)
+
+
+def _with_first_printer(shop: Shop, name: str) -> Shop:
+    return replace(shop, printers=tuple(sorted(shop.printers, key=lambda each: each.name != name)))
+
+
+def _read_lengths(text: str, settings: Settings) -> tuple[float, ...]:
+    parts = (part.strip() for part in text.split(";"))
+    return tuple(read_expression(part, units=settings.units) for part in parts if part)
+
+
+def _shown_lengths(settings: Settings, name: str) -> str:
+    lengths: tuple[float, ...] = getattr(settings.shop, name)
+    return "; ".join(show_length(each, settings.units) for each in lengths)

@@ -1,0 +1,278 @@
+"""The parts of the window and where they are: pages in the middle, docks, notice, status line, colours."""
+
+from __future__ import annotations
+
+from base64 import b64decode, b64encode
+from binascii import Error as Base64Error
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+from PySide6.QtCore import QByteArray, QSize, Qt, Signal
+from PySide6.QtWidgets import (
+    QApplication,
+    QDockWidget,
+    QMainWindow,
+    QStackedWidget,
+    QToolBar,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.canvas.canvas import Canvas
+from app.canvas.picture import look_of
+from app.document.live_rings import LiveRings
+from app.document.session import Session
+from app.document.settings import Desk, Settings, SettingsStore
+from app.panels.findings_panel import FindingsPanel
+from app.widgets.notice import NoticeBar
+from app.widgets.theme import dress, shade_of
+from app.window.side import PANELS, Side
+from app.window.status import StatusLine
+
+if TYPE_CHECKING:
+    from app.window.start_screen import StartScreen
+
+LAYOUT_VERSION = 1
+"""Raised when docks or toolbars change, so that an old layout is not forced on new ones."""
+
+
+class Shell(QMainWindow):
+    """The window without its menus and acts.
+
+    Signals:
+        page_changed: the first page or the drawing was put in front.
+    """
+
+    page_changed = Signal()
+
+    session: Session
+    store: SettingsStore
+    canvas: Canvas
+
+    def __init__(self, session: Session, store: SettingsStore) -> None:
+        """Show the session as the settings want it."""
+        super().__init__()
+        self.session, self.store = session, store
+        self.shade = shade_of(store.settings.theme)
+        self.on_bench = session.path is not None
+        """Whether a build was chosen, so that there is a drawing to go back to."""
+        self.toolbar: QToolBar | None = None
+        self._left_docks = _bytes(store.desk.docks)
+        # Before the parts are made: they take their sizes from the type.
+        dress(_application(), self.shade, store.settings.font_scale)
+        self._make_parts()
+        self._make_docks()
+        self.setAcceptDrops(True)
+        self.setMinimumSize(640, 480)
+
+    # Parts
+
+    def _make_parts(self) -> None:
+        units = self.store.settings.units
+        self.rings = LiveRings(self.session, self)
+        self.canvas = Canvas(self.session, look_of(self.shade))
+        self.canvas.follow_rings(self.rings)
+        self._start: StartScreen | None = None
+        self.notice = NoticeBar()
+        self.status = StatusLine()
+        self.side = Side(self.session, units, self.shade, self.rings, self.store)
+        self.findings = FindingsPanel(self.session, units, self.rings, self.store)
+        self.pages = QStackedWidget()
+        self.pages.addWidget(QWidget())  # nothing yet, until a page is chosen
+        self.pages.addWidget(self.canvas)
+        self.setStatusBar(self.status)
+        centre = QWidget()
+        column = QVBoxLayout(centre)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.notice)
+        column.addWidget(self.pages, 1)
+        self.setCentralWidget(centre)
+
+    def _make_docks(self) -> None:
+        area, corner = Qt.DockWidgetArea, Qt.Corner
+        self.side_dock = self._dock("side", self.tr("Build"), self.side, area.LeftDockWidgetArea)
+        self.findings_dock = self._dock(
+            "findings", self.tr("Findings"), self.findings, area.RightDockWidgetArea
+        )
+        letter = self.fontMetrics().averageCharWidth()
+        docks, widths = [self.side_dock, self.findings_dock], [letter * 62, letter * 54]
+        self.resizeDocks(docks, widths, Qt.Orientation.Horizontal)
+        self.setCorner(corner.BottomLeftCorner, area.LeftDockWidgetArea)
+        self.setCorner(corner.BottomRightCorner, area.RightDockWidgetArea)
+        self._narrow: int | None = None
+        self.side.chosen.connect(self._make_room)
+
+    def _make_room(self) -> None:
+        """Give a panel of tables the width that it reads best at; the others get back what they had.
+
+        A quarter of the window is left to the drawing.
+        """
+        wanted, now = self.side.comfortable_width, self.side_dock.width()
+        spare = max(0, self.pages.width() - self.width() // 4)
+        if now < wanted and spare:
+            wanted, self._narrow = min(wanted, now + spare), now
+        elif not wanted and self._narrow is not None:
+            wanted, self._narrow = self._narrow, None
+        else:
+            return
+        self.resizeDocks([self.side_dock], [wanted], Qt.Orientation.Horizontal)
+
+    def _dock(self, key: str, title: str, part: QWidget, area: Qt.DockWidgetArea) -> QDockWidget:
+        dock = QDockWidget(title, self)
+        dock.setObjectName(key)
+        dock.setAccessibleName(title)
+        dock.setWidget(part)
+        self.addDockWidget(area, dock)
+        return dock
+
+    # Pages
+
+    @property
+    def drawing(self) -> bool:
+        """Whether the drawing is shown, and not the first page."""
+        return self.pages.currentWidget() is self.canvas
+
+    @property
+    def start(self) -> StartScreen:
+        """The first page, made when it is first wanted: whoever opens a file does not wait for it."""
+        if self._start is None:
+            from app.window.start_screen import StartScreen
+
+            self._start = StartScreen(self.shade)
+            self.pages.addWidget(self._start)
+            self.connect_start(self._start)
+        return self._start
+
+    def connect_start(self, start: StartScreen) -> None:
+        """Join the first page to the rest."""
+        start.back_asked.connect(self.show_drawing)
+
+    def show_start(self) -> None:
+        """Show the first page; the build stays where it is until another one is chosen."""
+        self.session.cancel()
+        if self.drawing:
+            self._left_docks = self.saveState(LAYOUT_VERSION)
+        self.start.set_can_go_back(self.on_bench)
+        self.start.set_recent(tuple(Path(name) for name in self.store.desk.recent))
+        self.pages.setCurrentWidget(self.start)
+        self._show_bench(shown=False)
+        self.start.setFocus()
+        self.page_changed.emit()
+
+    def show_drawing(self) -> None:
+        """Show the drawing, with the docks as they were left."""
+        if self.drawing:
+            return
+        self.on_bench = True
+        self.pages.setCurrentWidget(self.canvas)
+        self._show_bench(shown=True)
+        self.restoreState(self._left_docks, LAYOUT_VERSION)
+        if not self.side.name:
+            panel = self.store.desk.panel
+            self.side.show_panel(panel if panel in PANELS else "head")
+        self.canvas.setFocus()
+        self.page_changed.emit()
+
+    def _show_bench(self, *, shown: bool) -> None:
+        for part in (self.side_dock, self.findings_dock, self.toolbar, self.status):
+            if part is not None:
+                part.setVisible(shown)
+
+    # From part to part
+
+    def next_part(self, step: int) -> None:
+        """Move the keyboard to the next part of the window that is there, or to the one before."""
+        parts = [
+            part for part in (self.side, self.canvas, self.findings, self.status) if part.isVisibleTo(self)
+        ]
+        focus = QApplication.focusWidget()
+        here = next((place for place, part in enumerate(parts) if _holds(part, focus)), -step)
+        target = _first_stop(parts[(here + step) % len(parts)])
+        target.setFocus(Qt.FocusReason.TabFocusReason if step > 0 else Qt.FocusReason.BacktabFocusReason)
+
+    def show_panel(self, name: str) -> None:
+        """Show a panel and take the keyboard there."""
+        self.side_dock.show()
+        self.side.show_panel(name)
+        _first_stop(self.side.panel(name)).setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def show_findings(self) -> None:
+        """Show the findings and take the keyboard there."""
+        self.findings_dock.show()
+        _first_stop(self.findings).setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    # Settings
+
+    def apply_settings(self, settings: Settings) -> None:
+        """Show everything as the settings want it."""
+        self.dress(settings)
+        self.canvas.units = settings.units
+        self.canvas.grid, self.canvas.snap = settings.grid, settings.snap
+        self.canvas.rings_shown = settings.rings
+        self.side.set_units(settings.units)
+        self.findings.set_units(settings.units)
+        self.status.set_units(settings.units)
+        self.status.set_snap(settings.snap)
+        per_mm = settings.per_mm(self.screen().name())
+        if per_mm is not None:
+            self.canvas.per_mm = per_mm
+        self.status.set_zoom(self.canvas.zoom)
+
+    def dress(self, settings: Settings) -> None:
+        """Put on colours and size of type."""
+        self.shade = shade_of(settings.theme)
+        dress(_application(), self.shade, settings.font_scale)
+        self.canvas.look = look_of(self.shade)
+        for part in (self.side, self._start, self.notice):
+            if part is not None:
+                part.set_shade(self.shade)
+
+    # How the desk is left
+
+    def restore_desk(self) -> None:
+        """Put the window where it was; on a first start it takes a usual size."""
+        if not self.restoreGeometry(_bytes(self.store.desk.geometry)):
+            self.resize(QSize(1280, 800).boundedTo(self.screen().availableSize()))
+
+    def left_desk(self) -> Desk:
+        """How the desk looks now."""
+        docks = self.saveState(LAYOUT_VERSION) if self.drawing else self._left_docks
+        return replace(
+            self.store.desk, geometry=_text(self.saveGeometry()), docks=_text(docks), panel=self.side.name
+        )
+
+
+def _application() -> QApplication:
+    application = QApplication.instance()
+    assert isinstance(application, QApplication), "a window has an application"
+    return application
+
+
+def _holds(part: QWidget, focus: QWidget | None) -> bool:
+    return focus is not None and (part is focus or part.isAncestorOf(focus))
+
+
+def _first_stop(part: QWidget) -> QWidget:
+    """Where Tab would come first within a part: itself, or the first of its fields that can be used."""
+    if part.focusPolicy() & Qt.FocusPolicy.TabFocus:
+        return part
+    stops = (
+        each
+        for each in part.findChildren(QWidget)
+        if each.focusPolicy() & Qt.FocusPolicy.TabFocus and each.isVisibleTo(part) and each.isEnabled()
+    )
+    return next(stops, part)
+
+
+def _bytes(text: str) -> QByteArray:
+    """What Qt wrote, from base 64; empty when it was spoilt."""
+    try:
+        return QByteArray(b64decode(text, validate=True))
+    except (Base64Error, ValueError):
+        return QByteArray()
+
+
+def _text(data: QByteArray) -> str:
+    return b64encode(data.data()).decode()

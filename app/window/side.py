@@ -1,0 +1,258 @@
+"""The panels at the side: a narrow column of buttons and the panel that is chosen, made when it is first wanted."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QFrame,
+    QHBoxLayout,
+    QScrollArea,
+    QSizePolicy,
+    QStackedWidget,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.document.live_rings import LiveRings
+from app.document.session import Session
+from app.document.settings import SettingsStore
+from app.panels.panel import Panel
+from app.widgets.theme import Shade, icon
+from app.window.actions.table import find
+from geometry.trade.units import Units
+
+PANELS: tuple[str, ...] = (
+    "head",
+    "strings",
+    "tuners",
+    "keep clear",
+    "selected",
+    "refit",
+    "best",
+    "missed",
+    "bench",
+)
+"""Names of the panels, from the top."""
+
+_ICON = 24  # pixels
+
+
+def panel_words(name: str) -> str:
+    """What a panel is called on its button."""
+    translate = QCoreApplication.translate
+    words = {
+        "head": translate("Side", "Head"),
+        "strings": translate("Side", "Strings"),
+        "tuners": translate("Side", "Tuners"),
+        "keep clear": translate("Side", "Keep clear"),
+        "selected": translate("Side", "Selected"),
+        "refit": translate("Side", "Refit"),
+        "best": translate("Side", "Best"),
+        "missed": translate("Side", "Missed"),
+        "bench": translate("Side", "Bench"),
+    }
+    return words[name]
+
+
+class Side(QWidget):
+    """One panel at a time, with the buttons to choose it.
+
+    Signals:
+        chosen: the name of the panel, after another one was chosen.
+    """
+
+    chosen = Signal(str)
+
+    def __init__(
+        self,
+        session: Session,
+        units: Units,
+        shade: Shade,
+        rings: LiveRings,
+        store: SettingsStore,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._session, self._units, self._rings, self._store = session, units, rings, store
+        self._symmetric = False
+        self._panels: dict[str, Panel] = {}
+        self._buttons: dict[str, QToolButton] = {}
+        self._stack = QStackedWidget()
+        self._group = QButtonGroup(self)
+        self._rail = QVBoxLayout()
+        self._rail.setContentsMargins(4, 6, 4, 6)
+        self._rail.setSpacing(2)
+        for name in PANELS:
+            self._add_button(name)
+        self._rail.addStretch(1)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(self._rail_room())
+        row.addWidget(self._stack, 1)
+        self.set_shade(shade)
+
+    def _rail_room(self) -> QScrollArea:
+        """The buttons, which scroll in a window that is too low for all of them."""
+        body = QWidget()
+        body.setLayout(self._rail)
+        self._room = _Rail(body)
+        return self._room
+
+    @property
+    def name(self) -> str:
+        """The panel that is shown; empty before the first one."""
+        return next(
+            (name for name, panel in self._panels.items() if panel is self._stack.currentWidget()), ""
+        )
+
+    def panel(self, name: str) -> Panel:
+        """A panel, made now if it was not needed before."""
+        if name not in self._panels:
+            made = self._made(name)
+            self._panels[name] = made
+            self.set_symmetric(self._symmetric)
+            self._stack.addWidget(made)
+        return self._panels[name]
+
+    def _made(self, name: str) -> Panel:
+        """Each panel is loaded when it is first shown: the drawing does not wait for the others."""
+        session, units = self._session, self._units
+        match name:
+            case "head":
+                from app.panels.head_panel import HeadPanel
+
+                return HeadPanel(session, units)
+            case "strings":
+                from app.panels.strings_panel import StringsPanel
+
+                return StringsPanel(session, units)
+            case "tuners":
+                from app.panels.tuners_panel import TunersPanel
+
+                return TunersPanel(session, units)
+            case "keep clear":
+                from app.panels.keep_clear_panel import KeepClearPanel
+
+                return KeepClearPanel(session, units)
+            case "selected":
+                from app.panels.selected_panel import SelectedPanel
+
+                return SelectedPanel(session, units, self._rings)
+            case "refit":
+                from app.panels.refit_panel import RefitPanel
+
+                return RefitPanel(session, units)
+            case "best":
+                from app.panels.best_panel import BestPanel
+
+                return BestPanel(session, units)
+            case "missed":
+                from app.panels.missed_panel import MissedPanel
+
+                return MissedPanel(session, units)
+        assert name == "bench", "all panels are named"
+        from app.bench.bench_panel import BenchPanel
+
+        return BenchPanel(session, units, self._store)
+
+    def show_panel(self, name: str) -> None:
+        """Choose a panel."""
+        self._buttons[name].setChecked(True)
+        self._room.ensureWidgetVisible(self._buttons[name], 0, 0)
+        panel = self.panel(name)
+        if self._stack.currentWidget() is not panel or not self.name:
+            self._stack.setCurrentWidget(panel)
+        self.chosen.emit(name)
+
+    def set_units(self, units: Units) -> None:
+        """Show lengths in other units."""
+        self._units = units
+        for panel in self._panels.values():
+            panel.set_units(units)
+
+    def set_symmetric(self, on: bool) -> None:  # noqa: FBT001 - reads as Qt's setters
+        """Whether numbers of the outline change both sides of it."""
+        self._symmetric = on
+        selected = self._panels.get("selected")
+        if selected is not None:
+            from app.panels.selected_panel import SelectedPanel
+
+            assert isinstance(selected, SelectedPanel), "it was made as one"
+            selected.symmetric = on
+
+    def set_shade(self, shade: Shade) -> None:
+        """Draw the icons in the colours of a shade."""
+        for name, button in self._buttons.items():
+            button.setIcon(icon(name, shade))
+
+    @property
+    def comfortable_width(self) -> int:
+        """The width at which the panel in front reads best, 0 where it makes do with any."""
+        panel = self._stack.currentWidget()
+        if not isinstance(panel, Panel) or not panel.letters:
+            return 0
+        bar = panel.verticalScrollBar().sizeHint().width()
+        room = panel.letters * self.fontMetrics().averageCharWidth()
+        return self._room.minimumSizeHint().width() + room + bar
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """The buttons, and the panel without anything cut off at its side."""
+        hint = super().minimumSizeHint()
+        panel = self._stack.currentWidget()
+        if not isinstance(panel, Panel):
+            return hint
+        inner = panel.verticalScrollBar().sizeHint().width()
+        body = panel.widget()
+        if body is not None:
+            inner += body.minimumSizeHint().width()
+        return QSize(self._room.minimumSizeHint().width() + inner, hint.height())
+
+    def _add_button(self, name: str) -> None:
+        button = QToolButton()
+        button.setProperty("rail", True)
+        button.setText(panel_words(name))
+        button.setToolTip(find(f"panel {name}").tooltip)
+        button.setAccessibleName(panel_words(name))
+        button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
+        button.setIconSize(QSize(_ICON, _ICON))
+        button.setCheckable(True)
+        button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        button.clicked.connect(lambda: self.show_panel(name))
+        self._group.addButton(button)
+        self._buttons[name] = button
+        self._rail.addWidget(button)
+
+
+class _Rail(QScrollArea):
+    """As wide as what it holds, as low as need be."""
+
+    def __init__(self, body: QWidget) -> None:
+        super().__init__()
+        self._body = body
+        self.setWidget(body)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """The column of buttons, with its bar where it has to scroll."""
+        body = self._body.minimumSizeHint()
+        bar = self.verticalScrollBar().sizeHint().width() if body.height() > self.height() else 0
+        return QSize(body.width() + bar, body.height())
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """The same width, and the height of a button or two."""
+        hint = self.sizeHint()
+        return QSize(hint.width(), min(hint.height(), 2 * _ICON))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Another height may need a bar, or need it no more."""
+        super().resizeEvent(event)
+        if event.size().height() != event.oldSize().height():
+            self.updateGeometry()

@@ -1,0 +1,265 @@
+"""The first page: six starters as live pictures, recent builds, samples, and how all of this works."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import get_args
+
+from PySide6.QtCore import QCoreApplication, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+
+from app.canvas.picture import head_picture
+from app.document.files import load_build
+from app.document.messages import Refusal
+from app.widgets.cards import Card, CardGrid, Heading
+from app.widgets.theme import Shade
+from geometry.document.build import Build, StarterShape
+from geometry.document.fresh import SUGGESTIONS, new_build
+from geometry.layout.trees import with_trees
+from geometry.trade.hardware_library import find
+from geometry.trade.string_sets import find_string_set
+
+SAMPLES = Path(__file__).parents[1] / "resources" / "samples"
+SMALL = QSize(112, 118)
+MARGIN = 28
+
+
+def starter_words(shape: StarterShape) -> tuple[str, str]:
+    """What a starter is called, and a line about what it suits."""
+    translate = QCoreApplication.translate
+    words: dict[StarterShape, tuple[str, str]] = {
+        "straight-taper": (
+            translate("Starter", "Straight taper"),
+            translate("Starter", "two rows, narrower to the tip"),
+        ),
+        "waisted": (translate("Starter", "Waisted"), translate("Starter", "two rows, sides drawn in")),
+        "one-sided": (
+            translate("Starter", "One-sided"),
+            translate("Starter", "all tuners in one row, flat head"),
+        ),
+        "narrow": (translate("Starter", "Narrow"), translate("Starter", "three or four strings")),
+        "rounded-paddle": (
+            translate("Starter", "Rounded paddle"),
+            translate("Starter", "pegs turned from behind"),
+        ),
+        "broad-for-plates": (
+            translate("Starter", "Broad for plates"),
+            translate("Starter", "pairs of strings, tuners on plates"),
+        ),
+    }
+    return words[shape]
+
+
+def suggested(shape: StarterShape) -> Build:
+    """A starter with everything that goes well with it."""
+    suggestion = SUGGESTIONS[shape]
+    strings, hardware = find_string_set(suggestion.string_set), find(suggestion.hardware)
+    assert strings is not None
+    assert hardware is not None
+    build = new_build(
+        shape,
+        name=starter_words(shape)[0],
+        nut_width=suggestion.nut_width,
+        string_set=strings,
+        hardware=hardware,
+        left_handed=False,
+    )
+    return with_trees(build)
+
+
+def samples() -> tuple[Path, ...]:
+    """The builds that come with the program: those that can be drilled first."""
+    return tuple(
+        sorted(SAMPLES.glob("*.pegwright"), key=lambda path: (path.stem.startswith("fails"), path.stem))
+    )
+
+
+class StartScreen(QScrollArea):
+    """A page to begin from; pictures come one after the other, so that the page is there at once.
+
+    Signals:
+        starter_chosen: the shape.
+        recent_chosen, sample_chosen: the path.
+        open_asked, back_asked: nothing.
+    """
+
+    starter_chosen = Signal(str)
+    recent_chosen = Signal(object)
+    sample_chosen = Signal(object)
+    open_asked = Signal()
+    back_asked = Signal()
+
+    def __init__(self, shade: Shade, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._shade = shade
+        self._waiting: list[tuple[Card, Callable[[], Build]]] = []
+        self._recent: tuple[Path, ...] = ()
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setAccessibleName(self.tr("Start"))
+        self.starters, self.recent, self.samples = CardGrid(), CardGrid(), CardGrid()
+        self._recent_title = Heading(self.tr("Recent builds"))
+        self.back = QPushButton(self.tr("Back to the drawing"))
+        self.back.setToolTip(self.tr("Go on with the build that is open"))
+        self.back.clicked.connect(self.back_asked)
+        self.back.hide()
+        self.open = QPushButton(self.tr("Open a file…"))
+        self.open.setToolTip(self.tr("Open a build from a file (Ctrl+O)"))
+        self.open.clicked.connect(self.open_asked)
+        self.setWidget(self._page())
+        self._timer = QTimer(self, interval=0)
+        self._timer.timeout.connect(self._next_picture)
+
+    # The page
+
+    def _page(self) -> QWidget:
+        page = QWidget()
+        row = QHBoxLayout(page)
+        row.setContentsMargins(MARGIN, MARGIN, MARGIN, MARGIN)
+        row.setSpacing(40)
+        row.addLayout(self._choices(), 1)
+        row.addLayout(self._side())
+        return page
+
+    def _choices(self) -> QVBoxLayout:
+        column = QVBoxLayout()
+        column.setSpacing(12)
+        column.addWidget(Heading(self.tr("Begin a head"), 1.5))
+        column.addWidget(self.starters)
+        column.addSpacing(18)
+        column.addWidget(self._recent_title)
+        column.addWidget(self.recent)
+        column.addSpacing(18)
+        column.addWidget(Heading(self.tr("Samples to try")))
+        column.addWidget(self.samples)
+        column.addStretch(1)
+        return column
+
+    def _side(self) -> QVBoxLayout:
+        column = QVBoxLayout()
+        column.setSpacing(12)
+        column.addWidget(Heading(self.tr("How this works")))
+        for number, line in enumerate(how_lines(), start=1):
+            column.addWidget(_line(f"{number}.  {line}", self))
+        column.addSpacing(12)
+        column.addWidget(self.open)
+        column.addWidget(self.back)
+        column.addStretch(1)
+        return column
+
+    # What is on it
+
+    def set_recent(self, paths: tuple[Path, ...]) -> None:
+        """Show the recent builds; those that are gone stand there faded."""
+        self._recent = paths
+        self._recent_title.setVisible(bool(paths))
+        self.recent.setVisible(bool(paths))
+        self.recent.set_cards(tuple(self._recent_card(path) for path in paths))
+        self._continue()
+
+    def set_can_go_back(self, can: bool) -> None:  # noqa: FBT001 - reads as Qt's setters
+        """Whether there is a drawing to go back to."""
+        self.back.setVisible(can)
+
+    def setFocus(  # noqa: N802 - Qt's name
+        self, reason: Qt.FocusReason = Qt.FocusReason.OtherFocusReason
+    ) -> None:
+        """The keyboard begins at the first starter."""
+        self._fill_once()
+        self.starters.cards[0].setFocus(reason)
+
+    def set_shade(self, shade: Shade) -> None:
+        """Follow a change between light and dark: every picture is painted again."""
+        changed, self._shade = shade != self._shade, shade
+        if changed and self.starters.cards:
+            self._waiting.clear()
+            self._fill()
+            self.set_recent(self._recent)
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """The pictures begin when the page is first seen."""
+        self._fill_once()
+        self._continue()
+        super().showEvent(event)
+
+    def _fill_once(self) -> None:
+        if not self.starters.cards:
+            self._fill()
+
+    def _fill(self) -> None:
+        self.starters.set_cards(tuple(self._starter_card(shape) for shape in get_args(StarterShape)))
+        self.samples.set_cards(tuple(self._sample_card(path) for path in samples()))
+        self._continue()
+
+    def _starter_card(self, shape: StarterShape) -> Card:
+        card = Card(*starter_words(shape))
+        card.clicked.connect(lambda: self.starter_chosen.emit(shape))
+        self._waiting.append((card, lambda: suggested(shape)))
+        return card
+
+    def _recent_card(self, path: Path) -> Card:
+        there = path.exists()
+        card = Card(path.stem, str(path.parent) if there else self.tr("no longer there"), SMALL)
+        card.setToolTip(str(path))
+        card.setEnabled(there)
+        card.clicked.connect(lambda: self.recent_chosen.emit(path))
+        if there:
+            self._waiting.append((card, lambda: load_build(path)))
+        return card
+
+    def _sample_card(self, path: Path) -> Card:
+        words = path.stem.replace("-", " ").capitalize()
+        card = Card(words, picture=SMALL)
+        card.clicked.connect(lambda: self.sample_chosen.emit(path))
+        self._waiting.append((card, lambda: load_build(path)))
+        return card
+
+    # Pictures, one at a time
+
+    def _continue(self) -> None:
+        if self._waiting and self.isVisibleTo(self.window()):
+            self._timer.start()
+
+    def _next_picture(self) -> None:
+        if not self._waiting:
+            self._timer.stop()
+            return
+        card, make = self._waiting.pop(0)
+        try:
+            size = card.picture_size
+            picture = head_picture(make(), size.width(), size.height(), self.devicePixelRatio(), self._shade)
+            card.set_picture(picture)
+        except Refusal:
+            card.setToolTip(self.tr("This file cannot be read."))
+        except RuntimeError:
+            # The card went away while it was waiting: the list of recent builds was made anew.
+            return
+
+
+def how_lines() -> tuple[str, ...]:
+    """How this works, in four lines."""
+    translate = QCoreApplication.translate
+    return (
+        translate("Start", "Choose a starter and say how wide your nut is."),
+        translate(
+            "Start",
+            "Drag the outline and the tuners until they are yours; measure your tuners with calipers.",
+        ),
+        translate(
+            "Start", "Watch the findings: stop means that it cannot be built, watch means have a look."
+        ),
+        translate(
+            "Start", "Print at true size, lay a steel rule on the printed rulers, tape it down and drill."
+        ),
+    )
+
+
+def _line(words: str, page: QWidget) -> QLabel:
+    label = QLabel(words)
+    label.setWordWrap(True)
+    label.setMinimumWidth(page.fontMetrics().averageCharWidth() * 34)
+    return label

@@ -1,0 +1,349 @@
+"""The window with everything that can be done in it, and the way in from the command line."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
+from PySide6.QtWidgets import QDialog, QInputDialog, QMenu, QWhatsThis
+
+from app.command_line.program import VERSION
+from app.document.document import Document
+from app.document.files import SUFFIX
+from app.document.scene import Side
+from app.document.session import Session
+from app.document.settings import Settings, SettingsStore
+from app.tools.catalogue import TOOLS
+from app.widgets.notice import Answer
+from app.window import dialogs, menus
+from app.window.actions.action import ToolName
+from app.window.crash import CrashLog
+from app.window.shell import Shell
+from geometry.document.build import Starter
+from geometry.document.edits import free_outline, mirrored, rename
+from geometry.layout.pick import Picked
+
+if TYPE_CHECKING:
+    from app.output.choices import Choices
+    from app.window.start_screen import StartScreen
+
+
+class Window(Shell):
+    """One window with one build on the bench; every dialog goes through `ask`, so that a test can answer it."""
+
+    document: Document
+    log: CrashLog
+
+    def __init__(self, session: Session, store: SettingsStore, log: CrashLog | None = None) -> None:
+        """Show a session; settings are read from the store and kept there."""
+        super().__init__(session, store)
+        self.document = Document(session, store, self)
+        self.log = log or CrashLog(store.state / "log.txt", VERSION)
+        self.tool_name: ToolName = "select"
+        self.choices: Choices | None = None
+        self._make_menus()
+        self._connect()
+        self.use_tool("select")
+        self.apply_settings(store.settings)
+        self.restore_desk()
+        if self.on_bench:
+            self._arrived()
+        else:
+            self.show_start()
+        self.offer_leftovers()
+        if store.problem:
+            self.say(store.problem)
+
+    def _make_menus(self) -> None:
+        self.made = menus.make_actions(self)
+        self.recent_menu = QMenu(self.tr("Open &recent"), self)
+        self.recent_menu.aboutToShow.connect(self._fill_recent)
+        menus.make_menus(self, self.made, self.recent_menu)
+        self.toolbar = menus.make_toolbar(self, self.made)
+        self.addToolBar(self.toolbar)
+
+    def _connect(self) -> None:
+        self.session.changed.connect(self._scene_changed)
+        self.session.file_changed.connect(self._file_changed)
+        self.page_changed.connect(self._page_changed)
+        self.document.refused.connect(self.say)
+        self.document.opened.connect(self._arrived)
+        self.document.changed_outside.connect(self._say_changed_outside)
+        self.store.changed.connect(self.apply_settings)
+        canvas, status = self.canvas, self.status
+        canvas.pointer_moved.connect(status.set_place)
+        canvas.hint.connect(status.hint.setText)
+        canvas.view_changed.connect(lambda: status.set_zoom(canvas.zoom))
+        canvas.context_menu.connect(self._show_context_menu)
+        self.findings.hovered.connect(canvas.highlight)
+        self.findings.chosen.connect(canvas.zoom_to_finding)
+        status.units_asked.connect(self.toggle_units)
+        status.zoom_asked.connect(self.actual_size)
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._follow_system)
+
+    def connect_start(self, start: StartScreen) -> None:
+        """Join the first page to the rest."""
+        super().connect_start(start)
+        start.starter_chosen.connect(lambda shape: dialogs.begin_with(self, shape))
+        start.recent_chosen.connect(self.document.open)
+        start.sample_chosen.connect(self.document.open_sample)
+        start.open_asked.connect(self.document.choose_and_open)
+
+    # What follows from a change
+
+    def _arrived(self) -> None:
+        """Another build is on the bench."""
+        self.notice.hide()
+        self.show_drawing()
+        self.use_tool("select")
+        self._file_changed()
+
+    def _scene_changed(self) -> None:
+        scene = self.session.scene
+        self.status.show_scene(scene)
+        if not scene.gesture:
+            self.refresh()
+
+    def _file_changed(self) -> None:
+        self.status.set_saved(self.session.modified, has_file=self.session.path is not None)
+        self._page_changed()
+
+    def _page_changed(self) -> None:
+        self._name_window()
+        self.refresh()
+
+    def _name_window(self) -> None:
+        path, name = self.session.path, self.session.build.name
+        if self.drawing:
+            self.setWindowTitle(f"{path.stem if path else name or self.tr('Unnamed')}[*] – Pegwright")
+            self.setWindowModified(self.session.modified)
+        else:
+            self.setWindowModified(False)
+            self.setWindowTitle("Pegwright")
+
+    def refresh(self) -> None:
+        """Make menus and toolbar tell the truth."""
+        menus.refresh(self.made, self)
+
+    def apply_settings(self, settings: Settings) -> None:
+        """Show everything as the settings want it."""
+        super().apply_settings(settings)
+        self.refresh()
+
+    def dress(self, settings: Settings) -> None:
+        """Put on colours and size of type, the icons of the menus too."""
+        super().dress(settings)
+        menus.set_icons(self.made, self.shade)
+
+    def _follow_system(self) -> None:
+        if self.store.settings.theme == "system":
+            self.dress(self.store.settings)
+
+    # Notices
+
+    def say(self, words: str) -> None:
+        """Say something that went otherwise than it was meant."""
+        self.notice.say(words)
+
+    def offer_leftovers(self) -> None:
+        """Offer what a crash left behind, the latest first."""
+        left = self.document.recovery.left_behind()
+        if not left:
+            return
+        latest = left[0]
+        name, when = latest.build.name or self.tr("Unnamed"), latest.when.strftime("%Y-%m-%d %H:%M")
+
+        def discard() -> None:
+            self.document.recovery.discard(latest)
+            self.offer_leftovers()
+
+        def restore() -> None:
+            self.document.restore(latest)
+            self.offer_leftovers()
+
+        self.notice.say(
+            self.tr("“{name}” was not saved when Pegwright ended on {when}.").format(name=name, when=when),
+            Answer(self.tr("Restore"), restore),
+            Answer(self.tr("Discard"), discard),
+        )
+
+    def _say_changed_outside(self) -> None:
+        self.notice.say(
+            self.tr("Another program has written {path}.").format(path=self.session.path),
+            Answer(self.tr("Take that version"), self.document.reload),
+            Answer(self.tr("Keep mine"), lambda: None),
+        )
+
+    def went_wrong(self, line: str) -> None:
+        """Keep the build after an unexpected exception, say a sentence, and go on."""
+        self.session.cancel()
+        self.document.keep_unsaved()
+        self.notice.say(
+            self.tr(
+                "Something went wrong inside Pegwright ({line}). Your build is kept; you can go on."
+            ).format(line=line),
+            Answer(self.tr("Show the log"), lambda: dialogs.show_log(self)),
+        )
+
+    # Recent builds
+
+    def _fill_recent(self) -> None:
+        self.recent_menu.clear()
+        for name in self.store.desk.recent:
+            path = Path(name)
+            action = self.recent_menu.addAction(path.name)
+            action.setToolTip(name)
+            action.setStatusTip(name)
+            action.setEnabled(path.exists())
+            action.triggered.connect(lambda _=False, path=path: self.document.open(path))
+        if self.store.desk.recent:
+            self.recent_menu.addSeparator()
+        clear = self.recent_menu.addAction(self.tr("Forget these"))
+        clear.setEnabled(bool(self.store.desk.recent))
+        clear.triggered.connect(lambda: self.store.keep_desk(replace(self.store.desk, recent=())))
+
+    # Acts on the build
+
+    def rename(self) -> None:
+        """Ask for another name of the build."""
+        name = self.ask_name()
+        if name is not None:
+            self.session.act(self.tr("Name the build"), lambda build: rename(build, name))
+
+    def other_hand(self) -> None:
+        """Turn the build into its mirror image."""
+        self.session.act(self.tr("Turn into the other hand"), mirrored)
+
+    def free_outline(self) -> None:
+        """Turn the starter into nodes."""
+        self.session.act(self.tr("Free the outline"), free_outline)
+
+    @property
+    def is_starter(self) -> bool:
+        """Whether the outline is still a starter."""
+        return isinstance(self.session.build.outline, Starter)
+
+    # Tools and aids
+
+    def use_tool(self, name: ToolName) -> None:
+        """Take a tool in hand."""
+        self.tool_name = name
+        self.canvas.tool = TOOLS[name](self.session, self.canvas.aids)
+        self.refresh()
+
+    def tool_key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> None:
+        """Press a key on the drawing."""
+        # Straight to the drawing: an event that is sent looks for a shortcut first, and finds the one that asked.
+        self.canvas.keyPressEvent(QKeyEvent(QEvent.Type.KeyPress, key, modifiers))
+
+    @property
+    def symmetric(self) -> bool:
+        """Whether both sides of the outline are edited alike."""
+        return self.canvas.symmetric
+
+    def toggle_symmetric(self) -> None:
+        """Edit both sides of the outline alike, or not."""
+        self.canvas.symmetric = not self.canvas.symmetric
+        self.side.set_symmetric(self.canvas.symmetric)
+
+    def toggle_snap(self) -> None:
+        """Snap, or not."""
+        self.store.keep(replace(self.store.settings, snap=not self.store.settings.snap))
+
+    def toggle_grid(self) -> None:
+        """Show the grid, or not."""
+        self.store.keep(replace(self.store.settings, grid=not self.store.settings.grid))
+
+    def toggle_rings(self) -> None:
+        """Show how far each hole may miss, or not."""
+        self.store.keep(replace(self.store.settings, rings=not self.store.settings.rings))
+
+    def toggle_units(self) -> None:
+        """Millimetres or inches."""
+        settings = self.store.settings
+        self.store.keep(settings.in_units("inch" if settings.units == "mm" else "mm"))
+
+    def _show_context_menu(self, at: QPoint, picked: Picked | None) -> None:
+        from app.window.context_menu import context_menu
+
+        self.pop_up(context_menu(self, picked), at)
+
+    # Views
+
+    def set_side(self, side: Side) -> None:
+        """Look at another side."""
+        self.canvas.set_side(side)
+        self.refresh()
+
+    def actual_size(self) -> None:
+        """Show the head as large as it is; a screen that nobody has measured is measured first."""
+        if self.store.settings.per_mm(self.screen().name()) is None:
+            dialogs.measure_screen(self)
+        self.canvas.actual_size()
+
+    def toggle_full_screen(self) -> None:
+        """Give the window the whole screen, or give it back."""
+        self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)
+
+    # Dialogs
+
+    def ask(self, dialog: QDialog) -> bool:
+        """Show a dialog and wait for it; whether it was accepted."""
+        return dialog.exec() == QDialog.DialogCode.Accepted
+
+    def pop_up(self, menu: QMenu, at: QPoint) -> None:
+        """Show a menu at a place of the screen; it goes when something was chosen or not."""
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu.popup(at)
+
+    def ask_name(self) -> str | None:
+        """What the build is to be called."""
+        name, given = QInputDialog.getText(
+            self, self.tr("Name the build"), self.tr("Name"), text=self.session.build.name
+        )
+        return name.strip()[:200] if given else None
+
+    def what_is_this(self) -> None:
+        """Explain what is clicked on next."""
+        QWhatsThis.enterWhatsThisMode()
+
+    # Qt's events
+
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Look whether another program wrote our file meanwhile."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow():
+            self.document.look_outside()
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802 - Qt's name
+        """Take one build file, and say what will happen."""
+        path = _dropped(event)
+        if path is not None:
+            self.status.showMessage(self.tr("Let go to open {name}").format(name=path.name), 3000)
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802 - Qt's name
+        """Open the file."""
+        path = _dropped(event)
+        if path is not None:
+            event.acceptProposedAction()
+            self.document.open(path)
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+        """Ask about unsaved changes, and remember how the desk is left."""
+        if not self.document.may_leave():
+            event.ignore()
+            return
+        self.store.keep_desk(self.left_desk())
+        self.document.recovery.close()
+        event.accept()
+
+
+def _dropped(event: QDropEvent) -> Path | None:
+    """The one build file that is dragged, None when it is anything else."""
+    urls = event.mimeData().urls()
+    path = Path(urls[0].toLocalFile()) if len(urls) == 1 and urls[0].isLocalFile() else None
+    return path if path is not None and path.suffix.lower() == SUFFIX else None

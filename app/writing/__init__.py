@@ -1,0 +1,1 @@
+"""What window and command line both do to write files; no Qt."""

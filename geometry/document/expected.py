@@ -1,0 +1,130 @@
+"""What a field of a build file holds, in words, read off the annotations of the types."""
+
+from __future__ import annotations
+
+import re
+from difflib import get_close_matches
+from typing import Any
+
+import msgspec
+from msgspec.inspect import LiteralType, Metadata, StructType, Type, UnionType, VarTupleType
+
+from geometry.document.in_millimetres import described
+from geometry.document.lengths import EXAMPLES
+from geometry.trade.measures import LENGTH_MARK, PITCH_PATTERN
+
+_LENGTHS = (
+    (44.5, EXAMPLES),
+    (0.25, '0.254, "0.254 mm" or "0.010 in"'),
+    (648.0, '648, "648 mm" or "25 1/2 in"'),
+)
+"""Examples of lengths in words, each with a number of mm like it: the first that a field takes is shown."""
+
+_SIMPLE: dict[type[Type], str] = {
+    msgspec.inspect.FloatType: "a number",
+    msgspec.inspect.IntType: "a whole number",
+    msgspec.inspect.StrType: "text",
+    msgspec.inspect.BoolType: "true or false",
+    msgspec.inspect.NoneType: "null",
+    StructType: "an object with named fields",
+}
+
+
+def expected_at(content: Any, field: str) -> str:
+    """What was expected at a path such as `rows[0].rule.pitch` of a build's plain data, "expected ..."."""
+    kind, rest = _followed(content, field)
+    if rest and isinstance(kind, UnionType):
+        # Only the name that tells the records of a union apart is not among the fields of a record.
+        return f"expected {_one_of([str(each.tag) for each in _records(kind)])}"
+    return f"expected {_words(kind)}"
+
+
+def known_fields(content: Any, field: str, unknown: str) -> str:
+    """What could have been meant by the unknown field of the record at a path, "expected ..."."""
+    kind, _ = _followed(content, field)
+    assert isinstance(kind, StructType), "only records have fields"
+    names = [each.encode_name for each in kind.fields]
+    if kind.tag_field:
+        names.insert(0, kind.tag_field)
+    meant = get_close_matches(unknown, names, 1, 0.75)
+    return f'did you mean "{meant[0]}"?' if meant else f"expected only {', '.join(names)}"
+
+
+def steps(field: str) -> list[str | int]:
+    """The names and places in lists that a path goes through."""
+    found = re.findall(r"([^.\[\]]+)|\[(\d+)\]", field)
+    return [int(number) if number else name for name, number in found]
+
+
+def _followed(content: Any, field: str) -> tuple[Type, bool]:
+    """The type at the end of a path, and whether the last step could not be taken."""
+    kind = _chosen(described(), content)
+    for step in steps(field):
+        following = _after(kind, step)
+        if following is None:
+            return kind, True
+        content = _entered(content, step)
+        kind = _chosen(following, content)
+    return kind, False
+
+
+def _after(kind: Type, step: str | int) -> Type | None:
+    if isinstance(kind, StructType):
+        return next((each.type for each in kind.fields if each.encode_name == step), None)
+    return kind.item_type if isinstance(kind, VarTupleType) else None
+
+
+def _entered(content: Any, step: str | int) -> Any:
+    if isinstance(content, dict):
+        return content.get(step)
+    return content[step] if isinstance(content, list) and isinstance(step, int) else None
+
+
+def _chosen(kind: Type, content: Any) -> Type:
+    """The record of a union that the content is meant to be; any other type as it is."""
+    if isinstance(kind, UnionType) and isinstance(content, dict):
+        fitting = (
+            each for each in _records(kind) if not each.tag_field or content.get(each.tag_field) == each.tag
+        )
+        return next(fitting, kind)
+    return kind
+
+
+def _records(kind: UnionType) -> list[StructType]:
+    return [each for each in kind.types if isinstance(each, StructType)]
+
+
+def _words(kind: Type) -> str:
+    match kind:
+        case Metadata(type=inner, extra=extra):
+            length = bool(extra and extra.get(LENGTH_MARK))
+            return _length(inner) if length else _words(inner)
+        case UnionType(types=types):
+            # "null" comes first, before what needs many words.
+            return " or ".join(
+                sorted({_words(each) for each in types}, key=lambda words: (len(words), words))
+            )
+        case VarTupleType(min_length=least, max_length=most):
+            return "a list" if most is None else f"a list of {least or 0} to {most}"
+        case LiteralType(values=values):
+            return _one_of([str(value) for value in values])
+        case msgspec.inspect.FloatType(ge=least, le=most) if most is not None:
+            return f"a number from {least:g} to {most:g}"
+        case msgspec.inspect.StrType(pattern=pattern) if pattern == PITCH_PATTERN:
+            return "a pitch such as E4, F#3 or Bb2"
+        case msgspec.inspect.StrType(pattern=pattern, max_length=most) if most is not None:
+            key = f"text of 1 to {most} letters, digits, dots, hyphens or underscores"
+            return key if pattern else f"text of at most {most} characters"
+    return _SIMPLE[type(kind)]
+
+
+def _length(kind: Type) -> str:
+    assert isinstance(kind, msgspec.inspect.FloatType), "a length is a number inside"
+    assert kind.ge is not None, "a length has a least value"
+    assert kind.le is not None, "and a largest one"
+    examples = next(words for value, words in _LENGTHS if kind.ge <= value <= kind.le)
+    return f"a length from {kind.ge:g} to {kind.le:g} mm, such as {examples}"
+
+
+def _one_of(values: list[str]) -> str:
+    return ("one of " if len(values) > 1 else "") + ", ".join(f'"{value}"' for value in sorted(values))

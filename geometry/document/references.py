@@ -1,0 +1,168 @@
+"""What a build file names must be there, once: keys are unique and point at something.
+
+Only slips of the pen are refused. Anything that can be drawn, a half-drawn head too, loads and is judged.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from difflib import get_close_matches
+
+from geometry.document.build import Build, Nodes, Nut, Row
+from geometry.document.error import MISSING, BuildError
+from geometry.trade.hardware import Hardware
+from geometry.trade.limits import RULE_NAMES
+
+MOST_FIXINGS = 40
+"""No tuner or plate has more screws, or more pins."""
+
+LARGEST_LIMIT = 2000.0
+"""No limit is larger, in its unit: the same as the largest length in mm, and far beyond any angle or count."""
+
+
+def check_references(build: Build) -> None:
+    """Raise BuildError for a key used twice, a name that points nowhere, or a part that is not supported."""
+    _check_unique(build)
+    _check_rows(build)
+    _check_strings_once(build)
+    _check_retainers(build)
+    _check_nut(build.nut)
+    for place, hardware in enumerate(build.hardware):
+        _check_hardware(hardware, f"hardware[{place}]")
+    _check_limits(build)
+
+
+def _unique(keys: Iterable[tuple[str, str]], what: str) -> None:
+    seen: dict[str, str] = {}
+    for field, key in keys:
+        if key.endswith("\n"):
+            # "$" in the pattern of a key lets one line break at the end through.
+            raise BuildError(field, key, "expected a key without a line break")
+        if key in seen:
+            raise BuildError(
+                field, key, f"expected a key of its own; {seen[key]} has this {what} key already"
+            )
+        seen[key] = field
+
+
+def _check_unique(build: Build) -> None:
+    _unique(((f"strings[{n}].key", each.key) for n, each in enumerate(build.strings)), "string")
+    _unique(((f"hardware[{n}].key", each.key) for n, each in enumerate(build.hardware)), "hardware")
+    _unique(((f"rows[{n}].key", each.key) for n, each in enumerate(build.rows)), "row")
+    posts = (
+        (f"rows[{n}].posts[{m}].key", post.key)
+        for n, row in enumerate(build.rows)
+        for m, post in enumerate(row.posts)
+    )
+    _unique(posts, "post")
+    _unique(((f"keep_clear[{n}].key", each.key) for n, each in enumerate(build.keep_clear)), "region")
+    _unique(((f"old_holes[{n}].key", each.key) for n, each in enumerate(build.old_holes)), "hole")
+    _unique(((f"retainers[{n}].key", each.key) for n, each in enumerate(build.retainers)), "retainer")
+    if isinstance(build.outline, Nodes):
+        nodes = build.outline.nodes
+        _unique(((f"outline.nodes[{n}].key", node.key) for n, node in enumerate(nodes)), "node")
+
+
+def _check_rows(build: Build) -> None:
+    hardware = {each.key for each in build.hardware}
+    for number, row in enumerate(build.rows):
+        if row.hardware not in hardware:
+            expected = f"expected the key of one of the build's hardware: {_listed(hardware)}"
+            field = f"rows[{number}].hardware"
+            raise BuildError(field, row.hardware, expected)
+        _check_moved(row, number)
+
+
+def _check_moved(row: Row, number: int) -> None:
+    posts = {post.key for post in row.posts}
+    _unique(
+        ((f"rows[{number}].moved[{n}].post", each.post) for n, each in enumerate(row.moved)), "moved post"
+    )
+    for place, moved in enumerate(row.moved):
+        if moved.post not in posts:
+            expected = f"expected the key of a post of this row: {_listed(posts)}"
+            field = f"rows[{number}].moved[{place}].post"
+            raise BuildError(field, moved.post, expected)
+
+
+def _check_strings_once(build: Build) -> None:
+    strings = {each.key for each in build.strings}
+    taken: dict[str, str] = {}
+    for number, row in enumerate(build.rows):
+        for place, post in enumerate(row.posts):
+            if not isinstance(post.string, str):
+                continue
+            field = f"rows[{number}].posts[{place}].string"
+            if post.string not in strings:
+                raise BuildError(field, post.string, f"expected the key of a string: {_listed(strings)}")
+            if post.string in taken:
+                expected = f"expected one post for a string; {taken[post.string]} carries it already"
+                raise BuildError(field, post.string, expected)
+            taken[post.string] = field
+
+
+def _check_retainers(build: Build) -> None:
+    strings = {string.key for string in build.strings}
+    for number, retainer in enumerate(build.retainers):
+        for place, key in enumerate(retainer.strings):
+            field = f"retainers[{number}].strings[{place}]"
+            if key not in strings:
+                raise BuildError(field, key, f"expected the key of a string: {_listed(strings)}")
+            if key in retainer.strings[:place]:
+                raise BuildError(field, key, "expected a string once under one retainer")
+
+
+def _check_nut(nut: Nut) -> None:
+    if nut.slant_deg != 0:
+        expected = "a slanted nut is not supported yet; expected 0, a nut square to the centre line"
+        field = "nut.slant_deg"
+        raise BuildError(field, nut.slant_deg, expected)
+    if nut.zero_fret:
+        field = "nut.zero_fret"
+        raise BuildError(field, True, "a zero fret is not supported yet; expected false")
+
+
+def _check_hardware(hardware: Hardware, field: str) -> None:
+    if hardware.tapered:
+        expected = "tapered wooden pegs are not supported yet; expected a tuner that sits in a straight bore"
+        where = f"{field}.tapered"
+        raise BuildError(where, True, expected)
+    plate = hardware.plate
+    if plate is not None and not 1 <= plate.posts <= 12:
+        where = f"{field}.plate.posts"
+        raise BuildError(where, plate.posts, "expected 1 to 12 posts on a plate")
+    plate_screws = plate.screws if plate else ()
+    fixings = {"screws": hardware.screws, "pins": hardware.pins, "plate.screws": plate_screws}
+    for name, parts in fixings.items():
+        if len(parts) > MOST_FIXINGS:
+            where = f"{field}.{name}"
+            raise BuildError(where, list(parts), f"expected at most {MOST_FIXINGS} of them")
+
+
+def _check_limits(build: Build) -> None:
+    seen: dict[tuple[str, str], int] = {}
+    for place, change in enumerate(build.limits):
+        field = f"limits[{place}]"
+        if change.rule not in RULE_NAMES:
+            where = f"{field}.rule"
+            raise BuildError(where, change.rule, _meant_limit(change.rule))
+        for name, value in (("least", change.least), ("of_bore", change.of_bore)):
+            if abs(value) > LARGEST_LIMIT:
+                expected = f"expected a number from -{LARGEST_LIMIT:g} to {LARGEST_LIMIT:g}"
+                where = f"{field}.{name}"
+                raise BuildError(where, value, expected)
+        first = seen.setdefault((change.rule, change.level), place)
+        if first != place:
+            expected = (
+                f'limits[{first}] changes the {change.level} of "{change.rule}" already; expected it once'
+            )
+            raise BuildError(field, MISSING, expected)
+
+
+def _meant_limit(name: str) -> str:
+    meant = get_close_matches(name, RULE_NAMES, 1, 0.75)
+    return f'did you mean "{meant[0]}"?' if meant else f"expected a limit: {_listed(RULE_NAMES)}"
+
+
+def _listed(keys: Collection[str]) -> str:
+    return ", ".join(sorted(keys)) if keys else "there is none yet"

@@ -1,0 +1,177 @@
+"""Acts on rows of tuners: sides, posts, and what one side does taken over by the other."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Literal
+
+from msgspec import UNSET, UnsetType
+from msgspec.structs import replace
+
+from geometry.document.build import (
+    AlongEdge,
+    Build,
+    Moved,
+    OnLine,
+    OnPlate,
+    Piece,
+    Post,
+    Row,
+    SideName,
+    StraightPull,
+)
+from geometry.document.edits import Rule, change_hardware, fresh_key, set_hardware
+from geometry.trade.hardware import Hardware
+
+USUAL_START = 35.0
+"""From the nut line to the first post, mm; from memory."""
+
+OTHER_SIDE: dict[SideName, SideName] = {"bass": "treble", "treble": "bass"}
+_OTHER_PIECE: dict[Piece, Piece] = {"left": "right", "right": "left"}
+
+
+def set_side(build: Build, row: str, side: SideName) -> Build:
+    """Put a row on a side; pieces chosen for a post stay as they are."""
+    return _on_row(build, row, lambda each: replace(each, side=side))
+
+
+def add_post(build: Build, row: str) -> Build:
+    """One more tuner at the tip end of a row; it takes a string by rule."""
+    post = Post(key=fresh_key("p", _post_keys(build)))
+    return _on_row(build, row, lambda each: replace(each, posts=(*each.posts, post)))
+
+
+def remove_post(build: Build, post: str) -> Build:
+    """Take one tuner away; the others of its row move up to their places by the rule."""
+    assert post in _post_keys(build), f"there is no {post!r}"
+    return replace(build, rows=tuple(_without_post(row, post) for row in build.rows))
+
+
+RuleName = Literal["along the edge", "on a line", "on a plate", "straight pull"]
+"""Placement rules by the names that a build file gives them."""
+
+
+def rule_name(rule: Rule) -> RuleName:
+    """The name of a rule."""
+    match rule:
+        case AlongEdge():
+            return "along the edge"
+        case OnLine():
+            return "on a line"
+        case OnPlate():
+            return "on a plate"
+        case StraightPull():
+            return "straight pull"
+
+
+def rule_as(rule: Rule, name: RuleName, hardware: Hardware) -> Rule:
+    """Another rule with the numbers that both have; those it lacks suit the tuners."""
+    start = rule.start
+    inset = usual_inset(hardware) if isinstance(rule, StraightPull) else rule.inset
+    last = rule.inset_last if isinstance(rule, OnLine | OnPlate) else None
+    pitch = usual_pitch(hardware) if isinstance(rule, OnPlate) else rule.pitch
+    match name:
+        case "along the edge":
+            return AlongEdge(start=start, pitch=pitch, inset=inset)
+        case "on a line":
+            return OnLine(start=start, pitch=pitch, inset=inset, inset_last=last)
+        case "on a plate":
+            return OnPlate(start=start, inset=inset, inset_last=last)
+        case "straight pull":
+            return rule if isinstance(rule, StraightPull) else StraightPull(start=start, pitch=pitch)
+
+
+def usual_inset(hardware: Hardware) -> float:
+    """From the edge to the first post, mm: the bore and a wall that clears the usual limits; from memory."""
+    return round(hardware.bore.largest / 2 + max(6.0, 0.6 * hardware.bore.largest), 1)
+
+
+def usual_pitch(hardware: Hardware) -> float:
+    """From post to post, mm: the plate's, or what buttons need to be turned; from memory."""
+    if hardware.plate is not None:
+        return hardware.plate.pitch
+    return round(hardware.button.swept_diameter + 4.0, 1)
+
+
+def first_row(build: Build, side: SideName, hardware: Hardware, count: int) -> Build:
+    """A row for a build without any, along the edge; tuners that are already in the build come by their key."""
+    known = next((each for each in build.hardware if each.key == hardware.key), None)
+    tuner = known or hardware
+    rule = AlongEdge(start=USUAL_START, pitch=usual_pitch(tuner), inset=usual_inset(tuner))
+    model = Row(key="row", side=side, hardware=tuner.key, rule=rule, posts=())
+    added = new_row(build, side, model, count)
+    kept = build.hardware if known else (*build.hardware, tuner)
+    return replace(build, hardware=kept, rows=(*build.rows, added))
+
+
+def new_row(build: Build, side: SideName, like: Row, count: int) -> Row:
+    """A row of `count` tuners placed as in another row, with keys of its own."""
+    used = _post_keys(build)
+    posts: list[Post] = []
+    for _ in range(count):
+        posts.append(Post(key=fresh_key("p", used)))
+        used.add(posts[-1].key)
+    key = fresh_key("r", {each.key for each in build.rows})
+    return Row(key=key, side=side, hardware=like.hardware, rule=like.rule, posts=tuple(posts))
+
+
+def copy_across(build: Build, row: str) -> Build:
+    """Give the other side the same: hardware and rule, turned tuners and offsets by hand as in a mirror.
+
+    The row that has the same place among those of the other side takes them over and keeps its posts and strings;
+    where there is none, one with as many posts is added. Posts beyond the number of the model go by the rule.
+    """
+    model = next(each for each in build.rows if each.key == row)
+    other = OTHER_SIDE[model.side]
+    place = [each.key for each in build.rows if each.side == model.side].index(row)
+    there = [each for each in build.rows if each.side == other]
+    if place < len(there):
+        target = there[place]
+        return _on_row(build, target.key, lambda each: _as_in_mirror(each, model))
+    target = new_row(build, other, model, len(model.posts))
+    return replace(build, rows=(*build.rows, _as_in_mirror(target, model)))
+
+
+def _as_in_mirror(row: Row, model: Row) -> Row:
+    """A row with all that another does but posts and strings; offsets are along and inward, so they stay."""
+    by_post = {each.post: each for each in model.moved}
+    pairs = list(zip(row.posts, model.posts, strict=False))
+    moved = tuple(
+        Moved(post=post.key, along=by_post[other.key].along, inward=by_post[other.key].inward)
+        for post, other in pairs
+        if other.key in by_post
+    )
+    posts = tuple(_post_in_mirror(post, other) for post, other in pairs) + row.posts[len(pairs) :]
+    return replace(row, hardware=model.hardware, rule=model.rule, posts=posts, moved=moved)
+
+
+def _post_in_mirror(post: Post, model: Post) -> Post:
+    piece = UNSET if isinstance(model.piece, UnsetType) else _OTHER_PIECE[model.piece]
+    return replace(
+        post, turned_deg=0.0 - model.turned_deg, flip_wound_side=model.flip_wound_side, piece=piece
+    )
+
+
+def _without_post(row: Row, post: str) -> Row:
+    return replace(
+        row,
+        posts=tuple(each for each in row.posts if each.key != post),
+        moved=tuple(each for each in row.moved if each.post != post),
+    )
+
+
+def _post_keys(build: Build) -> set[str]:
+    return {post.key for row in build.rows for post in row.posts}
+
+
+def _on_row(build: Build, row: str, change: Callable[[Row], Row]) -> Build:
+    assert any(each.key == row for each in build.rows), f"there is no {row!r}"
+    return replace(build, rows=tuple(change(each) if each.key == row else each for each in build.rows))
+
+
+def measured(build: Build, row: str, hardware: Hardware) -> Build:
+    """Tuners of a row measured anew: under their own key wherever they are used, under another one in this row."""
+    before = next(each.hardware for each in build.rows if each.key == row)
+    if hardware.key != before:
+        return set_hardware(build, row, hardware)
+    return change_hardware(build, hardware)

@@ -1,0 +1,439 @@
+"""`pegwright export`: options, refusals, and what they change in the files."""
+
+from __future__ import annotations
+
+import csv
+import errno
+import io
+import os
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import NoReturn
+
+import numpy as np
+import pypdfium2
+import pytest
+from msgspec.structs import replace
+
+from export.sheets.holes import hole_rows
+from geometry.document.build import Build, Node, Nodes
+from geometry.document.codec import read_build, write_build
+from geometry.layout.layout import lay_out
+from geometry.shape.point import Point
+from geometry.trade.shop import PrinterProfile, Shop, default_shop, write_shop
+from tests.agreement.reading import Drawn, from_dxf, from_svg, plumbed
+from tests.agreement.truth import Hole, assert_ruler_is_true, assert_same_holes, bores, rings, ruler
+from tests.app.command_line.calls import SAMPLES, SOUND, STOPPED, Printed, refused, run
+
+LAYOUT = lay_out(read_build(SOUND.read_bytes()))
+PRINTERS = (
+    PrinterProfile(name="plain"),
+    PrinterProfile(name="narrow", factor_x=0.95, factor_y=1.05),
+    PrinterProfile(name="ours", factor_x=1.013, factor_y=0.991),
+)
+
+
+@pytest.fixture
+def shop_file(tmp_path: Path) -> Callable[[Shop], Path]:
+    def write(shop: Shop) -> Path:
+        path = tmp_path / "shop.json"
+        path.write_bytes(write_shop(shop))
+        return path
+
+    return write
+
+
+@pytest.fixture
+def out(tmp_path: Path) -> Path:
+    folder = tmp_path / "out"
+    folder.mkdir()
+    return folder
+
+
+def export(path: Path, *given: str | Path) -> int:
+    return run("export", path, *given)
+
+
+def words_of(path: Path) -> list[str]:
+    with pypdfium2.PdfDocument(path) as document:
+        return [page.get_textpage().get_text_bounded() for page in document]
+
+
+def shape(layer: str, strokes: list[Drawn]) -> list[Drawn]:
+    return [each for each in strokes if each.layer == layer]
+
+
+# What is written
+
+
+def test_every_file_is_named_as_it_is_written(capsys: Printed, out: Path) -> None:
+    files = [out / name for name in ("a.PDF", "a.dxf", "a.Svg", "a.csv")]
+    assert export(SOUND, *files) == 0
+    said = capsys.readouterr()
+    assert said.out == "".join(f"Wrote {path}\n" for path in files)
+    assert said.err == ""
+    starts = [path.read_bytes()[:5] for path in files]
+    assert starts == [b"%PDF-", b"  0\r\n" if b"\r" in starts[1] else b"  0\nS", b"<?xml", b"name,"]
+
+
+def test_a_pdf_holds_the_sheets_that_are_asked_for_in_their_order(capsys: Printed, out: Path) -> None:
+    assert export(SOUND, out / "two.pdf", "--sheets", "report, face") == 0
+    pages = words_of(out / "two.pdf")
+    assert "Drilling template, face" in pages[0]
+    assert all("Drilling template" not in page for page in pages[1:])
+    assert export(SOUND, out / "all.pdf") == 0
+    everything = "\n".join(words_of(out / "all.pdf"))
+    for title in (
+        "Drilling template, face",
+        "Back, mirror image of the face",
+        "Drill guide, seen from the face",
+    ):
+        assert title in everything
+
+
+def test_the_hole_list_is_that_of_the_build(out: Path) -> None:
+    assert export(SOUND, out / "a.csv") == 0
+    rows = list(csv.DictReader(io.StringIO((out / "a.csv").read_text(encoding="utf-8"))))
+    holes = hole_rows(read_build(SOUND.read_bytes()), LAYOUT)
+    assert [(row["name"], row["x"], row["y"]) for row in rows] == [
+        (hole.name, f"{hole.x:.3f}", f"{hole.y:.3f}") for hole in holes
+    ]
+
+
+@pytest.mark.parametrize(
+    ("paper", "size"),
+    [
+        ("Letter", (612.0, 792.0)),
+        ("a3", (841.89, 1190.55)),
+        ("Tabloid", (792.0, 1224.0)),
+        ("A5", (419.53, 595.28)),
+    ],
+)
+def test_pages_have_the_size_of_the_paper(out: Path, paper: str, size: tuple[float, float]) -> None:
+    assert export(SOUND, out / "a.pdf", "--sheets", "face", "--paper", paper) == 0
+    with pypdfium2.PdfDocument(out / "a.pdf") as document:
+        for page in document:
+            assert sorted(page.get_size()) == pytest.approx(size, abs=0.01)
+
+
+@pytest.mark.parametrize("version", ["R2000", "R12"])
+def test_the_version_of_a_dxf(out: Path, version: str) -> None:
+    assert export(SOUND, out / "a.dxf", "--dxf-version", version) == 0
+    # DXF reference, header section: $ACADVER.
+    assert {"R2000": b"AC1015", "R12": b"AC1009"}[version] in (out / "a.dxf").read_bytes()[:200]
+
+
+def test_today_is_a_date(out: Path) -> None:
+    before = datetime.now(tz=UTC).astimezone().date()
+    assert export(SOUND, out / "a.pdf", "--sheets", "face", "--date", "today") == 0
+    after = datetime.now(tz=UTC).astimezone().date()
+    (page, *_) = words_of(out / "a.pdf")
+    assert before.isoformat() in page or after.isoformat() in page
+
+
+# Something at stop
+
+
+def test_nothing_reaches_a_machine_while_something_is_at_stop(capsys: Printed, out: Path) -> None:
+    assert export(STOPPED, out / "a.pdf", out / "a.dxf") == 1
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err.count("\n") == 1
+    assert f"{out / 'a.dxf'} is not written" in said.err
+    assert list(out.iterdir()) == []
+
+
+@pytest.mark.parametrize("name", ["a.dxf", "a.svg", "a.csv"])
+def test_it_does_when_the_maker_insists(capsys: Printed, out: Path, name: str) -> None:
+    assert export(STOPPED, out / name) == 1
+    assert not (out / name).exists()
+    assert export(STOPPED, out / name, "--despite-stop") == 0
+    assert (out / name).stat().st_size > 0
+
+
+@pytest.mark.parametrize("path", sorted(SAMPLES.glob("fails-*.pegwright")), ids=lambda path: path.stem)
+def test_every_page_of_a_stopped_build_says_so(capsys: Printed, out: Path, path: Path) -> None:
+    assert export(path, out / "a.pdf") in {0, 1}
+    assert "every page of the PDF says so" in capsys.readouterr().err
+    pages = words_of(out / "a.pdf")
+    assert len(pages) >= 5
+    assert all("STOP. Do not drill: " in " ".join(page.split()) for page in pages)
+
+
+def test_no_page_of_a_sound_build_says_so(out: Path) -> None:
+    assert export(SOUND, out / "a.pdf") == 0
+    assert not any("STOP. Do not drill: " in page for page in words_of(out / "a.pdf"))
+
+
+# Printer, kerf, guide bushing
+
+
+@pytest.mark.parametrize(("name", "across", "up"), [("narrow", 0.95, 1.05), ("ours", 1.013, 0.991)])
+def test_a_printers_factors_scale_the_rulers_and_the_bores(
+    out: Path, shop_file: Callable[[Shop], Path], name: str, across: float, up: float
+) -> None:
+    shop = shop_file(replace(default_shop(), printers=PRINTERS))
+    assert export(SOUND, out / "a.pdf", "--sheets", "face", "--shop", shop, "--printer", name) == 0
+    first, *_ = plumbed((out / "a.pdf").read_bytes())
+    assert_ruler_is_true(ruler(first, upright=False), across)
+    assert_ruler_is_true(ruler(first, upright=True), up)
+    strong = [each.points for each in first if each.looks(0.18) and each.curved]
+    sizes = sorted((np.ptp(points[:, 0]), np.ptp(points[:, 1])) for points in strong)
+    bore = 2 * bores(LAYOUT)[0].radius
+    ovals = [size for size in sizes if size == pytest.approx((bore * across, bore * up), abs=0.001)]
+    assert len(ovals) == len(LAYOUT.posts)
+    assert f"x {across:.4f} y {up:.4f}" in words_of(out / "a.pdf")[0]
+
+
+@pytest.mark.parametrize("suffix", [".dxf", ".svg", ".csv"])
+def test_a_printers_factors_leave_machine_files_alone(
+    out: Path, shop_file: Callable[[Shop], Path], suffix: str
+) -> None:
+    shop = shop_file(replace(default_shop(), printers=PRINTERS))
+    assert export(SOUND, out / f"plain{suffix}", "--shop", shop) == 0
+    assert export(SOUND, out / f"ours{suffix}", "--shop", shop, "--printer", "ours") == 0
+    assert (out / f"plain{suffix}").read_bytes() == (out / f"ours{suffix}").read_bytes()
+
+
+def test_the_first_printer_of_the_shop_is_used_unasked(out: Path, shop_file: Callable[[Shop], Path]) -> None:
+    shop = shop_file(replace(default_shop(), printers=PRINTERS[::-1]))
+    assert export(SOUND, out / "a.pdf", "--sheets", "face", "--shop", shop) == 0
+    first, *_ = plumbed((out / "a.pdf").read_bytes())
+    assert_ruler_is_true(ruler(first, upright=False), 1.013)
+
+
+def test_the_shop_in_the_settings_is_used_unasked(out: Path, no_shop_of_our_own: Path) -> None:
+    (no_shop_of_our_own / "pegwright").mkdir(parents=True)
+    shop = replace(default_shop(), paper="Letter", printers=PRINTERS[1:])
+    (no_shop_of_our_own / "pegwright" / "shop.json").write_bytes(write_shop(shop))
+    assert export(SOUND, out / "a.pdf", "--sheets", "face") == 0
+    first, *_ = plumbed((out / "a.pdf").read_bytes())
+    assert_ruler_is_true(ruler(first, upright=True), 1.05)
+    with pypdfium2.PdfDocument(out / "a.pdf") as document:
+        assert sorted(document[0].get_size()) == pytest.approx((612.0, 792.0), abs=0.01)
+
+
+def jig(out: Path, name: str, *options: str) -> list[Drawn]:
+    assert export(SOUND, out / name, "--sheets", "jig", *options) == 0
+    return from_dxf((out / name).read_bytes())
+
+
+def test_kerf_moves_cut_lines_by_half_and_no_circle(out: Path) -> None:
+    true, cut = jig(out, "true.dxf"), jig(out, "cut.dxf", "--kerf", "0.3 mm")
+    (plate,), (wider,) = shape("CUT_OUTLINE", true), shape("CUT_OUTLINE", cut)
+    assert np.ptp(wider.points, axis=0) - np.ptp(plate.points, axis=0) == pytest.approx((0.3, 0.3), abs=1e-6)
+    windows, narrower = shape("CUT_WINDOWS", true), shape("CUT_WINDOWS", cut)
+    assert len(windows) == len(narrower) > 0
+    for before, after in zip(windows, narrower, strict=True):
+        centre = before.points.min(axis=0) + np.ptp(before.points, axis=0) / 2
+        assert after.points.min(axis=0) + np.ptp(after.points, axis=0) / 2 == pytest.approx(centre, abs=0.001)
+        assert (np.ptp(before.points, axis=0) > np.ptp(after.points, axis=0)).all()
+    for layer in ("GUIDE_HOLES", "SCREW_HOLES"):
+        assert rings(shape(layer, true)) == rings(shape(layer, cut))
+        assert rings(shape(layer, true))
+
+
+@pytest.mark.parametrize("size", ["8", "5/16 in", "0.3125 in"])
+def test_guide_holes_have_the_size_of_the_bushing(out: Path, size: str) -> None:
+    radius = {"8": 4.0}.get(size, 25.4 * 5 / 32)
+    wanted = [Hole(hole.x, hole.y, radius) for hole in bores(LAYOUT)]
+    strokes = jig(out, "a.dxf", "--guide-bushing", size)
+    assert_same_holes(rings(shape("GUIDE_HOLES", strokes)), wanted)
+
+
+def test_kerf_and_bushing_of_the_shop_are_used_unasked(out: Path, shop_file: Callable[[Shop], Path]) -> None:
+    shop = shop_file(replace(default_shop(), kerf=0.3, guide_bushing=8.0))
+    jig(out, "shop.dxf", "--shop", str(shop))
+    jig(out, "asked.dxf", "--kerf", "0.3", "--guide-bushing", "8")
+    assert (out / "shop.dxf").read_bytes() == (out / "asked.dxf").read_bytes()
+    other = jig(out, "other.dxf", "--shop", str(shop), "--kerf", "0", "--guide-bushing", "7 mm")
+    assert [ring.radius for ring in rings(shape("GUIDE_HOLES", other))] == pytest.approx(
+        [3.5] * len(LAYOUT.posts), abs=1e-6
+    )
+    (plate,) = shape("CUT_OUTLINE", other)
+    (plain,) = shape("CUT_OUTLINE", jig(out, "plain.dxf"))
+    assert plate.points.min(axis=0)[1] == pytest.approx(plain.points.min(axis=0)[1], abs=1e-6)
+
+
+def test_kerf_changes_nothing_on_the_face(out: Path) -> None:
+    assert export(SOUND, out / "a.svg") == 0
+    assert export(SOUND, out / "b.svg", "--kerf", "0.5") == 0
+    assert (out / "a.svg").read_bytes() == (out / "b.svg").read_bytes()
+    assert from_svg((out / "a.svg").read_bytes())
+
+
+# Refusals
+
+
+@pytest.mark.parametrize(
+    ("given", "words"),
+    [
+        (("a.docx",), "no writer for this suffix; expected one of .pdf, .dxf, .svg, .csv"),
+        (("a",), "no writer for this suffix"),
+        (("a.pdf", "a.pdf"), "a.pdf: this file is given twice"),
+        (("a.pdf", "none/a.dxf"), "none/a.dxf: cannot be written: its folder is not there"),
+        (("a.dxf", "--sheets", "face,jig"), "a DXF or SVG holds one sheet"),
+        (("a.svg", "--sheets", "report,back"), "a DXF or SVG holds one sheet"),
+        (
+            ("a.pdf", "--sheets", "front"),
+            "--sheets: there is no sheet 'front'; expected some of face, back, comb",
+        ),
+        (("a.pdf", "--sheets", ""), "--sheets: there is no sheet ''"),
+        (("a.pdf", "--date", "yesterday"), "--date: 'yesterday' is no date; expected YYYY-MM-DD or today"),
+        (("a.pdf", "--date", "2026-02-30"), "--date: '2026-02-30' is no date"),
+        (("a.pdf", "--date", "2026-W10-1"), "--date: '2026-W10-1' is no date"),
+        (("a.pdf", "--date", "0001-01-01"), "--date: '0001-01-01' is no date"),
+        (("a.pdf", "--date", "20260314"), "--date: '20260314' is no date"),
+        (("a.pdf", "--paper", "A0"), "--paper: There is no paper called 'A0'. Known papers: A5, A4"),
+        (("a.pdf", "--printer", "laser"), "--printer: the shop has no printer 'laser'; it has not corrected"),
+        (("a.pdf", "--kerf", "thin"), "--kerf: 'thin' is not a length"),
+        (("a.pdf", "--kerf=-1"), "--kerf: '-1' is not a length: it is negative"),
+        (
+            ("a.dxf", "--sheets", "jig", "--kerf", "20"),
+            "jig: A kerf of 20 mm does not fit into a sight window",
+        ),
+        (("a.dxf", "--sheets", "jig", "--guide-bushing", "0"), "jig: A guide hole needs a diameter"),
+        (("a.dxf", "--sheets", "jig", "--guide-bushing", "50"), "jig: A guide hole of 50 mm for bore "),
+        (("a.pdf", "--guide-bushing", "3/8"), "a fraction needs its unit"),
+        (("a.dxf", "--dxf-version", "R14"), "invalid choice: 'R14'"),
+    ],
+)
+def test_what_cannot_be_done_is_refused_before_anything_is_written(
+    capsys: Printed, monkeypatch: pytest.MonkeyPatch, out: Path, given: tuple[str, ...], words: str
+) -> None:
+    monkeypatch.chdir(out)
+    assert words in refused(capsys, "export", SOUND, *given)
+    assert list(out.iterdir()) == []
+
+
+SHOPS = [
+    (b"", "the file is not JSON"),
+    (b"{", "the file is not JSON"),
+    (b"[]", "the file is a list of 0"),
+    (b"{}", "pegwright_shop is missing"),
+    (b'{"pegwright_shop": 2}', "a newer Pegwright wrote this file"),
+    (b'{"pegwright_shop": 1, "paper": "A0"}', "paper is 'A0'; expected one of A5"),
+    (b'{"pegwright_shop": 1, "kerf": -1}', "kerf is -1; expected a number of mm from 0 to 10"),
+    (
+        b'{"pegwright_shop": 1, "printers": [{"name": "x", "factor_x": 0.9}]}',
+        "expected a number from 0.95 to 1.05",
+    ),
+    (b'{"pegwright_shop": 1, "printers": []}', "expected a list of at least one printer"),
+    (b'{"pegwright_shop": 1, "colour": "red"}', "'colour' is not a field"),
+    (b"\xff\xfe\x00", "the file is not JSON"),
+]
+
+
+@pytest.mark.parametrize(("data", "words"), SHOPS)
+def test_a_bad_shop_file_gives_one_line(
+    capsys: Printed, out: Path, no_shop_of_our_own: Path, data: bytes, words: str
+) -> None:
+    path = no_shop_of_our_own / "pegwright" / "shop.json"
+    path.parent.mkdir(parents=True)
+    path.write_bytes(data)
+    said = refused(capsys, "export", SOUND, out / "a.pdf", "--shop", path)
+    assert words in said
+    assert refused(capsys, "export", SOUND, out / "a.pdf") == said
+    assert list(out.iterdir()) == []
+
+
+def test_a_shop_that_is_not_there_is_refused(capsys: Printed, out: Path) -> None:
+    assert "cannot be read: no such file" in refused(
+        capsys, "export", SOUND, out / "a.pdf", "--shop", out / "none.json"
+    )
+
+
+def test_the_same_file_by_another_name_is_refused(capsys: Printed, out: Path) -> None:
+    (out / "b.dxf").symlink_to(out / "a.dxf")
+    others = [out / ".." / "out" / "a.dxf", Path(os.path.relpath(out / "a.dxf")), out / "b.dxf"]
+    for other in others:
+        assert "is given twice" in refused(capsys, "export", SOUND, out / "a.dxf", other, "--force")
+
+
+def test_the_build_itself_is_never_written_over(capsys: Printed, out: Path) -> None:
+    build = out / "head.svg"
+    build.write_bytes(SOUND.read_bytes())
+    assert "is given twice" in refused(capsys, "export", build, build, "--force")
+    assert build.read_bytes() == SOUND.read_bytes()
+
+
+def test_a_file_that_is_there_is_kept_unless_told(capsys: Printed, out: Path) -> None:
+    (out / "a.svg").write_bytes(b"mine")
+    assert "a.svg is there already; give --force" in refused(
+        capsys, "export", SOUND, out / "new.pdf", out / "a.svg"
+    )
+    assert (out / "a.svg").read_bytes() == b"mine"
+    assert not (out / "new.pdf").exists()
+    assert export(SOUND, out / "a.svg", "--force") == 0
+    assert (out / "a.svg").read_bytes().startswith(b"<?xml")
+
+
+def test_a_folder_as_target_is_refused(capsys: Printed, out: Path) -> None:
+    (out / "a.pdf").mkdir()
+    for more in ("--force", "--paper=A4"):
+        assert "a.pdf is a folder" in refused(capsys, "export", SOUND, out / "a.pdf", more)
+
+
+def test_a_target_on_a_disk_that_cannot_be_written_is_refused(
+    capsys: Printed, monkeypatch: pytest.MonkeyPatch, out: Path
+) -> None:
+    def fail(**_: object) -> NoReturn:
+        raise OSError(errno.EROFS, os.strerror(errno.EROFS))
+
+    monkeypatch.setattr("tempfile.mkstemp", fail)
+    said = refused(capsys, "export", SOUND, out / "a.pdf")
+    assert said == f"{out / 'a.pdf'}: cannot be written: read-only file system"
+
+
+def test_a_jig_that_cannot_be_made_leaves_the_other_sheets(capsys: Printed, out: Path) -> None:
+    assert export(SOUND, out / "a.pdf", "--guide-bushing", "50") == 0
+    said = capsys.readouterr()
+    assert said.err.count("\n") == 1
+    assert "jig" in said.err
+    assert "Drilling template, face" in words_of(out / "a.pdf")[0]
+
+
+def test_an_outline_without_a_line_is_nothing_to_draw(capsys: Printed, out: Path) -> None:
+    build = replace(read_build(SOUND.read_bytes()), outline=Nodes(nodes=()))
+    (out / "empty.pegwright").write_bytes(write_build(build))
+    said = refused(capsys, "export", out / "empty.pegwright", out / "a.pdf")
+    assert "nothing to draw" in said
+
+
+CROSSED = ((25.0, 0.0), (-30.0, 150.0), (30.0, 150.0), (-25.0, 0.0))
+
+
+def half_drawn() -> list[Build]:
+    """A head whose outline crosses itself, one without tuners and strings, one that is a single line."""
+    build = read_build(SOUND.read_bytes())
+    nodes = tuple(Node(key=f"n{number}", at=Point(x, y)) for number, (x, y) in enumerate(CROSSED))
+    bare = replace(build, strings=(), rows=(), hardware=(), retainers=())
+    return [replace(build, outline=Nodes(nodes=nodes)), bare, replace(build, outline=Nodes(nodes=nodes[:2]))]
+
+
+@pytest.mark.parametrize("build", half_drawn(), ids=["crossed", "bare", "a line"])
+def test_half_drawn_heads_are_drawn_as_far_as_they_go(capsys: Printed, out: Path, build: Build) -> None:
+    path = out / "half.pegwright"
+    path.write_bytes(write_build(build))
+    assert run("check", path) == 1
+    files = [out / name for name in ("a.pdf", "a.dxf", "a.svg", "a.csv")]
+    assert export(path, *files, "--despite-stop") == 0
+    said = capsys.readouterr()
+    assert all(line.startswith("pegwright: ") for line in said.err.splitlines())
+    assert "jig" in said.err
+    assert all(file.stat().st_size > 0 for file in files)
+    assert all("STOP. Do not drill: " in " ".join(page.split()) for page in words_of(out / "a.pdf"))
+
+
+@pytest.mark.parametrize("name", ["report", "calipers"])
+def test_a_dxf_of_words_is_refused(capsys: Printed, tmp_path: Path, name: str) -> None:
+    sample = SAMPLES / "three-plus-three.pegwright"
+    said = refused(capsys, "export", sample, tmp_path / "words.dxf", "--sheets", name)
+    assert f"{name}: a DXF shows no words" in said
+    assert not (tmp_path / "words.dxf").exists()
+
+
+def test_a_hole_list_holds_no_sheet(capsys: Printed, tmp_path: Path) -> None:
+    sample = SAMPLES / "three-plus-three.pegwright"
+    assert "--sheets" in refused(capsys, "export", sample, tmp_path / "holes.csv", "--sheets", "jig")

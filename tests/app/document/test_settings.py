@@ -1,0 +1,120 @@
+"""Preferences, shop and desk: kept in files, and never in the way when those are spoilt."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from msgspec.structs import replace
+from pytestqt.qtbot import QtBot
+
+from app.document.settings import MOST_RECENT, Desk, Settings, SettingsStore, usual_folders
+from geometry.trade.limits import ChangedLimit
+from geometry.trade.shop import PrinterProfile, Shop, default_shop, read_shop
+
+LIMIT = ChangedLimit("wall", "stop", 3.5, 0.25)
+SETTINGS = (
+    Settings(theme="dark", font_scale=1.25, grid=False, snap=False, rings=False)
+    .with_limits((LIMIT,))
+    .measured("DP-1", 4.2)
+)
+
+
+@pytest.fixture
+def store(qapp: object, tmp_path: Path) -> SettingsStore:
+    return SettingsStore(tmp_path / "config", tmp_path / "state")
+
+
+def again(store: SettingsStore) -> SettingsStore:
+    return SettingsStore(store.config, store.state)
+
+
+def test_a_first_start_has_usual_settings(store: SettingsStore) -> None:
+    assert store.settings == Settings()
+    assert store.settings.shop == default_shop()
+    assert store.settings.units == "mm"
+    assert store.desk == Desk()
+    assert store.problem == ""
+    assert not store.config.exists()
+
+
+def test_settings_are_kept(store: SettingsStore, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(store.changed) as told:
+        store.keep(SETTINGS)
+    assert told.args == [SETTINGS]
+    assert again(store).settings == SETTINGS
+    with qtbot.assertNotEmitted(store.changed):
+        store.keep(SETTINGS)
+
+
+def test_units_belong_to_the_shop_which_the_command_line_reads(store: SettingsStore) -> None:
+    store.keep(store.settings.in_units("inch"))
+    assert read_shop(store.shop_path).units == "inch"
+    assert again(store).settings.units == "inch"
+    assert "shop" not in json.loads((store.config / "settings.json").read_bytes())
+
+
+def test_the_shop_is_kept(store: SettingsStore) -> None:
+    shop = Shop(printers=(PrinterProfile(name="bench", factor_x=1.01),), nut_files=(0.6, 1.1))
+    store.keep_shop(shop)
+    assert again(store).settings.shop == shop
+
+
+def test_screens_are_remembered_one_by_one() -> None:
+    settings = Settings().measured("a", 4.0).measured("b", 5.0).measured("a", 4.5)
+    assert (settings.per_mm("a"), settings.per_mm("b"), settings.per_mm("c")) == (4.5, 5.0, None)
+
+
+@pytest.mark.parametrize(
+    "spoilt", [b"", b"{", b'{"theme": "pink"}', b'{"font_scale": 9}', b"\xff\xfe", b"[1]"]
+)
+def test_spoilt_settings_count_as_never_said(store: SettingsStore, spoilt: bytes) -> None:
+    for path in (store.config / "settings.json", store.state / "desk.json"):
+        path.parent.mkdir()
+        path.write_bytes(spoilt)
+    assert again(store).settings == Settings()
+    assert again(store).desk == Desk()
+
+
+def test_fields_of_a_newer_version_are_passed_over(store: SettingsStore) -> None:
+    store.config.mkdir()
+    (store.config / "settings.json").write_text(json.dumps({"theme": "dark", "sound": True}))
+    assert again(store).settings == Settings(theme="dark")
+
+
+def test_a_shop_with_a_slip_is_told_and_put_aside_before_it_is_written_over(store: SettingsStore) -> None:
+    store.config.mkdir()
+    store.shop_path.write_text('{"pegwright_shop": 1, "paper": "A9"}')
+    other = again(store)
+    assert "paper" in other.problem
+    assert other.settings.shop == default_shop()
+    assert store.shop_path.read_text() == '{"pegwright_shop": 1, "paper": "A9"}'
+    other.keep_shop(Shop(paper="A3"))
+    assert (store.config / "shop.json~").read_text() == '{"pegwright_shop": 1, "paper": "A9"}'
+    assert read_shop(store.shop_path).paper == "A3"
+
+
+def test_a_folder_that_cannot_be_written_is_told(qapp: object, tmp_path: Path) -> None:
+    (tmp_path / "config").write_text("a file where the folder should be")
+    store = SettingsStore(tmp_path / "config", tmp_path / "state")
+    store.keep(Settings(theme="dark"))
+    assert store.settings.theme == "dark"
+    assert str(tmp_path / "config") in store.problem
+
+
+def test_recent_builds_come_latest_first_once_each_and_ten_at_most(store: SettingsStore) -> None:
+    desk = store.desk
+    for number in range(12):
+        desk = desk.opened(Path(f"/b/{number}.pegwright"))
+    desk = desk.opened(Path("/b/5.pegwright"))
+    assert len(desk.recent) == MOST_RECENT
+    assert [Path(name).stem for name in desk.recent] == ["5", "11", "10", "9", "8", "7", "6", "4", "3", "2"]
+    store.keep_desk(replace(desk, panel="strings"))
+    assert again(store).desk == replace(desk, panel="strings")
+
+
+def test_the_usual_folders_are_the_systems(monkeypatch: pytest.MonkeyPatch) -> None:
+    config, state = usual_folders()
+    assert config.name == "pegwright"
+    assert state.name == "pegwright"

@@ -1,0 +1,74 @@
+"""The table of actions: every one has its words, no two share a key, and all are found by their words."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+from PySide6.QtGui import QKeySequence
+
+from app.window.actions.action import MENUS, Action
+from app.window.actions.table import ACTIONS, TOOLBAR, find, matching
+from app.widgets.theme import ICONS
+
+IDS = [action.key for action in ACTIONS]
+
+
+@pytest.mark.parametrize("action", ACTIONS, ids=IDS)
+def test_every_action_has_its_words_and_its_icon(action: Action) -> None:
+    assert action.name
+    assert action.menu in MENUS
+    assert len(action.tooltip) > 10
+    assert action.keys in action.tooltip
+    if action.icon:
+        assert (ICONS / f"{action.icon.replace(' ', '-')}.svg").is_file()
+    if action.shortcut:
+        assert QKeySequence(action.shortcut).count() == 1
+
+
+def test_keys_and_shortcuts_are_unique() -> None:
+    assert Counter(IDS).most_common(1)[0][1] == 1
+    shortcuts = Counter(QKeySequence(action.shortcut).toString() for action in ACTIONS if action.shortcut)
+    assert shortcuts.most_common(1)[0][1] == 1
+
+
+@pytest.mark.parametrize("menu", MENUS)
+def test_access_keys_of_a_menu_are_unique(menu: str) -> None:
+    letters = Counter(
+        action.label[action.label.index("&") + 1].lower()
+        for action in ACTIONS
+        if action.menu == menu and "&" in action.label
+    )
+    assert letters.most_common(1)[0][1] == 1, letters
+
+
+def test_single_keys_are_heard_on_the_drawing_only() -> None:
+    for action in ACTIONS:
+        if len(action.shortcut) == 1 or action.shortcut == "Del":
+            assert action.on_canvas, action.key
+
+
+def test_the_toolbar_holds_actions_with_icons() -> None:
+    for key in (key for group in TOOLBAR for key in group):
+        assert find(key).icon
+
+
+@pytest.mark.parametrize(
+    ("query", "first"),
+    [
+        ("save as", "save as"),
+        ("undo", "undo"),
+        ("true size", "actual size"),
+        ("PRINT", "output"),
+        ("rod pocket", "region tool"),
+    ],
+)
+def test_actions_are_found_by_words_in_any_case(query: str, first: str) -> None:
+    assert matching(query)[0].key == first
+
+
+def test_all_words_must_be_there_and_none_asks_for_all() -> None:
+    assert matching("save umbrella") == ()
+    assert set(matching("")) == set(ACTIONS)
+    assert "as save" not in [action.name for action in ACTIONS]
+    assert matching("as save")[0].key == "save as"
