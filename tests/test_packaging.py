@@ -139,7 +139,7 @@ def test_installed_code_uses_its_own_modules(
     )
     shown = run(sys.executable, "-c", asked, "--version", PYTHONPATH=str(installed)).splitlines()
     assert [Path(line) for line in shown[-2:]] == [
-        installed / "pegwright" / "app" / "cli.py",
+        installed / "pegwright" / "app" / "command_line" / "program.py",
         installed / "pegwright" / "geometry" / "trade" / "drills.py",
     ]
 

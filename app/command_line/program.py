@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
+from app import VERSION
 from app.command_line.codes import FAILED, INTERRUPTED
 from app.command_line.parsers.bench import add_bench_commands
 from app.command_line.parsers.best import add_best_command
@@ -30,9 +31,6 @@ from app.command_line.parsers.shared import Commands, with_signs
 from app.document.files import SUFFIX
 from app.document.messages import Refusal, complain
 from geometry.trade.units import Units
-
-VERSION = "0.1.0"
-"""The version of this program, as in pyproject.toml."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

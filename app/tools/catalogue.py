@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
+from typing import Literal
 
 from app.canvas.tool import Tool
 from app.tools.node import NodeTool
 from app.tools.region import OldHoleTool, RegionTool
 from app.tools.round import RoundTool
 from app.tools.select import SelectTool
+
+ToolName = Literal["select", "node", "round", "region", "old hole"]
 
 TOOLS: Mapping[str, type[Tool]] = MappingProxyType(
     {tool.name: tool for tool in (SelectTool, NodeTool, RoundTool, RegionTool, OldHoleTool)}

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QMenu
 
 from app.document.selection import Item
+from app.window.shell import Shell
 from geometry.document.build import Build
 from geometry.document.edits import flip_wound_side, give_back
 from geometry.document.outline_edits import (
@@ -22,15 +22,12 @@ from geometry.document.outline_edits import (
 )
 from geometry.layout.pick import Picked
 
-if TYPE_CHECKING:
-    from app.window.window import Window
-
 Edit = Callable[[Build], Build]
 
 COMMON = ("cut", "copy", "paste", "duplicate", "delete")
 
 
-def context_menu(window: Window, picked: Picked | None) -> QMenu:
+def context_menu(window: Shell, picked: Picked | None) -> QMenu:
     """The menu for what was picked; a part that is not selected yet becomes the selection."""
     menu = QMenu(window)
     if picked is not None and picked.kind != "handle":
@@ -50,7 +47,7 @@ def context_menu(window: Window, picked: Picked | None) -> QMenu:
     return menu
 
 
-def _own_acts(menu: QMenu, window: Window, picked: Picked) -> None:
+def _own_acts(menu: QMenu, window: Shell, picked: Picked) -> None:
     if picked.kind == "node":
         _node_acts(menu, window, picked.key)
     elif picked.kind == "run":
@@ -59,7 +56,7 @@ def _own_acts(menu: QMenu, window: Window, picked: Picked) -> None:
         _post_acts(menu, window, picked.key)
 
 
-def _node_acts(menu: QMenu, window: Window, key: str) -> None:
+def _node_acts(menu: QMenu, window: Shell, key: str) -> None:
     translate = QCoreApplication.translate
     build, symmetric = window.session.build, window.symmetric
     if is_end(build, key):
@@ -72,7 +69,7 @@ def _node_acts(menu: QMenu, window: Window, key: str) -> None:
         _add(menu, window, words, lambda build: make_smooth(build, key, symmetric=symmetric))
 
 
-def _run_acts(menu: QMenu, window: Window, picked: Picked) -> None:
+def _run_acts(menu: QMenu, window: Shell, picked: Picked) -> None:
     translate = QCoreApplication.translate
     key, at, symmetric = picked.key, picked.t, window.symmetric
     kinds: tuple[tuple[RunKind, str], ...] = (
@@ -91,7 +88,7 @@ def _as(key: str, kind: RunKind, *, symmetric: bool) -> Edit:
     return lambda build: run_as(build, key, kind, symmetric=symmetric)
 
 
-def _post_acts(menu: QMenu, window: Window, key: str) -> None:
+def _post_acts(menu: QMenu, window: Shell, key: str) -> None:
     translate = QCoreApplication.translate
     words = translate("Context menu", "Wind on the other side")
     _add(menu, window, words, lambda build: flip_wound_side(build, key))
@@ -102,7 +99,7 @@ def _post_acts(menu: QMenu, window: Window, key: str) -> None:
     menu.addAction(window.made["panel missed"])
 
 
-def _add(menu: QMenu, window: Window, words: str, edit: Edit) -> None:
+def _add(menu: QMenu, window: Shell, words: str, edit: Edit) -> None:
     def run() -> None:
         try:
             window.session.act(words, edit)

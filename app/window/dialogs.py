@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication
 
 from app.canvas.picture import look_of
+from app.window.shell import Shell
 from geometry.document.build import StarterShape
 
-if TYPE_CHECKING:
-    from app.window.window import Window
 
-
-def begin_with(window: Window, shape: StarterShape) -> None:
+def begin_with(window: Shell, shape: StarterShape) -> None:
     """Ask the few things that matter about a starter, and put it on the bench."""
     from app.window.new_build import NewBuildPage
 
@@ -23,7 +20,7 @@ def begin_with(window: Window, shape: StarterShape) -> None:
         window.document.start(page.build)
 
 
-def show_output(window: Window) -> None:
+def show_output(window: Shell) -> None:
     """Preview, print and export."""
     from app.output.output_dialog import OutputDialog
 
@@ -42,7 +39,7 @@ def show_output(window: Window) -> None:
     window.choices = dialog.choices
 
 
-def show_compare(window: Window) -> None:
+def show_compare(window: Shell) -> None:
     """Today's head held against another one."""
     from app.output.compare_dialog import CompareDialog
 
@@ -60,7 +57,7 @@ def show_compare(window: Window) -> None:
     window.ask(dialog)
 
 
-def show_family(window: Window) -> None:
+def show_family(window: Shell) -> None:
     """The head for a range of nut widths."""
     from app.output.family_dialog import FamilyDialog
 
@@ -77,21 +74,21 @@ def show_family(window: Window) -> None:
     window.ask(dialog)
 
 
-def show_preferences(window: Window) -> None:
+def show_preferences(window: Shell) -> None:
     """Preferences."""
     from app.window.preferences import PreferencesDialog
 
     window.ask(PreferencesDialog(window.store, window))
 
 
-def show_search(window: Window) -> None:
+def show_search(window: Shell) -> None:
     """Find an action by its words."""
     from app.window.command_search import CommandSearch
 
     window.ask(CommandSearch(window.made, window))
 
 
-def measure_screen(window: Window) -> None:
+def measure_screen(window: Shell) -> None:
     """Ask how large this screen is, and remember it for this screen."""
     from app.canvas.calibrate import Calibration
 
@@ -101,28 +98,28 @@ def measure_screen(window: Window) -> None:
         window.store.keep(window.store.settings.measured(screen, dialog.per_mm))
 
 
-def show_how(window: Window) -> None:
+def show_how(window: Shell) -> None:
     """How this works."""
     from app.window.help import Page, how_html
 
     window.ask(Page(QCoreApplication.translate("Help", "How this works"), how_html(), window))
 
 
-def show_keys(window: Window) -> None:
+def show_keys(window: Shell) -> None:
     """All keys."""
     from app.window.help import Page, keys_html
 
     window.ask(Page(QCoreApplication.translate("Help", "Keys"), keys_html(), window))
 
 
-def show_log(window: Window) -> None:
+def show_log(window: Shell) -> None:
     """What went wrong inside the program."""
     from app.window.help import log_page
 
     window.ask(log_page(window.log.read(), str(window.log.path), window))
 
 
-def show_about(window: Window) -> None:
+def show_about(window: Shell) -> None:
     """Version and licence."""
     from app.window.help import Page, about_html
 

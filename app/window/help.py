@@ -8,7 +8,7 @@ from PySide6.QtCore import QCoreApplication
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
 
-from app.command_line.program import VERSION
+from app import VERSION
 from app.window.actions.action import MENUS, translated
 from app.window.actions.table import ACTIONS
 from app.window.start_screen import how_lines

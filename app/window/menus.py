@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtGui import QAction, QKeySequence
@@ -11,18 +10,17 @@ from PySide6.QtWidgets import QMenu, QSizePolicy, QToolBar, QToolButton, QWidget
 
 from app.widgets.theme import Shade, icon
 from app.window.actions.action import MENUS, Action, Menu, translated
+from app.window.actions.acts import Acts
 from app.window.actions.table import ACTIONS, TOOLBAR
-
-if TYPE_CHECKING:
-    from app.window.window import Window
+from app.window.shell import Shell
 
 
-def make_actions(window: Window) -> dict[str, QAction]:
-    """A QAction for every action of the table, by its key."""
-    return {action.key: _made(action, window) for action in ACTIONS}
+def make_actions(window: Shell, acts: Acts) -> dict[str, QAction]:
+    """A QAction for every action of the table, by its key; `acts` is who does them."""
+    return {action.key: _made(action, window, acts) for action in ACTIONS}
 
 
-def _made(action: Action, window: Window) -> QAction:
+def _made(action: Action, window: Shell, acts: Acts) -> QAction:
     made = QAction(action.label, window)
     made.setObjectName(action.key)
     made.setShortcut(QKeySequence(action.shortcut))
@@ -35,28 +33,28 @@ def _made(action: Action, window: Window) -> QAction:
         window.canvas.addAction(made)
     else:
         window.addAction(made)
-    made.triggered.connect(_runner(action, made, window))
+    made.triggered.connect(_runner(action, made, acts))
     return made
 
 
-def _runner(action: Action, made: QAction, window: Window) -> Callable[[], None]:
+def _runner(action: Action, made: QAction, acts: Acts) -> Callable[[], None]:
     def run() -> None:
-        action.run(window)
+        action.run(acts)
         # A switch shows what is true now, and not that it was clicked on.
         if action.checked is not None:
-            made.setChecked(action.checked(window))
+            made.setChecked(action.checked(acts))
 
     return run
 
 
-def refresh(made: dict[str, QAction], window: Window) -> None:
+def refresh(made: dict[str, QAction], acts: Acts) -> None:
     """Make every action tell the truth: whether it can be done now, and whether it is on."""
     for action in ACTIONS:
         each = made[action.key]
-        each.setEnabled(action.enabled is None or action.enabled(window))
+        each.setEnabled(action.enabled is None or action.enabled(acts))
         if action.checked is not None:
-            each.setChecked(action.checked(window))
-    history = window.session.history
+            each.setChecked(action.checked(acts))
+    history = acts.session.history
     made["undo"].setText(_with_label(translated("&Undo"), history.undo_label))
     made["redo"].setText(_with_label(translated("&Redo"), history.redo_label))
 
@@ -76,7 +74,7 @@ def set_icons(made: dict[str, QAction], shade: Shade) -> None:
             made[action.key].setIcon(icon(action.icon, shade))
 
 
-def make_menus(window: Window, made: dict[str, QAction], recent: QMenu) -> None:
+def make_menus(window: Shell, made: dict[str, QAction], recent: QMenu) -> None:
     """The menu bar; the recent builds come after Open."""
     bar = window.menuBar()
     for menu, words in MENUS.items():
@@ -95,7 +93,7 @@ def _fill(menu: QMenu, name: Menu, made: dict[str, QAction], recent: QMenu) -> N
             menu.addMenu(recent)
 
 
-def make_toolbar(window: Window, made: dict[str, QAction]) -> QToolBar:
+def make_toolbar(window: Shell, made: dict[str, QAction]) -> QToolBar:
     """One row: the build, acts, tools, views, and at its end the way to paper."""
     bar = QToolBar(QCoreApplication.translate("Actions", "Toolbar"), window)
     bar.setObjectName("toolbar")

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QApplication
 
-from app.command_line.program import VERSION
+from app import VERSION
 from app.document.files import load_build
 from app.document.messages import Refusal
 from app.document.session import Session

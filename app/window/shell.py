@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 from PySide6.QtCore import QByteArray, QSize, Qt, Signal
+from PySide6.QtGui import QAction
 from PySide6.QtWidgets import (
     QApplication,
+    QDialog,
     QDockWidget,
     QMainWindow,
     QStackedWidget,
@@ -21,16 +23,19 @@ from PySide6.QtWidgets import (
 
 from app.canvas.canvas import Canvas
 from app.canvas.picture import look_of
+from app.document.document import Document
 from app.document.live_rings import LiveRings
 from app.document.session import Session
 from app.document.settings import Desk, Settings, SettingsStore
 from app.panels.findings_panel import FindingsPanel
 from app.widgets.notice import NoticeBar
 from app.widgets.theme import dress, shade_of
+from app.window.crash import CrashLog
 from app.window.side import PANELS, Side
 from app.window.status import StatusLine
 
 if TYPE_CHECKING:
+    from app.output.choices import Choices
     from app.window.start_screen import StartScreen
 
 LAYOUT_VERSION = 1
@@ -49,6 +54,12 @@ class Shell(QMainWindow):
     session: Session
     store: SettingsStore
     canvas: Canvas
+    document: Document
+    log: CrashLog
+    made: dict[str, QAction]
+    """The actions by their keys in the table."""
+    choices: Choices | None
+    """What was chosen for the last output."""
 
     def __init__(self, session: Session, store: SettingsStore) -> None:
         """Show the session as the settings want it."""
@@ -202,6 +213,24 @@ class Shell(QMainWindow):
         """Show the findings and take the keyboard there."""
         self.findings_dock.show()
         _first_stop(self.findings).setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    # What is asked and said
+
+    @property
+    def symmetric(self) -> bool:
+        """Whether both sides of the outline are edited alike."""
+        return self.canvas.symmetric
+
+    def say(self, words: str) -> None:
+        """Say something that went otherwise than it was meant."""
+        self.notice.say(words)
+
+    def ask(self, dialog: QDialog) -> bool:
+        """Show a dialog and wait for it; whether it was accepted.
+
+        Every dialog comes here, so that a test can answer it.
+        """
+        return dialog.exec() == QDialog.DialogCode.Accepted
 
     # Settings
 

@@ -8,18 +8,17 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
-from PySide6.QtWidgets import QDialog, QInputDialog, QMenu, QWhatsThis
+from PySide6.QtWidgets import QInputDialog, QMenu, QWhatsThis
 
-from app.command_line.program import VERSION
+from app import VERSION
 from app.document.document import Document
 from app.document.files import SUFFIX
 from app.document.scene import Side
 from app.document.session import Session
 from app.document.settings import Settings, SettingsStore
-from app.tools.catalogue import TOOLS
+from app.tools.catalogue import TOOLS, ToolName
 from app.widgets.notice import Answer
 from app.window import dialogs, menus
-from app.window.actions.action import ToolName
 from app.window.crash import CrashLog
 from app.window.shell import Shell
 from geometry.document.build import Starter
@@ -27,15 +26,11 @@ from geometry.document.edits import free_outline, mirrored, rename
 from geometry.layout.pick import Picked
 
 if TYPE_CHECKING:
-    from app.output.choices import Choices
     from app.window.start_screen import StartScreen
 
 
 class Window(Shell):
-    """One window with one build on the bench; every dialog goes through `ask`, so that a test can answer it."""
-
-    document: Document
-    log: CrashLog
+    """One window with one build on the bench."""
 
     def __init__(self, session: Session, store: SettingsStore, log: CrashLog | None = None) -> None:
         """Show a session; settings are read from the store and kept there."""
@@ -43,7 +38,7 @@ class Window(Shell):
         self.document = Document(session, store, self)
         self.log = log or CrashLog(store.state / "log.txt", VERSION)
         self.tool_name: ToolName = "select"
-        self.choices: Choices | None = None
+        self.choices = None
         self._make_menus()
         self._connect()
         self.use_tool("select")
@@ -58,7 +53,7 @@ class Window(Shell):
             self.say(store.problem)
 
     def _make_menus(self) -> None:
-        self.made = menus.make_actions(self)
+        self.made = menus.make_actions(self, self)
         self.recent_menu = QMenu(self.tr("Open &recent"), self)
         self.recent_menu.aboutToShow.connect(self._fill_recent)
         menus.make_menus(self, self.made, self.recent_menu)
@@ -144,10 +139,6 @@ class Window(Shell):
 
     # Notices
 
-    def say(self, words: str) -> None:
-        """Say something that went otherwise than it was meant."""
-        self.notice.say(words)
-
     def offer_leftovers(self) -> None:
         """Offer what a crash left behind, the latest first."""
         left = self.document.recovery.left_behind()
@@ -185,7 +176,7 @@ class Window(Shell):
             self.tr(
                 "Something went wrong inside Pegwright ({line}). Your build is kept; you can go on."
             ).format(line=line),
-            Answer(self.tr("Show the log"), lambda: dialogs.show_log(self)),
+            Answer(self.tr("Show the log"), self.show_log),
         )
 
     # Recent builds
@@ -239,11 +230,6 @@ class Window(Shell):
         # Straight to the drawing: an event that is sent looks for a shortcut first, and finds the one that asked.
         self.canvas.keyPressEvent(QKeyEvent(QEvent.Type.KeyPress, key, modifiers))
 
-    @property
-    def symmetric(self) -> bool:
-        """Whether both sides of the outline are edited alike."""
-        return self.canvas.symmetric
-
     def toggle_symmetric(self) -> None:
         """Edit both sides of the outline alike, or not."""
         self.canvas.symmetric = not self.canvas.symmetric
@@ -281,7 +267,7 @@ class Window(Shell):
     def actual_size(self) -> None:
         """Show the head as large as it is; a screen that nobody has measured is measured first."""
         if self.store.settings.per_mm(self.screen().name()) is None:
-            dialogs.measure_screen(self)
+            self.measure_screen()
         self.canvas.actual_size()
 
     def toggle_full_screen(self) -> None:
@@ -290,9 +276,45 @@ class Window(Shell):
 
     # Dialogs
 
-    def ask(self, dialog: QDialog) -> bool:
-        """Show a dialog and wait for it; whether it was accepted."""
-        return dialog.exec() == QDialog.DialogCode.Accepted
+    def show_output(self) -> None:
+        """Preview, print and export."""
+        dialogs.show_output(self)
+
+    def show_family(self) -> None:
+        """The head for a range of nut widths."""
+        dialogs.show_family(self)
+
+    def show_compare(self) -> None:
+        """Today's head held against another one."""
+        dialogs.show_compare(self)
+
+    def show_preferences(self) -> None:
+        """Preferences."""
+        dialogs.show_preferences(self)
+
+    def show_search(self) -> None:
+        """Find an action by its words."""
+        dialogs.show_search(self)
+
+    def measure_screen(self) -> None:
+        """Ask how large this screen is."""
+        dialogs.measure_screen(self)
+
+    def show_how(self) -> None:
+        """How this works."""
+        dialogs.show_how(self)
+
+    def show_keys(self) -> None:
+        """All keys."""
+        dialogs.show_keys(self)
+
+    def show_log(self) -> None:
+        """What went wrong inside the program."""
+        dialogs.show_log(self)
+
+    def show_about(self) -> None:
+        """Version and licence."""
+        dialogs.show_about(self)
 
     def pop_up(self, menu: QMenu, at: QPoint) -> None:
         """Show a menu at a place of the screen; it goes when something was chosen or not."""

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 import msgspec
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtGui import QKeySequence
 
-if TYPE_CHECKING:
-    from app.window.window import Window
+from app.window.actions.acts import Acts
 
 Menu = Literal["build", "edit", "draw", "view", "help"]
-ToolName = Literal["select", "node", "round", "region", "old hole"]
-Run = Callable[["Window"], object]
-When = Callable[["Window"], bool]
+Run = Callable[[Acts], object]
+When = Callable[[Acts], bool]
 
 
 def QT_TRANSLATE_NOOP(_context: str, text: str) -> str:  # noqa: N802 - the name that Qt's own tools look for

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from app.window import dialogs
 from app.window.actions.action import QT_TRANSLATE_NOOP, Action
 from app.window.actions.shared import drawing
 
@@ -11,55 +10,55 @@ BUILD: tuple[Action, ...] = (
         key="new", menu="build", group="file", icon="new", shortcut="Ctrl+N",
         text=QT_TRANSLATE_NOOP("Actions", "&New build…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Choose a starter, a sample or a recent build"),
-        run=lambda window: window.show_start(),
+        run=lambda acts: acts.show_start(),
     ),
     Action(
         key="open", menu="build", group="file", icon="open", shortcut="Ctrl+O",
         text=QT_TRANSLATE_NOOP("Actions", "&Open…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Open a build from a file"),
-        run=lambda window: window.document.choose_and_open(),
+        run=lambda acts: acts.document.choose_and_open(),
     ),
     Action(
         key="save", menu="build", group="save", icon="save", shortcut="Ctrl+S",
         text=QT_TRANSLATE_NOOP("Actions", "&Save"),
         tip=QT_TRANSLATE_NOOP("Actions", "Save the build in its file"),
-        run=lambda window: window.document.save(), enabled=drawing,
+        run=lambda acts: acts.document.save(), enabled=drawing,
     ),
     Action(
         key="save as", menu="build", group="save", shortcut="Ctrl+Shift+S",
         text=QT_TRANSLATE_NOOP("Actions", "Save &as…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Save the build under another name"),
-        run=lambda window: window.document.save_as(), enabled=drawing,
+        run=lambda acts: acts.document.save_as(), enabled=drawing,
     ),
     Action(
         key="rename", menu="build", group="save", shortcut="F2",
         text=QT_TRANSLATE_NOOP("Actions", "Na&me the build…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Change the name that is printed on every sheet"),
-        run=lambda window: window.rename(), enabled=drawing,
+        run=lambda acts: acts.rename(), enabled=drawing,
     ),
     Action(
         key="output", menu="build", group="output", icon="output", shortcut="Ctrl+P",
         text=QT_TRANSLATE_NOOP("Actions", "&Print and export…"),
         tip=QT_TRANSLATE_NOOP("Actions", "See every sheet as it prints, print at true size, write PDF, DXF, SVG, CSV"),
-        run=dialogs.show_output, enabled=drawing,
+        run=lambda acts: acts.show_output(), enabled=drawing,
     ),
     Action(
         key="family", menu="build", group="output", shortcut="Ctrl+Shift+N",
         text=QT_TRANSLATE_NOOP("Actions", "Nut &widths…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Refit the head to a range of nut widths: a chart, and a template for each"),
-        run=dialogs.show_family, enabled=drawing,
+        run=lambda acts: acts.show_family(), enabled=drawing,
     ),
     Action(
         key="compare", menu="build", group="output", shortcut="Ctrl+Shift+C",
         text=QT_TRANSLATE_NOOP("Actions", "&Compare…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Hold the head against a saved one, or against itself with other tuners"),
-        run=dialogs.show_compare, enabled=drawing,
+        run=lambda acts: acts.show_compare(), enabled=drawing,
     ),
     Action(
         key="quit", menu="build", group="quit", shortcut="Ctrl+Q",
         text=QT_TRANSLATE_NOOP("Actions", "&Quit"),
         tip=QT_TRANSLATE_NOOP("Actions", "Close Pegwright"),
-        run=lambda window: window.close(),
+        run=lambda acts: acts.close(),
     ),
 )  # fmt: skip
 """In the order of the menu."""

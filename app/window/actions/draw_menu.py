@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from app.window.actions.action import QT_TRANSLATE_NOOP, Action, Run, ToolName, When
+from app.tools.catalogue import ToolName
+from app.window.actions.action import QT_TRANSLATE_NOOP, Action, Run, When
 from app.window.actions.shared import drawing
 
 
 def _tool(name: ToolName) -> tuple[Run, When]:
-    return lambda window: window.use_tool(name), lambda window: window.tool_name == name
+    return lambda acts: acts.use_tool(name), lambda acts: acts.tool_name == name
 
 
 _select, _is_select = _tool("select")
@@ -51,26 +52,26 @@ DRAW: tuple[Action, ...] = (
         key="symmetric", menu="draw", group="aids", icon="symmetric", shortcut="Y", on_canvas=True,
         text=QT_TRANSLATE_NOOP("Actions", "Both sides a&like"),
         tip=QT_TRANSLATE_NOOP("Actions", "What is done to the outline on one side happens on the other side too"),
-        run=lambda window: window.toggle_symmetric(), enabled=drawing,
-        checked=lambda window: window.symmetric,
+        run=lambda acts: acts.toggle_symmetric(), enabled=drawing,
+        checked=lambda acts: acts.symmetric,
     ),
     Action(
         key="snap", menu="draw", group="aids", icon="snap", shortcut="M", on_canvas=True,
         text=QT_TRANSLATE_NOOP("Actions", "Sna&p"),
         tip=QT_TRANSLATE_NOOP("Actions", "What is dragged catches on lines, nodes and grid; hold Ctrl to leave it off"),
-        run=lambda window: window.toggle_snap(), checked=lambda window: window.store.settings.snap,
+        run=lambda acts: acts.toggle_snap(), checked=lambda acts: acts.store.settings.snap,
     ),
     Action(
         key="grid", menu="draw", group="aids", icon="grid", shortcut="G", on_canvas=True,
         text=QT_TRANSLATE_NOOP("Actions", "&Grid"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show a grid that suits how near the head is"),
-        run=lambda window: window.toggle_grid(), checked=lambda window: window.store.settings.grid,
+        run=lambda acts: acts.toggle_grid(), checked=lambda acts: acts.store.settings.grid,
     ),
     Action(
         key="free outline", menu="draw", group="outline",
         text=QT_TRANSLATE_NOOP("Actions", "&Free the outline"),
         tip=QT_TRANSLATE_NOOP("Actions", "Turn the starter into nodes that can be moved one by one"),
-        run=lambda window: window.free_outline(), enabled=lambda window: window.drawing and window.is_starter,
+        run=lambda acts: acts.free_outline(), enabled=lambda acts: acts.drawing and acts.is_starter,
     ),
 )  # fmt: skip
 """In the order of the menu."""

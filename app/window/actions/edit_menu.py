@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 
-from app.window import dialogs
 from app.window.actions.action import QT_TRANSLATE_NOOP, Action, Run
 from app.window.actions.shared import chosen, drawing, show_panel
 
@@ -13,7 +12,7 @@ NONE = Qt.KeyboardModifier.NoModifier
 
 
 def _tool_key(key: Qt.Key, modifiers: Qt.KeyboardModifier = NONE) -> Run:
-    return lambda window: window.tool_key(key, modifiers)
+    return lambda acts: acts.tool_key(key, modifiers)
 
 
 EDIT: tuple[Action, ...] = (
@@ -21,15 +20,15 @@ EDIT: tuple[Action, ...] = (
         key="undo", menu="edit", group="undo", icon="undo", shortcut="Ctrl+Z",
         text=QT_TRANSLATE_NOOP("Actions", "&Undo"),
         tip=QT_TRANSLATE_NOOP("Actions", "Take the last act back"),
-        run=lambda window: window.session.undo(),
-        enabled=lambda window: window.drawing and window.session.history.undo_label is not None,
+        run=lambda acts: acts.session.undo(),
+        enabled=lambda acts: acts.drawing and acts.session.history.undo_label is not None,
     ),
     Action(
         key="redo", menu="edit", group="undo", icon="redo", shortcut="Ctrl+Shift+Z",
         text=QT_TRANSLATE_NOOP("Actions", "&Redo"),
         tip=QT_TRANSLATE_NOOP("Actions", "Do again what was taken back"),
-        run=lambda window: window.session.redo(),
-        enabled=lambda window: window.drawing and window.session.history.redo_label is not None,
+        run=lambda acts: acts.session.redo(),
+        enabled=lambda acts: acts.drawing and acts.session.history.redo_label is not None,
     ),
     Action(
         key="cut", menu="edit", group="clipboard", shortcut="Ctrl+X",
@@ -71,7 +70,7 @@ EDIT: tuple[Action, ...] = (
         key="other hand", menu="edit", group="whole",
         text=QT_TRANSLATE_NOOP("Actions", "Turn into the other &hand"),
         tip=QT_TRANSLATE_NOOP("Actions", "Make the mirror image of the whole build, left-handed or right-handed"),
-        run=lambda window: window.other_hand(), enabled=drawing,
+        run=lambda acts: acts.other_hand(), enabled=drawing,
     ),
     Action(
         key="panel best", menu="edit", group="place", icon="best", shortcut="Ctrl+Shift+8",
@@ -89,7 +88,7 @@ EDIT: tuple[Action, ...] = (
         key="preferences", menu="edit", group="preferences", icon="preferences", shortcut="Ctrl+,",
         text=QT_TRANSLATE_NOOP("Actions", "Pre&ferences…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Units, drills, paper, printer, limits of new builds, colours, size of type"),
-        run=dialogs.show_preferences,
+        run=lambda acts: acts.show_preferences(),
     ),
 )  # fmt: skip
 """In the order of the menu."""

@@ -2,24 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from app.window.actions.action import Run
-
-if TYPE_CHECKING:
-    from app.window.window import Window
+from app.window.actions.acts import Acts
 
 
-def drawing(window: Window) -> bool:
+def drawing(acts: Acts) -> bool:
     """Whether a head is on the drawing."""
-    return window.drawing
+    return acts.drawing
 
 
-def chosen(window: Window) -> bool:
+def chosen(acts: Acts) -> bool:
     """Whether some part of it is selected."""
-    return window.drawing and bool(window.session.selection)
+    return acts.drawing and bool(acts.session.selection)
 
 
 def show_panel(name: str) -> Run:
     """Put a panel in front."""
-    return lambda window: window.show_panel(name)
+    return lambda acts: acts.show_panel(name)

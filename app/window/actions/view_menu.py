@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from app.document.scene import Side
-from app.window import dialogs
 from app.window.actions.action import QT_TRANSLATE_NOOP, Action, Run, When
 from app.window.actions.shared import chosen, drawing, show_panel
 
 
 def _side(side: Side) -> tuple[Run, When]:
-    return lambda window: window.set_side(side), lambda window: window.canvas.side == side
+    return lambda acts: acts.set_side(side), lambda acts: acts.canvas.side == side
 
 
 _face, _is_face = _side("face")
@@ -39,50 +38,50 @@ VIEW: tuple[Action, ...] = (
         key="rings", menu="view", group="rings", shortcut="A", on_canvas=True,
         text=QT_TRANSLATE_NOOP("Actions", "Rin&gs of allowance"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show round each hole how far its mark may miss with the head still safe"),
-        run=lambda window: window.toggle_rings(), checked=lambda window: window.store.settings.rings,
+        run=lambda acts: acts.toggle_rings(), checked=lambda acts: acts.store.settings.rings,
     ),
     Action(
         key="fit", menu="view", group="zoom", icon="fit", shortcut="Ctrl+0",
         text=QT_TRANSLATE_NOOP("Actions", "F&it the head"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show the whole head"),
-        run=lambda window: window.canvas.fit(), enabled=drawing,
+        run=lambda acts: acts.canvas.fit(), enabled=drawing,
     ),
     Action(
         key="actual size", menu="view", group="zoom", icon="actual", shortcut="Ctrl+1",
         text=QT_TRANSLATE_NOOP("Actions", "&True size"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show the head as large as it is; measure the screen once for that"),
-        run=lambda window: window.actual_size(), enabled=drawing,
+        run=lambda acts: acts.actual_size(), enabled=drawing,
     ),
     Action(
         key="zoom to selection", menu="view", group="zoom", shortcut="Ctrl+2",
         text=QT_TRANSLATE_NOOP("Actions", "Zoom to the &selection"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show the selected parts as large as they fit"),
-        run=lambda window: window.canvas.zoom_to_selection(), enabled=chosen,
+        run=lambda acts: acts.canvas.zoom_to_selection(), enabled=chosen,
     ),
     Action(
         key="closer", menu="view", group="zoom", icon="closer", shortcut="Ctrl++",
         text=QT_TRANSLATE_NOOP("Actions", "&Closer"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show the drawing larger"),
-        run=lambda window: window.canvas.zoom_by(1.25), enabled=drawing,
+        run=lambda acts: acts.canvas.zoom_by(1.25), enabled=drawing,
     ),
     Action(
         key="further", menu="view", group="zoom", icon="further", shortcut="Ctrl+-",
         text=QT_TRANSLATE_NOOP("Actions", "F&urther"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show the drawing smaller"),
-        run=lambda window: window.canvas.zoom_by(0.8), enabled=drawing,
+        run=lambda acts: acts.canvas.zoom_by(0.8), enabled=drawing,
     ),
     Action(
         key="measure screen", menu="view", group="screen",
         text=QT_TRANSLATE_NOOP("Actions", "&Measure the screen…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Lay a bank card or a steel rule on the screen, so that true size is true"),
-        run=dialogs.measure_screen,
+        run=lambda acts: acts.measure_screen(),
     ),
     Action(
         key="inches", menu="view", group="screen", shortcut="Ctrl+U",
         text=QT_TRANSLATE_NOOP("Actions", "Inc&hes"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show and type lengths in inches instead of millimetres"),
-        run=lambda window: window.toggle_units(),
-        checked=lambda window: window.store.settings.units == "inch",
+        run=lambda acts: acts.toggle_units(),
+        checked=lambda acts: acts.store.settings.units == "inch",
     ),
     Action(
         key="panel head", menu="view", group="panels", icon="head", shortcut="Ctrl+Shift+1",
@@ -118,7 +117,7 @@ VIEW: tuple[Action, ...] = (
         key="panel findings", menu="view", group="panels", icon="findings", shortcut="Ctrl+Shift+6",
         text=QT_TRANSLATE_NOOP("Actions", "Findings"),
         tip=QT_TRANSLATE_NOOP("Actions", "What clears and what does not"),
-        run=lambda window: window.show_findings(), enabled=drawing,
+        run=lambda acts: acts.show_findings(), enabled=drawing,
     ),
     Action(
         key="panel refit", menu="view", group="panels", icon="refit", shortcut="Ctrl+Shift+7",
@@ -136,19 +135,19 @@ VIEW: tuple[Action, ...] = (
         key="next part", menu="view", group="window", shortcut="F6",
         text=QT_TRANSLATE_NOOP("Actions", "Next part of the window"),
         tip=QT_TRANSLATE_NOOP("Actions", "Move the keyboard from panel to drawing to findings and round again"),
-        run=lambda window: window.next_part(1), enabled=drawing,
+        run=lambda acts: acts.next_part(1), enabled=drawing,
     ),
     Action(
         key="earlier part", menu="view", group="window", shortcut="Shift+F6",
         text=QT_TRANSLATE_NOOP("Actions", "Earlier part of the window"),
         tip=QT_TRANSLATE_NOOP("Actions", "The same, the other way round"),
-        run=lambda window: window.next_part(-1), enabled=drawing,
+        run=lambda acts: acts.next_part(-1), enabled=drawing,
     ),
     Action(
         key="full screen", menu="view", group="window", shortcut="F11",
         text=QT_TRANSLATE_NOOP("Actions", "Full sc&reen"),
         tip=QT_TRANSLATE_NOOP("Actions", "Give the window the whole screen"),
-        run=lambda window: window.toggle_full_screen(), checked=lambda window: window.isFullScreen(),
+        run=lambda acts: acts.toggle_full_screen(), checked=lambda acts: acts.isFullScreen(),
     ),
 )  # fmt: skip
 """In the order of the menu."""

@@ -12,7 +12,8 @@ import msgspec
 import platformdirs
 import pytest
 
-from app.command_line.program import VERSION
+from app import VERSION
+from geometry.checks.judge import findings
 from geometry.document.codec import read_build
 from geometry.document.edits import set_limit
 from geometry.document.schema import build_schema
