@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from geometry.checks.judge import Finding, Level
 from geometry.checks.words import headline, say
@@ -11,6 +11,9 @@ from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
 
 MARKS = {Level.STOP: "STOP ", Level.WATCH: "watch", Level.FINE: "fine "}
+
+Progress = Callable[[int, int], None]
+"""Told how many steps of how many are done; may raise to end the work."""
 
 
 class Refusal(Exception):  # noqa: N818 - it is not a fault of the program

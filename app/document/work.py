@@ -9,8 +9,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from app.document.messages import Refusal
-from app.writing.export import Progress
+from app.document.messages import Progress, Refusal
 
 LOOK = 15
 """Milliseconds between two looks at how far the work is."""

@@ -8,13 +8,13 @@ from typing import Literal
 import msgspec
 from msgspec.structs import replace
 
+from app.document.messages import Progress
 from app.document.scene import Scene
 from app.writing.export import (
     SHEETS,
     DxfVersion,
     Job,
     LeftOut,
-    Progress,
     SheetName,
     made,
     pages_of,

@@ -11,6 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.document.files import load_build
+from app.document.messages import Progress
 from app.output.cells import Cells
 from app.output.foot import Foot
 from app.output.heads_view import HeadPicture, HeadsView, picture_of
@@ -18,7 +19,6 @@ from app.output.pieces import heading, level_line, remark, scrolled
 from app.output.work_dialog import WorkDialog
 from app.panels.fields import Choice
 from app.writing.compare import comparison_pdf
-from app.writing.export import Progress
 from geometry.document.build import Build
 from geometry.layout.tuner_load import too_much
 from geometry.search.compare import SHOWN, Comparison, HoleLine, compared, side_of, with_hardware

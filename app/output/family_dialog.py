@@ -9,6 +9,7 @@ from pathlib import Path
 import msgspec
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
+from app.document.messages import Progress
 from app.output.foot import Foot
 from app.output.pages_view import PagesView
 from app.output.pieces import button, scrolled
@@ -18,7 +19,6 @@ from app.panels.panel import Form, capital, heading, remark
 from app.panels.words import widen_remark, widen_words
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
-from app.writing.export import Progress
 from app.writing.widths import family_pages, family_table, pages_of_family
 from export.page import Page
 from geometry.document.build import Build

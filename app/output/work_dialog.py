@@ -9,13 +9,14 @@ from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLayout, QVBoxLayout, QWidget
 
 from app.document.files import write_whole
+from app.document.messages import Progress
 from app.document.work import Work
 from app.output.file_names import kind, suggested, with_suffix
 from app.output.foot import Foot
 from app.output.pieces import level_line, upright_line
 from app.output.printing import Printing
 from app.output.questions import Questions
-from app.writing.export import Progress, Suffix
+from app.writing.export import Suffix
 
 
 class WorkDialog(QDialog):

@@ -5,8 +5,8 @@ from __future__ import annotations
 import msgspec
 
 from app.document.ghost import Ghost
+from app.document.messages import Progress
 from app.panels.searching import STEPS, in_steps
-from app.writing.export import Progress
 from geometry.checks.judge import Finding, Level, findings
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 import msgspec
 
 from app.document.ghost import Ghost
+from app.document.messages import Progress
 from app.panels.finding_rows import translated
 from app.panels.searching import STEPS, in_steps
-from app.writing.export import Progress
 from geometry.checks.judge import Level, worst
 from geometry.document.build import Build
 from geometry.layout.by_hand import move_posts

@@ -8,7 +8,7 @@ from typing import Literal, get_args
 
 import msgspec
 
-from app.document.messages import Refusal
+from app.document.messages import Progress, Refusal
 from app.writing.pages import room_for, stamped_pages
 from export.csv import write_holes
 from export.page import Page
@@ -70,9 +70,6 @@ SUFFIXES: tuple[Suffix, ...] = (".pdf", ".dxf", ".svg", ".csv")
 
 MACHINE_SUFFIXES: tuple[Suffix, ...] = (".dxf", ".svg", ".csv")
 """Files that reach machines, which show no banner."""
-
-Progress = Callable[[int, int], None]
-"""Told how many steps of how many are done; may raise to end the work."""
 
 
 class Job(msgspec.Struct, frozen=True):

@@ -26,9 +26,9 @@ from app.document.session import Session
 from app.document.settings import SettingsStore
 from app.window.start_screen import suggested
 from app.window.window import Window
+from geometry.checks.judge import Level, findings, worst
 from geometry.document.build import Build
 from geometry.document.codec import read_build
-from geometry.checks.judge import Level, findings, worst
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 

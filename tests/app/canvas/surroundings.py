@@ -8,9 +8,9 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from app.canvas.canvas import Canvas
 from app.canvas.look import Look
+from app.canvas.tool import Pointer, Tool
 from app.canvas.view import View
 from app.document.session import Session
-from app.canvas.tool import Pointer, Tool
 from geometry.document.edits import move_node
 from geometry.shape.point import Point
 

@@ -20,10 +20,10 @@ from app.document.scene import Scene, Side, scene_of
 from app.document.selection import Item, ItemKind
 from app.document.session import Session
 from export.drawing import Drawing, Mark, Role
+from geometry.checks.judge import Finding, Level
 from geometry.document.build import Build, Node, Nodes
 from geometry.document.edits import free_outline, set_outline
 from geometry.document.outline_nodes import is_smooth, nodes_of
-from geometry.checks.judge import Finding, Level
 from geometry.shape.bounds import Bounds
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point

@@ -17,7 +17,6 @@ from geometry.checks.judge import findings
 from geometry.document.codec import read_build
 from geometry.document.edits import set_limit
 from geometry.document.schema import build_schema
-from geometry.checks.judge import findings
 from geometry.layout.layout import lay_out
 from geometry.trade.bore_fit import with_drawn_bore
 from geometry.trade.hardware_library import LIBRARY

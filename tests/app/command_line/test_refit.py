@@ -11,13 +11,13 @@ import pytest
 
 from app.command_line import family as family_command
 from app.command_line.family import read_widths
-from app.writing.widths import family_table
 from app.document.messages import Refusal
+from app.writing.widths import family_table
 from export.paper import PAPERS, Paper
+from geometry.checks.judge import findings
 from geometry.document.build import Nodes
 from geometry.document.codec import read_build, write_build
 from geometry.document.edits import free_outline
-from geometry.checks.judge import findings
 from geometry.search.family import family
 from geometry.search.refit import refit
 from geometry.trade.hardware_library import LIBRARY

@@ -8,8 +8,7 @@ from collections.abc import Callable, Iterator
 import pytest
 from pytestqt.qtbot import QtBot
 
-from app.writing.export import Progress
-from app.document.messages import Refusal
+from app.document.messages import Progress, Refusal
 from app.document.work import Cancelled, Work
 
 

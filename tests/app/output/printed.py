@@ -12,10 +12,10 @@ from numpy.typing import NDArray
 from PySide6.QtPrintSupport import QPrinter
 from pytestqt.qtbot import QtBot
 
-from app.writing.export import Job, made, pages_of
+from app.document.scene import Scene
 from app.output.choices import Choices, job_for, usual_choices
 from app.output.work_dialog import WorkDialog
-from app.document.scene import Scene
+from app.writing.export import Job, made, pages_of
 from export.page import Page
 from geometry.trade.shop import Shop
 from tests.builds import change

@@ -20,10 +20,10 @@ from app.output import compare_dialog
 from app.output.compare_dialog import CompareDialog
 from app.output.pieces import shade_of
 from app.output.questions import Questions
+from geometry.checks.judge import Level
 from geometry.document.build import Build
 from geometry.document.codec import write_build
 from geometry.document.edits import move_post
-from geometry.checks.judge import Level
 from geometry.search.compare import with_hardware
 from geometry.trade.hardware_library import LIBRARY, OPEN_GEAR
 from geometry.trade.shop import Shop

@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 
 from app.command_line.program import main
+from app.document.messages import Refusal
+from app.document.scene import Scene, scene_of
 from app.writing.export import (
     NO_COMB,
     NO_STRINGS,
@@ -19,8 +21,6 @@ from app.writing.export import (
     write_machine_file,
     write_pages,
 )
-from app.document.messages import Refusal
-from app.document.scene import Scene, scene_of
 from export.paper import Paper
 from geometry.document.codec import write_build
 from geometry.trade.shop import Shop

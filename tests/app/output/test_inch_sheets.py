@@ -8,8 +8,8 @@ from collections.abc import Callable
 import pytest
 from msgspec.structs import replace
 
-from app.writing.export import made
 from app.document.scene import scene_of
+from app.writing.export import made
 from export.drawing import Text
 from geometry.document.build import Build
 from geometry.trade.shop import Shop

@@ -15,16 +15,16 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
-from app.writing.export import SHEETS, Job, Progress
-from app.document.messages import Refusal
-from app.widgets.number_field import NumberField
+from app.document.messages import Progress, Refusal
+from app.document.scene import Scene
 from app.output import output_dialog
 from app.output.choices import Choices, Prepared, prepared
 from app.output.options import sheet_title
 from app.output.output_dialog import OutputDialog
 from app.output.printer_dialog import PrinterDialog
 from app.output.questions import Questions
-from app.document.scene import Scene
+from app.widgets.number_field import NumberField
+from app.writing.export import SHEETS, Job
 from geometry.trade.shop import PrinterProfile, Shop
 from tests.app.output.printed import DAY, Answers
 from tests.builds import change

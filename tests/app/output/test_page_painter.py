@@ -8,9 +8,9 @@ from numpy.typing import NDArray
 from PySide6.QtGui import QImage, QPainter
 from pytestqt.qtbot import QtBot
 
-from app.writing.export import made, pages_of, write_pages
-from app.output.page_painter import Picture, paint, picture
 from app.document.scene import Scene, scene_of
+from app.output.page_painter import Picture, paint, picture
+from app.writing.export import made, pages_of, write_pages
 from export.drawing import Drawing, Mark, Role
 from export.page import Page, Placed
 from export.sheet import Sheet

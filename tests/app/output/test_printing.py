@@ -11,10 +11,10 @@ from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from app.writing.export import made, pages_of, write_pages
+from app.document.scene import Scene, scene_of
 from app.output import printing as printing_module
 from app.output.printing import RESOLUTION, Printing, chosen_pages
-from app.document.scene import Scene, scene_of
+from app.writing.export import made, pages_of, write_pages
 from geometry.trade.shop import Shop
 from tests.app.output.printed import ink_of_pdf, job_of, pages, strays
 from tests.builds import six_in_line

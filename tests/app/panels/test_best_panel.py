@@ -11,14 +11,14 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from app.panels import best_offer
-from app.panels.best_panel import BestPanel
 from app.document.selection import Item
 from app.document.session import Session
-from geometry.document.build import Build, OnLine
-from geometry.document.edits import set_drilled
+from app.panels import best_offer
+from app.panels.best_panel import BestPanel
 from geometry.checks.facts import facts_of
 from geometry.checks.judge import Level, findings, worst
+from geometry.document.build import Build, OnLine
+from geometry.document.edits import set_drilled
 from geometry.layout.layout import lay_out
 from geometry.search.best import best
 from geometry.search.rings import exact, rows_of

@@ -11,7 +11,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from app.widgets.number_field import NumberField
+from app.document.session import Session
+from app.document.settings import SettingsStore
 from app.panels.finding_rows import (
     Bar,
     FindingRow,
@@ -26,12 +27,11 @@ from app.panels.finding_rows import (
     verdict,
 )
 from app.panels.findings_panel import FindingsPanel
-from app.document.session import Session
-from app.document.settings import SettingsStore
-from geometry.document import edits
+from app.widgets.number_field import NumberField
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import say
+from geometry.document import edits
 from geometry.trade.bore_fit import with_drawn_bore
 from geometry.trade.limits import ChangedLimit
 from tests.app.panels.hands import SCREENLESS, point, press, shown, type_in

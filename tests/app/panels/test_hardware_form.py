@@ -9,9 +9,9 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from app.widgets.number_field import NumberField
 from app.panels.hardware_form import HardwareForm
 from app.panels.hardware_groups import NEW_PIN, NEW_REAR_BUTTON, NEW_SCREW, NEW_SIDE_BUTTON
+from app.widgets.number_field import NumberField
 from geometry.trade.hardware import Hardware, SideButton
 from geometry.trade.hardware_library import ENCLOSED_SCREW_IN, FOUR_ON_PLATE, FRICTION, LIBRARY, OPEN_GEAR
 from geometry.trade.part_dimensions import dimension

@@ -8,8 +8,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
-from app.panels.head_panel import HeadPanel, blank_round
 from app.document.session import Session
+from app.panels.head_panel import HeadPanel, blank_round
 from geometry.document.build import Blank, Nodes, Starter
 from geometry.document.edits import free_outline, mirrored
 from geometry.document.starters import STARTERS

@@ -9,9 +9,9 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from app.panels.keep_clear_panel import KeepClearPanel
 from app.document.selection import Item
 from app.document.session import Session
+from app.panels.keep_clear_panel import KeepClearPanel
 from geometry.document.build import Build, FaceScrew, OldHole, Polygon, Region, Retainer, RoundRegion
 from geometry.document.codec import read_build, write_build
 from geometry.layout.layout import lay_out

@@ -10,11 +10,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from app.document.selection import Item
+from app.document.session import Session
 from app.panels import missed_answer
 from app.panels.missed_panel import MissedPanel
 from app.panels.readings_form import MOST, ReadingFields
-from app.document.selection import Item
-from app.document.session import Session
 from geometry.document.build import Build, OnLine
 from geometry.document.edits import set_drilled
 from geometry.search.drilled import drilled_posts

@@ -9,11 +9,11 @@ from pytestqt.qtbot import QtBot
 
 from app.document import live_rings
 from app.document.live_rings import LiveRings
+from app.document.selection import NOTHING, Item
+from app.document.session import Session
 from app.panels.findings_panel import FindingsPanel
 from app.panels.ring_words import UNKNOWN, RingWords
 from app.panels.selected_panel import SelectedPanel
-from app.document.selection import NOTHING, Item
-from app.document.session import Session
 from geometry.document.build import Build
 from geometry.document.edits import set_drilled
 from geometry.layout.by_hand import move_posts

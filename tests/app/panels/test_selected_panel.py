@@ -9,9 +9,9 @@ from msgspec.structs import replace
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
-from app.panels.selected_panel import SelectedPanel
 from app.document.selection import Item, ItemKind
 from app.document.session import Session
+from app.panels.selected_panel import SelectedPanel
 from geometry.document import outline_edits
 from geometry.document.build import Build, Nodes
 from geometry.document.edits import free_outline

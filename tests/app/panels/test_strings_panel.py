@@ -11,9 +11,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from app.panels.strings_panel import StringsPanel
 from app.document.selection import Item
 from app.document.session import Session
+from app.panels.strings_panel import StringsPanel
 from geometry.document.build import Build
 from geometry.document.fresh import strings_of
 from geometry.trade.string_sets import find_string_set

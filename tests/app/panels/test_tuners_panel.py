@@ -10,11 +10,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from app.document.selection import Item
+from app.document.session import Session
 from app.panels.hardware_form import HardwareForm
 from app.panels.row_form import new_hardware
 from app.panels.tuners_panel import TunersPanel
-from app.document.selection import Item
-from app.document.session import Session
 from geometry.document import edits, row_edits
 from geometry.document.build import AlongEdge, Build, OnLine, OnPlate, Row, StraightPull
 from geometry.document.codec import read_build, write_build

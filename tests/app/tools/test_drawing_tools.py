@@ -8,10 +8,10 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage
 
-from app.document.selection import NOTHING, Item
-from app.tools.catalogue import TOOLS
 from app.canvas.tool import Pointer, Tool
 from app.canvas.words import part_name
+from app.document.selection import NOTHING, Item
+from app.tools.catalogue import TOOLS
 from geometry.document.build import Build, Nodes, OldHole, Polygon, Region, RoundRegion
 from geometry.document.outline_edits import node_of, nodes_of, run_measures, segment_of
 from geometry.shape.point import Point, Vector

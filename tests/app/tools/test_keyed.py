@@ -6,9 +6,9 @@ import pytest
 from PySide6.QtCore import QByteArray, QMimeData, Qt
 from PySide6.QtGui import QGuiApplication
 
-from app.tools.clipboard import LARGEST, MIME_TYPE, on_clipboard, put_on_clipboard
 from app.document.selection import NOTHING, Item
 from app.tools.catalogue import TOOLS
+from app.tools.clipboard import LARGEST, MIME_TYPE, on_clipboard, put_on_clipboard
 from geometry.document.copies import ASIDE, Copies, copied
 from geometry.document.outline_edits import node_of, nodes_of
 from geometry.layout.layout import lay_out

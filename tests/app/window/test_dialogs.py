@@ -13,15 +13,15 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QLabel, QLineEdit, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from app.document.settings import Settings, SettingsStore
+from app.widgets.notice import Answer, NoticeBar
+from app.widgets.number_field import NumberField
 from app.window.actions.table import ACTIONS
 from app.window.command_search import CommandSearch
 from app.window.crash import LARGEST_LOG, CrashLog
 from app.window.help import Page, about_html, how_html, keys_html, log_page
 from app.window.limits_page import RULES, shown_limit
-from app.widgets.notice import Answer, NoticeBar
-from app.widgets.number_field import NumberField
 from app.window.preferences import PreferencesDialog
-from app.document.settings import Settings, SettingsStore
 from app.window.window import Window
 from geometry.trade.limits import ChangedLimit, rules_with
 from geometry.trade.shop import PrinterProfile, Shop

@@ -10,10 +10,10 @@ from typing import Any
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from app.window import opening
-from app.command_line.program import main
 from app.command_line.codes import DONE, FAILED
+from app.command_line.program import main
 from app.document.settings import SettingsStore
+from app.window import opening
 from app.window.window import Window
 from tests.app.window.conftest import Opener
 

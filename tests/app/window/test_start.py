@@ -11,15 +11,15 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from app.document.files import load_build
-from app.window.new_build import NewBuildPage
 from app.canvas.picture import drawing_picture, head_picture, look_of
+from app.document.files import load_build
 from app.document.settings import Settings
+from app.window.new_build import NewBuildPage
 from app.window.start_screen import StartScreen, how_lines, samples, starter_words, suggested
 from export.drawing import Drawing
+from geometry.checks.judge import Level, findings, worst
 from geometry.document.build import StarterShape
 from geometry.document.codec import write_build
-from geometry.checks.judge import Level, findings, worst
 from geometry.trade.limits import ChangedLimit
 from tests.builds import three_and_three
 

@@ -7,9 +7,9 @@ from collections import Counter
 import pytest
 from PySide6.QtGui import QKeySequence
 
+from app.widgets.theme import ICONS
 from app.window.actions.action import MENUS, Action
 from app.window.actions.table import ACTIONS, TOOLBAR, find, matching
-from app.widgets.theme import ICONS
 
 IDS = [action.key for action in ACTIONS]
 
