@@ -4,18 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from geometry.shape.close import Flags, Floats, Indices, cross, dot
 from geometry.shape.pieces import Pieces, pieces_of
 from geometry.shape.point import Point
-from geometry.shape.segment import Arc, Piece
+from geometry.shape.segment import Arc, Chain, Piece
 from geometry.shape.tolerance import SAME
-
-if TYPE_CHECKING:
-    from geometry.shape.contour import Contour
 
 
 def meetings(a: Piece, b: Piece) -> tuple[Point, ...]:
@@ -29,7 +25,7 @@ def meetings(a: Piece, b: Piece) -> tuple[Point, ...]:
     return _apart(found)
 
 
-def self_meetings(contour: Contour, most: int | None = None) -> tuple[Point, ...]:
+def self_meetings(contour: Chain, most: int | None = None) -> tuple[Point, ...]:
     """Places where a contour of lines and arcs crosses or touches itself, in the order of its segments.
 
     The search ends when `most` of them are found.
@@ -102,7 +98,7 @@ def _within(pieces: Pieces, places: Floats, before: Indices, after: Indices) -> 
     return np.asarray(np.all((places >= lower) & (places <= upper), axis=1))
 
 
-def _shared_nodes(contour: Contour, i: int, j: int) -> list[Point]:
+def _shared_nodes(contour: Chain, i: int, j: int) -> list[Point]:
     """The nodes that two segments i < j share as neighbours."""
     segments, shared = contour.segments, []
     if j == i + 1:

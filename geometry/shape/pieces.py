@@ -15,15 +15,13 @@ import msgspec
 import numpy as np
 
 from geometry.shape.close import Flags, Floats, Indices, dot, point_segment
-from geometry.shape.segment import Arc, Piece
+from geometry.shape.segment import Arc, Chain, Cubic, Piece
 from geometry.shape.tolerance import SAME
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     import numpy.typing as npt
-
-    from geometry.shape.contour import Contour
 
 
 class Pieces(msgspec.Struct, frozen=True, eq=False):
@@ -239,9 +237,9 @@ def _left(vectors: Floats) -> Floats:
 
 
 @lru_cache(maxsize=64)
-def pieces_of(contour: Contour) -> Pieces:
+def pieces_of(contour: Chain) -> Pieces:
     """The arrays of a contour of lines and arcs; cubics are a programming error."""
-    assert not contour.has_cubics, "make cubics arcs first"
+    assert not any(isinstance(each, Cubic) for each in contour.segments), "make cubics arcs first"
     return arrays(contour.segments, closed=contour.closed)  # type: ignore[arg-type]
 
 

@@ -6,6 +6,8 @@ Every segment knows its `length`, `bounds` and `swept_area`, and answers `point_
 
 from __future__ import annotations
 
+from typing import Protocol
+
 from geometry.shape.arc import Arc
 from geometry.shape.bounds import Bounds, bounds_of
 from geometry.shape.circle import Circle
@@ -18,4 +20,19 @@ Segment = Line | Arc | Cubic
 Piece = Line | Arc
 """What a curve is made of once its cubics are arcs; everything about it has a closed form."""
 
-__all__ = ["Arc", "Bounds", "Circle", "Cubic", "Line", "Nearest", "Piece", "Segment", "bounds_of"]
+
+class Chain(Protocol):
+    """Segments end to end, as a contour has them; closed when the last ends where the first starts."""
+
+    def __hash__(self) -> int: ...
+
+    @property
+    def segments(self) -> tuple[Segment, ...]:
+        """The segments in order."""
+
+    @property
+    def closed(self) -> bool:
+        """Whether the last ends where the first starts."""
+
+
+__all__ = ["Arc", "Bounds", "Chain", "Circle", "Cubic", "Line", "Nearest", "Piece", "Segment", "bounds_of"]
