@@ -128,8 +128,6 @@ def long_functions(source: str) -> list[str]:
 def circle(imports: Mapping[str, Iterable[str]]) -> list[str]:
     """Modules that import each other in a circle, by what each module imports; empty when there is none."""
     known = {
-        module: [name for each in names for name in modules_of(each, imports)] for module, names in imports.items()
-    }
         module: [name for each in names for name in modules_of(each, imports)]
         for module, names in imports.items()
     }
