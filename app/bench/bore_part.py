@@ -40,7 +40,9 @@ class BorePart(QWidget):
         self.kind = Choice(self.tr("Tuner"), tip=self.tr("The kind of tuner that the bore is for"))
         self.kind.picked.connect(lambda _: self._show())
         self.bore, self.drill = sentence(bold=True), sentence()
-        self.use = button("", self.tr("Draw and drill the bore that suits tuner and wood"))
+        self.use = button(
+            self.tr("Use the bore that suits"), self.tr("Draw and drill the bore that suits tuner and wood")
+        )
         self.use.clicked.connect(self._use)
         self.form = form = Form()
         self.felt = Choice(

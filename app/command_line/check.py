@@ -19,7 +19,7 @@ from geometry.layout.layout import Layout, lay_out
 from geometry.search.allowance import Ring, allowance
 from geometry.search.allowance_words import say_ring, say_rings
 from geometry.trade.quantities import show_radius
-from geometry.trade.shop import Shop, default_shop
+from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
 
@@ -28,7 +28,7 @@ def run(chosen: argparse.Namespace) -> int:
 
     The shop only chooses the drill that a sentence names: what is found is the same in every shop.
     """
-    shop = _shop(chosen)
+    shop = own_shop(chosen.shop)
     results: dict[str, dict[str, Any]] = {}
     levels = set()
     failed = False
@@ -54,17 +54,6 @@ def run(chosen: argparse.Namespace) -> int:
     if failed:
         return FAILED
     return STOPPED if Level.STOP in levels else DONE
-
-
-def _shop(chosen: argparse.Namespace) -> Shop:
-    """The shop; one in the settings that cannot be read keeps no build from being checked."""
-    try:
-        return own_shop(chosen.shop)
-    except Refusal as refusal:
-        if chosen.shop is not None:
-            raise
-        complain(str(refusal))
-        return default_shop()
 
 
 def ring_lines(build: Build, layout: Layout, units: Units) -> list[str]:

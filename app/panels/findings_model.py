@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
+from geometry.build.build import Build
+from msgspec.structs import replace
 from PySide6.QtCore import (
     QAbstractListModel,
     QModelIndex,
@@ -13,6 +15,7 @@ from PySide6.QtCore import (
 )
 
 from app.canvas.levels import level_word
+from app.panels.finding_acts import FindingAct, act_of
 from app.panels.finding_rows import (
     FindingRow,
     FoldRow,
@@ -27,6 +30,7 @@ from app.panels.finding_rows import (
 )
 from geometry.checks.judge import Finding
 from geometry.trade.limits import ChangedLimit
+from geometry.trade.shop import Shop, default_shop
 from geometry.trade.units import Units
 
 AnyIndex = QModelIndex | QPersistentModelIndex
@@ -46,14 +50,19 @@ class FindingsModel(QAbstractListModel):
         self._found: Sequence[Finding] = ()
         self._changed: tuple[ChangedLimit, ...] = ()
         self._said: dict[Finding, str] = {}
-        self.act_words: Callable[[Finding], str] = lambda _: ""
-        """What can be done at once about a finding, empty for nothing."""
+        self._build: Build | None = None
+        self._shop = default_shop()
 
-    def show(self, found: Sequence[Finding], changed: tuple[ChangedLimit, ...]) -> None:
-        """Show other findings, judged by these changed limits; rows stay where they are on the screen."""
-        anew = changed != self._changed
-        self._found, self._changed = found, changed
+    def show(self, found: Sequence[Finding], build: Build) -> None:
+        """Show other findings, those of a build; rows stay where they are on the screen."""
+        anew = build.limits != self._changed
+        self._found, self._changed, self._build = found, build.limits, build
         self._renew(anew=anew)
+
+    def set_shop(self, shop: Shop) -> None:
+        """Offer what can be done with the drills of another shop."""
+        self._shop = shop
+        self._renew(anew=True)
 
     def open_fine(self, *, shown: bool) -> None:
         """Show what is fine, or fold it."""
@@ -79,6 +88,16 @@ class FindingsModel(QAbstractListModel):
                 self._said.clear()
             said = self._said[finding] = sentence(finding, self.units)
         return said
+
+    def act(self, finding: Finding) -> FindingAct | None:
+        """What can be done at once about a finding, None where nothing can."""
+        shop = replace(self._shop, units=self.units)
+        return None if self._build is None else act_of(finding, self._build, shop)
+
+    def act_words(self, finding: Finding) -> str:
+        """The words of what can be done at once about a finding, empty for nothing."""
+        found = self.act(finding)
+        return "" if found is None else found.words
 
     def changed_limit(self, finding: Finding) -> bool:
         """Whether a finding is judged by a limit of the maker's own."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
@@ -10,8 +9,8 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 from app.document.live_rings import LiveRings
 from app.document.scene import Scene
 from app.document.session import Session
-from app.document.settings import SettingsStore
-from app.panels.finding_acts import FindingAct, act_of
+from app.document.settings import Settings, SettingsStore
+from app.live_rings import LiveRings
 from app.panels.finding_rows import identity, rules_of, translated, verdict
 from app.panels.findings_model import FindingsModel
 from app.panels.findings_view import FindingsList
@@ -21,7 +20,6 @@ from app.panels.panel import button, remark
 from geometry.checks.judge import Finding
 from geometry.document import mark_edits
 from geometry.search.allowance_words import say_rings
-from geometry.trade.shop import default_shop
 from geometry.trade.units import Units
 
 
@@ -49,9 +47,8 @@ class FindingsPanel(QWidget):
         The shop in the `store` chooses what is offered about a finding; without one it is the usual shop.
         """
         super().__init__(parent)
-        self.session, self._store = session, store
+        self.session = session
         self.model = FindingsModel(units)
-        self.model.act_words = self._act_words
         self.list = FindingsList(self.model, self)
         self.setAccessibleName(self.tr("Findings"))
         self._pointed: Finding | None = None
@@ -78,7 +75,8 @@ class FindingsPanel(QWidget):
         self._rings.changed.connect(self._show_rings)
         session.changed.connect(self.show_scene)
         if store is not None:
-            store.changed.connect(lambda _: self.list.viewport().update())
+            self._take(store.settings)
+            store.changed.connect(self._take)
         self.show_scene(session.scene)
 
     def _lay_out(self) -> None:
@@ -117,7 +115,7 @@ class FindingsPanel(QWidget):
 
     def show_scene(self, scene: Scene) -> None:
         """Show the findings of a scene; the list stays where it is scrolled to."""
-        self.list.follow(lambda: self.model.show(scene.findings, scene.build.limits))
+        self.list.follow(lambda: self.model.show(scene.findings, scene.build))
         self._show_headline(scene)
         changed = len(scene.build.limits)
         self.foot.setVisible(changed > 0)
@@ -160,17 +158,11 @@ class FindingsPanel(QWidget):
 
     # Acts
 
-    def act_of(self, finding: Finding) -> FindingAct | None:
-        """What can be done at once about a finding of the scene, None where nothing can."""
-        shop = self._store.settings.shop if self._store is not None else default_shop()
-        return act_of(finding, self.session.scene.build, replace(shop, units=self.model.units))
-
-    def _act_words(self, finding: Finding) -> str:
-        found = self.act_of(finding)
-        return "" if found is None else found.words
+    def _take(self, settings: Settings) -> None:
+        self.model.set_shop(settings.shop)
 
     def _do(self, finding: Finding) -> None:
-        found = self.act_of(finding)
+        found = self.model.act(finding)
         if found is not None:
             self.session.act(found.label, found.edit)
 

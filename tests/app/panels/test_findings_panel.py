@@ -484,7 +484,7 @@ def test_the_same_by_a_key_and_for_a_screen_reader(qtbot: QtBot) -> None:
     QTest.keyClick(panel.list, Qt.Key.Key_U)
     assert session.build.hardware[0].bore.through == 8.7
     # Nothing is offered about it any more, nor about other findings.
-    assert all(panel.act_of(each) is None for each in session.scene.findings)
+    assert all(panel.model.act(each) is None for each in session.scene.findings)
 
 
 def test_the_drill_is_one_of_the_shop(qtbot: QtBot, tmp_path: Path) -> None:

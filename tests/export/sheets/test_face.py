@@ -220,7 +220,7 @@ def test_a_counterbore_is_a_second_circle_with_both_sizes() -> None:
     said = [text.words for text in words(drawing)]
     assert said.count("6.5 mm") == said.count("top 8.8 mm") == 6
     notes = plain_face_sheet(build, lay_out(build), Shop()).notes
-    assert "Post 1: 6.5 mm · 1/4 in, counterbore 8.8 mm · 11/32 in, 9.0 mm deep." in notes
+    assert "Post 1: 6.5 mm · letter F, counterbore 8.8 mm · 11/32 in, 9.0 mm deep." in notes
 
 
 @pytest.mark.parametrize("make", BUILDS)
