@@ -7,9 +7,9 @@ from collections.abc import Callable, Sequence
 
 from msgspec.structs import replace
 
+from geometry.checks.judge import Finding, Level, findings
 from geometry.document.build import AlongEdge, Build, OldHole, OnLine, Row
 from geometry.document.edits import set_drilled, set_turns
-from geometry.checks.judge import Finding, Level, findings
 from geometry.layout.layout import lay_out
 from geometry.search.missed import Missed, missed
 from geometry.shape.point import Point, Vector

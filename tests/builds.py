@@ -7,6 +7,7 @@ from typing import Any
 
 import msgspec
 
+from geometry.checks.judge import Finding, findings
 from geometry.document.build import (
     AlongEdge,
     Bend,
@@ -33,7 +34,6 @@ from geometry.document.build import (
     String,
 )
 from geometry.document.starters import STARTERS
-from geometry.checks.judge import Finding, findings
 from geometry.shape.point import Point
 from geometry.trade.hardware import Bore, Disc, Hardware, RearButton, Rectangle, SideButton
 from geometry.trade.hardware_library import (
@@ -140,6 +140,19 @@ def plain_head(*rows: Row, **fields: Any) -> Build:
         "bridge_spread": abs(slots[0] - slots[-1]) if slots else 52.0,
     }
     return Build(**{**ready, **fields})
+
+
+def turns_too_low() -> Build:
+    """A head that is 0.2 mm thinner at its tip, 200 mm up, on which the lowest turn of string 1 lies 0.78 mm too low.
+
+    Its hole is 17.66 mm over the back; the underside of its second turn, of a string of 1 mm, is 15.16 over it. The
+    wood is 14.94 mm thick at 60 mm, and the washer 1 mm: 15.16 - 15.94.
+    """
+    low = Post(key="treble1", turns=2.0)
+    build = plain_head(row("treble", posts=(low,)), row("bass"), slots=(15.0, -15.0))
+    strings = (change(build.strings[0], kind="wound"), build.strings[1])
+    head = change(build.head, thickness_tip=THICK - 0.2)
+    return change(build, head=head, strings=strings, hardware=(tuner(hole_height=17.66),))
 
 
 def of_rear(*places: tuple[float, float]) -> Build:

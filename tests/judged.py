@@ -6,8 +6,8 @@ import json
 from typing import Any
 
 from app.command_line.check import as_json, ring_as_json
-from geometry.document.codec import read_build
 from geometry.checks.judge import findings
+from geometry.document.codec import read_build
 from geometry.layout.layout import lay_out
 from geometry.search.allowance import allowance
 

@@ -12,13 +12,22 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec import inspect
 
-from app.writing.export import SHEETS, SUFFIXES, Job, made, pages_of, stamp_of, write_machine_file, write_pages
 from app.document.messages import Refusal
+from app.writing.export import (
+    SHEETS,
+    SUFFIXES,
+    Job,
+    made,
+    pages_of,
+    stamp_of,
+    write_machine_file,
+    write_pages,
+)
+from geometry.checks.judge import findings
+from geometry.checks.words import headline, say
 from geometry.document.codec import read_build, write_build
 from geometry.document.error import BuildError
 from geometry.document.in_millimetres import described
-from geometry.checks.judge import findings
-from geometry.checks.words import headline, say
 from geometry.layout.layout import lay_out
 from geometry.search.joint import bounded_rings
 from geometry.shape.point import Point, Vector

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from geometry.build.build import Build
 from msgspec.structs import replace
 from PySide6.QtCore import (
     QAbstractListModel,
@@ -29,6 +28,7 @@ from app.panels.finding_rows import (
     sentence,
 )
 from geometry.checks.judge import Finding
+from geometry.document.build import Build
 from geometry.trade.limits import ChangedLimit
 from geometry.trade.shop import Shop, default_shop
 from geometry.trade.units import Units

@@ -10,7 +10,6 @@ from app.document.live_rings import LiveRings
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import Settings, SettingsStore
-from app.live_rings import LiveRings
 from app.panels.finding_rows import identity, rules_of, translated, verdict
 from app.panels.findings_model import FindingsModel
 from app.panels.findings_view import FindingsList

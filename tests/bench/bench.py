@@ -20,11 +20,11 @@ import numpy as np
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
+from geometry.checks.facts import facts_of  # noqa: E402
+from geometry.checks.judge import findings  # noqa: E402
 from geometry.document.build import Build  # noqa: E402 - the path comes first
 from geometry.document.codec import read_build  # noqa: E402
 from geometry.document.edits import free_outline, move_node, move_post  # noqa: E402
-from geometry.checks.facts import facts_of  # noqa: E402
-from geometry.checks.judge import findings  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
 from geometry.search.allowance import allowance, ring_of  # noqa: E402
 from geometry.search.joint import bounded_rings, exact_rings  # noqa: E402

@@ -16,8 +16,8 @@ from pathlib import Path
 HOME = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(HOME))
 
-from geometry.document.build import Build  # noqa: E402
 from geometry.checks.judge import Level, findings  # noqa: E402
+from geometry.document.build import Build  # noqa: E402
 from geometry.search.best import Proposal, best  # noqa: E402
 from geometry.search.missed import best_of_rest  # noqa: E402
 from geometry.search.wish import Wish  # noqa: E402

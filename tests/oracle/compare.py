@@ -102,5 +102,7 @@ def _closest(found: list[Gap], findings: list[Json]) -> list[str]:
     for (check, part), gap in tightest.items():
         lost = least[check, part] > _tightness(gap) + gap.near
         if lost and not (gap.overlaps and least[check, part] <= gap.near):
-            said.append(f"{check} {gap.parts}: the oracle finds {gap.measured:.4f} ({gap.level}), missing for {part}")
+            said.append(
+                f"{check} {gap.parts}: the oracle finds {gap.measured:.4f} ({gap.level}), missing for {part}"
+            )
     return said

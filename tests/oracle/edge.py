@@ -66,7 +66,9 @@ class Edge:
         """The place of the drawn edge nearest to a point: on the nearest chord, then on the run between its ends."""
         start, end = self.points[:-1], self.points[1:]
         way = end - start
-        share = np.clip(((point - start) * way).sum(axis=1) / np.maximum((way * way).sum(axis=1), 1e-18), 0.0, 1.0)
+        share = np.clip(
+            ((point - start) * way).sum(axis=1) / np.maximum((way * way).sum(axis=1), 1e-18), 0.0, 1.0
+        )
         away = np.linalg.norm(start + share[:, None] * way - point, axis=1)
         nearest = int(np.argmin(away))
         beside = range(max(nearest - 1, 0), min(nearest + 2, len(start)))

@@ -71,7 +71,9 @@ class Limits:
         for change in self.build.get("limits", []):
             if change["rule"] == check:
                 found[change["level"]] = (change["least"], change.get("of_bore", 0.0))
-        watch, stop = (each and (max(each[0], each[1] * bore) if each[1] else each[0]) for each in found.values())
+        watch, stop = (
+            each and (max(each[0], each[1] * bore) if each[1] else each[0]) for each in found.values()
+        )
         return watch, stop
 
 

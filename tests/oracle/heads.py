@@ -22,7 +22,9 @@ def head(seed: int) -> Json:
     draw, care = Random(seed), seed % 2 == 0
     count = draw.randint(2, 12)
     one_sided = count <= 7 and draw.random() < 0.3
-    first = count if one_sided else draw.choice([count // 2, (count + 1) // 2, min(count - 1, count // 2 + 1)])
+    first = (
+        count if one_sided else draw.choice([count // 2, (count + 1) // 2, min(count - 1, count // 2 + 1)])
+    )
     counts = [("bass", first)] + ([] if first == count else [("treble", count - first)])
     kinds = ["enclosed", "enclosed", "open", "split", "rear"] + ["plate"] * (min(n for _, n in counts) > 1)
     kind = draw.choice(kinds)
@@ -30,13 +32,17 @@ def head(seed: int) -> Json:
     if len(hardware) > 1 and (counts[0][1] == counts[1][1] or kind != "plate"):
         hardware = hardware[: draw.choice([1, 1, 2])]
     parts = [hardware[min(n, len(hardware) - 1)] for n in range(len(counts))]
-    rows = [_row(draw, side, posts, part, care=care) for (side, posts), part in zip(counts, parts, strict=True)]
+    rows = [
+        _row(draw, side, posts, part, care=care) for (side, posts), part in zip(counts, parts, strict=True)
+    ]
     reach = max(row["rule"]["start"] + _pitch(row, hardware) * (len(row["posts"]) - 1) for row in rows)
     nut = _nut(draw, count)
     build = {
         "pegwright": 1,
         "name": f"head {seed}",
-        "outline": outline(draw, nut["width"], reach + draw.uniform(14.0, 34.0), one_sided=one_sided, care=care),
+        "outline": outline(
+            draw, nut["width"], reach + draw.uniform(14.0, 34.0), one_sided=one_sided, care=care
+        ),
         "nut": nut,
         "head": _wood(draw, nut["width"]),
         "hand": draw.choice(["right", "right", "left"]),
@@ -129,12 +135,22 @@ def _row(draw: Random, side: str, count: int, part: Json, *, care: bool) -> Json
     posts = [_post(draw, f"{side}-{n + 1}", part, care=care) for n in range(count)]
     far = 0.4 if care else 1.5
     moved = [
-        {"post": post["key"], "along": round(draw.gauss(0, far), 2), "inward": round(draw.gauss(0, 0.7 * far), 2)}
+        {
+            "post": post["key"],
+            "along": round(draw.gauss(0, far), 2),
+            "inward": round(draw.gauss(0, 0.7 * far), 2),
+        }
         for post in posts
         if draw.random() < 0.15
     ]
     extra = {"moved": moved} if moved else {}
-    return {"key": side, "side": side, "hardware": part["key"], "rule": _rule(draw, part, care=care), "posts": posts} | extra
+    return {
+        "key": side,
+        "side": side,
+        "hardware": part["key"],
+        "rule": _rule(draw, part, care=care),
+        "posts": posts,
+    } | extra
 
 
 def _rule(draw: Random, part: Json, *, care: bool) -> Json:
@@ -233,7 +249,10 @@ def _region(draw: Random, n: int) -> Json:
     if draw.random() < 0.5:
         wide, high = draw.uniform(5.0, 20.0), draw.uniform(8.0, 30.0)
         lean = draw.uniform(-4.0, 4.0)
-        shape = {"shape": "polygon", "points": [[x, y], [x + wide, y], [x + wide + lean, y + high], [x + lean, y + high]]}
+        shape = {
+            "shape": "polygon",
+            "points": [[x, y], [x + wide, y], [x + wide + lean, y + high], [x + lean, y + high]],
+        }
     return {
         "key": f"region{n}",
         "name": f"region {n}",
@@ -250,7 +269,10 @@ def _old(draw: Random, n: int, posts: list[Post]) -> Json:
     off = draw.choice([0.3, 3.0, 12.0])
     return {
         "key": f"old{n}",
-        "at": [round(float(near.at[0]) + draw.gauss(0, off), 2), round(float(near.at[1]) + draw.gauss(0, off), 2)],
+        "at": [
+            round(float(near.at[0]) + draw.gauss(0, off), 2),
+            round(float(near.at[1]) + draw.gauss(0, off), 2),
+        ],
         "diameter": draw.choice([2.0, 6.0, 8.0, near.bore]),
         "depth": draw.choice([None, None, 4.0, 8.0]),
         "side": draw.choice(["face", "back"]),

@@ -61,9 +61,7 @@ def _inside(group: list[Json], gap: float) -> list[float]:
     return places
 
 
-def _by_centres(
-    start: float, end: float, groups: list[list[Json]], inner: list[list[float]]
-) -> list[float]:
+def _by_centres(start: float, end: float, groups: list[list[Json]], inner: list[list[float]]) -> list[float]:
     """The middles of the courses are evenly spread."""
     first, last = start + inner[0][-1] / 2, end - inner[-1][-1] / 2
     if len(groups) == 1:
@@ -97,7 +95,9 @@ def strings_of_posts(build: Json) -> dict[str, str | None]:
     said = {post["key"]: post["string"] for post in posts if "string" in post}
     taken = {key for key in said.values() if key is not None}
     free = [string["key"] for string in build.get("strings", []) if string["key"] not in taken]
-    opens = {side: [post["key"] for post in _posts_of(build, side) if post["key"] not in said] for side in _SIDES}
+    opens = {
+        side: [post["key"] for post in _posts_of(build, side) if post["key"] not in said] for side in _SIDES
+    }
     treble = opens["treble"][: max(len(free) - len(opens["bass"]), 0)]
     said |= dict(zip(treble, free, strict=False))
     said |= dict(zip(opens["bass"], reversed(free[len(treble) :]), strict=False))

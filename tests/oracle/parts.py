@@ -240,7 +240,9 @@ def _holes_of_row(row: list[Post], part: Json, laid: Laid | None) -> list[RawHol
     found: list[RawHole] = []
     screws = part.get("screws", [])
     for post in row:
-        for kind, said in [("screw", screw) for screw in screws] + [("pin", pin) for pin in part.get("pins", [])]:
+        for kind, said in [("screw", screw) for screw in screws] + [
+            ("pin", pin) for pin in part.get("pins", [])
+        ]:
             if not said.get("shared", False):
                 place = post.place(said["along"], said["outward"])
                 found.append((kind, post.label, said, place, (post.key,)))
@@ -257,7 +259,9 @@ def _shared(row: list[Post], screws: list[Json]) -> list[RawHole]:
     found: list[RawHole] = []
     for screw in screws:
         beyond = row[-1] if screw["along"] > 0 else row[0]
-        found.append(("screw", beyond.label, screw, beyond.place(screw["along"], screw["outward"]), (beyond.key,)))
+        found.append(
+            ("screw", beyond.label, screw, beyond.place(screw["along"], screw["outward"]), (beyond.key,))
+        )
     for one, two in zip(row[:-1], row[1:], strict=True):
         for screw in screws:
             if screw["along"] > 0:

@@ -73,7 +73,9 @@ def _path(build: Json, edge: Edge, string: Json, post: Post, x: float) -> Path:
         left = _left_of_guide(build, each)
         middle = np.array(each["at"], float)
         corners.append(tangent(corners[-1], middle, each.get("radius", 0.0) + radius, left=left))
-    corners.append(tangent(corners[-1], post.at, post.part["post_diameter"] / 2 + radius, left=_left(slot, post)))
+    corners.append(
+        tangent(corners[-1], post.at, post.part["post_diameter"] / 2 + radius, left=_left(slot, post))
+    )
     places, heights = [slot], [floor + radius]
     turned = 0
     for each in passed:

@@ -190,7 +190,9 @@ def _first_inside(edge: Edge, inset: float, place: Callable[[Floats], Floats]) -
 
 
 def _pulled(build: Json, row: Json, strings: list[Json | None], sign: int) -> list[Floats]:
-    pulls = [_pull(build, row, post, string, sign) for post, string in zip(row["posts"], strings, strict=True)]
+    pulls = [
+        _pull(build, row, post, string, sign) for post, string in zip(row["posts"], strings, strict=True)
+    ]
     if any(pull is None for pull in pulls):
         raise NoPlaceError
     known, rule = [pull for pull in pulls if pull is not None], row["rule"]

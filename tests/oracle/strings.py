@@ -89,7 +89,9 @@ def _add_over(found: Found, path: Path, name: str, spans: list[tuple[shapely.Pol
         faint = faint or over.length < 1.0
         heights += [_height(path, at) - path.radius - height for at in shapely.get_coordinates(over)]
     if heights:
-        found.gaps.append(Gap("string over washers", (path.name, name), min(heights), watch, stop, faint=faint))
+        found.gaps.append(
+            Gap("string over washers", (path.name, name), min(heights), watch, stop, faint=faint)
+        )
 
 
 def _height(path: Path, at: Floats) -> float:
@@ -111,5 +113,3 @@ def _at_the_nut(head: Head, found: Found, path: Path) -> None:
     bend = head.build.get("head", {}).get("angle_deg", 0.0) - rise
     found.add("break", path.name, measured=bend)
     found.add("high break", path.name, measured=bend)
-
-

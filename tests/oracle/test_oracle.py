@@ -81,5 +81,9 @@ def test_the_oracle_knows_nothing_of_the_program() -> None:
         for node in ast.walk(ast.parse(path.read_text())):
             named = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
             named += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
-            assert not [name for name in named if name.split(".")[0] in ("app", "export", "geometry", "pegwright")]
-            assert not [name for name in named if name.startswith("tests") and not name.startswith("tests.oracle")]
+            assert not [
+                name for name in named if name.split(".")[0] in ("app", "export", "geometry", "pegwright")
+            ]
+            assert not [
+                name for name in named if name.startswith("tests") and not name.startswith("tests.oracle")
+            ]

@@ -61,7 +61,9 @@ def _enclosed(draw: Random) -> Json:
     fixing: Json = {"screws": [_screw(draw, _size(draw, -10.0, 10.0), _size(draw, -11.0, -7.5))]}
     if draw.random() < 0.4:
         off, wide = _size(draw, 4.5, 7.0), _size(draw, 1.6, 2.4)
-        pins = [{"along": a, "outward": -off, "diameter": wide, "depth": _size(draw, 2.0, 5.0)} for a in (-5, 5)]
+        pins = [
+            {"along": a, "outward": -off, "diameter": wide, "depth": _size(draw, 2.0, 5.0)} for a in (-5, 5)
+        ]
         fixing = {"pins": pins}
     wide = _size(draw, 12.0, 15.0)
     collar: Json = {"washer": {"diameter": wide, "height": _size(draw, 0.6, 1.6)}}

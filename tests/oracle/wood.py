@@ -28,7 +28,9 @@ def check_wood(head: Head, found: Found) -> None:
         lowest = post.at[1] - max(post.bore, collar_diameter(post)) / 2
         found.add("into the nut", name, measured=lowest)
         thick = head.thickness(post.at[1])
-        room = min(thick - post.part.get("thickness_least", 10.0), post.part.get("thickness_most", 20.0) - thick)
+        room = min(
+            thick - post.part.get("thickness_least", 10.0), post.part.get("thickness_most", 20.0) - thick
+        )
         found.add("thickness", name, measured=room)
     _webs(head, found)
     _keep_clear(head, found)
@@ -90,7 +92,9 @@ def _webs(head: Head, found: Found) -> None:
         found.gaps.append(Gap("web", (one, two), measured, watch, stop))
 
 
-def _between_directions(head: Head, found: Found, apart: Floats, larger: float) -> tuple[float | None, float | None]:
+def _between_directions(
+    head: Head, found: Found, apart: Floats, larger: float
+) -> tuple[float | None, float | None]:
     """Between along and across the grain the limits are mixed by the square of the cosine."""
     share = float(unit(apart) @ grain(head.build)[0]) ** 2
     along, across = (found.limits.of(f"web {way} grain", larger) for way in ("along", "across"))
@@ -131,7 +135,11 @@ def _bore_beside(head: Head, post: Post, region: Json) -> float:
     through, counterbore = post.part["bore"]["through"], post.part["bore"].get("counterbore")
     if not counterbore:
         return float(through)
-    top = head.thickness(post.at[1]) - region.get("depth", 0.0) if region.get("side", "through") == "back" else 0.0
+    top = (
+        head.thickness(post.at[1]) - region.get("depth", 0.0)
+        if region.get("side", "through") == "back"
+        else 0.0
+    )
     return float(max(through, counterbore["diameter"]) if counterbore["depth"] > top else through)
 
 

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from geometry.document.build import OnLine
+from geometry.document.build import AlongEdge, OnLine
 from geometry.document.codec import read_build
 from geometry.layout.layout import lay_out
 from tests.app.command_line.calls import SIX, SOUND, Printed, refused, run, said, written
-from tests.builds import plain_head, row
+from tests.builds import REAR_TUNER, plain_head, rectangle, row, turns_too_low
 
 
 def told(capsys: Printed, *given: str | Path, code: int = 0) -> list[str]:
@@ -57,14 +57,34 @@ def test_what_cannot_be_better_is_said(capsys: Printed, tmp_path: Path) -> None:
     assert read_build(out.read_bytes()) == build
 
 
+def test_what_only_harms_is_not_written(capsys: Printed, tmp_path: Path) -> None:
+    out = tmp_path / "no-worse.pegwright"
+    lines = told(capsys, SIX, "-o", out, "--pitch", "20:22")
+    assert lines[0].startswith(f"Wrote {out}. It can be drilled")
+    assert lines[1].startswith("  The tuners stay where they are: nothing better was found.")
+    assert lines[2].startswith("  Another one would break what this one keeps, or break it further: Body ")
+    assert read_build(out.read_bytes()) == read_build(SIX.read_bytes())
+
+
 def test_the_least_bad_is_written_where_nothing_fits(capsys: Printed, tmp_path: Path) -> None:
+    """The head is 14 mm wide, the seat 18: it hangs over by 2 mm on both sides where it hung over by 6 on one."""
+    rule = AlongEdge(start=60.0, pitch=40.0, inset=4.0)
+    one = row("treble", 1, rule=rule, hardware="rear")
+    build = plain_head(one, outline=rectangle(14.0, 200.0), hardware=(REAR_TUNER,))
     out = tmp_path / "least-bad.pegwright"
-    lines = told(capsys, SIX, "-o", out, "--pitch", "20:22", code=1)
+    lines = told(capsys, written(build, tmp_path), "-o", out, code=1)
     assert lines[0].startswith(f"Wrote {out}. Do not drill")
-    assert lines[3].startswith(
-        "  No placement was found that keeps every limit; this is the least bad. Body "
+    assert lines[3].startswith("  No placement was found that keeps every limit; this is the least bad. ")
+
+
+def test_what_no_placement_cures_is_left_and_the_cure_is_said(capsys: Printed, tmp_path: Path) -> None:
+    source, out = written(turns_too_low(), tmp_path), tmp_path / "out.pegwright"
+    lines = told(capsys, source, "-o", out, code=1)
+    assert read_build(out.read_bytes()) == turns_too_low()
+    assert lines[2].startswith(
+        "  No placement was found that keeps every limit. String 1: its lowest turn lies 0.78 mm "
     )
-    assert lines[4].startswith("  Nothing is allowed to holes ")
+    assert lines[3] == "  What cures the lowest turn of string 1: a head 0.8 mm thinner, or one turn less."
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from geometry.layout.layout import lay_out
 from geometry.search.drilled import drilled_posts
 from geometry.shape.point import Vector
 from tests.app.command_line.calls import SIX, SOUND, Printed, refused, run, written
-from tests.builds import nodes, plain_head
+from tests.builds import nodes, plain_head, turns_too_low
 
 
 def place(label: str) -> tuple[float, float]:
@@ -166,3 +166,27 @@ def test_heads_without_a_sound_outline_or_tuners_are_refused(capsys: Printed, tm
     assert refused(capsys, "missed", path, "1", "--by", "1,1") == (
         "HOLE: there is no post '1'; no post has its place on this head."
     )
+
+
+def test_what_no_other_place_cures_is_left_where_it_is_and_the_cure_is_said(
+    capsys: Printed, tmp_path: Path
+) -> None:
+    """The hole of string 2 is missed; the lowest turn of string 1 is too low wherever on this head its hole is."""
+    source, out = written(turns_too_low(), tmp_path), tmp_path / "out.pegwright"
+    given = ("missed", source, "2", "--by", "0.3,0.2", "--rest", "all", "-o", out)
+    assert run(*given) == 1
+    said = capsys.readouterr().out
+    assert "The other holes stay at their marks." in said
+    assert "What cures the lowest turn of string 1: a head 0.8 mm thinner, or one turn less." in said
+    places = [
+        {post.label: post.at for post in lay_out(read_build(path.read_bytes())).posts}
+        for path in (source, out)
+    ]
+    assert places[0]["1"].distance(places[1]["1"]) < 1e-6
+    assert run(*given, "--json", "--force") == 1
+    answer = json.loads(capsys.readouterr().out)
+    assert answer["cures"] == [
+        "What cures the lowest turn of string 1: a head 0.8 mm thinner, or one turn less."
+    ]
+    assert answer["rest"]["refused"] is None
+    assert answer["rest"]["moves"] == []

@@ -19,6 +19,7 @@ from geometry.document.build import Nodes
 from geometry.document.codec import read_build, write_build
 from geometry.document.edits import free_outline
 from geometry.search.family import family
+from geometry.search.gate import harms
 from geometry.search.refit import refit
 from geometry.trade.hardware_library import LIBRARY
 from tests.app.command_line.calls import SAMPLES, SOUND, STOPPED, UKULELE, Printed, refused, run
@@ -107,6 +108,20 @@ def test_a_head_at_stop_is_written_and_exits_with_one(capsys: Printed, tmp_path:
     assert run("refit", STOPPED, "--nut-width", "40", "-o", out) == 1
     assert "Do not drill" in capsys.readouterr().out
     assert any(each.level == "stop" for each in findings(read_build(read(out))))
+
+
+def test_what_another_nut_makes_worse_is_said_and_how_it_would_not(capsys: Printed, tmp_path: Path) -> None:
+    out = tmp_path / "out.pegwright"
+    # With each side 9.25 mm further in, the screws of both rows run into the rod pocket.
+    assert run("refit", SOUND, "--nut-width", "26", "--widen", "head", "-o", out) == 1
+    lines = [line.strip() for line in capsys.readouterr().out.splitlines()]
+    worse = harms(read_build(read(SOUND)), read_build(read(out)))
+    assert lines[-2].startswith("With this nut the head is worse than before. ")
+    assert len(worse) == 2
+    assert lines[-2].endswith(" One other finding is worse too.")
+    assert lines[-1] == "Nothing is worse without --widen or with --widen shoulders."
+    for way in (None, "shoulders"):
+        assert harms(read_build(read(SOUND)), refit(read_build(read(SOUND)), 26.0, way)) == ()
 
 
 def test_refit_refuses(capsys: Printed, tmp_path: Path) -> None:

@@ -23,8 +23,17 @@ from geometry.layout.layout import lay_out
 from geometry.search.best import best
 from geometry.search.rings import exact, rows_of
 from geometry.search.wish import Span, Wish
-from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
-from tests.builds import change, nodes, plain_head, row, three_and_three
+from tests.app.panels.hands import SCREENLESS, pick, press, shown, told, type_in
+from tests.builds import (
+    REAR_TUNER,
+    change,
+    nodes,
+    plain_head,
+    rectangle,
+    row,
+    three_and_three,
+    turns_too_low,
+)
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
@@ -224,11 +233,25 @@ def test_drilled_holes_and_crossing_outlines_keep_the_tuners(qtbot: QtBot) -> No
         assert not panel.result.take.isVisible()
 
 
-def test_where_nothing_is_feasible_it_says_what_forbids_it(qtbot: QtBot) -> None:
-    # With its middle 2 mm from the edge at most, no bore keeps a wall.
+def test_where_nothing_else_is_feasible_the_tuners_stay_and_it_says_why(qtbot: QtBot) -> None:
+    # With its middle 2 mm from the edge at most, no bore keeps a wall; where they are, they all do.
     session = Session(three_and_three())
     panel = shown(qtbot, BestPanel(session), height=900)
     type_in(panel.inset.most, "2")
+    find(panel, qtbot)
+    assert session.scene.ghost is None
+    assert "nothing better was found" in panel.result.says.text()
+    assert "Another one would break what this one keeps, or break it further: " in panel.result.says.text()
+    assert not panel.result.take.isVisible()
+    assert not panel.result.verdict.isVisible()
+
+
+def test_the_least_bad_is_shown_with_what_it_breaks(qtbot: QtBot) -> None:
+    # The seat is 18 mm across and the head 14 wide.
+    rule = OnLine(start=60.0, pitch=40.0, inset=4.0)
+    one = row("treble", 1, rule=rule, hardware="rear")
+    session = Session(plain_head(one, outline=rectangle(14.0, 200.0), hardware=(REAR_TUNER,)))
+    panel = shown(qtbot, BestPanel(session), height=900)
     find(panel, qtbot)
     ghost = session.scene.ghost
     assert ghost is not None
@@ -236,6 +259,21 @@ def test_where_nothing_is_feasible_it_says_what_forbids_it(qtbot: QtBot) -> None
     assert panel.result.verdict.isVisible()
     assert "No placement was found" in panel.result.verdict.words.text()
     assert panel.result.table.cell(2, 2) not in ("nothing", "0")
+
+
+def test_what_cures_what_no_placement_does_is_said(qtbot: QtBot) -> None:
+    session = Session(turns_too_low())
+    panel = shown(qtbot, BestPanel(session), height=900)
+    find(panel, qtbot)
+    assert session.scene.ghost is None
+    assert panel.result.cures.isVisible()
+    assert "What cures the lowest turn of string 1: a head 0.8" in told(panel.result.cures)
+    assert told(panel.result.cures).endswith("thinner, or one turn less.")
+    session.act(
+        "Thinner", lambda build: change(build, hardware=(change(build.hardware[0], hole_height=20.0),))
+    )
+    find(panel, qtbot)
+    assert not panel.result.cures.isVisible()
 
 
 def test_a_low_window_scrolls_to_what_was_found(session: Session, qtbot: QtBot) -> None:

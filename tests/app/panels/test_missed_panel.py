@@ -20,7 +20,7 @@ from geometry.document.edits import set_drilled
 from geometry.search.drilled import drilled_posts
 from geometry.shape.point import Vector
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, told, type_in
-from tests.builds import change, nodes, plain_head, row, three_and_three
+from tests.builds import change, nodes, plain_head, row, three_and_three, turns_too_low
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
@@ -332,3 +332,9 @@ def test_everything_has_a_name_and_a_tip(panel: MissedPanel, qtbot: QtBot) -> No
         if each.isVisible() and each.focusPolicy() & Qt.FocusPolicy.TabFocus and each.isEnabled():
             assert each.accessibleName() or not hasattr(each, "toolTip"), each
             assert each.toolTip(), each
+
+
+def test_what_cures_a_height_is_said_with_the_other_ways_out(qtbot: QtBot) -> None:
+    panel = shown(qtbot, MissedPanel(Session(turns_too_low())), height=1400)
+    miss(panel, qtbot, "0.2", "0.1")
+    assert "What cures the lowest turn of string 1: a head 0.8" in told(panel.result.ways)

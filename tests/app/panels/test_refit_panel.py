@@ -16,7 +16,7 @@ from app.panels.width_slider import WidthSlider
 from geometry.document.edits import free_outline, mirrored, rename
 from geometry.layout.edge import edge_of
 from tests.app.panels.hands import SCREENLESS, pick, shown, told, type_in
-from tests.builds import three_and_three
+from tests.builds import change, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
@@ -246,3 +246,25 @@ def test_keys_that_do_nothing_here_leave_no_trace(session: Session, panel: Refit
         QTest.keyClick(panel.slider, key)
     assert session.history.undo_labels == ()
     assert not session.scene.gesture
+
+
+def test_what_another_nut_makes_worse_is_said_and_how_it_would_not(
+    panel: RefitPanel, session: Session
+) -> None:
+    pick(panel.follow, "The whole head")
+    type_in(panel.width_field, "20")
+    assert "With this nut the head is worse than before. " in told(panel.changes)
+    words = "Nothing is worse where the outline follows otherwise: As its nodes say, Only the shoulders."
+    assert words in told(panel.changes)
+    type_in(panel.width_field, "44")
+    assert "worse" not in told(panel.changes)
+
+
+def test_where_no_way_to_follow_is_harmless_that_is_said(qtbot: QtBot) -> None:
+    # At 15 mm the margins of 3 mm leave 9 mm to six strings, the widest of 2 mm: they would lie upon each other.
+    thick = tuple(change(each, diameter=2.0) for each in three_and_three().strings)
+    panel = shown(qtbot, RefitPanel(Session(change(three_and_three(), strings=thick))))
+    type_in(panel.width_field, "15")
+    assert "No way for the outline to follow this nut was found that makes nothing worse." in told(
+        panel.changes
+    )

@@ -16,9 +16,9 @@ from export.paper import PAPERS, Printer, Stamp
 from export.sheet import Sheet
 from export.sheets.report import pieces_to_buy, report_sheets
 from export.text import SMALLEST
-from geometry.document.build import Build
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import say
+from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.segment import Bounds
 from geometry.trade.hardware_library import FOUR_ON_PLATE

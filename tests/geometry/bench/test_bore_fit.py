@@ -16,9 +16,9 @@ from geometry.bench.bore_fit import (
     inch_drill,
     shop_fit,
 )
+from geometry.checks.judge import findings
 from geometry.document.build import Build, Head
 from geometry.document.edits import change_hardware
-from geometry.checks.judge import findings
 from geometry.trade.bore_fit import Fit, drawn_bore, with_drawn_bore
 from geometry.trade.drills import FRACTIONS, METRIC
 from geometry.trade.fits import with_fit

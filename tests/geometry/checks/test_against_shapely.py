@@ -9,8 +9,8 @@ import shapely
 import shapely.ops
 from shapely import LineString, Polygon
 
-from geometry.document.build import AlongEdge, Build, Moved
 from geometry.checks.judge import Finding, findings
+from geometry.document.build import AlongEdge, Build, Moved
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost
 from geometry.shape.box import Box

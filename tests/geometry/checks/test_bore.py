@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.document.build import Build, Head
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import say
+from geometry.document.build import Build, Head
 from geometry.trade.hardware import Bore, Bushing, Counterbore, Hardware, Tried
 from tests.builds import change, plain_head, row, tuner
 

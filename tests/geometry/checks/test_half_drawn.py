@@ -9,6 +9,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from geometry.checks.judge import CHECKS, EDGE_CHECKS, Level, findings
+from geometry.checks.words import say
 from geometry.document.build import (
     AlongEdge,
     Bend,
@@ -24,8 +26,6 @@ from geometry.document.build import (
     StraightPull,
 )
 from geometry.document.starters import STARTERS
-from geometry.checks.judge import CHECKS, EDGE_CHECKS, Level, findings
-from geometry.checks.words import say
 from geometry.layout.layout import Layout, lay_out
 from geometry.shape.point import Point, Vector
 from geometry.trade.hardware import Plate

@@ -10,6 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from geometry.checks.gaps import Part, gaps
+from geometry.checks.judge import CHECKS, Finding, Level, findings, judge, worst
 from geometry.document.build import (
     AlongEdge,
     Bend,
@@ -22,8 +24,6 @@ from geometry.document.build import (
     RoundRegion,
 )
 from geometry.document.edits import mirrored
-from geometry.checks.gaps import Part, gaps
-from geometry.checks.judge import CHECKS, Finding, Level, findings, judge, worst
 from geometry.layout.layout import displaced, lay_out
 from geometry.shape.point import Point, Vector
 from geometry.trade.limits import ChangedLimit, Limit, Rule

@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 
 import pytest
 
+from geometry.checks.judge import Level
 from geometry.document.build import (
     AlongEdge,
     Bend,
@@ -28,7 +29,6 @@ from geometry.document.build import (
     Row,
     String,
 )
-from geometry.checks.judge import Level
 from geometry.shape.point import Point
 from geometry.trade.hardware import Bore, Counterbore, Disc, Hardware, Pin, Screw
 from tests.builds import (

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from geometry.document.build import AlongEdge, Build, Moved, OnLine
-from geometry.document.codec import read_build
 from geometry.checks.judge import Finding, Level
 from geometry.checks.words import say
+from geometry.document.build import AlongEdge, Build, Moved, OnLine
+from geometry.document.codec import read_build
 from geometry.trade.hardware import Plate
 from geometry.trade.hardware_library import FOUR_ON_PLATE
 from geometry.trade.limits import ChangedLimit

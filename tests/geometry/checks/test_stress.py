@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.document.build import Build, String
 from geometry.checks.judge import findings
+from geometry.document.build import Build, String
 from tests.builds import plain_head, post_at
 
 

@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 
-from geometry.document.build import Build, FaceScrew, Region, Retainer, RoundRegion
 from geometry.checks.judge import Level
 from geometry.checks.words import say
+from geometry.document.build import Build, FaceScrew, Region, Retainer, RoundRegion
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from tests.builds import change, found, plain_head, row

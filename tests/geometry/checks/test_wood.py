@@ -9,6 +9,11 @@ from typing import Any, Literal
 import pytest
 
 from geometry.bench.head_wood import head_wood
+from geometry.checks.facts import Facts, facts_of
+from geometry.checks.gaps import Gaps
+from geometry.checks.hardware import screw_to_hole
+from geometry.checks.judge import Finding, Level
+from geometry.checks.wood import web
 from geometry.document.build import (
     Bend,
     Build,
@@ -20,11 +25,6 @@ from geometry.document.build import (
     Region,
     RoundRegion,
 )
-from geometry.checks.facts import Facts, facts_of
-from geometry.checks.gaps import Gaps
-from geometry.checks.hardware import screw_to_hole
-from geometry.checks.judge import Finding, Level
-from geometry.checks.wood import web
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.trade.hardware import Bore, Counterbore, Pin, Screw

@@ -6,10 +6,10 @@ from collections.abc import Callable
 
 import pytest
 
-from geometry.document.build import AlongEdge, Build, Head, OldHole, Post
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import COUNTS, NEGATIVE, SENTENCES, headline, say
+from geometry.document.build import AlongEdge, Build, Head, OldHole, Post
 from geometry.shape.point import Point
 from geometry.trade.limits import DEFAULT_RULES, Rule
 from geometry.trade.quantities import show_measured

@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from geometry.document.build import AlongEdge, Build, Head, Nut, OnLine, OnPlate, Post, Retainer, Row
 from geometry.checks.judge import Level, findings, worst
+from geometry.document.build import AlongEdge, Build, Head, Nut, OnLine, OnPlate, Post, Retainer, Row
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.trade.hardware import Bore, Disc, Hardware, Rectangle, SideButton

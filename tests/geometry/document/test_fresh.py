@@ -8,11 +8,11 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
+from geometry.checks.judge import findings
 from geometry.document.build import AlongEdge, Build, OnLine, OnPlate, Starter
 from geometry.document.codec import read_build, write_build
 from geometry.document.fresh import SUGGESTIONS, new_build, strings_of
 from geometry.document.starters import STARTERS
-from geometry.checks.judge import findings
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import BASS_LARGE, FOUR_ON_PLATE, LIBRARY, SPLIT_POST
 from geometry.trade.string_sets import STRING_SETS, StringSet

@@ -7,8 +7,8 @@ from itertools import pairwise
 
 import pytest
 
-from geometry.document.build import Curve, Node, Nodes, StraightPull
 from geometry.checks.judge import Level, findings, worst
+from geometry.document.build import Curve, Node, Nodes, StraightPull
 from geometry.layout.layout import lay_out
 from geometry.layout.pull import LEAST_SLOPE, Pull, straight_line_places
 from geometry.shape.pieces import arrays

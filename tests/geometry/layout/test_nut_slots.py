@@ -7,8 +7,8 @@ from itertools import pairwise
 
 import pytest
 
-from geometry.document.build import Nut, String
 from geometry.checks.judge import Level, findings
+from geometry.document.build import Nut, String
 from geometry.layout.layout import lay_out
 from geometry.layout.nut_slots import (
     Slot,

@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import minimize
 
+from geometry.checks.judge import Level
 from geometry.document.build import (
     AlongEdge,
     Bend,
@@ -27,7 +28,6 @@ from geometry.document.build import (
     Post,
     StraightPull,
 )
-from geometry.checks.judge import Level
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost
 from geometry.layout.pull import minimax_line

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.document.build import Nut, Post, String
 from geometry.checks.judge import Level
+from geometry.document.build import Nut, Post, String
 from geometry.layout.assign import strings_of_posts
 from geometry.layout.slots import margins_to, slots_x, trade_numbers
 from tests.builds import (

@@ -8,9 +8,9 @@ from itertools import pairwise
 import pytest
 from msgspec.structs import replace
 
+from geometry.checks.judge import Level, findings
 from geometry.document.build import Build
 from geometry.document.fresh import SUGGESTIONS, new_build
-from geometry.checks.judge import Level, findings
 from geometry.layout.layout import lay_out
 from geometry.layout.trees import with_trees
 from geometry.trade.hardware_library import find

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.build.build import AlongEdge, Build, Moved, OldHole, OnLine, Row
-from geometry.build.edits import move_post, set_drilled, set_rule, set_string_of
+from geometry.document.build import AlongEdge, Build, Moved, OldHole, OnLine, Row
+from geometry.document.edits import move_post, set_drilled, set_rule, set_string_of
 from geometry.layout.layout import lay_out
 from geometry.search.alike import Twins, Unlike, twins_of
 from geometry.search.alike_words import TEXTS, say_unlike

@@ -7,9 +7,9 @@ from typing import Literal
 
 import pytest
 
-from geometry.document.build import AlongEdge, OnLine
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
+from geometry.document.build import AlongEdge, OnLine
 from geometry.layout.layout import lay_out
 from geometry.search.allowance import allowance, rounded_down
 from geometry.search.compare import (

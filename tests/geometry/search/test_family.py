@@ -5,8 +5,8 @@ from __future__ import annotations
 import msgspec
 import pytest
 
-from geometry.document.build import Build, Nodes
 from geometry.checks.judge import Level, findings
+from geometry.document.build import Build, Nodes
 from geometry.layout.layout import lay_out
 from geometry.search.allowance import allowance
 from geometry.search.family import (

@@ -6,9 +6,9 @@ from collections.abc import Callable
 
 import pytest
 
+from geometry.checks.judge import Level, findings
 from geometry.document.build import Build, Head, OldHole, OnLine, OnPlate, StraightPull
 from geometry.document.edits import set_hardware
-from geometry.checks.judge import Level, findings
 from geometry.layout.layout import lay_out
 from geometry.search.fitting import BUSH_FILLS, DROPS_IN, Fit, beside, drilled_bores, fits
 from geometry.search.fitting_words import say_sight, say_work

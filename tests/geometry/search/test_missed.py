@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from geometry.checks.facts import facts_of
+from geometry.checks.judge import Level, findings
 from geometry.document.build import Build
 from geometry.document.codec import read_build, write_build
 from geometry.document.edits import set_drilled
-from geometry.checks.facts import facts_of
-from geometry.checks.judge import Level, findings
 from geometry.layout.layout import displaced, lay_out
 from geometry.search.allowance import allowance
 from geometry.search.allowance_words import say_ring, say_rings

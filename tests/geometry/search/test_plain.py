@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from geometry.build.build import AlongEdge, Build, OldHole
-from geometry.build.codec import read_build
-from geometry.build.edits import move_post, set_drilled, set_rule
 from geometry.checks.judge import Level, findings
+from geometry.document.build import AlongEdge, Build, OldHole
+from geometry.document.codec import read_build
+from geometry.document.edits import move_post, set_drilled, set_rule
 from geometry.layout.layout import lay_out
 from geometry.search.best import best
 from geometry.search.best_words import say_given_up

@@ -8,9 +8,9 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from geometry.document.build import Build, Moved, OnLine, Region, RoundRegion
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.judge import Level, findings
+from geometry.document.build import Build, Moved, OnLine, Region, RoundRegion
 from geometry.layout.layout import displaced, lay_out
 from geometry.search.missed import missed
 from geometry.search.rings import exact, rows_of, single, singles

@@ -8,11 +8,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from geometry.document.build import Build, Head
-from geometry.document.codec import read_build
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
+from geometry.document.build import Build, Head
+from geometry.document.codec import read_build
 from geometry.layout.layout import Layout, displaced, lay_out
 from geometry.search.rings import Rows, bounds, exact, of_post, on_back, rows_of, singles
 from geometry.search.slack import LARGEST

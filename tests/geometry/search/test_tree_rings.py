@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from geometry.document.build import Build, Head, Retainer
 from geometry.checks.facts import facts_of
+from geometry.document.build import Build, Head, Retainer
 from geometry.layout.layout import displaced, lay_out
 from geometry.search.height_slack import tree_slack
 from geometry.search.rings import exact, rows_of
