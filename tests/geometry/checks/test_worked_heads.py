@@ -193,7 +193,7 @@ def test_far_posts_of_a_flat_head_break_little() -> None:
 def test_a_retainer_cures_the_break() -> None:
     # A bar 45 mm on holds string 1 at 3.5 mm: 3.627 mm down in 45.
     strings = ("s1", "s2", "s3", "s4")
-    tree = Retainer(key="tree", at=Point(10.0, 45.0), height=3.5, strings=strings, half_width=16.0)
+    tree = Retainer(key="tree", at=Point(10.0, 45.0), height=3.5, strings=strings, half_width=25.0)
     build = in_line(tree)
     cured = closest(build, "break", "1")
     assert cured.measured == pytest.approx(math.degrees(math.atan(3.627 / 45)), abs=0.15)

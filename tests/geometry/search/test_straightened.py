@@ -107,7 +107,9 @@ def _by_name(standing: Standing) -> dict[tuple[object, ...], int]:
 @pytest.mark.parametrize("path", SAMPLES, ids=[path.stem for path in SAMPLES])
 def test_room_is_the_smallest_ring(path: Path) -> None:
     found = standing(read_build(path.read_bytes()), Wish())
-    assert smallest(found) == pytest.approx(max(found.room, 0.0), abs=2e-3)
+    # The play of posts on a plate ends rings as well, but no search changes it.
+    plays = [post.hardware.play for post in found.facts.posts if post.hardware.plate]
+    assert smallest(found) == pytest.approx(max(min([found.room, *plays]), 0.0), abs=2e-3)
 
 
 def test_covers_are_felt_before_they_are_met() -> None:
