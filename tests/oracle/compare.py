@@ -23,6 +23,8 @@ def disagreements(found: list[Gap], findings: list[Json]) -> list[str]:
     if any(gap.check == "outline" and gap.level == "stop" for gap in found):
         findings = [finding for finding in findings if finding["check"] == "outline"]
     findings = [finding | _yes_or_no(finding) for finding in findings]
+    if _no_side(found, findings):
+        return []
     mine: dict[Key, list[Gap]] = defaultdict(list)
     for gap in found:
         mine[gap.check, frozenset(gap.parts)].append(gap)
@@ -35,6 +37,12 @@ def disagreements(found: list[Gap], findings: list[Json]) -> list[str]:
     for key, finding in theirs.items():
         said += _one(mine.get(key, []), finding)
     return said + _closest(found, list(theirs.values()))
+
+
+def _no_side(found: list[Gap], findings: list[Json]) -> bool:
+    """Whether a row that reaches round the tip has a place for one and none for the other."""
+    faint = any(gap.check == "placement" and gap.faint and gap.level == "fine" for gap in found)
+    return faint and any(each["check"] == "placement" and each["level"] == "stop" for each in findings)
 
 
 def _yes_or_no(finding: Json) -> Json:

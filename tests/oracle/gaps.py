@@ -126,8 +126,8 @@ class Found:
     gaps: list[Gap] = field(default_factory=list)
 
     def add(self, check: str, *parts: str, measured: float, bore: float = 0.0, **known: float) -> None:
-        """Hold a quantity against the limits of its check; `known` are `overlaps` and `loose` of a gap."""
+        """Hold a quantity against the limits of its check; `known` are `overlaps`, `faint` and `loose` of a gap."""
         watch, stop = self.limits.of(check, bore)
-        overlaps = bool(known.get("overlaps")) and measured < 0
-        gap = Gap(check, parts, measured, watch, stop, overlaps=overlaps, loose=known.get("loose", 0.0))
-        self.gaps.append(gap)
+        overlaps, faint = bool(known.get("overlaps")) and measured < 0, bool(known.get("faint"))
+        loose = known.get("loose", 0.0)
+        self.gaps.append(Gap(check, parts, measured, watch, stop, overlaps=overlaps, faint=faint, loose=loose))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from tests.oracle.curve import Json
 from tests.oracle.edge import edge_of
 from tests.oracle.gaps import Found, Gap, Limits
@@ -43,4 +45,14 @@ def _placed(head: Head, found: Found) -> None:
     for label in bare:
         found.add("placement", f"string {label}", measured=1.0)
     if rows or not bare:
-        found.add("placement", "head", measured=float(bool(rows)))
+        found.add("placement", "head", measured=float(bool(rows)), faint=float(_over_the_tip(head)))
+
+
+def _over_the_tip(head: Head) -> bool:
+    """Whether a post stands beside a place of the edge beyond the tip: where a side ends there, nothing says."""
+    tip = int(np.argmax(head.edge.points[:, 1]))
+    for post in head.posts:
+        nearest = int(np.argmin(np.linalg.norm(head.edge.points - head.edge.foot(post.at), axis=1)))
+        if (nearest - tip) * post.sign > 0 and post.at[1] > head.edge.top / 2:
+            return True
+    return False

@@ -100,7 +100,7 @@ def _frames(build: Json, edge: Edge, row: Json, strings: list[Json | None]) -> l
     """Each post by its rule, moved by hand, its shaft square to the row's line or to the edge where it is."""
     sign = sign_of(build, row["side"])
     ruled = _ruled(build, edge, row, strings, sign)
-    line = _line(build, row["rule"]["rule"], ruled, strings[0])
+    line = _line(build, edge, row, ruled, strings[0])
     moved = {each["post"]: each for each in row.get("moved", [])}
     frames = []
     for post, at in zip(row["posts"], ruled, strict=True):
@@ -113,13 +113,21 @@ def _frames(build: Json, edge: Edge, row: Json, strings: list[Json | None]) -> l
     return frames
 
 
-def _line(build: Json, rule: str, ruled: list[Floats], string: Json | None) -> Floats | None:
-    """The direction of a row that has one; a single straight pull has its string's."""
+def _line(
+    build: Json, edge: Edge, row: Json, ruled: list[Floats], string: Json | None
+) -> Floats | None:
+    """The direction of a row that has one: that of its string for a single straight pull.
+
+    A single post on a line lies along the edge where its rule puts it, and keeps to that when it is moved.
+    """
+    rule = row["rule"]["rule"]
     if rule == "along the edge":
         return None
     if len(ruled) > 1:
         return unit(ruled[-1] - ruled[0])
-    return run_over_nut(build, slots(build)[string["key"]]) if rule == "straight pull" and string else None
+    if rule == "straight pull" and string:
+        return run_over_nut(build, slots(build)[string["key"]])
+    return edge.way_out(ruled[0], sign_of(build, row["side"]))[0]
 
 
 def _frame(edge: Edge, at: Floats, line: Floats | None, sign: int) -> tuple[Floats, Floats]:
