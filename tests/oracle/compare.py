@@ -17,8 +17,8 @@ Key = tuple[str, frozenset[str]]
 def disagreements(found: list[Gap], findings: list[Json]) -> list[str]:
     """What the two say differently, in words.
 
-    The findings hold only the closest quantity of each part; so each is looked up, and then the closest quantity of every
-    part must be among them.
+    The findings hold only the closest quantity of each part; so each is looked up, and then the closest quantity of
+    every part must be among them.
     """
     if any(gap.check == "outline" and gap.level == "stop" for gap in found):
         findings = [finding for finding in findings if finding["check"] == "outline"]

@@ -51,7 +51,8 @@ class Run:
         angle = t[:, 0] * self.sweep
         cos, sin = np.cos(angle), np.sin(angle)
         x, y = first
-        return centre + np.stack([cos * x - sin * y, sin * x + cos * y], axis=1)
+        found: Floats = centre + np.stack([cos * x - sin * y, sin * x + cos * y], axis=1)
+        return found
 
     def ways(self, t: Floats) -> Floats:
         """The directions (n, 2) of travel, by differences far finer than anything compared."""

@@ -105,7 +105,7 @@ class Edge:
         return way * sign, np.array([way[1], -way[0]])
 
     def steep_to(self, grain: Floats, degrees: float) -> tuple[Floats, Floats]:
-        """Starts and ends (n, 2) of fine chords wherever the drawn edge stands at so many degrees or more to the grain."""
+        """Starts and ends (n, 2) of fine chords where the drawn edge stands at so many degrees or more to the grain."""
         most = math.cos(math.radians(degrees)) + 1e-9
         starts, ends = [], []
         for run in self.runs:

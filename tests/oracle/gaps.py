@@ -81,8 +81,8 @@ class Limits:
 class Gap:
     """One measured quantity: `parts` are the names of what it is about.
 
-    `overlaps` says that a negative quantity is only known to be one; `faint` that it hangs on a touch too slight to tell;
-    `loose` is how far two sound measurements may differ besides.
+    `overlaps` says that a negative quantity is only known to be one; `faint` that it hangs on a touch too slight to
+    tell; `loose` is how far two sound measurements may differ besides.
     """
 
     check: str
@@ -130,4 +130,6 @@ class Found:
         watch, stop = self.limits.of(check, bore)
         overlaps, faint = bool(known.get("overlaps")) and measured < 0, bool(known.get("faint"))
         loose = known.get("loose", 0.0)
-        self.gaps.append(Gap(check, parts, measured, watch, stop, overlaps=overlaps, faint=faint, loose=loose))
+        self.gaps.append(
+            Gap(check, parts, measured, watch, stop, overlaps=overlaps, faint=faint, loose=loose)
+        )

@@ -118,7 +118,7 @@ def _button_to_edge(head: Head, found: Found, name: str, mine: shapely.Polygon) 
         return
     corners = shapely.get_coordinates(mine)[:-1]
     inside = head.edge.distances(corners).max()
-    within = shapely.points(head.edge.points)
+    within = np.asarray(shapely.points(head.edge.points))
     within = within[shapely.contains(mine, within)]
     reach = shapely.distance(mine.exterior, within).max() if len(within) else 0.0
     found.add("button to edge", name, measured=-float(max(inside, reach, 0.0)), overlaps=True)

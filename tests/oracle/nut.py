@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from tests.oracle.curve import Json
 
@@ -56,7 +56,7 @@ def sign_of(build: Json, side: str) -> int:
 def _inside(group: list[Json], gap: float) -> list[float]:
     """The strings of a course from its first one, `gap` between their surfaces."""
     places = [0.0]
-    for one, two in zip(group[:-1], group[1:], strict=True):
+    for one, two in pairwise(group):
         places.append(places[-1] + (one["diameter"] + two["diameter"]) / 2 + gap)
     return places
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import numpy as np
@@ -26,7 +27,7 @@ def runs_of(build: Json) -> list[Run]:
 
 def _drawn(nodes: list[Json]) -> list[Run]:
     runs = []
-    for node, following in zip(nodes[:-1], nodes[1:], strict=True):
+    for node, following in itertools.pairwise(nodes):
         start, end = np.array(node["at"], float), np.array(following["at"], float)
         onward = node.get("onward", {"run": "straight"})
         if onward["run"] == "curve":
@@ -53,7 +54,7 @@ def _one_sided(outline: Json, nut_width: float) -> list[Run]:
     row = np.array([-low * ROW_SHARE, outline["shoulder"]])
     free = np.array([low * (1 - ROW_SHARE), outline["shoulder"]])
     row_tip = row + height * np.array([math.tan(math.radians(outline["lean_deg"])), 1.0])
-    free_tip = row_tip + [outline["width_high"], 0.0]
+    free_tip = row_tip + np.array([outline["width_high"], 0.0])
     side = _side(free, free_tip, outline["waist"])
     runs = [
         _shoulder(np.array([nut_width / 2, 0.0]), free, side.ways(np.array([0.0]))[0]),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from random import Random
 
 from tests.oracle.curve import Json
@@ -49,7 +50,7 @@ def _free(draw: Random, nut: float, wide: float, length: float) -> list[Json]:
         *((-x, y) for x, y in reversed(left)),
         (-nut / 2 + stray[1], 0.0),
     ]
-    runs = [_run(draw, *pair) for pair in zip(places[:-1], places[1:], strict=True)] + [{"run": "straight"}]
+    runs = [_run(draw, *pair) for pair in itertools.pairwise(places)] + [{"run": "straight"}]
     return [
         {"key": f"n{n}", "at": [round(x, 3), round(y, 3)], "onward": run}
         for n, ((x, y), run) in enumerate(zip(places, runs, strict=True))
@@ -58,8 +59,8 @@ def _free(draw: Random, nut: float, wide: float, length: float) -> list[Json]:
 
 def _side(draw: Random, wide: float, length: float) -> list[Place]:
     places = [(wide, draw.uniform(16.0, 26.0))]
-    for share in (0.4, 0.65)[: draw.randint(0, 2)]:
-        places.append((wide + draw.uniform(-4.0, 3.0), length * share))
+    shares = (0.4, 0.65)[: draw.randint(0, 2)]
+    places += [(wide + draw.uniform(-4.0, 3.0), length * share) for share in shares]
     return [*places, (wide * draw.uniform(0.8, 1.02), length)]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from itertools import groupby
+from itertools import groupby, pairwise
 
 import numpy as np
 import shapely
@@ -262,7 +262,7 @@ def _shared(row: list[Post], screws: list[Json]) -> list[RawHole]:
         found.append(
             ("screw", beyond.label, screw, beyond.place(screw["along"], screw["outward"]), (beyond.key,))
         )
-    for one, two in zip(row[:-1], row[1:], strict=True):
+    for one, two in pairwise(row):
         for screw in screws:
             if screw["along"] > 0:
                 out = screw["outward"] * (one.out + two.out) / 2

@@ -37,7 +37,8 @@ class Path:
     def free(self) -> shapely.LineString:
         """Its way without what belongs to the turns: the last post radius and two diameters."""
         last = self.post.part["post_diameter"] / 2 + 2 * self.string["diameter"]
-        return shapely.ops.substring(self.line, 0.0, max(self.line.length - last, 0.0))
+        free: shapely.LineString = shapely.ops.substring(self.line, 0.0, max(self.line.length - last, 0.0))  # type: ignore[assignment]
+        return free
 
     @property
     def radius(self) -> float:
@@ -108,7 +109,7 @@ def _left(slot: Floats, post: Post) -> bool:
     way = unit(post.at - slot)
     out = post.out if post.part["button"]["axis"] == "side" else np.array([float(post.sign), 0.0])
     to_the_right = way[1] * out[0] - way[0] * out[1] > 0
-    return bool(to_the_right) != post.said.get("flip_wound_side", False)
+    return bool(to_the_right) != bool(post.said.get("flip_wound_side", False))
 
 
 def tangent(start: Floats, centre: Floats, radius: float, *, left: bool) -> Floats:

@@ -113,9 +113,7 @@ def _frames(build: Json, edge: Edge, row: Json, strings: list[Json | None]) -> l
     return frames
 
 
-def _line(
-    build: Json, edge: Edge, row: Json, ruled: list[Floats], string: Json | None
-) -> Floats | None:
+def _line(build: Json, edge: Edge, row: Json, ruled: list[Floats], string: Json | None) -> Floats | None:
     """The direction of a row that has one: that of its string for a single straight pull.
 
     A single post on a line lies along the edge where its rule puts it, and keeps to that when it is moved.
@@ -168,7 +166,7 @@ def _at_height(edge: Edge, y: float, inset: float, sign: int) -> Floats:
 
 
 def _at_pitch(edge: Edge, previous: Floats, pitch: float, inset: float, sign: int) -> Floats:
-    """The place `pitch` from the previous one where, swung in over the side and the tip, the edge first is `inset` away."""
+    """The place `pitch` from the previous one where, swung in over side and tip, the edge first is `inset` away."""
 
     def place(share: Floats) -> Floats:
         angle = math.pi * share

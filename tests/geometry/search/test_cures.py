@@ -7,10 +7,11 @@ import math
 import pytest
 
 from geometry.checks.judge import Level, findings
-from geometry.document.build import Build, ChangedLimit
+from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.search.cures import Cure, Remedy, remedies
 from geometry.search.cures_words import say_remedies
+from geometry.trade.limits import ChangedLimit
 from tests.broken_heads import broken_head, made_worse
 from tests.builds import THICK, change, plain_head, row, six_in_line, three_and_three, tuner, turns_too_low
 
@@ -138,7 +139,8 @@ def test_tuners_for_other_wood_ask_for_that() -> None:
         build = plain_head(row("treble", 2), hardware=(part,))
         remedy = next(each for each in remedies(build) if each.check == "thickness")
         (cure,) = remedy.cures
-        assert (cure.kind, cure.amount) == (kind, pytest.approx(amount))
+        assert cure.kind == kind
+        assert cure.amount == pytest.approx(amount)
         assert "thickness" not in broken(cure.build)
         told = list(say_remedies((remedy,), build))
         assert told == [f"What cures the thickness at bores spare A and spare B: a head {amount} mm {words}."]
