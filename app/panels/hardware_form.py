@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from msgspec import UNSET
-from msgspec.structs import replace
+from msgspec.structs import fields, replace
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtWidgets import (
     QDialog,
@@ -142,8 +142,9 @@ class HardwareForm(QDialog):
 
     def _numbers(self, form: Form, group: Group) -> Numbers:
         def edited(line: Line, value: float | None) -> None:
-            # What is measured or typical is absent from the record while nobody has measured it.
-            taken = UNSET if value is None else value
+            # An empty field leaves what the record says of what nobody has measured or knows.
+            usual = next(each.default for each in fields(group.record) if each.name == line.field)
+            taken = usual if value is None else value
             changed = replace(part_at(self.hardware, group.path) or self.hardware, **{line.field: taken})
             self._take(with_part(self.hardware, group.path, changed) if group.path else changed)
 

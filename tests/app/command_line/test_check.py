@@ -246,7 +246,8 @@ def test_json_holds_the_ring_of_every_hole(capsys: Printed, path: Path) -> None:
     assert [ring["hole"] for ring in result["rings"]] == [post.label for post in layout.posts]
     for ring in result["rings"]:
         assert 0 <= ring["ring"] <= ring["alone"] + 1e-9
-        assert ring["ring"] == round(ring["ring"], 1)
+        # Told to a tenth of a millimetre, below 0.3 mm to a hundredth.
+        assert ring["ring"] == round(ring["ring"], 1 if ring["ring"] >= 0.3 else 2)
         assert ring["broken"] == (ring["alone"] == 0)
         assert ring["words"].startswith(f"Hole {ring['hole']}")
     assert result["rings_in_words"].endswith(".")

@@ -452,5 +452,5 @@ def test_choices_start_as_the_shop_works(qtbot: QtBot, sound: Scene, tmp_path: P
     choices = dialog.choices
     assert (choices.paper, choices.kerf, choices.guide_bushing) == ("Letter", 0.2, 8.0)
     assert choices.day is not None
-    assert dialog.options.kerf.text() == "0.0079 in"
+    assert dialog.options.kerf.text() == "0.008 in"
     assert choices.names == SHEETS

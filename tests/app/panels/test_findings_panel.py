@@ -297,7 +297,7 @@ def test_limits_are_changed_next_to_the_finding(qtbot: QtBot) -> None:
     assert panel.model.changed_limit(wall)
     assert not panel.grab().isNull()
     panel.set_units("inch")
-    assert stop.text() == "0.0591 in"
+    assert stop.text() == "0.059 in"
     panel.set_units("mm")
     type_in(stop, "3")
     type_in(fields["wall: Stop below, or × bore"], "0.25")

@@ -109,8 +109,8 @@ def test_nothing_of_another_build_is_told_while_a_post_is_dragged(
 
 def test_the_row_says_how_even_it_looks(qtbot: QtBot) -> None:
     _, words = words_of(qtbot, plain_head(row("treble", 3)))
-    # Of the 0.5 mm that a row may be uneven, two neighbours share all: 0.25, rounded down.
-    assert words.even.text() == "0.2 mm"
+    # Of the 0.5 mm that a row may be uneven, two neighbours share all: 0.25.
+    assert words.even.text() == "0.25 mm"
 
 
 def test_the_findings_begin_with_a_sentence_about_all_rings(
