@@ -50,9 +50,9 @@ def test_the_place_is_the_bridge_until_one_is_typed(bench: Maker, qtbot: QtBot) 
     type_in(page.place, "1 m")
     assert page.place.fault
     type_in(page.place, "900 + 100")
-    qtbot.waitUntil(lambda: "1000.0 mm from the nut along the neck" in told(page.words))
+    qtbot.waitUntil(lambda: "1000 mm from the nut along the neck" in told(page.words))
     empty(page.place)
-    qtbot.waitUntil(lambda: "650.0 mm from the nut along the neck" in told(page.words))
+    qtbot.waitUntil(lambda: "650 mm from the nut along the neck" in told(page.words))
 
 
 def test_others_are_weighed_when_the_hand_lets_go(bench: Maker, qtbot: QtBot) -> None:

@@ -322,7 +322,7 @@ def test_a_finding_without_a_place_is_not_drawn(qapp: object) -> None:
     ("fields", "units", "words"),
     [
         ({}, "mm", "2.5 mm"),
-        ({"measured": 12.7}, "inch", "1/2 in"),
+        ({"measured": 12.7}, "inch", "0.500 in"),
         ({"measured": -0.25}, "mm", "−0.25 mm"),
         ({"measured": 14.84, "unit": "deg"}, "mm", "14.8°"),
         ({"measured": 53.6, "unit": "%"}, "mm", "54 %"),

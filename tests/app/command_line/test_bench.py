@@ -80,7 +80,7 @@ def test_strength_where_nothing_pulls(tmp_path: Path, capsys: Printed) -> None:
 
 def test_balance_compares(capsys: Printed) -> None:
     words = said(capsys, "balance", SOUND, "--about", "0,-650")
-    assert "650.0 mm from the nut" in words
+    assert "650 mm from the nut" in words
     lines = words.splitlines()
     own = next(line for line in lines if line.startswith("enclosed gear, screw-in bushing, one screw "))
     assert own.endswith("–")

@@ -24,7 +24,7 @@ def test_it_writes_the_placement_and_says_what_it_gains(capsys: Printed, tmp_pat
     # The screws that two tuners share leave (bore - shaft) / 2 and no more.
     post = lay_out(read_build(SIX.read_bytes())).posts[0]
     play = (post.hardware.bore.through - post.hardware.post_diameter) / 2
-    assert lines[1] == f"  The smallest ring was 0.1 mm and is {play - 0.05:.1f} mm now."
+    assert lines[1] == f"  The smallest ring was 0.15 mm and is {play - 0.05:.1f} mm now."
     assert lines[2].startswith("  The strings turned 0.8° at the nut and turn ")
     assert lines[3].startswith("  All holes may miss at once, each within its ring; the smallest is 1.1 mm")
     assert "does not meet the screw that it shares any more" in lines[4]

@@ -182,7 +182,7 @@ def test_regions_old_holes_blank_and_retainers_are_shown_and_named() -> None:
     assert {"K1", "K2", "H1", "R1", "R2"} <= said
     running = " ".join(text.words for text in words(drawing))
     assert "K1: rod pocket, on the face, 9 mm deep." in running
-    assert "R1: string tree; pilot 1.4 mm · 1/16 in, 9 mm deep from the face." in running
+    assert "R1: string tree; pilot 1.4 mm · #54, 9 mm deep from the face." in running
     assert "R2: guide post over string 4." in running
     assert "inlay" in running
 

@@ -339,7 +339,7 @@ def test_notes_say_kerf_drills_and_packing() -> None:
         (plain_head(row(), outline=nodes((40, 0), (40, 0))), None, 0.0, "open or crosses itself"),
         (plain_head(row()), 0.0, 0.0, "more than nothing, not 0 mm"),
         (plain_head(row()), math.inf, 0.0, "more than nothing"),
-        (plain_head(row()), None, -0.1, "A kerf is a width of 0 or more, not -0.1 mm"),
+        (plain_head(row()), None, -0.1, "A kerf is a width of 0 or more, not −0.1 mm"),
         (plain_head(row()), None, math.nan, "A kerf is a width of 0 or more"),
         (plain_head(row()), None, 8.0, "A kerf of 8 mm does not fit into a sight window that is 8 mm wide"),
         (plain_head(post_at(10.0, 7.9)), None, 0.0, "bore spare A comes too near to the nut line"),

@@ -156,7 +156,7 @@ def test_the_closest_of_a_check_is_the_one_with_the_least_margin() -> None:
 def test_lengths_are_in_the_units_of_the_shop() -> None:
     sheets = report(plain_head(row("treble", 1)), Shop(units="inch"))
     # 15 mm = 0.5906 in, 5 mm = 0.1969 in.
-    assert row_of(sheets, "✓ wall")[1:3] == ["0.5906 in", "≥ 0.1969 in"]
+    assert row_of(sheets, "✓ wall")[1:3] == ["0.591 in", "≥ 0.197 in"]
 
 
 def test_what_cannot_be_told_is_unknown() -> None:
