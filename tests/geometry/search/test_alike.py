@@ -161,7 +161,7 @@ def test_all_that_can_be_unlike_is_tried() -> None:
 def test_lengths_follow_the_units() -> None:
     found = sides(move_post(three_and_three(), "t2", 25.4, 0.0))
     assert isinstance(found, Unlike)
-    assert "stands 1 in off" in say_unlike(found, "inch")
+    assert "stands 1.000 in off" in say_unlike(found, "inch")
 
 
 def test_a_row_for_two_rows_across() -> None:
