@@ -178,4 +178,4 @@ def test_what_is_given_up_is_said_where_it_tells() -> None:
     assert words is not None
     assert "0.13 mm larger" in words
     assert "below 0.20 mm" in words
-    assert "0.0051 in" in (say_given_up(0.13, "inch") or "")
+    assert "0.005 in" in (say_given_up(0.13, "inch") or "")
