@@ -55,7 +55,7 @@ class Run:
         return found
 
     def ways(self, t: Floats) -> Floats:
-        """The directions (n, 2) of travel, by differences far finer than anything compared."""
+        """The directions (n, 2) of the run, by differences far finer than anything compared."""
         before, after = np.clip(t - 1e-6, 0, 1), np.clip(t + 1e-6, 0, 1)
         return unit(self.places(after) - self.places(before))
 

@@ -90,7 +90,7 @@ class Edge:
     def way_out(self, point: Floats, sign: int) -> tuple[Floats, Floats]:
         """Directions along the edge towards the tip and out of the wood, at the place nearest to a point.
 
-        `sign` is that of x on the side of the row: up the right side the edge runs with its travel.
+        `sign` is that of x on the side of the row: up the right side the edge runs its own way.
         """
         foot = self.foot(point)
         away = foot - point
