@@ -4,5 +4,7 @@ from __future__ import annotations
 
 from hypothesis import HealthCheck, settings
 
-settings.register_profile("pegwright", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile(
+    "pegwright", deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
+)
 settings.load_profile("pegwright")

@@ -262,7 +262,8 @@ def _play(facts: Facts, plates: Plates) -> Slack:
         np.zeros((len(rows), count, 2)),
         tuple(row[2] for row in rows),
         about,
-        np.full(len(rows), False),
+        # A plate lies on the back: where holes lean, their shafts are pulled apart there.
+        np.array([row[2] == "plate fit" for row in rows], dtype=bool),
     )
 
 

@@ -65,7 +65,7 @@ def _path(build: Json, edge: Edge, string: Json, post: Post, x: float) -> Path:
     slot, radius = np.array([x, 0.0]), string["diameter"] / 2
     floor = build["nut"].get("slot_floor", 7.0)
     named = [each for each in build.get("retainers", []) if string["key"] in each["strings"]]
-    usual = 4.0 if string.get("kind", "plain") != "wound" else 2.0
+    usual = 2.0 if string.get("kind", "plain").endswith("wound") else 4.0
     turns = post.said.get("turns", usual)
     passed = sorted(named, key=lambda each: float(each["at"][1]))
     turning = [each for each in passed if each.get("kind", "tree") == "guide post"]

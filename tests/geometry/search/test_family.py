@@ -138,8 +138,8 @@ def test_the_best_width() -> None:
     assert say_best(with_levels(False, False), "mm").endswith("at all of them.")
     assert say_best(with_levels(True, False), "mm") == ""
     assert say_best(with_levels(True), "mm") == ""
-    # 3.05 mm of wood where 3 must stay: nobody can tell a ring of less than a tenth.
-    assert say_best(list(family(walled(8.05), (80.0,))), "mm") == ""
+    # 3.005 mm of wood where 3 must stay: nobody can tell a ring of less than a hundredth.
+    assert say_best(list(family(walled(8.005), (80.0,))), "mm") == ""
 
 
 def test_words_about_the_narrowest_hole() -> None:
