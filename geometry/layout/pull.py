@@ -6,18 +6,11 @@ A string meets its post on a tangent, so the post stands beside the string's own
 from __future__ import annotations
 
 import math
-from itertools import combinations
 
 import msgspec
 
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
-
-LEAST_SLOPE = 1e-9
-"""Radians per mm; no string on a head turns as little as that when its post moves aside."""
-
-ROUNDS = 4
-"""Each round replaces the slopes by those at the last line; from the second on nothing changes in the sixth digit."""
 
 
 class Pull(msgspec.Struct, frozen=True):
@@ -56,52 +49,6 @@ def _further(point: Point, direction: Vector, previous: Point, pitch: float) -> 
     return point + direction * (foot + reach)
 
 
-def straight_line_places(start: float, pitch: float, pulls: tuple[Pull, ...]) -> tuple[Point, ...]:
-    """Posts at even pitch on the straight line whose largest splay is least; the first at y = `start`.
-
-    The splay of each post is nearly linear in its x, so this is a weighted minimax line (three posts share the
-    largest splay, with alternating signs); the weights are made exact by a few rounds.
-    """
-    ideals = [pull.ideal() for pull in pulls]
-    count = len(pulls)
-    across, slope = _first_line(start, pitch, pulls)
-    weights = [1.0] * count
-    for _ in range(ROUNDS):
-        step = pitch / math.hypot(1.0, slope)
-        if step < SAME:
-            # Strings that all but cross the head put the row across it; it gets no straighter.
-            break
-        heights = [start + step * place for place in range(count)]
-        targets = [
-            point.x + direction.x * (y - point.y) / direction.y
-            for (point, direction), y in zip(ideals, heights, strict=True)
-        ]
-        weights = [
-            _slope(pull, Point(across + slope * (y - start), y), target)
-            for pull, y, target in zip(pulls, heights, targets, strict=True)
-        ]
-        across, slope = minimax_line([y - start for y in heights], targets, weights)
-    step = pitch / math.hypot(1.0, slope)
-    return tuple(Point(across + slope * step * place, start + step * place) for place in range(count))
-
-
-def _first_line(start: float, pitch: float, pulls: tuple[Pull, ...]) -> tuple[float, float]:
-    places = exact_places(start, pitch, pulls)
-    first, last = places[0], places[-1]
-    if len(places) == 1 or last.y <= first.y:
-        return first.x, 0.0
-    return first.x, (last.x - first.x) / (last.y - first.y)
-
-
-def _slope(pull: Pull, post: Point, target: float) -> float:
-    """Splay in radians per mm of x off the ideal line, as a secant from there."""
-    off = post.x - target
-    if abs(off) < 1e-3:
-        off = 1e-3
-    # Where the post swallows its own slot the splay does not change at all; such a post pulls least.
-    return max(LEAST_SLOPE, abs(splay(pull, Point(target + off, post.y)) / off))
-
-
 def splay(pull: Pull, post: Point) -> float:
     """Signed turn in radians, counter-clockwise, from the string's run to its path to the tangent of the post."""
     assert pull.slot is not None, "only a string has a splay"
@@ -112,32 +59,12 @@ def splay(pull: Pull, post: Point) -> float:
     return (angle + math.pi) % math.tau - math.pi
 
 
-def minimax_line(xs: list[float], ys: list[float], weights: list[float]) -> tuple[float, float]:
-    """Intercept and slope of the line with the least largest weighted deviation |w (a + b x - y)|.
-
-    The best line deviates equally, with alternating signs, at three of the points (Chebyshev); every three are tried
-    and the three with the largest common deviation are those of the best line.
-    """
-    if len(xs) == 1:
-        return ys[0], 0.0
-    if len(xs) == 2:
-        slope = (ys[1] - ys[0]) / (xs[1] - xs[0])
-        return ys[0] - slope * xs[0], slope
-    best = max(
-        (_through_three(xs, ys, weights, three) for three in combinations(range(len(xs)), 3)),
-        key=lambda each: each[0],
-    )
-    return best[1], best[2]
-
-
-def _through_three(
-    xs: list[float], ys: list[float], weights: list[float], three: tuple[int, int, int]
-) -> tuple[float, float, float]:
-    """Common deviation, intercept and slope of the line that deviates by +e, -e, +e at three points."""
-    (x0, x1, x2), (y0, y1, y2) = [xs[n] for n in three], [ys[n] for n in three]
-    r0, r1, r2 = (1 / weights[n] for n in three)
-    # a + b x0 - y0 = e r0,  a + b x1 - y1 = -e r1,  a + b x2 - y2 = e r2, solved for e, then b, then a.
-    total = (x1 - x0) * (r2 - r0) + (x2 - x0) * (r0 + r1)
-    deviation = ((y1 - y0) * (x2 - x0) - (y2 - y0) * (x1 - x0)) / total
-    slope = (y1 - y0 - deviation * (r0 + r1)) / (x1 - x0)
-    return abs(deviation), y0 + deviation * r0 - slope * x0, slope
+def slope(pull: Pull, post: Point) -> Vector:
+    """How the splay changes with the place of the post, in radians per mm."""
+    assert pull.slot is not None, "only a string has a splay"
+    way = post - pull.slot
+    square = way.dot(way)
+    # A post that swallows its own slot turns with the way to it, whatever its size.
+    past = math.sqrt(max(0.0, square - pull.radius**2))
+    along = (-pull.radius if pull.left else pull.radius) / past if past > SAME else 0.0
+    return (way.left + way * along) * (1 / square)

@@ -8,7 +8,8 @@ import msgspec
 
 from geometry.document.build import AlongEdge, OnLine, OnPlate, Row, StraightPull
 from geometry.layout.edge import Edge
-from geometry.layout.pull import Pull, exact_places, straight_line_places
+from geometry.layout.least_splay import straight_line_places
+from geometry.layout.pull import Pull, exact_places
 from geometry.layout.track import RuleError, Track
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
