@@ -101,9 +101,12 @@ def _read_text(text: str, units: Units) -> Fraction:
         if match["bottom"] and units == "mm":
             raise LengthError(text, 'a fraction needs its unit, as in "3/4 in"')
         return in_millimetres(number, units)
-    unit = unit_named(match["unit"].strip())
+    word = match["unit"].strip()
+    unit = unit_named(word)
     if unit is None:
-        raise LengthError(text, f'the unit "{match["unit"].strip()}" is not known, only mm and in')
+        # A refusal is one line, whatever breaks lines within the word.
+        told = word if word.isprintable() else repr(word)[1:-1]
+        raise LengthError(text, f'the unit "{told}" is not known, only mm and in')
     return in_millimetres(number, unit)
 
 

@@ -147,3 +147,10 @@ def test_any_text_is_a_length_or_a_length_error(text: str) -> None:
 @given(lengths)
 def test_numbers_pass_through_unchanged(length: float) -> None:
     assert read_length(length, negative=True) == length
+
+
+@pytest.mark.parametrize("breaks", ["\n", "\r", "\x0b", "\x1c", "\x85", "\u2028"])
+def test_a_refusal_is_one_line_whatever_is_in_its_unit(breaks: str) -> None:
+    with pytest.raises(LengthError) as refusal:
+        read_length(f"1 m{breaks}m")
+    assert len(str(refusal.value).splitlines()) == 1
