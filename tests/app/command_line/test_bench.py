@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from geometry.document.build import Head
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import default_shop, write_shop
 from tests.app.command_line.calls import SAMPLES, SOUND, UKULELE, Printed, refused, said, written
@@ -88,13 +89,24 @@ def test_balance_compares(capsys: Printed) -> None:
 
 
 def test_balance_as_json(capsys: Printed) -> None:
-    found = json.loads(said(capsys, "balance", UKULELE, "--json", "--about", "-30 mm, -20 in"))
+    found = json.loads(said(capsys, "balance", UKULELE, "--json"))
+    own = found["own"]
+    assert own["head"] == pytest.approx(own["wood"] + own["bodies"] + own["buttons"])
+    assert found["sets"][0]["head"] == own["head"]
+
+
+def test_a_board_about_a_place(tmp_path: Path, capsys: Printed) -> None:
+    # 80 x 200 x 15 mm of sugar maple at 0.63 x 1.12 g/cm3 (Wood Handbook FPL-GTR-190, Table 5-3a): 169.3 g, 100 mm from
+    # the nut, so 608 mm from a place 20 in behind it. Free fall is 9.80665 m/s2 (NIST SP 811): 1.010 N m.
+    board = plain_head(head=Head(thickness_nut=15.0, thickness_tip=15.0, wood="sugar maple"))
+    file = written(board, tmp_path)
+    found = json.loads(said(capsys, "balance", file, "--json", "--about", "-30 mm, -20 in"))
     own = found["own"]
     assert found["about"] == [-30.0, -508.0]
-    assert own["head"] == pytest.approx(own["wood"] + own["bodies"] + own["buttons"])
-    assert own["moment_about_place"] == pytest.approx(own["head"] / 1e6 * 9.80665 * own["lever"])
-    assert own["aside"] == pytest.approx(own["centre"][0] + 30.0)
-    assert found["sets"][0]["head"] == own["head"]
+    assert own["head"] == pytest.approx(169.34, rel=1e-3)
+    assert (own["lever"], own["aside"]) == pytest.approx((608.0, 30.0))
+    assert own["moment_about_place"] == pytest.approx(1.0097, rel=1e-3)
+    assert own["moment_about_nut"] == pytest.approx(0.16607, rel=1e-3)
 
 
 def test_balance_names_what_nobody_weighed(tmp_path: Path, capsys: Printed) -> None:

@@ -15,6 +15,7 @@ from geometry.trade.drills import (
     LETTERS,
     METRIC,
     NUMBERS,
+    Drill,
     Series,
     nearest,
     nearest_fraction,
@@ -67,6 +68,24 @@ def test_marked_sizes(name: str, inches: float, millimetres: float) -> None:
     [drill] = [drill for drill in EVERY_DRILL if drill.name == name]
     assert drill.diameter_inch == pytest.approx(inches, abs=0.000005)
     assert drill.diameter == pytest.approx(millimetres, abs=0.0005)
+
+
+NUMBER_INCHES = """
+0.2280 0.2210 0.2130 0.2090 0.2055 0.2040 0.2010 0.1990 0.1960 0.1935 0.1910 0.1890 0.1850 0.1820 0.1800
+0.1770 0.1730 0.1695 0.1660 0.1610 0.1590 0.1570 0.1540 0.1520 0.1495 0.1470 0.1440 0.1405 0.1360 0.1285
+0.1200 0.1160 0.1130 0.1110 0.1100 0.1065 0.1040 0.1015 0.0995 0.0980 0.0960 0.0935 0.0890 0.0860 0.0820
+0.0810 0.0785 0.0760 0.0730 0.0700 0.0670 0.0635 0.0595 0.0550 0.0520 0.0465 0.0430 0.0420 0.0410 0.0400
+"""
+LETTER_INCHES = """
+0.234 0.238 0.242 0.246 0.250 0.257 0.261 0.266 0.272 0.277 0.281 0.290 0.295
+0.302 0.316 0.323 0.332 0.339 0.348 0.358 0.368 0.377 0.386 0.397 0.404 0.413
+"""
+
+
+@pytest.mark.parametrize(("drills", "table"), [(NUMBERS, NUMBER_INCHES), (LETTERS, LETTER_INCHES)])
+def test_the_whole_tables_of_numbers_and_letters(drills: tuple[Drill, ...], table: str) -> None:
+    # ASME B94.11M, number sizes 1 to 60 and letter sizes A to Z, in inches; read in a transcription.
+    assert [drill.diameter_inch for drill in drills] == pytest.approx([float(each) for each in table.split()])
 
 
 def test_letter_e_is_a_quarter_inch() -> None:
