@@ -233,6 +233,11 @@ def test_words_of_the_rest() -> None:
         say_rest(there, change(proposal, forbidden=None), steps_of(lay_out(pair(30.0)), lay_out(pair(31.0))))
     )
     assert better[0].startswith("Placed anew the others forgive more: the smallest ring was ")
+    refused = list(say_rest(there, change(proposal, refused="Bad."), ()))
+    assert refused == [
+        "Other places would break what these keep, or break it further: Bad.",
+        "The other holes stay at their marks.",
+    ]
     alone = hole(plain_head(post_at(20.0, 80.0)), "spare A", 0.1, 0.0)
     assert list(say_rest(alone, None, ())) == ["No hole is left to drill."]
 
