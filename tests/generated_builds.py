@@ -75,6 +75,15 @@ def with_spares(seed: int) -> Build:
     return replace(build, name=f"head {seed} with spares", rows=rows, strings=build.strings[:count])
 
 
+def made_alike(build: Build) -> Build:
+    """The head with its bass row by the rule of its treble row, and nothing moved by hand."""
+    treble = next((row for row in build.rows if row.side == "treble"), None)
+    if treble is None:
+        return build
+    rows = tuple(replace(row, rule=treble.rule, moved=()) for row in build.rows)
+    return replace(build, name=f"{build.name} alike", rows=rows)
+
+
 def _another_row(draw: random.Random, row: Row) -> Row:
     rule = row.rule
     if isinstance(rule, AlongEdge | OnLine):
