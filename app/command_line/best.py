@@ -68,7 +68,7 @@ def wish_of(chosen: argparse.Namespace, layout: Layout) -> Wish:
 
 
 def _refuse_unlike(build: Build, wish: Wish, units: Units) -> None:
-    found = sides_of(build) if wish.kind == "mirrored" else ()
+    found = sides_of(build, lay_out(build)) if wish.kind == "mirrored" else ()
     if isinstance(found, Unlike):
         raise Refusal(f"--kind mirrored: the two sides are not alike: {say_unlike(found, units)}")
 

@@ -116,9 +116,9 @@ class BestPanel(Panel):
         self._picked = next((kind for kind in get_args(Kind) if kind == value), None)
         self._explain()
 
-    def _offer_kinds(self, build: Build) -> None:
+    def _offer_kinds(self, scene: Scene) -> None:
         """Sides that are alike may stay so, and do unless the maker has picked something else."""
-        self._sides = sides_of(build)
+        self._sides = sides_of(scene.build, scene.layout)
         kinds: list[tuple[object, str]] = [
             ("mirrored", self.tr("Both sides alike")),
             ("even", self.tr("Even rows")),
@@ -160,7 +160,7 @@ class BestPanel(Panel):
         if self._asked is not None and (scene.build is not self._asked or self._lost(scene)):
             self._forget()
         if before is None or scene.build is not before.build:
-            self._offer_kinds(scene.build)
+            self._offer_kinds(scene)
         chosen = keys_of(scene.selection, "post")
         labels = ", ".join(post.label for post in scene.layout.posts if post.key in chosen)
         self.hold.setEnabled(bool(labels))

@@ -20,10 +20,13 @@ class Stages(msgspec.Struct, frozen=True):
     handles: tuple[Handles, ...]
 
 
-def sides_of(build: Build) -> Twins | Unlike:
-    """The rows of a build that a search can keep mirror images of each other, or why there are none."""
-    fitting = closed_up(build)
-    return twins_of(fitting, lay_out(fitting))
+def sides_of(build: Build, layout: Layout) -> Twins | Unlike:
+    """The rows that a search can keep mirror images of each other, or why there are none. `layout` is the build's."""
+    found = twins_of(build, layout)
+    if isinstance(found, Unlike) and found.why == "no place":
+        fitting = closed_up(build)
+        return twins_of(fitting, lay_out(fitting))
+    return found
 
 
 def stages_of(build: Build, layout: Layout, wish: Wish) -> Stages:
