@@ -180,6 +180,6 @@ def _first(finding: Finding) -> str:
 def _least(found: Sequence[Finding], by: Callable[[Finding], str]) -> dict[str, float]:
     least: dict[str, float] = {}
     for each in found:
-        if each.margin is not None and each.check != "evenness":
+        if each.margin is not None and each.stop is not None:
             least[by(each)] = min(each.margin, least.get(by(each), each.margin))
     return least

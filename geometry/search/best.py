@@ -22,7 +22,7 @@ from geometry.search.allowance import rounded_down
 from geometry.search.climb import Climb, Place, climbed, worth
 from geometry.search.gate import harms
 from geometry.search.handles import DECIMALS, Handles, closed_up
-from geometry.search.mending import is_out_of_reach, least_bad
+from geometry.search.mending import is_held_by_break, is_out_of_reach, least_bad
 from geometry.search.plain import LEAST_GAIN, spoils
 from geometry.search.rings import exact, rows_of
 from geometry.search.stages import Stages, stages_of
@@ -196,7 +196,7 @@ def _tried_again(climb: Climb, found: Place, steps: _Steps) -> Place:
     draw = np.random.default_rng(climb.wish.seed)
     for number in range(1, TRIES_WHEN_BROKEN):
         broken = found.standing.room < 0 or found.standing.outside > 0
-        if not broken and (number >= TRIES or steps.taken >= MORE):
+        if (not broken and (number >= TRIES or steps.taken >= MORE)) or is_held_by_break(found.standing):
             break
         there = climb.place(found.values + draw.uniform(-SHIFT, SHIFT, len(found.values)))
         if there is not None:

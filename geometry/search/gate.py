@@ -2,7 +2,8 @@
 
 What is proposed never has more stops than the start, and no limit that the start breaks is broken further, in its own
 unit: a height in mm of height, an angle in degrees, never by how far a hole would have to go for it. A stop that the
-start has not may stand only where there are fewer of them in all.
+start has not may stand only where there are fewer of them in all. Limits that are only watched do not count here: what
+a new watch, or more of an old one, must be worth is said in `geometry.search.plain`.
 
 The start is what the maker has without the proposal. For the best placement that is the build; for a missed hole the
 head with the hole where it landed, for that cannot be undone. Another nut is the maker's own wish: it is made, whatever
@@ -22,10 +23,6 @@ from geometry.shape.tolerance import SAME
 
 Limit = tuple[str, frozenset[Part]]
 """One limit of a head: the check, and what it is about."""
-
-
-LOOKS = frozenset({"evenness"})
-"""How even a row looks is for the maker to choose and for a search to weigh; nothing fails by it."""
 
 
 def harm(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
@@ -69,7 +66,7 @@ def _limits(finding: Finding) -> Iterable[Limit]:
 
 
 def _broken(found: Sequence[Finding]) -> dict[Limit, float]:
-    """How far each limit is broken at most, in its own unit; what only has a watch limit is held to that."""
+    """How far each limit is broken at most, in its own unit."""
     broken: dict[Limit, float] = {}
     for each in found:
         missing = _missing(each)
@@ -83,4 +80,4 @@ def _is_further(finding: Finding, broken: dict[Limit, float]) -> bool:
 
 
 def _missing(finding: Finding) -> float:
-    return 0.0 if finding.margin is None or finding.check in LOOKS else -finding.margin
+    return 0.0 if finding.margin is None or finding.stop is None else -finding.margin

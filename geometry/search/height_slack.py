@@ -21,6 +21,9 @@ from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import RearButton
 
+HEIGHTS = frozenset({"wraps", "break", "thickness", "screw depth"})
+"""Checks of heights: a hole far off may change them by a hair."""
+
 
 def height_slack(facts: Facts) -> Slack:
     """Rows of strings that are over covers now, or may come over them."""
@@ -114,6 +117,28 @@ def _least_break(facts: Facts, path: StringPath, move: float) -> float:
         math.sqrt(max((distance + step) ** 2 - path.contact_radius**2, SAME)) for step in (-move, move)
     )
     return math.radians(facts.build.head.angle_deg) - max(math.atan2(rise, length) for length in lengths)
+
+
+def bend_slope(facts: Facts, path: StringPath, *, broken: bool) -> tuple[float, float]:
+    """How a row of `bend_slack` grows with the x and y of the post: in mm for a mm, in degrees where it is broken."""
+    post = facts.layout.post(path.post)
+    way = (post.at - path.slot).unit()
+    if not broken:
+        # A string that falls to its post breaks less the longer it is, one that climbs breaks more.
+        sign = -1.0 if path.heights[-1] < path.heights[0] else 1.0
+        return sign * way.x, sign * way.y
+    if len(path.points) > 2:
+        return 0.0, 0.0
+    # Of alpha - atan(rise / length): the length grows along the string, the rise with the taper of the head.
+    rise, length = path.heights[-1] - path.heights[0], path.slot.distance(path.tangent)
+    square = rise**2 + length**2
+    longer = math.degrees(rise / square) * path.slot.distance(post.at) / length
+    taper = (
+        0.0
+        if isinstance(post.hardware.button, RearButton)
+        else math.degrees(slope_of(facts) * length / square)
+    )
+    return longer * way.x, longer * way.y + taper
 
 
 def tree_slack(facts: Facts) -> Slack:

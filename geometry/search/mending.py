@@ -17,6 +17,7 @@ from geometry.document.build import Build
 from geometry.search.climb import FIRST_REACH, LEAST_REACH, MOST_REACH, Climb, Place
 from geometry.search.gate import harm
 from geometry.search.handles import DECIMALS
+from geometry.search.height_slack import HEIGHTS
 from geometry.search.slack import Slack
 from geometry.search.standing import Standing
 from geometry.search.straight_step import DEAR, IDLE, INSIDE
@@ -24,9 +25,6 @@ from geometry.search.straightened import Straightened
 from geometry.search.string_slack import StringSlack
 from geometry.shape.close import Flags, Floats
 from geometry.shape.tolerance import SAME
-
-HEIGHTS = frozenset({"wraps", "break", "thickness", "screw depth"})
-"""Checks of heights: a hole far off may change them by a hair, which is nothing worth moving for unless it cures."""
 
 AIM = 0.05
 """What is cured is so far inside its limit in the end, in mm or degrees."""
@@ -61,7 +59,7 @@ def least_bad(build: Build, climb: Climb, start: Standing, found: Standing | Non
 
 
 def _badness(found: Iterable[Finding]) -> tuple[int, float]:
-    """How many stops there are, and by how much all of them that moving can be worth for miss their limits."""
+    """How many stops there are, and by how much all but heights, worth no moving, miss their limits."""
     stops = [each for each in found if each.level is Level.STOP]
     return len(stops), sum(-(each.margin or 0.0) for each in stops if each.check not in HEIGHTS)
 
@@ -119,6 +117,16 @@ def is_out_of_reach(standing: Standing) -> bool:
     gain = (rigid.weights * np.where(away > 0, down, np.where(away < 0, up, 0.0))).sum(axis=1)
     by_thickness = np.isin(rigid.checks, sorted(HEIGHTS - {"break"}))
     return bool((by_thickness & (rigid.margins + gain < -SAME)).any())
+
+
+def is_held_by_break(standing: Standing) -> bool:
+    """Whether a string that breaks too little is what keeps a placement from being better.
+
+    A few mm change that by a fraction of a degree, so that it is the same from every other start nearby.
+    """
+    rigid = standing.rigid
+    held = (rigid.margins < min(0.0, standing.room + AIM)) & (np.array(rigid.checks) == "break")
+    return bool(held.any())
 
 
 def _mended(climb: Climb, start: Standing) -> Iterator[Standing]:

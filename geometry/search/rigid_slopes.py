@@ -14,6 +14,7 @@ from geometry.checks.gaps import Part
 from geometry.document.build import AlongEdge, Row
 from geometry.layout.layout import Layout, displaced, lay_out
 from geometry.search.handles import Handles
+from geometry.search.height_slack import HEIGHTS, bend_slope
 from geometry.search.slack import Slack
 from geometry.search.standing import Standing, rigid_slack
 from geometry.shape.close import Flags, Floats, Indices
@@ -128,18 +129,15 @@ def _by_place(standing: Standing) -> Floats:
     for k in [k for k, check in enumerate(rigid.checks) if check == "break"]:
         n = int(np.argmax(rigid.weights[k]))
         path = paths[standing.facts.posts[n].key]
-        way = (standing.facts.posts[n].at - path.slot).unit()
-        # A string that falls to its post breaks less the longer it is, one that climbs breaks more.
-        sign = -1.0 if path.heights[-1] < path.heights[0] else 1.0
-        found[k, n] = sign * way.x, sign * way.y
-    broken = np.flatnonzero(rigid.margins < 0)
+        found[k, n] = bend_slope(standing.facts, path, broken=bool(rigid.margins[k] < 0))
+    broken = np.flatnonzero((rigid.margins < 0) & ~np.isin(rigid.checks, sorted(HEIGHTS)))
     if len(broken):
         found[broken] = _of_broken(standing, broken)
     return found
 
 
 def _of_broken(standing: Standing, broken: Indices) -> Floats:
-    """Gradients (b, n, 2) of broken rows, by differences.
+    """Gradients (b, n, 2) of broken rows other than heights, by differences.
 
     Where parts run into each other or over the edge, the way from one to the other does not tell what parts them.
     """

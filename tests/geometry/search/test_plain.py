@@ -22,6 +22,7 @@ from geometry.trade.limits import ChangedLimit
 from tests.builds import (
     REAR_TUNER,
     bass_two_and_two,
+    change,
     mirror_of,
     plain_head,
     rectangle,
@@ -108,6 +109,19 @@ def test_a_new_watch_is_not_worth_a_tenth() -> None:
     found = best(watched)
     assert found.build is watched
     assert found.given_up == pytest.approx(0.1, abs=0.01)
+
+
+def test_more_of_an_old_watch_spoils_as_a_new_one_does() -> None:
+    def breaking(angle: float) -> Standing:
+        build = three_and_three()
+        return standing(change(build, head=change(build.head, angle_deg=angle)))
+
+    # Strings of the sample break by about the angle of the head; above 21 degrees that is watched.
+    fine, little, more = (breaking(angle) for angle in (17.0, 24.0, 25.0))
+    assert spoils(little, fine, TWINS)
+    assert spoils(more, little, TWINS)
+    assert not spoils(little, more, TWINS)
+    assert not spoils(little, little, TWINS)
 
 
 # Proposals

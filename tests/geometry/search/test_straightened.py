@@ -134,6 +134,34 @@ def test_covers_are_felt_before_they_are_met() -> None:
     assert np.abs(about.slopes[near]).max() > 0.01
 
 
+@pytest.mark.parametrize("kind", KINDS)
+def test_slopes_of_what_is_broken_are_those_of_true_differences(kind: Kind) -> None:
+    # Bores that reach over the edge, washers, buttons and bodies in each other, turns and breaks too low, on a taper.
+    three = three_and_three()
+    parts = tuple(change(each, hole_height=each.hole_height - 3.0) for each in three.hardware)
+    low = change(three, hardware=parts, head=change(three.head, angle_deg=0.0, thickness_tip=12.5))
+    rows = tuple(change(each, rule=change(each.rule, pitch=12.0, inset=3.0)) for each in low.rows)
+    build = change(low, rows=rows, nut=change(low.nut, slot_floor=0.5))
+    wish = Wish(kind=kind)
+    handles = handles_of(build, lay_out(build), wish)
+    values = handles.values()
+    here = standing(handles.apply(values), wish)
+    broken = here.rigid.margins < 0
+    assert {"wall", "seat", "washer gap", "button gap", "wraps", "break"} <= set(
+        np.array(here.rigid.checks)[broken]
+    )
+    about = straightened(here, handles, values, wish)
+    for number in range(len(values)):
+        step = STEP * np.eye(len(values))[number]
+        there, back = (standing(handles.apply(values + sign * step), wish) for sign in (1, -1))
+        if not there.rigid.checks == back.rigid.checks == here.rigid.checks:
+            continue
+        margins = [each.rigid.margins for each in (there, here, back)]
+        slopes, smooth = by_differences(*margins)
+        told = about.slopes[: len(broken), number]
+        assert told[broken & smooth] == pytest.approx(slopes[broken & smooth], abs=ALMOST)
+
+
 def test_rows_that_come_and_go_are_matched_by_name() -> None:
     # At the very place where the bore just swallows an old hole, a step takes the row of swallowed holes away.
     # On curved sides tuners turn as they go, so that slopes are found by differences.
