@@ -90,7 +90,7 @@ def sentences(build: Build, proposal: Proposal, units: Units) -> Iterator[str]:
     else:
         splays = [show_angle(mean_splay(lay_out(each))) for each in (build, proposal.build)]
         yield f"The smallest ring was {before} and is {after} now."
-        yield "The strings turned {} at the nut and turn {} now, in the mean.".format(*splays)
+        yield "The strings turned {} at the nut and turn {} now, on average.".format(*splays)
         if proposal.kind == "mirrored":
             yield "Both sides were kept alike."
     given_up = say_given_up(proposal.given_up, units)

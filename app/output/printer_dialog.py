@@ -126,8 +126,8 @@ class PrinterDialog(QDialog):
         self.readings: dict[Axis, NumberField] = {}
         self.factors: dict[Axis, QLabel] = {}
         titles: dict[Axis, str] = {
-            "across": self.tr("Lying ruler, 0 to {length}, reads"),
-            "up": self.tr("Standing ruler, 0 to {length}, reads"),
+            "across": self.tr("Ruler across, 0 to {length}, reads"),
+            "up": self.tr("Ruler up the page, 0 to {length}, reads"),
         }
         for line, (axis, title) in enumerate(titles.items()):
             length = show_length(self._wanted(axis), self._shop.units)

@@ -59,7 +59,7 @@ def rule_words(rule: RuleName) -> str:
 def widen_words(widen: Widen | None) -> str:
     """How an outline follows the nut."""
     words: dict[Widen | None, str] = {
-        None: _tr("As its nodes say"),
+        None: _tr("Node by node"),
         "head": _tr("The whole head"),
         "shoulders": _tr("Only the shoulders"),
         "scale": _tr("In proportion"),

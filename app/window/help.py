@@ -59,7 +59,7 @@ def mouse_lines() -> tuple[tuple[str, str], ...]:
         (translate("Help", "Ctrl while dragging"), translate("Help", "leaves snapping off")),
         (translate("Help", "Double click on the outline"), translate("Help", "adds a node")),
         (translate("Help", "Wheel, pinch"), translate("Help", "zooms where the pointer is")),
-        (translate("Help", "Middle button, or space and drag"), translate("Help", "pushes the head along")),
+        (translate("Help", "Middle button, or space and drag"), translate("Help", "moves the view")),
         (
             translate("Help", "Arrow keys"),
             translate("Help", "move what is selected by 0.1 mm; with Shift 1 mm, with Alt 0.01 mm"),

@@ -50,7 +50,7 @@ class PreferencesDialog(QDialog):
         self.pages.addTab(self.limits, self.tr("Limits of new builds"))
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.reject)
-        self.reset_button = QPushButton(self.tr("Set back to the usual"))
+        self.reset_button = QPushButton(self.tr("Reset to defaults"))
         self.reset_button.setToolTip(
             self.tr("Give up all preferences; printers, drills and recent builds stay")
         )

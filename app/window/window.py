@@ -206,7 +206,7 @@ class Window(Shell):
 
     def other_hand(self) -> None:
         """Turn the build into its mirror image."""
-        self.session.act(self.tr("Turn into the other hand"), mirrored)
+        self.session.act(self.tr("Switch left/right hand"), mirrored)
 
     def free_outline(self) -> None:
         """Turn the starter into nodes."""

@@ -41,7 +41,7 @@ def _blocks(
     table = rival_table(found, place, units)
     yield from (table,) if wide >= NARROW else table.halves(3)
     yield Paragraph(
-        "At the nut and at the bridge: how hard the head pulls down about there while the neck is level. "
+        "At the nut and at the bridge: how hard the head tips down, measured there, while the neck is level. "
         + NOTE
     )
 

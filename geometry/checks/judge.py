@@ -148,7 +148,7 @@ def _cannot_tell(rule: Rule) -> Finding:
         sense=rule.sense,
         where=None,
         about=(outline.HEAD,),
-        note="Cannot be told while the outline is open or crosses itself.",
+        note="Not known until the outline is closed and does not cross itself.",
     )
 
 

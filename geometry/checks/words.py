@@ -100,12 +100,12 @@ NEGATIVE: dict[str, str] = {
 
 HEADLINES: dict[Level, tuple[str, str]] = {
     Level.STOP: (
-        "Do not drill: 1 finding must be cured first.",
-        "Do not drill: {0} findings must be cured first.",
+        "Do not drill: fix 1 problem first.",
+        "Do not drill: fix {0} problems first.",
     ),
     Level.WATCH: (
-        "It can be drilled; 1 finding to look at before.",
-        "It can be drilled; {0} findings to look at before.",
+        "It can be drilled; look at 1 finding first.",
+        "It can be drilled; look at {0} findings first.",
     ),
     Level.FINE: ("It can be drilled: everything clears.",) * 2,
 }
@@ -185,10 +185,10 @@ def _told_apart(
 
 def _limit(finding: Finding, sense: Sense) -> str:
     if finding.level is Level.STOP and finding.stop == 0 and finding.unit == "mm":
-        return "that must not be"
+        return "not allowed"
     if finding.level is Level.STOP:
         return "at least {0} needed" if sense == "at least" else "at most {0} allowed"
-    return "{0} or more is good" if sense == "at least" else "up to {0} is good"
+    return "aim for {0} or more" if sense == "at least" else "aim for up to {0}"
 
 
 def _shown(value: float, finding: Finding, units: Units, translate: Translate, more: int) -> str:

@@ -109,9 +109,13 @@ def say_verdicts(found: Comparison) -> Iterator[str]:
         yield f"{NAMES[loser]} {words}, {NAMES[1 - loser]} {_not_so(levels[1 - loser])}."
     count = {side: sum(line.better == side for line in found.checks) for side in ("one", "two", "same")}
     yield (
-        f"Of {len(found.checks)} checks {count['one']} speak for {NAMES[0]}, {count['two']} for {NAMES[1]}, "
-        f"{count['same']} for neither."
+        f"Of {len(found.checks)} checks {NAMES[0]} is better on {count['one']}, {NAMES[1]} on {count['two']}; "
+        f"{_equal(count['same'])}."
     )
+
+
+def _equal(count: int) -> str:
+    return {0: "none is equal", 1: "1 is equal"}.get(count, f"{count} are equal")
 
 
 def _not_so(level: Level) -> str:

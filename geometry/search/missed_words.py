@@ -43,11 +43,11 @@ def say_place(hole: Missed, units: Units = "mm") -> str:
 def say_head(hole: Missed, units: Units = "mm") -> Iterator[str]:
     """Whether the head still works, what is worse for the miss, and how far the other holes may miss."""
     if hole.works:
-        yield "The head still works." if hole.worse else "The head still works, and nothing is worse for it."
+        yield "The head still works." if hole.worse else "The head still works, and no clearance got worse."
     elif any(each.level is Level.STOP for each in hole.worse):
         yield "With this hole the head does not work as it is."
     else:
-        yield "The head does not work, but that is not for this hole: it did not before."
+        yield "The head does not work, but this hole is not the cause: it did not work before."
     marks = {Level.STOP: "STOP: ", Level.WATCH: "Watch: "}
     yield from (f"{marks[each.level]}{say(each, units)}" for each in hole.worse)
     yield say_rings(hole.allowance, units)
@@ -69,7 +69,7 @@ def say_rest(
         return
     before, after = (show_radius(rounded_down(each), units) for each in (proposal.before, proposal.after))
     if proposal.forbidden is None:
-        yield f"Placed anew the others forgive more: the smallest ring was {before} and is {after}."
+        yield f"Moving the other marks gives more room: the smallest ring was {before} and is {after}."
     else:
         yield "The least bad is this."
     yield from (
@@ -117,7 +117,7 @@ def say_located(found: Located, names: Sequence[str], units: Units = "mm") -> It
         for name, residual in zip(names, found.residuals, strict=True)
     )
     if len(names) > 2:
-        yield f"Readings less the place that fits them best: {off}."
+        yield f"How far each reading is off the place that fits them best: {off}."
     else:
         yield "Two readings tell a place but cannot prove each other; a third one would."
     if not found.agree:

@@ -256,9 +256,12 @@ def _exact(rule: Json, pulls: list[Pull]) -> list[Floats]:
 
 
 def _least_splay(rule: Json, pulls: list[Pull]) -> list[Floats]:
-    """The line whose largest splay is least: its lean on a grid, made finer and finer, and the best x for each lean."""
+    """The line whose largest splay is least: its lean on a grid, made finer and finer, and the best x for each lean.
+
+    No row leans by more than 85 degrees: what is nearly across the head would be no row along its strings.
+    """
     start, pitch = rule["start"], rule["pitch"]
-    lean, wide = 0.0, math.radians(80.0)
+    lean, wide = 0.0, math.radians(85.0)
     for _ in range(9):
         leans = lean + wide * np.linspace(-1, 1, 81)
         x, worst = _best_x(pulls, start, pitch, leans)

@@ -36,7 +36,7 @@ VIEW: tuple[Action, ...] = (
     ),
     Action(
         key="rings", menu="view", group="rings", shortcut="A", on_canvas=True,
-        text=QT_TRANSLATE_NOOP("Actions", "Rin&gs of allowance"),
+        text=QT_TRANSLATE_NOOP("Actions", "Miss rin&gs"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show round each hole how far its mark may miss with the head still safe"),
         run=lambda acts: acts.toggle_rings(), checked=lambda acts: acts.store.settings.rings,
     ),
@@ -60,13 +60,13 @@ VIEW: tuple[Action, ...] = (
     ),
     Action(
         key="closer", menu="view", group="zoom", icon="closer", shortcut="Ctrl++",
-        text=QT_TRANSLATE_NOOP("Actions", "&Closer"),
+        text=QT_TRANSLATE_NOOP("Actions", "&Zoom in"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show the drawing larger"),
         run=lambda acts: acts.canvas.zoom_by(1.25), enabled=drawing,
     ),
     Action(
         key="further", menu="view", group="zoom", icon="further", shortcut="Ctrl+-",
-        text=QT_TRANSLATE_NOOP("Actions", "F&urther"),
+        text=QT_TRANSLATE_NOOP("Actions", "Zoom o&ut"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show the drawing smaller"),
         run=lambda acts: acts.canvas.zoom_by(0.8), enabled=drawing,
     ),

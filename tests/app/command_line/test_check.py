@@ -50,9 +50,9 @@ KEYS = ["check", "level", "measured", "watch", "stop", "margin", "unit", "about"
     ("path", "code", "headline"),
     [
         (SOUND, 0, "It can be drilled: everything clears."),
-        (UKULELE, 0, "It can be drilled; 4 findings to look at before."),
-        (STOPPED, 1, "Do not drill: 2 findings must be cured first."),
-        (SAMPLES / "fails-string-rubs-post.pegwright", 1, "Do not drill: 1 finding must be cured first."),
+        (UKULELE, 0, "It can be drilled; look at 4 findings first."),
+        (STOPPED, 1, "Do not drill: fix 2 problems first."),
+        (SAMPLES / "fails-string-rubs-post.pegwright", 1, "Do not drill: fix 1 problem first."),
     ],
 )
 def test_the_exit_code_and_the_headline(capsys: Printed, path: Path, code: int, headline: str) -> None:

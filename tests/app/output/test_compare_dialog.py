@@ -79,7 +79,7 @@ def test_today_is_held_against_what_was_saved(opened: Open, tmp_path: Path) -> N
     found = dialog.found
     assert found is not None
     assert (found.one.name, found.two.name) == ("now", "saved")
-    assert "speak for A" in dialog.verdict.text()
+    assert "checks A is better on" in dialog.verdict.text()
     # Hole 2 was moved by 3 mm along its row and no other was.
     assert [dialog.holes.cells(row)[1] for row in range(6)] == ["=", "3.0 mm", *["="] * 4]
     weights = [dialog.holes.item(row, 0).font().weight() for row in range(6)]  # type: ignore[union-attr]

@@ -154,8 +154,8 @@ def test_measured_and_asked_for_in_short(fields: dict[str, object], room: int, w
 
 def test_the_headline_says_whether_it_can_be_drilled() -> None:
     stop, watch, fine = finding(Level.STOP), finding(Level.WATCH), finding(Level.FINE)
-    assert verdict((stop, stop, watch, fine)) == (Level.STOP, "Do not drill: 2 findings must be cured first.")
-    assert verdict((watch, fine)) == (Level.WATCH, "It can be drilled; 1 finding to look at before.")
+    assert verdict((stop, stop, watch, fine)) == (Level.STOP, "Do not drill: fix 2 problems first.")
+    assert verdict((watch, fine)) == (Level.WATCH, "It can be drilled; look at 1 finding first.")
     assert verdict((fine,)) == (Level.FINE, "It can be drilled: everything clears.")
 
 

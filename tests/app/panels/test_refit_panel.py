@@ -254,7 +254,7 @@ def test_what_another_nut_makes_worse_is_said_and_how_it_would_not(
     pick(panel.follow, "The whole head")
     type_in(panel.width_field, "20")
     assert "With this nut the head is worse than before. " in told(panel.changes)
-    words = "Nothing is worse where the outline follows otherwise: As its nodes say, Only the shoulders."
+    words = "Nothing is worse where the outline follows otherwise: Node by node, Only the shoulders."
     assert words in told(panel.changes)
     type_in(panel.width_field, "44")
     assert "worse" not in told(panel.changes)

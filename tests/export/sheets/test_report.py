@@ -178,10 +178,10 @@ def test_headline_of_a_head_that_is_fine() -> None:
 @pytest.mark.parametrize(
     ("stops", "watches", "sentence"),
     [
-        (1, 5, "■ Do not drill: 1 finding must be cured first."),
-        (2, 0, "■ Do not drill: 2 findings must be cured first."),
-        (0, 1, "▲ It can be drilled; 1 finding to look at before."),
-        (0, 3, "▲ It can be drilled; 3 findings to look at before."),
+        (1, 5, "■ Do not drill: fix 1 problem first."),
+        (2, 0, "■ Do not drill: fix 2 problems first."),
+        (0, 1, "▲ It can be drilled; look at 1 finding first."),
+        (0, 3, "▲ It can be drilled; look at 3 findings first."),
     ],
 )
 def test_headline_counts(stops: int, watches: int, sentence: str) -> None:

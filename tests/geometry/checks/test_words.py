@@ -54,11 +54,11 @@ OTHER = Part("post", "q", "6")
         ),
         (
             finding("wall", 4.25, WATCH, BORE, EDGE),
-            "Bore 3: 4.3 mm of wood left at the treble edge; 5.0 mm or more is good.",
+            "Bore 3: 4.3 mm of wood left at the treble edge; aim for 5.0 mm or more.",
         ),
         (
             finding("wall", 6.0, FINE, BORE, EDGE),
-            "Bore 3: 6.0 mm of wood left at the treble edge; 5.0 mm or more is good.",
+            "Bore 3: 6.0 mm of wood left at the treble edge; aim for 5.0 mm or more.",
         ),
         (
             finding("wall", -1.5, STOP, BORE, EDGE),
@@ -71,23 +71,23 @@ OTHER = Part("post", "q", "6")
         ),
         (
             finding("splay", 13.04, WATCH, STRING),
-            "String 2 turns 13.04 degrees sideways at the nut; up to 13.00 degrees is good.",
+            "String 2 turns 13.04 degrees sideways at the nut; aim for up to 13.00 degrees.",
         ),
         (
             finding("string to post", -0.4, STOP, STRING, OTHER),
-            "String 2 rubs post 6: it runs 0.40 mm into the post or its windings; that must not be.",
+            "String 2 rubs post 6: it runs 0.40 mm into the post or its windings; not allowed.",
         ),
         (
             finding("break", 2.66, WATCH, STRING),
-            "String 2 bends down 2.7 degrees over the nut; 4.0 degrees or more is good.",
+            "String 2 bends down 2.7 degrees over the nut; aim for 4.0 degrees or more.",
         ),
         (
             finding("body gap", -0.001, STOP, Part("body", "a", "1"), Part("body", "b", "2")),
-            "Body 1 and body 2 overlap by 0.001 mm; that must not be.",
+            "Body 1 and body 2 overlap by 0.001 mm; not allowed.",
         ),
         (
             finding("string stress", 82.4, WATCH, STRING),
-            "String 2 pulls at 82 % of the least strength of its wire (ASTM A228); up to 75 % is good.",
+            "String 2 pulls at 82 % of the least strength of its wire (ASTM A228); aim for up to 75 %.",
         ),
         (
             finding("string stress", 95.2, STOP, STRING),
@@ -95,7 +95,7 @@ OTHER = Part("post", "q", "6")
         ),
         (
             finding("high break", 22.5, WATCH, STRING),
-            "String 2 bends down 22.5 degrees over the nut; up to 21.0 degrees is good.",
+            "String 2 bends down 22.5 degrees over the nut; aim for up to 21.0 degrees.",
         ),
         (finding("outline", 1.0, STOP, Part("head", "", ""), note=FAULT), FAULT),
         (
@@ -114,11 +114,11 @@ OTHER = Part("post", "q", "6")
         ),
         (
             finding("thickness", 0.2, WATCH, BORE, note="Too thin."),
-            "Bore 3: the thickness is 0.20 mm inside the tuner's range; 0.50 mm or more is good. Too thin.",
+            "Bore 3: the thickness is 0.20 mm inside the tuner's range; aim for 0.50 mm or more. Too thin.",
         ),
         (
             finding("thickness", 2.0, FINE, BORE, note="The head is 12.0 mm thick there."),
-            "Bore 3: the thickness is 2.0 mm inside the tuner's range; 0.50 mm or more is good.",
+            "Bore 3: the thickness is 2.0 mm inside the tuner's range; aim for 0.50 mm or more.",
         ),
     ],
 )
@@ -150,10 +150,10 @@ def test_sentences_can_be_translated() -> None:
 @pytest.mark.parametrize(
     ("stops", "watches", "sentence"),
     [
-        (1, 5, "Do not drill: 1 finding must be cured first."),
-        (2, 0, "Do not drill: 2 findings must be cured first."),
-        (0, 1, "It can be drilled; 1 finding to look at before."),
-        (0, 3, "It can be drilled; 3 findings to look at before."),
+        (1, 5, "Do not drill: fix 1 problem first."),
+        (2, 0, "Do not drill: fix 2 problems first."),
+        (0, 1, "It can be drilled; look at 1 finding first."),
+        (0, 3, "It can be drilled; look at 3 findings first."),
         (0, 0, "It can be drilled: everything clears."),
     ],
 )
@@ -209,7 +209,7 @@ def test_splay_that_the_other_side_would_cure() -> None:
     steep = post_at(14.0, 60.0, post={"flip_wound_side": True})
     sentence = said(plain_head(steep, slots=(0.0,)), "splay")
     assert sentence.startswith(
-        "String 1 turns 16.4 degrees sideways at the nut; up to 13.0 degrees is good. "
+        "String 1 turns 16.4 degrees sideways at the nut; aim for up to 13.0 degrees. "
     )
     assert sentence.endswith("Wound on the other side of its post it would turn 9.9 degrees.")
 
@@ -217,7 +217,7 @@ def test_splay_that_the_other_side_would_cure() -> None:
 def test_thickness_of_a_head() -> None:
     build = plain_head(row(), slots=(0.0,), head=Head(thickness_nut=22.0, thickness_tip=22.0))
     assert said(build, "thickness") == (
-        "Bore 1: the thickness is 2.0 mm outside the tuner's range; that must not be."
+        "Bore 1: the thickness is 2.0 mm outside the tuner's range; not allowed."
         " The head is 22.0 mm thick there; the tuner takes 10 mm to 20 mm."
     )
 
@@ -234,4 +234,4 @@ def test_scar_and_piece_of_a_head() -> None:
 def test_unsound_outline_says_what_cannot_be_told() -> None:
     build = three_and_three(outline=nodes((20, 0), (-20, 90), (20, 90), (-20, 0)))
     assert said(build, "outline") == FAULT
-    assert said(build, "wall") == "Wall: Cannot be told while the outline is open or crosses itself."
+    assert said(build, "wall") == "Wall: Not known until the outline is closed and does not cross itself."

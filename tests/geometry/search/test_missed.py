@@ -202,7 +202,8 @@ def test_what_was_broken_before_is_not_laid_to_the_hole() -> None:
     there = hole(build, "spare A", 0.0, 0.0)
     assert there.worse == ()
     assert (
-        next(say_head(there)) == "The head does not work, but that is not for this hole: it did not before."
+        next(say_head(there))
+        == "The head does not work, but this hole is not the cause: it did not work before."
     )
     assert say_place(there) == "Hole spare A is on its mark."
     assert say_plug(there, plug_for(there)) == ""
@@ -232,7 +233,7 @@ def test_words_of_the_rest() -> None:
     better = list(
         say_rest(there, change(proposal, forbidden=None), steps_of(lay_out(pair(30.0)), lay_out(pair(31.0))))
     )
-    assert better[0].startswith("Placed anew the others forgive more: the smallest ring was ")
+    assert better[0].startswith("Moving the other marks gives more room: the smallest ring was ")
     refused = list(say_rest(there, change(proposal, refused="Bad."), ()))
     assert refused == [
         "Other places would break what these keep, or break it further: Bad.",
@@ -361,7 +362,7 @@ def test_readings_in_words() -> None:
     ]
     good = list(say_located(located(0.02, -0.01, 0.0), names[:3]))
     assert good == [
-        "Readings less the place that fits them best: nut 0.02 mm, side −0.01 mm, between:2 0.00 mm."
+        "How far each reading is off the place that fits them best: nut 0.02 mm, side −0.01 mm, between:2 0.00 mm."
     ]
     bad = list(say_located(located(0.9, -0.4, 0.1, 0.0, suspect=0), names))
     assert bad[1] == (
