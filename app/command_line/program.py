@@ -21,6 +21,7 @@ from app.command_line.parsers.best import add_best_command
 from app.command_line.parsers.bore import add_bore_command
 from app.command_line.parsers.check import add_check_command
 from app.command_line.parsers.compare import add_compare_command
+from app.command_line.parsers.desktop import add_desktop_command
 from app.command_line.parsers.export import add_export_command
 from app.command_line.parsers.lists import add_list_commands
 from app.command_line.parsers.missed import add_missed_command
@@ -107,14 +108,14 @@ class _Parser(argparse.ArgumentParser):
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = _Parser(
+    made = _Parser(
         prog="pegwright",
         description="Places tuners on a headstock, proves that everything clears, and draws it at full scale.",
         epilog="Exit code 0: done, and check found nothing at stop. 1: something is at stop (a file for a machine "
         "is then not written). 2: bad file, bad usage, or not written.",
     )
-    parser.add_argument("--version", action="version", version=f"%(prog)s {VERSION}")
-    commands: Commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
+    made.add_argument("--version", action="version", version=f"%(prog)s {VERSION}")
+    commands: Commands = made.add_subparsers(title="commands", required=True, metavar="COMMAND")
     add_check_command(commands)
     add_export_command(commands)
     add_new_command(commands)
@@ -126,4 +127,5 @@ def _parser() -> argparse.ArgumentParser:
     add_nut_command(commands)
     add_bore_command(commands)
     add_list_commands(commands)
-    return parser
+    add_desktop_command(commands, made)
+    return made

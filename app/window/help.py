@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from html import escape
+from importlib.resources import files
+from textwrap import wrap
 
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtGui import QGuiApplication
@@ -90,7 +92,21 @@ def about_html() -> str:
             "Help", "Limits are workshop practice, not a licence: try each bit on scrap of the same board."
         ),
     )
-    return f"<h2>Pegwright {VERSION}</h2>" + "".join(f"<p>{escape(line)}</p>" for line in lines)
+    told = f"<h2>Pegwright {VERSION}</h2>" + "".join(f"<p>{escape(line)}</p>" for line in lines)
+    return told + "".join(f"<hr><pre>{escape(_folded(text))}</pre>" for text in licences())
+
+
+def licences() -> tuple[str, ...]:
+    """Our own licence, and what the libraries ask to be told."""
+    home = files("app") / "resources" / "licences"
+    return tuple((home / name).read_text(encoding="utf-8") for name in ("LICENSE.txt", "NOTICES.txt"))
+
+
+def _folded(text: str) -> str:
+    """The text in lines that a page shows without scrolling sideways."""
+    return "\n".join(
+        folded for line in text.splitlines() for folded in (wrap(line, 72, subsequent_indent="    ") or [""])
+    )
 
 
 def log_page(log: str, path: str, parent: QWidget) -> Page:

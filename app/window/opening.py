@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import os
 import sys
+from importlib.resources import files
 from pathlib import Path
 
+from PySide6.QtCore import QEvent, QObject
+from PySide6.QtGui import QFileOpenEvent, QIcon
 from PySide6.QtWidgets import QApplication
 
 from app import VERSION
+from app.desktop.pieces import NAME
 from app.document.files import load_build
 from app.document.messages import Refusal
 from app.document.session import Session
 from app.document.settings import SettingsStore, usual_folders
-from app.widgets.theme import icon, shade_of
 from app.window.crash import CrashLog
 from app.window.window import Window
 
@@ -29,16 +32,34 @@ def open_window(path: Path | None = None) -> int:
     application.setApplicationName("pegwright")
     application.setApplicationDisplayName("Pegwright")
     application.setApplicationVersion(VERSION)
-    application.setDesktopFileName("pegwright")
+    application.setDesktopFileName(NAME)
     store = SettingsStore(*usual_folders())
-    application.setWindowIcon(icon("head", shade_of(store.settings.theme)))
+    drawing = str(files("app") / "resources" / "desktop" / f"{NAME}.svg")
+    application.setWindowIcon(QIcon(drawing))
     log = CrashLog(store.state / "log.txt", VERSION)
     window = opened_window(store, log, path)
     log.install(window.went_wrong)
+    clicked = ClickedFiles(window)
+    application.installEventFilter(clicked)
     window.show()
     code = application.exec()
     log.remove()
     return code
+
+
+class ClickedFiles(QObject):
+    """Opens what is clicked on in the system's own windows; macOS tells a running program so, others start it."""
+
+    def __init__(self, window: Window) -> None:
+        super().__init__(window)
+        self.window = window
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        """Take the events that name a file, and no others."""
+        if event.type() != QEvent.Type.FileOpen or not isinstance(event, QFileOpenEvent) or not event.file():
+            return super().eventFilter(watched, event)
+        self.window.document.open(Path(event.file()))
+        return True
 
 
 def opened_window(store: SettingsStore, log: CrashLog, path: Path | None) -> Window:

@@ -8,6 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PySide6.QtCore import QEvent
+from PySide6.QtGui import QFileOpenEvent
 from PySide6.QtWidgets import QApplication
 
 from app.command_line.codes import DONE, FAILED
@@ -92,3 +94,11 @@ def test_missing_libraries_are_told_in_a_sentence(capsys: Printed, monkeypatch: 
     monkeypatch.setattr(builtins, "__import__", without)
     assert main(["some.pegwright"]) == FAILED
     assert "libGL.so.1" in capsys.readouterr().err
+
+
+def test_what_is_clicked_on_in_the_system_is_opened(opened: Opener, file: Path) -> None:
+    window = opened()
+    clicked = opening.ClickedFiles(window)
+    assert clicked.eventFilter(window, QFileOpenEvent(file.as_posix()))
+    assert window.session.path == file
+    assert not clicked.eventFilter(window, QEvent(QEvent.Type.Show))

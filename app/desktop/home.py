@@ -1,0 +1,77 @@
+"""Putting the pieces of a desktop into the user's folders, and taking them away again."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from app.desktop.pieces import Piece
+from app.document.messages import Refusal
+
+INDEXES = (
+    ("update-mime-database", "mime"),
+    ("update-desktop-database", "applications"),
+    ("gtk-update-icon-cache", "icons/hicolor"),
+)
+"""Programs that a desktop looks things up by, each with the folder it is called with; what is missing is not needed."""
+
+PATIENCE = 60
+"""Seconds for one of them."""
+
+
+def window_command() -> Path:
+    """The program beside this Python that opens the window; Refusal when there is none, as in a bare checkout."""
+    names = ("pegwright-window.exe", "pegwright-window") if sys.platform == "win32" else ("pegwright-window",)
+    folders = (Path(sys.executable).parent, Path(sys.argv[0]).resolve().parent)
+    for folder in folders:
+        for name in names:
+            if (folder / name).is_file():
+                return (folder / name).absolute()
+    raise Refusal("pegwright-window is not installed beside this Python; install with: pip install .")
+
+
+def add(pieces: Iterable[Piece], data: Path) -> Iterator[Path]:
+    """Write every piece below the folder `data` and bring the indexes up to date; yields what was written.
+
+    Refusal when a file cannot be written.
+    """
+    for piece in pieces:
+        path = data / piece.path
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(piece.content)
+        except OSError as error:
+            raise Refusal(f"{path}: cannot be written: {(error.strerror or str(error)).lower()}") from None
+        yield path
+    _index(data)
+
+
+def remove(pieces: Iterable[Piece], data: Path) -> Iterator[Path]:
+    """Delete every piece that is there; yields what was deleted. Refusal when a file cannot be deleted."""
+    for piece in pieces:
+        path = data / piece.path
+        try:
+            path.unlink()
+        except FileNotFoundError:
+            continue
+        except OSError as error:
+            raise Refusal(f"{path}: cannot be deleted: {(error.strerror or str(error)).lower()}") from None
+        yield path
+    _index(data)
+
+
+def _index(data: Path) -> None:
+    for program, folder in INDEXES:
+        found, where = shutil.which(program), data / folder
+        if found is not None and where.is_dir():
+            options = ("--force", "--quiet", "--ignore-theme-index") if program.startswith("gtk-") else ()
+            subprocess.run(  # noqa: S603 - one of three fixed names, found on the path
+                [found, *options, str(where)],
+                check=False,
+                timeout=PATIENCE,
+                stdout=subprocess.DEVNULL,
+                stderr=subprocess.DEVNULL,
+            )
