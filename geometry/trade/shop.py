@@ -35,6 +35,8 @@ Name = Annotated[str, Meta(min_length=1, max_length=60)]
 Diameter = Annotated[float, Meta(ge=LEAST, le=100)]
 Press = Annotated[float, Meta(ge=LEAST, le=2000)]
 Kerf = Annotated[float, Meta(ge=0, le=10)]
+Clearance = Annotated[float, Meta(ge=0, le=1)]
+Wall = Annotated[float, Meta(ge=0.4, le=10)]
 BuildUp = Annotated[float, Meta(ge=0, le=1)]
 Factor = Annotated[float, Meta(ge=0.95, le=1.05)]
 
@@ -57,6 +59,10 @@ _EXPECTED = {
     "press_table": "a number of mm above 0, 2000 at most, or null when it is not known",
     "kerf": "a number of mm from 0 to 10",
     "guide_bushing": f"{_DIAMETER_WORDS}, or null when there is none",
+    "bed_width": "a number of mm above 0, 2000 at most",
+    "bed_depth": "a number of mm above 0, 2000 at most",
+    "print_clearance": "a number of mm from 0 to 1",
+    "print_wall": "a number of mm from 0.4 to 10",
     "limits": "a list of limits, each with rule, level (watch or stop) and least, a number",
     "cradle": f"an object with any of {', '.join(SIZE_WORDS)}",
     "bit": f"one of {', '.join(get_args(BitKind))}",
@@ -95,9 +101,11 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     `nut_files` are slot widths, `guide_bushing` is the outside diameter of the router bushing,
     `kerf` the width that a saw or laser takes away, `press_throat` the distance from the axis of the drill press's
     spindle to its column, `press_table` the length of its table from left to right, None where nobody has measured
-    them. `limits` are those that new builds begin with, `cradle` the sizes of what holds a head under the drill. `bit`
-    is what bores are made with where they are not too wide for it, `woods` are those that the table lacks, `fits` the
-    bores that felt right. `finish_build_up` is by how much finish makes a bore of new builds narrower.
+    them. `bed_width` and `bed_depth` are what a plastic printer can print on, `print_clearance` what it must leave
+    between two parts that are to go together, `print_wall` the least wall that holds. `limits` are those that new
+    builds begin with, `cradle` the sizes of what holds a head under the drill. `bit` is what bores are made with
+    where they are not too wide for it, `woods` are those that the table lacks, `fits` the bores that felt right.
+    `finish_build_up` is by how much finish makes a bore of new builds narrower.
     """
 
     units: Units = "mm"
@@ -113,6 +121,11 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     guide_bushing: Diameter | None = None
     press_throat: Press | None = None
     press_table: Press | None = None
+    # Of a printer that lays plastic in layers: common practice, no source.
+    bed_width: Press = 220.0
+    bed_depth: Press = 220.0
+    print_clearance: Clearance = 0.2
+    print_wall: Wall = 2.0
     limits: Annotated[tuple[ChangedLimit, ...], Meta(max_length=200)] = ()
     cradle: CradleSizes = CradleSizes()
     bit: BitKind = "brad point"

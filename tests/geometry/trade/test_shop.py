@@ -49,6 +49,9 @@ shops = st.builds(
     guide_bushing=st.none() | st.floats(0.1, 100),
     press_throat=st.none() | st.floats(0.1, 2000),
     press_table=st.none() | st.floats(0.1, 2000),
+    bed_width=st.floats(0.1, 2000),
+    print_clearance=st.floats(0, 1),
+    print_wall=st.floats(0.4, 10),
     bit=st.sampled_from(get_args(BitKind)),
     finish_build_up=st.floats(0, 1),
     woods=st.lists(
@@ -138,6 +141,8 @@ def test_no_drills_at_all() -> None:
         ({"kerf": -0.1}, "kerf", -0.1, "from 0 to 10"),
         ({"guide_bushing": "16"}, "guide_bushing", "16", "or null when there is none"),
         ({"press_throat": 0}, "press_throat", 0, "a number of mm above 0, 2000 at most"),
+        ({"bed_depth": 0}, "bed_depth", 0, "a number of mm above 0, 2000 at most"),
+        ({"print_wall": 0.1}, "print_wall", 0.1, "a number of mm from 0.4 to 10"),
         ({"press_table": "6 in"}, "press_table", "6 in", "or null when it is not known"),
         ({"printers": []}, "printers", [], "at least one printer"),
         ({"bit": "spade"}, "bit", "spade", "one of twist, brad point"),

@@ -1,0 +1,1 @@
+"""The drill guide as a solid, for a printer that lays plastic in layers."""

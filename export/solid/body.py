@@ -1,0 +1,154 @@
+"""The printed drill guide as a closed solid, as it lies on the printer's bed: upper side down, fences up.
+
+So nothing hangs over and the numbers, sunk into the upper side, come out on the smooth face. Seen from above the guide
+is then the mirror image of the face: x runs to the left.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from itertools import pairwise
+
+import msgspec
+import numpy as np
+import shapely
+from manifold3d import CrossSection, FillRule, Manifold, OpType
+from shapely.geometry.base import BaseGeometry
+
+from export.solid.plan import CHAMFER, CHORD, FENCE_DEEP, FENCE_WIDE, THICKNESS, Plan
+from geometry.shape.close import Floats, Indices
+from geometry.shape.segment import Circle
+
+# Sizes in mm; workshop practice, no source.
+SUNK = 0.6
+"""Depth of the numbers: three layers of 0.2."""
+
+LEAD_HIGH, LEAD_WIDE, LEAD_STEPS = 1.2, 0.6, 6
+"""The mouth between the fences widens, so that it finds the head: in steps as high as a layer."""
+
+DOWEL, DOWEL_DEEP = 3.0, 12.0
+"""Diameter and depth of the holes for the dowels that join two pieces."""
+
+
+MERGED = 0.001
+"""Corners nearer to each other in mm become one: files hold numbers of single precision."""
+
+
+class Piece(msgspec.Struct, frozen=True):
+    """A body to print: corners (n, 3) in mm on the bed, triangles (m, 3), its name."""
+
+    name: str
+    corners: Floats
+    triangles: Indices
+
+
+def pieces(plan: Plan, bed: tuple[float, float], wall: float) -> tuple[Piece, ...]:
+    """The guide in one piece, or cut across in two that are joined by dowels where it is larger than the bed.
+
+    Raises ValueError, with a sentence for the maker, where even half of it is too large or no cut misses the holes.
+    """
+    body = _body(plan)
+    if _fits(body, bed):
+        return (_piece("drill guide", body),)
+    at = _cut(plan, wall)
+    joined = body - Manifold.compose(list(_dowels(plan, at, wall)))
+    beyond, nearer = joined.split_by_plane((0.0, 1.0, 0.0), at)
+    if not (_fits(beyond, bed) and _fits(nearer, bed)):
+        message = "Even in two pieces the guide is larger than the bed of the printer."
+        raise ValueError(message)
+    return (_piece("drill guide, nut end", nearer), _piece("drill guide, tip end", beyond))
+
+
+def _fits(body: Manifold, bed: tuple[float, float]) -> bool:
+    left, low, _, right, high, _ = (float(each) for each in body.bounding_box())
+    across, along = right - left, high - low
+    return (across <= bed[0] and along <= bed[1]) or (along <= bed[0] and across <= bed[1])
+
+
+def _piece(name: str, body: Manifold) -> Piece:
+    mesh = body.simplify(MERGED).to_mesh()
+    return Piece(name, np.asarray(mesh.vert_properties)[:, :3], np.asarray(mesh.tri_verts))
+
+
+# The whole
+
+
+def _body(plan: Plan) -> Manifold:
+    whole = _raised(plan.plate, 0.0, THICKNESS) + _raised(
+        plan.fence, THICKNESS - CHORD, THICKNESS + FENCE_DEEP
+    )
+    gone = [_bore(hole) for hole in plan.guides]
+    if not plan.numbers.is_empty:
+        gone.append(_raised(plan.numbers, -1.0, SUNK))
+    gone += _mouth(plan)
+    return (whole - Manifold.batch_boolean(gone, OpType.Add)).mirror((1.0, 0.0, 0.0))
+
+
+def _raised(area: BaseGeometry, low: float, high: float) -> Manifold:
+    """The prism over an area."""
+    rings = [
+        np.asarray(ring.coords)[:-1]
+        for polygon in shapely.get_parts(area)
+        if isinstance(polygon, shapely.Polygon)
+        for ring in (polygon.exterior, *polygon.interiors)
+    ]
+    section = CrossSection(rings, FillRule.EvenOdd)
+    return section.extrude(high - low).translate((0.0, 0.0, low))
+
+
+def _bore(hole: Circle) -> Manifold:
+    """Through the plate, widened at the upper side."""
+    rounds = _rounds(hole.radius + CHAMFER)
+    straight = Manifold.cylinder(THICKNESS + 2.0, hole.radius, circular_segments=rounds)
+    cone = Manifold.cylinder(CHAMFER, hole.radius + CHAMFER, hole.radius, circular_segments=rounds)
+    return (straight.translate((0.0, 0.0, -1.0)) + cone).translate((hole.centre.x, hole.centre.y, 0.0))
+
+
+def _rounds(radius: float) -> int:
+    return 4 * math.ceil(math.pi / 4 / math.acos(1 - CHORD / radius))
+
+
+def _mouth(plan: Plan) -> Iterator[Manifold]:
+    """What the fences lack at their ends, in steps."""
+    for low, high in pairwise(np.linspace(0.0, LEAD_HIGH, LEAD_STEPS + 1)):
+        wider = plan.clearance + LEAD_WIDE * high / LEAD_HIGH
+        area = plan.head.buffer(wider, quad_segs=16)
+        base = THICKNESS + FENCE_DEEP - LEAD_HIGH
+        yield _raised(area, base + low, base + high + (1.0 if high == LEAD_HIGH else 0.0))
+
+
+# In two
+
+
+def _cut(plan: Plan, wall: float) -> float:
+    """The y nearest to the middle of the plate where a cut misses every hole by a wall."""
+    _, low, _, top = plan.plate.bounds
+    middle = (low + top) / 2
+    heights = np.arange(low + 2 * DOWEL_DEEP, top - 2 * DOWEL_DEEP, 0.5).tolist()
+    for y in sorted(heights, key=lambda y: abs(y - middle)):
+        clear = all(abs(hole.centre.y - y) >= hole.radius + CHAMFER + wall for hole in plan.guides)
+        if clear and _walls(plan, y, wall):
+            return float(y)
+    message = "The guide is larger than the bed of the printer, and no cut across it misses all holes."
+    raise ValueError(message)
+
+
+def _walls(plan: Plan, y: float, wall: float) -> list[float]:
+    """Where dowels can sit at the cut, far apart and clear of everything; x in mm."""
+    _, _, right, _ = plan.plate.bounds
+    centres = shapely.points([(hole.centre.x, hole.centre.y) for hole in plan.guides])
+    holes = shapely.buffer(centres, [hole.radius + CHAMFER for hole in plan.guides])
+    solid = plan.plate.difference(shapely.union_all(holes)).buffer(-wall)
+    fits = [
+        x
+        for x in np.arange(-right, right, 0.5).tolist()
+        if solid.contains(shapely.box(x - DOWEL / 2, y - DOWEL_DEEP, x + DOWEL / 2, y + DOWEL_DEEP))
+    ]
+    return [fits[0], fits[-1]] if fits and fits[-1] - fits[0] >= 4 * FENCE_WIDE else []
+
+
+def _dowels(plan: Plan, y: float, wall: float) -> Iterator[Manifold]:
+    for x in _walls(plan, y, wall):
+        lying = Manifold.cylinder(2 * DOWEL_DEEP, DOWEL / 2, circular_segments=_rounds(DOWEL / 2))
+        yield lying.rotate((90.0, 0.0, 0.0)).translate((-x, y + DOWEL_DEEP, THICKNESS / 2))
