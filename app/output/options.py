@@ -19,10 +19,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.output.choices import MACHINE_SHEETS, Choices, MachineSheet, profile_of
+from app.output.choices import Choices, profile_of
 from app.output.pieces import button, heading, remark
 from app.widgets.number_field import NumberField, Range
-from app.writing.export import MACHINE_SUFFIXES, SHEETS, DxfVersion, LeftOut, SheetName, Suffix
+from app.writing.export import MACHINE_SUFFIXES, DxfVersion, LeftOut, Suffix
+from export.catalogue import SHEETS
 from geometry.trade.measures import LEAST
 from geometry.trade.shop import PaperName, Shop
 
@@ -30,30 +31,8 @@ _KERFS = Range(0.0, 10.0)
 _BUSHINGS = Range(LEAST, 100.0)
 
 
-def sheet_title(name: SheetName) -> str:
-    """What a sheet is called on screen."""
-    titles: dict[SheetName, str] = {
-        "face": QCoreApplication.translate("Output", "Face: template for the bores"),
-        "back": QCoreApplication.translate("Output", "Back: screws and pins"),
-        "comb": QCoreApplication.translate("Output", "Combs: bodies in line"),
-        "ladder": QCoreApplication.translate("Output", "Bore ladder: the fit, tried on scrap"),
-        "schedule": QCoreApplication.translate("Output", "Schedule: every drilling step in order"),
-        "nut": QCoreApplication.translate("Output", "Nut: paper strip, slots and heights"),
-        "strings": QCoreApplication.translate("Output", "Strings: pull and lengths to cut"),
-        "calipers": QCoreApplication.translate("Output", "Caliper card"),
-        "jig": QCoreApplication.translate("Output", "Drill guide"),
-        "cradle": QCoreApplication.translate("Output", "Cradle: the head held under the drill"),
-        "strength": QCoreApplication.translate("Output", "Strength: will it hold"),
-        "balance": QCoreApplication.translate("Output", "Balance: weight of head and tuners"),
-        "report": QCoreApplication.translate("Output", "Check report"),
-    }
-    return titles[name]
-
-
-def _machine_title(name: MachineSheet) -> str:
-    if name == "face":
-        return QCoreApplication.translate("Output", "Face: outline and bores")
-    return sheet_title(name)
+MACHINE_SHEETS = tuple(kind for kind in SHEETS if kind.machine is not None)
+"""Sheets that a machine can do something with."""
 
 
 class OptionsPanel(QWidget):
@@ -73,8 +52,8 @@ class OptionsPanel(QWidget):
         super().__init__(parent)
         self._choices = choices
         self._today = today
-        self.sheets: dict[SheetName, QCheckBox] = {}
-        self.reasons: dict[SheetName, QLabel] = {}
+        self.sheets: dict[str, QCheckBox] = {}
+        self.reasons: dict[str, QLabel] = {}
         self.machine_buttons: dict[Suffix, QPushButton] = {}
         column = QVBoxLayout(self)
         column.setContentsMargins(16, 16, 16, 16)
@@ -122,8 +101,9 @@ class OptionsPanel(QWidget):
 
     def _add_sheets(self, column: QVBoxLayout) -> None:
         column.addWidget(heading(self.tr("Sheets")))
-        for name in SHEETS:
-            box = QCheckBox(sheet_title(name))
+        for kind in SHEETS:
+            name = kind.name
+            box = QCheckBox(QCoreApplication.translate("Output", kind.title))
             box.setToolTip(self.tr("Print this sheet"))
             box.setChecked(name in self._choices.names)
             box.toggled.connect(self._take_sheets)
@@ -194,10 +174,12 @@ class OptionsPanel(QWidget):
     def _add_machines(self, column: QVBoxLayout) -> None:
         form = _form(column, self.tr("For machines"))
         self.drawing = _combo(self.tr("Drawing"), self.tr("The one drawing that a DXF or SVG holds"))
-        for name in MACHINE_SHEETS:
-            self.drawing.addItem(_machine_title(name), name)
-        self.drawing.setCurrentIndex(MACHINE_SHEETS.index(self._choices.drawing))
-        self.drawing.currentIndexChanged.connect(lambda index: self._set(drawing=MACHINE_SHEETS[index]))
+        for kind in MACHINE_SHEETS:
+            self.drawing.addItem(QCoreApplication.translate("Output", kind.machine_title), kind.name)
+        self.drawing.setCurrentIndex(self.drawing.findData(self._choices.drawing))
+        self.drawing.currentIndexChanged.connect(
+            lambda index: self._set(drawing=self.drawing.itemData(index))
+        )
         self.version = _combo(
             self.tr("Kind of DXF"), self.tr("R12 is for old machines; its curves are the same")
         )
@@ -225,7 +207,7 @@ class OptionsPanel(QWidget):
     # What the maker does
 
     def _take_sheets(self) -> None:
-        self._set(names=tuple(name for name in SHEETS if self.sheets[name].isChecked()))
+        self._set(names=tuple(name for name, box in self.sheets.items() if box.isChecked()))
 
     def _take_printer(self, name: str) -> None:
         self._say_correction(self._printers)
