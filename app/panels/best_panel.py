@@ -15,11 +15,12 @@ from app.document.session import Session
 from app.document.work import Work
 from app.panels.best_offer import Offer, searched
 from app.panels.best_result import BestResult
-from app.panels.fields import Choice, Tick
 from app.panels.finding_rows import translated
-from app.panels.panel import Form, Panel, button, heading, remark
+from app.panels.panel import Panel
 from app.panels.searching import Searching
 from app.panels.spans import SpanFields
+from app.widgets.fields import Choice, Tick
+from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import MOST_STRAIGHT
 from geometry.document.build import Build

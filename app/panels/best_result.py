@@ -8,8 +8,8 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 from app.panels.best_offer import Offer, Placement, narrowest, say_smallest
 from app.panels.finding_rows import translated
 from app.panels.level_sign import Verdict
-from app.panels.panel import GAP, button, heading, line, remark, strong
 from app.panels.sentences import sentence, tell
+from app.widgets.kit import GAP, button, heading, line, remark, strong
 from geometry.checks.judge import Level
 from geometry.search.allowance_words import say_end
 from geometry.search.best_words import say_given_up

@@ -12,12 +12,13 @@ from app.document.scene import Scene
 from app.document.selection import keys_of
 from app.document.session import Session
 from app.document.work import Work
-from app.panels.fields import Choice
 from app.panels.missed_answer import Answer, Place, answered, seen
 from app.panels.missed_result import MissedResult
-from app.panels.panel import Form, Panel, button, capital, heading, line, remark
+from app.panels.panel import Panel
 from app.panels.readings_form import ReadingsForm
 from app.panels.searching import Searching
+from app.widgets.fields import Choice
+from app.widgets.kit import Form, button, capital, heading, line, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import WIDEST_BORE
 from geometry.checks.outline import outline_is_sound

@@ -6,8 +6,8 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.panels.level_sign import Verdict
 from app.panels.missed_answer import Answer, say_answer, say_others, say_ways_out
-from app.panels.panel import GAP, heading
 from app.panels.sentences import sentence, tell
+from app.widgets.kit import GAP, heading
 from geometry.trade.units import Units
 
 
