@@ -95,6 +95,11 @@ def room(sheet: Sheet, stamp: Stamp) -> tuple[float, float]:
     return _capacity(area, stamp)
 
 
+def room_for(stamp: Stamp, cautions: tuple[str, ...] = ()) -> tuple[float, float]:
+    """Width and height in mm that the paper of a stamp has for a sheet with these cautions."""
+    return room(Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing(), cautions=cautions), stamp)
+
+
 def _capacity(area: Bounds, stamp: Stamp) -> tuple[float, float]:
     return area.width / stamp.printer.factor_x, area.height / stamp.printer.factor_y
 

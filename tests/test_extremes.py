@@ -14,15 +14,15 @@ from msgspec import inspect
 
 from app.document.messages import Refusal
 from app.writing.export import (
-    SHEETS,
     SUFFIXES,
     Job,
     made,
     pages_of,
-    stamp_of,
     write_machine_file,
     write_pages,
 )
+from app.writing.pages import stamp_of
+from export.catalogue import KINDS
 from geometry.checks.judge import findings
 from geometry.checks.words import headline, say
 from geometry.document.codec import read_build, write_build
@@ -83,7 +83,7 @@ def extreme_files(draw: st.DrawFn) -> bytes:
 
 
 @settings(max_examples=20, deadline=None)
-@given(extreme_files(), st.sampled_from(SHEETS), st.sampled_from(SUFFIXES))
+@given(extreme_files(), st.sampled_from(tuple(KINDS)), st.sampled_from(SUFFIXES))
 def test_whatever_a_file_holds_is_judged_and_drawn(data: bytes, sheet: Any, suffix: Any) -> None:
     try:
         build = read_build(data)
@@ -98,7 +98,7 @@ def test_whatever_a_file_holds_is_judged_and_drawn(data: bytes, sheet: Any, suff
     assert all(math.isfinite(ring.radius) for ring in bounded_rings(build, layout).rings)
     shop = default_shop()
     stamp = stamp_of(build, shop, shop.printers[0], None, found)
-    job = Job(build, layout, found, shop, stamp, None, (sheet,), None, 0.0, "R2000")
+    job = Job(build, layout, found, shop, stamp, None, (sheet,), "R2000")
     try:
         if suffix == ".pdf":
             assert write_pages(pages_of(made(job).sheets, stamp), job)

@@ -7,8 +7,8 @@ from app.bench.value_table import ValueTable
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.panel import Form, remark
 from app.panels.sentences import sentence, tell
+from app.widgets.kit import Form, remark
 from app.widgets.number_field import NumberField, Range, number_text
 from export.flow import Column, Row, Table
 from geometry.bench.balance import balance, usual_place

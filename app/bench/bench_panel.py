@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import msgspec
-from PySide6.QtCore import QCoreApplication, QEvent, Qt, QTimer
+from PySide6.QtCore import QCoreApplication, QEvent, QTimer
 from PySide6.QtGui import QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QButtonGroup, QGridLayout, QSizePolicy, QToolButton, QWidget
+from PySide6.QtWidgets import QButtonGroup, QGridLayout, QToolButton, QWidget
 
 from app.bench.page import Page
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.panel import MARGIN, Panel
+from app.panels.panel import Panel
+from app.widgets.kit import MARGIN, rail_button
 from geometry.document.build import Build
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
@@ -100,15 +101,7 @@ class BenchPanel(Panel):
         self._group = QButtonGroup(self)
         self.buttons: dict[str, QToolButton] = {}
         for place, name in enumerate(PAGES):
-            button = QToolButton()
-            button.setText(page_words(name))
-            button.setToolTip(page_tip(name))
-            button.setAccessibleName(page_words(name))
-            button.setAccessibleDescription(page_tip(name))
-            button.setCheckable(True)
-            button.setProperty("rail", True)
-            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-            button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+            button = rail_button(page_words(name), page_tip(name))
             button.clicked.connect(lambda _=False, name=name: self.show_page(name))
             self._group.addButton(button)
             self.buttons[name] = button

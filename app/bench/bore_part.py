@@ -9,9 +9,9 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.fields import Choice
-from app.panels.panel import GAP, Form, button, capital
 from app.panels.sentences import sentence, tell
+from app.widgets.fields import Choice
+from app.widgets.kit import GAP, Form, button, capital
 from export.sheets.schedule import drill_words, off_words
 from geometry.bench.bore_fit import Advice, BoreFits, advised, bore_fits, choose, drilled_kinds, felt
 from geometry.bench.fit_words import advice_words, choice_notes, range_words, reason, wood_words

@@ -11,10 +11,10 @@ from app.bench.wood_part import WoodPart
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.fields import Choice
-from app.panels.panel import Form, capital, remark
 from app.panels.ranges import range_of
 from app.panels.sentences import sentence, tell
+from app.widgets.fields import Choice
+from app.widgets.kit import Form, capital, remark
 from app.widgets.number_field import NumberField
 from export.flow import Column, Row, Table
 from export.sheets.cautions import BACKED_UP

@@ -11,10 +11,10 @@ from app.bench.value_table import ValueTable
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.fields import Choice
 from app.panels.numbers import Line, Numbers
-from app.panels.panel import Form, capital
 from app.panels.sentences import sentence, tell
+from app.widgets.fields import Choice
+from app.widgets.kit import Form, capital
 from app.widgets.number_field import number_text
 from export.drawing import Drawing, Text
 from export.flow import Column, Row, Table

@@ -7,7 +7,7 @@ from msgspec.structs import replace
 from app.document.scene import Scene
 from app.document.session import Session
 from app.panels.numbers import Line, Numbers
-from app.panels.panel import Form
+from app.widgets.kit import Form
 from geometry.document import edits
 from geometry.document.build import Head
 from geometry.trade.units import Units

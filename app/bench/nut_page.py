@@ -12,9 +12,9 @@ from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
 from app.panels.numbers import Line, Numbers
-from app.panels.panel import Form, remark
 from app.panels.ranges import range_of
 from app.panels.sentences import sentence, tell
+from app.widgets.kit import Form, remark
 from app.widgets.number_field import NumberField, Range, number_text
 from export.sheets.nut_strip import nut_remarks, slot_table
 from geometry.document import edits

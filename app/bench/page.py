@@ -6,12 +6,12 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QLabel, QSizePolicy, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.panel import GAP, heading, remark
+from app.widgets.kit import GAP, heading, rail_button, remark
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
@@ -63,14 +63,7 @@ class Fold(QWidget):
     def __init__(self, title: str, tip: str) -> None:
         """Closed, with nothing in it."""
         super().__init__()
-        self.button = QToolButton()
-        self.button.setText(title)
-        self.button.setToolTip(tip)
-        self.button.setAccessibleName(title)
-        self.button.setAccessibleDescription(tip)
-        self.button.setCheckable(True)
-        self.button.setProperty("rail", True)
-        self.button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.button = rail_button(title, tip)
         self.button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         self.button.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
         self.body = QWidget()

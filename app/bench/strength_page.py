@@ -12,8 +12,8 @@ from app.bench.value_table import ValueTable
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.panel import heading
 from app.panels.sentences import sentence, tell
+from app.widgets.kit import heading
 from export.sheets.strength import factor_table, input_table
 from export.sheets.strength_curve import fit_to, strength_drawing
 from geometry.bench.strength import Strength, strength

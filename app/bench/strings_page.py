@@ -11,11 +11,11 @@ from app.bench.value_table import ValueTable
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.panel import Form
 from app.panels.part_table import PartTable
 from app.panels.ranges import range_of
 from app.panels.sentences import sentence, tell
 from app.panels.words import kind_words
+from app.widgets.kit import Form
 from app.widgets.number_field import Measure, NumberField
 from export.sheets.strings import cut_table, cut_words, figures_of, load_sources, total_words
 from geometry.document import edits

@@ -6,9 +6,9 @@ from msgspec.structs import replace
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.document.settings import SettingsStore
-from app.panels.panel import GAP, Form, button
 from app.panels.ranges import range_of
 from app.panels.sentences import sentence, tell
+from app.widgets.kit import GAP, Form, button
 from app.widgets.number_field import Measure, NumberField
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import Shop

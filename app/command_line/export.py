@@ -6,6 +6,8 @@ import argparse
 import os
 from pathlib import Path
 
+from msgspec.structs import replace
+
 from app.command_line.codes import DONE, STOPPED
 from app.command_line.lengths import length_of
 from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
@@ -14,19 +16,19 @@ from app.document.files import load_build, write_whole
 from app.document.messages import Refusal, complain
 from app.writing.export import (
     MACHINE_SUFFIXES,
-    SHEETS,
     SUFFIXES,
     Job,
-    SheetName,
     Suffix,
     made,
     pages_of,
-    stamp_of,
     write_machine_file,
     write_pages,
 )
+from app.writing.pages import stamp_of
+from export.catalogue import KINDS
 from geometry.checks.judge import findings
 from geometry.layout.layout import lay_out
+from geometry.trade.shop import Shop
 
 
 def run(chosen: argparse.Namespace) -> int:
@@ -70,7 +72,7 @@ def _job(chosen: argparse.Namespace) -> Job:
     if layout.edge is None:
         raise Refusal(f"{chosen.file}: the outline has no line yet, so there is nothing to draw.")
     found = findings(build, layout)
-    shop = chosen_shop(chosen)
+    shop = _tools(chosen, chosen_shop(chosen))
     day = chosen_date(chosen.date)
     return Job(
         build=build,
@@ -80,24 +82,25 @@ def _job(chosen: argparse.Namespace) -> Job:
         stamp=stamp_of(build, shop, chosen_printer(shop, chosen.printer), day, found),
         day=day,
         names=_names(chosen.sheets),
-        guide_bushing=_length("--guide-bushing", chosen.guide_bushing, shop.guide_bushing),
-        kerf=_length("--kerf", chosen.kerf, shop.kerf) or 0.0,
         dxf_version=chosen.dxf_version,
     )
 
 
-def _names(text: str | None) -> tuple[SheetName, ...] | None:
+def _tools(chosen: argparse.Namespace, shop: Shop) -> Shop:
+    """The shop with the guide bushing and the kerf of this job."""
+    if chosen.guide_bushing is not None:
+        shop = replace(shop, guide_bushing=length_of("--guide-bushing", chosen.guide_bushing))
+    return shop if chosen.kerf is None else replace(shop, kerf=length_of("--kerf", chosen.kerf))
+
+
+def _names(text: str | None) -> tuple[str, ...] | None:
     if text is None:
         return None
     wanted = [name.strip() for name in text.split(",")]
-    unknown = [name for name in wanted if name not in SHEETS]
+    unknown = [name for name in wanted if name not in KINDS]
     if unknown:
-        raise Refusal(f"--sheets: there is no sheet {unknown[0]!r}; expected some of {', '.join(SHEETS)}.")
-    return tuple(name for name in SHEETS if name in wanted)
-
-
-def _length(option: str, text: str | None, otherwise: float | None) -> float | None:
-    return otherwise if text is None else length_of(option, text)
+        raise Refusal(f"--sheets: there is no sheet {unknown[0]!r}; expected some of {', '.join(KINDS)}.")
+    return tuple(name for name in KINDS if name in wanted)
 
 
 # Writing

@@ -3,29 +3,20 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Literal
 
 import msgspec
 from msgspec.structs import replace
 
 from app.document.messages import Progress
 from app.document.scene import Scene
-from app.writing.export import (
-    SHEETS,
-    DxfVersion,
-    Job,
-    LeftOut,
-    SheetName,
-    made,
-    pages_of,
-    stamp_of,
-)
+from app.writing.export import DxfVersion, Job, LeftOut, made, pages_of
+from app.writing.pages import stamp_of
+from export.catalogue import SHEETS
 from export.page import Page
 from geometry.trade.shop import PaperName, PrinterProfile, Shop
 
-MachineSheet = Literal["face", "back", "comb", "jig", "cradle"]
-MACHINE_SHEETS: tuple[MachineSheet, ...] = ("face", "back", "comb", "jig", "cradle")
-"""Sheets that a machine can do something with."""
+EVERY = tuple(kind.name for kind in SHEETS)
+"""The names of all sheets."""
 
 
 class Choices(msgspec.Struct, frozen=True, kw_only=True):
@@ -34,13 +25,13 @@ class Choices(msgspec.Struct, frozen=True, kw_only=True):
     `drawing` is the one sheet that goes into a DXF or SVG. Without a `day` no date is printed.
     """
 
-    names: tuple[SheetName, ...] = SHEETS
+    names: tuple[str, ...] = EVERY
     paper: PaperName = "A4"
     printer: str = ""
     guide_bushing: float | None = None
     kerf: float = 0.0
     day: date | None = None
-    drawing: MachineSheet = "face"
+    drawing: str = EVERY[0]
     dxf_version: DxfVersion = "R2000"
 
 
@@ -72,7 +63,7 @@ def first_choices(shop: Shop, last: Choices | None, today: date) -> Choices:
 
 def for_pages(choices: Choices) -> Choices:
     """The choices with what only concerns files for machines as usual."""
-    return replace(choices, drawing="face", dxf_version="R2000")
+    return replace(choices, drawing=EVERY[0], dxf_version="R2000")
 
 
 def profile_of(shop: Shop, name: str) -> PrinterProfile:
@@ -82,7 +73,7 @@ def profile_of(shop: Shop, name: str) -> PrinterProfile:
 
 def job_for(scene: Scene, shop: Shop, choices: Choices) -> Job:
     """The job that the choices come to on paper."""
-    shop = replace(shop, paper=choices.paper)
+    shop = replace(shop, paper=choices.paper, guide_bushing=choices.guide_bushing, kerf=choices.kerf)
     profile = profile_of(shop, choices.printer)
     return Job(
         build=scene.build,
@@ -92,8 +83,6 @@ def job_for(scene: Scene, shop: Shop, choices: Choices) -> Job:
         stamp=stamp_of(scene.build, shop, profile, choices.day, scene.findings),
         day=choices.day,
         names=choices.names,
-        guide_bushing=choices.guide_bushing,
-        kerf=choices.kerf,
         dxf_version="R2000",
     )
 

@@ -15,9 +15,10 @@ from app.document.messages import Progress
 from app.output.cells import Cells
 from app.output.foot import Foot
 from app.output.heads_view import HeadPicture, HeadsView, picture_of
-from app.output.pieces import heading, level_line, remark, scrolled
+from app.output.pieces import level_line, scrolled
 from app.output.work_dialog import WorkDialog
-from app.panels.fields import Choice
+from app.widgets.fields import Choice
+from app.widgets.kit import remark, strong
 from app.writing.compare import comparison_pdf
 from geometry.document.build import Build
 from geometry.layout.tuner_load import too_much
@@ -126,7 +127,7 @@ class CompareDialog(WorkDialog):
         self.holes = Cells(self.tr("Hole by hole"), HOLE_HEADS)
         column.addWidget(self.verdict)
         for table in (self.numbers, self.checks, self.holes):
-            column.addWidget(heading(table.accessibleName()))
+            column.addWidget(strong(table.accessibleName()))
             column.addWidget(table)
         column.addWidget(
             remark(

@@ -12,11 +12,11 @@ from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 from app.document.messages import Progress
 from app.output.foot import Foot
 from app.output.pages_view import PagesView
-from app.output.pieces import button, scrolled
+from app.output.pieces import scrolled
 from app.output.work_dialog import WorkDialog
-from app.panels.fields import Choice
-from app.panels.panel import Form, capital, heading, remark
 from app.panels.words import widen_remark, widen_words
+from app.widgets.fields import Choice
+from app.widgets.kit import Form, button, capital, heading, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.writing.widths import family_pages, family_table, pages_of_family

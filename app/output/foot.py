@@ -12,7 +12,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.output.pieces import Notice, button
+from app.output.pieces import Notice
+from app.widgets.kit import button
 from geometry.checks.judge import Level
 
 PATIENCE = 300

@@ -7,53 +7,22 @@ from datetime import date
 from typing import get_args
 
 from msgspec.structs import replace
-from PySide6.QtCore import QCoreApplication, Qt, Signal
-from PySide6.QtWidgets import (
-    QCheckBox,
-    QComboBox,
-    QFormLayout,
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import QCoreApplication, Signal
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from app.output.choices import MACHINE_SHEETS, Choices, MachineSheet, profile_of
-from app.output.pieces import button, heading, remark
-from app.widgets.number_field import NumberField, Range
-from app.writing.export import MACHINE_SUFFIXES, SHEETS, DxfVersion, LeftOut, SheetName, Suffix
-from geometry.trade.measures import LEAST
+from app.output.choices import Choices, profile_of
+from app.panels.ranges import range_of
+from app.widgets.fields import Choice, Tick
+from app.widgets.kit import Form, button, heading, remark
+from app.widgets.number_field import NumberField
+from app.writing.export import MACHINE_SUFFIXES, DxfVersion, LeftOut, Suffix
+from export.catalogue import SHEETS
 from geometry.trade.shop import PaperName, Shop
 
-_KERFS = Range(0.0, 10.0)
-_BUSHINGS = Range(LEAST, 100.0)
 
-
-def sheet_title(name: SheetName) -> str:
+def _title(words: str) -> str:
     """What a sheet is called on screen."""
-    titles: dict[SheetName, str] = {
-        "face": QCoreApplication.translate("Output", "Face: template for the bores"),
-        "back": QCoreApplication.translate("Output", "Back: screws and pins"),
-        "comb": QCoreApplication.translate("Output", "Combs: bodies in line"),
-        "ladder": QCoreApplication.translate("Output", "Bore ladder: the fit, tried on scrap"),
-        "schedule": QCoreApplication.translate("Output", "Schedule: every drilling step in order"),
-        "nut": QCoreApplication.translate("Output", "Nut: paper strip, slots and heights"),
-        "strings": QCoreApplication.translate("Output", "Strings: pull and lengths to cut"),
-        "calipers": QCoreApplication.translate("Output", "Caliper card"),
-        "jig": QCoreApplication.translate("Output", "Drill guide"),
-        "cradle": QCoreApplication.translate("Output", "Cradle: the head held under the drill"),
-        "strength": QCoreApplication.translate("Output", "Strength: will it hold"),
-        "balance": QCoreApplication.translate("Output", "Balance: weight of head and tuners"),
-        "report": QCoreApplication.translate("Output", "Check report"),
-    }
-    return titles[name]
-
-
-def _machine_title(name: MachineSheet) -> str:
-    if name == "face":
-        return QCoreApplication.translate("Output", "Face: outline and bores")
-    return sheet_title(name)
+    return QCoreApplication.translate("Output", words)
 
 
 class OptionsPanel(QWidget):
@@ -71,17 +40,16 @@ class OptionsPanel(QWidget):
 
     def __init__(self, shop: Shop, choices: Choices, today: date, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._choices = choices
-        self._today = today
-        self.sheets: dict[SheetName, QCheckBox] = {}
-        self.reasons: dict[SheetName, QLabel] = {}
+        self._choices, self._shop, self._today = choices, shop, today
+        self.sheets: dict[str, Tick] = {}
+        self.reasons: dict[str, QLabel] = {}
         self.machine_buttons: dict[Suffix, QPushButton] = {}
         column = QVBoxLayout(self)
         column.setContentsMargins(16, 16, 16, 16)
         column.setSpacing(8)
         self._add_sheets(column)
-        self._add_paper(column, shop)
-        self._add_guide(column, shop)
+        self._add_paper(column)
+        self._add_guide(column)
         self._add_machines(column)
         column.addStretch(1)
 
@@ -101,18 +69,13 @@ class OptionsPanel(QWidget):
 
     def show_printers(self, shop: Shop, chosen: str) -> None:
         """Offer the printers that the shop has now, one of them chosen."""
-        self.printer.blockSignals(True)
-        self.printer.clear()
-        for profile in shop.printers:
-            self.printer.addItem(profile.name)
-        self.printer.setCurrentText(profile_of(shop, chosen).name)
-        self.printer.blockSignals(False)
-        self._say_correction(shop)
-        self._printers = shop
-        self._set(printer=self.printer.currentText())
+        self._shop = shop
+        self.printer.set_options([(profile.name, profile.name) for profile in shop.printers])
+        self.printer.set_value(profile_of(shop, chosen).name)
+        self._take_printer()
 
-    def _say_correction(self, shop: Shop) -> None:
-        profile = profile_of(shop, self.printer.currentText())
+    def _say_correction(self) -> None:
+        profile = profile_of(self._shop, str(self.printer.value))
         words = self.tr("Lengths × {x:.4f} across, × {y:.4f} up.")
         if profile.factor_x == profile.factor_y == 1.0:
             words = self.tr("Lengths as they are.")
@@ -121,56 +84,53 @@ class OptionsPanel(QWidget):
     # How it is put together
 
     def _add_sheets(self, column: QVBoxLayout) -> None:
-        column.addWidget(heading(self.tr("Sheets")))
-        for name in SHEETS:
-            box = QCheckBox(sheet_title(name))
-            box.setToolTip(self.tr("Print this sheet"))
-            box.setChecked(name in self._choices.names)
-            box.toggled.connect(self._take_sheets)
+        column.addWidget(heading(self.tr("Sheets"), first=True))
+        for kind in SHEETS:
+            name = kind.name
+            box = Tick(_title(kind.title), tip=self.tr("Print this sheet"))
+            box.set_value(name in self._choices.names)
+            box.ticked.connect(self._take_sheets)
             reason = remark()
             reason.setContentsMargins(24, 0, 0, 2)
             reason.hide()
             self.sheets[name], self.reasons[name] = box, reason
             column.addWidget(box)
             column.addWidget(reason)
-        self.dated = QCheckBox(self.tr("With the date, {day}").format(day=self._today.isoformat()))
-        self.dated.setToolTip(self.tr("Print today's date in the title block of every page"))
-        self.dated.setChecked(self._choices.day is not None)
-        self.dated.toggled.connect(lambda on: self._set(day=self._today if on else None))
+        self.dated = Tick(
+            self.tr("With the date, {day}").format(day=self._today.isoformat()),
+            tip=self.tr("Print today's date in the title block of every page"),
+        )
+        self.dated.set_value(self._choices.day is not None)
+        self.dated.ticked.connect(lambda on: self._set(day=self._today if on else None))
         column.addSpacing(4)
         column.addWidget(self.dated)
 
-    def _add_paper(self, column: QVBoxLayout, shop: Shop) -> None:
-        form = _form(column, self.tr("Paper and printer"))
-        self.paper = _combo(self.tr("Paper"), self.tr("Size of the paper"))
-        for paper in get_args(PaperName):
-            self.paper.addItem(paper)
-        self.paper.setCurrentText(self._choices.paper)
-        self.paper.currentTextChanged.connect(lambda paper: self._set(paper=paper))
-        form.addRow(self.tr("&Paper"), self.paper)
-        self.printer = _combo(self.tr("Printer"), self.tr("Whose correction the pages carry"))
+    def _add_paper(self, column: QVBoxLayout) -> None:
+        form = self._form(column, self.tr("Paper and printer"))
+        papers = [(paper, paper) for paper in get_args(PaperName)]
+        self.paper = Choice(self.tr("Paper"), papers, tip=self.tr("Size of the paper"))
+        self.paper.set_value(self._choices.paper)
+        self.paper.picked.connect(lambda paper: self._set(paper=paper))
+        self.printer = Choice(self.tr("Printer"), tip=self.tr("Whose correction the pages carry"))
+        self.printer.picked.connect(self._take_printer)
         self.correction = remark()
         self.correct = button(
             self.tr("&Correct a printer…"),
             self.tr("Print rulers, read them with a steel rule, keep the correction"),
         )
         self.correct.clicked.connect(self.correction_wanted)
-        form.addRow(self.tr("P&rinter"), self.printer)
-        form.addRow("", self.correction)
-        form.addRow("", self.correct)
-        self._printers = shop
-        for profile in shop.printers:
-            self.printer.addItem(profile.name)
-        self.printer.setCurrentText(self._choices.printer)
-        self._say_correction(shop)
-        self.printer.currentTextChanged.connect(self._take_printer)
+        form.add(self.tr("&Paper"), self.paper)
+        form.add_below(self.tr("P&rinter"), self.printer)
+        form.add_wide(self.correction)
+        form.add_wide(self.correct)
+        self.show_printers(self._shop, self._choices.printer)
 
-    def _add_guide(self, column: QVBoxLayout, shop: Shop) -> None:
-        form = _form(column, self.tr("Drill guide"))
+    def _add_guide(self, column: QVBoxLayout) -> None:
+        form = self._form(column, self.tr("Drill guide"))
         self.bushing = NumberField(
             self.tr("Guide bushing"),
-            units=shop.units,
-            within=_BUSHINGS,
+            units=self._shop.units,
+            within=range_of(Shop, "guide_bushing"),
             optional=True,
             tip=self.tr(
                 "Outside diameter of the bushings that sit in the guide; empty: holes for a pilot drill"
@@ -182,31 +142,31 @@ class OptionsPanel(QWidget):
         self.bushing.cleared.connect(lambda: self._set(guide_bushing=None))
         self.kerf = NumberField(
             self.tr("Kerf"),
-            units=shop.units,
-            within=_KERFS,
+            units=self._shop.units,
+            within=range_of(Shop, "kerf"),
             tip=self.tr("Width that the laser or saw takes away; it moves cut lines, never holes"),
         )
         self.kerf.set_value(self._choices.kerf)
         self.kerf.edited.connect(lambda value: self._set(kerf=value))
-        form.addRow(self.tr("Guide &bushing"), self.bushing)
-        form.addRow(self.tr("&Kerf"), self.kerf)
+        form.add(self.tr("Guide &bushing"), self.bushing)
+        form.add(self.tr("&Kerf"), self.kerf)
 
     def _add_machines(self, column: QVBoxLayout) -> None:
-        form = _form(column, self.tr("For machines"))
-        self.drawing = _combo(self.tr("Drawing"), self.tr("The one drawing that a DXF or SVG holds"))
-        for name in MACHINE_SHEETS:
-            self.drawing.addItem(_machine_title(name), name)
-        self.drawing.setCurrentIndex(MACHINE_SHEETS.index(self._choices.drawing))
-        self.drawing.currentIndexChanged.connect(lambda index: self._set(drawing=MACHINE_SHEETS[index]))
-        self.version = _combo(
-            self.tr("Kind of DXF"), self.tr("R12 is for old machines; its curves are the same")
+        form = self._form(column, self.tr("For machines"))
+        self.drawing = Choice(
+            self.tr("Drawing"),
+            [(kind.name, _title(kind.machine_title)) for kind in SHEETS if kind.machine is not None],
+            tip=self.tr("The one drawing that a DXF or SVG holds"),
         )
-        versions: tuple[DxfVersion, ...] = get_args(DxfVersion)
-        self.version.addItems(versions)
-        self.version.setCurrentText(self._choices.dxf_version)
-        self.version.currentTextChanged.connect(lambda version: self._set(dxf_version=version))
-        form.addRow(self.tr("&Drawing"), self.drawing)
-        form.addRow(self.tr("Kind o&f DXF"), self.version)
+        self.drawing.set_value(self._choices.drawing)
+        self.drawing.picked.connect(lambda name: self._set(drawing=name))
+        versions = [(version, version) for version in get_args(DxfVersion)]
+        tip = self.tr("R12 is for old machines; its curves are the same")
+        self.version = Choice(self.tr("Kind of DXF"), versions, tip=tip)
+        self.version.set_value(self._choices.dxf_version)
+        self.version.picked.connect(lambda version: self._set(dxf_version=version))
+        form.add_below(self.tr("&Drawing"), self.drawing)
+        form.add(self.tr("Kind o&f DXF"), self.version)
         row = QHBoxLayout()
         row.setSpacing(6)
         titles = {".dxf": self.tr("DXF…"), ".svg": self.tr("SVG…"), ".csv": self.tr("Hole list…")}
@@ -225,33 +185,19 @@ class OptionsPanel(QWidget):
     # What the maker does
 
     def _take_sheets(self) -> None:
-        self._set(names=tuple(name for name in SHEETS if self.sheets[name].isChecked()))
+        self._set(names=tuple(name for name, box in self.sheets.items() if box.isChecked()))
 
-    def _take_printer(self, name: str) -> None:
-        self._say_correction(self._printers)
-        self._set(printer=name)
+    def _take_printer(self) -> None:
+        self._say_correction()
+        self._set(printer=self.printer.value)
+
+    @staticmethod
+    def _form(column: QVBoxLayout, title: str) -> Form:
+        form = Form()
+        column.addWidget(heading(title))
+        column.addWidget(form)
+        return form
 
     def _set(self, **fields: object) -> None:
         self._choices = replace(self._choices, **fields)
         self.changed.emit(self._choices)
-
-
-def _form(column: QVBoxLayout, title: str) -> QFormLayout:
-    column.addSpacing(12)
-    column.addWidget(heading(title))
-    form = QFormLayout()
-    form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
-    form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-    form.setHorizontalSpacing(12)
-    form.setVerticalSpacing(8)
-    column.addLayout(form)
-    return form
-
-
-def _combo(name: str, tip: str) -> QComboBox:
-    combo = QComboBox()
-    combo.setAccessibleName(name)
-    combo.setToolTip(tip)
-    combo.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-    combo.setMinimumContentsLength(8)
-    return combo

@@ -1,18 +1,18 @@
-"""Small pieces that the parts of the output share: lines, headings, remarks, buttons, sentences with a sign."""
+"""Small pieces that the parts of the output share: lines, panels that scroll, sentences with a sign."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPalette
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QSizePolicy, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QWidget
 
 from app.canvas.levels import level_icon
 from app.canvas.look import DARK, LIGHT
+from app.widgets.kit import strong
 from app.widgets.theme import Shade
 from geometry.checks.judge import Level
 
 _SIGN = 18  # pixels
-_SMALL = 0.92
 
 
 class Notice(QWidget):
@@ -27,7 +27,7 @@ class Notice(QWidget):
         sign = QLabel()
         look = DARK if shade_of(self) == "dark" else LIGHT
         sign.setPixmap(level_icon(level, look, _SIGN).pixmap(_SIGN, _SIGN))
-        self.words = heading(words) if bold else QLabel(words)
+        self.words = strong(words) if bold else QLabel(words)
         self.words.setWordWrap(True)
         row.addWidget(sign)
         row.addWidget(self.words, 1)
@@ -36,34 +36,6 @@ class Notice(QWidget):
 def shade_of(widget: QWidget) -> Shade:
     """Whether a widget is dressed light or dark."""
     return "dark" if widget.palette().base().color().lightness() < 128 else "light"
-
-
-def heading(words: str) -> QLabel:
-    """Bold words over a group."""
-    label = QLabel(words)
-    font = label.font()
-    font.setBold(True)
-    label.setFont(font)
-    return label
-
-
-def remark(words: str = "") -> QLabel:
-    """Small words that wrap and never make a panel wider."""
-    label = QLabel(words)
-    label.setWordWrap(True)
-    label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
-    font = label.font()
-    font.setPointSizeF(font.pointSizeF() * _SMALL)
-    label.setFont(font)
-    return label
-
-
-def button(words: str, tip: str) -> QPushButton:
-    """A button that Enter in a field does not press."""
-    made = QPushButton(words)
-    made.setToolTip(tip)
-    made.setAutoDefault(False)
-    return made
 
 
 def scrolled(panel: QWidget, letters: int) -> QScrollArea:

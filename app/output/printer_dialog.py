@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 from app.document.messages import Refusal
 from app.output.choices import profile_of
 from app.output.correction import Axis, factor, rulers_of, with_printer, without_printer
-from app.output.pieces import button, heading
+from app.widgets.kit import button, strong
 from app.widgets.number_field import NumberField, Range
 from app.widgets.typed_line import fault_colour
 from export.paper import paper_named
@@ -227,9 +227,7 @@ class PrinterDialog(QDialog):
 
 
 def _step(number: str, words: str) -> QLabel:
-    label = heading(f"{number}.  {words}")
-    label.setWordWrap(True)
-    return label
+    return strong(f"{number}.  {words}")
 
 
 def _indented(column: QVBoxLayout) -> QHBoxLayout:

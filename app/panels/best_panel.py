@@ -6,23 +6,20 @@ from functools import partial
 from typing import get_args
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QHideEvent, QKeyEvent
 from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.selection import keys_of
 from app.document.session import Session
-from app.document.work import Work
 from app.panels.best_offer import Offer, searched
 from app.panels.best_result import BestResult
-from app.panels.fields import Choice, Tick
 from app.panels.finding_rows import translated
-from app.panels.panel import Form, Panel, button, heading, remark
-from app.panels.searching import Searching
+from app.panels.proposing import ProposingPanel
 from app.panels.spans import SpanFields
+from app.widgets.fields import Choice, Tick
+from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import MOST_STRAIGHT
-from geometry.document.build import Build
 from geometry.search.alike import Twins, Unlike
 from geometry.search.alike_words import say_unlike
 from geometry.search.stages import sides_of
@@ -36,29 +33,23 @@ SETTLED = 50
 """Milliseconds after which lines that wrap have found their height beside a bar that has just come."""
 
 
-class BestPanel(Panel):
+class BestPanel(ProposingPanel[Offer]):
     """What the search may do, its progress, and its proposal, which nothing but "take it" brings into the build."""
 
     def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
         """Nothing is looked for before somebody asks."""
-        super().__init__(session, "", units, parent)
+        super().__init__(session, units, parent)
         self.setAccessibleName(self.tr("Best placement"))
         self.setWindowTitle(self.tr("Best placement"))
-        self._asked: Build | None = None
-        self._offer: Offer | None = None
         self._picked: Kind | None = None
         self._sides: Twins | Unlike = ()
-        self.work = Work(self)
         self._add_wish()
         self._add_search()
         self.result = BestResult(units)
         self.column.addWidget(self.result)
         self.column.addStretch(1)
         self.result.take.clicked.connect(self._take)
-        self.result.leave.clicked.connect(self._leave)
-        self.work.progressed.connect(self.searching.show_progress)
-        self.work.done.connect(self._found)
-        self.work.idle.connect(self._rest)
+        self.result.leave.clicked.connect(self._clear)
         self.refresh()
         self._rest()
 
@@ -106,11 +97,9 @@ class BestPanel(Panel):
             self.tr("Find the best placement"),
             self.tr("Look for it, and show it over today's; nothing changes yet"),
         )
-        self.searching = Searching()
         self.column.addWidget(self.find_button, 0, Qt.AlignmentFlag.AlignLeft)
         self.column.addWidget(self.searching)
         self.find_button.clicked.connect(self.search)
-        self.searching.stop.clicked.connect(self.work.cancel)
 
     def _pick(self, value: object) -> None:
         self._picked = next((kind for kind in get_args(Kind) if kind == value), None)
@@ -157,8 +146,8 @@ class BestPanel(Panel):
 
     def show_scene(self, scene: Scene, before: Scene | None) -> None:
         """Show which tuners are selected; what was found for another build is forgotten."""
-        if self._asked is not None and (scene.build is not self._asked or self._lost(scene)):
-            self._forget()
+        if self._stale(scene):
+            self._drop()
         if before is None or scene.build is not before.build:
             self._offer_kinds(scene)
         chosen = keys_of(scene.selection, "post")
@@ -168,16 +157,6 @@ class BestPanel(Panel):
             self.tr("Selected: {0}").format(labels) if labels else self.tr("Select them on the drawing.")
         )
         self.find_button.setEnabled(bool(scene.layout.posts))
-
-    def _lost(self, scene: Scene) -> bool:
-        """Whether somebody else took the proposal off the drawing."""
-        offer = self._offer
-        return offer is not None and not offer.nothing_better and scene.ghost is not offer.ghost
-
-    def _forget(self) -> None:
-        self.work.cancel()
-        self._asked = self._offer = None
-        self.result.show_offer(None)
 
     # Looking
 
@@ -197,19 +176,18 @@ class BestPanel(Panel):
         """Look for the best placement beside the window."""
         self.session.cancel()
         self.session.dismiss()
-        self._forget()
-        self._asked = self.session.build
+        self._drop()
         words = self.tr("best placement")
-        self.work.start(partial(searched, self._asked, self.wish(), self.units, words))
+        self._start(partial(searched, self.session.build, self.wish(), self.units, words))
         self.find_button.hide()
         self.searching.begin()
         self.searching.stop.setFocus()
 
-    def _found(self, offer: Offer) -> None:
-        self._offer = offer
-        if not offer.nothing_better:
-            self.session.propose(offer.ghost)
-        self.result.show_offer(offer)
+    def _found(self, found: Offer) -> None:
+        self._proposal = found
+        if not found.nothing_better:
+            self._lay_over(found.ghost)
+        self.result.show_found(found)
         waited = self.searching.stop.hasFocus()
         self._rest()
         if waited:
@@ -223,7 +201,7 @@ class BestPanel(Panel):
 
     def _rest(self) -> None:
         had = self.searching.stop.hasFocus()
-        self.searching.hide()
+        super()._rest()
         self.find_button.show()
         if had:
             self.find_button.setFocus()
@@ -231,29 +209,14 @@ class BestPanel(Panel):
     # What becomes of it
 
     def _take(self) -> None:
-        offer = self._offer
-        if offer is not None and self.session.scene.ghost is offer.ghost:
-            self.session.act(self.tr("Best placement"), lambda _: offer.proposed.build)
+        if self._take_over(self.tr("Best placement")):
             self.find_button.setFocus()
 
-    def _leave(self) -> None:
-        self.session.dismiss()
-        self._forget()
-        self.find_button.setFocus()
+    def _drop(self) -> None:
+        super()._drop()
+        self.result.show_found(None)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Esc gives up the search, or else the proposal."""
-        if event.key() != Qt.Key.Key_Escape or not (self.work.busy or self._offer is not None):
-            super().keyPressEvent(event)
-        elif self.work.busy:
-            self._forget()
-        else:
-            self._leave()
-
-    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
-        """Nothing stays proposed or under way where nobody sees it."""
-        mine = self._offer is not None and self.session.scene.ghost is self._offer.ghost
-        self._forget()
-        if mine:
-            self.session.dismiss()
-        super().hideEvent(event)
+    def _clear(self) -> None:
+        self._drop()
+        if self.isVisible():
+            self.find_button.setFocus()

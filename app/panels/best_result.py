@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from app.panels.best_offer import Offer, Placement, narrowest, say_smallest
 from app.panels.finding_rows import translated
 from app.panels.level_sign import Verdict
-from app.panels.panel import GAP, button, heading, line, remark, strong
+from app.panels.proposing import Result
 from app.panels.sentences import sentence, tell
+from app.widgets.kit import GAP, button, heading, line, remark, strong
 from geometry.checks.judge import Level
 from geometry.search.allowance_words import say_end
 from geometry.search.best_words import say_given_up
@@ -18,16 +19,11 @@ from geometry.trade.quantities import show_angle
 from geometry.trade.units import Units
 
 
-class BestResult(QWidget):
-    """Hidden until there is something to tell."""
+class BestResult(Result[Offer]):
+    """Both placements, what ends their rings, and whether to take the proposed one."""
 
-    def __init__(self, units: Units, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._units: Units = units
-        self._offer: Offer | None = None
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(GAP)
+    def __init__(self, units: Units) -> None:
+        super().__init__(units)
         self.verdict = Verdict()
         self.says = QLabel()
         self.says.setWordWrap(True)
@@ -38,39 +34,28 @@ class BestResult(QWidget):
         self.limits.setAccessibleName(self.tr("What limits the rings"))
         self.take = button(self.tr("Take it"), self.tr("Put the tuners there, as one act that can be undone"))
         self.leave = button(self.tr("Dismiss"), self.tr("Leave the tuners where they are (Esc)"))
-        column.addWidget(heading(self.tr("What was found")))
-        parts = (self.verdict, self.cures, self.says, self.table, self.limits, line(self.take, self.leave))
-        for part in parts:
-            column.addWidget(part)
-        self.hide()
-
-    def set_units(self, units: Units) -> None:
-        """Say lengths in other units."""
-        self._units = units
-        self.show_offer(self._offer)
+        title = heading(self.tr("What was found"))
+        acts = line(self.take, self.leave)
+        for part in (title, self.verdict, self.cures, self.says, self.table, self.limits, acts):
+            self.column.addWidget(part)
 
     def set_focus(self) -> None:
         """Take the keyboard to what can be done now."""
         (self.take if self.take.isVisible() else self.leave).setFocus()
 
-    def show_offer(self, offer: Offer | None) -> None:
-        """Tell of what was found; hidden for None."""
-        self._offer = offer
-        self.setVisible(offer is not None)
-        if offer is None:
-            return
-        self.verdict.setVisible(offer.forbidden is not None)
-        if offer.forbidden is not None:
-            words = self.tr("No placement was found that keeps every limit. {0}").format(offer.forbidden)
+    def _tell(self, found: Offer) -> None:
+        self.verdict.setVisible(found.forbidden is not None)
+        if found.forbidden is not None:
+            words = self.tr("No placement was found that keeps every limit. {0}").format(found.forbidden)
             self.verdict.say(Level.STOP, words)
-        tell(self.cures, say_remedies(offer.remedies, offer.proposed.build, self._units, translated))
-        more = say_given_up(offer.given_up, self._units, translated)
-        self.says.setText(" ".join(filter(None, (self._words(offer), more))))
-        self.table.setVisible(not offer.nothing_better)
-        if not offer.nothing_better:
-            self.table.show_rows(self._rows(offer))
-        self._show_limits(offer)
-        self.take.setVisible(not offer.nothing_better)
+        tell(self.cures, say_remedies(found.remedies, found.proposed.build, self._units, translated))
+        more = say_given_up(found.given_up, self._units, translated)
+        self.says.setText(" ".join(filter(None, (self._words(found), more))))
+        self.table.setVisible(not found.nothing_better)
+        if not found.nothing_better:
+            self.table.show_rows(self._rows(found))
+        self._show_limits(found)
+        self.take.setVisible(not found.nothing_better)
 
     def _words(self, offer: Offer) -> str:
         if offer.nothing_better:

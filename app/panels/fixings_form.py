@@ -8,9 +8,9 @@ import msgspec
 from msgspec.structs import replace
 from PySide6.QtCore import Signal
 
-from app.panels.fields import Choice, Tick
 from app.panels.numbers import Line, Numbers
-from app.panels.panel import Form, line, small_button
+from app.widgets.fields import Choice, Tick
+from app.widgets.kit import Form, line, small_button
 from geometry.document.references import MOST_FIXINGS
 from geometry.trade.hardware import Pin, Screw
 from geometry.trade.units import Units

@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.panels.fields import Choice, TextField, Tick
 from app.panels.fixings_form import FixingsForm
 from app.panels.hardware_groups import (
     NEW_PIN,
@@ -34,9 +33,10 @@ from app.panels.hardware_groups import (
     wood_group,
 )
 from app.panels.numbers import Line, Numbers
-from app.panels.panel import GAP, MARGIN, Form, button, heading, remark
 from app.panels.part_drawing import PartDrawing
 from app.panels.plate_form import PlateForm
+from app.widgets.fields import Choice, TextField, Tick
+from app.widgets.kit import GAP, MARGIN, Form, button, heading, remark
 from app.widgets.number_field import NumberField, number_text
 from geometry.trade.hardware import POST_SLACK, Hardware, Pin, Plate, RearButton, Screw, SideButton
 from geometry.trade.units import Units

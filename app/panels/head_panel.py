@@ -10,10 +10,11 @@ from PySide6.QtWidgets import QCompleter, QWidget
 
 from app.document.scene import Scene
 from app.document.session import Edit, Session
-from app.panels.fields import Choice, Notes, TextField, Tick
 from app.panels.numbers import Line, Numbers
-from app.panels.panel import Form, Panel, button, heading, remark
+from app.panels.panel import Panel
 from app.panels.words import shape_words
+from app.widgets.fields import Choice, Notes, TextField, Tick
+from app.widgets.kit import Form, button, heading, remark
 from geometry.document import edits
 from geometry.document.build import Blank, Build, Head, HeadJoint, Nodes, Starter
 from geometry.document.starters import STARTERS

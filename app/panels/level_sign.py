@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from app.canvas.levels import level_icon, level_word
 from app.panels.finding_delegate import look_of
-from app.panels.panel import GAP, strong
+from app.widgets.kit import GAP, strong
 from geometry.checks.judge import Level
 
 

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.document.session import Session
 from app.panels.finding_rows import is_changed, rules_of, translated
-from app.panels.panel import GAP, Form, button, capital, line, remark
+from app.widgets.kit import GAP, Form, button, capital, line, remark
 from app.widgets.number_field import Measure, NumberField, Range
 from geometry.document import edits
 from geometry.document.build import Build

@@ -10,9 +10,9 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.document.scene import Scene
 from app.document.session import Session
-from app.panels.fields import Choice, TextField, Tick
 from app.panels.numbers import Line, Numbers
-from app.panels.panel import Form, caption
+from app.widgets.fields import Choice, TextField, Tick
+from app.widgets.kit import Form, caption
 from app.widgets.number_field import NumberField, Range
 from geometry.document import mark_edits
 from geometry.document.build import Build, FaceScrew, OldHole, Polygon, Region, Retainer, RoundRegion

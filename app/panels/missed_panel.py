@@ -4,24 +4,21 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import QSignalBlocker, Qt
-from PySide6.QtGui import QHideEvent, QKeyEvent
+from PySide6.QtCore import QSignalBlocker
 from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.selection import keys_of
 from app.document.session import Session
-from app.document.work import Work
-from app.panels.fields import Choice
 from app.panels.missed_answer import Answer, Place, answered, seen
 from app.panels.missed_result import MissedResult
-from app.panels.panel import Form, Panel, button, capital, heading, line, remark
+from app.panels.proposing import ProposingPanel
 from app.panels.readings_form import ReadingsForm
-from app.panels.searching import Searching
+from app.widgets.fields import Choice
+from app.widgets.kit import Form, button, capital, heading, line, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import WIDEST_BORE
 from geometry.checks.outline import outline_is_sound
-from geometry.document.build import Build
 from geometry.layout.parts import PlacedPost
 from geometry.search.missed import Rest
 from geometry.search.missed_words import say_too_few
@@ -35,24 +32,17 @@ from geometry.trade.units import Units
 RESTS: tuple[Rest, ...] = ("row", "all")
 
 
-class MissedPanel(Panel):
+class MissedPanel(ProposingPanel[Answer]):
     """Which hole, where it is by its offset or by readings, and the answer; taking it over is one act."""
 
     def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
         """The hole of the tuner that is selected, or else the first one."""
-        super().__init__(session, "", units, parent)
+        super().__init__(session, units, parent)
         self.setAccessibleName(self.tr("A missed hole"))
         self.setWindowTitle(self.tr("A missed hole"))
-        self._base: Build = session.build
-        self._answer: Answer | None = None
-        self._mine = False
-        self.work = Work(self)
         self._add_hole()
         self._add_place()
         self._add_answer()
-        self.work.done.connect(self._told)
-        self.work.progressed.connect(self.searching.show_progress)
-        self.work.idle.connect(self.searching.hide)
         self.refresh()
         self._how("offset")
 
@@ -61,7 +51,7 @@ class MissedPanel(Panel):
     def _add_hole(self) -> None:
         form = Form()
         self.hole = Choice(self.tr("Hole"), tip=self.tr("The hole that has landed beside its mark"))
-        self.hole.picked.connect(self._begin_again)
+        self.hole.picked.connect(self._clear)
         hows: list[tuple[object, str]] = [
             ("offset", self.tr("Offset from its mark")),
             ("readings", self.tr("Caliper readings")),
@@ -110,8 +100,6 @@ class MissedPanel(Panel):
         self.readings.edited.connect(self._look)
 
     def _add_answer(self) -> None:
-        self.searching = Searching()
-        self.searching.stop.clicked.connect(self._give_up)
         rests: list[tuple[object, str]] = [
             (None, self.tr("Stay at their marks")),
             ("row", self.tr("Best places, in its row")),
@@ -130,7 +118,7 @@ class MissedPanel(Panel):
         )
         self.leave = button(self.tr("Dismiss"), self.tr("Leave everything as it was (Esc)"))
         self.take.clicked.connect(self._take)
-        self.leave.clicked.connect(self._begin_again)
+        self.leave.clicked.connect(self._clear)
         self.result = MissedResult(self.units)
         for part in (form, line(self.take, self.leave), self.searching, self.result):
             self.column.addWidget(part)
@@ -146,11 +134,10 @@ class MissedPanel(Panel):
 
     def show_scene(self, scene: Scene, before: Scene | None) -> None:
         """Offer the holes of a scene; what was told of another build is forgotten."""
-        if scene.build is not self._base or (self._mine and scene.ghost is None):
-            self._base = scene.build
-            self._mine = False
+        if self._stale(scene):
+            self._about = scene.build
             if self._anything:
-                self._clear()
+                self._forget()
         posts = scene.layout.posts
         self.hole.set_options([(post.key, post.label) for post in posts])
         keys = [post.key for post in posts]
@@ -165,7 +152,7 @@ class MissedPanel(Panel):
             and chosen[0] != self.hole.value
         ):
             self.hole.set_value(chosen[0])
-            self._begin_again()
+            self._forget()
         self._offer_others()
         self._allow()
 
@@ -174,8 +161,8 @@ class MissedPanel(Panel):
         self.readings.show_holes([(post.key, post.label) for post in posts if post.key != self.hole.value])
 
     def _allow(self) -> None:
-        self.take.setEnabled(self._answer is not None)
-        self.leave.setEnabled(self._mine)
+        self.take.setEnabled(self._proposal is not None)
+        self.leave.setEnabled(self._laid is not None)
         usable = bool(self.session.scene.layout.posts) and outline_is_sound(self.session.scene.layout.edge)
         for part in (self.hole, self.how, self.diameter, self.offset, self.readings, self.rest):
             part.setEnabled(usable)
@@ -239,38 +226,33 @@ class MissedPanel(Panel):
     def _ask(self, place: Place) -> None:
         self.session.cancel()
         scene, words = self.session.scene, self.tr("as drilled")
-        self.session.propose(seen(scene.build, scene.layout, place, words))
-        self._mine = True
+        self._lay_over(seen(scene.build, scene.layout, place, words))
         rest = next((each for each in RESTS if each == self.rest.value), None)
-        self.work.start(partial(answered, scene.build, place, rest, self.units, words))
+        self._start(partial(answered, scene.build, place, rest, self.units, words))
         if rest is not None:
             self.searching.begin()
 
-    def _told(self, answer: Answer) -> None:
-        self._answer = answer
-        self.session.propose(answer.ghost)
-        self.result.show_answer(answer)
+    def _found(self, found: Answer) -> None:
+        self._proposal = found
+        self._lay_over(found.ghost)
+        self.result.show_found(found)
         self._allow()
 
     # What becomes of it
 
     def _drop(self) -> None:
         """Forget the answer; what was typed stays."""
-        self.work.cancel()
-        self._answer = None
-        self.result.show_answer(None)
-        if self._mine:
-            self._mine = False
-            self.session.dismiss()
+        super()._drop()
+        self.result.show_found(None)
 
     @property
     def _anything(self) -> bool:
         """Whether something is told, asked or typed; a drag of something else does not wait for empty forms."""
         fields = (self.right, self.tipward, self.diameter)
         typed = any(field.value is not None for field in fields) or bool(self.readings.taken)
-        return typed or self._answer is not None or self.work.busy or self.rest.value is not None
+        return typed or self._proposal is not None or self.work.busy or self.rest.value is not None
 
-    def _clear(self) -> None:
+    def _forget(self) -> None:
         """Forget the answer and what was typed."""
         self._drop()
         for field in (self.right, self.tipward, self.diameter):
@@ -281,32 +263,16 @@ class MissedPanel(Panel):
         self._offer_others()
         self._show_hint(self._place())
 
-    def _begin_again(self, *_: object) -> None:
-        self._clear()
+    def _clear(self, *_: object) -> None:
+        self._forget()
         self._allow()
 
-    def _give_up(self) -> None:
+    def _stop(self) -> None:
         """End the search for better places; the hole alone is told."""
         self.rest.set_value(None)
         self._look()
 
     def _take(self) -> None:
-        answer = self._answer
-        if answer is not None and self.session.scene.ghost is answer.ghost:
-            words = self.tr("Hole {0} where it is").format(answer.hole.label)
-            self.session.act(words, lambda _: answer.build)
+        found = self._proposal
+        if found is not None and self._take_over(self.tr("Hole {0} where it is").format(found.hole.label)):
             self.hole.setFocus()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Esc gives up a search, or else what is shown."""
-        if event.key() != Qt.Key.Key_Escape or not self._mine:
-            super().keyPressEvent(event)
-        elif self.work.busy and self.rest.value is not None:
-            self._give_up()
-        else:
-            self._begin_again()
-
-    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
-        """Nothing stays proposed or under way where nobody sees it."""
-        self._begin_again()
-        super().hideEvent(event)

@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 
 import msgspec
 
-from app.panels.panel import Form
 from app.panels.ranges import range_of
+from app.widgets.kit import Form
 from app.widgets.number_field import Measure, NumberField
 from geometry.trade.units import Units
 

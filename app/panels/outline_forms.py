@@ -8,9 +8,9 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QWidget
 
 from app.document.session import Edit, Session
-from app.panels.fields import Choice
 from app.panels.mark_forms import PlaceFields
-from app.panels.panel import Form
+from app.widgets.fields import Choice
+from app.widgets.kit import Form
 from app.widgets.number_field import NumberField, Range
 from geometry.document.build import Build
 from geometry.document.outline_edits import (

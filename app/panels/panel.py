@@ -1,30 +1,16 @@
-"""What all panels have in common: a column that scrolls, forms whose fields line up, and quiet updates."""
+"""What all panels have in common: a column that scrolls and quiet updates."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont, QShowEvent
-from PySide6.QtWidgets import (
-    QFrame,
-    QGridLayout,
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QScrollArea,
-    QSizePolicy,
-    QToolButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from app.document.scene import Scene
 from app.document.session import Session
+from app.widgets.kit import GAP, MARGIN
 from app.widgets.number_field import NumberField
 from geometry.trade.units import Units
-
-MARGIN = 14
-GAP = 6
-"""Space in pixels round a panel and between its lines."""
 
 
 class Panel(QScrollArea):
@@ -81,114 +67,3 @@ class Panel(QScrollArea):
         """What happened while the panel was hidden is shown now."""
         self.refresh()
         super().showEvent(event)
-
-
-class Form(QWidget):
-    """Lines of a label and a field; the fields of all forms are equally wide and line up on the right."""
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        """An empty form."""
-        super().__init__(parent)
-        self._grid = QGridLayout(self)
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setHorizontalSpacing(12)
-        self._grid.setVerticalSpacing(GAP)
-        self._grid.setColumnStretch(0, 1)
-
-    def add(self, text: str, field: QWidget) -> QWidget:
-        """A line; gives the field back."""
-        row = self._grid.rowCount()
-        self._grid.addWidget(caption(text, field), row, 0)
-        self._grid.addWidget(field, row, 1)
-        return field
-
-    def add_below(self, text: str, field: QWidget) -> QWidget:
-        """A label with a field as wide as the panel beneath it; gives the field back."""
-        row = self._grid.rowCount()
-        self._grid.addWidget(caption(text, field), row, 0, 1, 2)
-        self._grid.addWidget(field, row + 1, 0, 1, 2)
-        return field
-
-    def add_wide(self, field: QWidget) -> QWidget:
-        """A field without a label, as wide as the panel; gives it back."""
-        self._grid.addWidget(field, self._grid.rowCount(), 0, 1, 2)
-        return field
-
-    def set_shown(self, field: QWidget, shown: bool) -> None:  # noqa: FBT001 - reads as Qt's setVisible
-        """Show or hide a line."""
-        label = next((each for each in self.findChildren(QLabel) if each.buddy() is field), None)
-        for part in (field, label):
-            if part is not None and part.isVisibleTo(self) != shown:
-                part.setVisible(shown)
-
-
-def caption(text: str, field: QWidget) -> QLabel:
-    """The label of a field; long words go over several lines."""
-    label = QLabel(text)
-    label.setWordWrap(True)
-    label.setBuddy(field)
-    label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-    return label
-
-
-def heading(text: str, *, first: bool = False) -> QLabel:
-    """The title of a group of lines, with air above it unless it is the first of a panel."""
-    label = strong(text)
-    label.setContentsMargins(0, 0 if first else MARGIN, 0, 2)
-    return label
-
-
-def strong(text: str) -> QLabel:
-    """Words that stand out by their weight."""
-    label = QLabel(text)
-    font = QFont(label.font())
-    font.setWeight(QFont.Weight.DemiBold)
-    label.setFont(font)
-    label.setWordWrap(True)
-    return label
-
-
-def remark(text: str) -> QLabel:
-    """A sentence that explains, quieter than a label."""
-    label = QLabel(text)
-    label.setWordWrap(True)
-    label.setForegroundRole(label.palette().ColorRole.PlaceholderText)
-    return label
-
-
-def button(text: str, tip: str) -> QPushButton:
-    """A button with its words and its tooltip."""
-    made = QPushButton(text)
-    made.setToolTip(tip)
-    made.setAccessibleName(text)
-    made.setAccessibleDescription(tip)
-    made.setAutoDefault(False)  # Enter in a field of a dialog takes the number over, nothing else
-    return made
-
-
-def small_button(text: str, tip: str) -> QToolButton:
-    """A button that takes no more room than its words."""
-    made = QToolButton()
-    made.setText(text)
-    made.setToolTip(tip)
-    made.setAccessibleName(text if text.isalpha() else tip)
-    made.setAccessibleDescription(tip)
-    made.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-    return made
-
-
-def line(*parts: QWidget) -> QWidget:
-    """Widgets side by side from the left, with the rest of the line empty."""
-    made = QWidget()
-    row = QHBoxLayout(made)
-    row.setContentsMargins(0, 0, 0, 0)
-    row.setSpacing(GAP)
-    for part in parts:
-        row.addWidget(part)
-    row.addStretch(1)
-    return made
-
-
-def capital(text: str) -> str:
-    """The text with a capital at its beginning; what follows stays."""
-    return text[:1].upper() + text[1:]

@@ -6,7 +6,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
-from app.panels.panel import Form, remark
+from app.widgets.kit import Form, remark
 from app.widgets.number_field import NumberField, Range
 from geometry.trade.hardware import Plate
 from geometry.trade.measures import LARGEST, LEAST

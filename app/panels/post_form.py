@@ -7,9 +7,9 @@ from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.session import Edit, Session
-from app.panels.fields import Choice, Tick
-from app.panels.panel import Form, button, strong
 from app.panels.ranges import range_of
+from app.widgets.fields import Choice, Tick
+from app.widgets.kit import Form, button, strong
 from app.widgets.number_field import NumberField, number_text
 from geometry.document import edits
 from geometry.document.build import Build, Moved, Piece, Post, Row

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
-from app.panels.fields import Choice
-from app.panels.panel import GAP, small_button
+from app.widgets.fields import Choice
+from app.widgets.kit import GAP, small_button
 from app.widgets.number_field import NumberField, Range
 from geometry.search.readings import Kind, Reading
 from geometry.trade.units import Units

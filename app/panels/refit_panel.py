@@ -9,12 +9,13 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.document.scene import Scene
 from app.document.session import Session
-from app.panels.fields import Choice
 from app.panels.finding_rows import translated
-from app.panels.panel import Form, Panel, heading, remark
+from app.panels.panel import Panel
 from app.panels.sentences import sentence, tell
 from app.panels.width_slider import WidthSlider
 from app.panels.words import widen_remark, widen_words
+from app.widgets.fields import Choice
+from app.widgets.kit import Form, heading, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from geometry.checks.judge import Finding, findings

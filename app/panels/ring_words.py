@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QLabel, QWidget
 
 from app.document.live_rings import LiveRings
 from app.panels.finding_rows import translated
-from app.panels.panel import Form, heading, remark
+from app.widgets.kit import Form, heading, remark
 from geometry.document.build import Build
 from geometry.search.allowance import MOST_LEAN, Ring, rounded_down
 from geometry.search.allowance_words import say_ring, say_rings

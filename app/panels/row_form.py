@@ -8,10 +8,10 @@ from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.session import Edit, Session
-from app.panels.fields import Choice, Tick
 from app.panels.numbers import Line, Numbers
-from app.panels.panel import Form, button
 from app.panels.words import rule_words, side_words
+from app.widgets.fields import Choice, Tick
+from app.widgets.kit import Form, button
 from geometry.document import edits, row_edits
 from geometry.document.build import Build, OnLine, Row, SideName, StraightPull
 from geometry.document.row_edits import RuleName, rule_name

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QWidget
 
 from app.document.messages import Progress
-from app.panels.panel import GAP, button
+from app.widgets.kit import GAP, button
 
 STEPS = 100
 """A search tells its progress in so many parts."""

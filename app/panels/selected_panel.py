@@ -10,9 +10,10 @@ from app.document.selection import Item, Selection
 from app.document.session import Session
 from app.panels.mark_forms import OldHoleForm, RegionForm, RetainerForm
 from app.panels.outline_forms import NodeForm, RunForm
-from app.panels.panel import Panel, heading, remark
+from app.panels.panel import Panel
 from app.panels.post_form import PostForm
 from app.panels.ring_words import RingWords
+from app.widgets.kit import heading, remark
 from geometry.document.build import Build
 from geometry.document.outline_edits import nodes_of, runs_at
 from geometry.trade.units import Units

@@ -11,12 +11,13 @@ from PySide6.QtWidgets import QWidget
 from app.document.scene import Scene
 from app.document.selection import Item
 from app.document.session import Edit, Session
-from app.panels.fields import Choice, TextField
 from app.panels.numbers import Line, Numbers
-from app.panels.panel import Form, Panel, heading, line, remark, small_button
+from app.panels.panel import Panel
 from app.panels.part_table import PartTable
 from app.panels.ranges import most_of, range_of
 from app.panels.words import kind_words
+from app.widgets.fields import Choice, TextField
+from app.widgets.kit import Form, heading, line, remark, small_button
 from app.widgets.number_field import NumberField
 from geometry.document import edits
 from geometry.document.build import Build, Nut, String

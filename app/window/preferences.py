@@ -9,8 +9,6 @@ import msgspec
 from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtWidgets import (
-    QCheckBox,
-    QComboBox,
     QDialog,
     QDialogButtonBox,
     QFormLayout,
@@ -24,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from app.document.settings import Settings, SettingsStore
 from app.panels.ranges import range_of
+from app.widgets.fields import Choice, Tick
 from app.widgets.number_field import NumberField
 from app.window.limits_page import LimitsPage
 from geometry.document.expression import read_expression
@@ -128,7 +127,12 @@ class PreferencesDialog(QDialog):
         self._lengths(form, self.tr("Other drills and reamers"), "extra_drills")
         self._lengths(form, self.tr("Nut files"), "nut_files")
         self._lengths(form, self.tr("Router bits"), "cutters")
-        self._finish(form)
+        self._length(
+            form,
+            self.tr("Finish in bores"),
+            self.tr("By how much finish makes a bore narrower, for new builds; a build keeps its own"),
+            "finish_build_up",
+        )
         self._length(
             form,
             self.tr("Throat of the drill press"),
@@ -179,13 +183,10 @@ class PreferencesDialog(QDialog):
         read: Callable[[Settings], Any],
         change: Callable[[Settings, Any], Settings],
     ) -> None:
-        box = QComboBox()
-        for shown, value in choices:
-            box.addItem(shown, value)
-        _name(box, words, tip)
+        box = Choice(words, [(value, shown) for shown, value in choices], tip=tip)
         form.addRow(words, box)
-        box.activated.connect(lambda: self._store.keep(change(self._store.settings, box.currentData())))
-        self._following.append(lambda settings: box.setCurrentIndex(box.findData(read(settings))))
+        box.picked.connect(lambda value: self._store.keep(change(self._store.settings, value)))
+        self._following.append(lambda settings: box.set_value(read(settings)))
 
     def _tick(
         self,
@@ -195,18 +196,18 @@ class PreferencesDialog(QDialog):
         read: Callable[[Settings], bool],
         change: Callable[[Settings, bool], Settings],
     ) -> None:
-        box = QCheckBox(words)
-        _name(box, words, tip)
+        box = Tick(words, tip=tip)
         form.addRow("", box)
-        box.clicked.connect(lambda on: self._store.keep(change(self._store.settings, on)))
-        self._following.append(lambda settings: box.setChecked(read(settings)))
+        box.ticked.connect(lambda on: self._store.keep(change(self._store.settings, on)))
+        self._following.append(lambda settings: box.set_value(read(settings)))
 
     def _length(self, form: QFormLayout, words: str, tip: str, name: str) -> None:
-        """A length of the shop that may be left empty."""
+        """A length of the shop, which may be left empty where it need not be known."""
+        optional = getattr(Shop(), name) is None
         field = NumberField(
-            words, units=self._store.settings.units, within=range_of(Shop, name), optional=True, tip=tip
+            words, units=self._store.settings.units, within=range_of(Shop, name), optional=optional, tip=tip
         )
-        field.setPlaceholderText(self.tr("not measured"))
+        field.setPlaceholderText(self.tr("not measured") if optional else "")
         form.addRow(words, field)
 
         def keep(value: float | None) -> None:
@@ -253,27 +254,6 @@ class PreferencesDialog(QDialog):
 
         field.editingFinished.connect(take)
         self._following.append(lambda settings: field.setText(_shown_lengths(settings, name)))
-
-    def _finish(self, form: QFormLayout) -> None:
-        words = self.tr("Finish in bores")
-        field = NumberField(
-            words,
-            units=self._store.settings.units,
-            within=range_of(Shop, "finish_build_up"),
-            tip=self.tr("By how much finish makes a bore narrower, for new builds; a build keeps its own"),
-        )
-        form.addRow(words, field)
-        field.edited.connect(
-            lambda value: self._store.keep_shop(
-                replace(self._store.settings.shop, finish_build_up=value or 0.0)
-            )
-        )
-
-        def follow(settings: Settings) -> None:
-            field.set_units(settings.units)
-            field.set_value(settings.shop.finish_build_up)
-
-        self._following.append(follow)
 
     # What follows
 

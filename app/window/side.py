@@ -20,6 +20,7 @@ from app.document.live_rings import LiveRings
 from app.document.session import Session
 from app.document.settings import SettingsStore
 from app.panels.panel import Panel
+from app.widgets.kit import rail_button
 from app.widgets.theme import Shade, icon
 from app.window.actions.table import find
 from geometry.trade.units import Units
@@ -212,15 +213,9 @@ class Side(QWidget):
         return QSize(self._room.minimumSizeHint().width() + inner, hint.height())
 
     def _add_button(self, name: str) -> None:
-        button = QToolButton()
-        button.setProperty("rail", True)
-        button.setText(panel_words(name))
-        button.setToolTip(find(f"panel {name}").tooltip)
-        button.setAccessibleName(panel_words(name))
+        button = rail_button(panel_words(name), find(f"panel {name}").tooltip)
         button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
         button.setIconSize(QSize(_ICON, _ICON))
-        button.setCheckable(True)
-        button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         button.clicked.connect(lambda: self.show_panel(name))
         self._group.addButton(button)
         self._buttons[name] = button

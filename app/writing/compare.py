@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from app.writing.export import stamp_of
-from app.writing.pages import room_for, stamped_pages
-from export.page import Page
+from app.writing.pages import stamp_of, stamped_pages
+from export.page import Page, room_for
 from export.sheets.compare import compare_sheets
 from geometry.search.compare import Comparison
 from geometry.trade.shop import PrinterProfile, Shop

@@ -1,20 +1,34 @@
-"""Sheets brought onto the shop's paper: how much room there is, and the pages they come to."""
+"""Sheets brought onto the shop's paper: what is said on every page, and the pages they come to."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 
 from app.document.messages import Refusal
-from export.drawing import Drawing
-from export.page import Page, paginate_each, room
-from export.paper import Stamp
+from export.page import Page, paginate_each
+from export.paper import Printer, Stamp, paper_named
 from export.sheet import Sheet
-from geometry.shape.segment import Bounds
+from geometry.checks.judge import Finding, Level, worst
+from geometry.checks.words import headline
+from geometry.document.build import Build
+from geometry.trade.shop import PrinterProfile, Shop
 
 
-def room_for(stamp: Stamp, cautions: tuple[str, ...] = ()) -> tuple[float, float]:
-    """Width and height in mm that the paper of a stamp has for a sheet with these cautions."""
-    return room(Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing(), cautions=cautions), stamp)
+def stamp_of(
+    build: Build, shop: Shop, profile: PrinterProfile, day: date | None, found: tuple[Finding, ...]
+) -> Stamp:
+    """What every page says: names, date, the printer's factors, a banner when something is at `stop`."""
+    stopped = worst(found) is Level.STOP
+    banner = f"STOP. {headline(found)} The check report says more." if stopped else None
+    return Stamp(
+        build=build.name,
+        paper=paper_named(shop.paper),
+        printer=Printer(profile.name, profile.factor_x, profile.factor_y),
+        date=day.isoformat() if day else None,
+        banner=banner,
+        units=shop.units,
+    )
 
 
 def stamped_pages(stamped: Iterable[tuple[Sheet, Stamp]]) -> tuple[Page, ...]:

@@ -7,14 +7,12 @@ from datetime import date
 
 import msgspec
 
-from app.writing.export import stamp_of
-from app.writing.pages import room_for, stamped_pages
+from app.writing.pages import stamp_of, stamped_pages
 from export.csv import write_table
-from export.page import Page
+from export.page import Page, room_for
 from export.paper import Stamp
 from export.sheet import Sheet
-from export.sheets.cautions import FOR_TEMPLATES
-from export.sheets.face import face_sheets
+from export.sheets.face import FACE
 from export.sheets.family import family_sheets
 from geometry.checks.judge import Level
 from geometry.search.family import Member, say_limit, say_narrowest
@@ -46,7 +44,7 @@ def _stamped(
         yield sheet, plain
     for number, member in enumerate(members, start=1):
         stamp = stamp_of(member.build, shop, printer, day, member.found)
-        for sheet in face_sheets(member.build, member.layout, shop, room_for(stamp, FOR_TEMPLATES)):
+        for sheet in FACE.on_paper(member.build, member.layout, shop, stamp):
             title = f"{sheet.title}: nut {show_length(member.width, shop.units)}"
             yield msgspec.structs.replace(sheet, name=f"{sheet.name}-{number}", title=title), stamp
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from export.drawing import Drawing, Mark, Role
 from export.labels import Request
 from export.sheet import Sheet
+from export.sheet_kind import Machine, SheetKind
 from export.sheets.beside import anywhere, in_step
 from export.sheets.cautions import FOR_PILOTS
 from export.sheets.head import (
@@ -73,9 +74,16 @@ def back_sheets(
     wide = stacked((*_tables(build, layout, shop, 2), paragraphs(sentences, room[0] - 4.0)))
     holes = drawing.only(Role.BORE, Role.SCREW, Role.PIN).marks
     circles = tuple(mark.shape for mark in holes if isinstance(mark.shape, Circle))
-    return with_table(
-        "back", "Back, mirror image of the face", drawing, blocks, wide, room, FOR_PILOTS, circles
-    )
+    return with_table("back", "Back, mirror image of the face", drawing, blocks, wide, room, circles)
+
+
+BACK = SheetKind(
+    name="back",
+    title="Back: screws and pins",
+    draw=back_sheets,
+    cautions=FOR_PILOTS,
+    machine=Machine(),
+)
 
 
 def back_marks(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> Iterator[Mark]:

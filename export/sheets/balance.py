@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet
+from export.sheet_kind import SheetKind
 from geometry.bench.balance import usual_place
 from geometry.bench.balance_words import NOTE, rival_row, say_balance, unweighed
 from geometry.bench.rivals import Rival, rivals
@@ -25,6 +26,14 @@ def balance_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, 
         return ()
     blocks = tuple(_blocks(build, layout, found, shop.units, room[0]))
     return flow(blocks, _NAME, _TITLE, *room)
+
+
+BALANCE = SheetKind(
+    name=_NAME,
+    title="Balance: weight of head and tuners",
+    draw=balance_sheets,
+    absent="no tuner has its place yet, or the outline is not sound.",
+)
 
 
 def _blocks(

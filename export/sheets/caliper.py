@@ -12,6 +12,7 @@ from export.drawing import Drawing, Mark, Role, Text
 from export.flow import BODY, Block, Column, Heading, Paragraph, Row, Table, flow, laid_out
 from export.labels import Request, obstacles_of, place_labels
 from export.sheet import NO_SCALE, REDUCED, Sheet
+from export.sheet_kind import SheetKind
 from export.sheets.reduced import reduced, reduced_point
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
@@ -78,6 +79,9 @@ def caliper_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, 
             return (card,)
     blocks = (*_upper_blocks(layout, shop.units), *_lower_blocks(build, layout, shop.units))
     return flow(blocks, _NAME, _TITLE, *room)
+
+
+CALIPERS = SheetKind(name=_NAME, title=_TITLE, draw=caliper_sheets)
 
 
 def _card(build: Build, layout: Layout, shop: Shop, wide: float, high: float) -> Sheet:

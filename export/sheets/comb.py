@@ -10,6 +10,7 @@ import msgspec
 from export.drawing import Drawing, Mark, Role, Text
 from export.labels import Request
 from export.sheet import Sheet, fitted
+from export.sheet_kind import Machine, Room, SheetKind
 from export.sheets.back import piece_name
 from export.sheets.beside import anywhere, in_step
 from export.sheets.cautions import FOR_PILOTS
@@ -25,6 +26,7 @@ from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
+from geometry.trade.shop import Shop
 from geometry.trade.wood import Wood
 
 _ENDS = 8.0
@@ -72,25 +74,29 @@ class _Strip(msgspec.Struct, frozen=True):
     buttons: int
 
 
-def comb_sheet(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> Sheet | None:
-    """A strip for every row that has bodies, plates or seats to line up; None when no row has any.
+def comb_sheets(build: Build, layout: Layout, shop: Shop, _room: Room) -> tuple[Sheet, ...]:
+    """A strip for every row that has bodies, plates or seats to line up; nothing when no row has any.
 
     A strip is the row's piece of the back, turned level: bores at their true mutual places, straight or
-    curved, the flanks of the bodies as lines across it, and a reference edge along their inner sides. `own` are the
-    woods of the maker's shop.
+    curved, the flanks of the bodies as lines across it, and a reference edge along their inner sides.
     """
     strips = [strip for posts in row_posts(layout) if (strip := _strip(layout, posts)) is not None]
     if not strips:
-        return None
-    drawings = [_drawn(build, layout, strip, own) for strip in strips]
+        return ()
+    drawings = [_drawn(build, layout, strip, shop.own_woods) for strip in strips]
     words = paragraphs(_WAYS, max(100.0, *(drawing.bounds.width for drawing in drawings)))
-    return fitted(
-        "comb",
-        "Body combs, seen from the back",
-        stacked((*drawings, words), 2 * GAP),
-        margin=1.0,
-        cautions=FOR_PILOTS,
-    )
+    drawing = stacked((*drawings, words), 2 * GAP)
+    return (fitted("comb", "Body combs, seen from the back", drawing, margin=1.0),)
+
+
+COMB = SheetKind(
+    name="comb",
+    title="Combs: bodies in line",
+    draw=comb_sheets,
+    cautions=FOR_PILOTS,
+    absent="no row has bodies to line up, so there is no comb.",
+    machine=Machine(),
+)
 
 
 def _strip(layout: Layout, posts: tuple[PlacedPost, ...]) -> _Strip | None:

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 
 from export.drawing import QUARTER, Drawing, Mark, Role, Text
 from export.sheet import Sheet, fitted
+from export.sheet_kind import Machine, SheetError, SheetKind
 from export.sheets.cautions import FOR_CRADLE
 from export.sheets.cradle_list import list_sheets
 from export.sheets.head import LABEL, ROOM, centre_line, crosshair, nut_ends
@@ -38,10 +39,9 @@ def cradle_sheets(
 ) -> tuple[Sheet, ...]:
     """Blocks, wedges, base plate, the way the head lies level, and the list of parts.
 
-    Words keep to `room` (width and height in mm) where they can. Raises ValueError, with a sentence for the maker,
-    where no blocks can be made.
+    Words keep to `room` (width and height in mm) where they can. Raises SheetError where no blocks can be made.
     """
-    made = cradle(build, layout, shop.cradle, units=shop.units)
+    made = _made(build, layout, shop)
     return (
         _blocks_sheet(made, shop.units),
         _wedges_sheet(made, shop.units),
@@ -51,16 +51,24 @@ def cradle_sheets(
     )
 
 
-def cradle_machine_sheet(build: Build, layout: Layout, shop: Shop, kerf: float = 0.0) -> Sheet:
+def _made(build: Build, layout: Layout, shop: Shop, kerf: float = 0.0) -> Cradle:
+    try:
+        return cradle(build, layout, shop.cradle, kerf, shop.units)
+    except ValueError as error:
+        raise SheetError(str(error)) from None
+
+
+def cradle_machine_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
     """Every piece once for each time it is cut, none over another; the blocks lie as beside the head, in head mm.
 
-    Lines that are cut are moved by half the `kerf` (mm) into the waste. Raises ValueError as `cradle_sheets`, and
-    for a kerf that no piece can take.
+    Lines that are cut are moved by half the shop's kerf into the waste. Raises SheetError as `cradle_sheets`, and for a
+    kerf that no piece can take.
     """
+    kerf = shop.kerf
     if not 0 <= kerf <= 10:
         message = f"A kerf is a width from 0 to {show_length(10.0, shop.units)}, not {show_length(kerf, shop.units)}."
-        raise ValueError(message)
-    made = cradle(build, layout, shop.cradle, kerf, shop.units)
+        raise SheetError(message)
+    made = _made(build, layout, shop, kerf)
     marks = [mark for place in _places(made) for mark in place]
     drawing = Drawing(tuple(_compensated(mark, kerf, shop.units) for mark in marks))
     half = show_length(kerf / 2, shop.units)
@@ -73,6 +81,15 @@ def cradle_machine_sheet(build: Build, layout: Layout, shop: Shop, kerf: float =
     return fitted(
         "cradle", "Blocks, wedges, stops and base plate", drawing, notes=(said,), cautions=FOR_CRADLE
     )
+
+
+CRADLE = SheetKind(
+    name="cradle",
+    title="Cradle: the head held under the drill",
+    draw=cradle_sheets,
+    cautions=FOR_CRADLE,
+    machine=Machine(cradle_machine_sheet),
+)
 
 
 # Machine file
@@ -118,14 +135,14 @@ def _compensated(mark: Mark, kerf: float, units: Units) -> Mark:
 def cut_line(outline: Contour, kerf: float, name: str, units: Units) -> Contour:
     """The line half the `kerf` (mm) outside of the outline of a piece called `name`.
 
-    Raises ValueError for a kerf that does not fit into a hollow of the piece.
+    Raises SheetError for a kerf that does not fit into a hollow of the piece.
     """
     (line, *_) = sorted(parallel(outline, -kerf / 2), key=Contour.area, reverse=True)
     places = [(point.x, point.y) for point in dense(outline)]
     # Where a hollow has closed, the line stays farther from it than half the kerf.
     if pieces_of(line).distance(places)[0].max() > kerf / 2 + FOLLOWS:
         message = f"A kerf of {show_length(kerf, units)} does not fit into a hollow of the {name}."
-        raise ValueError(message)
+        raise SheetError(message)
     return line
 
 
@@ -167,7 +184,6 @@ def _blocks_sheet(made: Cradle, units: Units) -> Sheet:
         "Blocks, seen from the face",
         drawing,
         notes=(note,),
-        cautions=FOR_CRADLE,
         seam_avoid=tuple(mark.shape for mark in drawing.marks if isinstance(mark.shape, Circle)),
     )
 
@@ -213,7 +229,6 @@ def _wedges_sheet(made: Cradle, units: Units) -> Sheet:
         "Wedges and stops",
         side_by_side((wedge, stop), 3 * GAP),
         notes=(note,),
-        cautions=FOR_CRADLE,
     )
 
 
@@ -253,7 +268,6 @@ def base_sheet(build: Build, layout: Layout, made: Cradle, units: Units) -> Shee
         "Base plate, seen from the face",
         Drawing(tuple(marks)),
         notes=(note,),
-        cautions=FOR_CRADLE,
         seam_avoid=holes,
     )
 

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 
 from export.drawing import Drawing
 from export.sheet import NO_SCALE, Sheet, fitted
-from export.sheets.cautions import FOR_CRADLE
 from export.sheets.head import ROOM
 from export.sheets.table import GAP, divided, heading, paged, paragraphs, stacked
 from geometry.bench.cradle import Cradle
@@ -48,7 +47,6 @@ def list_sheets(
             "Parts that hold the head",
             page,
             margin=1.0,
-            cautions=FOR_CRADLE,
             scale=NO_SCALE,
         )
         for number, page in enumerate(paged(blocks, room[1] - 2.0, 2 * GAP), 1)

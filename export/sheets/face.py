@@ -8,6 +8,7 @@ from export.drawing import Drawing, Mark, Role, Text
 from export.flow import NARROW
 from export.labels import Request
 from export.sheet import Sheet, fitted
+from export.sheet_kind import Machine, SheetKind
 from export.sheets.beside import Side, anywhere, aside
 from export.sheets.cautions import FOR_TEMPLATES
 from export.sheets.head import (
@@ -118,7 +119,7 @@ def face_sheets(
     beside = 2 if room[0] >= NARROW else 1
     wide = stacked((divided(*titles, columns=beside), paragraphs(words, room[0] - 4.0)))
     bores = tuple(Circle(post.at, post.bore / 2) for post in layout.posts)
-    return with_table("face", "Drilling template, face", drawing, blocks, wide, room, FOR_TEMPLATES, bores)
+    return with_table("face", "Drilling template, face", drawing, blocks, wide, room, bores)
 
 
 def plain_face_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
@@ -146,6 +147,15 @@ def plain_face_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
         ),
     )
     return fitted("face", "Face of the head", Drawing((*marks, *pilots)), notes=notes)
+
+
+FACE = SheetKind(
+    name="face",
+    title="Face: template for the bores",
+    draw=face_sheets,
+    cautions=FOR_TEMPLATES,
+    machine=Machine(plain_face_sheet, "Face: outline and bores"),
+)
 
 
 # Marks

@@ -9,7 +9,6 @@ import msgspec
 
 from export.drawing import Drawing, Mark, Role, Text
 from export.sheet import NO_SCALE, REDUCED, Sheet, fitted
-from export.sheets.cautions import FOR_CRADLE
 from export.sheets.head import LABEL, ROOM
 from export.sheets.reduced import reduced
 from export.sheets.table import divided, heading, paged, paragraphs, stacked
@@ -60,7 +59,6 @@ def rest_sheets(
             "The head level under the drill",
             page,
             margin=1.0,
-            cautions=FOR_CRADLE,
             scale=REDUCED if page.only(Role.OUTLINE).marks else NO_SCALE,
         )
         for number, page in enumerate(

@@ -16,6 +16,7 @@ import msgspec
 from export.drawing import Drawing, Mark, Role, Text
 from export.labels import Request, obstacles_of, place_labels
 from export.sheet import Sheet, fitted
+from export.sheet_kind import Machine, Room, SheetError, SheetKind
 from export.sheets.cautions import FOR_JIG
 from export.sheets.strokes import engraved
 from export.sheets.windows import Span, Window, sight_windows, stretch, stretches
@@ -68,29 +69,31 @@ class _Plate(msgspec.Struct, frozen=True):
     windows: tuple[Window, ...]
 
 
-def jig_sheet(
-    build: Build, layout: Layout, shop: Shop, guide_bushing: float | None = None, kerf: float = 0.0
-) -> Sheet:
+def jig_sheets(build: Build, layout: Layout, shop: Shop, _room: Room) -> tuple[Sheet, ...]:
     """The plate as its cutter wants it, seen from the face.
 
-    Guide holes have the pilot's diameter, or that of `guide_bushing` (outside, mm); they are drilled and get
-    no compensation. Cut lines are moved by half the `kerf` (mm) into the waste. Raises ValueError, with a
-    sentence for the maker, where no such plate can be made.
+    Guide holes have the pilot's diameter, or that of the shop's guide bushing outside; they are drilled and get no
+    compensation. Cut lines are moved by half the shop's kerf into the waste. Raises SheetError where no such plate
+    can be made.
     """
+    guide_bushing, kerf = shop.guide_bushing, shop.kerf
     diameter = PILOT if guide_bushing is None else guide_bushing
     plate = _plate(layout, diameter, shop.units)
     radius = _refuse_kerf(plate, kerf, shop.units)
     # Words find their places by the plate as it will be, openings widened, whatever the kerf is.
     words = tuple(_words(plate, layout, Drawing(_lines(plate, layout, radius, -2 * _FROM_CUTS))))
     drawing = Drawing((*_lines(plate, layout, radius, kerf), *engraved(words), *_kerf_gauge(plate, kerf)))
-    return fitted(
+    sheet = fitted(
         "jig",
         "Drill guide, seen from the face",
         drawing,
         notes=tuple(_notes(build, plate, guide_bushing, kerf, shop.units)),
-        cautions=FOR_JIG,
         seam_avoid=(*plate.guides, *plate.screws),
     )
+    return (sheet,)
+
+
+JIG = SheetKind(name="jig", title="Drill guide", draw=jig_sheets, cautions=FOR_JIG, machine=Machine())
 
 
 def _lines(plate: _Plate, layout: Layout, radius: float, kerf: float) -> tuple[Mark, ...]:
@@ -124,10 +127,10 @@ def _kerf_gauge(plate: _Plate, kerf: float) -> Iterator[Mark]:
 def _plate(layout: Layout, diameter: float, units: Units) -> _Plate:
     if layout.edge is None or not outline_is_sound(layout.edge):
         message = "There is no drill guide for this head: its outline is open or crosses itself."
-        raise ValueError(message)
+        raise SheetError(message)
     if not layout.posts:
         message = "There is no drill guide for this head: it has no bores."
-        raise ValueError(message)
+        raise SheetError(message)
     _refuse_diameter(layout, diameter, units)
     guides = tuple(Circle(post.at, diameter / 2) for post in layout.posts)
     around = layout.edge.contour.bounds
@@ -145,11 +148,11 @@ def _refuse_diameter(layout: Layout, diameter: float, units: Units) -> None:
     words = show_length(diameter, units)
     if not SAME < diameter < math.inf:
         message = f"A guide hole needs a diameter of more than nothing, not {words}."
-        raise ValueError(message)
+        raise SheetError(message)
     for post in layout.posts:
         if post.at.y - diameter / 2 < _NOTCH + LEAST - SAME:
             message = f"A guide hole of {words} for bore {post.label} comes too near to the nut line."
-            raise ValueError(message)
+            raise SheetError(message)
     for one, other in combinations(layout.posts, 2):
         left = one.at.distance(other.at) - diameter
         if left < LEAST - SAME:
@@ -157,7 +160,7 @@ def _refuse_diameter(layout: Layout, diameter: float, units: Units) -> None:
                 f"Guide holes of {words} for bores {one.label} and {other.label} leave less than "
                 f"{show_length(LEAST, units)} between them. Use a smaller guide bushing, or pilot holes."
             )
-            raise ValueError(message)
+            raise SheetError(message)
 
 
 def _refuse_blind(windows: tuple[Window, ...], diameter: float, units: Units) -> None:
@@ -167,21 +170,21 @@ def _refuse_blind(windows: tuple[Window, ...], diameter: float, units: Units) ->
             f"Beside guide holes of {show_length(diameter, units)} there is no room for sight windows on both "
             "sides of the head. Use a smaller guide bushing, or pilot holes."
         )
-        raise ValueError(message)
+        raise SheetError(message)
 
 
 def _refuse_kerf(plate: _Plate, kerf: float, units: Units) -> float:
     """The radius of the windows' corners for this kerf."""
     if not 0 <= kerf < math.inf:
         message = f"A kerf is a width of 0 or more, not {show_length(kerf, units)}."
-        raise ValueError(message)
+        raise SheetError(message)
     least = min(window.least for window in plate.windows)
     if least <= kerf + SAME:
         message = (
             f"A kerf of {show_length(kerf, units)} does not fit into a sight window that is "
             f"{show_length(least, units)} wide. Cut the plate with a narrower tool."
         )
-        raise ValueError(message)
+        raise SheetError(message)
     return max(CORNER, kerf / 2)
 
 

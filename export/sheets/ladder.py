@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from export.drawing import Drawing, Mark, Role, Text
 from export.sheet import Sheet, fitted
+from export.sheet_kind import Machine, SheetKind
 from export.sheets.cautions import FOR_TEMPLATES
 from export.sheets.head import LABEL, crosshair
 from export.sheets.schedule import drill_words, off_words
@@ -83,7 +84,17 @@ def _how(found: tuple[Ladder, ...]) -> Iterator[str]:
 def _sheet(name: str, drawing: Drawing) -> Sheet:
     bores = drawing.only(Role.BORE).marks
     circles = tuple(mark.shape for mark in bores if isinstance(mark.shape, Circle))
-    return fitted(name, _TITLE, drawing, margin=1.0, cautions=FOR_TEMPLATES, seam_avoid=circles)
+    return fitted(name, _TITLE, drawing, margin=1.0, seam_avoid=circles)
+
+
+LADDER = SheetKind(
+    name=_NAME,
+    title="Bore ladder: the fit, tried on scrap",
+    draw=ladder_sheets,
+    cautions=FOR_TEMPLATES,
+    absent="no bore is left to drill, or the shop has no drills.",
+    machine=Machine(),
+)
 
 
 # One coupon

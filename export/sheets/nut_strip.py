@@ -5,11 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from msgspec.structs import replace
-
 from export.drawing import Drawing
 from export.flow import NARROW, Block, Column, Paragraph, Row, Table, flow, laid_out
 from export.sheet import Sheet
+from export.sheet_kind import Machine, SheetKind
 from export.sheets.cautions import FOR_NUT
 from export.sheets.nut_views import end_view, front_view, strip, top_view
 from export.sheets.table import heading, side_by_side, stacked
@@ -63,13 +62,23 @@ def nut_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, floa
     if whole.bounds.height <= room[1] and whole.bounds.width <= room[0] + SAME:
         return (_sheet(whole, room[0]),)
     pages = flow(blocks, f"{_NAME}-table", f"{_TITLE}: sizes", *room)
-    return (_sheet(drawing, room[0]), *(replace(page, cautions=FOR_NUT) for page in pages))
+    return (_sheet(drawing, room[0]), *pages)
 
 
 def _sheet(drawing: Drawing, wide: float) -> Sheet:
     at = drawing.bounds
     bounds = Bounds(0.0, at.bottom, max(wide, at.right), at.top)
-    return Sheet(_NAME, _TITLE, bounds, drawing, cautions=FOR_NUT)
+    return Sheet(_NAME, _TITLE, bounds, drawing)
+
+
+NUT = SheetKind(
+    name=_NAME,
+    title=_TITLE,
+    draw=nut_sheets,
+    cautions=FOR_NUT,
+    absent="the build has no strings yet.",
+    machine=Machine(),
+)
 
 
 def _drawn(build: Build, slots: tuple[Slot, ...], wide: float) -> Drawing:

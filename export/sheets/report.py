@@ -8,7 +8,8 @@ from collections.abc import Iterable, Iterator
 from export.drawing import Anchor, Role
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet
-from geometry.checks.judge import Finding, Level, worst
+from export.sheet_kind import Room, SheetKind
+from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.checks.words import COUNTS, headline, say
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
@@ -42,17 +43,24 @@ def report_sheets(
     build: Build, layout: Layout, found: Iterable[Finding], shop: Shop, room: tuple[float, float]
 ) -> tuple[Sheet, ...]:
     """The report on `found`, worst first, as sheets of one page each; a page has `room` (width and height in mm)."""
-    findings = tuple(found)
+    found = tuple(found)
     blocks = (
-        Heading(_heading(layout, findings)),
-        *_open(findings, shop.units),
+        Heading(_heading(layout, found)),
+        *_open(found, shop.units),
         *_pieces(build, layout, shop.units),
         *_rings(build, layout, shop.units, narrow=room[0] < NARROW),
-        *_passed(findings, shop.units),
+        *_passed(found, shop.units),
         *_changes(build, shop.units),
         *_notes(build),
     )
     return flow(blocks, _NAME, _TITLE, *room)
+
+
+def _judged(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
+    return report_sheets(build, layout, findings(build, layout), shop, room)
+
+
+REPORT = SheetKind(name=_NAME, title=_TITLE, draw=_judged)
 
 
 def _heading(layout: Layout, found: tuple[Finding, ...]) -> str:

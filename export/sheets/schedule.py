@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from msgspec.structs import replace
-
 from export.csv import write_table
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet
+from export.sheet_kind import SheetKind
 from export.sheets.cautions import FOR_SCHEDULE, TRY_ON_SCRAP
 from geometry.bench.bore_fit import Choice
 from geometry.bench.cradle import cradle
@@ -63,7 +62,7 @@ def schedule_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float,
     if not steps:
         return ()
     blocks = tuple(_blocks(build, layout, steps, shop, room[0]))
-    return tuple(replace(page, cautions=FOR_SCHEDULE) for page in flow(blocks, _NAME, _TITLE, *room))
+    return flow(blocks, _NAME, _TITLE, *room)
 
 
 def _blocks(
@@ -185,6 +184,16 @@ def short_length(length: float, units: Units) -> str:
 def schedule_csv(steps: tuple[Operation, ...]) -> bytes:
     """One line for each hole of each step, lengths in mm."""
     return write_table(HEADER, _lines(steps))
+
+
+SCHEDULE = SheetKind(
+    name=_NAME,
+    title="Schedule: every drilling step in order",
+    draw=schedule_sheets,
+    cautions=FOR_SCHEDULE,
+    absent="no tuner has its place yet.",
+    table=lambda build, layout, shop: schedule_csv(schedule(build, layout, shop)),
+)
 
 
 def _lines(steps: tuple[Operation, ...]) -> Iterator[tuple[str | float | None, ...]]:

@@ -5,11 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from msgspec.structs import replace
-
 from export.drawing import Drawing, Role
 from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow, laid_out
 from export.sheet import REDUCED, TRUE_SIZE, Sheet, fitted
+from export.sheet_kind import SheetKind
 from export.sheets.cautions import FOR_STRENGTH
 from export.sheets.strength_curve import fit_to, strength_drawing
 from export.sheets.table import GAP, paragraphs
@@ -46,14 +45,19 @@ def strength_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float,
     scale = REDUCED if fit.factor < 1 else TRUE_SIZE
     alone = whole.bounds.height <= high
     drawn = whole if alone else drawing
-    first = fitted(_NAME, _TITLE, drawn, margin=_MARGIN, cautions=FOR_STRENGTH, scale=scale)
+    first = fitted(_NAME, _TITLE, drawn, margin=_MARGIN, scale=scale)
     if alone:
         return (first,)
-    pages = flow(blocks, f"{_NAME}-words", "Will it hold, in words", *room)
-    return (
-        first,
-        *(replace(page, cautions=FOR_STRENGTH) for page in pages),
-    )
+    return (first, *flow(blocks, f"{_NAME}-words", "Will it hold, in words", *room))
+
+
+STRENGTH = SheetKind(
+    name=_NAME,
+    title="Strength: will it hold",
+    draw=strength_sheets,
+    cautions=FOR_STRENGTH,
+    absent="no string with a known pull goes to a post, so nothing pulls on the head; or its outline is not sound.",
+)
 
 
 def _below(drawing: Drawing, text: Drawing) -> Drawing:

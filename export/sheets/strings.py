@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from msgspec.structs import replace
-
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet
+from export.sheet_kind import SheetKind
 from export.sheets.cautions import FOR_STRINGS
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
@@ -38,7 +37,16 @@ def string_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, f
     if not build.strings:
         return ()
     blocks = (*_loads(build, layout, shop.units, room[0]), *_cuts(layout, shop.units))
-    return tuple(replace(page, cautions=FOR_STRINGS) for page in flow(blocks, _NAME, _TITLE, *room))
+    return flow(blocks, _NAME, _TITLE, *room)
+
+
+STRINGS = SheetKind(
+    name=_NAME,
+    title=_TITLE,
+    draw=string_sheets,
+    cautions=FOR_STRINGS,
+    absent="the build has no strings yet.",
+)
 
 
 # Pull

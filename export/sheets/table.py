@@ -134,17 +134,16 @@ def with_table(
     blocks: tuple[Drawing, ...],
     wide: Drawing,
     room: tuple[float, float],
-    cautions: tuple[str, ...],
     seam_avoid: tuple[Circle, ...],
 ) -> tuple[Sheet, ...]:
     """One sheet with its tables, or, where both together exceed `room`, the drawing and then its tables."""
     inner = (room[0] - 2.0, room[1] - 2.0)
     whole = arranged(drawing, blocks, wide, inner)
     if fits(whole, inner):
-        return (fitted(name, title, whole, margin=1.0, cautions=cautions, seam_avoid=seam_avoid),)
+        return (fitted(name, title, whole, margin=1.0, seam_avoid=seam_avoid),)
     return (
-        fitted(name, title, drawing, margin=1.0, cautions=cautions, seam_avoid=seam_avoid),
-        fitted(f"{name}-table", f"{title}: sizes", wide, margin=1.0, cautions=cautions, scale=NO_SCALE),
+        fitted(name, title, drawing, margin=1.0, seam_avoid=seam_avoid),
+        fitted(f"{name}-table", f"{title}: sizes", wide, margin=1.0, scale=NO_SCALE),
     )
 
 

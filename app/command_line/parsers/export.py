@@ -21,8 +21,8 @@ def add_export_command(commands: Commands) -> None:
     add(
         "--sheets",
         metavar="NAMES",
-        help="face, back, comb, ladder, schedule, nut, strings, calipers, jig, cradle, strength, balance, report; "
-        "with commas between them; a CSV holds the hole list, or the schedule",
+        help="names that pegwright sheets lists, with commas between them (default: all that it can have); a CSV "
+        "holds the hole list, or the schedule",
     )
     add_pages(export)
     add("--guide-bushing", metavar="LENGTH", help="drill the jig for guide bushings of this outside diameter")

@@ -1,4 +1,4 @@
-"""The commands that only print what there is: tuners, strings, the schema of a build file."""
+"""The commands that only print what there is: tuners, strings, sheets, the schema of a build file."""
 
 from __future__ import annotations
 
@@ -16,9 +16,11 @@ def add_list_commands(commands: Commands) -> None:
     for parser, listed in ((hardware, _hardware), (strings, _strings)):
         add_units(parser, "the sizes")
         parser.set_defaults(run=_printing(listed))
-    commands.add_parser("schema", help="print the JSON Schema of a build file").set_defaults(
-        run=_printing(lambda _: _schema())
-    )
+    for name, words, printed in (
+        ("sheets", "list the sheets that export writes, in the order of the pages", _sheets),
+        ("schema", "print the JSON Schema of a build file", _schema),
+    ):
+        commands.add_parser(name, help=words).set_defaults(run=_printing(printed))
 
 
 def _printing(listed: Callable[[argparse.Namespace], str]) -> Callable[[argparse.Namespace], int]:
@@ -41,7 +43,14 @@ def _strings(chosen: argparse.Namespace) -> str:
     return strings(chosen.units)
 
 
-def _schema() -> str:
+def _sheets(_: argparse.Namespace) -> str:
+    from app.command_line.lists import table
+    from export.catalogue import SHEETS
+
+    return "\n".join(table([(kind.name, kind.title) for kind in SHEETS]))
+
+
+def _schema(_: argparse.Namespace) -> str:
     import json
 
     from geometry.document.schema import build_schema

@@ -10,18 +10,16 @@ from app.command_line.program import main
 from app.document.messages import Refusal
 from app.document.scene import Scene, scene_of
 from app.writing.export import (
-    NO_COMB,
-    NO_STRINGS,
-    SHEETS,
     LeftOut,
-    SheetName,
     made,
     one_sheet,
     pages_of,
     write_machine_file,
     write_pages,
 )
+from export.catalogue import KINDS, SHEETS
 from export.paper import Paper
+from export.sheets.comb import COMB
 from geometry.document.codec import write_build
 from geometry.trade.shop import Shop
 from tests.app.output.printed import job_of
@@ -37,7 +35,10 @@ def bare() -> Scene:
 def test_all_sheets_come_in_the_order_of_the_pages(sound: Scene, shop: Shop) -> None:
     done = made(job_of(sound, shop, names=None))
     # A sheet of several parts names each after itself: cradle-blocks, cradle-base.
-    assert list(dict.fromkeys(sheet.name.partition("-")[0] for sheet in done.sheets)) == list(SHEETS)
+    assert list(dict.fromkeys(sheet.name.partition("-")[0] for sheet in done.sheets)) == list(KINDS)
+    for kind in SHEETS:
+        mine = [sheet for sheet in done.sheets if sheet.name.partition("-")[0] == kind.name]
+        assert {sheet.cautions for sheet in mine} == {kind.cautions}
     assert done.left_out == ()
 
 
@@ -63,14 +64,14 @@ def test_a_guide_that_cannot_be_made_keeps_no_other_sheet_away(sound: Scene, sho
 
 def test_a_head_without_bodies_needs_no_comb(shop: Shop) -> None:
     done = made(job_of(bare(), shop, names=("comb", "face")))
-    assert done.left_out == (LeftOut("comb", NO_COMB, fault=False),)
+    assert done.left_out == (LeftOut("comb", COMB.absent, fault=False),)
     assert done.sheets[0].name == "face"
 
 
 @pytest.mark.parametrize("name", ["nut", "strings"])
-def test_a_head_without_strings_needs_no_sheet_for_them(shop: Shop, name: SheetName) -> None:
+def test_a_head_without_strings_needs_no_sheet_for_them(shop: Shop, name: str) -> None:
     job = job_of(bare(), shop, names=("face", name))
-    assert made(job).left_out == (LeftOut(name, NO_STRINGS, fault=False),)
+    assert made(job).left_out == (LeftOut(name, KINDS[name].absent, fault=False),)
     with pytest.raises(Refusal, match=f"{name}: the build has no strings yet"):
         one_sheet(change(job, names=(name,)))
 
@@ -89,7 +90,7 @@ def test_a_machine_gets_one_sheet(sound: Scene, shop: Shop) -> None:
     with pytest.raises(Refusal, match="one sheet"):
         one_sheet(change(job, names=("face", "back")))
     with pytest.raises(Refusal, match="jig: Guide holes of 45 mm"):
-        one_sheet(change(job, names=("jig",), guide_bushing=45.0))
+        one_sheet(job_of(sound, shop, names=("jig",), guide_bushing=45.0))
     with pytest.raises(Refusal, match="comb: no row has bodies"):
         one_sheet(change(job_of(bare(), shop), names=("comb",)))
 
@@ -101,7 +102,7 @@ def test_machines_get_all_pieces_of_a_cradle_in_one_drawing(sound: Scene, shop: 
     assert sheet.name == "cradle"
     assert "0.2 mm" in sheet.notes[0]
     with pytest.raises(Refusal, match="cradle: A kerf is a width"):
-        one_sheet(change(job, kerf=20.0))
+        one_sheet(job_of(sound, shop, names=("cradle",), kerf=20.0))
 
 
 def test_a_head_without_sides_gets_no_cradle_and_is_told_why(shop: Shop) -> None:
@@ -120,7 +121,7 @@ def test_a_report_of_several_pages_is_no_drawing_for_a_machine(shop: Shop) -> No
 
 
 @pytest.mark.parametrize("name", ["calipers", "strings"])
-def test_words_are_no_drawing_for_a_machine(sound: Scene, shop: Shop, name: SheetName) -> None:
+def test_words_are_no_drawing_for_a_machine(sound: Scene, shop: Shop, name: str) -> None:
     job = job_of(sound, shop, names=(name,))
     with pytest.raises(Refusal, match=f"^{name}: a DXF shows no words"):
         write_machine_file(job, ".dxf")
@@ -153,4 +154,4 @@ def test_the_command_line_says_what_is_left_out(tmp_path: Path, capsys: pytest.C
     assert main(["export", str(file), pdf, "--sheets", "face,jig", "--guide-bushing", "45", "--force"]) == 2
     assert "jig: Guide holes of 45 mm" in capsys.readouterr().err
     assert main(["export", str(file), pdf, "--sheets", "comb", "--force"]) == 2
-    assert f"no page to write: {NO_COMB}" in capsys.readouterr().err
+    assert f"no page to write: {COMB.absent}" in capsys.readouterr().err

@@ -19,14 +19,15 @@ from app.document.messages import Progress, Refusal
 from app.document.scene import Scene
 from app.output import output_dialog
 from app.output.choices import Choices, Prepared, prepared
-from app.output.options import sheet_title
 from app.output.output_dialog import OutputDialog
 from app.output.printer_dialog import PrinterDialog
 from app.output.questions import Questions
 from app.widgets.number_field import NumberField
-from app.writing.export import SHEETS, Job
+from app.writing.export import Job
+from export.catalogue import KINDS, SHEETS
 from geometry.trade.shop import PrinterProfile, Shop
 from tests.app.output.printed import DAY, Answers
+from tests.app.panels.hands import pick
 from tests.builds import change
 
 # Qt's screenless platform says so of every window that has a least size.
@@ -136,8 +137,8 @@ def test_another_choice_of_sheets_draws_other_pages(qtbot: QtBot, opened: Open, 
 
 def test_paper_printer_and_date_are_on_the_pages(qtbot: QtBot, opened: Open, sound: Scene) -> None:
     dialog = opened(sound, names=("face",))
-    dialog.options.paper.setCurrentText("Letter")
-    dialog.options.printer.setCurrentText("Back room")
+    pick(dialog.options.paper, "Letter")
+    pick(dialog.options.printer, "Back room")
     dialog.options.dated.click()
     ready = wait_for_pages(qtbot, dialog)
     assert (ready.pages[0].width, ready.pages[0].height) == pytest.approx((215.9, 279.4))
@@ -160,16 +161,16 @@ def test_a_guide_that_cannot_be_made_says_why_under_its_box(qtbot: QtBot, opened
     type_into(dialog.options.bushing, "")
     ready = wait_for_pages(qtbot, dialog)
     assert not reason.isVisible()
-    assert ready.job.guide_bushing is None
+    assert ready.job.shop.guide_bushing is None
     type_into(dialog.options.kerf, "0.2 mm")
-    assert wait_for_pages(qtbot, dialog).job.kerf == 0.2
+    assert wait_for_pages(qtbot, dialog).job.shop.kerf == 0.2
 
 
 def test_choices_of_machine_files_do_not_draw_the_pages_again(opened: Open, sound: Scene) -> None:
     dialog = opened(sound)
     before = dialog.prepared
-    dialog.options.drawing.setCurrentIndex(3)
-    dialog.options.version.setCurrentText("R12")
+    pick(dialog.options.drawing, "Drill guide")
+    pick(dialog.options.version, "R12")
     assert dialog.prepared is before
     assert (dialog.choices.drawing, dialog.choices.dxf_version) == ("jig", "R12")
 
@@ -329,7 +330,7 @@ def test_paper_too_small_is_told_in_the_place_of_the_pages(
 
     monkeypatch.setattr(output_dialog, "prepared", refusing)
     with qtbot.waitSignal(dialog.making.refused):
-        dialog.options.paper.setCurrentText("A5")
+        pick(dialog.options.paper, "A5")
     assert dialog.pages.preview.accessibleDescription() == "The paper is too small."
     assert titles(dialog) == []
 
@@ -436,7 +437,7 @@ def named(widget: QWidget) -> bool:
 
 
 def test_every_sheet_has_its_own_title() -> None:
-    assert len({sheet_title(name) for name in SHEETS}) == len(SHEETS)
+    assert len({kind.title for kind in SHEETS}) == len(KINDS) == len(SHEETS)
 
 
 def test_choices_of_another_day_carry_the_new_date(qtbot: QtBot, opened: Open, sound: Scene) -> None:
@@ -453,4 +454,4 @@ def test_choices_start_as_the_shop_works(qtbot: QtBot, sound: Scene, tmp_path: P
     assert (choices.paper, choices.kerf, choices.guide_bushing) == ("Letter", 0.2, 8.0)
     assert choices.day is not None
     assert dialog.options.kerf.text() == "0.008 in"
-    assert choices.names == SHEETS
+    assert choices.names == tuple(KINDS)

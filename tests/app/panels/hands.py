@@ -10,7 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
-from app.panels.fields import Choice
+from app.widgets.fields import Choice
 
 SCREENLESS = "This plugin does not support"
 """How Qt's screenless platform begins what only it says."""

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.bench.pitch_field import PitchField
-from app.panels.fields import TextField
+from app.widgets.fields import TextField
 from app.widgets.number_field import NumberField
 from app.widgets.typed_line import TypedLine
 from tests.app.panels.hands import SCREENLESS, shown

@@ -12,7 +12,8 @@ from export.drawing import Drawing, Role, Text
 from export.page import paginate
 from export.paper import Stamp
 from export.sheet import Sheet
-from export.sheets.back import back_marks, back_sheets
+from export.sheets.back import BACK, back_marks
+from export.sheets.head import ROOM
 from export.text import SMALLEST
 from geometry.document.build import Build, Nodes
 from geometry.layout.layout import lay_out
@@ -42,7 +43,7 @@ BUILDS: tuple[Callable[[], Build], ...] = (*READY_MADE, laden_head)
 
 
 def back(build: Build, **fields: object) -> Sheet:
-    return on_one(back_sheets(build, lay_out(build), Shop(**fields)))  # type: ignore[arg-type]
+    return on_one(BACK.drawn(build, lay_out(build), Shop(**fields), ROOM))  # type: ignore[arg-type]
 
 
 def circles(drawing: Drawing, *roles: Role) -> list[Circle]:
@@ -179,7 +180,7 @@ def test_two_screws_are_both_named() -> None:
 @pytest.mark.parametrize("make", BUILDS)
 def test_every_back_takes_one_page(make: Callable[[], Build]) -> None:
     build = make()
-    sheets = back_sheets(build, lay_out(build), Shop())
+    sheets = BACK.drawn(build, lay_out(build), Shop(), ROOM)
     for sheet in sheets:
         assert len(paginate(sheet, Stamp(build=build.name))) == 1
     layout = lay_out(build)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from export.catalogue import SHEETS
 from export.furniture import SMALL, frame
 from export.paper import Stamp
 from export.sheet import Sheet
@@ -11,27 +12,16 @@ from export.sheets.cautions import (
     BACKED_UP,
     FOR_CRADLE,
     FOR_JIG,
-    FOR_NUT,
     FOR_PILOTS,
     FOR_SCHEDULE,
     FOR_STRENGTH,
-    FOR_STRINGS,
     FOR_TEMPLATES,
     GUIDED_BITS,
     HELD,
 )
 from export.text import wrapped
 
-EVERY = {
-    "templates": FOR_TEMPLATES,
-    "pilots": FOR_PILOTS,
-    "jig": FOR_JIG,
-    "schedule": FOR_SCHEDULE,
-    "cradle": FOR_CRADLE,
-    "nut": FOR_NUT,
-    "strings": FOR_STRINGS,
-    "strength": FOR_STRENGTH,
-}
+EVERY = {kind.name: kind.cautions for kind in SHEETS if kind.cautions}
 
 
 @pytest.mark.parametrize("cautions", EVERY.values(), ids=EVERY.keys())

@@ -12,13 +12,15 @@ from export.drawing import Drawing, Role, Text
 from export.page import paginate
 from export.paper import Stamp
 from export.sheet import Sheet
-from export.sheets.comb import comb_sheet
+from export.sheets.comb import COMB
+from export.sheets.head import ROOM
 from export.text import SMALLEST
 from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
 from geometry.shape.segment import Circle
 from geometry.trade.own_wood import OwnWood
+from geometry.trade.shop import Shop
 from tests.builds import (
     PITCH,
     READY_MADE,
@@ -39,8 +41,7 @@ BUILDS: tuple[Callable[[], Build], ...] = (*READY_MADE, laden_head)
 
 
 def comb(build: Build) -> Sheet:
-    sheet = comb_sheet(build, lay_out(build))
-    assert sheet is not None
+    (sheet,) = COMB.drawn(build, lay_out(build), Shop(), ROOM)
     return sheet
 
 
@@ -90,7 +91,6 @@ def test_every_comb_takes_one_page(make: Callable[[], Build]) -> None:
     build = make()
     sheet = comb(build)
     assert len(paginate(sheet, Stamp(build=build.name))) == 1
-    assert len(sheet.cautions) == 3
 
 
 def test_the_strip_is_the_back_seen_from_behind() -> None:
@@ -143,9 +143,8 @@ def test_screws_lie_where_the_back_has_them() -> None:
 def test_pilots_are_as_wide_as_the_woods_of_the_shop_want_them() -> None:
     build = six_in_line()
     build = change(build, head=change(build.head, wood="plum"))
-    for own, diameter in (((), 1.4), ((OwnWood(name="plum", specific_gravity=0.45).wood,), 1.1)):
-        sheet = comb_sheet(build, lay_out(build), own)
-        assert sheet is not None
+    for own, diameter in (((), 1.4), ((OwnWood(name="plum", specific_gravity=0.45),), 1.1)):
+        (sheet,) = COMB.drawn(build, lay_out(build), Shop(woods=own), ROOM)
         shapes = [mark.shape for mark in sheet.drawing.only(Role.SCREW).marks]
         assert shapes
         for shape in shapes:
@@ -166,7 +165,7 @@ def test_plates_and_seats_are_lined_up_too() -> None:
 
 def test_without_bodies_there_is_no_comb() -> None:
     build = plain_head(row(), hardware=(tuner(body=None, seat=None),))
-    assert comb_sheet(build, lay_out(build)) is None
+    assert COMB.drawn(build, lay_out(build), Shop(), ROOM) == ()
 
 
 def test_a_body_turned_along_the_strip_has_no_flank_lines() -> None:

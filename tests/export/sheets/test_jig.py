@@ -19,7 +19,8 @@ from shapely import Point as Place
 from export.drawing import Drawing, Mark, Role, Text
 from export.dxf import write_dxf
 from export.sheet import Sheet
-from export.sheets.jig import LEAST, MARGIN, PILOT, SCREW_HOLE, jig_sheet
+from export.sheets.head import ROOM
+from export.sheets.jig import JIG, LEAST, MARGIN, PILOT, SCREW_HOLE
 from export.sheets.windows import CLEAR
 from export.text import SMALLEST
 from geometry.document.build import Build
@@ -45,7 +46,9 @@ MAKERS = [*READY_MADE, laden_head]
 
 
 def jig(build: Build, guide_bushing: float | None = None, kerf: float = 0.0) -> Sheet:
-    return jig_sheet(build, lay_out(build), Shop(), guide_bushing, kerf)
+    shop = Shop(guide_bushing=guide_bushing, kerf=kerf)
+    (sheet,) = JIG.drawn(build, lay_out(build), shop, ROOM)
+    return sheet
 
 
 def marks(sheet: Sheet, role: Role) -> list[Mark]:

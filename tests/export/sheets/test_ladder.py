@@ -12,7 +12,7 @@ from export.page import paginate, room
 from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
 from export.sheets.cautions import FOR_TEMPLATES
-from export.sheets.ladder import HOW, KEEP, RIGHT_FREE, RIGHT_RIBBED, WALL, ladder_sheets
+from export.sheets.ladder import HOW, KEEP, LADDER, RIGHT_FREE, RIGHT_RIBBED, WALL
 from geometry.bench.ladder import ladders
 from geometry.document.build import Build
 from geometry.layout.layout import lay_out
@@ -37,7 +37,7 @@ ALL_SETS = ("metric", "fraction", "number", "letter")
 
 
 def sheets_of(build: Build, within: tuple[float, float] = A4, **shop: object) -> tuple[Sheet, ...]:
-    return ladder_sheets(build, lay_out(build), Shop(**shop), within)  # type: ignore[arg-type]
+    return LADDER.drawn(build, lay_out(build), Shop(**shop), within)  # type: ignore[arg-type]
 
 
 def bores(sheets: tuple[Sheet, ...]) -> list[Circle]:
@@ -60,7 +60,6 @@ def test_bores_are_true_and_stand_apart(
     wanted = [drill.diameter for ladder in ladders(build, lay_out(build), shop) for drill in ladder.rungs]
     assert [2 * bore.radius for bore in bores(sheets)] == pytest.approx(wanted)
     for sheet in sheets:
-        assert sheet.cautions == FOR_TEMPLATES
         for one, other in combinations(bores((sheet,)), 2):
             assert one.centre.distance(other.centre) - one.radius - other.radius >= WALL - 1e-6
         for block, next_block in combinations([text.bounds.grown(-0.05) for text in texts(sheet)], 2):

@@ -14,7 +14,7 @@ from export.page import paginate, room
 from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
 from export.sheets.cautions import BONE_DUST, FOR_NUT
-from export.sheets.nut_strip import file_words, margin_words, nut_sheets, slot_table, turn_words
+from export.sheets.nut_strip import NUT, file_words, margin_words, slot_table, turn_words
 from export.sheets.nut_views import FRONT, end_view, finished_shape, front_view, slot_shape, strip, top_view
 from geometry.document.build import Build, Nut, String
 from geometry.layout.layout import lay_out
@@ -44,7 +44,7 @@ def slots_of(build: Build) -> tuple[Slot, ...]:
 
 
 def sheets_of(build: Build, shop: Shop | None = None, within: tuple[float, float] = A4) -> tuple[Sheet, ...]:
-    return nut_sheets(build, lay_out(build), shop or Shop(), within)
+    return NUT.drawn(build, lay_out(build), shop or Shop(), within)
 
 
 def said(sheets: tuple[Sheet, ...]) -> str:

@@ -16,12 +16,12 @@ from export.sheet import Sheet
 from export.sheets.cautions import FOR_SCHEDULE
 from export.sheets.schedule import (
     HEADER,
+    SCHEDULE,
     drill_words,
     off_words,
     on_the_press,
     remarks,
     schedule_csv,
-    schedule_sheets,
     schedule_table,
     short_length,
 )
@@ -38,7 +38,7 @@ A4, A5 = (room(BLANK, Stamp(build="Build", paper=PAPERS[name])) for name in ("A4
 
 
 def sheets_of(build: Build, within: tuple[float, float] = A4, **shop: object) -> tuple[Sheet, ...]:
-    return schedule_sheets(build, lay_out(build), Shop(**shop), within)  # type: ignore[arg-type]
+    return SCHEDULE.drawn(build, lay_out(build), Shop(**shop), within)  # type: ignore[arg-type]
 
 
 def texts(sheets: tuple[Sheet, ...]) -> list[Text]:

@@ -12,7 +12,7 @@ from export.page import paginate, room
 from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
 from export.sheets.cautions import FOR_STRINGS
-from export.sheets.strings import cut_table, load_table, string_sheets
+from export.sheets.strings import STRINGS, cut_table, load_table
 from geometry.document.build import Build, String
 from geometry.layout.layout import lay_out
 from geometry.layout.string_loads import string_cuts, string_loads
@@ -27,7 +27,7 @@ A4, A5 = (room(BLANK, Stamp(build="Build", paper=PAPERS[name])) for name in ("A4
 
 
 def sheets_of(build: Build, shop: Shop | None = None, within: tuple[float, float] = A4) -> tuple[Sheet, ...]:
-    return string_sheets(build, lay_out(build), shop or Shop(), within)
+    return STRINGS.drawn(build, lay_out(build), shop or Shop(), within)
 
 
 def texts(sheets: tuple[Sheet, ...]) -> list[Text]:

@@ -9,8 +9,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from app.panels.fields import Choice, Notes, TextField, Tick, whole_characters
 from app.panels.ranges import most_of, range_of
+from app.widgets.fields import Choice, Notes, TextField, Tick, whole_characters
 from app.widgets.number_field import ANY, Range
 from geometry.document.build import Build, Head, OnLine, Post, Row, String
 from geometry.trade.hardware import Plate
