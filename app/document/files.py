@@ -38,7 +38,7 @@ def read_bytes(path: Path, largest: int) -> bytes:
     A named pipe is refused, for nobody knows when somebody will write into it.
     """
     try:
-        with open(path, "rb", opener=_without_waiting) as stream:  # noqa: PTH123 - Path.open takes no opener
+        with open(path, "rb", opener=_without_waiting) as stream:
             if _is_named_pipe(stream.fileno(), path):
                 raise Refusal(f"{path}: cannot be read: it is a pipe.")
             return stream.read(largest + 1)

@@ -6,7 +6,11 @@ from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
-from PySide6.QtWidgets import QDialog, QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QDialog, QMessageBox, QWidget
+
+from app.document.file_names import ask_where
+from app.output.file_names import kind
+from app.writing.export import Suffix
 
 
 class Questions:
@@ -15,10 +19,9 @@ class Questions:
     def __init__(self, parent: QWidget) -> None:
         self._parent = parent
 
-    def path(self, title: str, suggested: Path, kinds: str) -> Path | None:
-        """Where to write a file; None when the maker thinks better of it."""
-        chosen, _ = QFileDialog.getSaveFileName(self._parent, title, str(suggested), kinds)
-        return Path(chosen) if chosen else None
+    def path(self, title: str, suggested: Path, suffix: Suffix) -> Path | None:
+        """Where to write a file with this suffix; None when the maker thinks better of it."""
+        return ask_where(self._parent, title, suggested, kind(suffix), suffix)
 
     def printer(self, printer: QPrinter, count: int) -> bool:
         """Which printer, which of `count` pages, how often; False when the maker thinks better of it."""

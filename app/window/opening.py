@@ -34,7 +34,7 @@ def open_window(path: Path | None = None) -> int:
     application.setWindowIcon(icon("head", shade_of(store.settings.theme)))
     log = CrashLog(store.state / "log.txt", VERSION)
     window = opened_window(store, log, path)
-    log.install(window.went_wrong)
+    log.install(window.notices.went_wrong)
     window.show()
     code = application.exec()
     log.remove()
