@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QPushButton, QWidget
 from app.document.file_names import ask_where, plain_name
 from app.document.files import SUFFIX, keep_copy, load_build, stamp_of
 from app.document.messages import Refusal
+from app.document.question import question
 from app.document.recovery import Leftover, Recovery
 from app.document.session import Session
 from app.document.settings import SettingsStore
@@ -243,11 +244,13 @@ class Document(QObject):
     def ask_about_unsaved(self) -> UnsavedAnswer:
         """What to do with changes that are not saved."""
         name = self._session.build.name or self.tr("this build")
-        box = QMessageBox(self._window)
-        box.setIcon(QMessageBox.Icon.Question)
-        box.setWindowTitle(self.tr("Unsaved changes"))
-        box.setText(self.tr("Save the changes to “{name}”?").format(name=name))
-        box.setInformativeText(self.tr("Without saving, what you did since the last save is lost."))
+        box = question(
+            self._window,
+            self.tr("Unsaved changes"),
+            self.tr("Save the changes to “{name}”?").format(name=name),
+            self.tr("Without saving, what you did since the last save is lost."),
+            QMessageBox.Icon.Question,
+        )
         role = QMessageBox.ButtonRole
         save = box.addButton(self.tr("Save"), role.AcceptRole)
         discard = box.addButton(self.tr("Discard"), role.DestructiveRole)
@@ -259,11 +262,8 @@ class Document(QObject):
 
     def ask_about_changed(self) -> ChangedAnswer:
         """What to do when saving would write over another program's changes."""
-        box = QMessageBox(self._window)
-        box.setIcon(QMessageBox.Icon.Warning)
-        box.setWindowTitle(self.tr("The file has changed"))
-        box.setText(self.tr("Another program or window has written this file since you opened it."))
-        box.setInformativeText(str(self._session.path))
+        words = self.tr("Another program or window has written this file since you opened it.")
+        box = question(self._window, self.tr("The file has changed"), words, str(self._session.path))
         role = QMessageBox.ButtonRole
         other = box.addButton(self.tr("Save under another name…"), role.AcceptRole)
         over = box.addButton(self.tr("Write over it"), role.DestructiveRole)

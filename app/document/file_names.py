@@ -8,6 +8,8 @@ from pathlib import Path
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
+from app.document.question import question
+
 LONGEST = 200
 """So many bytes of a build's name go into the name of a file; systems take 255 with what comes behind."""
 
@@ -43,11 +45,8 @@ def ask_where(parent: QWidget, title: str, proposed: Path, kinds: str, suffix: s
 
 def ask_write_over(parent: QWidget, path: Path) -> bool:
     """Whether a file that is there shall be written over."""
-    box = QMessageBox(parent)
-    box.setIcon(QMessageBox.Icon.Warning)
-    box.setWindowTitle(_tr("The file is there already"))
-    box.setText(_tr("A file of this name is there already. Write over it?"))
-    box.setInformativeText(str(path))
+    words = _tr("A file of this name is there already. Write over it?")
+    box = question(parent, _tr("The file is there already"), words, str(path))
     over = box.addButton(_tr("&Write over it"), QMessageBox.ButtonRole.DestructiveRole)
     box.setDefaultButton(box.addButton(QMessageBox.StandardButton.Cancel))
     box.exec()

@@ -201,13 +201,6 @@ class SettingsStore(QObject):
             return default_shop()
 
 
-def usual_folders() -> tuple[Path, Path]:
-    """The folders of settings and of state where this system keeps them."""
-    from platformdirs import user_config_path, user_state_path
-
-    return user_config_path("pegwright", appauthor=False), user_state_path("pegwright", appauthor=False)
-
-
 def _free(path: Path) -> Path:
     """A name beside the path for what is put aside, that nothing has yet."""
     ends = ("~", *(f"~{number}" for number in range(2, 1000)))

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import msgspec
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.document.files import load_build
 from app.document.messages import Progress
@@ -18,6 +18,7 @@ from app.output.heads_view import HeadPicture, HeadsView, picture_of
 from app.output.pieces import heading, level_line, remark, scrolled
 from app.output.work_dialog import WorkDialog
 from app.panels.fields import Choice
+from app.widgets.plain import PlainLabel
 from app.writing.compare import comparison_pdf
 from geometry.document.build import Build
 from geometry.layout.tuner_load import too_much
@@ -32,6 +33,7 @@ from geometry.search.compare_words import (
     number_cells,
     say_verdicts,
 )
+from geometry.trade.escapes import on_one_line
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.shop import Shop
@@ -73,7 +75,7 @@ class CompareDialog(WorkDialog):
         self._compared: Compared | None = None
         self._before: object = None
         self._path: Path | None = None
-        self.setWindowTitle(self.tr("Compare — {name}").format(name=build.name))
+        self.setWindowTitle(self.tr("Compare — {name}").format(name=on_one_line(build.name)))
         self._put_together()
         self._connect()
         self.resize(1240, 780)
@@ -94,7 +96,7 @@ class CompareDialog(WorkDialog):
         row = QHBoxLayout()
         row.setContentsMargins(16, 10, 16, 10)
         row.setSpacing(8)
-        label = QLabel(self.tr("Compare today's head with"))
+        label = PlainLabel(self.tr("Compare today's head with"))
         self.other = Choice(
             self.tr("Compare with"),
             self._options(),
@@ -118,7 +120,7 @@ class CompareDialog(WorkDialog):
         column = QVBoxLayout(body)
         column.setContentsMargins(14, 10, 14, 14)
         column.setSpacing(8)
-        self.verdict = QLabel()
+        self.verdict = PlainLabel()
         self.verdict.setWordWrap(True)
         self.verdict.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.numbers = Cells(self.tr("The heads as a whole"), NUMBER_HEADS)

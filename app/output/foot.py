@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
-    QLabel,
     QProgressBar,
     QSizePolicy,
     QVBoxLayout,
@@ -13,6 +12,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.output.pieces import Notice, button
+from app.widgets.plain import PlainLabel
 from geometry.checks.judge import Level
 
 PATIENCE = 300
@@ -41,7 +41,7 @@ class Foot(QWidget):
                 "Print at 100 % (actual size). Lay a steel rule on both printed rulers before you mark anything."
             ),
         )
-        self.message = QLabel()
+        self.message = PlainLabel()
         self.message.setWordWrap(True)
         self.message.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.progress = QProgressBar()

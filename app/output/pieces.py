@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollA
 
 from app.canvas.levels import level_icon
 from app.canvas.look import DARK, LIGHT
+from app.widgets.plain import PlainLabel
 from app.widgets.theme import Shade
 from geometry.checks.judge import Level
 
@@ -24,10 +25,10 @@ class Notice(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(margin, margin * 2 // 3, margin, margin * 2 // 3)
         row.setSpacing(8)
-        sign = QLabel()
+        sign = PlainLabel()
         look = DARK if shade_of(self) == "dark" else LIGHT
         sign.setPixmap(level_icon(level, look, _SIGN).pixmap(_SIGN, _SIGN))
-        self.words = heading(words) if bold else QLabel(words)
+        self.words = heading(words) if bold else PlainLabel(words)
         self.words.setWordWrap(True)
         row.addWidget(sign)
         row.addWidget(self.words, 1)
@@ -40,7 +41,7 @@ def shade_of(widget: QWidget) -> Shade:
 
 def heading(words: str) -> QLabel:
     """Bold words over a group."""
-    label = QLabel(words)
+    label = PlainLabel(words)
     font = label.font()
     font.setBold(True)
     label.setFont(font)
@@ -49,7 +50,7 @@ def heading(words: str) -> QLabel:
 
 def remark(words: str = "") -> QLabel:
     """Small words that wrap and never make a panel wider."""
-    label = QLabel(words)
+    label = PlainLabel(words)
     label.setWordWrap(True)
     label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
     font = label.font()

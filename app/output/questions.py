@@ -9,6 +9,7 @@ from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
 from PySide6.QtWidgets import QDialog, QMessageBox, QWidget
 
 from app.document.file_names import ask_where
+from app.document.question import question
 from app.output.file_names import kind
 from app.writing.export import Suffix
 
@@ -32,11 +33,8 @@ class Questions:
 
     def despite_stop(self, words: str) -> bool:
         """Whether a machine shall get a head that cannot be drilled; `words` say so."""
-        box = QMessageBox(self._parent)
-        box.setIcon(QMessageBox.Icon.Warning)
-        box.setWindowTitle(_tr("Something is at stop"))
-        box.setText(words)
-        box.setInformativeText(_tr("A file for a machine shows no banner. Write it all the same?"))
+        more = _tr("A file for a machine shows no banner. Write it all the same?")
+        box = question(self._parent, _tr("Something is at stop"), words, more)
         write = box.addButton(_tr("&Write it"), QMessageBox.ButtonRole.DestructiveRole)
         box.setDefaultButton(box.addButton(QMessageBox.StandardButton.Cancel))
         box.exec()

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from app.document.scene import Scene
 from app.document.session import Session
 from app.widgets.number_field import NumberField
+from app.widgets.plain import PlainLabel
 from geometry.trade.units import Units
 
 MARGIN = 14
@@ -124,7 +125,7 @@ class Form(QWidget):
 
 def caption(text: str, field: QWidget) -> QLabel:
     """The label of a field; long words go over several lines."""
-    label = QLabel(text)
+    label = PlainLabel(text)
     label.setWordWrap(True)
     label.setBuddy(field)
     label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
@@ -140,7 +141,7 @@ def heading(text: str, *, first: bool = False) -> QLabel:
 
 def strong(text: str) -> QLabel:
     """Words that stand out by their weight."""
-    label = QLabel(text)
+    label = PlainLabel(text)
     font = QFont(label.font())
     font.setWeight(QFont.Weight.DemiBold)
     label.setFont(font)
@@ -150,7 +151,7 @@ def strong(text: str) -> QLabel:
 
 def remark(text: str) -> QLabel:
     """A sentence that explains, quieter than a label."""
-    label = QLabel(text)
+    label = PlainLabel(text)
     label.setWordWrap(True)
     label.setForegroundRole(label.palette().ColorRole.PlaceholderText)
     return label

@@ -10,7 +10,6 @@ from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QSizePolicy,
     QToolButton,
@@ -18,7 +17,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.widgets.plain import PlainLabel
 from app.widgets.theme import Shade, colours_of, icon, image
+from geometry.trade.escapes import on_one_line
 
 MOST_SHOWN = 3
 """So many notices are shown at a time; others wait until one of these goes."""
@@ -47,10 +48,8 @@ class Notice(QFrame):
         super().__init__()
         self.setObjectName("notice")
         self.setAccessibleName(self.tr("Notice"))
-        self._sign = QLabel()
-        self._words = QLabel(words)
-        # What is said may hold names out of a file, which are no mark-up.
-        self._words.setTextFormat(Qt.TextFormat.PlainText)
+        self._sign = PlainLabel()
+        self._words = PlainLabel(on_one_line(words))
         self._words.setWordWrap(True)
         self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self._words.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
@@ -95,7 +94,7 @@ class Notice(QFrame):
 
 
 class NoticeBar(QWidget):
-    """The notices, one under the other in the order in which they came; one of the same key takes the other's place."""
+    """The notices one under the other as they came, those that stay first; one of a key takes the other's place."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -129,9 +128,10 @@ class NoticeBar(QWidget):
 
     def say(self, words: str, *answers: Answer, key: str = SAID, stays: bool = False) -> None:
         """Show a notice with its answers; one that stays goes only when it is dropped."""
-        if key in self._notices and self._notices[key].words == words and not answers:
+        if key in self._notices and self._notices[key].words == on_one_line(words) and not answers:
             return
-        place = tuple(self._notices).index(key) if key in self._notices else len(self._notices)
+        last = 0 if stays else len(self._notices)
+        place = tuple(self._notices).index(key) if key in self._notices else last
         old = self._notices.pop(key, None)
         notice = Notice(words, answers, self._shade, stays=stays)
         notice.gone.connect(lambda: self._gone(key, notice))

@@ -9,12 +9,13 @@ from pathlib import Path
 from PySide6.QtWidgets import QApplication
 
 from app import VERSION
+from app.document.crash import CrashLog
 from app.document.files import load_build
+from app.document.folders import usual_folders
 from app.document.messages import Refusal
 from app.document.session import Session
-from app.document.settings import SettingsStore, usual_folders
+from app.document.settings import SettingsStore
 from app.widgets.theme import icon, shade_of
-from app.window.crash import CrashLog
 from app.window.window import Window
 
 

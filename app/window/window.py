@@ -11,6 +11,7 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplicat
 from PySide6.QtWidgets import QInputDialog, QMenu, QWhatsThis
 
 from app import VERSION
+from app.document.crash import CrashLog
 from app.document.document import Document
 from app.document.files import SUFFIX
 from app.document.scene import Side
@@ -18,12 +19,12 @@ from app.document.session import Session
 from app.document.settings import Settings, SettingsStore
 from app.tools.catalogue import TOOLS, ToolName
 from app.window import dialogs, menus
-from app.window.crash import CrashLog
 from app.window.notices import Notices
 from app.window.shell import Shell
 from geometry.document.build import Starter
 from geometry.document.edits import free_outline, mirrored, rename
 from geometry.layout.pick import Picked
+from geometry.trade.escapes import in_menu, in_tip, on_one_line
 
 if TYPE_CHECKING:
     from app.window.start_screen import StartScreen
@@ -111,7 +112,8 @@ class Window(Shell):
     def _name_window(self) -> None:
         path, name = self.session.path, self.session.build.name
         if self.drawing:
-            self.setWindowTitle(f"{path.stem if path else name or self.tr('Unnamed')}[*] – Pegwright")
+            called = on_one_line(path.stem if path else name) or self.tr("Unnamed")
+            self.setWindowTitle(f"{called.replace('[*]', '[*][*]')}[*] – Pegwright")
             self.setWindowModified(self.session.modified)
         else:
             self.setWindowModified(False)
@@ -145,8 +147,8 @@ class Window(Shell):
         self.recent_menu.clear()
         for name in self.store.desk.recent:
             path = Path(name)
-            action = self.recent_menu.addAction(path.name)
-            action.setToolTip(name)
+            action = self.recent_menu.addAction(in_menu(path.name))
+            action.setToolTip(in_tip(name))
             action.setStatusTip(name)
             action.setEnabled(path.exists())
             action.triggered.connect(lambda _=False, path=path: self.document.open(path))

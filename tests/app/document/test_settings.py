@@ -12,7 +12,8 @@ import pytest
 from msgspec.structs import replace
 from pytestqt.qtbot import QtBot
 
-from app.document.settings import MOST_RECENT, Desk, Settings, SettingsStore, usual_folders
+from app.document.folders import usual_folders
+from app.document.settings import MOST_RECENT, Desk, Settings, SettingsStore
 from geometry.trade.limits import ChangedLimit
 from geometry.trade.shop import PrinterProfile, Shop, default_shop, read_shop
 

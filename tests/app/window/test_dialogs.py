@@ -22,12 +22,12 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
+from app.document.crash import LARGEST_LOG, CrashLog
 from app.document.settings import Settings, SettingsStore
 from app.widgets.notice import Answer, NoticeBar
 from app.widgets.number_field import NumberField
 from app.window.actions.table import ACTIONS
 from app.window.command_search import CommandSearch
-from app.window.crash import LARGEST_LOG, CrashLog
 from app.window.help import Page, about_html, how_html, keys_html, log_page
 from app.window.limits_page import RULES, shown_limit
 from app.window.preferences import PreferencesDialog

@@ -12,11 +12,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from app.document.crash import CrashLog
 from app.document.selection import Item
 from app.document.settings import Settings, SettingsStore
 from app.window.actions.table import ACTIONS, find
 from app.window.context_menu import context_menu
-from app.window.crash import CrashLog
 from app.window.opening import opened_window
 from app.window.side import PANELS, panel_words
 from app.window.window import Window
