@@ -20,6 +20,7 @@ from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Bounds, Circle, Cubic, Line, Segment
 from geometry.shape.tolerance import SAME
+from geometry.trade.escapes import in_dxf
 
 Version = Literal["R2000", "R12"]
 
@@ -99,7 +100,7 @@ def _mark(space: Any, mark: Mark, version: Version) -> None:
             add(_vertices(contour), format="xyb", close=contour.closed, dxfattribs=on)
         case Text() as text:
             attributes = {**on, "rotation": math.degrees(text.angle)}
-            entity = space.add_text(text.words, height=text.height * CAP, dxfattribs=attributes)
+            entity = space.add_text(in_dxf(text.words), height=text.height * CAP, dxfattribs=attributes)
             entity.set_placement((text.at.x, text.at.y), align=_ANCHORS[text.anchor])
         case _:
             assert_never(mark.shape)

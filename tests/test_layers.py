@@ -210,3 +210,23 @@ def test_command_line_starts_without_the_slow_libraries() -> None:
     )
     done = subprocess.run([sys.executable, "-c", asked], cwd=HOME, capture_output=True, text=True, check=True)
     assert done.stdout == ""
+
+
+# One way out for words that came from a file
+
+
+def calls(source: str, *names: str) -> bool:
+    """Whether a module calls one of these by its plain name."""
+    return any(
+        isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in names
+        for node in ast.walk(ast.parse(source))
+    )
+
+
+def test_words_reach_terminals_and_labels_through_one_place_each() -> None:
+    """Elsewhere a name from a file could steer a terminal, or be taken for mark-up."""
+    assert calls("print(1)", "print")
+    printing = [module for module, source in SOURCES.items() if calls(source, "print")]
+    assert printing == ["app.document.messages"]
+    labels = [module for module, source in SOURCES.items() if calls(source, "QLabel")]
+    assert labels == ["app.panels.sentences"], "others show words as they are: PlainLabel"

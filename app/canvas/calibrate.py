@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QRadioButton,
     QSizePolicy,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
 
 from app.canvas.look import LIGHT, Look, line
 from app.canvas.surface import LIKELY_PER_MM
+from app.widgets.plain import PlainLabel
 
 CARD_WIDTH, CARD_HEIGHT, CARD_CORNER = 85.60, 53.98, 3.18
 """Size in mm of a bank card, ISO/IEC 7810:2019 ID-1; its corners are round by 2.88 to 3.48 mm."""
@@ -192,7 +192,7 @@ class Calibration(QDialog):
         self.slider.blockSignals(blocked)
 
     def _arrange(self) -> None:
-        words = QLabel(
+        words = PlainLabel(
             self.tr(
                 "Lay a bank card or a steel rule flat on the screen. Pull the right end until the drawing is as long."
             )

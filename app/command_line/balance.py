@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 from typing import Any
 
 from app.command_line.codes import DONE
@@ -11,6 +10,7 @@ from app.command_line.lengths import pair_of
 from app.command_line.lists import table
 from app.command_line.own_shop import own_shop
 from app.document.files import load_build
+from app.document.messages import tell, tell_json
 from geometry.bench.balance import Balance, balance, usual_place
 from geometry.bench.balance_words import HEADS, NOTE, rival_row, say_balance, unweighed
 from geometry.bench.rivals import Rival, rivals
@@ -27,7 +27,7 @@ def run(chosen: argparse.Namespace) -> int:
     own = own_shop(chosen.shop).own_woods
     found, weighed = rivals(build, layout, own), balance(build, layout, own)
     if chosen.json:
-        print(json.dumps(_as_json(weighed, found, place), indent=2, ensure_ascii=False))
+        tell_json(_as_json(weighed, found, place))
         return DONE
     lines = [f"{chosen.file}:"]
     lines += [f"  {words}" for words in say_balance(weighed, place, chosen.units)]
@@ -35,7 +35,7 @@ def run(chosen: argparse.Namespace) -> int:
     if found:
         lines += table([HEADS, *(rival_row(rival, found[0], place, chosen.units) for rival in found)])
         lines.append(NOTE)
-    print("\n".join(lines))
+    tell(*lines)
     return DONE
 
 

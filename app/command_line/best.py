@@ -11,7 +11,7 @@ from app.command_line.lengths import pair_of
 from app.command_line.named import posts_named
 from app.command_line.targets import refuse_build
 from app.document.files import load_build, write_whole
-from app.document.messages import Refusal
+from app.document.messages import Refusal, tell
 from app.widgets.ranges import MOST_STRAIGHT
 from geometry.checks.judge import Level, findings, worst
 from geometry.checks.words import headline
@@ -45,9 +45,9 @@ def run(chosen: argparse.Namespace) -> int:
     proposal = best(build, wish, units=chosen.units)
     found = findings(proposal.build)
     write_whole(chosen.output, write_build(proposal.build))
-    print(f"Wrote {chosen.output}. {headline(found)}")
+    tell(f"Wrote {chosen.output}. {headline(found)}")
     for sentence in sentences(build, proposal, chosen.units):
-        print(f"  {sentence}")
+        tell(f"  {sentence}")
     return STOPPED if worst(found) is Level.STOP else DONE
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import math
 from collections.abc import Iterator
 from pathlib import Path
@@ -17,7 +16,7 @@ from app.command_line.lengths import length_of
 from app.command_line.own_shop import own_shop, own_shop_path
 from app.command_line.targets import refuse_build
 from app.document.files import load_build, write_whole
-from app.document.messages import Refusal
+from app.document.messages import Refusal, tell, tell_json
 from geometry.bench.bore_fit import (
     Advice,
     BoreFits,
@@ -69,13 +68,13 @@ def run(chosen: argparse.Namespace) -> int:
     if chosen.output is not None:
         _write(chosen.output, build, answers)
     if chosen.json:
-        print(json.dumps([_as_json(each, head) for each in answers], indent=2, ensure_ascii=False))
+        tell_json([_as_json(each, head) for each in answers])
         return DONE
     words = wood_words(find_wood(head.wood, shop.own_woods), head.wood, shop.units)
-    print(f"Wood: {words.removeprefix('wood ')}.")
-    print("\n".join(line for each in answers for line in _lines(each, shop)))
+    tell(f"Wood: {words.removeprefix('wood ')}.")
+    tell(*(line for each in answers for line in _lines(each, shop)))
     if chosen.output is not None:
-        print(f"Wrote {chosen.output}.")
+        tell(f"Wrote {chosen.output}.")
     return DONE
 
 

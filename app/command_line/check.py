@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import json
 from typing import Any
 
 from app.command_line.codes import DONE, FAILED, STOPPED
 from app.command_line.own_shop import own_shop
 from app.document.files import load_build
-from app.document.messages import Refusal, complain, report
+from app.document.messages import Refusal, complain, report, tell, tell_json
 from geometry.bench.bore_fit import advice
 from geometry.bench.fit_words import advice_words
 from geometry.checks.judge import Finding, Level, findings, worst
@@ -46,11 +45,11 @@ def run(chosen: argparse.Namespace) -> int:
             results[str(path)] = _results(build, layout, found, chosen.units, shop)
             continue
         advised = {each: words for each in found if (words := _advice(build, each, chosen.units, shop))}
-        print(report(str(path), found, everything=chosen.all, units=chosen.units, advice=advised))
+        tell(*report(str(path), found, everything=chosen.all, units=chosen.units, advice=advised))
         if chosen.rings:
-            print("\n".join(f"  {line}" for line in ring_lines(build, layout, chosen.units)))
+            tell(*(f"  {line}" for line in ring_lines(build, layout, chosen.units)))
     if chosen.json:
-        print(json.dumps(results, indent=2, ensure_ascii=False))
+        tell_json(results)
     if failed:
         return FAILED
     return STOPPED if Level.STOP in levels else DONE

@@ -9,5 +9,8 @@ STOPPED = 1
 FAILED = 2
 """A file cannot be read or written, or the command was not understood."""
 
+WENT_WRONG = 3
+"""The program itself is at fault; it says where its report lies."""
+
 INTERRUPTED = 130
 """As shells have it for Ctrl+C: 128 and the number of the signal."""

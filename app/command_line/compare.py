@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -15,7 +14,7 @@ from app.command_line.named import hardware_named
 from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
 from app.command_line.targets import refuse_output
 from app.document.files import load_build, write_whole
-from app.document.messages import Refusal
+from app.document.messages import Refusal, tell, tell_json
 from app.writing.compare import comparison_pdf
 from export.csv import write_table
 from geometry.checks.judge import Finding, Level
@@ -49,11 +48,11 @@ def run(chosen: argparse.Namespace) -> int:
     if chosen.output is not None:
         write_whole(chosen.output, _written(chosen, found, shop, units))
     if chosen.json:
-        print(json.dumps(comparison_as_json(found, units), indent=2, ensure_ascii=False))
+        tell_json(comparison_as_json(found, units))
     elif chosen.output is not None:
-        print(" ".join((f"Wrote {chosen.output}.", *say_verdicts(found))))
+        tell(" ".join((f"Wrote {chosen.output}.", *say_verdicts(found))))
     else:
-        print("\n".join(lines_of(found, units)))
+        tell(*lines_of(found, units))
     return STOPPED if Level.STOP in (found.one.level, found.two.level) else DONE
 
 

@@ -13,7 +13,7 @@ from app.command_line.lengths import length_of
 from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
 from app.command_line.targets import refuse_output
 from app.document.files import load_build, write_whole
-from app.document.messages import Refusal, complain
+from app.document.messages import Refusal, complain, tell
 from app.writing.export import (
     MACHINE_SUFFIXES,
     SUFFIXES,
@@ -48,7 +48,7 @@ def run(chosen: argparse.Namespace) -> int:
     written = [(path, _written(job, path)) for path in chosen.outputs]
     for path, data in written:
         write_whole(path, data)
-        print(f"Wrote {path}")
+        tell(f"Wrote {path}")
     if job.stopped:
         complain(f"{chosen.file}: something is at stop; every page of the PDF says so. See pegwright check.")
     return DONE

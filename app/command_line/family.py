@@ -12,7 +12,7 @@ from app.command_line.lengths import length_of, nut_width_of
 from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
 from app.command_line.targets import refuse_output
 from app.document.files import load_build, write_whole
-from app.document.messages import Refusal
+from app.document.messages import Refusal, complain, tell
 from app.writing.widths import family_pages, family_table
 from geometry.document.build import Build
 from geometry.layout.edge import edge_of
@@ -42,7 +42,7 @@ def run(chosen: argparse.Namespace) -> int:
         family_table(members) if suffix == ".csv" else family_pages(members, build.name, shop, printer, day),
     )
     sentences = (say_avoid(members, shop.units), say_best(members, shop.units))
-    print(" ".join([f"Wrote {chosen.output}.", *(each for each in sentences if each)]))
+    tell(" ".join([f"Wrote {chosen.output}.", *(each for each in sentences if each)]))
     return STOPPED if any(member.stopped for member in members) else DONE
 
 
@@ -65,4 +65,4 @@ def _told(build: Build, widths: tuple[float, ...], widen: Widen | None) -> Itera
         yield member
         if monotonic() - told > QUIET and sys.stderr is not None:
             told = monotonic()
-            print(f"pegwright: {number} of {len(widths)} widths", file=sys.stderr)
+            complain(f"{number} of {len(widths)} widths")

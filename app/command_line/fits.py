@@ -7,7 +7,7 @@ import argparse
 from app.command_line.codes import DONE, STOPPED
 from app.command_line.lists import table
 from app.document.files import load_build
-from app.document.messages import Refusal
+from app.document.messages import Refusal, tell
 from geometry.document.build import Build
 from geometry.search.fitting import BUSH_FILLS, DROPS_IN, Fit, fits
 from geometry.search.fitting_words import say_sight, say_work
@@ -24,10 +24,10 @@ def run(chosen: argparse.Namespace) -> int:
     found = fits(build)
     if not found:
         raise Refusal(f"{chosen.file}: no row of tuners has its place on the head, so there are no bores.")
-    print(f"{chosen.file}: tuners of the library (typical sizes: measure yours) in the bores as drilled.")
+    tell(f"{chosen.file}: tuners of the library (typical sizes: measure yours) in the bores as drilled.")
     for rows in dict.fromkeys(fit.rows for fit in found):
-        print("\n".join(_block(build, [fit for fit in found if fit.rows == rows], chosen.units)))
-    print(
+        tell(*_block(build, [fit for fit in found if fit.rows == rows], chosen.units))
+    tell(
         f"drops in: the same within {show_length(DROPS_IN, chosen.units)}, or a press in this wood; "
         f"ream: up to {show_length(REAMED, chosen.units)}; "
         f"bush down: up to {show_length(BUSH_FILLS, chosen.units)} too wide; "

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 from collections.abc import Iterator, Sequence
 from typing import Any, get_args
 
@@ -15,7 +14,7 @@ from app.command_line.lengths import length_of, pair_of
 from app.command_line.named import post_named, posts_named
 from app.command_line.targets import refuse_build
 from app.document.files import load_build, write_whole
-from app.document.messages import Refusal
+from app.document.messages import Refusal, tell, tell_json
 from app.widgets.ranges import WIDEST_BORE
 from geometry.checks.judge import Level, findings, worst
 from geometry.checks.outline import outline_is_sound
@@ -75,14 +74,14 @@ def run(chosen: argparse.Namespace) -> int:
     if chosen.output is not None:
         write_whole(chosen.output, write_build(answer.build))
     if chosen.json:
-        print(json.dumps(_as_json(answer, chosen.units), indent=2, ensure_ascii=False))
+        tell_json(_as_json(answer, chosen.units))
     else:
-        print(
+        tell(
             f"Wrote {chosen.output}. {headline(found)}"
             if chosen.output
             else f"{chosen.file}: {headline(found)}"
         )
-        print("\n".join(f"  {sentence}" for sentence in _sentences(answer, chosen.units)))
+        tell(*(f"  {sentence}" for sentence in _sentences(answer, chosen.units)))
     return STOPPED if worst(found) is Level.STOP else DONE
 
 

@@ -12,7 +12,7 @@ from app.command_line.named import hardware_named
 from app.command_line.own_shop import own_shop
 from app.command_line.targets import refuse_build
 from app.document.files import write_whole
-from app.document.messages import Refusal
+from app.document.messages import Refusal, tell
 from geometry.bench.bore_fit import begun
 from geometry.checks.judge import findings
 from geometry.checks.words import headline
@@ -40,8 +40,8 @@ def run(chosen: argparse.Namespace) -> int:
     )
     build = begun(with_trees(build), _wood(chosen.wood), own_shop(chosen.shop))
     write_whole(chosen.output, write_build(build))
-    print(f"Wrote {chosen.output}. {headline(findings(build))}")
-    print(f"Next: pegwright check {chosen.output}")
+    tell(f"Wrote {chosen.output}. {headline(findings(build))}")
+    tell(f"Next: pegwright check {chosen.output}")
     return DONE
 
 

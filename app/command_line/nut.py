@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import math
 from collections.abc import Iterator
 from typing import Any
@@ -15,7 +14,7 @@ from app.command_line.lengths import length_of
 from app.command_line.lists import table
 from app.command_line.own_shop import own_shop
 from app.document.files import load_build
-from app.document.messages import Refusal
+from app.document.messages import Refusal, tell, tell_json
 from export.flow import Table
 from export.sheets.nut_strip import slot_table
 from export.sheets.strings import cut_table, figures_of, load_table
@@ -41,10 +40,10 @@ def run(chosen: argparse.Namespace) -> int:
         raise Refusal(f"{chosen.file}: the build has no strings yet.")
     fitting = _fitting(chosen, build, layout, shop.units)
     if chosen.json:
-        print(json.dumps(_as_json(build, layout, shop, fitting), indent=2, ensure_ascii=False))
+        tell_json(_as_json(build, layout, shop, fitting))
         return DONE
     lines = say_fitting(build, fitting, shop.units) if fitting else _tables(build, layout, shop)
-    print("\n".join(lines))
+    tell(*lines)
     return DONE
 
 

@@ -6,6 +6,7 @@ import os
 from pathlib import Path
 
 from app.document.files import read_bytes
+from app.document.folders import usual_folders
 from app.document.messages import Refusal
 from geometry.trade.shop import LARGEST_FILE, Shop, ShopError, default_shop, read_shop
 
@@ -36,6 +37,4 @@ def _in_settings() -> Path | None:
 
 
 def _path_in_settings() -> Path:
-    from platformdirs import user_config_path
-
-    return user_config_path("pegwright", appauthor=False) / "shop.json"
+    return usual_folders()[0] / "shop.json"

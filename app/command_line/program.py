@@ -1,7 +1,7 @@
 """The command line: `pegwright [FILE]` opens the window; every command does without.
 
-Exit code 0: done, and nothing at `stop`; 1: something is at `stop`; 2: a file cannot be read or written, or the
-command was not understood, with one line on stderr.
+Exit code 0: done, and nothing at `stop`; 1: something is at `stop`, and nothing else; 2: a file cannot be read or
+written, or the command was not understood; 3: the program itself is at fault. 2 and 3 come with one line on stderr.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from app import VERSION
-from app.command_line.codes import FAILED, INTERRUPTED
+from app.command_line.codes import FAILED, INTERRUPTED, WENT_WRONG
 from app.command_line.parsers.bench import add_bench_commands
 from app.command_line.parsers.best import add_best_command
 from app.command_line.parsers.bore import add_bore_command
@@ -64,7 +64,22 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         complain("interrupted")
         return INTERRUPTED
+    except Exception as error:
+        return _went_wrong(error)
     return code
+
+
+def _went_wrong(error: Exception) -> int:
+    """Write down what nobody foresaw and say where."""
+    from app.document.crash import CrashLog
+    from app.document.folders import usual_folders
+
+    log = CrashLog(usual_folders()[1] / "log.txt", VERSION)
+    kept = log.write(error)
+    line = f"{type(error).__name__}: {error}".rstrip(": ")
+    where = f"the report lies in {log.path}" if kept else f"no report could be kept in {log.path}"
+    complain(f"something went wrong inside Pegwright ({line}); {where}")
+    return WENT_WRONG
 
 
 def _units_of_the_shop(chosen: argparse.Namespace) -> Units:
@@ -112,7 +127,7 @@ def _parser() -> argparse.ArgumentParser:
         prog="pegwright",
         description="Places tuners on a headstock, proves that everything clears, and draws it at full scale.",
         epilog="Exit code 0: done, and check found nothing at stop. 1: something is at stop (a file for a machine "
-        "is then not written). 2: bad file, bad usage, or not written.",
+        "is then not written). 2: bad file, bad usage, or not written. 3: the program itself is at fault.",
     )
     made.add_argument("--version", action="version", version=f"%(prog)s {VERSION}")
     commands: Commands = made.add_subparsers(title="commands", required=True, metavar="COMMAND")

@@ -9,6 +9,7 @@ from app.command_line.codes import DONE, STOPPED
 from app.command_line.lengths import nut_width_of
 from app.command_line.targets import refuse_build
 from app.document.files import load_build, write_whole
+from app.document.messages import tell
 from geometry.checks.judge import Level, findings, worst
 from geometry.checks.words import headline
 from geometry.document.codec import write_build
@@ -28,13 +29,13 @@ def run(chosen: argparse.Namespace) -> int:
     layouts = lay_out(build), lay_out(there)
     found = findings(there, layouts[1])
     write_whole(chosen.output, write_build(there))
-    print(f"Wrote {chosen.output}. {headline(found)}")
+    tell(f"Wrote {chosen.output}. {headline(found)}")
     for sentence in say_changes(build, there, layouts, chosen.units):
-        print(f"  {sentence}")
+        tell(f"  {sentence}")
     worse = harm(findings(build, layouts[0]), found)
     if worse:
-        print(f"  {say_harm(worse, chosen.units)}")
-        print(f"  {_say_ways(harmless_ways(build, width))}")
+        tell(f"  {say_harm(worse, chosen.units)}")
+        tell(f"  {_say_ways(harmless_ways(build, width))}")
     return STOPPED if worst(found) is Level.STOP else DONE
 
 

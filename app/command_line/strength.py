@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import json
 import math
 from typing import Any
 
 from app.command_line.codes import DONE
 from app.command_line.own_shop import own_shop
 from app.document.files import load_build
+from app.document.messages import tell, tell_json
 from geometry.bench.grain import LEAST_ACROSS, MOST_ACROSS, USUAL_ACROSS
 from geometry.bench.reference_head import index
 from geometry.bench.strength import Station, Strength, strength
@@ -26,7 +26,7 @@ def run(chosen: argparse.Namespace) -> int:
     layout = lay_out(build)
     found = strength(build, layout, own=own_shop(chosen.shop).own_woods)
     if chosen.json:
-        print(json.dumps(as_json(found, build, layout, chosen.units), indent=2, ensure_ascii=False))
+        tell_json(as_json(found, build, layout, chosen.units))
         return DONE
     lines = [f"{chosen.file}:", *(f"  {words}" for words in say_strength(found, build, layout, chosen.units))]
     if found.weakest is not None:
@@ -35,7 +35,7 @@ def run(chosen: argparse.Namespace) -> int:
             *(f"  {name}: {value} ({source})" for name, value, source in sources(found, chosen.units)),
         ]
         lines += ["What is taken for granted:", *(f"  {words}" for words in ASSUMED)]
-    print("\n".join(lines))
+    tell(*lines)
     return DONE
 
 

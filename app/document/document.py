@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import shutil
-from contextlib import suppress
 from pathlib import Path
 from typing import Literal
 
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QPushButton, QWidget
 
-from app.document.files import SUFFIX, load_build
+from app.document.file_names import ask_where, plain_name
+from app.document.files import SUFFIX, keep_copy, load_build, stamp_of
 from app.document.messages import Refusal
+from app.document.question import question
 from app.document.recovery import Leftover, Recovery
 from app.document.session import Session
 from app.document.settings import SettingsStore
@@ -20,9 +20,11 @@ from geometry.document.build import Build
 AUTOSAVE_AFTER = 2000
 """Milliseconds after the last edit at which unsaved work is kept."""
 
+TRY_AGAIN_AFTER = 10_000
+"""Milliseconds after which unsaved work that could not be kept is tried again."""
+
 UnsavedAnswer = Literal["save", "discard", "cancel"]
 ChangedAnswer = Literal["write over", "save as", "cancel"]
-Stamp = tuple[int, int]
 
 
 class Document(QObject):
@@ -31,12 +33,16 @@ class Document(QObject):
     Signals:
         refused: a sentence about something that could not be done.
         opened: after another build came onto the bench.
+        saved: after the build was written into its file.
         changed_outside: another program has written the open file.
+        unkept: why unsaved work cannot be kept for a crash, each time it was tried; empty once it can.
     """
 
     refused = Signal(str)
     opened = Signal()
+    saved = Signal()
     changed_outside = Signal()
+    unkept = Signal(str)
 
     def __init__(self, session: Session, store: SettingsStore, window: QWidget) -> None:
         """Keep the session's build; questions are asked over `window`."""
@@ -44,9 +50,11 @@ class Document(QObject):
         self._session, self._store, self._window = session, store, window
         self.recovery = Recovery(store.state / "recovery")
         self._backed_up = False
-        self._stamp = _stamp(session.path)
+        self._stamp = self._told = stamp_of(session.path)
         self._timer = QTimer(self, singleShot=True, interval=AUTOSAVE_AFTER)
-        self._timer.timeout.connect(self.keep_unsaved)
+        self._again = QTimer(self, singleShot=True, interval=TRY_AGAIN_AFTER)
+        for timer in (self._timer, self._again):
+            timer.timeout.connect(self.keep_unsaved)
         session.file_changed.connect(self._edited)
 
     # Coming and going
@@ -103,13 +111,20 @@ class Document(QObject):
         self._arrived()
 
     def restore(self, leftover: Leftover) -> bool:
-        """Go on with work that a crash left behind; it counts as not saved."""
+        """Go on with work that a crash left behind; it counts as not saved, and stays kept where it is.
+
+        Whether its file was written since is asked when it is saved, and told at once.
+        """
         if not self.may_leave():
             return False
+        if not self.recovery.adopt(leftover):
+            self.refused.emit(self.tr("Another window has restored this work meanwhile."))
+            return True
         self._session.start(leftover.build, leftover.path, restored=True)
         self._arrived()
+        self._stamp = self._told = leftover.stamp
         self.keep_unsaved()
-        self.recovery.discard(leftover)
+        self.look_outside()
         return True
 
     def may_leave(self) -> bool:
@@ -124,9 +139,8 @@ class Document(QObject):
 
     def _arrived(self) -> None:
         self._timer.stop()
-        self.recovery.forget()
         self._backed_up = False
-        self._stamp = _stamp(self._session.path)
+        self._stamp = self._told = stamp_of(self._session.path)
         self.opened.emit()
 
     # Saving
@@ -140,6 +154,7 @@ class Document(QObject):
             answer = self.ask_about_changed()
             if answer != "write over":
                 return self.save_as() if answer == "save as" else False
+            self._backed_up = False
         return self._save(path)
 
     def save_as(self) -> bool:
@@ -152,48 +167,64 @@ class Document(QObject):
         return self._save(path)
 
     def _save(self, path: Path) -> bool:
+        """Save with a copy of what was there before this sitting; what cannot be kept does not hinder the save."""
+        unkept = ""
         try:
-            self._back_up(path)
+            if not self._backed_up:
+                keep_copy(path)
+        except Refusal as refusal:
+            unkept = str(refusal)
+        try:
             self._session.save(path)
         except Refusal as refusal:
             self.refused.emit(str(refusal))
             return False
-        self._stamp = _stamp(path)
+        self._backed_up = True
+        self._stamp = self._told = stamp_of(path)
         self._store.keep_desk(self._store.desk.opened(path))
+        self.saved.emit()
+        if unkept:
+            words = self.tr("The build is saved, but no copy is kept of what the file held before. {why}")
+            self.refused.emit(words.format(why=unkept))
         return True
 
-    def _back_up(self, path: Path) -> None:
-        """Keep what was there before this sitting as `name~`; without room for it the save itself will say so."""
-        if not self._backed_up and path.exists():
-            with suppress(OSError):
-                shutil.copy2(path, path.with_name(path.name + "~"))
-        self._backed_up = True
-
     def was_changed_outside(self) -> bool:
-        """Whether another program wrote the open file since it was read or saved."""
-        now = _stamp(self._session.path)
-        return now is not None and self._stamp is not None and now != self._stamp
+        """Whether another program or window wrote the open file since it was read or saved."""
+        now = stamp_of(self._session.path)
+        return now is not None and now != self._stamp
 
     def look_outside(self) -> None:
-        """Tell once when another program has written the file."""
-        if self.was_changed_outside():
-            self._stamp = _stamp(self._session.path)
+        """Tell once when another program has written the file; saving asks until the maker has answered."""
+        now = stamp_of(self._session.path)
+        if now is not None and now not in (self._stamp, self._told):
+            self._told = now
             self.changed_outside.emit()
+
+    def keep_mine(self) -> None:
+        """The maker has been told of what another program wrote, and will write over it."""
+        self._stamp = self._told
+        self._backed_up = False
 
     # Recovery
 
     def keep_unsaved(self) -> None:
         """Write unsaved work into the recovery file now."""
         self._timer.stop()
+        self._again.stop()
         if self._session.modified:
-            self.recovery.keep(self._session.build, self._session.path)
+            self.recovery.keep(self._session.build, self._session.path, self._stamp)
+            if self.recovery.problem:
+                self._again.start()
+        self.unkept.emit(self.recovery.problem)
 
     def _edited(self) -> None:
         if self._session.modified:
             self._timer.start()
         else:
             self._timer.stop()
+            self._again.stop()
             self.recovery.forget()
+            self.unkept.emit("")
 
     # Questions, each in one place
 
@@ -205,24 +236,21 @@ class Document(QObject):
         return Path(name) if name else None
 
     def ask_where_to_save(self) -> Path | None:
-        """Where to save; the system asks before a file is written over."""
-        proposed = self._session.path or self._usual_folder() / _file_name(self._session.build.name)
-        name, _ = QFileDialog.getSaveFileName(
-            self._window, self.tr("Save the build"), str(proposed), self._filter()
-        )
-        if not name:
-            return None
-        path = Path(name)
-        return path if path.suffix else path.with_name(path.name + SUFFIX)
+        """Where to save; whoever chooses a file that is there is asked before it is written over."""
+        name = f"{plain_name(self._session.build.name)}{SUFFIX}"
+        proposed = self._session.path or self._usual_folder() / name
+        return ask_where(self._window, self.tr("Save the build"), proposed, self._filter(), SUFFIX)
 
     def ask_about_unsaved(self) -> UnsavedAnswer:
         """What to do with changes that are not saved."""
         name = self._session.build.name or self.tr("this build")
-        box = QMessageBox(self._window)
-        box.setIcon(QMessageBox.Icon.Question)
-        box.setWindowTitle(self.tr("Unsaved changes"))
-        box.setText(self.tr("Save the changes to “{name}”?").format(name=name))
-        box.setInformativeText(self.tr("Without saving, what you did since the last save is lost."))
+        box = question(
+            self._window,
+            self.tr("Unsaved changes"),
+            self.tr("Save the changes to “{name}”?").format(name=name),
+            self.tr("Without saving, what you did since the last save is lost."),
+            QMessageBox.Icon.Question,
+        )
         role = QMessageBox.ButtonRole
         save = box.addButton(self.tr("Save"), role.AcceptRole)
         discard = box.addButton(self.tr("Discard"), role.DestructiveRole)
@@ -234,11 +262,8 @@ class Document(QObject):
 
     def ask_about_changed(self) -> ChangedAnswer:
         """What to do when saving would write over another program's changes."""
-        box = QMessageBox(self._window)
-        box.setIcon(QMessageBox.Icon.Warning)
-        box.setWindowTitle(self.tr("The file has changed"))
-        box.setText(self.tr("Another program has written this file since you opened it."))
-        box.setInformativeText(str(self._session.path))
+        words = self.tr("Another program or window has written this file since you opened it.")
+        box = question(self._window, self.tr("The file has changed"), words, str(self._session.path))
         role = QMessageBox.ButtonRole
         other = box.addButton(self.tr("Save under another name…"), role.AcceptRole)
         over = box.addButton(self.tr("Write over it"), role.DestructiveRole)
@@ -254,18 +279,3 @@ class Document(QObject):
     def _usual_folder(self) -> Path:
         recent = (Path(name).parent for name in self._store.desk.recent)
         return next((folder for folder in recent if folder.is_dir()), Path.home())
-
-
-def _stamp(path: Path | None) -> Stamp | None:
-    """What tells whether a file was written: its time and size; None for no file."""
-    try:
-        status = path.stat() if path else None
-    except OSError:
-        return None
-    return (status.st_mtime_ns, status.st_size) if status else None
-
-
-def _file_name(name: str) -> str:
-    """A file name made of the build's name, without characters that some system refuses."""
-    kept = "".join(letter if letter.isalnum() or letter in " -_" else "-" for letter in name).strip(" -")
-    return f"{kept or 'head'}{SUFFIX}"

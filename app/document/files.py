@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import errno
 import os
-from contextlib import suppress
+import shutil
+import stat
 from pathlib import Path
 
 from app.document.messages import Refusal
+from app.document.temporary import beside, clear
 from geometry.document.build import Build
 from geometry.document.codec import LARGEST_FILE, read_build
 from geometry.document.error import BuildError
@@ -14,7 +17,11 @@ from geometry.document.error import BuildError
 SUFFIX = ".pegwright"
 """What the names of build files end in."""
 
-_PREFIX = 40
+Stamp = tuple[int, int, int]
+"""What tells whether a file was written: its time in ns, its size, and which file it is on its disk."""
+
+
+# Reading
 
 
 def load_build(path: Path) -> Build:
@@ -26,9 +33,14 @@ def load_build(path: Path) -> Build:
 
 
 def read_bytes(path: Path, largest: int) -> bytes:
-    """At most `largest` + 1 bytes of a file; Refusal when it cannot be read."""
+    """At most `largest` + 1 bytes of a file; Refusal when it cannot be read.
+
+    A named pipe is refused, for nobody knows when somebody will write into it.
+    """
     try:
-        with path.open("rb") as stream:
+        with open(path, "rb", opener=_without_waiting) as stream:
+            if _is_named_pipe(stream.fileno(), path):
+                raise Refusal(f"{path}: cannot be read: it is a pipe.")
             return stream.read(largest + 1)
     except OSError as error:
         raise Refusal(f"{path}: cannot be read: {_reason(error)}") from None
@@ -36,11 +48,48 @@ def read_bytes(path: Path, largest: int) -> bytes:
         raise Refusal(f"{str(path)!r} is not a file name.") from None
 
 
+def read_if_there(path: Path, largest: int) -> bytes | None:
+    """As `read_bytes`; None where there is no such file."""
+    try:
+        path.lstat()
+    except FileNotFoundError:
+        return None
+    except OSError as error:
+        raise Refusal(f"{path}: cannot be read: {_reason(error)}") from None
+    return read_bytes(path, largest)
+
+
+def stamp_of(path: Path | None) -> Stamp | None:
+    """The stamp of a file; None for none, or one that cannot be seen."""
+    try:
+        status = path.stat() if path else None
+    except (OSError, ValueError):
+        return None
+    return (status.st_mtime_ns, status.st_size, status.st_ino) if status else None
+
+
+def _without_waiting(name: str, flags: int) -> int:
+    """Open a file at once, even a pipe into which nobody writes yet; what is read from it may be waited for."""
+    handle = os.open(name, flags | getattr(os, "O_NONBLOCK", 0))
+    if hasattr(os, "O_NONBLOCK"):
+        os.set_blocking(handle, True)
+    return handle
+
+
+def _is_named_pipe(handle: int, path: Path) -> bool:
+    """Whether this is a pipe with a place in a folder, and not the output of another command."""
+    return stat.S_ISFIFO(os.fstat(handle).st_mode) and os.path.lexists(os.path.realpath(path))
+
+
+# Writing
+
+
 def refuse_target(path: Path, *, force: bool) -> None:
     """Refuse a file that cannot be written, or that is there already unless `force` allows to write over it."""
     try:
         if path.is_dir():
             raise Refusal(f"{path} is a folder; give the name of a file in it.")
+        _refuse_devices(path)
         if not force and path.exists():
             raise Refusal(f"{path} is there already; give --force to write over it.")
         if not Path(os.path.realpath(path)).parent.is_dir():
@@ -49,30 +98,83 @@ def refuse_target(path: Path, *, force: bool) -> None:
         raise Refusal(f"{path}: cannot be written: {_reason(error)}") from None
 
 
-def write_whole(path: Path, data: bytes) -> None:
-    """Write a file under another name and rename it, so that it is never there in part.
+def write_whole(path: Path, data: bytes, *, like: Path | None = None) -> None:
+    """Write a file under another name, read it back and rename it, so that it is never there in part.
 
-    A link is followed, and the file behind it keeps its mode. Refusal when it cannot be written.
+    A link is followed, and the file behind it keeps its mode; `like` is another file whose mode and time it gets.
+    What killed saves left in the folder goes first. Refusal when it cannot be written.
     """
-    import tempfile  # only now: reading a build must start fast
-
     target = Path(os.path.realpath(path))
-    temporary = ""
     try:
-        # Only the beginning of the name, for the whole may be as long as the system allows.
-        start = f".{target.name[:_PREFIX]}."
-        handle, temporary = tempfile.mkstemp(prefix=start, suffix=".tmp", dir=target.parent)
-        with os.fdopen(handle, "wb") as stream:
+        _refuse_devices(path)
+        clear(target.parent)
+        with beside(target) as (stream, temporary):
             stream.write(data)
             stream.flush()
             os.fsync(stream.fileno())
-        Path(temporary).chmod(_mode(target))
-        Path(temporary).replace(target)
+            stream.seek(0)
+            if stream.read() != data:
+                raise Refusal(f"{path}: cannot be written: what was written does not read back.")
+            if like is None:
+                temporary.chmod(_mode(target))
+            else:
+                shutil.copystat(like, temporary)
+            if os.name == "nt":
+                stream.close()  # an open file cannot be renamed there
+            temporary.replace(target)
+        _keep_names(target.parent)
     except OSError as error:
-        if temporary:
-            with suppress(OSError):
-                Path(temporary).unlink()
         raise Refusal(f"{path}: cannot be written: {_reason(error)}") from None
+
+
+def keep_copy(path: Path) -> None:
+    """Keep what a build file holds as `name~`, so that it can be written over; Refusal when it cannot be kept.
+
+    What is no build that can be read never takes the place of one that is: it is kept as `name.unread~`. Of an empty
+    file, or none, nothing is kept.
+    """
+    held = read_if_there(path, LARGEST_FILE)
+    if not held:
+        return
+    if len(held) > LARGEST_FILE:
+        raise Refusal(f"{path}: is too large to be kept as a copy.")
+    end = "~" if _is_build(held) else ".unread~"
+    write_whole(path.with_name(path.name + end), held, like=path)
+
+
+def _is_build(data: bytes) -> bool:
+    try:
+        read_build(data)
+    except BuildError:
+        return False
+    return True
+
+
+def _refuse_devices(path: Path) -> None:
+    """Refuse what is there and no file, such as a device or a pipe: renaming would put a file in its place."""
+    try:
+        mode = path.stat().st_mode
+    except (FileNotFoundError, NotADirectoryError):
+        return  # who writes finds that out and says so
+    if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):
+        raise Refusal(f"{path}: cannot be written: it is a device or a pipe, and no file.")
+
+
+def _keep_names(folder: Path) -> None:
+    """Have the names of a folder on the disk too, where the system does that."""
+    if os.name == "nt":
+        return
+    try:
+        handle = os.open(folder, os.O_RDONLY)
+    except PermissionError:
+        return  # one may write into a folder that one may not read
+    try:
+        os.fsync(handle)
+    except OSError as error:
+        if error.errno not in (errno.EINVAL, errno.ENOTSUP):
+            raise
+    finally:
+        os.close(handle)
 
 
 def _mode(target: Path) -> int:

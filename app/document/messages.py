@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import sys
 from collections.abc import Callable, Mapping, Sequence
 
 from geometry.checks.judge import Finding, Level
 from geometry.checks.words import headline, say
+from geometry.trade.escapes import in_json, on_one_line
 from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
 
@@ -20,15 +22,20 @@ class Refusal(Exception):  # noqa: N818 - it is not a fault of the program
     """Something that cannot be done; the text is one sentence for the user."""
 
 
-def one_line(text: str) -> str:
-    """The text without line breaks, for an error on stderr."""
-    return " ".join(text.split())
+def tell(*lines: str) -> None:
+    """Lines on stdout, each one line whatever the names in it hold."""
+    print("\n".join(map(on_one_line, lines)))
+
+
+def tell_json(value: object) -> None:
+    """Plain data on stdout as JSON, in which nothing steers a terminal."""
+    print(in_json(json.dumps(value, indent=2, ensure_ascii=False)))
 
 
 def complain(text: str) -> None:
     """One line on stderr; nothing where that is closed, for print would take stdout instead."""
     if sys.stderr is not None:
-        print(f"pegwright: {one_line(text)}", file=sys.stderr)
+        print(f"pegwright: {on_one_line(text)}", file=sys.stderr)
 
 
 NO_ADVICE: Mapping[Finding, str] = {}
@@ -41,7 +48,7 @@ def report(
     everything: bool,
     units: Units,
     advice: Mapping[Finding, str] = NO_ADVICE,
-) -> str:
+) -> list[str]:
     """The findings of one build as lines of text, worst first, each with what is advised about it."""
     shown = [finding for finding in found if everything or finding.level is not Level.FINE]
     lines = [f"{name}: {headline(found)}"]
@@ -54,4 +61,4 @@ def report(
     if untold:
         names = ", ".join(finding.check for finding in untold)
         lines.append(f"  {MARKS[Level.WATCH]}  {say_note(untold[0].note, units)} That goes for: {names}.")
-    return "\n".join(lines)
+    return lines

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Annotated, Literal, TypeVar
 
@@ -10,7 +11,7 @@ from msgspec import Meta
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
 
-from app.document.files import write_whole
+from app.document.files import read_if_there, write_whole
 from app.document.messages import Refusal
 from geometry.trade.limits import ChangedLimit
 from geometry.trade.shop import LARGEST_FILE, Shop, ShopError, default_shop, read_shop, write_shop
@@ -91,32 +92,48 @@ class SettingsStore(QObject):
 
     Signals:
         changed: the new Settings.
+        unkept: why something could not be written, each time it was tried; empty once everything is.
     """
 
     changed = Signal(object)
+    unkept = Signal(str)
 
     def __init__(self, config: Path, state: Path) -> None:
         """Read what the two folders hold; what cannot be read counts as never said, and `problem` tells so."""
         super().__init__()
         self.config, self.state = config, state
-        self.problem = ""
+        self._problems: list[str] = []
+        self._waiting: dict[Path, bytes] = {}
+        self._failed: dict[Path, str] = {}
         self._broken_shop = False
-        self.settings = replace(_read(config / "settings.json", Settings), shop=self._read_shop())
-        self.desk = _read(state / "desk.json", Desk)
+        settings = self._read(self._settings_path, Settings)
+        self.settings = replace(settings, shop=self._read_shop())
+        self.desk = self._read(state / "desk.json", Desk)
 
     @property
     def shop_path(self) -> Path:
         """The file of the shop."""
         return self.config / "shop.json"
 
+    @property
+    def problem(self) -> str:
+        """What of all this could not be read; empty when everything could."""
+        return " ".join(self._problems)
+
+    @property
+    def unwritten(self) -> str:
+        """Why what should be kept could not be written; empty when everything could."""
+        return " ".join(dict.fromkeys(self._failed.values()))
+
     def keep(self, settings: Settings) -> None:
-        """Work with other settings from now on; `problem` tells when they could not be written."""
+        """Work with other settings from now on; what cannot be written is tried again with the next change."""
         if settings == self.settings:
             return
         if settings.shop != self.settings.shop:
-            self._write_shop(settings.shop)
+            self._waiting[self.shop_path] = write_shop(settings.shop)
         self.settings = settings
-        self._write(self.config / "settings.json", _without_shop(settings))
+        self._waiting[self._settings_path] = _without_shop(settings)
+        self.write_waiting()
         self.changed.emit(settings)
 
     def keep_shop(self, shop: Shop) -> None:
@@ -127,48 +144,72 @@ class SettingsStore(QObject):
         """Remember how the desk is left."""
         if desk != self.desk:
             self.desk = desk
-            self._write(self.state / "desk.json", msgspec.json.encode(desk))
+            self._waiting[self.state / "desk.json"] = msgspec.json.encode(desk)
+            self.write_waiting()
 
-    def _read_shop(self) -> Shop:
-        if not self.shop_path.exists():
-            return default_shop()
-        try:
-            return read_shop(self.shop_path)
-        except ShopError as error:
-            self._broken_shop = True
-            self.problem = f"{self.shop_path}: {error}"
-            return default_shop()
-
-    def _write_shop(self, shop: Shop) -> None:
-        # Makers write this file by hand too: one with a slip in it is put aside, never lost.
-        if self._broken_shop:
-            aside = self.shop_path.with_name("shop.json~")
-            self._write(aside, self.shop_path.read_bytes())
-            self._broken_shop = False
-        self._write(self.shop_path, write_shop(shop))
+    def write_waiting(self) -> None:
+        """Write what is not written yet, now or at an earlier time; `unwritten` says what could not be."""
+        if not self._waiting:
+            return
+        for path, data in tuple(self._waiting.items()):
+            try:
+                path.parent.mkdir(parents=True, exist_ok=True)
+                self._write(path, data)
+                del self._waiting[path]
+                self._failed.pop(path, None)
+            except OSError as error:
+                self._failed[path] = f"{path}: cannot be written: {(error.strerror or str(error)).lower()}."
+            except Refusal as refusal:
+                self._failed[path] = _sentence(str(refusal))
+        self.unkept.emit(self.unwritten)
 
     def _write(self, path: Path, data: bytes) -> None:
+        # Makers write the file of the shop by hand too: one with a slip in it is put aside, never lost.
+        aside = _free(path) if path == self.shop_path and self._broken_shop else None
+        if aside is not None:
+            path.rename(aside)
         try:
-            path.parent.mkdir(parents=True, exist_ok=True)
             write_whole(path, data)
-        except (OSError, Refusal) as error:
-            self.problem = str(error)
+        except Refusal:
+            if aside is not None:
+                aside.rename(path)
+            raise
+        self._broken_shop = self._broken_shop and aside is None
 
+    @property
+    def _settings_path(self) -> Path:
+        return self.config / "settings.json"
 
-def usual_folders() -> tuple[Path, Path]:
-    """The folders of settings and of state where this system keeps them."""
-    from platformdirs import user_config_path, user_state_path
-
-    return user_config_path("pegwright", appauthor=False), user_state_path("pegwright", appauthor=False)
-
-
-def _read(path: Path, kind: type[Kept]) -> Kept:
-    try:
-        with path.open("rb") as stream:
-            return msgspec.json.decode(stream.read(LARGEST_FILE), type=kind)
-    except (OSError, msgspec.MsgspecError, UnicodeDecodeError):
-        # Nothing of worth is lost with it, and a first start looks the same.
+    def _read(self, path: Path, kind: type[Kept]) -> Kept:
+        try:
+            data = read_if_there(path, LARGEST_FILE)
+            return kind() if data is None else msgspec.json.decode(data, type=kind)
+        except Refusal as refusal:
+            self._problems.append(_sentence(str(refusal)))
+        except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
+            pass  # nothing of worth is lost with it, and a first start looks the same
         return kind()
+
+    def _read_shop(self) -> Shop:
+        try:
+            data = read_if_there(self.shop_path, LARGEST_FILE)
+            return default_shop() if data is None else read_shop(data)
+        except (Refusal, ShopError) as error:
+            self._broken_shop = True
+            told = str(error) if isinstance(error, Refusal) else f"{self.shop_path}: {error}"
+            self._problems.append(_sentence(told))
+            return default_shop()
+
+
+def _free(path: Path) -> Path:
+    """A name beside the path for what is put aside, that nothing has yet."""
+    ends = ("~", *(f"~{number}" for number in range(2, 1000)))
+    names = (path.with_name(path.name + end) for end in ends)
+    return next((name for name in names if not os.path.lexists(name)), path.with_name(f"{path.name}~"))
+
+
+def _sentence(words: str) -> str:
+    return words if words.endswith(".") else f"{words}."
 
 
 def _without_shop(settings: Settings) -> bytes:

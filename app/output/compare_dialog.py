@@ -8,7 +8,7 @@ from pathlib import Path
 
 import msgspec
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.document.files import load_build
 from app.document.messages import Progress
@@ -19,6 +19,7 @@ from app.output.pieces import level_line, scrolled
 from app.output.work_dialog import WorkDialog
 from app.widgets.fields import Choice
 from app.widgets.kit import remark, strong
+from app.widgets.plain import PlainLabel
 from app.writing.compare import comparison_pdf
 from geometry.document.build import Build
 from geometry.layout.tuner_load import too_much
@@ -33,6 +34,7 @@ from geometry.search.compare_words import (
     number_cells,
     say_verdicts,
 )
+from geometry.trade.escapes import on_one_line
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.shop import Shop
@@ -74,7 +76,7 @@ class CompareDialog(WorkDialog):
         self._compared: Compared | None = None
         self._before: object = None
         self._path: Path | None = None
-        self.setWindowTitle(self.tr("Compare — {name}").format(name=build.name))
+        self.setWindowTitle(self.tr("Compare — {name}").format(name=on_one_line(build.name)))
         self._put_together()
         self._connect()
         self.resize(1240, 780)
@@ -95,7 +97,7 @@ class CompareDialog(WorkDialog):
         row = QHBoxLayout()
         row.setContentsMargins(16, 10, 16, 10)
         row.setSpacing(8)
-        label = QLabel(self.tr("Compare today's head with"))
+        label = PlainLabel(self.tr("Compare today's head with"))
         self.other = Choice(
             self.tr("Compare with"),
             self._options(),
@@ -119,7 +121,7 @@ class CompareDialog(WorkDialog):
         column = QVBoxLayout(body)
         column.setContentsMargins(14, 10, 14, 14)
         column.setSpacing(8)
-        self.verdict = QLabel()
+        self.verdict = PlainLabel()
         self.verdict.setWordWrap(True)
         self.verdict.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.numbers = Cells(self.tr("The heads as a whole"), NUMBER_HEADS)

@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 import msgspec
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.document.messages import Progress
 from app.output.foot import Foot
@@ -18,12 +18,14 @@ from app.panels.words import widen_remark, widen_words
 from app.widgets.fields import Choice
 from app.widgets.kit import Form, button, capital, heading, remark
 from app.widgets.number_field import NumberField, Range
+from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.writing.widths import family_pages, family_table, pages_of_family
 from export.page import Page
 from geometry.document.build import Build
 from geometry.search.family import Member, family, say_avoid, say_best, widths_between
 from geometry.search.widen import WIDEN, Widen
+from geometry.trade.escapes import on_one_line
 from geometry.trade.sentence import say_note
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
@@ -65,7 +67,7 @@ class FamilyDialog(WorkDialog):
         self._shop = msgspec.structs.replace(shop, units=units)
         self._today = today or date.today()
         self._ready: FamilyOnPaper | None = None
-        self.setWindowTitle(self.tr("Nut widths — {name}").format(name=build.name))
+        self.setWindowTitle(self.tr("Nut widths — {name}").format(name=on_one_line(build.name)))
         self.pages = PagesView(per_mm)
         self._put_together()
         self._connect()
@@ -122,7 +124,7 @@ class FamilyDialog(WorkDialog):
         self.follow_remark = remark(widen_remark(None))
         form.add_below(self.tr("The outline follows"), self.follow)
         form.add_wide(self.follow_remark)
-        self.avoid, self.best = QLabel(), QLabel()
+        self.avoid, self.best = PlainLabel(), PlainLabel()
         self.told = heading(self.tr("Which widths"))
         column.addWidget(heading(self.tr("Nut widths"), first=True))
         column.addWidget(form)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
-    QLabel,
     QProgressBar,
     QSizePolicy,
     QVBoxLayout,
@@ -14,6 +13,7 @@ from PySide6.QtWidgets import (
 
 from app.output.pieces import Notice
 from app.widgets.kit import button
+from app.widgets.plain import PlainLabel
 from geometry.checks.judge import Level
 
 PATIENCE = 300
@@ -42,7 +42,7 @@ class Foot(QWidget):
                 "Print at 100 % (actual size). Lay a steel rule on both printed rulers before you mark anything."
             ),
         )
-        self.message = QLabel()
+        self.message = PlainLabel()
         self.message.setWordWrap(True)
         self.message.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.progress = QProgressBar()

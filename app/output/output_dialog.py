@@ -32,6 +32,7 @@ from app.writing.export import Suffix, write_machine_file, write_pages
 from export.page import Page
 from export.paper import paper_named
 from geometry.checks.judge import Level
+from geometry.trade.escapes import on_one_line
 from geometry.trade.shop import Shop
 from geometry.trade.units import INCH
 
@@ -64,7 +65,7 @@ class OutputDialog(WorkDialog):
         self._today = today or date.today()
         self._prepared: Prepared | None = None
         self._drawn: tuple[Choices, Shop] | None = None
-        self.setWindowTitle(self.tr("Print and export — {name}").format(name=scene.build.name))
+        self.setWindowTitle(self.tr("Print and export — {name}").format(name=on_one_line(scene.build.name)))
         self.options = OptionsPanel(shop, first_choices(shop, choices, self._today), self._today)
         self.pages = PagesView(per_mm or self.screen().physicalDotsPerInch() / INCH)
         self.printing = Printing(self)
@@ -163,7 +164,7 @@ class OutputDialog(WorkDialog):
         printer = QPrinter(QPrinter.PrinterMode.ScreenResolution)
         if name in self.ask.installed_printers():
             printer.setPrinterName(name)
-        printer.setDocName(self._scene.build.name)
+        printer.setDocName(on_one_line(self._scene.build.name))
         if not self.ask.printer(printer, len(pages)):
             return
         used = printer.printerName()

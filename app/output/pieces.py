@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPalette
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QWidget
 
 from app.canvas.levels import level_icon
 from app.canvas.look import DARK, LIGHT
 from app.widgets.kit import strong
+from app.widgets.plain import PlainLabel
 from app.widgets.theme import Shade
 from geometry.checks.judge import Level
 
@@ -24,10 +25,10 @@ class Notice(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(margin, margin * 2 // 3, margin, margin * 2 // 3)
         row.setSpacing(8)
-        sign = QLabel()
+        sign = PlainLabel()
         look = DARK if shade_of(self) == "dark" else LIGHT
         sign.setPixmap(level_icon(level, look, _SIGN).pixmap(_SIGN, _SIGN))
-        self.words = strong(words) if bold else QLabel(words)
+        self.words = strong(words) if bold else PlainLabel(words)
         self.words.setWordWrap(True)
         row.addWidget(sign)
         row.addWidget(self.words, 1)

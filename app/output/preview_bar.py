@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
 
 from app.output.pieces import shade_of
 from app.output.preview import STEP, PagePreview
+from app.widgets.plain import PlainLabel
 from app.widgets.theme import icon
 
 
@@ -27,8 +28,8 @@ class PreviewBar(QWidget):
         row.setSpacing(4)
         self.before = _arrow("‹", self.tr("Page before"), self.tr("The page before (Page up)"))
         self.after = _arrow("›", self.tr("Next page"), self.tr("The next page (Page down)"))
-        self.number = QLabel()
-        self.zoom = QLabel()
+        self.number = PlainLabel()
+        self.zoom = PlainLabel()
         further = self._zoom_button("further", self.tr("Smaller"), self.tr("Smaller (−)"))
         closer = self._zoom_button("closer", self.tr("Larger"), self.tr("Larger (+)"))
         whole = self._zoom_button("fit", self.tr("Whole page"), self.tr("The whole page (0)"))

@@ -20,6 +20,7 @@ from app.output.choices import profile_of
 from app.output.correction import Axis, factor, rulers_of, with_printer, without_printer
 from app.widgets.kit import button, strong
 from app.widgets.number_field import NumberField, Range
+from app.widgets.plain import PlainLabel
 from app.widgets.typed_line import fault_colour
 from export.paper import paper_named
 from geometry.trade.quantities import show_length
@@ -136,14 +137,14 @@ class PrinterDialog(QDialog):
             field.setPlaceholderText(length)
             field.edited.connect(self._judge)
             field.cleared.connect(self._judge)
-            label, result = QLabel(words), QLabel()
+            label, result = PlainLabel(words), PlainLabel()
             label.setBuddy(field)
             self.readings[axis], self.factors[axis] = field, result
             for place, widget in enumerate((label, field, result)):
                 grid.addWidget(widget, line, place)
         grid.setColumnStretch(2, 1)
         column.addLayout(grid)
-        self.verdict = QLabel()
+        self.verdict = PlainLabel()
         self.verdict.setWordWrap(True)
         self.verdict.setContentsMargins(28, 0, 0, 0)
         self.verdict.setMinimumHeight(3 * self.fontMetrics().lineSpacing())

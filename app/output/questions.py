@@ -6,7 +6,12 @@ from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
-from PySide6.QtWidgets import QDialog, QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QDialog, QMessageBox, QWidget
+
+from app.document.file_names import ask_where
+from app.document.question import question
+from app.output.file_names import kind
+from app.writing.export import Suffix
 
 
 class Questions:
@@ -15,10 +20,9 @@ class Questions:
     def __init__(self, parent: QWidget) -> None:
         self._parent = parent
 
-    def path(self, title: str, suggested: Path, kinds: str) -> Path | None:
-        """Where to write a file; None when the maker thinks better of it."""
-        chosen, _ = QFileDialog.getSaveFileName(self._parent, title, str(suggested), kinds)
-        return Path(chosen) if chosen else None
+    def path(self, title: str, suggested: Path, suffix: Suffix) -> Path | None:
+        """Where to write a file with this suffix; None when the maker thinks better of it."""
+        return ask_where(self._parent, title, suggested, kind(suffix), suffix)
 
     def printer(self, printer: QPrinter, count: int) -> bool:
         """Which printer, which of `count` pages, how often; False when the maker thinks better of it."""
@@ -29,11 +33,8 @@ class Questions:
 
     def despite_stop(self, words: str) -> bool:
         """Whether a machine shall get a head that cannot be drilled; `words` say so."""
-        box = QMessageBox(self._parent)
-        box.setIcon(QMessageBox.Icon.Warning)
-        box.setWindowTitle(_tr("Something is at stop"))
-        box.setText(words)
-        box.setInformativeText(_tr("A file for a machine shows no banner. Write it all the same?"))
+        more = _tr("A file for a machine shows no banner. Write it all the same?")
+        box = question(self._parent, _tr("Something is at stop"), words, more)
         write = box.addButton(_tr("&Write it"), QMessageBox.ButtonRole.DestructiveRole)
         box.setDefaultButton(box.addButton(QMessageBox.StandardButton.Cancel))
         box.exec()

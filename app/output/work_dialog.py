@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QLayout, QVBoxLayout, QWidge
 from app.document.files import write_whole
 from app.document.messages import Progress
 from app.document.work import Work
-from app.output.file_names import kind, suggested, with_suffix
+from app.output.file_names import suggested
 from app.output.foot import Foot
 from app.output.pieces import level_line, upright_line
 from app.output.printing import Printing
@@ -80,10 +80,9 @@ class WorkDialog(QDialog):
 
     def _save(self, title: str, part: str, suffix: Suffix, data: Callable[[], bytes]) -> None:
         """Ask for a place and write the file there, beside the window; Stop leaves what was there."""
-        chosen = self.ask.path(title, suggested(self._folder, self._name, part, suffix), kind(suffix))
-        if chosen is None:
+        path = self.ask.path(title, suggested(self._folder, self._name, part, suffix), suffix)
+        if path is None:
             return
-        path = with_suffix(chosen, suffix)
         self._folder = path.parent
         wrote = self.tr("Saved {path}").format(path=path)
 

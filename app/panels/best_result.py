@@ -11,6 +11,7 @@ from app.panels.level_sign import Verdict
 from app.panels.proposing import Result
 from app.panels.sentences import sentence, tell
 from app.widgets.kit import GAP, button, heading, line, remark, strong
+from app.widgets.plain import PlainLabel
 from geometry.checks.judge import Level
 from geometry.search.allowance_words import say_end
 from geometry.search.best_words import say_given_up
@@ -25,7 +26,7 @@ class BestResult(Result[Offer]):
     def __init__(self, units: Units) -> None:
         super().__init__(units)
         self.verdict = Verdict()
-        self.says = QLabel()
+        self.says = PlainLabel()
         self.says.setWordWrap(True)
         self.table = _Table()
         self.cures = sentence()
@@ -131,7 +132,7 @@ class _Table(QWidget):
         """Show these cells."""
         for row, cells in enumerate(rows, start=1):
             for column, words in enumerate(cells):
-                label = self._cells.get((row, column)) or self._put(row, column, QLabel())
+                label = self._cells.get((row, column)) or self._put(row, column, PlainLabel())
                 label.setText(words)
                 if column:
                     name = self.tr("today") if column == 1 else self.tr("proposed")

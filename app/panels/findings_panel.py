@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.document.live_rings import LiveRings
 from app.document.scene import Scene
@@ -16,6 +16,7 @@ from app.panels.findings_view import FindingsList
 from app.panels.level_sign import LevelSign
 from app.panels.limit_editor import LimitEditor
 from app.widgets.kit import button, remark
+from app.widgets.plain import PlainLabel
 from geometry.checks.judge import Finding
 from geometry.document import mark_edits
 from geometry.search.allowance_words import say_rings
@@ -53,7 +54,7 @@ class FindingsPanel(QWidget):
         self._pointed: Finding | None = None
         self._editor: LimitEditor | None = None
         self.sign = LevelSign()
-        self.sentence = QLabel()
+        self.sentence = PlainLabel()
         self.sentence.setWordWrap(True)
         self.sentence.setAccessibleName(self.tr("Verdict"))
         font = QFont(self.sentence.font())
@@ -62,7 +63,7 @@ class FindingsPanel(QWidget):
         self.rings = remark("")
         self.rings.setAccessibleName(self.tr("Miss allowance"))
         self.rings.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self.changed_count = QLabel()
+        self.changed_count = PlainLabel()
         self.reset_all = button(self.tr("Reset all"), self.tr("Take the usual limits again everywhere"))
         self._lay_out()
         self.list.pointed.connect(self._point_at)

@@ -18,6 +18,7 @@ from geometry.document import mark_edits
 from geometry.document.build import Build, FaceScrew, OldHole, Polygon, Region, Retainer, RoundRegion
 from geometry.layout.slots import trade_numbers
 from geometry.shape.point import Point
+from geometry.trade.escapes import in_menu, on_one_line
 from geometry.trade.measures import LARGEST
 from geometry.trade.units import Units
 
@@ -261,8 +262,9 @@ class RetainerForm(Form):
             self._make_ticks(build)
         for string in build.strings:
             tick = self._ticks[string.key]
-            tick.setText(f"{numbers[string.key]}  {string.name}".strip())
-            tick.setAccessibleName(tick.text())
+            words = f"{numbers[string.key]}  {string.name}".strip()
+            tick.setText(in_menu(words))
+            tick.setAccessibleName(on_one_line(words))
             tick.set_value(string.key in retainer.strings)
 
     def _make_ticks(self, build: Build) -> None:
@@ -271,7 +273,7 @@ class RetainerForm(Form):
             tick.deleteLater()
         self._ticks = {}
         for string in build.strings:
-            tick = Tick(string.name, tip=self.tr("Whether this string runs under it"))
+            tick = Tick("", tip=self.tr("Whether this string runs under it"))
             tick.ticked.connect(lambda under, key=string.key: self._lead(key, under=under))
             self._column.addWidget(tick)
             self._ticks[string.key] = tick

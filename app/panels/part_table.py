@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from app.document.scene import Scene
 from app.document.selection import Item, ItemKind, keys_of
 from app.document.session import Session
+from geometry.trade.escapes import in_tip
 
 FEWEST = 1
 """Rows that there is always room for."""
@@ -95,7 +96,7 @@ class PartTable(QTableWidget):
             self.setItem(row, column, item)
         if item.text() != text:
             item.setText(text)
-            item.setToolTip(text)
+            item.setToolTip(in_tip(text))
 
     def _choose(self, scene: Scene, before: int, wanted: str | None) -> None:
         selected = (

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QLabel, QWidget
 from app.document.live_rings import LiveRings
 from app.panels.finding_rows import translated
 from app.widgets.kit import Form, heading, remark
+from app.widgets.plain import PlainLabel
 from geometry.document.build import Build
 from geometry.search.allowance import MOST_LEAN, Ring, rounded_down
 from geometry.search.allowance_words import say_ring, say_rings
@@ -46,7 +47,7 @@ class RingWords(Form):
         rings.changed.connect(self._refresh)
 
     def _line(self, text: str, tip: str) -> QLabel:
-        label = QLabel(UNKNOWN)
+        label = PlainLabel(UNKNOWN)
         label.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         label.setToolTip(tip)
         label.setAccessibleName(text)

@@ -18,6 +18,8 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QAbstractButton, QApplication, QGridLayout, QLabel, QSizePolicy, QWidget
 
+from geometry.trade.escapes import in_tip
+
 PAD = 12
 GAP = 12
 CORNER = 8.0
@@ -35,7 +37,7 @@ class Card(QAbstractButton):
         self._room = picture or QSize(124, 150)
         self._picture = QPixmap()
         self.setAccessibleName(f"{name}, {line}" if line else name)
-        self.setToolTip(f"{name}\n{line}" if line else name)
+        self.setToolTip(in_tip(f"{name}, {line}" if line else name))
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)

@@ -14,6 +14,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.widgets.plain import PlainLabel
+
 MARGIN = 14
 GAP = 6
 """Space in pixels round a panel and between its lines."""
@@ -60,7 +62,7 @@ class Form(QWidget):
 
 def caption(text: str, field: QWidget) -> QLabel:
     """The label of a field; long words go over several lines."""
-    label = QLabel(text)
+    label = PlainLabel(text)
     label.setWordWrap(True)
     label.setBuddy(field)
     label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
@@ -76,7 +78,7 @@ def heading(text: str, *, first: bool = False) -> QLabel:
 
 def strong(text: str) -> QLabel:
     """Words that stand out by their weight."""
-    label = QLabel(text)
+    label = PlainLabel(text)
     font = QFont(label.font())
     font.setWeight(QFont.Weight.DemiBold)
     label.setFont(font)
@@ -86,7 +88,7 @@ def strong(text: str) -> QLabel:
 
 def remark(text: str = "") -> QLabel:
     """A sentence that explains, quieter than a label."""
-    label = QLabel(text)
+    label = PlainLabel(text)
     label.setWordWrap(True)
     label.setForegroundRole(label.palette().ColorRole.PlaceholderText)
     return label

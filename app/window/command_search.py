@@ -6,7 +6,6 @@ from PySide6.QtCore import QEvent, QModelIndex, QObject, QPersistentModelIndex, 
 from PySide6.QtGui import QAction, QIcon, QKeyEvent, QPainter, QPalette
 from PySide6.QtWidgets import (
     QDialog,
-    QLabel,
     QLineEdit,
     QListWidget,
     QListWidgetItem,
@@ -17,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.widgets.plain import PlainLabel
 from app.window.actions.action import translated
 from app.window.actions.table import matching
 
@@ -46,7 +46,7 @@ class CommandSearch(QDialog):
         self.list.setToolTip(self.tr("Enter or a double click does it"))
         self.list.setItemDelegate(_Lines(self.list))
         self.list.setUniformItemSizes(True)
-        self.none = QLabel(self.tr("No action has these words. Try fewer of them."))
+        self.none = PlainLabel(self.tr("No action has these words. Try fewer of them."))
         self.none.setAlignment(Qt.AlignmentFlag.AlignCenter)
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 12, 12, 12)

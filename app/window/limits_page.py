@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.document.settings import Settings, SettingsStore
+from app.widgets.plain import PlainLabel
 from geometry.document.expression import read_expression
 from geometry.document.lengths import LengthError
 from geometry.trade.limits import (
@@ -54,7 +55,7 @@ class LimitsPage(QWidget):
             | QAbstractItemView.EditTrigger.EditKeyPressed
             | QAbstractItemView.EditTrigger.AnyKeyPressed
         )
-        self.note = QLabel()
+        self.note = PlainLabel()
         self.note.setWordWrap(True)
         column = QVBoxLayout(self)
         column.setContentsMargins(20, 20, 20, 12)
@@ -150,6 +151,6 @@ def _fixed(words: str) -> QTableWidgetItem:
 
 
 def _wrapped(words: str) -> QLabel:
-    label = QLabel(words)
+    label = PlainLabel(words)
     label.setWordWrap(True)
     return label

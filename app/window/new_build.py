@@ -24,6 +24,7 @@ from app.document.settings import Settings
 from app.panels.finding_rows import verdict
 from app.widgets.cards import Heading
 from app.widgets.number_field import NumberField, Range
+from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.theme import Shade
 from app.window.start_screen import starter_words
@@ -52,18 +53,18 @@ class NewBuildPage(QDialog):
         self._taken = False
         name, line = starter_words(shape)
         self.setWindowTitle(self.tr("New build"))
-        self.picture = QLabel()
+        self.picture = PlainLabel()
         self.picture.setFixedSize(PICTURE)
         self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.picture.setAccessibleName(self.tr("The head as it would be"))
-        self.sign, self.verdict = QLabel(), QLabel()
+        self.sign, self.verdict = PlainLabel(), PlainLabel()
         self.verdict.setWordWrap(True)
         self.verdict.setAccessibleName(self.tr("Verdict"))
         self.nut, self.strings, self.hardware = self._nut(), QComboBox(), QComboBox()
         self.wood = QComboBox()
         self.right, self.left = QRadioButton(self.tr("Right-handed")), QRadioButton(self.tr("Left-handed"))
         self._fill_choices()
-        self._lay_out(Heading(name, 1.4), QLabel(line))
+        self._lay_out(Heading(name, 1.4), PlainLabel(line))
         self._connect()
         self.build = self._made()
 

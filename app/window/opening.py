@@ -13,11 +13,12 @@ from PySide6.QtWidgets import QApplication
 
 from app import VERSION
 from app.desktop.pieces import NAME
+from app.document.crash import CrashLog
 from app.document.files import load_build
+from app.document.folders import usual_folders
 from app.document.messages import Refusal
 from app.document.session import Session
-from app.document.settings import SettingsStore, usual_folders
-from app.window.crash import CrashLog
+from app.document.settings import SettingsStore
 from app.window.window import Window
 
 
@@ -38,7 +39,7 @@ def open_window(path: Path | None = None) -> int:
     application.setWindowIcon(QIcon(drawing))
     log = CrashLog(store.state / "log.txt", VERSION)
     window = opened_window(store, log, path)
-    log.install(window.went_wrong)
+    log.install(window.notices.went_wrong)
     clicked = ClickedFiles(window)
     application.installEventFilter(clicked)
     window.show()

@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QFormLayout,
-    QLabel,
     QLineEdit,
     QPushButton,
     QTabWidget,
@@ -24,6 +23,7 @@ from app.document.settings import Settings, SettingsStore
 from app.panels.ranges import range_of
 from app.widgets.fields import Choice, Tick
 from app.widgets.number_field import NumberField
+from app.widgets.plain import PlainLabel
 from app.window.limits_page import LimitsPage
 from geometry.document.expression import read_expression
 from geometry.document.lengths import LengthError
@@ -225,7 +225,7 @@ class PreferencesDialog(QDialog):
         field = QLineEdit()
         _name(field, words, self.tr("Sizes with semicolons between them, such as 8.8; 25/64 in"))
         field.setPlaceholderText(self.tr("none"))
-        fault = QLabel()
+        fault = PlainLabel()
         fault.setWordWrap(True)
         fault.hide()
         form.addRow(words, field)

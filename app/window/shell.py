@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 
 from app.canvas.canvas import Canvas
 from app.canvas.picture import look_of
+from app.document.crash import CrashLog
 from app.document.document import Document
 from app.document.live_rings import LiveRings
 from app.document.session import Session
@@ -30,7 +31,6 @@ from app.document.settings import Desk, Settings, SettingsStore
 from app.panels.findings_panel import FindingsPanel
 from app.widgets.notice import NoticeBar
 from app.widgets.theme import dress, shade_of
-from app.window.crash import CrashLog
 from app.window.side import PANELS, Side
 from app.window.status import StatusLine
 

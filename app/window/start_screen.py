@@ -14,10 +14,12 @@ from app.canvas.picture import head_picture
 from app.document.files import load_build
 from app.document.messages import Refusal
 from app.widgets.cards import Card, CardGrid, Heading
+from app.widgets.plain import PlainLabel
 from app.widgets.theme import Shade
 from geometry.document.build import Build, StarterShape
 from geometry.document.fresh import SUGGESTIONS, new_build
 from geometry.layout.trees import with_trees
+from geometry.trade.escapes import in_tip
 from geometry.trade.hardware_library import find
 from geometry.trade.string_sets import find_string_set
 
@@ -204,7 +206,7 @@ class StartScreen(QScrollArea):
     def _recent_card(self, path: Path) -> Card:
         there = path.exists()
         card = Card(path.stem, str(path.parent) if there else self.tr("no longer there"), SMALL)
-        card.setToolTip(str(path))
+        card.setToolTip(in_tip(str(path)))
         card.setEnabled(there)
         card.clicked.connect(lambda: self.recent_chosen.emit(path))
         if there:
@@ -259,7 +261,7 @@ def how_lines() -> tuple[str, ...]:
 
 
 def _line(words: str, page: QWidget) -> QLabel:
-    label = QLabel(words)
+    label = PlainLabel(words)
     label.setWordWrap(True)
     label.setMinimumWidth(page.fontMetrics().averageCharWidth() * 34)
     return label

@@ -6,6 +6,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QStatusBar, QWidget
 
 from app.document.scene import Scene
+from app.widgets.plain import PlainLabel
 from geometry.shape.point import Point
 from geometry.trade.quantities import show_length
 from geometry.trade.units import Units
@@ -27,7 +28,7 @@ class StatusLine(QStatusBar):
         self._units: Units = "mm"
         self._at: Point | None = None
         self.setSizeGripEnabled(False)
-        self.hint = QLabel()
+        self.hint = PlainLabel()
         self.hint.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.place = self._label(
             self.tr("Place of the pointer"), self.tr("Across from the centre line, up from the nut")
@@ -96,7 +97,7 @@ class StatusLine(QStatusBar):
             self.selected.setText(words)
 
     def _label(self, name: str, tip: str) -> QLabel:
-        label = QLabel()
+        label = PlainLabel()
         label.setAccessibleName(name)
         label.setToolTip(tip)
         label.setContentsMargins(8, 0, 8, 0)

@@ -11,19 +11,20 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplicat
 from PySide6.QtWidgets import QInputDialog, QMenu, QWhatsThis
 
 from app import VERSION
+from app.document.crash import CrashLog
 from app.document.document import Document
 from app.document.files import SUFFIX
 from app.document.scene import Side
 from app.document.session import Session
 from app.document.settings import Settings, SettingsStore
 from app.tools.catalogue import TOOLS, ToolName
-from app.widgets.notice import Answer
 from app.window import dialogs, menus
-from app.window.crash import CrashLog
+from app.window.notices import Notices
 from app.window.shell import Shell
 from geometry.document.build import Starter
 from geometry.document.edits import free_outline, mirrored, rename
 from geometry.layout.pick import Picked
+from geometry.trade.escapes import in_menu, in_tip, on_one_line
 
 if TYPE_CHECKING:
     from app.window.start_screen import StartScreen
@@ -37,6 +38,7 @@ class Window(Shell):
         super().__init__(session, store)
         self.document = Document(session, store, self)
         self.log = log or CrashLog(store.state / "log.txt", VERSION)
+        self.notices = Notices(self.notice, session, self.document, store, self.show_log)
         self.tool_name: ToolName = "select"
         self.choices = None
         self._make_menus()
@@ -48,9 +50,7 @@ class Window(Shell):
             self._arrived()
         else:
             self.show_start()
-        self.offer_leftovers()
-        if store.problem:
-            self.say(store.problem)
+        self.notices.begin()
 
     def _make_menus(self) -> None:
         self.made = menus.make_actions(self, self)
@@ -66,7 +66,6 @@ class Window(Shell):
         self.page_changed.connect(self._page_changed)
         self.document.refused.connect(self.say)
         self.document.opened.connect(self._arrived)
-        self.document.changed_outside.connect(self._say_changed_outside)
         self.store.changed.connect(self.apply_settings)
         canvas, status = self.canvas, self.status
         canvas.pointer_moved.connect(status.set_place)
@@ -91,7 +90,7 @@ class Window(Shell):
 
     def _arrived(self) -> None:
         """Another build is on the bench."""
-        self.notice.hide()
+        self.notices.arrived()
         self.show_drawing()
         self.use_tool("select")
         self._file_changed()
@@ -113,7 +112,8 @@ class Window(Shell):
     def _name_window(self) -> None:
         path, name = self.session.path, self.session.build.name
         if self.drawing:
-            self.setWindowTitle(f"{path.stem if path else name or self.tr('Unnamed')}[*] – Pegwright")
+            called = on_one_line(path.stem if path else name) or self.tr("Unnamed")
+            self.setWindowTitle(f"{called.replace('[*]', '[*][*]')}[*] – Pegwright")
             self.setWindowModified(self.session.modified)
         else:
             self.setWindowModified(False)
@@ -137,47 +137,9 @@ class Window(Shell):
         if self.store.settings.theme == "system":
             self.dress(self.store.settings)
 
-    # Notices
-
-    def offer_leftovers(self) -> None:
-        """Offer what a crash left behind, the latest first."""
-        left = self.document.recovery.left_behind()
-        if not left:
-            return
-        latest = left[0]
-        name, when = latest.build.name or self.tr("Unnamed"), latest.when.strftime("%Y-%m-%d %H:%M")
-
-        def discard() -> None:
-            self.document.recovery.discard(latest)
-            self.offer_leftovers()
-
-        def restore() -> None:
-            self.document.restore(latest)
-            self.offer_leftovers()
-
-        self.notice.say(
-            self.tr("“{name}” was not saved when Pegwright ended on {when}.").format(name=name, when=when),
-            Answer(self.tr("Restore"), restore),
-            Answer(self.tr("Discard"), discard),
-        )
-
-    def _say_changed_outside(self) -> None:
-        self.notice.say(
-            self.tr("Another program has written {path}.").format(path=self.session.path),
-            Answer(self.tr("Take that version"), self.document.reload),
-            Answer(self.tr("Keep mine"), lambda: None),
-        )
-
-    def went_wrong(self, line: str) -> None:
-        """Keep the build after an unexpected exception, say a sentence, and go on."""
-        self.session.cancel()
-        self.document.keep_unsaved()
-        self.notice.say(
-            self.tr(
-                "Something went wrong inside Pegwright ({line}). Your build is kept; you can go on."
-            ).format(line=line),
-            Answer(self.tr("Show the log"), self.show_log),
-        )
+    def show_recovered(self) -> None:
+        """Offer recovered work again, or say that there is none."""
+        self.notices.show_recovered()
 
     # Recent builds
 
@@ -185,8 +147,8 @@ class Window(Shell):
         self.recent_menu.clear()
         for name in self.store.desk.recent:
             path = Path(name)
-            action = self.recent_menu.addAction(path.name)
-            action.setToolTip(name)
+            action = self.recent_menu.addAction(in_menu(path.name))
+            action.setToolTip(in_tip(name))
             action.setStatusTip(name)
             action.setEnabled(path.exists())
             action.triggered.connect(lambda _=False, path=path: self.document.open(path))
@@ -339,19 +301,20 @@ class Window(Shell):
         super().changeEvent(event)
         if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow():
             self.document.look_outside()
+            self.store.write_waiting()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802 - Qt's name
         """Take one build file, and say what will happen."""
         path = _dropped(event)
         if path is not None:
             self.status.showMessage(self.tr("Let go to open {name}").format(name=path.name), 3000)
-            event.acceptProposedAction()
+            _take_as_copy(event)
 
     def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802 - Qt's name
         """Open the file."""
         path = _dropped(event)
         if path is not None:
-            event.acceptProposedAction()
+            _take_as_copy(event)
             self.document.open(path)
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
@@ -369,3 +332,9 @@ def _dropped(event: QDropEvent) -> Path | None:
     urls = event.mimeData().urls()
     path = Path(urls[0].toLocalFile()) if len(urls) == 1 and urls[0].isLocalFile() else None
     return path if path is not None and path.suffix.lower() == SUFFIX else None
+
+
+def _take_as_copy(event: QDropEvent) -> None:
+    """Take what is dropped; whoever hears that it was moved deletes the file."""
+    event.setDropAction(Qt.DropAction.CopyAction)
+    event.accept()

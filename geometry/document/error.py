@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from geometry.trade.escapes import in_refusal
+
 
 class BuildError(ValueError):
     """A build file that cannot be used: names the field, the value and what was expected."""
@@ -15,7 +17,7 @@ class BuildError(ValueError):
 
     def sentence(self) -> str:
         """One line that says what, where and what was expected."""
-        where = f"{_shortened(_printable(self.field), LONGEST_FIELD)}: " if self.field else ""
+        where = f"{_shortened(in_refusal(self.field), LONGEST_FIELD)}: " if self.field else ""
         if self.value is MISSING:
             return f"{where}{self.expected}"
         return f"{where}{shown(self.value)} is not usable here; {self.expected}"
@@ -47,11 +49,6 @@ def shown(value: object) -> str:
         return "true" if value else "false"
     text = repr(value) if isinstance(value, str) else str(value)
     return _shortened(text, LONGEST_SHOWN)
-
-
-def _printable(text: str) -> str:
-    """The text on one line: a name in a bad file may hold line breaks, or what no terminal can show."""
-    return text if text.isprintable() else repr(text)[1:-1]
 
 
 def _shortened(text: str, longest: int) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from geometry.trade.escapes import in_refusal
 from geometry.trade.units import EXACT_INCH, Units
 
 LONGEST = 10_000.0
@@ -104,9 +105,7 @@ def _read_text(text: str, units: Units) -> Fraction:
     word = match["unit"].strip()
     unit = unit_named(word)
     if unit is None:
-        # A refusal is one line, whatever breaks lines within the word.
-        told = word if word.isprintable() else repr(word)[1:-1]
-        raise LengthError(text, f'the unit "{told}" is not known, only mm and in')
+        raise LengthError(text, f'the unit "{in_refusal(word)}" is not known, only mm and in')
     return in_millimetres(number, unit)
 
 

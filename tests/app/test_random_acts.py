@@ -34,12 +34,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.document.crash import CrashLog
 from app.document.session import Session
 from app.document.settings import SettingsStore
 from app.panels.hardware_form import HardwareForm
 from app.panels.width_slider import WidthSlider
 from app.widgets.number_field import NumberField
-from app.window.crash import CrashLog
 from app.window.window import Window
 from geometry.document.build import Build, Polygon
 from geometry.document.codec import read_build, write_build

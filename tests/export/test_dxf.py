@@ -16,6 +16,7 @@ import pyogrio
 import pytest
 import shapely
 from ezdxf._options import options
+from ezdxf.lldxf.encoding import decode_dxf_unicode
 
 from export.drawing import Drawing, Mark, Role
 from export.dxf import REFERENCE, Version, write_dxf
@@ -24,6 +25,8 @@ from export.style import STYLES
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Circle, Cubic, Line
+from geometry.trade.escapes import on_one_line
+from tests.evil_names import EVIL, FINE
 from tests.export.conftest import POSTS, RADIUS
 
 VERSIONS = get_args(Version)
@@ -197,3 +200,14 @@ def test_words_with_line_ends_or_foreign_letters_do_not_break_the_file(head: She
     for version in VERSIONS:
         drawing = document(head, version, notes)
         assert len(drawing.modelspace().query("CIRCLE")) == 2 * len(POSTS)
+
+
+@pytest.mark.parametrize("version", VERSIONS)
+@pytest.mark.parametrize("name", [*EVIL.values(), *FINE.values()], ids=[*EVIL, *FINE])
+def test_names_say_what_they_say_to_whoever_reads_the_file(head: Sheet, name: str, version: Version) -> None:
+    """No sign of a drawing, control character or line is made of a name: ezdxf reads its letters back in order."""
+    read = document(head, version, (name,))
+    lowest = min(read.modelspace().query("TEXT"), key=lambda each: each.dxf.insert.y)
+    lowest.dxf.text = decode_dxf_unicode(lowest.dxf.text)  # as its reader for mending does
+    told = lowest.plain_text().replace("\u200d", "")
+    assert told == on_one_line(name).replace("\u200d", "")

@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 from app.command_line.codes import DONE
 from app.command_line.parsers.shared import Commands, add_units
+from app.document.messages import tell
 
 
 def add_list_commands(commands: Commands) -> None:
@@ -25,7 +26,7 @@ def add_list_commands(commands: Commands) -> None:
 
 def _printing(listed: Callable[[argparse.Namespace], str]) -> Callable[[argparse.Namespace], int]:
     def run(chosen: argparse.Namespace) -> int:
-        print(listed(chosen))
+        tell(*listed(chosen).splitlines())
         return DONE
 
     return run

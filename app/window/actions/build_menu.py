@@ -19,6 +19,12 @@ BUILD: tuple[Action, ...] = (
         run=lambda acts: acts.document.choose_and_open(),
     ),
     Action(
+        key="recovered", menu="build", group="file",
+        text=QT_TRANSLATE_NOOP("Actions", "&Recovered work"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Find again what was not saved when Pegwright ended"),
+        run=lambda acts: acts.show_recovered(),
+    ),
+    Action(
         key="save", menu="build", group="save", icon="save", shortcut="Ctrl+S",
         text=QT_TRANSLATE_NOOP("Actions", "&Save"),
         tip=QT_TRANSLATE_NOOP("Actions", "Save the build in its file"),

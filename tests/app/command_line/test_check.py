@@ -293,7 +293,7 @@ def test_a_bad_file_gives_one_line(capsys: Printed, tmp_path: Path, bad: BadFile
         (("check",), "the following arguments are required: FILE"),
         (("check", "--colour", "x"), "unrecognized arguments: --colour"),
         (("check", "--units", "cubits", "x"), "invalid choice: 'cubits'"),
-        (("check", "line\nbreak"), "line break: cannot be read: no such file or directory"),
+        (("check", "line\nbreak"), "line\\nbreak: cannot be read: no such file or directory"),
         (("export", "x"), "the following arguments are required: OUT"),
         (("new", "narrow"), "the following arguments are required: -o/--output"),
     ],
@@ -333,3 +333,26 @@ def test_an_interruption_is_no_traceback(capsys: Printed, monkeypatch: pytest.Mo
     monkeypatch.setattr("app.command_line.check.load_build", interrupted)
     assert run("check", SOUND) == 130
     assert capsys.readouterr().err == "pegwright: interrupted\n"
+
+
+def test_a_fault_of_the_program_has_a_code_of_its_own_and_leaves_a_report(
+    capsys: Printed, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(path: Path) -> None:
+        raise ZeroDivisionError("one by \x1b[31mnothing")
+
+    monkeypatch.setattr("app.command_line.check.load_build", broken)
+    monkeypatch.setattr("app.document.folders.usual_folders", lambda: (tmp_path, tmp_path / "state"))
+    assert run("check", "--json", SOUND) == 3
+    log = tmp_path / "state" / "log.txt"
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err == (
+        "pegwright: something went wrong inside Pegwright "
+        f"(ZeroDivisionError: one by \\x1b[31mnothing); the report lies in {log}\n"
+    )
+    assert "in broken" in log.read_text()
+    log.unlink()
+    log.mkdir()
+    assert run("check", SOUND) == 3
+    assert f"no report could be kept in {log}" in capsys.readouterr().err

@@ -5,15 +5,20 @@ from __future__ import annotations
 import errno
 import os
 import stat
+import subprocess
+import sys
 from pathlib import Path
+from threading import Timer
 
 import pytest
 
-from app.document.files import load_build, read_bytes, refuse_target, write_whole
+from app.document.files import keep_copy, load_build, read_bytes, refuse_target, write_whole
 from app.document.messages import Refusal
+from app.document.temporary import ENDING, beside
 from geometry.document.codec import read_build
 
-SAMPLE = Path(__file__).parents[3] / "sample_builds" / "six-in-line.pegwright"
+HOME = Path(__file__).resolve().parents[3]
+SAMPLE = HOME / "sample_builds" / "six-in-line.pegwright"
 OLD, NEW = b"old", b"new and longer"
 
 
@@ -116,8 +121,8 @@ def test_the_bytes_are_on_the_disk_before_the_name_is_theirs(
     sync, rename = os.fsync, os.replace
 
     def synced(handle: int) -> None:
-        acts.append("sync")
-        assert os.fstat(handle).st_size == len(NEW)
+        status = os.fstat(handle)
+        acts.append("sync the folder" if stat.S_ISDIR(status.st_mode) else f"sync {status.st_size} bytes")
         sync(handle)
 
     def renamed(*paths: str) -> None:
@@ -127,7 +132,121 @@ def test_the_bytes_are_on_the_disk_before_the_name_is_theirs(
     monkeypatch.setattr(os, "fsync", synced)
     monkeypatch.setattr(os, "replace", renamed)
     write_whole(target, NEW)
-    assert acts == ["sync", "rename"]
+    assert acts == [f"sync {len(NEW)} bytes", "rename", "sync the folder"]
+
+
+def test_bytes_that_do_not_read_back_take_nobodys_place(
+    target: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(os, "fsync", lambda handle: os.truncate(handle, 3))
+    with pytest.raises(Refusal, match="does not read back"):
+        write_whole(target, NEW)
+    assert target.read_bytes() == OLD
+    assert names(target.parent) == ["head.svg"]
+
+
+def test_a_pipe_or_device_is_refused_and_stays_what_it_is(tmp_path: Path) -> None:
+    pipe, device = tmp_path / "pipe.svg", tmp_path / "device.svg"
+    os.mkfifo(pipe)
+    device.symlink_to("/dev/null")
+    for path in (pipe, device):
+        with pytest.raises(Refusal, match="a device or a pipe"):
+            write_whole(path, NEW)
+        with pytest.raises(Refusal, match="a device or a pipe"):
+            refuse_target(path, force=True)
+    assert stat.S_ISFIFO(pipe.lstat().st_mode)
+    assert device.readlink() == Path("/dev/null")
+    assert stat.S_ISCHR(Path("/dev/null").stat().st_mode)
+    assert names(tmp_path) == ["device.svg", "pipe.svg"]
+
+
+# What killed saves leave
+
+DIE_WHILE_SAVING = """
+import os, signal, sys
+from pathlib import Path
+from app.document.files import write_whole
+os.fsync = lambda handle: os.kill(os.getpid(), signal.SIGKILL)
+write_whole(Path(sys.argv[1]), b"new and longer")
+"""
+
+
+def test_what_a_killed_save_leaves_goes_with_the_next_save(target: Path) -> None:
+    subprocess.run([sys.executable, "-c", DIE_WHILE_SAVING, target], cwd=HOME, check=False)
+    assert target.read_bytes() == OLD
+    [left, _] = names(target.parent)
+    assert left.startswith(".head.svg.")
+    write_whole(target.with_name("other.svg"), NEW)
+    assert names(target.parent) == ["head.svg", "other.svg"]
+
+
+def test_what_a_living_save_is_writing_stays(target: Path) -> None:
+    with beside(target) as (stream, temporary):
+        stream.write(NEW)
+        write_whole(target.with_name("other.svg"), NEW)
+        assert temporary.exists()
+    assert names(target.parent) == ["head.svg", "other.svg"]
+
+
+def test_hidden_files_of_others_stay(target: Path) -> None:
+    others = {".head.svg.aaaa.tmp", ".hidden", f"plain{ENDING}"}
+    for name in others:
+        target.with_name(name).write_bytes(OLD)
+    os.mkfifo(target.with_name(f".pipe{ENDING}"))
+    write_whole(target, NEW)
+    assert others < set(names(target.parent))
+
+
+# The copy of what is written over
+
+
+@pytest.fixture
+def build_file(tmp_path: Path) -> Path:
+    path = tmp_path / "head.pegwright"
+    path.write_bytes(SAMPLE.read_bytes())
+    return path
+
+
+def test_the_copy_has_what_was_there_with_its_mode_and_time(build_file: Path) -> None:
+    build_file.chmod(0o600)
+    os.utime(build_file, (1_000_000, 1_000_000))
+    keep_copy(build_file)
+    copy = build_file.with_name("head.pegwright~")
+    assert copy.read_bytes() == SAMPLE.read_bytes()
+    assert stat.S_IMODE(copy.stat().st_mode) == 0o600
+    assert copy.stat().st_mtime == 1_000_000
+    assert names(build_file.parent) == ["head.pegwright", "head.pegwright~"]
+
+
+def test_on_a_full_disk_an_older_copy_stays_and_it_is_told(
+    build_file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    copy = build_file.with_name("head.pegwright~")
+    copy.write_bytes(OLD)
+
+    def full(handle: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(Refusal, match="no space left on device"):
+        keep_copy(build_file)
+    assert copy.read_bytes() == OLD
+    assert names(build_file.parent) == ["head.pegwright", "head.pegwright~"]
+
+
+@pytest.mark.parametrize("held", [b"", b'{"pegwright": 1, "na'])
+def test_what_cannot_be_read_takes_no_place_of_a_good_copy(build_file: Path, held: bytes) -> None:
+    keep_copy(build_file)
+    build_file.write_bytes(held)
+    keep_copy(build_file)
+    assert load_build(build_file.with_name("head.pegwright~")) == load_build(SAMPLE)
+    unread = build_file.with_name("head.pegwright.unread~")
+    assert (unread.read_bytes() if unread.exists() else b"") == held
+
+
+def test_of_nothing_no_copy_is_kept(tmp_path: Path) -> None:
+    keep_copy(tmp_path / "none.pegwright")
+    assert names(tmp_path) == []
 
 
 @pytest.mark.parametrize("name", ["nowhere/head.svg", "file.txt/head.svg", "n" * 300])
@@ -174,6 +293,18 @@ def test_a_build_is_loaded() -> None:
 
 def test_no_more_is_read_than_asked_for() -> None:
     assert len(read_bytes(Path("/dev/zero"), 1000)) == 1001
+
+
+def test_a_pipe_is_not_waited_for_unless_another_command_fills_it(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.pegwright")
+    with pytest.raises(Refusal, match="cannot be read: it is a pipe"):
+        read_bytes(tmp_path / "pipe.pegwright", 1000)
+    reading, writing = os.pipe()
+    try:
+        Timer(0.2, lambda: (os.write(writing, NEW), os.close(writing))).start()
+        assert read_bytes(Path(f"/dev/fd/{reading}"), 1000) == NEW
+    finally:
+        os.close(reading)
 
 
 def test_what_cannot_be_read_is_refused_with_the_reason(tmp_path: Path) -> None:

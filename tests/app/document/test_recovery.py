@@ -108,3 +108,37 @@ def test_without_a_folder_work_goes_on_and_the_reason_is_known(tmp_path: Path) -
     assert recovery.problem
     assert recovery.left_behind() == ()
     recovery.close()
+
+
+def test_pipes_in_the_folder_are_passed_over_and_not_waited_for(folder: Path) -> None:
+    die_with_work(folder, write_build(three_and_three()))
+    os.mkfifo(folder / f"1-1{SUFFIX}")
+    (folder / f"2-2{SUFFIX}").write_bytes(b"{}")
+    os.mkfifo(folder / "2-2.lock")
+    assert len(Recovery(folder).left_behind()) == 1
+
+
+def test_a_place_is_adopted_and_its_work_stays_until_it_is_forgotten(folder: Path) -> None:
+    die_with_work(folder, write_build(three_and_three()))
+    mine, other = Recovery(folder), Recovery(folder)
+    mine.keep(eight_on_plates(), None)
+    [left] = mine.left_behind()
+    assert mine.adopt(left)
+    assert list(folder.glob(f"*{SUFFIX}")) == [left.kept_in]
+    assert other.left_behind() == mine.left_behind() == ()
+    assert not other.adopt(left)
+    other.discard(left)
+    assert left.kept_in.exists()
+    mine.keep(eight_on_plates(), None)
+    assert list(folder.glob(f"*{SUFFIX}")) == [left.kept_in]
+    mine.close()
+    assert list(folder.iterdir()) == []
+
+
+def test_the_file_and_its_stamp_are_remembered(folder: Path, tmp_path: Path) -> None:
+    recovery = Recovery(folder)
+    recovery.keep(three_and_three(), tmp_path / "mine.pegwright", (1, 2, 3))
+    assert recovery._lock is not None
+    recovery._lock.unlock()
+    [left] = Recovery(folder).left_behind()
+    assert (left.path, left.stamp) == (tmp_path / "mine.pegwright", (1, 2, 3))

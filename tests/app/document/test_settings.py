@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import errno
 import json
+import os
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from msgspec.structs import replace
 from pytestqt.qtbot import QtBot
 
-from app.document.settings import MOST_RECENT, Desk, Settings, SettingsStore, usual_folders
+from app.document.folders import usual_folders
+from app.document.settings import MOST_RECENT, Desk, Settings, SettingsStore
 from geometry.trade.limits import ChangedLimit
 from geometry.trade.shop import PrinterProfile, Shop, default_shop, read_shop
 
@@ -101,6 +105,74 @@ def test_a_folder_that_cannot_be_written_is_told(qapp: object, tmp_path: Path) -
     store.keep(Settings(theme="dark"))
     assert store.settings.theme == "dark"
     assert str(tmp_path / "config") in store.problem
+    assert str(tmp_path / "config") in store.unwritten
+    (tmp_path / "config").unlink()
+    store.write_waiting()
+    assert store.unwritten == ""
+    assert again(store).settings.theme == "dark"
+
+
+@pytest.mark.parametrize("make", [Path.mkdir, os.mkfifo], ids=["a folder", "a pipe"])
+def test_in_the_place_of_the_shop_is_no_file(
+    store: SettingsStore, make: Callable[[Path], None], qtbot: QtBot
+) -> None:
+    """It is told, the window works, and what is there is put aside when the shop is kept."""
+    store.config.mkdir()
+    make(store.shop_path)
+    other = again(store)
+    assert f"{store.shop_path}: cannot be read" in other.problem
+    with qtbot.waitSignal(other.unkept) as told:
+        other.keep(other.settings.in_units("inch"))
+    assert told.args == [""]
+    assert read_shop(store.shop_path).units == "inch"
+    assert not (store.config / "shop.json~").is_file()
+    assert os.path.lexists(store.config / "shop.json~")
+
+
+def test_a_shop_that_nobody_may_read_is_told_and_not_written_over(
+    store: SettingsStore, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store.keep_shop(Shop(paper="A3"))
+    before = store.shop_path.read_bytes()
+
+    def forbidden(*_: object, **__: object) -> None:
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+
+    for call in ("open", "lstat", "rename"):
+        monkeypatch.setattr(os, call, forbidden)
+    other = again(store)
+    other.keep_shop(Shop(paper="A2"))
+    monkeypatch.undo()
+    assert f"{store.shop_path}: cannot be read: permission denied" in other.problem
+    assert f"{store.shop_path}: cannot be written: permission denied" in other.unwritten
+    assert store.shop_path.read_bytes() == before
+    assert other.settings.shop == Shop(paper="A2")
+
+
+def test_what_was_put_aside_earlier_stays(store: SettingsStore) -> None:
+    store.config.mkdir()
+    for slip in ("first slip", "second slip"):
+        store.shop_path.write_text(slip)
+        other = again(store)
+        other.keep_shop(replace(other.settings.shop, paper="A3"))
+    assert (store.config / "shop.json~").read_text() == "first slip"
+    assert (store.config / "shop.json~2").read_text() == "second slip"
+
+
+def test_a_shop_with_a_slip_comes_back_when_the_new_one_cannot_be_written(
+    store: SettingsStore, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store.config.mkdir()
+    store.shop_path.write_text("a slip")
+    other = again(store)
+
+    def full(handle: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(os, "fsync", full)
+    other.keep_shop(Shop(paper="A3"))
+    assert "no space left" in other.unwritten
+    assert [path.read_text() for path in store.config.iterdir()] == ["a slip"]
 
 
 def test_recent_builds_come_latest_first_once_each_and_ten_at_most(store: SettingsStore) -> None:

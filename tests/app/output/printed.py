@@ -12,10 +12,12 @@ from numpy.typing import NDArray
 from PySide6.QtPrintSupport import QPrinter
 from pytestqt.qtbot import QtBot
 
+from app.document.file_names import with_suffix
 from app.document.scene import Scene
 from app.output.choices import Choices, job_for, usual_choices
+from app.output.file_names import kind
 from app.output.work_dialog import WorkDialog
-from app.writing.export import Job, made, pages_of
+from app.writing.export import Job, Suffix, made, pages_of
 from export.page import Page
 from geometry.trade.shop import Shop
 from tests.builds import change
@@ -40,10 +42,10 @@ class Answers:
         self.used = ""
         self.asked: list[str] = []
 
-    def path(self, title: str, suggested: Path, kinds: str) -> Path | None:
+    def path(self, title: str, suggested: Path, suffix: Suffix) -> Path | None:
         """The place, whatever is suggested."""
-        self.asked.append(f"{title}: {suggested.name}: {kinds}")
-        return self.place
+        self.asked.append(f"{title}: {suggested.name}: {kind(suffix)}")
+        return None if self.place is None else with_suffix(self.place, suffix)
 
     def printer(self, printer: QPrinter, count: int) -> bool:
         """A printer that prints into a file."""

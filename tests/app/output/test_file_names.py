@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from app.output.file_names import kind, suggested, with_suffix
+from app.output.file_names import kind, suggested
 
 HERE = Path("here")
 
@@ -24,12 +24,6 @@ HERE = Path("here")
 )
 def test_a_build_names_its_files(build: str, part: str, name: str) -> None:
     assert suggested(HERE, build, part, ".dxf") == HERE / name
-
-
-def test_a_suffix_is_added_where_there_is_none() -> None:
-    assert with_suffix(HERE / "a", ".pdf") == HERE / "a.pdf"
-    assert with_suffix(HERE / "a.PDF", ".pdf") == HERE / "a.PDF"
-    assert with_suffix(HERE / "no. 7", ".svg") == HERE / "no. 7.svg"
 
 
 def test_a_file_dialog_shows_the_kind() -> None:

@@ -53,7 +53,7 @@ def test_a_stop_is_written_only_when_told(questions: Questions) -> None:
 def test_a_path_or_none(questions: Questions, monkeypatch: pytest.MonkeyPatch) -> None:
     for chosen, wanted in (("/here/a.pdf", Path("/here/a.pdf")), ("", None)):
         monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_, given=chosen: (given, ""))
-        assert questions.path("Save", Path("a.pdf"), "PDF (*.pdf)") == wanted
+        assert questions.path("Save", Path("a.pdf"), ".pdf") == wanted
 
 
 def test_the_printers_dialog_knows_the_pages(questions: Questions, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -10,15 +10,24 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QLabel, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QCheckBox,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QToolButton,
+    QWidget,
+)
 from pytestqt.qtbot import QtBot
 
+from app.document.crash import LARGEST_LOG, CrashLog
 from app.document.settings import Settings, SettingsStore
 from app.widgets.notice import Answer, NoticeBar
 from app.widgets.number_field import NumberField
 from app.window.actions.table import ACTIONS
 from app.window.command_search import CommandSearch
-from app.window.crash import LARGEST_LOG, CrashLog
 from app.window.help import Page, about_html, how_html, keys_html, log_page
 from app.window.limits_page import RULES, shown_limit
 from app.window.preferences import PreferencesDialog
@@ -277,6 +286,26 @@ def test_a_notice_offers_answers_and_goes(qtbot: QtBot) -> None:
     QTest.mouseClick(bar.buttons[1], LEFT)
     assert done == ["b"]
     assert bar.words == ""
+
+
+def test_notices_of_other_keys_stand_beside_each_other(qtbot: QtBot) -> None:
+    bar = NoticeBar()
+    qtbot.addWidget(bar)
+    bar.say("Cannot be kept", key="unkept", stays=True)
+    bar.say("Offer", Answer("No", lambda: False), Answer("Yes", lambda: None), key="offer")
+    bar.say("First")
+    bar.say("Second")
+    assert bar.words == "Cannot be kept\nOffer\nSecond"
+    QTest.mouseClick(bar.buttons[0], LEFT)
+    assert bar.words == "Cannot be kept\nOffer\nSecond"
+    QTest.mouseClick(bar.buttons[1], LEFT)
+    assert bar.words == "Cannot be kept\nSecond"
+    staying, going = bar.shown
+    assert staying.findChildren(QToolButton) == []
+    QTest.mouseClick(going.findChildren(QToolButton)[0], LEFT)
+    bar.drop("unkept", "nothing")
+    assert bar.words == ""
+    assert bar.isHidden()
 
 
 # The log

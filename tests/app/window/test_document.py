@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import errno
 import os
-from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -13,8 +13,10 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from app.document.document import Document
-from app.document.files import load_build
-from app.document.recovery import SUFFIX, Leftover
+from app.document.files import Stamp, load_build, stamp_of
+from app.document.recovery import SUFFIX, Leftover, Recovery
+from app.document.settings import SettingsStore
+from app.widgets.notice import MOST_SHOWN
 from app.window.window import Window
 from geometry.document.codec import write_build
 from geometry.document.edits import rename
@@ -38,6 +40,21 @@ def answer(monkeypatch: pytest.MonkeyPatch, question: str, given: object) -> lis
 
     monkeypatch.setattr(Document, question, reply)
     return asked
+
+
+def full_disk(monkeypatch: pytest.MonkeyPatch) -> None:
+    """From now on nothing reaches the disk."""
+
+    def full(handle: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(os, "fsync", full)
+
+
+def wrote_outside(file: Path) -> None:
+    """Another program writes another build into the file."""
+    file.write_bytes(write_build(eight_on_plates()))
+    os.utime(file, (2_000_000_000, 2_000_000_000))
 
 
 # Saving
@@ -118,6 +135,62 @@ def test_coming_back_to_a_changed_file_offers_it(window: Window, file: Path, qtb
     QTest.mouseClick(take, Qt.MouseButton.LeftButton)
     assert window.session.build == eight_on_plates()
     assert window.notice.words == ""
+
+
+def test_a_notice_is_no_answer_so_saving_still_asks(
+    window: Window, file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    name_it(window)
+    wrote_outside(file)
+    window.document.look_outside()
+    assert str(file) in window.notice.words
+    asked = answer(monkeypatch, "ask_about_changed", "cancel")
+    assert not window.document.save()
+    window.notice.shown[0].gone.emit()
+    window.document.look_outside()
+    assert window.notice.words == ""
+    assert not window.document.save()
+    assert len(asked) == 2
+    assert load_build(file) == eight_on_plates()
+
+
+def test_who_keeps_his_own_is_not_asked_again_and_loses_nothing_of_the_other(
+    window: Window, file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    name_it(window)
+    window.document.save()
+    name_it(window, "Mine")
+    wrote_outside(file)
+    window.document.look_outside()
+    QTest.mouseClick(window.notice.buttons[1], Qt.MouseButton.LeftButton)
+    asked = answer(monkeypatch, "ask_about_changed", "cancel")
+    assert window.document.save()
+    assert asked == []
+    assert load_build(file).name == "Mine"
+    assert load_build(Path(f"{file}~")) == eight_on_plates()
+
+
+def test_of_two_windows_on_one_file_the_second_is_asked(
+    opened: Opener, file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    one, two = opened(), opened()
+    name_it(one, "One")
+    name_it(two, "Two")
+    assert one.document.save()
+    two.document.look_outside()
+    asked = answer(monkeypatch, "ask_about_changed", "cancel")
+    assert not two.document.save()
+    assert asked == ["ask_about_changed"]
+    assert load_build(file).name == "One"
+
+
+def test_a_copy_that_cannot_be_kept_is_told_and_the_build_is_saved(window: Window, file: Path) -> None:
+    Path(f"{file}~").mkdir()
+    name_it(window)
+    assert window.document.save()
+    assert load_build(file).name == "Other"
+    assert "no copy is kept" in window.notice.words
+    assert f"{file}~" in window.notice.words
 
 
 def test_a_changed_file_that_cannot_be_read_is_said(window: Window, file: Path) -> None:
@@ -204,37 +277,149 @@ def test_undoing_everything_leaves_nothing_to_keep(window: Window) -> None:
     assert kept(window) == []
 
 
-def leave_behind(window: Window, monkeypatch: pytest.MonkeyPatch) -> Leftover:
-    build = rename(three_and_three(), "Left behind")
-    file = window.store.state / "recovery" / f"1-1{SUFFIX}"
-    file.parent.mkdir(parents=True, exist_ok=True)
-    file.write_text("")
-    leftover = Leftover(file, build, window.session.path, datetime.now(tz=UTC))
-    monkeypatch.setattr(window.document.recovery, "left_behind", lambda: (leftover,) if file.exists() else ())
-    return leftover
+def leave_behind(
+    window: Window, path: Path | None = None, stamp: Stamp | None = None, name: str = "Left behind"
+) -> Leftover:
+    """What a window that was killed leaves: a file, and nobody who holds its lock."""
+    build = rename(three_and_three(), name)
+    recovery = Recovery(window.store.state / "recovery")
+    recovery.keep(build, path, stamp)
+    assert recovery._lock is not None
+    recovery._lock.unlock()
+    return next(each for each in window.document.recovery.left_behind() if each.build == build)
 
 
-def test_work_left_behind_is_offered_and_restored_as_unsaved(
-    window: Window, file: Path, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
-) -> None:
-    left = leave_behind(window, monkeypatch)
-    window.offer_leftovers()
+def test_work_left_behind_is_offered_and_restored_as_unsaved(window: Window, file: Path) -> None:
+    left = leave_behind(window, file, stamp_of(file))
+    window.notices.offer_leftovers()
     assert "Left behind" in window.notice.words
+    assert str(file) in window.notice.words
     restore, _ = window.notice.buttons
     QTest.mouseClick(restore, Qt.MouseButton.LeftButton)
     assert window.session.build == left.build
     assert window.session.path == file
     assert window.isWindowModified()
+    assert window.notice.words == ""
     assert load_build(file).name == "Three a side"
-    assert not left.kept_in.exists()
+    assert kept(window) == [left.kept_in]
+    assert window.document.save()
+    assert load_build(file) == left.build
+    assert kept(window) == []
+
+
+def test_on_a_full_disk_restored_work_stays_where_it_is(
+    window: Window, file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    left = leave_behind(window, file, stamp_of(file))
+    full_disk(monkeypatch)
+    assert window.document.restore(left)
+    assert kept(window) == [left.kept_in]
+    assert "no space left on device" in window.notice.words
+    assert not window.document.save()
+    assert kept(window) == [left.kept_in]
+    monkeypatch.undo()
+    assert left.build.name.encode() in left.kept_in.read_bytes()
+    assert window.document.save()
+    assert kept(window) == []
+    assert window.notice.words == "" or "no space" in window.notice.words
+
+
+def test_work_restored_in_one_window_is_not_restored_in_another(opened: Opener) -> None:
+    one, two = opened(), opened()
+    left = leave_behind(one)
+    assert one.document.restore(left)
+    before = two.session.build
+    two.document.restore(left)
+    assert "Another window has restored" in two.notice.words
+    assert two.session.build == before
+    two.document.recovery.discard(left)
+    assert left.kept_in.exists()
+
+
+def test_restored_work_is_not_saved_over_a_newer_file_without_a_question(
+    window: Window, file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    left = leave_behind(window, file, stamp_of(file))
+    wrote_outside(file)
+    assert window.document.restore(left)
+    assert "has written" in window.notice.words
+    asked = answer(monkeypatch, "ask_about_changed", "cancel")
+    assert not window.document.save()
+    assert asked == ["ask_about_changed"]
+    assert load_build(file) == eight_on_plates()
+
+
+def test_offers_wait_for_each_other_and_for_their_answers(window: Window, file: Path, tmp_path: Path) -> None:
+    for name in ("One", "Two", "Three", "Four"):
+        leave_behind(window, name=name)
+    window.notices.offer_leftovers()
+    assert len(window.notice.shown) == MOST_SHOWN
+    window.say("Something else.")
+    other = tmp_path / "other.pegwright"
+    other.write_bytes(write_build(eight_on_plates()))
+    assert window.document.open(other)
+    offered = len(window.notice.buttons)
+    assert offered == 2 * MOST_SHOWN
+    for left in range(4, 0, -1):
+        assert len(kept(window)) == left
+        QTest.mouseClick(window.notice.buttons[1], Qt.MouseButton.LeftButton)
+    assert (window.notice.words, kept(window)) == ("", [])
+
+
+def test_an_offer_that_was_closed_is_found_in_the_menu(window: Window) -> None:
+    leave_behind(window)
+    window.notices.offer_leftovers()
+    window.notice.shown[0].gone.emit()
+    assert window.notice.words == ""
+    window.made["recovered"].trigger()
+    assert "Left behind" in window.notice.words
+    QTest.mouseClick(window.notice.buttons[1], Qt.MouseButton.LeftButton)
+    window.made["recovered"].trigger()
+    assert "no work to recover" in window.notice.words
+
+
+def test_an_offer_stays_while_the_bench_may_not_go(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    leave_behind(window)
+    window.notices.offer_leftovers()
+    name_it(window)
+    answer(monkeypatch, "ask_about_unsaved", "cancel")
+    QTest.mouseClick(window.notice.buttons[0], Qt.MouseButton.LeftButton)
+    assert "Left behind" in window.notice.words
+    assert window.session.build.name == "Other"
+
+
+def test_work_that_cannot_be_kept_is_told_until_it_can(
+    window: Window, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+) -> None:
+    window.document._again.setInterval(20)
+    with monkeypatch.context() as patch:
+        full_disk(patch)
+        name_it(window)
+        window.document.keep_unsaved()
+        assert str(window.store.state / "recovery") in window.notice.words
+        assert "no space left on device" in window.notice.words
+        assert window.notice.buttons == ()
+        window.say("Something else.")
+        assert "no space left on device" in window.notice.words
+    qtbot.waitUntil(lambda: "no space" not in window.notice.words, timeout=3000)
     assert len(kept(window)) == 1
 
 
-def test_work_left_behind_can_be_discarded(
-    window: Window, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+def test_settings_that_cannot_be_written_are_told_until_they_can(
+    window: Window, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    left = leave_behind(window, monkeypatch)
-    window.offer_leftovers()
+    with monkeypatch.context() as patch:
+        full_disk(patch)
+        window.toggle_units()
+        assert str(window.store.shop_path) in window.notice.words
+    window.store.write_waiting()
+    assert window.notice.words == ""
+    assert SettingsStore(window.store.config, window.store.state).settings.units == "inch"
+
+
+def test_work_left_behind_can_be_discarded(window: Window) -> None:
+    left = leave_behind(window)
+    window.notices.offer_leftovers()
     QTest.mouseClick(window.notice.buttons[1], Qt.MouseButton.LeftButton)
     assert not left.kept_in.exists()
     assert window.notice.words == ""
@@ -242,7 +427,7 @@ def test_work_left_behind_can_be_discarded(
 
 
 def test_restoring_asks_about_the_build_on_the_bench(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
-    left = leave_behind(window, monkeypatch)
+    left = leave_behind(window)
     name_it(window)
     answer(monkeypatch, "ask_about_unsaved", "cancel")
     assert not window.document.restore(left)
@@ -294,6 +479,8 @@ def test_names_get_their_suffix_and_a_safe_proposal(
     window.session.start(rename(three_and_three(), 'A/B: "C"?'))
     window.document.ask_where_to_save()
     assert Path(proposed[-1]).name == "A-B- -C.pegwright"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(tmp_path / "old bass v1.2"), ""))
+    assert window.document.ask_where_to_save() == tmp_path / "old bass v1.2.pegwright"
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("", ""))
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
     assert window.document.ask_where_to_save() is None

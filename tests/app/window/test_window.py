@@ -12,11 +12,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from app.document.crash import CrashLog
 from app.document.selection import Item
 from app.document.settings import Settings, SettingsStore
 from app.window.actions.table import ACTIONS, find
 from app.window.context_menu import context_menu
-from app.window.crash import CrashLog
 from app.window.opening import opened_window
 from app.window.side import PANELS, panel_words
 from app.window.window import Window
@@ -373,13 +373,15 @@ def dropped(window: Window, *paths: Path) -> bool:
     data.setUrls([QUrl.fromLocalFile(str(path)) for path in paths])
     event = QDropEvent(
         QPointF(10, 10),
-        Qt.DropAction.CopyAction,
+        Qt.DropAction.CopyAction | Qt.DropAction.MoveAction,
         data,
         Qt.MouseButton.LeftButton,
         Qt.KeyboardModifier.NoModifier,
     )
     event.ignore()
+    event.setDropAction(Qt.DropAction.MoveAction)  # what a file manager proposes within one disk
     window.dropEvent(event)
+    assert event.dropAction() is Qt.DropAction.CopyAction or not event.isAccepted()
     return event.isAccepted()
 
 
@@ -515,7 +517,7 @@ def test_an_exception_inside_keeps_the_build_and_says_a_sentence(
     name_it(window, "Kept")
     before = window.session.build
     window.log = log
-    log.install(window.went_wrong)
+    log.install(window.notices.went_wrong)
     try:
         raise_it = ZeroDivisionError("one by nothing")
         log.caught(type(raise_it), raise_it)

@@ -11,6 +11,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
 
+from geometry.trade.escapes import on_one_line
+
 LARGEST_LOG = 500_000
 """A log with more bytes is put aside as `log.txt~` and begun anew."""
 
@@ -46,7 +48,8 @@ class CrashLog:
             return
         lines = traceback.format_exception(kind, error, trace)
         self._write("".join(lines))
-        sys.stderr.write("".join(lines))
+        for line in "".join(lines).splitlines():
+            sys.stderr.write(f"{on_one_line(line)}\n")
         # An error while telling of an error would go round for ever.
         if self._tell is not None and not self._busy:
             self._busy = True
@@ -54,6 +57,10 @@ class CrashLog:
                 self._tell(lines[-1].strip())
             finally:
                 self._busy = False
+
+    def write(self, error: BaseException) -> bool:
+        """Write an exception down; whether that was possible."""
+        return self._write("".join(traceback.format_exception(error)))
 
     def read(self) -> str:
         """The end of the log; empty when nothing ever went wrong."""
@@ -66,11 +73,13 @@ class CrashLog:
         if args.exc_value is not None:
             self._write("".join(traceback.format_exception(args.exc_value)))
 
-    def _write(self, words: str) -> None:
+    def _write(self, words: str) -> bool:
         stamp = datetime.now(tz=UTC).astimezone().isoformat(timespec="seconds")
         with suppress(OSError):
             self.path.parent.mkdir(parents=True, exist_ok=True)
             if self.path.exists() and self.path.stat().st_size > LARGEST_LOG:
                 self.path.replace(self.path.with_name(self.path.name + "~"))
-            with self.path.open("a", encoding="utf-8") as log:
+            with self.path.open("a", encoding="utf-8", errors="backslashreplace") as log:
                 log.write(f"{stamp} Pegwright {self._version} on {sys.platform}\n{words}\n")
+            return True
+        return False
