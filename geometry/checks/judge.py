@@ -14,7 +14,7 @@ from geometry.checks.gaps import Gaps, Part
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.shape.point import Point
-from geometry.shape.tolerance import SAME
+from geometry.shape.tolerance import PRINT
 from geometry.trade.limits import Rule, Sense, Unit
 from geometry.trade.sentence import Note
 
@@ -182,7 +182,8 @@ def _margins(measured: list[Gaps]) -> tuple[list[float], list[int], list[float],
     to_stop, to_watch = sign * (values - stop), sign * (values - watch)
     # Plus zero: a margin of none is 0, not -0.
     margin = np.where(np.isnan(to_stop), to_watch, to_stop) + 0.0
-    level = np.where(to_stop < -SAME, 0, np.where(to_watch < -SAME, 1, 2))
+    # What is asked of chords of the edge may be short by less than PRINT / 2.
+    level = np.where(to_stop < -PRINT / 2, 0, np.where(to_watch < -PRINT / 2, 1, 2))
     return margin.tolist(), level.tolist(), watch.tolist(), stop.tolist()
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import shapely
 
 from geometry.checks.caps import caps_of
 from geometry.checks.facts import Facts, pairs
@@ -11,8 +12,8 @@ from geometry.document.build import OldHole, Region, RoundRegion
 from geometry.layout.old_holes import holes_left, swallows
 from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
 from geometry.shape.close import Floats
-from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
+from geometry.shape.shapes import places_at
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import Rule
 from geometry.trade.sentence import Sentence
@@ -54,8 +55,8 @@ def web(facts: Facts) -> Gaps:
     i, j = pairs(len(at))
     keep = i < len(facts.at)
     i, j = i[keep], j[keep]
-    apart = at[j] - at[i]
-    distance = np.hypot(apart[:, 0], apart[:, 1])
+    apart, middles = at[j] - at[i], places_at(at)
+    distance = shapely.distance(middles[i], middles[j])
     larger = np.maximum(diameter[i], diameter[j])
     found = gaps(
         facts.rule("web along grain"),
@@ -163,11 +164,12 @@ def region_distance(at: Point, region: Region) -> tuple[float, Point]:
         distance = at.distance(centre)
         outward = (at - centre) / distance if distance > 0 else Vector(1.0, 0.0)
         return distance - region.shape.radius, centre + outward * region.shape.radius
-    corners = region.shape.points
-    if len(set(corners)) < 2:
-        return at.distance(corners[0]), corners[0]
-    edge = through(corners, closed=True)
-    return -edge.signed_distance(at), edge.nearest(at).point
+    place = shapely.Point(at.x, at.y)
+    corners = [(point.x, point.y) for point in region.shape.points]
+    way = shapely.shortest_line(shapely.LineString([*corners, corners[0]]), place)
+    foot = Point(*way.coords[0])
+    inside = shapely.contains(shapely.Polygon(corners), place)
+    return -way.length if inside else way.length, foot
 
 
 def blank(facts: Facts) -> Gaps:

@@ -3,6 +3,9 @@
 SAME = 1e-6
 """Two computed lengths closer than this are equal: exactly 3 mm satisfies 3 mm."""
 
+CHORD = 0.0003
+"""How far the chords of an edge, by which distances are judged, may stray from its arcs."""
+
 FLAT = 0.005
 """How far a flattened curve may stray; for areas and inside tests only, never for distances."""
 
