@@ -57,7 +57,7 @@ def near_edge(edge: Edge, posts: Floats, holes: Floats, shapes: tuple[Shapes, Sh
     """
     places = np.concatenate([posts, holes])
     things = np.concatenate([places_at(places), *shapes])
-    distance, here, there = shortest(things, edge.line)
+    distance, there, here = shortest(edge.line, things)
     distance[: len(places)] *= np.where(edge.contains(places), 1.0, -1.0)
     bounds = np.cumsum([0, len(posts), len(holes), *(len(each) for each in shapes)]).tolist()
     spans = [slice(first, last) for first, last in pairwise(bounds)]

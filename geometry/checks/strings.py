@@ -12,8 +12,9 @@ from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
 from geometry.checks.hardware import lowest_corners
 from geometry.checks.near_edge import deepest
-from geometry.document.build import Region, Retainer, RoundRegion, String
+from geometry.document.build import Region, Retainer, String
 from geometry.layout.paths import StringPath
+from geometry.layout.regions import region_core
 from geometry.shape.close import Floats, Indices, cross, dot
 from geometry.shape.point import Point
 from geometry.shape.segment import Circle
@@ -152,13 +153,11 @@ def string_over_covers(facts: Facts) -> Gaps:
 
 def _over_region(leg: shapely.LineString, region: Region) -> tuple[float, float] | None:
     """Shares of a leg at which it comes over a region and leaves it for good, None when it misses it."""
-    shape = region.shape
-    if isinstance(shape, RoundRegion):
-        centre = shapely.Point(shape.centre.x, shape.centre.y)
-        first, last = _over_disc(np.array([leg]), np.array([centre]), np.array([shape.radius]))
+    core, radius = region_core(region)
+    if isinstance(core, shapely.Point):
+        first, last = _over_disc(np.array([leg]), np.array([core]), np.array([radius]))
         return (float(first[0]), float(last[0])) if first[0] < last[0] else None
-    corners = shapely.Polygon([(point.x, point.y) for point in shape.points])
-    over = shapely.get_coordinates(shapely.intersection(leg, shapely.make_valid(corners)))
+    over = shapely.get_coordinates(shapely.intersection(leg, shapely.make_valid(core)))
     if not len(over):
         return None
     shares = np.asarray(shapely.line_locate_point(leg, places_at(over), normalized=True))

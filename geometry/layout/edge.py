@@ -21,7 +21,7 @@ from geometry.shape.flat import flattened
 from geometry.shape.pieces import Pieces, pieces_of
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Cubic, Line, Segment
-from geometry.shape.shapes import places_at, shortest
+from geometry.shape.shapes import places_at, ready, shortest
 from geometry.shape.tolerance import ARCS, CHORD, SAME
 
 INTO_NECK = 60.0
@@ -47,8 +47,8 @@ class Edge(msgspec.Struct, frozen=True):
     origins: tuple[int, ...]
     region: Contour
     pieces: Pieces
-    line: shapely.LineString
-    wood: shapely.Polygon
+    line: shapely.Geometry
+    wood: shapely.Geometry
     crossings: tuple[Point, ...]
     top: float
 
@@ -64,7 +64,7 @@ class Edge(msgspec.Struct, frozen=True):
 
     def distance(self, points: Floats) -> tuple[Floats, Floats]:
         """Signed distances (n,) in mm of points (n, 2) to the edge, positive over wood, and the nearest places."""
-        distances, _, nearest = shortest(places_at(points), self.line)
+        distances, nearest, _ = shortest(self.line, places_at(points))
         return np.where(self.contains(points), distances, -distances), nearest
 
     def outward(self, at: Point, near: Point, piece: int) -> Vector:
@@ -114,8 +114,10 @@ def _edge(outline: Starter | Nodes, nut_width: float, bass_sign: int) -> Edge | 
         origins=origins,
         region=region,
         pieces=pieces,
-        line=shapely.LineString(vertices),
-        wood=shapely.Polygon(np.concatenate([vertices, np.reshape(neck, (-1, 2))])),
+        line=ready(shapely.LineString(vertices)),
+        wood=ready(
+            shapely.make_valid(shapely.Polygon(np.concatenate([vertices, np.reshape(neck, (-1, 2))])))
+        ),
         crossings=crossings,
         top=_top(contour, pieces),
     )

@@ -7,13 +7,12 @@ from typing import TYPE_CHECKING
 
 import msgspec
 import numpy as np
-import shapely
 
 from geometry.shape.bounds import Bounds, bounds_of
 from geometry.shape.close import Flags, Floats, Indices, dot
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
-from geometry.shape.shapes import areas_of, places_at, shortest
+from geometry.shape.shapes import areas_of, depth_out, shortest
 
 if TYPE_CHECKING:
     import numpy.typing as npt
@@ -124,10 +123,9 @@ def box_disc_gaps(
     """
     shapes, places = areas_of(corners_of(np.asarray(boxes, float))), np.asarray(centres, float)
     radius = np.asarray(radii, float)
-    length, here, _ = shortest(shapely.boundary(shapes), places_at(places))
-    side = np.where(shapely.contains_xy(shapes, *places.T), -1.0, 1.0)
-    out = (side / np.where(length > 0, length, 1.0))[:, None] * (places - here)
-    return side * length - radius, here, places - out * radius[:, None]
+    distance, here = depth_out(shapes, places)
+    out = (places - here) / np.where(distance == 0, 1.0, distance)[:, None]
+    return distance - radius, here, places - out * radius[:, None]
 
 
 def _axes(boxes: Floats) -> tuple[Floats, Floats]:

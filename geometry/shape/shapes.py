@@ -34,7 +34,15 @@ def areas_of(corners: Floats) -> Shapes:
     return np.asarray(shapely.polygons(corners), dtype=object)
 
 
-def shortest(ones: Shapes, others: Shapes | shapely.Geometry) -> tuple[Floats, Floats, Floats]:
+def ready(shape: shapely.Geometry) -> shapely.Geometry:
+    """The shape with an index of its parts made once: the first of two that are asked for is asked several times."""
+    shapely.prepare(shape)
+    return shape
+
+
+def shortest(
+    ones: Shapes | shapely.Geometry, others: Shapes | shapely.Geometry
+) -> tuple[Floats, Floats, Floats]:
     """The distances (k,) in mm of shapes (k,) to others, and the places (k, 2) on the ones and on the others.
 
     Where two meet the distance is 0 and both places are one that they share.
@@ -42,3 +50,9 @@ def shortest(ones: Shapes, others: Shapes | shapely.Geometry) -> tuple[Floats, F
     ways = np.asarray(shapely.shortest_line(ones, others), dtype=object)
     ends = shapely.get_coordinates(ways).reshape(-1, 2, 2)
     return np.asarray(shapely.length(ways)), ends[:, 0], ends[:, 1]
+
+
+def depth_out(areas: Shapes | shapely.Geometry, places: Floats) -> tuple[Floats, Floats]:
+    """The distances (k,) in mm of places (k, 2) from areas, negative inside, and the nearest places of their edges."""
+    length, feet, _ = shortest(shapely.boundary(areas), places_at(places))
+    return np.where(shapely.contains_xy(areas, *places.T), -length, length), feet

@@ -7,7 +7,7 @@ CHORD = 0.0003
 """How far the chords of an edge, by which distances are judged, may stray from its arcs."""
 
 FLAT = 0.005
-"""How far a flattened curve may stray; for areas and inside tests only, never for distances."""
+"""How far a flattened curve may stray that nothing is measured to."""
 
 PRINT = 0.001
 """How far any output may stray from the model."""
