@@ -12,5 +12,8 @@ FLAT = 0.005
 PRINT = 0.001
 """How far any output may stray from the model."""
 
+PASS = PRINT / 2
+"""What a quantity may be short of its limit and still pass: no output shows it, and chords stray by less."""
+
 ARCS = 0.0009
 """How far the arcs of an edge may stray from the drawn cubics; with rounding in a file it stays within PRINT."""
