@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from geometry.bench.bore_fit import bore_fits, choose
 from geometry.bench.drilling_ways import BoreWork, bore_steps
 from geometry.bench.fit_words import choice_notes, pressed
@@ -11,10 +13,10 @@ from geometry.bench.hollows import takes_wood
 from geometry.bench.old_bores import old_hole_steps, opened_bores
 from geometry.bench.operations import TWIST, Hole, Operation, Spot, point_length
 from geometry.bench.small_holes import pilot, small_hole_fit, small_hole_names, tree_screw_names
-from geometry.checks.wood import region_distance
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
+from geometry.layout.regions import region_distance
 from geometry.shape.tolerance import SAME
 from geometry.trade.quantities import show_length
 from geometry.trade.shop import Shop
@@ -85,7 +87,8 @@ def _entered(build: Build, post: PlacedPost) -> str:
     """The names of the pockets that a bore runs into; old holes in its way are plugged before."""
     wall = post.bore / 2 - SAME
     hollow = (region for region in build.keep_clear if takes_wood(region))
-    met = (each for each in hollow if region_distance(post.at, each)[0] < wall)
+    at = np.array([[post.at.x, post.at.y]])
+    met = (each for each in hollow if region_distance(at, each)[0][0] < wall)
     return " and ".join(each.name or each.key for each in met)
 
 

@@ -7,33 +7,33 @@ from functools import lru_cache
 
 import msgspec
 import numpy as np
+import shapely
 
 from geometry.shape.close import Floats
 from geometry.shape.contour import Contour
-from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Arc, Line
-from geometry.shape.tolerance import SAME
+from geometry.shape.flat import chord_counts
+from geometry.shape.pieces import Pieces, pieces_of
+from geometry.shape.point import Vector
+from geometry.shape.shapes import Shapes, areas_of
+from geometry.shape.tolerance import CHORD, SAME
 
 STEEP = math.pi / 4
 """From this angle to the grain on, an edge is an end; flatter runs are sides, which the wall check holds."""
 
+FAR = 5000.0
+"""Longer in mm than any head: how far towards the tip an end is looked for."""
+
 
 class Caps(msgspec.Struct, frozen=True, eq=False):
-    """Runs (m,) of an edge in grain coordinates: u across the grain, v along it.
-
-    Each run is a function v(u) from `first` to `last`: straight (`radius` 0) from `low_v` to `high_v`, or an arc about
-    (`centre_u`, `centre_v`) on its upper (`side` 1) or lower (-1) half.
-    """
+    """The ends of a head: `runs` as lines within CHORD, and the unit direction of the grain towards the tip."""
 
     grain: Vector
-    first: Floats
-    last: Floats
-    low_v: Floats
-    high_v: Floats
-    centre_u: Floats
-    centre_v: Floats
-    radius: Floats
-    side: Floats
+    runs: shapely.MultiLineString
+
+    @property
+    def across(self) -> Vector:
+        """The unit direction square to the grain, to the right."""
+        return self.grain.right
 
     def along_grain(self, at: Floats, half: Floats) -> tuple[Floats, Floats]:
         """Least distances (n,) along the grain from places (n, 2) to an end, over strips of half width `half` (n,).
@@ -41,36 +41,29 @@ class Caps(msgspec.Struct, frozen=True, eq=False):
         Measured tipward from the line through each place square to the grain; infinite where no end is met. Also the
         places (n, 2) met.
         """
-        across, grain = self.grain.right, self.grain
-        u = at @ np.array([across.x, across.y])
-        v = at @ np.array([grain.x, grain.y])
-        if not len(self.first) or not len(at):
-            return np.full(len(at), np.inf), at
-        low = np.maximum(self.first, (u - half)[:, None])
-        high = np.minimum(self.last, (u + half)[:, None])
-        middle = np.clip(np.broadcast_to(self.centre_u, low.shape), low, high)
-        us = np.stack([low, middle, high])
-        ahead = self._v(us) - v[None, :, None]
-        ahead = np.where((low < high - SAME)[None] & (ahead > SAME), ahead, np.inf)
-        flat = ahead.transpose(1, 0, 2).reshape(len(at), -1)
-        best = np.argmin(flat, axis=1)
-        rows = np.arange(len(at))
-        found = flat[rows, best]
-        u_met = us.transpose(1, 0, 2).reshape(len(at), -1)[rows, best]
-        v_met = v + np.where(np.isfinite(found), found, 0.0)
-        places = np.outer(u_met, [across.x, across.y]) + np.outer(v_met, [grain.x, grain.y])
+        found, places = np.full(len(at), np.inf), at.copy()
+        ahead = shapely.intersection(self._strips(at, half), self.runs)
+        met, strip = shapely.get_coordinates(ahead, return_index=True)
+        distance = (met - at[strip]) @ _row(self.grain)
+        # The nearest of each strip is written last.
+        order = np.argsort(-distance)
+        found[strip[order]], places[strip[order]] = distance[order], met[order]
         return found, places
 
-    def _v(self, u: Floats) -> Floats:
-        """Height along the grain of each run at u (..., m)."""
-        width = np.where(self.last > self.first, self.last - self.first, 1.0)
-        straight = self.low_v + (self.high_v - self.low_v) * (u - self.first) / width
-        root = np.sqrt(np.maximum(0.0, self.radius**2 - (u - self.centre_u) ** 2))
-        found: Floats = np.where(self.radius > 0, self.centre_v + self.side * root, straight)
-        return found
+    def base_lines(self, at: Floats, half: Floats) -> Floats:
+        """Ends (n, 2, 2) of the lines through places square to the grain, `half` (n,) to each side."""
+        aside = half[:, None] * _row(self.across)
+        return np.stack([at - aside, at + aside], axis=1)
+
+    def _strips(self, at: Floats, half: Floats) -> Shapes:
+        """The strips (n,) from those lines on towards the tip."""
+        near = self.base_lines(at + SAME * _row(self.grain), half)
+        corners = np.concatenate([near, near[:, ::-1] + FAR * _row(self.grain)], axis=1)
+        return areas_of(corners)
 
 
-Run = tuple[float, float, float, float, float, float, float, float]
+def _row(vector: Vector) -> Floats:
+    return np.array([vector.x, vector.y])
 
 
 @lru_cache(maxsize=16)
@@ -79,40 +72,41 @@ def caps_of(edge: Contour, grain_deg: float) -> Caps:
     grain = Vector(0.0, 1.0).turned(math.radians(grain_deg))
     # Grain has no sense; the tip is where ends are looked for.
     grain = -grain if grain.y < 0 else grain
-    runs: list[Run] = []
-    for piece in edge.segments:
-        if isinstance(piece, Arc) and not piece.is_straight:
-            runs += _arc_runs(piece, grain)
-        else:
-            runs += _line_runs(Line(piece.start, piece.end), grain)
-    table = np.array(runs).reshape(-1, 8)
-    return Caps(grain, *(table[:, column] for column in range(8)))
+    pieces = pieces_of(edge)
+    runs = [*_line_runs(pieces, grain), *_arc_runs(pieces, grain)]
+    return Caps(grain, shapely.MultiLineString(runs))
 
 
-def _local(point: Point, grain: Vector) -> tuple[float, float]:
-    place = Vector(point.x, point.y)
-    return place.dot(grain.right), place.dot(grain)
+def _line_runs(pieces: Pieces, grain: Vector) -> list[Floats]:
+    """The straight pieces at 45 degrees or more to the grain; exactly 45 degrees counts as an end."""
+    chord = pieces.ends - pieces.starts
+    across, along = np.abs(chord @ _row(grain.right)), np.abs(chord @ _row(grain))
+    chosen = np.flatnonzero((pieces.curvature == 0) & (across > SAME) & (across >= along - SAME))
+    return list(np.stack([pieces.starts[chosen], pieces.ends[chosen]], axis=1))
 
 
-def _line_runs(line: Line, grain: Vector) -> list[Run]:
-    (u0, v0), (u1, v1) = sorted((_local(line.start, grain), _local(line.end, grain)))
-    # An edge at exactly 45 degrees counts as an end.
-    if u1 - u0 < abs(v1 - v0) - SAME or u1 - u0 < SAME:
-        return []
-    return [(u0, u1, v0, v1, (u0 + u1) / 2, 0.0, 0.0, 0.0)]
+def _arc_runs(pieces: Pieces, grain: Vector) -> list[Floats]:
+    """The parts of arcs within 45 degrees of their highest and lowest places along the grain."""
+    arcs = np.flatnonzero(pieces.curvature)
+    curvature, left = pieces.curvature[arcs], pieces.along[arcs] @ np.array([[0.0, 1.0], [-1.0, 0.0]])
+    centres = pieces.middles[arcs] + left * (pieces.cosine[arcs] / curvature)[:, None]
+    out = pieces.starts[arcs] - centres
+    # Angles of the radius from the grain, counter-clockwise.
+    first = np.arctan2(-(out @ _row(grain.right)), out @ _row(grain))
+    turn = 4 * np.arctan(pieces.bulges[arcs])
+    low, high = np.minimum(first, first + turn), np.maximum(first, first + turn)
+    middles = np.pi * np.arange(-3, 4)[:, None]
+    begin, end = np.maximum(low, middles - STEEP), np.minimum(high, middles + STEEP)
+    row, arc = np.nonzero(end > begin)
+    begin, end, centres, curvature = begin[row, arc], end[row, arc], centres[arc], curvature[arc]
+    counts = chord_counts(end - begin, curvature, CHORD)
+    return [
+        centre + _round(grain, np.linspace(one, two, count + 1)) / abs(bent)
+        for centre, one, two, count, bent in zip(centres, begin, end, counts.tolist(), curvature, strict=True)
+    ]
 
 
-def _arc_runs(arc: Arc, grain: Vector) -> list[Run]:
-    """The parts of an arc within 45 degrees of its highest and lowest place along the grain."""
-    u, v = _local(arc.centre, grain)
-    start = arc.start_angle - grain.angle + math.pi / 2
-    low, high = sorted((start, start + arc.sweep))
-    runs: list[Run] = []
-    for side, middle in ((1.0, math.pi / 2), (-1.0, -math.pi / 2)):
-        for turn in range(-2, 3):
-            first = max(low, middle - STEEP + turn * math.tau)
-            last = min(high, middle + STEEP + turn * math.tau)
-            if last > first:
-                ends = sorted((u + arc.radius * math.cos(first), u + arc.radius * math.cos(last)))
-                runs.append((ends[0], ends[1], 0.0, 0.0, u, v, arc.radius, side))
-    return runs
+def _round(grain: Vector, angles: Floats) -> Floats:
+    """Unit vectors (k, 2) at angles (k,) from the grain, counter-clockwise."""
+    unit: Floats = np.cos(angles)[:, None] * _row(grain) - np.sin(angles)[:, None] * _row(grain.right)
+    return unit

@@ -9,7 +9,7 @@ import msgspec
 import numpy as np
 
 from geometry.checks.gaps import Part, points
-from geometry.checks.near_edge import NearEdge, ToEdge, corners_of, near_edge
+from geometry.checks.near_edge import NearEdge, ToEdge, near_edge, polygons_of
 from geometry.document.build import Build
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
@@ -17,25 +17,30 @@ from geometry.layout.parts import PlacedPost
 from geometry.layout.paths import StringPath
 from geometry.shape.box import Box
 from geometry.shape.close import Floats, Indices
+from geometry.shape.shapes import Shapes, lines_of, places_at
 from geometry.trade.limits import ChangedLimit, Rule, rules_with
 
 
 class Legs(msgspec.Struct, frozen=True):
-    """The straight legs of all string paths: ends (m, 2), heights of the string's centre (m,), path of each (m,)."""
+    """The straight legs of all string paths: ends (m, 2), heights of the string's centre (m,), path of each (m,).
+
+    `lines` are the legs as shapes.
+    """
 
     starts: Floats
     ends: Floats
     start_heights: Floats
     end_heights: Floats
     path: Indices
+    lines: Shapes
 
 
 class Facts(msgspec.Struct, frozen=True):
     """What a check looks at.
 
-    `at` (n, 2), `bore` (n,) and `collar` (n,) are places, bore and collar diameters of the posts. `near` is None
-    without an edge. `seats` are the parts whose seats are in `near.seats`, `side_buttons` the posts of `near.buttons`;
-    the corners (n, 4, 2) of both are here as well.
+    `at` (n, 2), `bore` (n,) and `collar` (n,) are places, bore and collar diameters of the posts, `centres` their
+    middles as shapes. `near` is None without an edge. `seats` are the parts whose seats are in `seat_shapes`,
+    `side_buttons` the posts of `button_shapes`.
     `trim_face` and `trim_back` are how far the wood stays behind the drawn edge on each side, in mm.
     """
 
@@ -43,6 +48,7 @@ class Facts(msgspec.Struct, frozen=True):
     layout: Layout
     rules: dict[str, Rule]
     at: Floats
+    centres: Shapes
     bore: Floats
     collar: Floats
     trim_face: float
@@ -53,10 +59,9 @@ class Facts(msgspec.Struct, frozen=True):
     strings: tuple[Part, ...]
     holes: tuple[Part, ...]
     seats: tuple[Part, ...]
-    seat_boxes: tuple[Box, ...]
-    seat_corners: Floats
+    seat_shapes: Shapes
     side_buttons: Indices
-    side_button_corners: Floats
+    button_shapes: Shapes
     edge_parts: tuple[Part, Part, Part]
     near_edge: NearEdge | None
 
@@ -114,17 +119,17 @@ def facts_of(build: Build, layout: Layout) -> Facts:
     side = [n for n, post in enumerate(posts) if isinstance(post.button, Box)]
     buttons = [post.button for post in posts if isinstance(post.button, Box)]
     holes = points([hole.at for hole in layout.small_holes])
-    seat_boxes = tuple(box for _, box in seats)
-    seat_corners, button_corners = corners_of(seat_boxes), corners_of(buttons)
+    seat_shapes, button_shapes = polygons_of([box for _, box in seats]), polygons_of(buttons)
     near = None
     if layout.edge is not None:
-        near = near_edge(layout.edge, at, holes, seat_corners, button_corners, (legs.starts, legs.ends))
+        near = near_edge(layout.edge, at, holes, (seat_shapes, button_shapes, legs.lines))
     head = build.head
     return Facts(
         build=build,
         layout=layout,
         rules=_rules(build.limits),
         at=at,
+        centres=places_at(at),
         bore=np.array([post.bore for post in posts]),
         collar=np.array([post.hardware.collar_diameter for post in posts]),
         trim_face=head.edge_face + head.binding,
@@ -135,10 +140,9 @@ def facts_of(build: Build, layout: Layout) -> Facts:
         strings=tuple(Part("string", path.string.key, labels[path.string.key]) for path in layout.paths),
         holes=_hole_parts(layout),
         seats=tuple(part for part, _ in seats),
-        seat_boxes=seat_boxes,
-        seat_corners=seat_corners,
+        seat_shapes=seat_shapes,
         side_buttons=np.array(side, dtype=np.intp),
-        side_button_corners=button_corners,
+        button_shapes=button_shapes,
         edge_parts=EDGE_PARTS,
         near_edge=near,
     )
@@ -164,12 +168,14 @@ def _legs(paths: tuple[StringPath, ...]) -> Legs:
             path.points, path.points[1:], path.heights, path.heights[1:], strict=False
         )
     ]
+    starts, ends = points([row[1] for row in rows]), points([row[2] for row in rows])
     return Legs(
-        starts=points([row[1] for row in rows]),
-        ends=points([row[2] for row in rows]),
+        starts=starts,
+        ends=ends,
         start_heights=np.array([row[3] for row in rows]),
         end_heights=np.array([row[4] for row in rows]),
         path=np.array([row[0] for row in rows], dtype=np.intp),
+        lines=lines_of(np.stack([starts, ends], axis=1)),
     )
 
 

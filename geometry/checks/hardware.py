@@ -3,24 +3,26 @@
 from __future__ import annotations
 
 import numpy as np
+import shapely
 
 from geometry.checks.facts import Facts, pairs, plate_part
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
-from geometry.checks.near_edge import corners_of
+from geometry.checks.near_edge import deepest
+from geometry.layout.edge import Edge
 from geometry.layout.old_holes import holes_left
 from geometry.layout.parts import thickness_at
 from geometry.shape.box import Box, box_disc_gaps, box_gaps, rows
 from geometry.shape.close import Floats, Indices
 from geometry.shape.segment import Circle
-from geometry.shape.tolerance import SAME
+from geometry.shape.shapes import Shapes, places_at
 from geometry.trade.hardware import SideButton
 from geometry.trade.wood import WIDEST_SHARE
 
 POINT_LENGTH = 0.3
 """A 118 degree drill point is (D / 2) / tan(59 degrees) = 0.3 D long."""
 
-SAMPLES = 65
-"""Places looked at along each side of a seat that hangs over the edge, to say how far."""
+STEPS = 0.25
+"""mm between the places looked at along a seat that hangs over the edge, to say how far."""
 
 
 def body_gap(facts: Facts) -> Gaps:
@@ -54,8 +56,7 @@ def washer_gap(facts: Facts) -> Gaps:
     has = np.flatnonzero(facts.collar > 0)
     at, radius = facts.at[has], facts.collar[has] / 2
     i, j = pairs(len(has))
-    apart = at[j] - at[i]
-    between = np.hypot(apart[:, 0], apart[:, 1]) - radius[i] - radius[j]
+    between = shapely.distance(facts.centres[has[i]], facts.centres[has[j]]) - radius[i] - radius[j]
     near = facts.near.posts
     beside = near.distance[has] - radius - facts.build.head.edge_face
     return gaps(
@@ -71,25 +72,13 @@ def washer_gap(facts: Facts) -> Gaps:
 
 def seat(facts: Facts) -> Gaps:
     """A seat that hangs over the back's edge rocks, and the screws beside it split the wood."""
-    boxes = facts.near.seats
-    rule = facts.rule("seat")
-    if not len(boxes.distance):
-        return none_of(rule)
-    distance, here, there = boxes.distance.copy(), boxes.here.copy(), boxes.there.copy()
-    for n in np.flatnonzero((distance <= SAME) | ~boxes.inside.all(axis=1)):
-        distance[n], here[n], there[n] = _overhang(facts, facts.seat_boxes[n])
+    near = facts.near.seats
+    distance, here, there = near.distance.copy(), near.here.copy(), near.there.copy()
+    for n in np.flatnonzero(~shapely.contains_properly(facts.edge.wood, near.shapes)):
+        over = shapely.segmentize(shapely.difference(near.shapes[n], facts.edge.wood), STEPS)
+        distance[n], here[n], there[n] = deepest(over, facts.edge.line)
     row = np.arange(len(distance))
-    return gaps(rule, facts.seats, distance - facts.trim_back, row, here, there)
-
-
-def _overhang(facts: Facts, box: Box) -> tuple[float, Floats, Floats]:
-    """How far, as a negative distance, the sides of a box hang over the edge, and both places."""
-    corners = corners_of([box])[0]
-    shares = np.linspace(0.0, 1.0, SAMPLES)[:, None, None]
-    sides = (corners + (np.roll(corners, -1, axis=0) - corners) * shares).reshape(-1, 2)
-    signed, feet = facts.edge.distance(sides)
-    worst = int(np.argmin(signed))
-    return min(float(signed[worst]), 0.0), sides[worst], feet[worst]
+    return gaps(facts.rule("seat"), facts.seats, distance - facts.trim_back, row, here, there)
 
 
 def seat_on_flat_back(facts: Facts) -> Gaps:
@@ -97,14 +86,15 @@ def seat_on_flat_back(facts: Facts) -> Gaps:
     rule = facts.rule("seat on flat back")
     if not facts.seats:
         return none_of(rule)
-    lowest = lowest_corners(facts.seat_corners)
+    lowest = lowest_corners(facts.seat_shapes)
     from_y = facts.build.head.back_flat_from
     there = np.column_stack([lowest[:, 0], np.full(len(lowest), from_y)])
     return gaps(rule, facts.seats, lowest[:, 1] - from_y, np.arange(len(lowest)), lowest, there)
 
 
-def lowest_corners(corners: Floats) -> Floats:
-    """Those (n, 2) of the corners (n, 4, 2) of boxes that are nearest to the nut line."""
+def lowest_corners(boxes: Shapes) -> Floats:
+    """Those (n, 2) of the corners of boxes (n,) that are nearest to the nut line."""
+    corners = shapely.get_coordinates(boxes).reshape(-1, 5, 2)
     lowest: Floats = corners[np.arange(len(corners)), np.argmin(corners[:, :, 1], axis=1)]
     return lowest
 
@@ -163,8 +153,8 @@ def _disc_disc(discs: list[tuple[int, Circle]]) -> Found:
     centres = points([disc.centre for _, disc in discs])
     radii = np.array([disc.radius for _, disc in discs])
     i, j = pairs(len(discs))
-    apart = centres[j] - centres[i]
-    measured = np.hypot(apart[:, 0], apart[:, 1]) - radii[i] - radii[j]
+    middles = places_at(centres)
+    measured = shapely.distance(middles[i], middles[j]) - radii[i] - radii[j]
     return measured, owner[i], owner[j], centres[i], centres[j]
 
 
@@ -175,11 +165,12 @@ def button_to_edge(facts: Facts) -> Gaps:
     chosen = np.flatnonzero(beside)
     if not len(chosen):
         return none_of(rule)
-    boxes = facts.near.buttons
+    near = facts.near.buttons
     posts = facts.side_buttons[chosen]
-    measured, here, there = (each[chosen] for each in (boxes.distance, boxes.here, boxes.there))
-    for n in np.flatnonzero((measured <= SAME) | boxes.inside[chosen].any(axis=1)):
-        measured[n], here[n], there[n] = _over_head(facts, facts.posts[posts[n]].button)
+    measured, here, there = (each[chosen] for each in (near.distance, near.here, near.there))
+    shapes = near.shapes[chosen]
+    for n in np.flatnonzero(shapely.intersects(facts.edge.wood, shapes)):
+        measured[n], here[n], there[n] = _over_head(facts.edge, shapes[n])
     parts = [Part("button", post.key, post.label) for post in facts.posts]
     return gaps(rule, parts, measured, posts, here, there)
 
@@ -189,20 +180,13 @@ def _passes_below(button: object) -> bool:
     return isinstance(button, SideButton) and button.swept_diameter / 2 < button.shaft_depth
 
 
-def _over_head(facts: Facts, button: Box | Circle) -> tuple[float, Floats, Floats]:
+def _over_head(edge: Edge, button: shapely.Polygon) -> tuple[float, Floats, Floats]:
     """How far a side button reaches over the head, as a negative distance, and the ends of the deepest reach.
 
-    That is the depth of its deepest corner in the head, or of the head's deepest node in it.
+    That is the depth of its deepest corner in the head, or of the head's deepest place in it.
     """
-    assert isinstance(button, Box), "only side buttons are measured to the edge"
-    corners = corners_of([button])[0]
-    signed, feet = facts.edge.distance(corners)
-    deepest = int(np.argmax(signed))
-    offset = facts.edge.pieces.starts - np.array([button.centre.x, button.centre.y])
-    along = button.half_along - np.abs(offset @ np.array([button.along.x, button.along.y]))
-    across = button.half_across - np.abs(offset @ np.array([button.across.x, button.across.y]))
-    node = float(np.max(np.minimum(along, across)))
-    return -max(0.0, float(signed[deepest]), node), corners[deepest], feet[deepest]
+    shared = shapely.intersection(button, edge.wood)
+    return min(deepest(shared, edge.line), deepest(shared, button.boundary), key=lambda each: each[0])
 
 
 # Screws and pins
@@ -235,8 +219,8 @@ def screw_to_hole(facts: Facts) -> Gaps:
     i, j = pairs(len(at))
     keep = (i < len(holes)) & ~_own(facts, i, j)
     i, j = i[keep], j[keep]
-    apart = at[j] - at[i]
-    measured = np.hypot(apart[:, 0], apart[:, 1]) - radius[i] - radius[j]
+    middles = places_at(at)
+    measured = shapely.distance(middles[i], middles[j]) - radius[i] - radius[j]
     return gaps(facts.rule("screw to hole"), parts, measured, i, at[i], at[j], j=j)
 
 
@@ -261,8 +245,7 @@ def screw_to_own_bore(facts: Facts) -> Gaps:
     hole_at = points([holes[n].at for n, _ in own])
     radius = np.array([holes[n].diameter / 2 for n, _ in own])
     bores = np.array([m for _, m in own], dtype=np.intp)
-    apart = hole_at - facts.at[bores]
-    measured = np.hypot(apart[:, 0], apart[:, 1]) - radius - facts.bore[bores] / 2
+    measured = shapely.distance(places_at(hole_at), facts.centres[bores]) - radius - facts.bore[bores] / 2
     i = np.array([n for n, _ in own], dtype=np.intp)
     return gaps(facts.rule("screw to own bore"), parts, measured, i, hole_at, facts.at[bores])
 

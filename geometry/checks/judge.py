@@ -13,8 +13,9 @@ from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Gaps, Part
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
+from geometry.shape.close import Floats, Indices
 from geometry.shape.point import Point
-from geometry.shape.tolerance import SAME
+from geometry.shape.tolerance import PASS
 from geometry.trade.limits import Rule, Sense, Unit
 from geometry.trade.sentence import Note
 
@@ -120,7 +121,8 @@ def findings(build: Build, layout: Layout | None = None) -> tuple[Finding, ...]:
         rules += [each.rule for each in measured if each.rule.name in doubtful]
         found = [each for each in found if each.level is not Level.FINE or each.check in TOLD_ANYWAY]
         found += [_cannot_tell(rule) for rule in {rule.name: rule for rule in rules}.values()]
-    return tuple(sorted(found, key=_worst_first))
+        found.sort(key=_worst_first)
+    return tuple(found)
 
 
 def worst(found: Iterable[Finding]) -> Level:
@@ -153,78 +155,116 @@ def _cannot_tell(rule: Rule) -> Finding:
 
 
 def judge(measured: list[Gaps]) -> list[Finding]:
-    """The closest quantity of each part against its limits, check by check.
+    """The closest quantity of each part against its limits, worst first.
 
     All quantities are compared in one go: most checks have few, and asking numpy once costs less than asking often.
     """
     if not measured:
         return []
-    margin, level, watch, stop = _margins(measured)
-    found: list[Finding] = []
-    first = 0
-    for each in measured:
-        span = slice(first, first + len(each.measured))
-        found += _findings(each, margin[span], level[span], watch[span], stop[span])
-        first = span.stop
-    return found
-
-
-def _margins(measured: list[Gaps]) -> tuple[list[float], list[int], list[float], list[float]]:
-    """Distances to the limits, levels (0 stop, 1 watch, 2 fine), and the limits. NEVER compares as passed."""
-    values = np.concatenate([each.measured for each in measured])
-    sign, watch, stop = np.empty((3, len(values)))
-    first = 0
-    for each in measured:
-        span = slice(first, first + len(each.measured))
-        sign[span] = 1.0 if each.rule.sense == "at least" else -1.0
-        watch[span], stop[span] = each.watch, each.stop
-        first = span.stop
-    to_stop, to_watch = sign * (values - stop), sign * (values - watch)
+    all_ = _All.of(measured)
+    to_stop, to_watch = all_.sign * (all_.values - all_.stop), all_.sign * (all_.values - all_.watch)
     # Plus zero: a margin of none is 0, not -0.
     margin = np.where(np.isnan(to_stop), to_watch, to_stop) + 0.0
-    level = np.where(to_stop < -SAME, 0, np.where(to_watch < -SAME, 1, 2))
-    return margin.tolist(), level.tolist(), watch.tolist(), stop.tolist()
+    # NEVER compares as passed.
+    level = np.where(to_stop < -PASS, 0, np.where(to_watch < -PASS, 1, 2))
+    chosen = all_.closest(margin)
+    chosen = chosen[np.lexsort((margin[chosen], level[chosen]))]
+    columns = (
+        all_.check,
+        all_.row,
+        all_.i,
+        all_.j,
+        level,
+        all_.values,
+        all_.watch,
+        all_.stop,
+        margin,
+        all_.ends,
+    )
+    return [
+        _finding(measured[check], *told)
+        for check, *told in zip(*(column[chosen].tolist() for column in columns), strict=True)
+    ]
 
 
-def _closest(gaps: Gaps, margin: list[float]) -> list[int]:
-    """Quantities that are the closest one of their part or of their other part, in their order."""
-    first = gaps.i.tolist()
-    if gaps.j is None and len(set(first)) == len(first):
-        return list(range(len(first)))
-    best: dict[int, int] = {}
-    for of_part in (first,) if gaps.j is None else (first, gaps.j.tolist()):
-        for k, part in enumerate(of_part):
-            if part not in best or margin[k] < margin[best[part]]:
-                best[part] = k
-    return sorted(set(best.values()))
+class _All(msgspec.Struct, frozen=True):
+    """The quantities (k,) of several checks one after the other: number of the check, row in it, what it holds.
+
+    `sign` is -1 where a quantity must not be larger than its limits, `j` -1 where there is no other part.
+    """
+
+    check: Indices
+    row: Indices
+    i: Indices
+    j: Indices
+    values: Floats
+    sign: Floats
+    watch: Floats
+    stop: Floats
+    ends: Floats
+
+    @classmethod
+    def of(cls, measured: list[Gaps]) -> _All:
+        """All of them; at least one check."""
+        counts = [len(each.measured) for each in measured]
+        firsts = np.cumsum([0, *counts])[:-1]
+        check = np.repeat(np.arange(len(counts)), counts)
+        sign, watch, stop = np.empty((3, len(check)))
+        j = np.full(len(check), -1)
+        for each, first, count in zip(measured, firsts.tolist(), counts, strict=True):
+            span = slice(first, first + count)
+            sign[span] = 1.0 if each.rule.sense == "at least" else -1.0
+            watch[span], stop[span] = each.watch, each.stop
+            if each.j is not None:
+                j[span] = each.j
+        i, values = (np.concatenate([getattr(each, name) for each in measured]) for name in ("i", "measured"))
+        here, there = (
+            np.concatenate([getattr(each, name) for each in measured]) for name in ("here", "there")
+        )
+        row = np.arange(len(check)) - firsts[check]
+        return cls(check, row, i, j, values, sign, watch, stop, np.hstack([here, there]))
+
+    def closest(self, margin: Floats) -> Indices:
+        """Those that are the closest one of their part or of their other part, in their order."""
+        paired = np.flatnonzero(self.j >= 0)
+        own = np.concatenate([np.arange(len(margin)), paired])
+        part, check = np.concatenate([self.i, self.j[paired]]), self.check[own]
+        order = np.lexsort((margin[own], part, check))
+        begins = np.diff(part[order], prepend=-1) | np.diff(check[order], prepend=-1)
+        found = np.zeros(len(margin), dtype=bool)
+        found[own[order[begins != 0]]] = True
+        return np.flatnonzero(found)
 
 
 _LEVELS = (Level.STOP, Level.WATCH, Level.FINE)
 
 
-def _findings(
-    gaps: Gaps, margin: list[float], level: list[int], watch: list[float], stop: list[float]
-) -> list[Finding]:
-    chosen = _closest(gaps, margin)
-    i, values = gaps.i.tolist(), gaps.measured.tolist()
-    j = None if gaps.j is None else gaps.j.tolist()
-    here, there, parts, rule = gaps.here[chosen].tolist(), gaps.there[chosen].tolist(), gaps.parts, gaps.rule
-    return [
-        Finding(
-            check=rule.name,
-            level=_LEVELS[level[k]],
-            measured=values[k],
-            watch=_or_none(watch[k]),
-            stop=_or_none(stop[k]),
-            margin=margin[k],
-            unit=rule.unit,
-            sense=rule.sense,
-            where=(Point(*one), Point(*two)),
-            about=(parts[i[k]],) if j is None else (parts[i[k]], parts[j[k]]),
-            note=gaps.notes[k] if gaps.notes else "",
-        )
-        for k, one, two in zip(chosen, here, there, strict=True)
-    ]
+def _finding(
+    gaps: Gaps,
+    row: int,
+    i: int,
+    j: int,
+    level: int,
+    measured: float,
+    watch: float,
+    stop: float,
+    margin: float,
+    ends: list[float],
+) -> Finding:
+    rule, parts = gaps.rule, gaps.parts
+    return Finding(
+        check=rule.name,
+        level=_LEVELS[level],
+        measured=measured,
+        watch=_or_none(watch),
+        stop=_or_none(stop),
+        margin=margin,
+        unit=rule.unit,
+        sense=rule.sense,
+        where=(Point(ends[0], ends[1]), Point(ends[2], ends[3])),
+        about=(parts[i],) if j < 0 else (parts[i], parts[j]),
+        note=gaps.notes[row] if gaps.notes else "",
+    )
 
 
 def _or_none(limit: float) -> float | None:

@@ -6,23 +6,25 @@ import math
 from itertools import pairwise
 
 import numpy as np
+import shapely
 
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
 from geometry.checks.hardware import lowest_corners
-from geometry.document.build import Region, Retainer, RoundRegion, String
+from geometry.checks.near_edge import deepest
+from geometry.document.build import Region, Retainer, String
 from geometry.layout.paths import StringPath
-from geometry.shape.close import Floats, Indices, point_segment, segment_crossing, segment_segment
-from geometry.shape.contour import through
-from geometry.shape.crossing import meetings
+from geometry.layout.regions import region_core
+from geometry.shape.close import Floats, Indices, cross, dot
 from geometry.shape.point import Point
-from geometry.shape.segment import Circle, Line
+from geometry.shape.segment import Circle
+from geometry.shape.shapes import Shapes, lines_of, places_at, shortest
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import STRING_GAP_SHARE
 from geometry.trade.quantities import bare_angle
 
-SAMPLES = 65
-"""Places looked at along a string that leaves the head, to say how far it strays."""
+STEPS = 0.25
+"""mm between the places looked at along a string that leaves the head, to say how far it strays."""
 
 
 def string_to_post(facts: Facts) -> Gaps:
@@ -34,12 +36,10 @@ def string_to_post(facts: Facts) -> Gaps:
     keys = np.array([post.key for post in facts.posts], dtype=object)
     keep = own[leg] != keys[other] if len(leg) else np.empty(0, dtype=bool)
     leg, other = leg[keep], other[keep]
-    radii = facts.string_radii
-    centres = facts.at[other]
-    distance, near = point_segment(centres, legs.starts[leg], legs.ends[leg])
     path = legs.path[leg]
+    distance, near, centres = shortest(legs.lines[leg], facts.centres[other])
+    measured = distance - reach[other] - facts.string_radii[path]
     parts = (*facts.strings, *(Part("post", post.key, post.label) for post in facts.posts))
-    measured = distance - reach[other] - radii[path] if len(leg) else distance
     j = other + len(facts.paths)
     return gaps(facts.rule("string to post"), parts, measured, path, near, centres, j=j)
 
@@ -68,7 +68,8 @@ def string_to_string(facts: Facts) -> Gaps:
     slots = np.array([path.slot.x for path in facts.paths])
     if not len(a):
         return none_of(rule)
-    distance, here, there = segment_segment(legs.starts[a], ends[a], legs.starts[b], ends[b])
+    short = lines_of(np.stack([legs.starts, ends], axis=1))
+    distance, here, there = shortest(short[a], short[b])
     found = gaps(rule, facts.strings, distance - radii[i] - radii[j], i, here, there, j=j)
     at_nut = np.abs(slots[i] - slots[j]) - radii[i] - radii[j]
     watch = np.minimum(found.watch, STRING_GAP_SHARE * at_nut)
@@ -106,7 +107,7 @@ def string_over_washers(facts: Facts) -> Gaps:
     keys = np.array([part.key for part, _, _ in discs], dtype=object)
     keep = own[leg] != keys[other] if len(leg) else np.empty(0, dtype=bool)
     leg, other = leg[keep], other[keep]
-    first, last = _over_disc(legs.starts[leg], legs.ends[leg], centres[other], radii[other])
+    first, last = _over_disc(legs.lines[leg], places_at(centres[other]), radii[other])
     over = first < last
     leg, other, first, last = leg[over], other[over], first[over], last[over]
     rise = legs.end_heights[leg] - legs.start_heights[leg]
@@ -134,7 +135,7 @@ def string_over_covers(facts: Facts) -> Gaps:
     found = []
     for number, cover in enumerate(covers):
         for leg, path in enumerate(legs.path.tolist()):
-            span = _over_region(legs.starts[leg], legs.ends[leg], cover)
+            span = _over_region(legs.lines[leg], cover)
             if span is None:
                 continue
             rise = legs.end_heights[leg] - legs.start_heights[leg]
@@ -150,29 +151,31 @@ def string_over_covers(facts: Facts) -> Gaps:
     return gaps(rule, parts, np.array([row[0] for row in found]), i, places, places, j=j)
 
 
-def _over_region(start: Floats, end: Floats, region: Region) -> tuple[float, float] | None:
+def _over_region(leg: shapely.LineString, region: Region) -> tuple[float, float] | None:
     """Shares of a leg at which it comes over a region and leaves it for good, None when it misses it."""
-    shape = region.shape
-    if isinstance(shape, RoundRegion):
-        centre = np.array([[shape.centre.x, shape.centre.y]])
-        first, last = _over_disc(start[None], end[None], centre, np.array([shape.radius]))
+    core, radius = region_core(region)
+    if isinstance(core, shapely.Point):
+        first, last = _over_disc(np.array([leg]), np.array([core]), np.array([radius]))
         return (float(first[0]), float(last[0])) if first[0] < last[0] else None
-    leg = Line(Point(float(start[0]), float(start[1])), Point(float(end[0]), float(end[1])))
-    polygon = through(shape.points, closed=True)
-    meets = [place for side in polygon.segments if isinstance(side, Line) for place in meetings(leg, side)]
-    shares = [leg.nearest(place).t for place in meets]
-    shares += [share for share, place in ((0.0, leg.start), (1.0, leg.end)) if polygon.contains(place)]
-    return (min(shares), max(shares)) if shares and min(shares) < max(shares) else None
+    over = shapely.get_coordinates(shapely.intersection(leg, shapely.make_valid(core)))
+    if not len(over):
+        return None
+    shares = np.asarray(shapely.line_locate_point(leg, places_at(over), normalized=True))
+    return (float(shares.min()), float(shares.max())) if shares.min() < shares.max() else None
 
 
-def _over_disc(starts: Floats, ends: Floats, centres: Floats, radii: Floats) -> tuple[Floats, Floats]:
-    """Shares (k,) of legs at which they come over a disc and leave it; equal where they miss it."""
-    way, back = ends - starts, centres - starts
-    square = np.maximum(np.sum(way * way, axis=1), 1e-30)
-    foot = np.sum(back * way, axis=1) / square
-    aside = np.sum(back * back, axis=1) - foot**2 * square
-    half = np.sqrt(np.maximum(0.0, radii**2 - aside) / square)
-    return np.clip(foot - half, 0.0, 1.0), np.clip(foot + half, 0.0, 1.0)
+def _over_disc(legs: Shapes, centres: Shapes, radii: Floats) -> tuple[Floats, Floats]:
+    """Shares (k,) of legs at which they come over a disc and leave it; equal where they miss it.
+
+    From the foot of the middle of the disc on the line through the leg, by half a chord to either side.
+    """
+    ends, middles = shapely.get_coordinates(legs).reshape(-1, 2, 2), shapely.get_coordinates(centres)
+    way = ends[:, 1] - ends[:, 0]
+    whole = np.maximum(shapely.length(legs), 1e-15)
+    foot = dot(middles - ends[:, 0], way) / whole
+    aside = cross(middles - ends[:, 0], way) / whole
+    half = np.sqrt(np.maximum(0.0, radii**2 - aside**2))
+    return np.clip((foot - half) / whole, 0.0, 1.0), np.clip((foot + half) / whole, 0.0, 1.0)
 
 
 def string_over_wood(facts: Facts) -> Gaps:
@@ -181,17 +184,11 @@ def string_over_wood(facts: Facts) -> Gaps:
     rule = facts.rule("string over wood")
     if not len(legs.path):
         return none_of(rule)
-    near = facts.near.legs
-    crosses = near.distance <= SAME
+    near, wood = facts.near.legs, facts.edge.wood
     measured, here, there = near.distance.copy(), near.here.copy(), near.there.copy()
-    for leg in np.flatnonzero(crosses):
-        shares = np.linspace(0.0, 1.0, SAMPLES)[:, None]
-        along = legs.starts[leg] + (legs.ends[leg] - legs.starts[leg]) * shares
-        signed, feet = facts.edge.distance(along)
-        worst = int(np.argmin(signed))
-        measured[leg], here[leg], there[leg] = min(signed[worst], -0.0), along[worst], feet[worst]
-    outside = ~crosses & ~facts.edge.contains(legs.ends)
-    measured[outside] *= -1
+    for leg in np.flatnonzero(~shapely.contains_properly(wood, legs.lines)):
+        over = shapely.segmentize(shapely.difference(legs.lines[leg], wood), STEPS)
+        measured[leg], here[leg], there[leg] = deepest(over, facts.edge.line)
     return gaps(rule, facts.strings, measured, legs.path, here, there)
 
 
@@ -255,7 +252,7 @@ def first_button(facts: Facts) -> Gaps:
     """A button beside the nut is in the way of the hand at the first fret."""
     discs = [(n, post.button) for n, post in enumerate(facts.posts) if isinstance(post.button, Circle)]
     below = points([Point(disc.centre.x, disc.centre.y - disc.radius) for _, disc in discs])
-    lowest = np.concatenate([lowest_corners(facts.side_button_corners), below])
+    lowest = np.concatenate([lowest_corners(facts.button_shapes), below])
     owners = np.concatenate([facts.side_buttons, np.array([n for n, _ in discs], dtype=np.intp)])
     at_nut = np.column_stack([lowest[:, 0], np.zeros(len(lowest))])
     parts = [Part("button", post.key, post.label) for post in facts.posts]
@@ -311,8 +308,9 @@ def order(facts: Facts) -> Gaps:
     rule = facts.rule("order")
     if not len(a):
         return none_of(rule)
-    crosses, places = segment_crossing(legs.starts[a], legs.ends[a], legs.starts[b], legs.ends[b])
-    return gaps(rule, facts.strings, crosses.astype(float), legs.path[a], places, places, j=legs.path[b])
+    distance, here, there = shortest(legs.lines[a], legs.lines[b])
+    crosses = (distance == 0).astype(float)
+    return gaps(rule, facts.strings, crosses, legs.path[a], here, there, j=legs.path[b])
 
 
 def _all(facts: Facts) -> Indices:

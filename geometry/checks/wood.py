@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
+import shapely
 
 from geometry.checks.caps import caps_of
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points, required
-from geometry.document.build import OldHole, Region, RoundRegion
+from geometry.document.build import OldHole, Region
 from geometry.layout.old_holes import holes_left, swallows
 from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
+from geometry.layout.regions import region_distance
 from geometry.shape.close import Floats
-from geometry.shape.contour import through
-from geometry.shape.point import Point, Vector
+from geometry.shape.shapes import depth_out, places_at
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import Rule
 from geometry.trade.sentence import Sentence
@@ -54,8 +57,8 @@ def web(facts: Facts) -> Gaps:
     i, j = pairs(len(at))
     keep = i < len(facts.at)
     i, j = i[keep], j[keep]
-    apart = at[j] - at[i]
-    distance = np.hypot(apart[:, 0], apart[:, 1])
+    apart, middles = at[j] - at[i], places_at(at)
+    distance = shapely.distance(middles[i], middles[j])
     larger = np.maximum(diameter[i], diameter[j])
     found = gaps(
         facts.rule("web along grain"),
@@ -111,33 +114,31 @@ def thickness(facts: Facts) -> Gaps:
 
 def keep_clear(facts: Facts) -> Gaps:
     """A hole that meets a rod pocket, an inlay or a glue line spoils it; only volumes that meet count."""
-    parts = [*facts.bores, *facts.holes]
-    regions = facts.build.keep_clear
-    first = len(facts.posts)
-    rows = [
-        (i, len(parts) + j, post.at, _bore_beside(post, region) / 2, region)
-        for i, post in enumerate(facts.posts)
-        for j, region in enumerate(regions)
-    ]
-    rows += [
-        (first + i, len(parts) + j, hole.at, hole.diameter / 2, region)
-        for i, hole in enumerate(facts.layout.small_holes)
-        for j, region in enumerate(regions)
-        if _volumes_meet(hole, thickness_at(facts.build, hole.at.y, facts.layout.top), region)
-    ]
-    if not rows:
-        return none_of(facts.rule("keep clear"))
-    beside = [region_distance(at, region) for _, _, at, _, region in rows]
+    parts, regions = [*facts.bores, *facts.holes], facts.build.keep_clear
+    rule = facts.rule("keep clear")
+    if not regions:
+        return none_of(rule)
+    at = np.vstack([facts.at, points([hole.at for hole in facts.layout.small_holes])])
+    reach = np.array([_reach_beside(facts, region) for region in regions])
+    beside = [region_distance(at, region) for region in regions]
+    distance, there = np.stack([each[0] for each in beside]), np.stack([each[1] for each in beside])
+    number, i = np.nonzero(~np.isnan(reach))
     names = [Part("region", region.key, region.name or region.key) for region in regions]
-    return gaps(
-        facts.rule("keep clear"),
-        (*parts, *names),
-        np.array([distance - row[3] for (distance, _), row in zip(beside, rows, strict=True)]),
-        np.array([row[0] for row in rows], dtype=np.intp),
-        points([row[2] for row in rows]),
-        points([place for _, place in beside]),
-        j=np.array([row[1] for row in rows], dtype=np.intp),
-    )
+    measured = distance[number, i] - reach[number, i]
+    return gaps(rule, (*parts, *names), measured, i, at[i], there[number, i], j=len(parts) + number)
+
+
+def _reach_beside(facts: Facts, region: Region) -> list[float]:
+    """The radii in mm of bores, screws and pins at the depth of a region, NaN for what does not come so deep."""
+    holes = facts.layout.small_holes
+    thick = [thickness_at(facts.build, hole.at.y, facts.layout.top) for hole in holes]
+    return [
+        *(_bore_beside(post, region) / 2 for post in facts.posts),
+        *(
+            hole.diameter / 2 if _volumes_meet(hole, deep, region) else math.nan
+            for hole, deep in zip(holes, thick, strict=True)
+        ),
+    ]
 
 
 def _bore_beside(post: PlacedPost, region: Region) -> float:
@@ -154,20 +155,6 @@ def _volumes_meet(hole: SmallHole, thickness: float, region: Region) -> bool:
     if region.side in ("through", hole.side):
         return True
     return hole.depth + region.depth >= thickness - SAME
-
-
-def region_distance(at: Point, region: Region) -> tuple[float, Point]:
-    """Distance in mm from a place to a region, negative inside, and the nearest place of its edge."""
-    if isinstance(region.shape, RoundRegion):
-        centre = region.shape.centre
-        distance = at.distance(centre)
-        outward = (at - centre) / distance if distance > 0 else Vector(1.0, 0.0)
-        return distance - region.shape.radius, centre + outward * region.shape.radius
-    corners = region.shape.points
-    if len(set(corners)) < 2:
-        return at.distance(corners[0]), corners[0]
-    edge = through(corners, closed=True)
-    return -edge.signed_distance(at), edge.nearest(at).point
 
 
 def blank(facts: Facts) -> Gaps:
@@ -199,16 +186,13 @@ def _is_hidden(facts: Facts, hole: OldHole) -> bool:
     if any(swallows(post, hole) for post in facts.posts):
         return True
     on_face, on_back = hole.depth is None or hole.side == "face", hole.depth is None or hole.side == "back"
-    face = any(
-        post.at.distance(hole.at) + radius <= post.hardware.collar_diameter / 2 + SAME for post in facts.posts
+    spots = np.tile([hole.at.x, hole.at.y], (len(facts.seats), 1))
+    face = (
+        shapely.distance(facts.centres, shapely.Point(hole.at.x, hole.at.y))
+        <= facts.collar / 2 - radius + SAME
     )
-    seats = [post.seat for post in facts.posts if post.seat] + [plate.box for plate in facts.layout.plates]
-    back = any(
-        abs((hole.at - seat.centre).dot(seat.along)) + radius <= seat.half_along + SAME
-        and abs((hole.at - seat.centre).dot(seat.across)) + radius <= seat.half_across + SAME
-        for seat in seats
-    )
-    return (face or not on_face) and (back or not on_back)
+    back = depth_out(facts.seat_shapes, spots)[0] <= SAME - radius
+    return bool((face.any() or not on_face) and (back.any() or not on_back))
 
 
 def _all(facts: Facts) -> np.ndarray[tuple[int], np.dtype[np.intp]]:

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import msgspec
 import numpy as np
+import shapely
 
 from geometry.document.build import Build, Curve, Node, Nodes, Starter
 from geometry.document.outline_nodes import run_between
@@ -16,10 +17,12 @@ from geometry.shape.biarc import arcs_and_origins
 from geometry.shape.close import Flags, Floats
 from geometry.shape.contour import Contour
 from geometry.shape.cubic_foot import cubic_foot
+from geometry.shape.flat import flattened
 from geometry.shape.pieces import Pieces, pieces_of
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Cubic, Line, Segment
-from geometry.shape.tolerance import ARCS, SAME
+from geometry.shape.shapes import places_at, ready, shortest
+from geometry.shape.tolerance import ARCS, CHORD, SAME
 
 INTO_NECK = 60.0
 """How far in mm the wood is taken to go on into the neck, for inside tests."""
@@ -35,7 +38,8 @@ class Edge(msgspec.Struct, frozen=True):
     `drawn` is the open contour from the right nut end round the tip to the left one as the maker drew it, `contour`
     the same as lines and tangent-continuous arcs within ARCS, `origins` the segment of `drawn` that each piece of it
     follows, `region` the contour closed 60 mm into the neck. `crossings` are places where it meets itself, the first
-    MOST_CROSSINGS of them, `top` is the y of the tip.
+    MOST_CROSSINGS of them, `top` is the y of the tip. `line` is the contour as chords within CHORD, `wood` the area of
+    head and neck within it: distances to the edge, and what lies over wood, are asked of these.
     """
 
     drawn: Contour
@@ -43,7 +47,8 @@ class Edge(msgspec.Struct, frozen=True):
     origins: tuple[int, ...]
     region: Contour
     pieces: Pieces
-    region_pieces: Pieces
+    line: shapely.Geometry
+    wood: shapely.Geometry
     crossings: tuple[Point, ...]
     top: float
 
@@ -59,7 +64,7 @@ class Edge(msgspec.Struct, frozen=True):
 
     def distance(self, points: Floats) -> tuple[Floats, Floats]:
         """Signed distances (n,) in mm of points (n, 2) to the edge, positive over wood, and the nearest places."""
-        distances, nearest, _ = self.pieces.nearest(points)
+        distances, nearest, _ = shortest(self.line, places_at(points))
         return np.where(self.contains(points), distances, -distances), nearest
 
     def outward(self, at: Point, near: Point, piece: int) -> Vector:
@@ -79,7 +84,8 @@ class Edge(msgspec.Struct, frozen=True):
 
     def contains(self, points: Floats) -> Flags:
         """Whether each of the points (n, 2) lies over the wood of head and neck."""
-        return self.region_pieces.contains(points)
+        inside: Flags = shapely.contains_xy(self.wood, points[..., 0], points[..., 1])
+        return inside
 
 
 def edge_of(build: Build) -> Edge | None:
@@ -100,7 +106,21 @@ def _edge(outline: Starter | Nodes, nut_width: float, bass_sign: int) -> Edge | 
     region = _closed_into_neck(contour)
     crossings = region.self_crossings(MOST_CROSSINGS)
     pieces = pieces_of(contour)
-    return Edge(drawn, contour, origins, region, pieces, pieces_of(region), crossings, _top(contour, pieces))
+    vertices = flattened(pieces, CHORD)
+    neck = [(point.x, point.y) for point in region.points[len(contour.segments) + 1 :]]
+    return Edge(
+        drawn=drawn,
+        contour=contour,
+        origins=origins,
+        region=region,
+        pieces=pieces,
+        line=ready(shapely.LineString(vertices)),
+        wood=ready(
+            shapely.make_valid(shapely.Polygon(np.concatenate([vertices, np.reshape(neck, (-1, 2))])))
+        ),
+        crossings=crossings,
+        top=_top(contour, pieces),
+    )
 
 
 def _top(contour: Contour, pieces: Pieces) -> float:

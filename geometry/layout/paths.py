@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import msgspec
+import shapely
 from msgspec import UNSET
 
 from geometry.document.build import Build, Retainer, String
@@ -45,6 +46,11 @@ class StringPath(msgspec.Struct, frozen=True):
     def slot(self) -> Point:
         """Where the string crosses the nut line."""
         return self.points[0]
+
+    @property
+    def line(self) -> shapely.LineString:
+        """The way in plan, as a shape."""
+        return shapely.LineString([(point.x, point.y) for point in self.points])
 
     @property
     def tangent(self) -> Point:

@@ -6,13 +6,14 @@ from collections.abc import Collection, Iterator
 from typing import Literal
 
 import msgspec
+import numpy as np
 
 from geometry.document.build import Build, OldHole, Polygon, Region, Retainer
 from geometry.document.outline_nodes import End, handles_of, nodes_of, runs_of, segment_of
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
+from geometry.layout.regions import region_distance
 from geometry.shape.bounds import Bounds, bounds_of
-from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Circle
 
@@ -113,30 +114,18 @@ def _seen(build: Build, side: Shown) -> Iterator[Region]:
     return (each for each in build.keep_clear if each.side == "through" or side in {each.side, "both"})
 
 
-def region_shape(region: Region) -> Circle | Contour | None:
-    """The edge of a region; None for a polygon whose corners all lie on one place."""
-    if not isinstance(region.shape, Polygon):
-        return Circle(region.shape.centre, region.shape.radius)
-    points = region.shape.points
-    return through(points, closed=True) if any(each != points[0] for each in points) else None
-
-
 def _region_edges(build: Build, at: Point, side: Shown) -> Iterator[Found]:
-    for region in _seen(build, side):
-        shape, picked = region_shape(region), Picked("region", region.key)
-        if shape is None:
-            yield _bounds(region).centre.distance(at), picked
-        elif isinstance(shape, Circle):
-            yield abs(shape.gap_to_point(at)), picked
-        else:
-            yield shape.nearest(at).distance, picked
+    return ((abs(_beside(region, at)), Picked("region", region.key)) for region in _seen(build, side))
 
 
 def _region_areas(build: Build, at: Point, side: Shown) -> Iterator[Found]:
-    for region in _seen(build, side):
-        shape = region_shape(region)
-        if shape is not None and shape.contains(at):
-            yield 0.0, Picked("region", region.key)
+    inside = (region for region in _seen(build, side) if _beside(region, at) <= 0)
+    return ((0.0, Picked("region", region.key)) for region in inside)
+
+
+def _beside(region: Region, at: Point) -> float:
+    """How far a place is from a region in mm, negative inside."""
+    return float(region_distance(np.array([[at.x, at.y]]), region)[0][0])
 
 
 def _bounds(region: Region) -> Bounds:

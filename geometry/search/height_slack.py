@@ -9,12 +9,13 @@ import math
 from collections.abc import Iterator
 
 import numpy as np
+import shapely
 
-from geometry.checks import wood
 from geometry.checks.facts import Facts
 from geometry.checks.gaps import Part
 from geometry.document.build import Retainer
 from geometry.layout.paths import StringPath
+from geometry.layout.regions import region_core
 from geometry.search.slack import LARGEST, Slack, joined, slope_of
 from geometry.shape.close import Floats
 from geometry.shape.point import Point
@@ -55,15 +56,9 @@ def _over_covers(facts: Facts) -> Iterator[Row]:
                 continue
             weights = np.zeros(len(facts.posts))
             weights[places[path.post]] = 1.2
-            aside = min(wood.region_distance(place, region)[0] for place in _along(path)) - 0.5
+            core, reach = region_core(region)
+            aside = shapely.distance(path.line, core) - reach
             yield weights, max(aside, 0.0), (part, Part("region", region.key, region.name or region.key))
-
-
-def _along(path: StringPath) -> Iterator[Point]:
-    """Places every millimetre along a string."""
-    for one, two in zip(path.points, path.points[1:], strict=False):
-        steps = max(1, math.ceil(one.distance(two)))
-        yield from (one.toward(two, number / steps) for number in range(steps + 1))
 
 
 def bend_slack(facts: Facts) -> Slack:

@@ -16,6 +16,7 @@ from geometry.checks.facts import Facts
 from geometry.checks.gaps import Gaps, Part, points
 from geometry.layout.old_holes import open_holes, room_in_bore
 from geometry.layout.parts import thickness_at
+from geometry.layout.regions import region_distance
 from geometry.search.ends import end_slack
 from geometry.search.moving import Moving, exact_moves, moves_of, moving_of, owners_of
 from geometry.search.play import Plates, play_rows, weights_of
@@ -223,7 +224,8 @@ def _not_met(facts: Facts, moving: Moving, slope: float) -> Slack:
         for region in facts.build.keep_clear:
             behind = thick - hole.depth - region.depth
             if region.side == "face" and behind > SAME and stop is not None:
-                clear = wood.region_distance(hole.at, region)[0] - hole.diameter / 2 - stop.least
+                beside = float(region_distance(points([hole.at]), region)[0][0])
+                clear = beside - hole.diameter / 2 - stop.least
                 other = Part("region", region.key, region.name or region.key)
                 rows.append((part, other, max(clear, behind / abs(slope))))
     weights = np.array([moving.shares[part] for part, _, _ in rows]).reshape(-1, len(facts.posts))

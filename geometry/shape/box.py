@@ -12,6 +12,7 @@ from geometry.shape.bounds import Bounds, bounds_of
 from geometry.shape.close import Flags, Floats, Indices, dot
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
+from geometry.shape.shapes import areas_of, depth_out, shortest
 
 if TYPE_CHECKING:
     import numpy.typing as npt
@@ -83,23 +84,33 @@ def rows(boxes: Sequence[Box]) -> Floats:
     return np.array([box.row for box in boxes], float).reshape(-1, 6)
 
 
+def corners_of(boxes: Floats) -> Floats:
+    """The corners (n, 4, 2) of boxes (n, 6) as of `rows`, counter-clockwise."""
+    along, across = _axes(boxes)
+    step, side, centre = along * boxes[:, 4:5], across * boxes[:, 5:6], boxes[:, :2]
+    return np.stack(
+        [centre - step - side, centre + step - side, centre + step + side, centre - step + side], axis=1
+    )
+
+
 def box_gaps(boxes: Floats, i: Indices, j: Indices) -> tuple[Floats, Floats, Floats]:
     """The gaps (k,) between boxes i (k,) and j (k,) of an array (n, 6) as of `rows`, and both places (k, 2).
 
-    The distance is exact; negative is the depth along the side direction that parts the two soonest.
+    Negative is the depth along the side direction that parts the two soonest.
     """
-    one, other = boxes[i], boxes[j]
-    corners, other_corners = _corners(one), _corners(other)
-    depth, axis, of_one = _depths(one, other)
-    distance, here, there = _apart(one, other, corners, other_corners)
-    for row in np.flatnonzero(depth < 0).tolist():
-        distance[row] = depth[row]
-        if of_one[row]:
-            there[row] = _furthest(other_corners[:, row], -axis[row])
-            here[row] = there[row] - axis[row] * depth[row]
+    corners = corners_of(boxes)
+    shapes = areas_of(corners)
+    distance, here, there = shortest(shapes[i], shapes[j])
+    meet = np.flatnonzero(distance == 0)
+    depth, axis, of_one = _depths(boxes[i[meet]], boxes[j[meet]])
+    for row, deep, way, own in zip(meet.tolist(), depth.tolist(), axis, of_one.tolist(), strict=True):
+        distance[row] = deep
+        if own:
+            there[row] = _furthest(corners[j[row]], -way)
+            here[row] = there[row] - way * deep
         else:
-            here[row] = _furthest(corners[:, row], axis[row])
-            there[row] = here[row] + axis[row] * depth[row]
+            here[row] = _furthest(corners[i[row]], way)
+            there[row] = here[row] + way * deep
     return distance, here, there
 
 
@@ -110,53 +121,17 @@ def box_disc_gaps(
 
     Negative is how far the disc reaches into the box, measured the shortest way out.
     """
-    table, places = np.asarray(boxes, float), np.asarray(centres, float)
-    distance, nearest, outward = _edge(table, places)
+    shapes, places = areas_of(corners_of(np.asarray(boxes, float))), np.asarray(centres, float)
     radius = np.asarray(radii, float)
-    there = places - outward * radius[:, None]
-    return distance - radius, nearest, there
+    distance, here = depth_out(shapes, places)
+    out = (places - here) / np.where(distance == 0, 1.0, distance)[:, None]
+    return distance - radius, here, places - out * radius[:, None]
 
 
 def _axes(boxes: Floats) -> tuple[Floats, Floats]:
     """The unit directions (k, 2) along and across."""
     along = boxes[:, 2:4]
     return along, np.stack([-along[:, 1], along[:, 0]], axis=1)
-
-
-def _corners(boxes: Floats) -> Floats:
-    """The corners (4, k, 2) counter-clockwise."""
-    along, across = _axes(boxes)
-    step, side = along * boxes[:, 4:5], across * boxes[:, 5:6]
-    centre = boxes[:, :2]
-    return np.stack([centre - step - side, centre + step - side, centre + step + side, centre - step + side])
-
-
-def _into(boxes: Floats, places: Floats) -> Floats:
-    """Places (..., k, 2) in the axes of the boxes (k, 6)."""
-    along, across = _axes(boxes)
-    offset = places - boxes[:, :2]
-    return np.stack([dot(offset, along), dot(offset, across)], axis=-1)
-
-
-def _out_of(boxes: Floats, local: Floats) -> Floats:
-    """Places (..., k, 2) from the axes of the boxes (k, 6)."""
-    along, across = _axes(boxes)
-    places: Floats = boxes[:, :2] + local[..., :1] * along + local[..., 1:] * across
-    return places
-
-
-def _apart(
-    one: Floats, other: Floats, corners: Floats, other_corners: Floats
-) -> tuple[Floats, Floats, Floats]:
-    """Distances (k,) of boxes that do not overlap, places on one and on the other: from some corner."""
-    half, other_half = one[:, 4:6], other[:, 4:6]
-    feet = _out_of(other, np.clip(_into(other, corners), -other_half, other_half))
-    other_feet = _out_of(one, np.clip(_into(one, other_corners), -half, half))
-    heres, theres = np.concatenate([corners, other_feet]), np.concatenate([feet, other_corners])
-    way = heres - theres
-    distances = np.hypot(way[..., 0], way[..., 1])
-    best, row = np.argmin(distances, axis=0), np.arange(len(one))
-    return distances[best, row], heres[best, row], theres[best, row]
 
 
 def _depths(one: Floats, other: Floats) -> tuple[Floats, Floats, Flags]:
@@ -184,26 +159,3 @@ def _furthest(corners: Floats, axis: Floats) -> Floats:
     """The corner (2,) of several (4, 2) that lies furthest along an axis."""
     furthest: Floats = corners[int(np.argmax(corners @ axis))]
     return furthest
-
-
-def _edge(boxes: Floats, places: Floats) -> tuple[Floats, Floats, Floats]:
-    """Signed distances (k,) of places (k, 2) to boxes, negative inside, and the nearest edge places (k, 2).
-
-    The third array (k, 2) is the unit direction out of the box at that place, towards a place outside.
-    """
-    local, half = _into(boxes, places), boxes[:, 4:6]
-    over = np.abs(local) - half
-    inside = np.all(over <= 0, axis=1)
-    # From inside the shortest way out is across the nearer side.
-    out_first = over[:, 0] >= over[:, 1]
-    side = np.where(local < 0, -1.0, 1.0)
-    leaving = side * np.stack([out_first, ~out_first], axis=1)
-    foot = np.clip(local, -half, half)
-    foot_inside = np.where(leaving != 0, side * half, local)
-    way = local - foot
-    length = np.hypot(way[:, 0], way[:, 1])
-    outward = np.where(inside[:, None], leaving, way / np.where(length > 0, length, 1.0)[:, None])
-    nearest = np.where(inside[:, None], foot_inside, foot)
-    distance = np.where(inside, over.max(axis=1), length)
-    along, across = _axes(boxes)
-    return distance, _out_of(boxes, nearest), outward[:, :1] * along + outward[:, 1:] * across

@@ -38,15 +38,3 @@ class Circle(msgspec.Struct, frozen=True, tag="circle", forbid_unknown_fields=Tr
     def mirrored(self) -> Circle:
         """The mirror image in the y axis."""
         return Circle(self.centre.mirrored, self.radius)
-
-    def contains(self, point: Point) -> bool:
-        """Whether the point lies inside or on the circle."""
-        return self.centre.distance(point) <= self.radius
-
-    def gap(self, other: Circle) -> float:
-        """Distance in mm between the two discs; negative by how far they overlap."""
-        return self.centre.distance(other.centre) - self.radius - other.radius
-
-    def gap_to_point(self, point: Point) -> float:
-        """Distance in mm from the disc to the point; negative inside."""
-        return self.centre.distance(point) - self.radius

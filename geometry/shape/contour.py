@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from functools import lru_cache, reduce
+from functools import reduce
 from itertools import pairwise
 
 import msgspec
 
 from geometry.shape.bounds import Bounds
 from geometry.shape.crossing import self_meetings
-from geometry.shape.pieces import Pieces, arrays, pieces_of
+from geometry.shape.pieces import pieces_of
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Cubic, Line, Segment
-from geometry.shape.tolerance import FLAT, SAME
+from geometry.shape.tolerance import SAME
 
 
 class NearestOnContour(msgspec.Struct, frozen=True, gc=False):
@@ -88,16 +88,6 @@ class Contour(msgspec.Struct, frozen=True, cache_hash=True, forbid_unknown_field
         """The place of one segment nearest to `point`."""
         nearest = self.segments[index].nearest(point)
         return NearestOnContour(index, nearest.t, nearest.point, nearest.distance)
-
-    def signed_distance(self, point: Point) -> float:
-        """Exact distance in mm to the closed contour, positive inside, negative outside."""
-        distance = self.nearest(point).distance
-        return distance if self.contains(point) else -distance
-
-    def contains(self, point: Point) -> bool:
-        """Whether the point lies inside the closed contour; right up to rounding next to the edge."""
-        assert self.closed, "an open contour has no inside"
-        return _is_inside(self, point)
 
     def flatten(self, tolerance: float) -> list[Point]:
         """Points in order whose chords stray at most `tolerance` mm; closed: the start comes again last."""
@@ -211,39 +201,3 @@ def _share_at_length(segment: Segment, along: float, length: float) -> float:
         following = t - error / speed if speed > 0 else low
         t = following if low < following < high else (low + high) / 2
     return t
-
-
-def _is_inside(contour: Contour, point: Point) -> bool:
-    """Whether the point lies inside: exact for lines and arcs, for cubics by the side of the nearest place.
-
-    Away from cubics the flattened curve decides; next to them the side on which the point lies of the edge.
-    """
-    place = [(point.x, point.y)]
-    if not contour.has_cubics:
-        return bool(pieces_of(contour).contains(place)[0])
-    nearest = contour.nearest(point)
-    if nearest.distance < 2 * FLAT:
-        onward = _onward(contour, nearest.index, nearest.t)
-        # At a cusp both sides are the same; the flattened curve has to do.
-        if onward.length > 0.01:
-            to_left = onward.cross(point - nearest.point) >= 0
-            return to_left == (contour.area() > 0)
-    return bool(_flattened(contour).contains(place)[0])
-
-
-def _onward(contour: Contour, index: int, t: float) -> Vector:
-    """Twice the mean direction of the run just before and after a place of the contour."""
-    segments = contour.segments
-    before, after = segments[index].tangent_at(t), segments[index].tangent_at(t)
-    if t <= 0:
-        before = segments[index - 1].tangent_at(1.0)
-    if t >= 1:
-        after = segments[(index + 1) % len(segments)].tangent_at(0.0)
-    return before + after
-
-
-@lru_cache(maxsize=32)
-def _flattened(contour: Contour) -> Pieces:
-    """The contour as straight pieces within FLAT."""
-    points = contour.flatten(FLAT)
-    return arrays([Line(a, b) for a, b in pairwise(points)], closed=True)

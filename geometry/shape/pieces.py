@@ -1,4 +1,4 @@
-"""A curve of lines and arcs as arrays: many distances and inside tests at once, in closed form.
+"""A curve of lines and arcs as arrays: the nearest places of many points at once, in closed form.
 
 Every piece is seen in the frame of its chord: u along the chord from its middle, v to the left of it. With
 the half chord h, the signed curvature k and the cosine q of half the turn, a place lies on the circle of the
@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import msgspec
 import numpy as np
 
-from geometry.shape.close import Flags, Floats, Indices, dot, point_segment
+from geometry.shape.close import Floats, Indices, dot
 from geometry.shape.segment import Arc, Chain, Cubic, Piece
 from geometry.shape.tolerance import SAME
 
@@ -41,8 +41,6 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
     """Signed curvatures (n,) in 1/mm, positive turning left."""
     cosine: Floats
     """Cosines (n,) of half the turn."""
-    frame: Floats
-    """What (k, 3) rows x, y, 1 are multiplied with for (k, 2n): u in every frame, then v in every frame."""
     tops: Floats
     """Middles (n, 2) of the pieces, on the curve."""
     size: Floats
@@ -71,12 +69,6 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         centre = self.middles[index] + left * (self.cosine[index] / self.curvature[index])
         radius = abs(1 / self.curvature[index])
         return np.concatenate([centre - radius, centre + radius])
-
-    def _frames(self, points: Floats) -> tuple[Floats, Floats]:
-        """The coordinates u (k, n) and v (k, n) of points (k, 2) in the frame of every piece."""
-        both = _with_ones(points) @ self.frame
-        count = len(self.half)
-        return both[:, :count], both[:, count:]
 
     def nearest(self, points: npt.ArrayLike) -> tuple[Floats, Floats, Indices]:
         """Distances (k,) of points (k, 2), the nearest places (k, 2), the pieces (k,) they lie on."""
@@ -130,86 +122,6 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         unit: Floats = direction / np.hypot(direction[:, 0], direction[:, 1])[:, None]
         return unit
 
-    def contains(self, points: npt.ArrayLike) -> Flags:
-        """Which of the points (k, 2) lie inside the closed curve, exactly, by the even-odd rule.
-
-        The polygon of the nodes decides, and every arc whose cap between chord and curve holds the point
-        turns the answer round; both ask the same side of the same chord.
-        """
-        assert self.closed, "an open curve has no inside"
-        places = np.asarray(points, float).reshape(-1, 2)
-        u, v = self._frames(places)
-        above = self.starts[:, 1] > places[:, 1:]
-        end_above = np.concatenate([above[:, 1:], above[:, :1]], axis=1)
-        # A place on a chord counts as a trifle above, then right of it, as in the comparison of heights.
-        across, up = self.along[:, 0], self.along[:, 1]
-        on_left = (v > 0) | ((v == 0) & ((across > 0) | ((across == 0) & (up < 0))))
-        passes = (above != end_above) & (on_left == end_above)
-        # Inside the circle, as seen from a piece turning left; a line has nothing on either side.
-        power = u * u
-        power += v * v
-        power -= self.half**2
-        power *= np.abs(self.curvature)
-        v *= 2 * self.cosine * np.sign(self.curvature)
-        in_cap = (power < v) & (on_left == (self.curvature < 0)) & (self.curvature != 0)
-        odd: Flags = np.logical_xor.reduce(passes ^ in_cap, axis=1)
-        return odd
-
-    def segment_distance(self, starts: npt.ArrayLike, ends: npt.ArrayLike) -> tuple[Floats, Floats, Floats]:
-        """Distances (k,) of straight segments to the curve, the nearest places (k, 2) on them and on it.
-
-        Where a segment crosses the curve the distance is 0 and both places are a crossing.
-        """
-        first, last = np.asarray(starts, float).reshape(-1, 2), np.asarray(ends, float).reshape(-1, 2)
-        half, frame = _segment_frame(first, last)
-        both = _with_ones(self.tops) @ frame
-        beyond = np.maximum(np.abs(both[:, : len(half)]) - half, 0.0)
-        beyond *= beyond
-        beyond += both[:, len(half) :] ** 2
-        row, index = self._in_reach(np.ascontiguousarray(np.sqrt(beyond).T))
-        distance, here, there = self._pair_distance(first[row], last[row], index)
-        best = _least(distance, row)
-        return distance[best], here[best], there[best]
-
-    def _pair_distance(self, starts: Floats, ends: Floats, index: Indices) -> tuple[Floats, Floats, Floats]:
-        """Distances (k,) of segments to the pieces (k,) given with them, the places here and there."""
-        chord = ends - starts
-        shares = np.clip(self._critical_shares(starts, chord, index), 0.0, 1.0)
-        places = starts + shares[:, :, None] * chord
-        count = len(index)
-        distance, feet = self.feet(places.reshape(-1, 2), np.tile(index, len(shares)))
-        back = [point_segment(each, starts, ends) for each in (self.starts[index], self.ends[index])]
-        distances = np.concatenate([distance, back[0][0], back[1][0]]).reshape(-1, count)
-        here = np.concatenate([places, back[0][1][None], back[1][1][None]])
-        there = np.concatenate([feet.reshape(-1, count, 2), self.starts[index][None], self.ends[index][None]])
-        best, row = np.argmin(distances, axis=0), np.arange(count)
-        return distances[best, row], here[best, row], there[best, row]
-
-    def _critical_shares(self, starts: Floats, chord: Floats, index: Indices) -> Floats:
-        """Shares (5, k) of segments where they may be nearest: ends, two crossings, next to the centre."""
-        along, left = self.along[index], _left(self.along[index])
-        half, curvature, cosine = self.half[index], self.curvature[index], self.cosine[index]
-        offset = starts - (self.starts[index] + self.ends[index]) / 2
-        u, v = dot(offset, along), dot(offset, left)
-        step = dot(chord, left)
-        square = curvature * dot(chord, chord)
-        middle = curvature * dot(offset, chord) - cosine * step
-        constant = curvature * (u * u + v * v - half * half) - 2 * v * cosine
-        root = np.sqrt(np.maximum(middle * middle - square * constant, 0.0))
-        sum_ = -(middle + np.copysign(root, middle))
-        shares = [_quotient(sum_, square), _quotient(constant, sum_), _quotient(-middle, square)]
-        return np.stack([np.zeros_like(u), np.ones_like(u), *shares])
-
-
-def _quotient(above: Floats, below: Floats) -> Floats:
-    """The quotients, 0 where there is none."""
-    return np.divide(above, below, out=np.zeros_like(above), where=below != 0)
-
-
-def _with_ones(points: Floats) -> Floats:
-    """Places (k, 2) as rows x, y, 1."""
-    return np.concatenate([points, np.ones((len(points), 1))], axis=1)
-
 
 def _least(distance: Floats, row: Indices) -> Indices:
     """Where the first of the least distances of every row is; each row occurs, in order."""
@@ -217,18 +129,6 @@ def _least(distance: Floats, row: Indices) -> Indices:
     least = np.minimum.reduceat(distance, begins)
     chosen = np.flatnonzero(distance == least[row])
     return chosen[np.flatnonzero(np.diff(row[chosen], prepend=-1))]
-
-
-def _segment_frame(starts: Floats, ends: Floats) -> tuple[Floats, Floats]:
-    """Half lengths (n,) of segments and the matrix (3, 2n) that turns rows x, y, 1 into their frames."""
-    chord = ends - starts
-    length = np.hypot(chord[:, 0], chord[:, 1])
-    known = length > 0
-    along = np.where(known[:, None], chord / np.where(known, length, 1.0)[:, None], [1.0, 0.0])
-    left, middles = _left(along), (starts + ends) / 2
-    axes = np.concatenate([along, left])
-    shift = np.concatenate([dot(middles, along), dot(middles, left)])
-    return length / 2, np.concatenate([axes.T, -shift[None]])
 
 
 def _left(vectors: Floats) -> Floats:
@@ -248,13 +148,17 @@ def arrays(pieces: Sequence[Piece], *, closed: bool) -> Pieces:
     rows = [(each.start.x, each.start.y, each.end.x, each.end.y, _bulge(each)) for each in pieces]
     table = np.array(rows, float).reshape(-1, 5)
     starts, ends, bulges = table[:, :2], table[:, 2:4], table[:, 4]
-    half, frame = _segment_frame(starts, ends)
-    along = np.ascontiguousarray(frame[:2, : len(half)].T)
+    chord = ends - starts
+    length = np.hypot(chord[:, 0], chord[:, 1])
+    half = length / 2
+    along = np.divide(
+        chord, length[:, None], out=np.tile([1.0, 0.0], (len(half), 1)), where=half[:, None] > 0
+    )
     grown = 1 + bulges**2
     curvature, cosine = 2 * bulges / (grown * np.where(half > 0, half, 1.0)), (1 - bulges**2) / grown
     tops = (starts + ends) / 2 - (bulges * half)[:, None] * _left(along)
     size = half * np.sqrt(grown)
-    return Pieces(starts, ends, bulges, along, half, curvature, cosine, frame, tops, size, closed)
+    return Pieces(starts, ends, bulges, along, half, curvature, cosine, tops, size, closed)
 
 
 def _bulge(piece: Piece) -> float:

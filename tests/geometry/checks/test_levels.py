@@ -461,7 +461,7 @@ CASES = (*WOOD, *OUTLINE, *TUNERS, *STRINGS)
 LIMITS = [
     (case, limit) for case in CASES for limit in dict.fromkeys((case.watch, case.stop)) if limit is not None
 ]
-JUST = 1e-4
+JUST = 0.001
 
 
 def level_of(case: Case, value: float) -> Level:

@@ -59,22 +59,8 @@ def test_the_centre_gets_some_place_of_the_arc() -> None:
     assert np.hypot(*nearest[0]) == pytest.approx(5)
 
 
-def test_inside_a_keyhole() -> None:
-    places = np.array(
-        [[0, 0], [0, -8], [0, -4.95], [3, -8], [-4.9, 0], [0, 4.99], [0, 5.01], [1.01, -5], [0, -12.1]]
-    )
-    assert pieces_of(keyhole()).contains(places).tolist() == [
-        True, True, True, False, True, True, False, False, False,
-    ]  # fmt: skip
-
-
-def test_inside_at_the_height_of_nodes() -> None:
-    places = np.array([[0, 0], [-6, 0], [6, 0], [4.999999, 0], [-4.999999, 0]])
-    assert pieces_of(CIRCLE).contains(places).tolist() == [True, False, False, True, True]
-
-
 @pytest.mark.parametrize("backwards", [False, True])
-def test_inside_and_distance_against_shapely(backwards: bool) -> None:
+def test_distance_against_shapely(backwards: bool) -> None:
     contour = wavy(3).reversed() if backwards else wavy(3)
     places = np.random.default_rng(4).uniform(-60, 60, (2000, 2))
     polygon = shapely.Polygon(dense(contour))
@@ -82,21 +68,6 @@ def test_inside_and_distance_against_shapely(backwards: bool) -> None:
     expected = shapely.distance(polygon.exterior, shapely.points(places))
     assert distance == pytest.approx(expected, abs=2e-6)
     assert np.hypot(*(places - nearest).T) == pytest.approx(distance, abs=1e-12)
-    clear = expected > 1e-5
-    inside = pieces_of(contour).contains(places)
-    assert (inside == shapely.contains_xy(polygon, places))[clear].all()
-
-
-def test_inside_is_right_next_to_the_edge() -> None:
-    contour = wavy(5)
-    for segment in contour.segments:
-        for t in (0.1, 0.5, 0.9):
-            place, left = segment.point_at(t), segment.tangent_at(t).left
-            inner, outer = place + left * 1e-7, place - left * 1e-7
-            assert pieces_of(contour).contains([[inner.x, inner.y], [outer.x, outer.y]]).tolist() == [
-                True,
-                False,
-            ]
 
 
 def test_directions_at_nearest_places() -> None:
@@ -104,33 +75,6 @@ def test_directions_at_nearest_places() -> None:
     _, nearest, index = pieces.nearest([[0, 9], [-4, -9]])
     assert index.tolist() == [0, 1]
     assert pieces.directions(nearest, index) == pytest.approx(np.array([[-1, 0], [0, -1]]), abs=1e-12)
-
-
-def test_segments_against_shapely() -> None:
-    contour, random = wavy(6), np.random.default_rng(8)
-    starts = random.uniform(-60, 60, (400, 2))
-    ends = starts + random.uniform(-15, 15, (400, 2))
-    distance, here, there = pieces_of(contour).segment_distance(starts, ends)
-    lines = shapely.linestrings(np.stack([starts, ends], axis=1))
-    edge = shapely.LineString(dense(contour))
-    assert distance == pytest.approx(shapely.distance(edge, lines), abs=2e-6)
-    assert np.hypot(*(here - there).T) == pytest.approx(distance, abs=1e-9)
-    assert shapely.distance(lines, shapely.points(here)) == pytest.approx(0, abs=1e-9)
-    assert pieces_of(contour).distance(there)[0] == pytest.approx(0, abs=1e-9)
-
-
-def test_segments_that_cross_have_no_distance() -> None:
-    distance, here, there = pieces_of(CIRCLE).segment_distance([[0, 0], [-9, 3]], [[0, 9], [9, 3]])
-    assert distance.tolist() == [0, 0]
-    assert here[0] == pytest.approx([0, 5])
-    assert abs(there[1]) == pytest.approx([4, 3])
-
-
-def test_a_segment_past_a_circle_and_one_without_length() -> None:
-    distance, here, there = pieces_of(CIRCLE).segment_distance([[-9, 7], [0, 8]], [[9, 7], [0, 8]])
-    assert distance == pytest.approx([2, 3])
-    assert here == pytest.approx(np.array([[0, 7], [0, 8]]))
-    assert there == pytest.approx(np.array([[0, 5], [0, 5]]))
 
 
 def test_a_piece_without_length_is_a_place() -> None:

@@ -1,0 +1,58 @@
+"""Places, lines and areas by the array, as shapely has them, which judges distances and what lies in what."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from geometry.shape.close import Floats
+
+if TYPE_CHECKING:
+    import numpy.typing as npt
+
+    Shapes = npt.NDArray[np.object_]
+    """An array of geometries."""
+else:
+    # As in geometry.shape.close: a running program needs no types.
+    Shapes = np.ndarray
+
+
+def places_at(points: Floats) -> Shapes:
+    """Points (n, 2) as shapes (n,)."""
+    return np.asarray(shapely.points(points), dtype=object)
+
+
+def lines_of(ends: Floats) -> Shapes:
+    """Straight lines (n,) from their ends (n, 2, 2)."""
+    return np.asarray(shapely.linestrings(ends), dtype=object)
+
+
+def areas_of(corners: Floats) -> Shapes:
+    """Areas (n,) from their corners (n, k, 2)."""
+    return np.asarray(shapely.polygons(corners), dtype=object)
+
+
+def ready(shape: shapely.Geometry) -> shapely.Geometry:
+    """The shape with an index of its parts made once: the first of two that are asked for is asked several times."""
+    shapely.prepare(shape)
+    return shape
+
+
+def shortest(
+    ones: Shapes | shapely.Geometry, others: Shapes | shapely.Geometry
+) -> tuple[Floats, Floats, Floats]:
+    """The distances (k,) in mm of shapes (k,) to others, and the places (k, 2) on the ones and on the others.
+
+    Where two meet the distance is 0 and both places are one that they share.
+    """
+    ways = np.asarray(shapely.shortest_line(ones, others), dtype=object)
+    ends = shapely.get_coordinates(ways).reshape(-1, 2, 2)
+    return np.asarray(shapely.length(ways)), ends[:, 0], ends[:, 1]
+
+
+def depth_out(areas: Shapes | shapely.Geometry, places: Floats) -> tuple[Floats, Floats]:
+    """The distances (k,) in mm of places (k, 2) from areas, negative inside, and the nearest places of their edges."""
+    length, feet, _ = shortest(shapely.boundary(areas), places_at(places))
+    return np.where(shapely.contains_xy(areas, *places.T), -length, length), feet
