@@ -28,6 +28,7 @@ LAYERS = {
     "export": 6,
     "app": 7,
     "app.document": 8,
+    "app.desktop": 9,
     "app.writing": 9,
     "app.widgets": 10,
     "app.canvas": 11,
@@ -47,8 +48,9 @@ LIBRARIES = {
     "export.pdf": {"numpy", "msgspec", "reportlab"},
     "export.dxf": {"numpy", "msgspec", "ezdxf"},
     "export.fonts": {"fontTools"},
+    "export.solid": {"numpy", "shapely", "msgspec", "manifold3d", "lib3mf"},
     "app": {"numpy", "shapely", "msgspec", "platformdirs", "PySide6", "shiboken6"},
-    "app.intake": {"numpy", "shapely", "msgspec", "PySide6", "shiboken6", "ezdxf"},
+    "app.desktop": {"PySide6", "argparse_manpage", "shtab"},
 }
 LONGEST_FUNCTION = 60
 LONGEST_MODULE = 500

@@ -8,7 +8,7 @@ import sys
 from app.command_line.codes import DONE
 from app.desktop.home import add, remove, window_command
 from app.desktop.pieces import pieces
-from app.document.messages import Refusal
+from app.document.messages import Refusal, tell
 
 
 def run(chosen: argparse.Namespace) -> int:
@@ -19,8 +19,5 @@ def run(chosen: argparse.Namespace) -> int:
         raise Refusal("desktop is for Linux and the like; here the menu comes with the installer.")
     act, word = (add, "written") if chosen.add else (remove, "deleted")
     done = list(act(pieces(window_command(), chosen.whole), user_data_path()))
-    for path in done:
-        print(f"{word}: {path}")
-    if not done:
-        print("Nothing was there.")
+    tell(*(f"{word}: {path}" for path in done) if done else ("Nothing was there.",))
     return DONE
