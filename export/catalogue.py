@@ -14,6 +14,7 @@ from export.sheets.ladder import LADDER
 from export.sheets.nut_strip import NUT
 from export.sheets.report import REPORT
 from export.sheets.schedule import SCHEDULE
+from export.sheets.steps import STEPS
 from export.sheets.strength import STRENGTH
 from export.sheets.strings import STRINGS
 
@@ -34,5 +35,5 @@ SHEETS: tuple[SheetKind, ...] = (
 )
 """The order of the pages."""
 
-KINDS = {kind.name: kind for kind in SHEETS}
-"""The same by their names."""
+KINDS = {kind.name: kind for kind in (*SHEETS, STEPS)}
+"""The same by their names, and the one that holds two of them."""

@@ -1,4 +1,4 @@
-"""What every page carries besides its drawing: rulers, title block, cautions, perhaps a banner."""
+"""What every page carries besides its drawing: title block, cautions, perhaps a banner; rulers if true to size."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ import msgspec
 from export.drawing import Drawing, Mark, Role, Text
 from export.paper import MARGIN, Paper, Stamp
 from export.ruler import BAND, inches_beside, longest, ruler
-from export.sheet import Sheet
+from export.sheet import TRUE_SIZE, Sheet
+from export.sheets.cautions import CHECK_RULERS
 from export.text import CAP, LEADING, shortened, width, wrapped
 from geometry.shape.contour import rectangle, through
 from geometry.shape.point import Point
@@ -46,7 +47,7 @@ class Frame(msgspec.Struct, frozen=True):
     """Where things go on a page, all in page mm.
 
     `area` is free for the drawing. The zeros of the rulers lie at `across_at` and `up_at`, their lengths in
-    true mm are `across` and `up`.
+    true mm are `across` and `up`; both are 0 on a page to read, where nothing is to be measured.
     """
 
     area: Bounds
@@ -64,23 +65,23 @@ class Frame(msgspec.Struct, frozen=True):
 def frame(sheet: Sheet, paper: Paper, stamp: Stamp) -> Frame:
     """How a page of `paper` (already lying the way it is printed) is divided for `sheet`.
 
-    The upright ruler has a column at the left, title block and lying ruler stand at the foot to the right
-    of it, the cautions and notes above them.
+    Title block at the foot, the cautions and notes above it. On a page that is true to size the upright ruler has a
+    column at the left, and the lying one stands between title block and cautions.
     """
-    printer = stamp.printer
-    column = MARGIN + BAND * printer.factor_x
+    printer, measured = stamp.printer, sheet.scale == TRUE_SIZE
+    column = MARGIN + BAND * printer.factor_x if measured else MARGIN - _GAP
     left, right, top = column + _GAP, paper.width - MARGIN, paper.height - MARGIN
     banner, banner_lines = _banner_box(stamp, left, right, top)
-    band = BAND * printer.factor_y
-    ruler_bottom = MARGIN + _BLOCK + _LINE + 1.0
+    ruler_bottom = MARGIN + _BLOCK + (_LINE + 1.0 if measured else 0.0)
+    band = BAND * printer.factor_y if measured else 0.0
     lines = tuple(_remarks(sheet, right - left))
     lines_top = ruler_bottom + band + (1.5 + _LINE * len(lines) if lines else 0.0)
     return Frame(
         area=Bounds(left, lines_top + _GAP, right, top if banner is None else banner.bottom - _GAP),
         block=Bounds(left, MARGIN, right, MARGIN + _BLOCK),
-        across=longest((right - left - _INSET) / printer.factor_x),
+        across=longest((right - left - _INSET) / printer.factor_x) if measured else 0,
         across_at=Point(left + _INSET, ruler_bottom + band / 2),
-        up=longest((top - MARGIN - _INSET) / printer.factor_y),
+        up=longest((top - MARGIN - _INSET) / printer.factor_y) if measured else 0,
         up_at=Point(MARGIN + BAND * printer.factor_x / 2, MARGIN + _INSET),
         banner=banner,
         banner_lines=banner_lines,
@@ -90,7 +91,9 @@ def frame(sheet: Sheet, paper: Paper, stamp: Stamp) -> Frame:
 
 
 def rulers(frame: Frame) -> tuple[tuple[Sheet, Point], ...]:
-    """The two rulers at true size, and where on the page their zeros lie."""
+    """The two rulers at true size, and where on the page their zeros lie; none on a page to read."""
+    if not frame.across:
+        return ()
     lying, standing = ruler(frame.across, upright=False), ruler(frame.up, upright=True)
     return (lying, frame.across_at), (standing, frame.up_at)
 
@@ -133,7 +136,8 @@ def _banner(frame: Frame) -> Iterator[Mark]:
 
 
 def _remarks(sheet: Sheet, room: float) -> Iterator[tuple[str, bool]]:
-    for caution in sheet.cautions:
+    cautions = [each for each in sheet.cautions if sheet.scale == TRUE_SIZE or each != CHECK_RULERS]
+    for caution in cautions:
         for line in wrapped(f"⚠ {caution}", room, SMALL, bold=True):
             yield line, True
     for note in sheet.notes:
@@ -148,6 +152,8 @@ def _lines(frame: Frame) -> Iterator[Mark]:
 
 
 def _instruction(frame: Frame, units: Units) -> Iterator[Mark]:
+    if not frame.across:
+        return
     across, up = (_to_measure(length, units) for length in (frame.across, frame.up))
     words = f"Print at 100 % (actual size). Here 0 to {across}; at the side 0 to {up}."
     room = frame.block.width
@@ -198,8 +204,9 @@ def _facts(
     sheet: Sheet, paper: Paper, stamp: Stamp, page: tuple[int, int], tile: Tile | None
 ) -> Iterator[str]:
     yield f"{sheet.scale}  ·  {paper.name}" if sheet.scale else paper.name
-    name = f"  ·  {stamp.printer.name}" if stamp.printer.name else ""
-    yield f"Printer {stamp.printer.correction}{name}"
+    if sheet.scale == TRUE_SIZE:
+        name = f"  ·  {stamp.printer.name}" if stamp.printer.name else ""
+        yield f"Printer {stamp.printer.correction}{name}"
     part = f"  ·  part {tile.row}/{tile.column}" if tile else ""
     date = f"  ·  {stamp.date}" if stamp.date else ""
     yield f"Page {page[0]} of {page[1]}{part}{date}"

@@ -12,7 +12,7 @@ from export.furniture import Frame, Tile, frame, furniture, rulers
 from export.joint import BORDER, crosses, joint_marks, neighbours
 from export.labels import obstacles_of
 from export.paper import Paper, Stamp
-from export.sheet import Sheet
+from export.sheet import TRUE_SIZE, Sheet
 from export.tiles import OVERLAP, Span, spans
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds
@@ -95,9 +95,10 @@ def room(sheet: Sheet, stamp: Stamp) -> tuple[float, float]:
     return _capacity(area, stamp)
 
 
-def room_for(stamp: Stamp, cautions: tuple[str, ...] = ()) -> tuple[float, float]:
-    """Width and height in mm that the paper of a stamp has for a sheet with these cautions."""
-    return room(Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing(), cautions=cautions), stamp)
+def room_for(stamp: Stamp, cautions: tuple[str, ...] = (), scale: str = TRUE_SIZE) -> tuple[float, float]:
+    """Width and height in mm that the paper of a stamp has for a sheet with these cautions, drawn at a scale."""
+    nothing = Sheet("", "", Bounds(0.0, 0.0, 1.0, 1.0), Drawing(), cautions=cautions, scale=scale)
+    return room(nothing, stamp)
 
 
 def _capacity(area: Bounds, stamp: Stamp) -> tuple[float, float]:

@@ -8,7 +8,7 @@ import msgspec
 
 from export.page import room_for
 from export.paper import Stamp
-from export.sheet import NO_SCALE, Sheet
+from export.sheet import NO_SCALE, TRUE_SIZE, Sheet
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.trade.shop import Shop
@@ -38,13 +38,15 @@ class SheetKind(msgspec.Struct, frozen=True, kw_only=True):
 
     `name` is short, for commands and names of files; `title` is for people. `draw` gives its pages, each of which
     knows whether it is true to size (`Sheet.scale`), none where a head needs no such sheet, `absent` saying why, and
-    raises SheetError. `cautions` stand on every page. `machine` is None where there are only words, which no machine
-    wants; `table` gives the bytes of a CSV.
+    raises SheetError. `reads` tells of pages to read, which have no rulers and so more room. `cautions` stand on
+    every page. `machine` is None where there are only words, which no machine wants; `table` gives the bytes of a
+    CSV.
     """
 
     name: str
     title: str
     draw: Draw
+    reads: bool = False
     cautions: tuple[str, ...] = ()
     absent: str = ""
     machine: Machine | None = None
@@ -57,7 +59,8 @@ class SheetKind(msgspec.Struct, frozen=True, kw_only=True):
 
     def on_paper(self, build: Build, layout: Layout, shop: Shop, stamp: Stamp) -> tuple[Sheet, ...]:
         """Its sheets for the paper of a stamp; raises SheetError."""
-        return self.drawn(build, layout, shop, room_for(stamp, self.cautions))
+        scale = NO_SCALE if self.reads else TRUE_SIZE
+        return self.drawn(build, layout, shop, room_for(stamp, self.cautions, scale))
 
     def drawing(self, build: Build, layout: Layout, shop: Shop, stamp: Stamp) -> Sheet:
         """The one sheet of a DXF or SVG; raises SheetError, also where there are several pages or none."""

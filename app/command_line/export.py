@@ -26,6 +26,7 @@ from app.writing.export import (
 )
 from app.writing.pages import stamp_of
 from export.catalogue import KINDS
+from export.packets import PACKETS, packet_named
 from geometry.checks.judge import findings
 from geometry.layout.layout import lay_out
 from geometry.trade.shop import Shop
@@ -82,6 +83,7 @@ def _job(chosen: argparse.Namespace) -> Job:
         stamp=stamp_of(build, shop, chosen_printer(shop, chosen.printer), day, found),
         day=day,
         names=_names(chosen.sheets),
+        packet=None if chosen.packet is None else _packet(chosen.packet),
         dxf_version=chosen.dxf_version,
     )
 
@@ -101,6 +103,14 @@ def _names(text: str | None) -> tuple[str, ...] | None:
     if unknown:
         raise Refusal(f"--sheets: there is no sheet {unknown[0]!r}; expected some of {', '.join(KINDS)}.")
     return tuple(name for name in KINDS if name in wanted)
+
+
+def _packet(name: str) -> tuple[str, ...]:
+    found = packet_named(name.strip())
+    if found is None:
+        known = ", ".join(packet.name for packet in PACKETS)
+        raise Refusal(f"--packet: there is no packet {name!r}; expected one of {known}.")
+    return found.names
 
 
 # Writing

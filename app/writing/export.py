@@ -11,6 +11,7 @@ from app.document.messages import Progress, Refusal
 from app.writing.pages import stamped_pages
 from export.catalogue import KINDS, SHEETS
 from export.csv import write_holes
+from export.packets import usual_names
 from export.page import Page
 from export.paper import Stamp
 from export.sheet import Sheet
@@ -34,8 +35,8 @@ MACHINE_SUFFIXES: tuple[Suffix, ...] = (".dxf", ".svg", ".csv")
 class Job(msgspec.Struct, frozen=True):
     """Everything that the writing needs, read and understood before anything is written.
 
-    `shop` has the paper, kerf and guide bushing of this job. `names` are the wanted sheets, None when every sheet is
-    wanted that this head can have.
+    `shop` has the paper, kerf and guide bushing of this job. `names` are the wanted sheets in their order; without
+    them a PDF holds the sheets of `packet`, or those that are usual.
     """
 
     build: Build
@@ -46,6 +47,7 @@ class Job(msgspec.Struct, frozen=True):
     day: date | None
     names: tuple[str, ...] | None
     dxf_version: DxfVersion
+    packet: tuple[str, ...] | None = None
 
     @property
     def stopped(self) -> bool:
@@ -81,7 +83,7 @@ def no_progress(done: int, steps: int) -> None:
 
 def made(job: Job, progress: Progress = no_progress) -> Made:
     """All sheets of a PDF; one that cannot be drawn does not keep the others away."""
-    wanted = SHEETS if job.names is None else [KINDS[name] for name in job.names]
+    wanted = [KINDS[name] for name in job.names or job.packet or usual_names(stopped=job.stopped)]
     sheets: list[Sheet] = []
     left_out: list[LeftOut] = []
     for done, kind in enumerate(wanted):

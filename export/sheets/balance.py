@@ -29,6 +29,7 @@ def balance_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, 
 
 
 BALANCE = SheetKind(
+    reads=True,
     name=_NAME,
     title="Balance: weight of head and tuners",
     draw=balance_sheets,

@@ -14,6 +14,8 @@ from export.labels import Request, obstacles_of, place_labels
 from export.sheet import NO_SCALE, REDUCED, Sheet
 from export.sheet_kind import SheetKind
 from export.sheets.reduced import reduced, reduced_point
+from geometry.checks.judge import Level, findings
+from geometry.checks.words import say
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
@@ -73,20 +75,31 @@ def caliper_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, 
     A page has `room` (width and height in mm). Where it is too small for all this, the tables run over as many pages
     as they take, without the sketch.
     """
+    watched = tuple(_watched(build, layout, shop.units))
     if room[0] >= _LEAST_WIDTH:
-        card = _card(build, layout, shop, min(room[0], _MOST_WIDTH), room[1])
+        card = _card(build, layout, shop, watched, min(room[0], _MOST_WIDTH), room[1])
         if card.bounds.height <= room[1] + SAME:
             return (card,)
-    blocks = (*_upper_blocks(layout, shop.units), *_lower_blocks(build, layout, shop.units))
+    blocks = (*watched, *_upper_blocks(layout, shop.units), *_lower_blocks(build, layout, shop.units))
     return flow(blocks, _NAME, _TITLE, *room)
 
 
-CALIPERS = SheetKind(name=_NAME, title=_TITLE, draw=caliper_sheets)
+CALIPERS = SheetKind(name=_NAME, title=_TITLE, draw=caliper_sheets, reads=True)
 
 
-def _card(build: Build, layout: Layout, shop: Shop, wide: float, high: float) -> Sheet:
+def _watched(build: Build, layout: Layout, units: Units) -> Iterator[Block]:
+    """What works and a maker should know, a line each; what is at stop stands in the report."""
+    watched = [each for each in findings(build, layout) if each.level is Level.WATCH]
+    if watched:
+        yield Heading("To look at first", 2)
+        yield from (Paragraph(words) for words in dict.fromkeys(say(each, units) for each in watched))
+
+
+def _card(
+    build: Build, layout: Layout, shop: Shop, watched: tuple[Block, ...], wide: float, high: float
+) -> Sheet:
     """Everything on one sheet, the sketch beside the lower table."""
-    upper = laid_out(tuple(_upper_blocks(layout, shop.units)), wide)
+    upper = laid_out((*watched, *_upper_blocks(layout, shop.units)), wide)
     lower = laid_out(tuple(_lower_blocks(build, layout, shop.units)), wide * _TABLE_SHARE)
     top = upper.bounds.bottom - _GAP
     tall = min(max(high + top, _SKETCH_HEIGHT[0]), _SKETCH_HEIGHT[1])

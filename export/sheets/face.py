@@ -32,10 +32,13 @@ from export.sheets.head import (
     tip,
 )
 from export.sheets.legend import keep_clear_words, retainer_words, ring_words, tip_words
+from export.sheets.report import LEVEL_WORDS, pieces_to_buy
 from export.sheets.table import divided, paragraphs, stacked, with_table
 from export.text import ASCENT, DESCENT
 from geometry.bench.bore_fit import bore_fits
 from geometry.bench.small_holes import pilot, retainer_names, small_hole_fit, tree_screw_names
+from geometry.checks.judge import findings, worst
+from geometry.checks.words import headline
 from geometry.document.build import Blank, Build, Head, Retainer
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
@@ -47,6 +50,7 @@ from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import Fit
+from geometry.trade.hardware import Hardware
 from geometry.trade.quantities import (
     CLOSE,
     bare_fine,
@@ -108,6 +112,7 @@ def face_sheets(
     drawing += _labels(build, layout, shop, drawing, region)
     titles = _table(build, layout, shop, rings)
     words = (
+        *_lead(build, layout, shop),
         _MEASURES,
         *_INSTRUCTIONS,
         *ring_words(rings),
@@ -120,6 +125,16 @@ def face_sheets(
     wide = stacked((divided(*titles, columns=beside), paragraphs(words, room[0] - 4.0)))
     bores = tuple(Circle(post.at, post.bore / 2) for post in layout.posts)
     return with_table("face", "Drilling template, face", drawing, blocks, wide, room, bores)
+
+
+def _lead(build: Build, layout: Layout, shop: Shop) -> Iterator[str]:
+    """What a maker needs before anything else: whether it can be drilled, what to buy, with what to drill."""
+    found = findings(build, layout)
+    yield f"{LEVEL_WORDS[worst(found)].split()[0]} {headline(found)}"
+    for hardware in build.hardware:
+        pieces = pieces_to_buy(hardware, layout)
+        if pieces:
+            yield f"Tuners: {hardware.name}, {pieces}. Bore {_size(build.head, hardware, shop)}."
 
 
 def plain_face_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
@@ -139,7 +154,7 @@ def plain_face_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
     named = zip(tree_screw_names(build, layout), layout.tree_screws, strict=True)
     notes = (
         "Seen from the face. Origin: middle of the nut line; y runs to the tip along the centre line.",
-        *(f"Post {post.label}: {_size(build.head, post, shop)}." for post in layout.posts),
+        *(f"Post {post.label}: {_size(build.head, post.hardware, shop)}." for post in layout.posts),
         *(
             f"{name}: screw pilot {diameter_words(small_hole_fit(hole, pilot(build, hole, shop.own_woods)), shop)}, "
             f"{show_fine(hole.depth, 'mm')} deep."
@@ -287,8 +302,8 @@ def _words(middle: Point, along: Vector, words: tuple[str, str]) -> Iterator[Mar
 # Words
 
 
-def _size(head: Head, post: PlacedPost, shop: Shop) -> str:
-    fits, wide = bore_fits(post.hardware, head, shop), post.hardware.bore.counterbore
+def _size(head: Head, hardware: Hardware, shop: Shop) -> str:
+    fits, wide = bore_fits(hardware, head, shop), hardware.bore.counterbore
     words = diameter_words(fits.through, shop)
     if wide is None or fits.counterbore is None:
         return words

@@ -15,6 +15,8 @@ from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.search.allowance import Ring, allowance
 from geometry.search.allowance_words import say_alone, say_rings
+from geometry.search.cures import remedies
+from geometry.search.cures_words import say_remedies
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import DEFAULT_RULES, Limit, Rule, Unit
 from geometry.trade.quantities import (
@@ -47,6 +49,7 @@ def report_sheets(
     blocks = (
         Heading(_heading(layout, found)),
         *_open(found, shop.units),
+        *_cures(build, found, shop.units),
         *_pieces(build, layout, shop.units),
         *_rings(build, layout, shop.units, narrow=room[0] < NARROW),
         *_passed(found, shop.units),
@@ -60,7 +63,7 @@ def _judged(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet
     return report_sheets(build, layout, findings(build, layout), shop, room)
 
 
-REPORT = SheetKind(name=_NAME, title=_TITLE, draw=_judged)
+REPORT = SheetKind(name=_NAME, title=_TITLE, draw=_judged, reads=True)
 
 
 def _heading(layout: Layout, found: tuple[Finding, ...]) -> str:
@@ -93,6 +96,14 @@ def _open(found: tuple[Finding, ...], units: Units) -> Iterator[Block]:
         yield Table(columns, rows)
         yield Paragraph(
             "Stop: it cannot be assembled, or the wood fails. Watch: it works, but a maker should know."
+        )
+
+
+def _cures(build: Build, found: tuple[Finding, ...], units: Units) -> Iterator[Block]:
+    """What cures a height at stop, where something was found that does."""
+    if worst(found) is Level.STOP:
+        yield from (
+            Paragraph(words, bold=True) for words in say_remedies(remedies(build, units), build, units)
         )
 
 

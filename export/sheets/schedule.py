@@ -187,6 +187,7 @@ def schedule_csv(steps: tuple[Operation, ...]) -> bytes:
 
 
 SCHEDULE = SheetKind(
+    reads=True,
     name=_NAME,
     title="Schedule: every drilling step in order",
     draw=schedule_sheets,

@@ -52,6 +52,7 @@ def strength_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float,
 
 
 STRENGTH = SheetKind(
+    reads=True,
     name=_NAME,
     title="Strength: will it hold",
     draw=strength_sheets,

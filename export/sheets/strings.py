@@ -41,6 +41,7 @@ def string_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, f
 
 
 STRINGS = SheetKind(
+    reads=True,
     name=_NAME,
     title=_TITLE,
     draw=string_sheets,

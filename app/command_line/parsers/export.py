@@ -18,10 +18,17 @@ def add_export_command(commands: Commands) -> None:
     add_build(export)
     add = export.add_argument
     add("outputs", nargs="+", type=Path, metavar="OUT", help="files to write: .pdf .dxf .svg .csv")
-    add(
+    which = export.add_mutually_exclusive_group()
+    which.add_argument(
+        "--packet",
+        metavar="NAME",
+        help="bench (default), holding, figures or everything; a head with something at stop gets its report and the "
+        "templates",
+    )
+    which.add_argument(
         "--sheets",
         metavar="NAMES",
-        help="names that pegwright sheets lists, with commas between them (default: all that it can have); a CSV "
+        help="names that pegwright sheets lists, with commas between them, instead of a packet; a CSV "
         "holds the hole list, or the schedule",
     )
     add_pages(export)

@@ -1,0 +1,66 @@
+"""Which sheets go together: the packets of paper that a maker asks for by name."""
+
+from __future__ import annotations
+
+import msgspec
+
+from export.catalogue import SHEETS
+from export.sheet_kind import SheetKind
+from export.sheets.back import BACK
+from export.sheets.balance import BALANCE
+from export.sheets.caliper import CALIPERS
+from export.sheets.comb import COMB
+from export.sheets.cradle import CRADLE
+from export.sheets.face import FACE
+from export.sheets.nut_strip import NUT
+from export.sheets.report import REPORT
+from export.sheets.steps import STEPS
+from export.sheets.strength import STRENGTH
+from export.sheets.strings import STRINGS
+
+
+class Packet(msgspec.Struct, frozen=True):
+    """Sheets by their names, in the order of the pages; `name` is short, for commands, `title` and `about` are read."""
+
+    name: str
+    title: str
+    about: str
+    names: tuple[str, ...]
+
+
+def _names(*kinds: SheetKind) -> tuple[str, ...]:
+    return tuple(kind.name for kind in kinds)
+
+
+BENCH = Packet(
+    "bench",
+    "For the bench",
+    "templates for face and back, combs, every step with the ladder, the nut, the caliper card",
+    _names(FACE, BACK, COMB, STEPS, NUT, CALIPERS),
+)
+HOLDING = Packet(
+    "holding", "To hold the head", "the blocks and wedges that hold it under a drill", _names(CRADLE)
+)
+FIGURES = Packet(
+    "figures",
+    "Figures",
+    "the pull of the strings, strength, balance, every check",
+    _names(STRINGS, STRENGTH, BALANCE, REPORT),
+)
+EVERYTHING = Packet("everything", "Everything", "every sheet by itself", tuple(kind.name for kind in SHEETS))
+
+PACKETS = (BENCH, HOLDING, FIGURES, EVERYTHING)
+"""What can be asked for by name."""
+
+FAILED = _names(REPORT, FACE, BACK)
+"""Of a head with something at stop: what is wrong and what cures it first, then the templates under their banner."""
+
+
+def usual_names(*, stopped: bool) -> tuple[str, ...]:
+    """The sheets of someone who asks for none: those of the bench, of a head that fails only what shows why."""
+    return FAILED if stopped else BENCH.names
+
+
+def packet_named(name: str) -> Packet | None:
+    """The packet with this name; None when there is none."""
+    return next((packet for packet in PACKETS if packet.name == name), None)
