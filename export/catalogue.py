@@ -12,7 +12,7 @@ from export.sheets.face import FACE
 from export.sheets.jig import JIG
 from export.sheets.ladder import LADDER
 from export.sheets.nut_strip import NUT
-from export.sheets.report import REPORT
+from export.sheets.report import REASONS, REPORT
 from export.sheets.schedule import SCHEDULE
 from export.sheets.steps import STEPS
 from export.sheets.strength import STRENGTH
@@ -35,5 +35,5 @@ SHEETS: tuple[SheetKind, ...] = (
 )
 """The order of the pages."""
 
-KINDS = {kind.name: kind for kind in (*SHEETS, STEPS)}
-"""The same by their names, and the one that holds two of them."""
+KINDS = {kind.name: kind for kind in (*SHEETS, STEPS, REASONS)}
+"""The same by their names, and those that hold two of them or a part of one."""

@@ -13,7 +13,7 @@ from export.sheets.comb import COMB
 from export.sheets.cradle import CRADLE
 from export.sheets.face import FACE
 from export.sheets.nut_strip import NUT
-from export.sheets.report import REPORT
+from export.sheets.report import REASONS, REPORT
 from export.sheets.steps import STEPS
 from export.sheets.strength import STRENGTH
 from export.sheets.strings import STRINGS
@@ -52,7 +52,7 @@ EVERYTHING = Packet("everything", "Everything", "every sheet by itself", tuple(k
 PACKETS = (BENCH, HOLDING, FIGURES, EVERYTHING)
 """What can be asked for by name."""
 
-FAILED = _names(REPORT, FACE, BACK)
+FAILED = _names(REASONS, FACE, BACK)
 """Of a head with something at stop: what is wrong and what cures it first, then the templates under their banner."""
 
 

@@ -20,7 +20,7 @@ def stamp_of(
 ) -> Stamp:
     """What every page says: names, date, the printer's factors, a banner when something is at `stop`."""
     stopped = worst(found) is Level.STOP
-    banner = f"STOP. {headline(found)} The check report says more." if stopped else None
+    banner = f"STOP. {headline(found)}" if stopped else None
     return Stamp(
         build=build.name,
         paper=paper_named(shop.paper),

@@ -54,10 +54,12 @@ def back_sheets(
 ) -> tuple[Sheet, ...]:
     """The back as one looks at it: the mirror image of what lies on the back, drawn as the face shows it.
 
-    Its table of screws and pins stands beside the head or below it, whichever keeps to `room` (width and
-    height in mm); where neither does, on a sheet of its own.
+    Nothing where no screw and no pin is drilled from there. Its table of screws and pins stands beside the head or
+    below it, whichever keeps to `room` (width and height in mm); where neither does, on a sheet of its own.
     """
     drawing = Drawing(tuple(back_marks(build, layout, shop.own_woods)))
+    if not drawing.only(Role.SCREW, Role.PIN).marks:
+        return ()
     region = drawing.only(Role.OUTLINE, Role.NUT_LINE, Role.BUTTON, Role.CENTRE_LINE).bounds
     drawing = (drawing + _labels(build, layout, shop, drawing, region)).mirrored()
     sentences = (
@@ -82,6 +84,7 @@ BACK = SheetKind(
     title="Back: screws and pins",
     draw=back_sheets,
     cautions=FOR_PILOTS,
+    absent="no screw and no pin goes into the back.",
     machine=Machine(),
 )
 

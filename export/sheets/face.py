@@ -31,10 +31,10 @@ from export.sheets.head import (
     shared_labels,
     tip,
 )
-from export.sheets.legend import keep_clear_words, retainer_words, ring_words, tip_words
+from export.sheets.legend import keep_clear_words, retainer_words, ring_words
 from export.sheets.report import LEVEL_WORDS, pieces_to_buy
 from export.sheets.table import divided, paragraphs, stacked, with_table
-from export.text import ASCENT, DESCENT
+from export.text import LEADING
 from geometry.bench.bore_fit import bore_fits
 from geometry.bench.small_holes import pilot, retainer_names, small_hole_fit, tree_screw_names
 from geometry.checks.judge import findings, worst
@@ -64,31 +64,30 @@ from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 from geometry.trade.wood import Wood
 
-TAB = 10.0
-"""Depth in mm of the tabs that fold over the ends of the head."""
+STRIP = 10.0
+"""Depth in mm of the strip that stands up against the nut."""
 
 TICK_FROM, TICK_TO = 1.0, 6.0
 """Where the ticks that go on from the nut line begin and end, in mm beside the head."""
 
-TIP_TAB = 18.0
-"""Width in mm of the tab at the tip."""
-
+_FOLD, _ARROW = 3.0, 3.0  # length in mm of the fold marks at the nut line, and of the arrows to it
 _TREE = 1.5  # radius in mm that shows the place of a string tree; its screw decides the hole
 _TICK = 1.8
 _EXIT = 4.0  # half the length in mm of the tick where the centre line leaves a head that leans
 _MEASURES = "x from the centre line (right +), y from the nut line. ⌀ in: the drill that does as well."
 _INSTRUCTIONS = (
-    "1. Cut along the outline and round both tabs.",
-    "2. Crease the tabs at their fold lines, nut line and tip.",
-    "3. Lay the paper on the face: nut line on the nut line, both centre ticks on the centre line. Tape it.",
+    "1. Cut along the outline, and round the strip at the nut.",
+    "2. Nut on: crease the strip at the nut line, stand it up against the nut. Nut off: lay the nut line on yours.",
+    "3. Lay the centre line on the centre line, at the nut and at the tip. Tape the paper.",
     "4. Punch every dot through the paper, and take the paper off before you drill.",
+    "Not sawn yet: strip off, nut line and centre line on yours, the paper glued down; drill before you saw.",
 )
 
 
 def face_sheets(
     build: Build, layout: Layout, shop: Shop, room: tuple[float, float] = ROOM
 ) -> tuple[Sheet, ...]:
-    """The template for the face, to be cut out, folded over nut line and tip, and punched through.
+    """The template for the face, to be cut out, held against the nut, and punched through.
 
     Its table of holes stands beside the head or below it, whichever keeps to `room` (width and height in mm); where
     neither does, on a sheet of its own.
@@ -96,7 +95,7 @@ def face_sheets(
     rings = exact_rings(build, layout).rings
     marks = (
         *head_lines(build, layout),
-        *_tabs(build, layout),
+        *_strip(build, layout),
         *nut_marks(build, layout),
         *path_marks(layout),
         *keep_clear(build),
@@ -116,7 +115,6 @@ def face_sheets(
         _MEASURES,
         *_INSTRUCTIONS,
         *ring_words(rings),
-        *tip_words(layout, shop.units),
         *keep_clear_words(build, shop.units),
         *retainer_words(build, layout, shop),
     )
@@ -147,7 +145,7 @@ def plain_face_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
     for end, outward in ((left, Vector(-1.0, 0.0)), (right, Vector(1.0, 0.0))):
         tick = through((end + outward * TICK_FROM, end + outward * TICK_TO))
         marks.append(Mark(Role.NUT_LINE, tick, "nut line"))
-    marks.append(centre_line(-TAB, layout.top + TAB))
+    marks.append(centre_line(-STRIP, layout.top + STRIP))
     for post in layout.posts:
         marks += _bore(post)
     pilots = tuple(tree_pilots(build, layout, shop.own_woods))
@@ -209,10 +207,10 @@ def path_marks(layout: Layout) -> Iterator[Mark]:
 
 
 def nut_marks(build: Build, layout: Layout) -> Iterator[Mark]:
-    """The nut on the neck side of its line, and a tick for every slot."""
-    half, deep = build.nut.width / 2, build.nut.thickness
-    corners = (Point(-half, 0.0), Point(-half, -deep), Point(half, -deep), Point(half, 0.0))
-    yield Mark(Role.NUT, through(corners), "nut")
+    """A tick for every slot, on the neck side of the nut line, and one for each end of the nut."""
+    deep = build.nut.thickness
+    for x in (-build.nut.width / 2, build.nut.width / 2):
+        yield Mark(Role.NUT, through((Point(x, 0.0), Point(x, -min(_TICK, deep)))), "end of the nut")
     for key, x in layout.slots.items():
         tick = through((Point(x, 0.0), Point(x, -min(_TICK, deep))))
         yield Mark(Role.NUT_SLOT, tick, f"string {layout.labels[key]}")
@@ -251,52 +249,37 @@ def blank_marks(blank: Blank | None) -> Iterator[Mark]:
 # Tabs
 
 
-def _tabs(build: Build, layout: Layout) -> Iterator[Mark]:
-    """The strip below the nut line and the tab at the tip: cut lines, fold lines, centre ticks, a word each side."""
+def _strip(build: Build, layout: Layout) -> Iterator[Mark]:
+    """The strip below the nut line: its cut line, fold marks, what the line is for, and the centre line to the tip."""
     left, right = nut_ends(build, layout)
-    depth = max(TAB, build.nut.thickness + 1.4 * LABEL)
+    depth = STRIP
     slope = Vector(2.0, -depth)
-    down = Vector(0.0, -build.nut.thickness)
-    strip = (left, left + down, left + slope, right + Vector(-slope.x, slope.y), right + down, right)
-    yield Mark(Role.CUT_LINE, through(strip), "nut tab")
-    for end, way in ((left, -1.0), (right, 1.0)):
-        fold = (end + Vector(1.0 * way, 0.0), end + Vector(7.0 * way, 0.0))
+    yield Mark(Role.CUT_LINE, through((left, left + slope, right + Vector(-2.0, -depth), right)), "nut strip")
+    for end, inwards in ((left, 1.0), (right, -1.0)):
+        # Inside of what is cut out, so that they are still there when it is folded.
+        fold = (end, end + Vector(_FOLD * inwards, 0.0))
         yield Mark(Role.FOLD_LINE, through(fold), "nut line")
-    baseline = -(depth + build.nut.thickness) / 2 - LABEL * (ASCENT - DESCENT) / 2
-    yield from _words(Point(0.0, baseline), Vector(1.0, 0.0), ("fold at", "nut line"))
-    found = tip(layout)
+        yield from _arrow(Point(end.x + 2.5 * _FOLD * inwards, 0.0))
+    for number, words in enumerate(("this line against", "the nut, head's side")):
+        at = Point(0.0, -_ARROW / 2 - (number + 1) * LEADING * LABEL)
+        yield Mark(Role.LABEL, Text(at, LABEL, words, anchor="middle"))
+    yield Mark(Role.CENTRE_LINE, through((Point(0.0, -depth), Point(0.0, _ARROW / 2 - depth))), "centre tick")
+    found, leaves = tip(layout), centre_end(layout)
     if found is None:
-        yield centre_line(-depth, layout.top)
+        yield centre_line(-_ARROW / 2, layout.top)
         return
-    yield from _tip_tab(*found)
-    leaves = centre_end(layout)
-    if abs(found[0].x) <= SAME or leaves is None:
-        yield centre_line(-depth, found[0].y)
-        return
-    yield centre_line(-depth, leaves.y - _EXIT)
-    tick = (leaves - Vector(0.0, _EXIT), leaves + Vector(0.0, _EXIT))
+    over = found[0] if abs(found[0].x) <= SAME or leaves is None else leaves
+    yield centre_line(-_ARROW / 2, over.y - _EXIT)
+    # The tick crosses the edge, so that it is seen on the paper and beside it.
+    tick = (over - Vector(0.0, _EXIT), over + Vector(0.0, _EXIT))
     yield Mark(Role.CENTRE_LINE, through(tick), "centre tick")
 
 
-def _tip_tab(at: Point, leftward: Vector) -> Iterator[Mark]:
-    """A tab whose fold line touches the edge where the centre line leaves the head."""
-    outward = leftward.right
-    side, out = leftward * (TIP_TAB / 2), outward * TAB
-    inset = leftward * 2.0
-    yield Mark(Role.FOLD_LINE, through((at + side, at - side)), "tip")
-    rim = (at + side, at + side + out - inset, at - side + out + inset, at - side)
-    yield Mark(Role.CUT_LINE, through(rim), "tip tab")
-    if abs(at.x) <= SAME:
-        yield Mark(Role.CENTRE_LINE, through((at, at + out)), "tip tab")
-    middle = outward * ((TAB - LABEL * (ASCENT - DESCENT)) / 2)
-    yield from _words(at + middle, -leftward, ("fold", "over"))
-
-
-def _words(middle: Point, along: Vector, words: tuple[str, str]) -> Iterator[Mark]:
-    """Two words on one baseline, one on each side of the centre line."""
-    angle = along.angle
-    yield Mark(Role.LABEL, Text(middle - along * 1.0, LABEL, words[0], angle, "end"))
-    yield Mark(Role.LABEL, Text(middle + along * 1.0, LABEL, words[1], angle, "start"))
+def _arrow(to: Point) -> Iterator[Mark]:
+    """An arrow from below that points to a place of the nut line."""
+    yield Mark(Role.LABEL, through((to + Vector(0.0, -_ARROW), to)), "arrow")
+    barbs = (to + Vector(-0.8, -1.6), to, to + Vector(0.8, -1.6))
+    yield Mark(Role.LABEL, through(barbs), "arrow")
 
 
 # Words

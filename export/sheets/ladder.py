@@ -47,8 +47,8 @@ RIGHT_RIBBED = (
 RIGHT_FREE = "A threaded bushing, a post or a peg is right that drops in and does not rattle."
 
 KEEP = (
-    "Keep what felt right of a bushing: pegwright bore, with the build and --felt, stores it in the shop by wood and "
-    "bushing, and -o writes the build with that bore; the window's drilling page does both."
+    "Tell the shop what felt right of a bushing: it keeps that by wood and bushing, and the next build of this wood "
+    "begins with it."
 )
 """What to do with what was felt."""
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.sheets.head import DOT, diameter_words, region_names, tip
+from export.sheets.head import DOT, diameter_words, region_names
 from geometry.bench.small_holes import old_hole_names, pilot, retainer_names, small_hole_fit
 from geometry.document.build import Build, OldHole, Region
 from geometry.layout.layout import Layout
 from geometry.layout.names import run_words
 from geometry.search.joint import JointRing
-from geometry.shape.tolerance import SAME
 from geometry.trade.quantities import show_fine, show_length
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
@@ -46,17 +45,6 @@ def _where(region: Region, units: Units) -> str:
     if region.side == "through":
         return "right through"
     return f"on the {region.side}, {show_length(region.depth, units)} deep"
-
-
-def tip_words(layout: Layout, units: Units) -> Iterator[str]:
-    """Where the tab at the tip is when the centre line does not meet it."""
-    found = tip(layout)
-    if found is not None and abs(found[0].x) > SAME:
-        side = "right" if found[0].x > 0 else "left"
-        yield (
-            f"The middle of the tab at the tip lies {show_length(abs(found[0].x), units)} to the {side} of the "
-            "centre line, whose tick is where it leaves the head."
-        )
 
 
 def ring_words(rings: tuple[JointRing, ...]) -> Iterator[str]:

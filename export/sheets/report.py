@@ -59,11 +59,20 @@ def report_sheets(
     return flow(blocks, _NAME, _TITLE, *room)
 
 
+def reason_sheets(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
+    """What is not fine and what cures it, and nothing else."""
+    found = findings(build, layout)
+    blocks = (Heading(_heading(layout, found)), *_open(found, shop.units), *_cures(build, found, shop.units))
+    return flow((*blocks, *_notes(build)), "reasons", "What to fix first", *room)
+
+
 def _judged(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
     return report_sheets(build, layout, findings(build, layout), shop, room)
 
 
 REPORT = SheetKind(name=_NAME, title=_TITLE, draw=_judged, reads=True)
+
+REASONS = SheetKind(name="reasons", title="What to fix first", draw=reason_sheets, reads=True)
 
 
 def _heading(layout: Layout, found: tuple[Finding, ...]) -> str:
