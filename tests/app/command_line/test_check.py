@@ -16,11 +16,12 @@ from geometry.checks.judge import findings
 from geometry.document.codec import read_build
 from geometry.document.edits import set_limit
 from geometry.document.schema import build_schema
+from geometry.document.shop_file import write_shop
 from geometry.layout.layout import lay_out
 from geometry.trade.bore_fit import with_drawn_bore
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.limits import ChangedLimit, Unit
-from geometry.trade.shop import Shop, write_shop
+from geometry.trade.shop import Shop
 from geometry.trade.string_sets import STRING_SETS
 from tests.app.command_line.calls import (
     SAMPLES,
