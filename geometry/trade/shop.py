@@ -42,15 +42,16 @@ class PrinterProfile(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw
 class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """A maker's tools and habits. Lengths in mm.
 
-    `extra_drills` are diameters outside the series, such as reamers, `cutters` those of router bits,
-    `nut_files` are slot widths, `guide_bushing` is the outside diameter of the router bushing,
-    `kerf` the width that a saw or laser takes away, `press_throat` the distance from the axis of the drill press's
-    spindle to its column, `press_table` the length of its table from left to right, None where nobody has measured
-    them. `bed_width` and `bed_depth` are what a plastic printer can print on, `print_clearance` what it must leave
-    between two parts that are to go together, `print_wall` the least wall that holds. `limits` are those that new
-    builds begin with, `cradle` the sizes of what holds a head under the drill. `bit` is what bores are made with
-    where they are not too wide for it, `woods` are those that the table lacks, `fits` the bores that felt right.
-    `finish_build_up` is by how much finish makes a bore of new builds narrower.
+    `extra_drills` are diameters outside the series, such as reamers, `cutters` those of router bits, the smallest of
+    which new builds hold their hollows against, none for who saws by hand, `nut_files` are slot widths,
+    `guide_bushing` is the outside diameter of the router bushing, `kerf` the width that a saw or laser takes away,
+    `press_throat` the distance from the axis of the drill press's spindle to its column, `press_table` the length of
+    its table from left to right, None where nobody has measured them. `bed_width` and `bed_depth` are what a plastic
+    printer can print on, `print_clearance` what it must leave between two parts that are to go together, `print_wall`
+    the least wall that holds. `limits` are those that new builds begin with, `cradle` the sizes of what holds a head
+    under the drill. `bit` is what bores are made with where they are not too wide for it, `woods` are those that the
+    table lacks, `fits` the bores that felt right. `finish_build_up` is by how much finish makes a bore of new builds
+    narrower.
     """
 
     units: Units = "mm"
@@ -58,7 +59,7 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     drill_sets: tuple[Series, ...] = ("metric", "fraction")
     extra_drills: tuple[Diameter, ...] = ()
     nut_files: tuple[Diameter, ...] = ()
-    cutters: tuple[Diameter, ...] = (6.35,)  # a quarter inch: workshop practice, no source
+    cutters: tuple[Diameter, ...] = ()
     printers: Annotated[tuple[PrinterProfile, ...], Meta(min_length=1)] = (
         PrinterProfile(name="not corrected"),
     )

@@ -123,7 +123,7 @@ def test_what_is_found_does_not_depend_on_the_shop(capsys: Printed, tmp_path: Pa
 def test_a_shop_that_cannot_be_read_is_told_in_one_line(capsys: Printed, tmp_path: Path) -> None:
     shop = tmp_path / "shop.json"
     shop.write_bytes(b"{}")
-    assert "pegwright_shop is missing" in refused(capsys, "check", SOUND, "--shop", shop)
+    assert "pegwright_shop: this is not a shop file" in refused(capsys, "check", SOUND, "--shop", shop)
 
 
 def test_lengths_are_said_in_inches_when_asked_for(capsys: Printed) -> None:
