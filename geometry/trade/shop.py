@@ -16,6 +16,7 @@ from geometry.trade.fits import StoredFit
 from geometry.trade.limits import ChangedLimit
 from geometry.trade.measures import LEAST, LENGTH_MARK, BuildUp, Size
 from geometry.trade.own_wood import OwnWood
+from geometry.trade.printer_correction import NOT_CORRECTED, PrinterProfile
 from geometry.trade.units import Units
 from geometry.trade.wood import Wood
 
@@ -23,20 +24,10 @@ PaperName = Literal["A5", "A4", "A3", "A2", "A1", "Letter", "Legal", "Tabloid"]
 BitKind = Literal["twist", "brad point", "Forstner", "piloted counterbore"]
 """What a maker bores with; it decides in which order a bore is made."""
 
-Name = Annotated[str, Meta(min_length=1, max_length=60)]
 Diameter = Annotated[float, Meta(ge=LEAST, le=100, extra={LENGTH_MARK: True})]
 Kerf = Annotated[float, Meta(ge=0, le=10, extra={LENGTH_MARK: True})]
 Clearance = Annotated[float, Meta(ge=0, le=1, extra={LENGTH_MARK: True})]
 Wall = Annotated[float, Meta(ge=0.4, le=10, extra={LENGTH_MARK: True})]
-Factor = Annotated[float, Meta(ge=0.95, le=1.05)]
-
-
-class PrinterProfile(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, gc=False):
-    """A printer and the factors (wanted length / measured length) that make its lengths true."""
-
-    name: Name
-    factor_x: Factor = 1.0
-    factor_y: Factor = 1.0
 
 
 class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -60,9 +51,7 @@ class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     extra_drills: tuple[Diameter, ...] = ()
     nut_files: tuple[Diameter, ...] = ()
     cutters: tuple[Diameter, ...] = ()
-    printers: Annotated[tuple[PrinterProfile, ...], Meta(min_length=1)] = (
-        PrinterProfile(name="not corrected"),
-    )
+    printers: Annotated[tuple[PrinterProfile, ...], Meta(min_length=1)] = (NOT_CORRECTED,)
     kerf: Kerf = 0.0
     guide_bushing: Diameter | None = None
     press_throat: Size | None = None

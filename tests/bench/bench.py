@@ -101,7 +101,7 @@ def _bare(build: Build) -> Callable[[], object]:
 
 
 def dragging(build: Build) -> None:
-    """The same with a build that changes every time, as a drag changes it: a post by hand, and a node of the outline."""
+    """The same with a build that changes every time as in a drag: a post moved by hand, and a node of the outline."""
     step = iter(range(1_000_000))
     post = build.rows[0].posts[2].key
 

@@ -22,7 +22,8 @@ from geometry.document.codec import read_build, write_build
 from geometry.document.shop_file import write_shop
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
-from geometry.trade.shop import PrinterProfile, Shop, default_shop
+from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import Shop, default_shop
 from tests.agreement.reading import Drawn, from_dxf, from_svg, plumbed
 from tests.agreement.truth import Hole, assert_ruler_is_true, assert_same_holes, bores, rings, ruler
 from tests.app.command_line.calls import SAMPLES, SOUND, STOPPED, Printed, refused, run

@@ -16,7 +16,8 @@ from app.document.folders import usual_folders
 from app.document.settings import MOST_RECENT, Desk, Settings, SettingsStore
 from geometry.document.shop_file import read_shop
 from geometry.trade.limits import ChangedLimit
-from geometry.trade.shop import PrinterProfile, Shop, default_shop
+from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import Shop, default_shop
 
 LIMIT = ChangedLimit("wall", "stop", 3.5, 0.25)
 SETTINGS = (
@@ -125,7 +126,7 @@ def test_in_the_place_of_the_shop_is_no_file(
     with qtbot.waitSignal(other.unkept) as told:
         other.keep(other.settings.in_units("inch"))
     assert told.args == [""]
-    assert read_shop(store.shop_path).units == "inch"
+    assert read_shop(store.shop_path.read_bytes()).units == "inch"
     assert not (store.config / "shop.json~").is_file()
     assert os.path.lexists(store.config / "shop.json~")
 

@@ -17,7 +17,8 @@ from geometry.trade.cradle_sizes import CradleSizes
 from geometry.trade.drills import Series
 from geometry.trade.fits import StoredFit
 from geometry.trade.own_wood import OwnWood
-from geometry.trade.shop import BitKind, PaperName, PrinterProfile, Shop, default_shop
+from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import BitKind, PaperName, Shop, default_shop
 
 diameters = st.lists(st.floats(0.1, 100), max_size=5).map(tuple)
 names = st.text(min_size=1, max_size=60).filter(lambda name: name.isprintable())
