@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
+from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.units import INCH, Units
 
 MARGIN = 10.0
@@ -49,32 +50,6 @@ def paper_named(name: str) -> Paper:
     raise ValueError(message)
 
 
-class Printer(msgspec.Struct, frozen=True):
-    """A printer and the factors that make its lengths true: wanted / measured length, across and up.
-
-    Raises ValueError for a factor outside 0.95 to 1.05: so large an error is the setting "fit to page", and
-    cured there.
-    """
-
-    name: str = ""
-    factor_x: float = 1.0
-    factor_y: float = 1.0
-
-    def __post_init__(self) -> None:
-        for axis, factor in (("across", self.factor_x), ("up", self.factor_y)):
-            if not 0.95 <= factor <= 1.05:
-                message = (
-                    f"The printer factor {axis} is {factor:g}; it must lie between 0.95 and 1.05. "
-                    "A larger error means that the page was scaled: print at 100 % and measure again."
-                )
-                raise ValueError(message)
-
-    @property
-    def correction(self) -> str:
-        """The factors as words: "x 1.0000 y 1.0000"."""
-        return f"x {self.factor_x:.4f} y {self.factor_y:.4f}"
-
-
 class Stamp(msgspec.Struct, frozen=True, kw_only=True):
     """What every page of one printing says: the build's name, the date if wanted, the paper, the printer.
 
@@ -84,7 +59,7 @@ class Stamp(msgspec.Struct, frozen=True, kw_only=True):
 
     build: str
     paper: Paper = PAPERS["A4"]
-    printer: Printer = Printer()
+    printer: PrinterProfile = PrinterProfile(name="")
     date: str | None = None
     banner: str | None = None
     units: Units = "mm"

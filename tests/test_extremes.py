@@ -25,8 +25,9 @@ from app.writing.pages import stamp_of
 from export.catalogue import KINDS
 from geometry.checks.judge import findings
 from geometry.checks.words import headline, say
+from geometry.document.build import Build
 from geometry.document.codec import read_build, write_build
-from geometry.document.error import BuildError
+from geometry.document.error import FileError
 from geometry.document.in_millimetres import described
 from geometry.layout.layout import lay_out
 from geometry.search.joint import bounded_rings
@@ -73,7 +74,7 @@ def put(plain: Any, at: Place, value: float) -> None:
 def extreme_files(draw: st.DrawFn) -> bytes:
     """A sample with one to three of its numbers at the ends of what they may be, or next to nothing."""
     plain = json.loads(json.dumps(draw(st.sampled_from(HEADS))))
-    places = list(numbers(plain, described()))
+    places = list(numbers(plain, described(Build)))
     assert len(places) > 50
     for at, least, most in draw(st.lists(st.sampled_from(places), min_size=1, max_size=3)):
         put(
@@ -87,7 +88,7 @@ def extreme_files(draw: st.DrawFn) -> bytes:
 def test_whatever_a_file_holds_is_judged_and_drawn(data: bytes, sheet: Any, suffix: Any) -> None:
     try:
         build = read_build(data)
-    except BuildError as error:
+    except FileError as error:
         assert "expected" in str(error)  # noqa: PT017 - most files are not refused at all
         return
     layout = lay_out(build)
@@ -109,6 +110,6 @@ def test_whatever_a_file_holds_is_judged_and_drawn(data: bytes, sheet: Any, suff
 
 
 def test_the_numbers_of_a_head_are_all_found() -> None:
-    places = {".".join(map(str, at)) for at, _, _ in numbers(HEADS[-1], described())}
+    places = {".".join(map(str, at)) for at, _, _ in numbers(HEADS[-1], described(Build))}
     assert {"nut.width", "strings.0.diameter", "rows.0.rule.pitch", "hardware.0.bore.through"} <= places
     assert {"outline.nodes.2.at.1", "old_holes.1.depth", "retainers.0.radius"} <= places

@@ -6,8 +6,7 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from app.canvas.look import SHORT, line
-from app.panels.finding_delegate import look_of
+from app.canvas.look import SHORT, line, look_in
 from geometry.layout.nut_fitting import Fitting
 from geometry.trade.quantities import show_length
 from geometry.trade.units import Units
@@ -65,7 +64,7 @@ class CutView(QWidget):
             return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        look = look_of(self.palette())
+        look = look_in(self.palette())
         text = self.fontMetrics().height()
         nut = QRectF(self.rect()).adjusted(8, 4, -8, -(text + 8))
         left, right = self._drawn(nut.height() * _TALLEST)

@@ -7,10 +7,9 @@ from PySide6.QtCore import QSize
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from app.canvas.look import DASHED, SHORT, Look, Stroke
+from app.canvas.look import DASHED, SHORT, Look, Stroke, look_in
 from app.canvas.marks import MarkPainter
 from app.canvas.view import View
-from app.panels.finding_delegate import look_of
 from export.drawing import Drawing, Role
 from geometry.shape.point import Point
 
@@ -85,7 +84,7 @@ class DrawingView(QWidget):
         """Paint the drawing in the middle of its paper."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        look = chart_look(look_of(self.palette()))
+        look = chart_look(look_in(self.palette()))
         painter.fillRect(self.rect(), QColor(look.paper))
         if self._drawing.marks:
             painter.setFont(self.font())

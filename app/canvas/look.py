@@ -1,4 +1,4 @@
-"""Colours and lines of the canvas: one table for light rooms, one for dark ones.
+"""Theme colours and lines of the canvas: one table for light rooms, one for dark ones.
 
 The colours of meaning come from a set that people with any kind of colour vision tell apart ("Color Universal
 Design", 2008), darkened or lightened until text in them has a contrast of 4.5 and lines have 3 against
@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import msgspec
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QPen
+from PySide6.QtGui import QColor, QPalette, QPen
 
+from app.widgets.theme import Shade, shade_in
 from export.drawing import Role
 from geometry.checks.judge import Level
 
@@ -197,3 +198,13 @@ DARK = Look(
     ghosts=_ghosts("#7a858c", "#16b9c9d3", "#2d2a25"),
 )
 """For dark rooms."""
+
+
+def look_of(shade: Shade) -> Look:
+    """The look for a shade."""
+    return DARK if shade == "dark" else LIGHT
+
+
+def look_in(palette: QPalette) -> Look:
+    """The look that goes with a light or dark palette."""
+    return look_of(shade_in(palette))

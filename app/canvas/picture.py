@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPixmap
 
-from app.canvas.look import DARK, LIGHT, Look
+from app.canvas.look import Look, look_of
 from app.canvas.marks import MarkPainter, fill_wood
 from app.canvas.view import View
 from app.widgets.theme import Shade
@@ -17,11 +17,6 @@ from geometry.shape.point import Point
 
 FINE_PRINT = (Role.LABEL, Role.CROSSHAIR, Role.CENTRE_DOT, Role.CENTRE_LINE, Role.BACK_FLAT)
 """What would only blacken a small picture."""
-
-
-def look_of(shade: Shade) -> Look:
-    """The canvas' look for a shade."""
-    return DARK if shade == "dark" else LIGHT
 
 
 def head_picture(

@@ -38,12 +38,13 @@ from geometry.bench.fit_words import (
 from geometry.document.build import Build, Head
 from geometry.document.codec import write_build
 from geometry.document.edits import change_hardware
+from geometry.document.shop_file import write_shop
 from geometry.trade.bore_fit import drawn_bore
 from geometry.trade.fits import stored_fit, with_fit, without_fit
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.quantities import show_fine
-from geometry.trade.shop import Shop, write_shop
+from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 from geometry.trade.wood import find_wood
 

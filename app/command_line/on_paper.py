@@ -12,7 +12,8 @@ from msgspec.structs import replace
 from app.command_line.own_shop import own_shop
 from app.document.messages import Refusal
 from export.paper import paper_named
-from geometry.trade.shop import PrinterProfile, Shop
+from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import Shop
 
 
 def chosen_shop(chosen: argparse.Namespace) -> Shop:

@@ -5,19 +5,16 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from app.document.files import read_bytes
+from app.document.files import load_shop
 from app.document.folders import usual_folders
 from app.document.messages import Refusal
-from geometry.trade.shop import LARGEST_FILE, Shop, ShopError, default_shop, read_shop
+from geometry.trade.shop import Shop, default_shop
 
 
 def own_shop(chosen: Path | None) -> Shop:
     """The shop in a chosen file, else the one in the user's settings, else a plain one; Refusal for a bad file."""
     path = chosen or _in_settings()
-    try:
-        return read_shop(read_bytes(path, LARGEST_FILE)) if path else default_shop()
-    except ShopError as error:
-        raise Refusal(f"{path}: {error}") from None
+    return load_shop(path) if path else default_shop()
 
 
 def own_shop_path(chosen: Path | None) -> Path:

@@ -12,7 +12,10 @@ from app.document.messages import Refusal
 from app.document.temporary import beside, clear
 from geometry.document.build import Build
 from geometry.document.codec import LARGEST_FILE, read_build
-from geometry.document.error import BuildError
+from geometry.document.error import FileError
+from geometry.document.shop_file import LARGEST_FILE as LARGEST_SHOP
+from geometry.document.shop_file import read_shop
+from geometry.trade.shop import Shop
 
 SUFFIX = ".pegwright"
 """What the names of build files end in."""
@@ -28,7 +31,15 @@ def load_build(path: Path) -> Build:
     """The build in a file; Refusal says what is wrong with it."""
     try:
         return read_build(read_bytes(path, LARGEST_FILE))
-    except BuildError as error:
+    except FileError as error:
+        raise Refusal(f"{path}: {error}") from None
+
+
+def load_shop(path: Path) -> Shop:
+    """The shop in a file; Refusal says what is wrong with it."""
+    try:
+        return read_shop(read_bytes(path, LARGEST_SHOP))
+    except FileError as error:
         raise Refusal(f"{path}: {error}") from None
 
 
@@ -145,7 +156,7 @@ def keep_copy(path: Path) -> None:
 def _is_build(data: bytes) -> bool:
     try:
         read_build(data)
-    except BuildError:
+    except FileError:
         return False
     return True
 

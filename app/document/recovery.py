@@ -20,7 +20,7 @@ from app.document.files import Stamp, read_bytes, write_whole
 from app.document.messages import Refusal
 from geometry.document.build import Build
 from geometry.document.codec import LARGEST_FILE, read_build, write_build
-from geometry.document.error import BuildError
+from geometry.document.error import FileError
 
 SUFFIX = ".unsaved"
 
@@ -125,7 +125,7 @@ class Recovery:
             when = datetime.fromtimestamp(file.stat().st_mtime, tz=UTC).astimezone()
             kept = msgspec.json.decode(read_bytes(file, _LARGEST), type=_Kept)
             build = read_build(bytes(kept.build))
-        except (OSError, Refusal, msgspec.MsgspecError, UnicodeDecodeError, RecursionError, BuildError):
+        except (OSError, Refusal, msgspec.MsgspecError, UnicodeDecodeError, RecursionError, FileError):
             return None
         path = Path(kept.path) if kept.path and "\0" not in kept.path else None
         return Leftover(file, build, path, when, kept.stamp)

@@ -13,8 +13,10 @@ from PySide6.QtCore import QObject, Signal
 
 from app.document.files import read_if_there, write_whole
 from app.document.messages import Refusal
+from geometry.document.error import FileError
+from geometry.document.shop_file import LARGEST_FILE, read_shop, write_shop
 from geometry.trade.limits import ChangedLimit
-from geometry.trade.shop import LARGEST_FILE, Shop, ShopError, default_shop, read_shop, write_shop
+from geometry.trade.shop import Shop, default_shop
 from geometry.trade.units import Units
 
 Theme = Literal["system", "light", "dark"]
@@ -194,7 +196,7 @@ class SettingsStore(QObject):
         try:
             data = read_if_there(self.shop_path, LARGEST_FILE)
             return default_shop() if data is None else read_shop(data)
-        except (Refusal, ShopError) as error:
+        except (Refusal, FileError) as error:
             self._broken_shop = True
             told = str(error) if isinstance(error, Refusal) else f"{self.shop_path}: {error}"
             self._problems.append(_sentence(told))

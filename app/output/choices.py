@@ -13,7 +13,8 @@ from app.writing.export import DxfVersion, Job, LeftOut, made, pages_of
 from app.writing.pages import stamp_of
 from export.catalogue import SHEETS
 from export.page import Page
-from geometry.trade.shop import PaperName, PrinterProfile, Shop
+from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import PaperName, Shop
 
 EVERY = tuple(kind.name for kind in SHEETS)
 """The names of all sheets."""

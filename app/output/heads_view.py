@@ -8,11 +8,10 @@ from PySide6.QtGui import QBrush, QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.canvas.levels import level_word, paint_level
-from app.canvas.look import DARK, LIGHT, SHORT, Look, line
+from app.canvas.look import SHORT, Look, line, look_in
 from app.canvas.marks import MarkPainter, fill_wood
 from app.canvas.rings import paint_rings
 from app.canvas.view import View
-from app.output.pieces import shade_of
 from export.drawing import Drawing, Role
 from export.sheets.view import face_view
 from geometry.search.compare import Side
@@ -92,7 +91,7 @@ class HeadsView(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802, ARG002 - Qt's name
         """Paint both heads with their captions."""
-        look = DARK if shade_of(self) == "dark" else LIGHT
+        look = look_in(self.palette())
         painter = QPainter(self)
         painter.fillRect(self.rect(), QColor(look.desk))
         if self._pictures is not None:

@@ -20,11 +20,11 @@ from app.output.choices import (
     prepared,
     profile_of,
 )
-from app.output.correction import rulers_page
 from app.output.foot import Foot
 from app.output.options import OptionsPanel
 from app.output.pages_view import PagesView
 from app.output.pieces import Notice, scrolled
+from app.output.printer_correction import rulers_page
 from app.output.printer_dialog import PrinterDialog
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog

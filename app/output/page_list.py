@@ -9,8 +9,7 @@ from PySide6.QtGui import QIcon, QPainter, QPixmap
 from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QWidget
 
 from app.output.page_painter import Picture, paint
-from app.output.pieces import shade_of
-from app.widgets.theme import colours_of
+from app.widgets.theme import colours_of, shade_in
 from export.page import Page
 
 SIDE = 76
@@ -41,7 +40,7 @@ class PageList(QListWidget):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.setFixedWidth(self.fontMetrics().averageCharWidth() * 18 + SIDE + 24)
-        colours = colours_of(shade_of(self))
+        colours = colours_of(shade_in(self.palette()))
         self.setStyleSheet(
             "QListWidget { outline: 0; padding: 4px; }"
             "QListWidget::item { border-radius: 5px; border: 1px solid transparent; padding: 4px 2px; }"

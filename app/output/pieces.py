@@ -7,10 +7,9 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QWidget
 
 from app.canvas.levels import level_icon
-from app.canvas.look import DARK, LIGHT
+from app.canvas.look import look_in
 from app.widgets.kit import strong
 from app.widgets.plain import PlainLabel
-from app.widgets.theme import Shade
 from geometry.checks.judge import Level
 
 _SIGN = 18  # pixels
@@ -26,17 +25,12 @@ class Notice(QWidget):
         row.setContentsMargins(margin, margin * 2 // 3, margin, margin * 2 // 3)
         row.setSpacing(8)
         sign = PlainLabel()
-        look = DARK if shade_of(self) == "dark" else LIGHT
+        look = look_in(self.palette())
         sign.setPixmap(level_icon(level, look, _SIGN).pixmap(_SIGN, _SIGN))
         self.words = strong(words) if bold else PlainLabel(words)
         self.words.setWordWrap(True)
         row.addWidget(sign)
         row.addWidget(self.words, 1)
-
-
-def shade_of(widget: QWidget) -> Shade:
-    """Whether a widget is dressed light or dark."""
-    return "dark" if widget.palette().base().color().lightness() < 128 else "light"
 
 
 def scrolled(panel: QWidget, letters: int) -> QScrollArea:

@@ -5,10 +5,9 @@ from __future__ import annotations
 from PySide6.QtCore import QSize, Signal
 from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
 
-from app.output.pieces import shade_of
 from app.output.preview import STEP, PagePreview
 from app.widgets.plain import PlainLabel
-from app.widgets.theme import icon
+from app.widgets.theme import icon, shade_in
 
 
 class PreviewBar(QWidget):
@@ -63,7 +62,7 @@ class PreviewBar(QWidget):
 
     def _zoom_button(self, picture: str, name: str, tip: str) -> QToolButton:
         button = _button(name, tip)
-        button.setIcon(icon(picture, shade_of(self)))
+        button.setIcon(icon(picture, shade_in(self.palette())))
         button.setIconSize(QSize(20, 20))
         return button
 

@@ -17,14 +17,15 @@ from PySide6.QtWidgets import (
 
 from app.document.messages import Refusal
 from app.output.choices import profile_of
-from app.output.correction import Axis, factor, rulers_of, with_printer, without_printer
+from app.output.printer_correction import Axis, factor, rulers_of, with_printer, without_printer
 from app.widgets.kit import button, strong
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
 from app.widgets.typed_line import fault_colour
 from export.paper import paper_named
+from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.quantities import show_length
-from geometry.trade.shop import PaperName, PrinterProfile, Shop
+from geometry.trade.shop import PaperName, Shop
 
 _READINGS = Range(0.0, 1000.0, above=True)
 _LONGEST_NAME = 60

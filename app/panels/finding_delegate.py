@@ -13,7 +13,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPalette
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from app.canvas.levels import level_word, paint_level
-from app.canvas.look import DARK, LIGHT, Look
+from app.canvas.look import look_in
 from app.panels.finding_rows import (
     Bar,
     FoldRow,
@@ -115,7 +115,7 @@ class FindingDelegate(QStyledItemDelegate):
         painter.drawText(words, Qt.AlignmentFlag.AlignVCenter, self._model.fold_words(row))
 
     def _paint_finding(self, painter: QPainter, option: QStyleOptionViewItem, finding: Finding) -> None:
-        fonts, look = option.fontMetrics, look_of(option.palette)
+        fonts, look = option.fontMetrics, look_in(option.palette)
         ink, quiet = (
             option.palette.color(QPalette.ColorRole.Text),
             option.palette.color(QPalette.ColorRole.PlaceholderText),
@@ -158,20 +158,15 @@ class FindingDelegate(QStyledItemDelegate):
         painter.setPen(option.palette.color(QPalette.ColorRole.PlaceholderText))
         painter.drawText(room, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, numbers)
         painter.setFont(strong)
-        painter.setPen(QColor(look_of(option.palette).level(finding.level)))
+        painter.setPen(QColor(look_in(option.palette).level(finding.level)))
         title = bold.elidedText(title, Qt.TextElideMode.ElideRight, room.width())
         painter.drawText(room, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, title)
         painter.setFont(option.font)
 
 
-def look_of(palette: QPalette) -> Look:
-    """The look that goes with a light or dark palette."""
-    return DARK if palette.color(QPalette.ColorRole.Base).lightness() < 128 else LIGHT
-
-
 def _paint_ground(painter: QPainter, option: QStyleOptionViewItem) -> None:
     """A weak wash under the row that is chosen or pointed at, a bar at its left, and a line that parts rows."""
-    accent = QColor(look_of(option.palette).accent)
+    accent = QColor(look_in(option.palette).accent)
     chosen = bool(option.state & QStyle.StateFlag.State_Selected)
     if chosen or option.state & QStyle.StateFlag.State_MouseOver:
         wash = QColor(accent)

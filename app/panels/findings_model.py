@@ -21,7 +21,6 @@ from app.panels.finding_rows import (
     Identity,
     LimitsRow,
     ListRow,
-    first_fine,
     identity,
     is_changed,
     rows_of,
@@ -117,11 +116,6 @@ class FindingsModel(QAbstractListModel):
     def limits_place(self) -> int | None:
         """The row in which limits are changed."""
         return next((number for number, row in enumerate(self.rows) if isinstance(row, LimitsRow)), None)
-
-    @property
-    def bad_count(self) -> int:
-        """How many findings are not fine."""
-        return first_fine(self._found)
 
     def _renew(self, *, anew: bool = False) -> None:
         """Show the rows as they are now; when none is another one, all are painted again only if `anew`."""

@@ -6,7 +6,7 @@ from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from app.canvas.levels import level_icon, level_word
-from app.panels.finding_delegate import look_of
+from app.canvas.look import look_in
 from app.widgets.kit import GAP, strong
 from geometry.checks.judge import Level
 
@@ -28,7 +28,7 @@ class LevelSign(QLabel):
 
     def _draw(self, level: Level) -> None:
         size = self.fontMetrics().height()
-        icon = level_icon(level, look_of(self.palette()), size)
+        icon = level_icon(level, look_in(self.palette()), size)
         self.setPixmap(icon.pixmap(QSize(size, size), self.devicePixelRatio()))
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name

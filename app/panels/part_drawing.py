@@ -6,8 +6,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from app.canvas.look import Look
-from app.panels.finding_delegate import look_of
+from app.canvas.look import Look, look_in
 from app.widgets.number_field import number_text
 from geometry.shape.bounds import Bounds
 from geometry.shape.point import Point
@@ -74,7 +73,7 @@ class PartDrawing(QWidget):
         """Paint both views at one scale, above each other."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        look = look_of(self.palette())
+        look = look_in(self.palette())
         painter.fillRect(self.rect(), QColor(look.paper))
         upper, lower = plan(self._hardware), section(self._hardware)
         views = _arranged(

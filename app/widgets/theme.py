@@ -1,4 +1,4 @@
-"""Colours, type and icons of the window, light and dark; our own, with every contrast checked by a test."""
+"""Theme colours, type and icons of the window, light and dark; our own, with every contrast checked by a test."""
 
 from __future__ import annotations
 
@@ -24,7 +24,8 @@ class Colours(msgspec.Struct, frozen=True):
 
     `ground` lies behind panels and bars, `paper` behind lists and fields, `raised` is a button. `muted` is for
     words that only help, `line` parts two areas, `edge` is the border of what can be used. `accent` marks the one
-    thing that is chosen, `on_accent` are words on it, `tint` a weak wash of it; `hint` lies behind notices.
+    thing that is chosen, `on_accent` are words on it, `tint` a weak wash of it; `hint` lies behind notices,
+    `fault` tells what is wrong with what was typed.
     """
 
     ground: str
@@ -39,6 +40,7 @@ class Colours(msgspec.Struct, frozen=True):
     on_accent: str
     tint: str
     hint: str
+    fault: str
 
 
 LIGHT = Colours(
@@ -54,6 +56,7 @@ LIGHT = Colours(
     on_accent="#ffffff",
     tint="#d9e6ef",
     hint="#fbf3dc",
+    fault="#b3261e",
 )
 DARK = Colours(
     ground="#22272a",
@@ -68,12 +71,18 @@ DARK = Colours(
     on_accent="#0d1c26",
     tint="#27404f",
     hint="#3a3523",
+    fault="#ff9a7a",
 )
 
 
 def colours_of(shade: Shade) -> Colours:
     """The colours of a shade."""
     return DARK if shade == "dark" else LIGHT
+
+
+def shade_in(palette: QPalette) -> Shade:
+    """Whether a palette is light or dark."""
+    return "dark" if palette.color(QPalette.ColorRole.Base).lightness() < 128 else "light"
 
 
 def shade_of(theme: Theme) -> Shade:

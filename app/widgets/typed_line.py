@@ -6,6 +6,8 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QLineEdit, QWidget
 
+from app.widgets.theme import colours_of, shade_in
+
 
 class TypedLine(QLineEdit):
     """Enter, Tab and leaving the field take over what was typed; Esc brings the last text back.
@@ -109,4 +111,4 @@ def field_width(widget: QWidget) -> int:
 
 def fault_colour(widget: QWidget) -> QColor:
     """A red that stands out by 4.5 to 1 at least from the widget's own light or dark ground."""
-    return QColor("#ff9a7a") if widget.palette().base().color().lightness() < 128 else QColor("#b3261e")
+    return QColor(colours_of(shade_in(widget.palette())).fault)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication
 
-from app.canvas.picture import look_of
+from app.canvas.look import look_of
 from app.window.shell import Shell
 from geometry.document.build import StarterShape
 

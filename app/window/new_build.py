@@ -19,7 +19,8 @@ from PySide6.QtWidgets import (
 )
 
 from app.canvas.levels import level_icon
-from app.canvas.picture import head_picture, look_of
+from app.canvas.look import look_of
+from app.canvas.picture import head_picture
 from app.document.settings import Settings
 from app.panels.finding_rows import verdict
 from app.widgets.cards import Heading

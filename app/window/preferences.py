@@ -126,7 +126,12 @@ class PreferencesDialog(QDialog):
             self._drill_set(form, series, words)
         self._lengths(form, self.tr("Other drills and reamers"), "extra_drills")
         self._lengths(form, self.tr("Nut files"), "nut_files")
-        self._lengths(form, self.tr("Router bits"), "cutters")
+        self._lengths(
+            form,
+            self.tr("Router bits"),
+            "cutters",
+            self.tr("New heads are held to hollows that the smallest one can cut."),
+        )
         self._length(
             form,
             self.tr("Finish in bores"),
@@ -221,9 +226,10 @@ class PreferencesDialog(QDialog):
         field.cleared.connect(lambda: keep(None))
         self._following.append(follow)
 
-    def _lengths(self, form: QFormLayout, words: str, name: str) -> None:
+    def _lengths(self, form: QFormLayout, words: str, name: str, what_for: str = "") -> None:
         field = QLineEdit()
-        _name(field, words, self.tr("Sizes with semicolons between them, such as 8.8; 25/64 in"))
+        tip = self.tr("Sizes with semicolons between them, such as 8.8; 25/64 in")
+        _name(field, words, f"{tip}. {what_for}" if what_for else tip)
         field.setPlaceholderText(self.tr("none"))
         fault = PlainLabel()
         fault.setWordWrap(True)

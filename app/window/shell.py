@@ -22,7 +22,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.canvas.canvas import Canvas
-from app.canvas.picture import look_of
+from app.canvas.look import look_of
 from app.document.crash import CrashLog
 from app.document.document import Document
 from app.document.live_rings import LiveRings

@@ -7,12 +7,13 @@ from datetime import date
 
 from app.document.messages import Refusal
 from export.page import Page, paginate_each
-from export.paper import Printer, Stamp, paper_named
+from export.paper import Stamp, paper_named
 from export.sheet import Sheet
 from geometry.checks.judge import Finding, Level, worst
 from geometry.checks.words import headline
 from geometry.document.build import Build
-from geometry.trade.shop import PrinterProfile, Shop
+from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import Shop
 
 
 def stamp_of(
@@ -24,7 +25,7 @@ def stamp_of(
     return Stamp(
         build=build.name,
         paper=paper_named(shop.paper),
-        printer=Printer(profile.name, profile.factor_x, profile.factor_y),
+        printer=profile,
         date=day.isoformat() if day else None,
         banner=banner,
         units=shop.units,

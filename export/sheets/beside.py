@@ -16,9 +16,6 @@ from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle, Line
 from geometry.shape.tolerance import FLAT, SAME
 
-Setting = tuple[Mark, ...]
-"""The lines of one label, and its leader."""
-
 _ANCHORS: dict[int, Anchor] = {-1: "end", 0: "middle", 1: "start"}
 _OFF = 2.0
 _FREE = 0.1  # a leader begins so far in mm off what its label keeps clear of

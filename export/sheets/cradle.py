@@ -14,14 +14,12 @@ from export.sheets.cautions import FOR_CRADLE
 from export.sheets.cradle_list import list_sheets
 from export.sheets.head import LABEL, ROOM, centre_line, crosshair, nut_ends
 from export.sheets.head_rest import rest_sheets
+from export.sheets.kerf import cut_line, kerf_note, refuse_kerf
 from export.sheets.table import GAP, side_by_side
-from geometry.bench.cradle import FOLLOWS, Cradle, Wedges, cradle
-from geometry.bench.side_face import dense
+from geometry.bench.cradle import Cradle, Wedges, cradle
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.shape.contour import Contour, rectangle, through
-from geometry.shape.offset import parallel
-from geometry.shape.pieces import pieces_of
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Circle
 from geometry.shape.tolerance import SAME
@@ -65,19 +63,11 @@ def cradle_machine_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
     kerf that no piece can take.
     """
     kerf = shop.kerf
-    if not 0 <= kerf <= 10:
-        message = f"A kerf is a width from 0 to {show_length(10.0, shop.units)}, not {show_length(kerf, shop.units)}."
-        raise SheetError(message)
+    refuse_kerf(kerf, shop.units)
     made = _made(build, layout, shop, kerf)
     marks = [mark for place in _places(made) for mark in place]
     drawing = Drawing(tuple(_compensated(mark, kerf, shop.units) for mark in marks))
-    half = show_length(kerf / 2, shop.units)
-    said = (
-        f"Kerf {show_length(kerf, shop.units)} is compensated on cut lines, {half} outside. "
-        "The machine must not do it again."
-        if kerf > SAME
-        else "Kerf 0: cut lines are true to size, nothing is compensated."
-    )
+    said = kerf_note(kerf, shop.units, "{half} outside")
     return fitted(
         "cradle", "Blocks, wedges, stops and base plate", drawing, notes=(said,), cautions=FOR_CRADLE
     )
@@ -130,20 +120,6 @@ def _compensated(mark: Mark, kerf: float, units: Units) -> Mark:
     if mark.role is not Role.JIG_CUT or not isinstance(mark.shape, Contour) or kerf <= SAME:
         return mark
     return Mark(mark.role, cut_line(mark.shape, kerf, mark.label, units), mark.label)
-
-
-def cut_line(outline: Contour, kerf: float, name: str, units: Units) -> Contour:
-    """The line half the `kerf` (mm) outside of the outline of a piece called `name`.
-
-    Raises SheetError for a kerf that does not fit into a hollow of the piece.
-    """
-    (line, *_) = sorted(parallel(outline, -kerf / 2), key=Contour.area, reverse=True)
-    places = [(point.x, point.y) for point in dense(outline)]
-    # Where a hollow has closed, the line stays farther from it than half the kerf.
-    if pieces_of(line).distance(places)[0].max() > kerf / 2 + FOLLOWS:
-        message = f"A kerf of {show_length(kerf, units)} does not fit into a hollow of the {name}."
-        raise SheetError(message)
-    return line
 
 
 def _piece(outline: Contour, holes: Iterable[Circle], name: str) -> list[Mark]:

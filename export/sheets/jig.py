@@ -18,6 +18,7 @@ from export.labels import Request, obstacles_of, place_labels
 from export.sheet import Sheet, fitted
 from export.sheet_kind import Machine, Room, SheetError, SheetKind
 from export.sheets.cautions import FOR_JIG
+from export.sheets.kerf import kerf_gauge, kerf_note, refuse_kerf
 from export.sheets.strokes import engraved
 from export.sheets.windows import Span, Window, sight_windows, stretch, stretches
 from geometry.checks.outline import outline_is_sound
@@ -54,7 +55,6 @@ _SCREW_INSET = 8.0
 _NOTCH = 3.0
 _CONTINUED = 8.0
 _BLANK = 0.5
-_GAUGE, _GAUGE_LENGTH = 8.0, 20.0  # mm below the plate, and length, of the two lines that show the kerf
 _FROM_CUTS = 1.2  # least distance in mm of an engraved word from a cut line; nearer, a laser burns it away
 _LARGE, _SMALL = 6.0, 4.0
 
@@ -82,7 +82,9 @@ def jig_sheets(build: Build, layout: Layout, shop: Shop, _room: Room) -> tuple[S
     radius = _refuse_kerf(plate, kerf, shop.units)
     # Words find their places by the plate as it will be, openings widened, whatever the kerf is.
     words = tuple(_words(plate, layout, Drawing(_lines(plate, layout, radius, -2 * _FROM_CUTS))))
-    drawing = Drawing((*_lines(plate, layout, radius, kerf), *engraved(words), *_kerf_gauge(plate, kerf)))
+    drawing = Drawing(
+        (*_lines(plate, layout, radius, kerf), *engraved(words), *kerf_gauge(plate.bounds, kerf))
+    )
     sheet = fitted(
         "jig",
         "Drill guide, seen from the face",
@@ -109,16 +111,6 @@ def _lines(plate: _Plate, layout: Layout, radius: float, kerf: float) -> tuple[M
         *(Mark(Role.ENGRAVE, line, "edge of the head") for line in _edge_lines(plate)),
         *(Mark(Role.ENGRAVE, line, "centre line") for line in _centre_lines(plate)),
     )
-
-
-def _kerf_gauge(plate: _Plate, kerf: float) -> Iterator[Mark]:
-    """Two lines below the plate that stand the kerf apart, so that a file without its words still tells it."""
-    if kerf <= 0:
-        return
-    left, low = plate.bounds.left, plate.bounds.bottom - _GAUGE
-    for y in (low, low - kerf):
-        line = through((Point(left, y), Point(left + _GAUGE_LENGTH, y)))
-        yield Mark(Role.REFERENCE, line, "kerf")
 
 
 # The plate, or why there is none
@@ -175,9 +167,7 @@ def _refuse_blind(windows: tuple[Window, ...], diameter: float, units: Units) ->
 
 def _refuse_kerf(plate: _Plate, kerf: float, units: Units) -> float:
     """The radius of the windows' corners for this kerf."""
-    if not 0 <= kerf < math.inf:
-        message = f"A kerf is a width of 0 or more, not {show_length(kerf, units)}."
-        raise SheetError(message)
+    refuse_kerf(kerf, units)
     least = min(window.least for window in plate.windows)
     if least <= kerf + SAME:
         message = (
@@ -289,11 +279,4 @@ def _notes(
         "Lower edge against the nut; notch on the centre line; the edge of the head in line with the engraved "
         f"lines in every window. Screw the plate to a backing board, with packing as thick as the head ({thick})."
     )
-    if kerf <= SAME:
-        yield "Kerf 0: cut lines are true to size, nothing is compensated."
-        return
-    half = show_length(kerf / 2, units)
-    yield (
-        f"Kerf {show_length(kerf, units)} is compensated on cut lines: plate {half} outside, windows {half} "
-        "inside. The machine must not do it again."
-    )
+    yield kerf_note(kerf, units, "plate {half} outside", "windows {half} inside")

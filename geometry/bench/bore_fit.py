@@ -189,12 +189,13 @@ def best_bore(hardware: Hardware, head: Head, shop: Shop) -> Advice:
 
 
 def begun(build: Build, wood: str, shop: Shop) -> Build:
-    """A new build in a wood, by name, as the shop begins one: its limits, its finish, the best bores for its bushings.
+    """A new build in a wood, by name, as the shop begins one: limits, finish, smallest cutter, best bores for bushings.
 
     Where the hardness of the wood is not known, and where something only passes through, bores stay as they are.
     """
     head = replace(build.head, wood=wood, finish_build_up=shop.finish_build_up)
-    build = replace(build, head=head, limits=shop.limits)
+    cutter = min(shop.cutters, default=0.0)
+    build = replace(build, head=head, limits=shop.limits, cutter_diameter=cutter)
     for each in build.hardware:
         if shop_fit(each, head, shop).kind in ("felt", "soft", "medium", "hard"):
             build = change_hardware(build, best_bore(each, head, shop).hardware)

@@ -37,7 +37,6 @@ from geometry.document.build import (
     String,
 )
 from geometry.document.starters import as_nodes, starter_contour
-from geometry.shape.point import Point
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import ChangedLimit
 
@@ -119,11 +118,6 @@ def free_outline(build: Build) -> Build:
         return build
     contour = starter_contour(build.outline, build.nut.width, build.bass_sign)
     return replace(build, outline=Nodes(nodes=as_nodes(contour)))
-
-
-def move_node(build: Build, key: str, at: Point) -> Build:
-    """Put a node elsewhere; its handles go with it."""
-    return _on_nodes(build, key, lambda node: replace(node, at=at))
 
 
 def set_run(build: Build, key: str, onward: Straight | Bend | Curve) -> Build:

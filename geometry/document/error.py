@@ -1,12 +1,12 @@
-"""The one error of a build file."""
+"""The one error of a file of ours."""
 
 from __future__ import annotations
 
 from geometry.trade.escapes import in_refusal
 
 
-class BuildError(ValueError):
-    """A build file that cannot be used: names the field, the value and what was expected."""
+class FileError(ValueError):
+    """A file that cannot be used: names the field, the value and what was expected."""
 
     def __init__(self, field: str, value: object, expected: str) -> None:
         """Keep the three parts; `field` is a path such as `rows[0].rule.pitch`, empty for the whole file."""
@@ -28,10 +28,10 @@ class _Missing:
 
 
 MISSING = _Missing()
-"""The value of a BuildError about something that is not there, or about all of a file."""
+"""The value of a FileError about something that is not there, or about all of a file."""
 
 WHOLE = ""
-"""The field of a BuildError about all of a file."""
+"""The field of a FileError about all of a file."""
 
 LONGEST_SHOWN = 60
 LONGEST_FIELD = 80

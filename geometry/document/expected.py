@@ -1,4 +1,4 @@
-"""What a field of a build file holds, in words, read off the annotations of the types."""
+"""What a field of a file holds, in words, read off the annotations of the types."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ _LENGTHS = (
     (44.5, EXAMPLES),
     (0.25, '0.254, "0.254 mm" or "0.010 in"'),
     (648.0, '648, "648 mm" or "25 1/2 in"'),
+    (6.35, '6.35, "6.35 mm" or "1/4 in"'),
 )
 """Examples of lengths in words, each with a number of mm like it: the first that a field takes is shown."""
 
@@ -30,18 +31,18 @@ _SIMPLE: dict[type[Type], str] = {
 }
 
 
-def expected_at(content: Any, field: str) -> str:
-    """What was expected at a path such as `rows[0].rule.pitch` of a build's plain data, "expected ..."."""
-    kind, rest = _followed(content, field)
+def expected_at(content: Any, field: str, whole: type[msgspec.Struct]) -> str:
+    """What was expected at a path such as `rows[0].rule.pitch` of the plain data of a file, "expected ..."."""
+    kind, rest = _followed(content, field, whole)
     if rest and isinstance(kind, UnionType):
         # Only the name that tells the records of a union apart is not among the fields of a record.
         return f"expected {_one_of([str(each.tag) for each in _records(kind)])}"
     return f"expected {_words(kind)}"
 
 
-def known_fields(content: Any, field: str, unknown: str) -> str:
+def known_fields(content: Any, field: str, unknown: str, whole: type[msgspec.Struct]) -> str:
     """What could have been meant by the unknown field of the record at a path, "expected ..."."""
-    kind, _ = _followed(content, field)
+    kind, _ = _followed(content, field, whole)
     assert isinstance(kind, StructType), "only records have fields"
     names = [each.encode_name for each in kind.fields]
     if kind.tag_field:
@@ -56,9 +57,9 @@ def steps(field: str) -> list[str | int]:
     return [int(number) if number else name for name, number in found]
 
 
-def _followed(content: Any, field: str) -> tuple[Type, bool]:
+def _followed(content: Any, field: str, whole: type[msgspec.Struct]) -> tuple[Type, bool]:
     """The type at the end of a path, and whether the last step could not be taken."""
-    kind = _chosen(described(), content)
+    kind = _chosen(described(whole), content)
     for step in steps(field):
         following = _after(kind, step)
         if following is None:
@@ -96,25 +97,31 @@ def _records(kind: UnionType) -> list[StructType]:
 
 def _words(kind: Type) -> str:
     match kind:
-        case Metadata(type=inner, extra=extra):
+        case Metadata(type=inner, extra=extra, extra_json_schema=more):
             length = bool(extra and extra.get(LENGTH_MARK))
-            return _length(inner) if length else _words(inner)
+            words = _length(inner) if length else _words(inner)
+            return f"{words} ({more['description']})" if more and "description" in more else words
         case UnionType(types=types):
             # "null" comes first, before what needs many words.
             return " or ".join(
                 sorted({_words(each) for each in types}, key=lambda words: (len(words), words))
             )
         case VarTupleType(min_length=least, max_length=most):
-            return "a list" if most is None else f"a list of {least or 0} to {most}"
+            if most is None:
+                return f"a list of at least {least}" if least else "a list"
+            return f"a list of {least or 0} to {most}"
         case LiteralType(values=values):
             return _one_of([str(value) for value in values])
+        case msgspec.inspect.IntType(ge=least, le=most) if most is not None:
+            return f"a whole number from {least} to {most}"
         case msgspec.inspect.FloatType(ge=least, le=most) if most is not None:
             return f"a number from {least:g} to {most:g}"
         case msgspec.inspect.StrType(pattern=pattern) if pattern == PITCH_PATTERN:
             return "a pitch such as E4, F#3 or Bb2"
-        case msgspec.inspect.StrType(pattern=pattern, max_length=most) if most is not None:
-            key = f"text of 1 to {most} letters, digits, dots, hyphens or underscores"
-            return key if pattern else f"text of at most {most} characters"
+        case msgspec.inspect.StrType(pattern=pattern, min_length=least, max_length=most) if most is not None:
+            how_many = f"1 to {most}" if least else f"at most {most}"
+            what = "letters, digits, dots, hyphens or underscores" if pattern else "characters"
+            return f"text of {how_many} {what}"
     return _SIMPLE[type(kind)]
 
 

@@ -15,8 +15,7 @@ from typing import Any
 
 import msgspec
 
-from geometry.document.build import Build
-from geometry.document.error import BuildError
+from geometry.document.error import FileError
 from geometry.document.lengths import EXPECTED, LengthError, read_length
 from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LARGEST, LENGTH_MARK, ONE_LINE
@@ -27,20 +26,20 @@ STEERING = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069
 _EXPECTED_PLACE = f"expected a place [x, y], both of them lengths from -{LARGEST:g} to {LARGEST:g} mm"
 
 
-def in_millimetres(plain: Any) -> Any:
-    """A copy of a build's plain data with every length as a number; BuildError where text is no length."""
-    return _convert(plain, described(), "")
+def in_millimetres(plain: Any, kind: type[msgspec.Struct]) -> Any:
+    """A copy of the plain data of a file with every length as a number; FileError where text is no length."""
+    return _convert(plain, described(kind), "")
 
 
-@lru_cache(maxsize=1)
-def described() -> msgspec.inspect.Type:
-    """The fields of a build and of all its parts, as msgspec reads them off the annotations."""
-    return msgspec.inspect.type_info(Build)
+@lru_cache(maxsize=2)
+def described(kind: type[msgspec.Struct]) -> msgspec.inspect.Type:
+    """The fields of a file and of all its parts, as msgspec reads them off the annotations of their types."""
+    return msgspec.inspect.type_info(kind)
 
 
 def _convert(plain: Any, kind: msgspec.inspect.Type, field: str) -> Any:
     if isinstance(plain, float) and not math.isfinite(plain):
-        raise BuildError(field, plain, "expected a finite number")
+        raise FileError(field, plain, "expected a finite number")
     match kind:
         case msgspec.inspect.Metadata(type=inner, extra=extra):
             if extra and extra.get(LENGTH_MARK) and isinstance(plain, str):
@@ -78,14 +77,14 @@ def _length(text: str, field: str) -> float:
     try:
         return read_length(text, negative=True)
     except LengthError as error:
-        raise BuildError(field, text, f"{error.reason}; {EXPECTED}") from None
+        raise FileError(field, text, f"{error.reason}; {EXPECTED}") from None
 
 
 def _place(plain: Any, field: str) -> Any:
     if not isinstance(plain, list) or len(plain) != 2:
-        raise BuildError(field, plain, _EXPECTED_PLACE)
+        raise FileError(field, plain, _EXPECTED_PLACE)
     numbers = [_length(part, field) if isinstance(part, str) else part for part in plain]
     for number in numbers:
         if isinstance(number, bool) or not isinstance(number, int | float) or not abs(number) <= LARGEST:
-            raise BuildError(field, number, _EXPECTED_PLACE)
+            raise FileError(field, number, _EXPECTED_PLACE)
     return numbers

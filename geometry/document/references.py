@@ -9,9 +9,9 @@ from collections.abc import Collection, Iterable
 from difflib import get_close_matches
 
 from geometry.document.build import Build, Nodes, Nut, Row
-from geometry.document.error import MISSING, BuildError
+from geometry.document.error import MISSING, FileError
 from geometry.trade.hardware import Hardware
-from geometry.trade.limits import RULE_NAMES
+from geometry.trade.limits import RULE_NAMES, ChangedLimit
 
 MOST_FIXINGS = 40
 """No tuner or plate has more screws, or more pins."""
@@ -21,7 +21,7 @@ LARGEST_LIMIT = 2000.0
 
 
 def check_references(build: Build) -> None:
-    """Raise BuildError for a key used twice, a name that points nowhere, or a part that is not supported."""
+    """Raise FileError for a key used twice, a name that points nowhere, or a part that is not supported."""
     _check_unique(build)
     _check_rows(build)
     _check_strings_once(build)
@@ -29,7 +29,7 @@ def check_references(build: Build) -> None:
     _check_nut(build.nut)
     for place, hardware in enumerate(build.hardware):
         _check_hardware(hardware, f"hardware[{place}]")
-    _check_limits(build)
+    check_limits(build.limits)
 
 
 def _unique(keys: Iterable[tuple[str, str]], what: str) -> None:
@@ -37,11 +37,9 @@ def _unique(keys: Iterable[tuple[str, str]], what: str) -> None:
     for field, key in keys:
         if key.endswith("\n"):
             # "$" in the pattern of a key lets one line break at the end through.
-            raise BuildError(field, key, "expected a key without a line break")
+            raise FileError(field, key, "expected a key without a line break")
         if key in seen:
-            raise BuildError(
-                field, key, f"expected a key of its own; {seen[key]} has this {what} key already"
-            )
+            raise FileError(field, key, f"expected a key of its own; {seen[key]} has this {what} key already")
         seen[key] = field
 
 
@@ -69,7 +67,7 @@ def _check_rows(build: Build) -> None:
         if row.hardware not in hardware:
             expected = f"expected the key of one of the build's hardware: {_listed(hardware)}"
             field = f"rows[{number}].hardware"
-            raise BuildError(field, row.hardware, expected)
+            raise FileError(field, row.hardware, expected)
         _check_moved(row, number)
 
 
@@ -82,7 +80,7 @@ def _check_moved(row: Row, number: int) -> None:
         if moved.post not in posts:
             expected = f"expected the key of a post of this row: {_listed(posts)}"
             field = f"rows[{number}].moved[{place}].post"
-            raise BuildError(field, moved.post, expected)
+            raise FileError(field, moved.post, expected)
 
 
 def _check_strings_once(build: Build) -> None:
@@ -94,10 +92,10 @@ def _check_strings_once(build: Build) -> None:
                 continue
             field = f"rows[{number}].posts[{place}].string"
             if post.string not in strings:
-                raise BuildError(field, post.string, f"expected the key of a string: {_listed(strings)}")
+                raise FileError(field, post.string, f"expected the key of a string: {_listed(strings)}")
             if post.string in taken:
                 expected = f"expected one post for a string; {taken[post.string]} carries it already"
-                raise BuildError(field, post.string, expected)
+                raise FileError(field, post.string, expected)
             taken[post.string] = field
 
 
@@ -107,56 +105,57 @@ def _check_retainers(build: Build) -> None:
         for place, key in enumerate(retainer.strings):
             field = f"retainers[{number}].strings[{place}]"
             if key not in strings:
-                raise BuildError(field, key, f"expected the key of a string: {_listed(strings)}")
+                raise FileError(field, key, f"expected the key of a string: {_listed(strings)}")
             if key in retainer.strings[:place]:
-                raise BuildError(field, key, "expected a string once under one retainer")
+                raise FileError(field, key, "expected a string once under one retainer")
 
 
 def _check_nut(nut: Nut) -> None:
     if nut.slant_deg != 0:
         expected = "a slanted nut is not supported yet; expected 0, a nut square to the centre line"
         field = "nut.slant_deg"
-        raise BuildError(field, nut.slant_deg, expected)
+        raise FileError(field, nut.slant_deg, expected)
     if nut.zero_fret:
         field = "nut.zero_fret"
-        raise BuildError(field, True, "a zero fret is not supported yet; expected false")
+        raise FileError(field, True, "a zero fret is not supported yet; expected false")
 
 
 def _check_hardware(hardware: Hardware, field: str) -> None:
     if hardware.tapered:
         expected = "tapered wooden pegs are not supported yet; expected a tuner that sits in a straight bore"
         where = f"{field}.tapered"
-        raise BuildError(where, True, expected)
+        raise FileError(where, True, expected)
     plate = hardware.plate
     if plate is not None and not 1 <= plate.posts <= 12:
         where = f"{field}.plate.posts"
-        raise BuildError(where, plate.posts, "expected 1 to 12 posts on a plate")
+        raise FileError(where, plate.posts, "expected 1 to 12 posts on a plate")
     plate_screws = plate.screws if plate else ()
     fixings = {"screws": hardware.screws, "pins": hardware.pins, "plate.screws": plate_screws}
     for name, parts in fixings.items():
         if len(parts) > MOST_FIXINGS:
             where = f"{field}.{name}"
-            raise BuildError(where, list(parts), f"expected at most {MOST_FIXINGS} of them")
+            raise FileError(where, list(parts), f"expected at most {MOST_FIXINGS} of them")
 
 
-def _check_limits(build: Build) -> None:
+def check_limits(limits: tuple[ChangedLimit, ...]) -> None:
+    """Raise FileError for a limit that is unknown, changed twice or out of all bounds."""
     seen: dict[tuple[str, str], int] = {}
-    for place, change in enumerate(build.limits):
+    for place, change in enumerate(limits):
         field = f"limits[{place}]"
         if change.rule not in RULE_NAMES:
             where = f"{field}.rule"
-            raise BuildError(where, change.rule, _meant_limit(change.rule))
+            raise FileError(where, change.rule, _meant_limit(change.rule))
         for name, value in (("least", change.least), ("of_bore", change.of_bore)):
             if abs(value) > LARGEST_LIMIT:
                 expected = f"expected a number from -{LARGEST_LIMIT:g} to {LARGEST_LIMIT:g}"
                 where = f"{field}.{name}"
-                raise BuildError(where, value, expected)
+                raise FileError(where, value, expected)
         first = seen.setdefault((change.rule, change.level), place)
         if first != place:
             expected = (
                 f'limits[{first}] changes the {change.level} of "{change.rule}" already; expected it once'
             )
-            raise BuildError(field, MISSING, expected)
+            raise FileError(field, MISSING, expected)
 
 
 def _meant_limit(name: str) -> str:

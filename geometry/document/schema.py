@@ -10,8 +10,8 @@ import msgspec
 from msgspec.inspect import Metadata, StructType, Type, UnionType, VarTupleType
 
 from geometry.document.build import Build
+from geometry.document.codec import BUILD_FILE
 from geometry.document.in_millimetres import described
-from geometry.document.migrate import VERSION, VERSION_KEY
 from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LARGEST, LENGTH_MARK
 
@@ -22,13 +22,13 @@ def build_schema() -> dict[str, Any]:
     """JSON Schema of a build file: every length, and both numbers of a place, may be text as well."""
     schema = msgspec.json.schema(Build)
     parts = schema["$defs"]
-    for record in _records(described()):
+    for record in _records(described(Build)):
         name = record.cls.__name__
         parts[name] = _part(parts[name], record)
     whole = parts["Build"]
-    version = {"const": VERSION, "description": "version of the file format"}
-    whole["properties"] = {VERSION_KEY: version, **whole["properties"]}
-    whole["required"] = [VERSION_KEY, *whole["required"]]
+    version = {"const": BUILD_FILE.version, "description": "version of the file format"}
+    whole["properties"] = {BUILD_FILE.key: version, **whole["properties"]}
+    whole["required"] = [BUILD_FILE.key, *whole["required"]]
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
 

@@ -68,11 +68,6 @@ class Fit(msgspec.Struct, frozen=True):
     layout: Layout
 
     @property
-    def needs_bush(self) -> bool:
-        """Whether the bores are wider than the model's own."""
-        return self.loose > self.near + SAME
-
-    @property
     def needs_reamer(self) -> bool:
         """Whether the bores are narrower than the model's own."""
         return self.ream > self.near + SAME

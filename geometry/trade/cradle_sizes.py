@@ -7,25 +7,17 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-Gap = Annotated[float, Meta(ge=0, le=5)]
-Width = Annotated[float, Meta(ge=20, le=200)]
-Thickness = Annotated[float, Meta(ge=3, le=100)]
-Cutter = Annotated[float, Meta(ge=0, le=50)]
-Taper = Annotated[float, Meta(ge=8, le=20)]
-Fret = Annotated[int, Meta(ge=1, le=24)]
+from geometry.trade.measures import LENGTH_MARK
 
-SIZE_WORDS = {
-    "gap": "a number of mm from 0 to 5",
-    "block_width": "a number of mm from 20 to 200",
-    "block_thickness": "a number of mm from 3 to 100, or null for the head's own",
-    "wedge_taper": "a number from 8 to 20: a taper of 1 in so many",
-    "cutter": "a number of mm from 0 to 50, 0 for a saw that cuts any corner",
-    "base": "a number of mm from 3 to 100",
-    "backing": "a number of mm from 3 to 100",
-    "near_fret": "a whole number from 1 to 24",
-    "far_fret": "a whole number from 1 to 24",
-}
-"""What a file may say for each field, in words."""
+Gap = Annotated[float, Meta(ge=0, le=5, extra={LENGTH_MARK: True})]
+Width = Annotated[float, Meta(ge=20, le=200, extra={LENGTH_MARK: True})]
+Thickness = Annotated[float, Meta(ge=3, le=100, extra={LENGTH_MARK: True})]
+Cutter = Annotated[
+    float,
+    Meta(ge=0, le=50, extra={LENGTH_MARK: True}, description="0 for a saw that cuts any corner"),
+]
+Taper = Annotated[float, Meta(ge=8, le=20, description="a taper of 1 in so many")]
+Fret = Annotated[int, Meta(ge=1, le=24)]
 
 
 class CradleSizes(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, gc=False):

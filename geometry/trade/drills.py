@@ -106,10 +106,3 @@ def nearest(
     as_near = [drill for drill in allowed if abs(drill.diameter - diameter) <= least + SAME]
     chosen = min(as_near, key=lambda drill: drill.diameter)
     return chosen, chosen.diameter - diameter
-
-
-def nearest_fraction(diameter: float) -> Drill:
-    """The 64th of an inch nearest to a diameter in mm, from 1/64 in to 1 in."""
-    found = nearest(diameter, FRACTIONS)
-    assert found is not None, "the series is never empty"
-    return found[0]

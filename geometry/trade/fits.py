@@ -8,23 +8,14 @@ import msgspec
 from msgspec import Meta
 
 from geometry.trade.hardware import Bushing
-from geometry.trade.measures import LEAST
+from geometry.trade.measures import LEAST, LENGTH_MARK
 from geometry.trade.wood import same_wood
 
-Millimetres = Annotated[float, Meta(ge=LEAST, le=100)]
+Millimetres = Annotated[float, Meta(ge=LEAST, le=100, extra={LENGTH_MARK: True})]
 WoodOfFit = Annotated[str, Meta(max_length=200)]
 
 CALIPER = 0.01
 """mm; two bushings whose diameters differ by less are one kind: calipers tell no more."""
-
-FIT_WORDS = {
-    "wood": "the name of a wood, 200 characters at most",
-    "kind": "press-in or screw-in",
-    "root": f"a number of mm from {LEAST:g} to 100",
-    "crest": f"a number of mm from {LEAST:g} to 100",
-    "bore": f"a number of mm from {LEAST:g} to 100",
-}
-"""What a file may say for each field, in words."""
 
 
 class StoredFit(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):

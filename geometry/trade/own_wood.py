@@ -14,19 +14,10 @@ from msgspec import Meta
 from geometry.trade.wood import Wood
 
 WoodName = Annotated[str, Meta(min_length=1, max_length=60)]
-Gravity = Annotated[float, Meta(ge=0.05, le=1.5)]
-Newton = Annotated[float, Meta(ge=100, le=50_000)]
-Megapascal = Annotated[float, Meta(ge=0.1, le=500)]
-Gigapascal = Annotated[float, Meta(ge=0.1, le=50)]
-
-OWN_WOOD_WORDS = {
-    "specific_gravity": "a number from 0.05 to 1.5, dry mass over the volume at 12 % moisture",
-    "janka": "a hardness in N from 100 to 50000, or null when it is not known",
-    "modulus_of_rupture": "a strength in MPa from 0.1 to 500, or null when it is not known",
-    "modulus_of_elasticity": "a stiffness in GPa from 0.1 to 50, or null when it is not known",
-    "shear": "a strength in MPa from 0.1 to 500, or null when it is not known",
-}
-"""What a file may say for each number, in words."""
+Gravity = Annotated[float, Meta(ge=0.05, le=1.5, description="dry mass over the volume at 12 % moisture")]
+Newton = Annotated[float, Meta(ge=100, le=50_000, description="a hardness in N")]
+Megapascal = Annotated[float, Meta(ge=0.1, le=500, description="a strength in MPa")]
+Gigapascal = Annotated[float, Meta(ge=0.1, le=50, description="a stiffness in GPa")]
 
 MOIST = 1120.0
 """kg/m3 at 12 % moisture for a specific gravity of 1 by the volume there."""

@@ -45,9 +45,6 @@ def _disc(kind: FigureKind, centre: Point, diameter: float) -> Figure:
     return Figure(kind, _box(centre, diameter, diameter), round=True)
 
 
-ORIGIN = Point(0.0, 0.0)
-
-
 def post_places(hardware: Hardware) -> tuple[float, ...]:
     """How far along the row the posts of the drawing stand: one, or all of a plate."""
     plate = hardware.plate

@@ -6,7 +6,6 @@ scientific pitch notation.
 
 from __future__ import annotations
 
-import math
 import re
 
 A4 = 440.0
@@ -38,9 +37,3 @@ def frequency(name: str) -> float | None:
     """Frequency in Hz of the pitch called `name`; None where that is no name of a pitch."""
     step = pitch_step(name)
     return None if step is None else float(A4 * 2 ** ((step - _A4_STEP) / OCTAVE))
-
-
-def nearest_pitch(hertz: float) -> str:
-    """The name, with sharps, of the pitch nearest to a frequency of more than 16 Hz."""
-    step = round(_A4_STEP + OCTAVE * math.log2(hertz / A4))
-    return f"{_NAMES[step % OCTAVE]}{step // OCTAVE}"

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from app.command_line.program import main
-from geometry.trade.shop import default_shop, write_shop
+from geometry.document.shop_file import write_shop
+from geometry.trade.shop import default_shop
 from tests.agreement.samples import SAMPLES, Sample, sample_named
 
 Exported = Callable[..., bytes]

@@ -24,8 +24,9 @@ from geometry.checks.facts import facts_of  # noqa: E402
 from geometry.checks.judge import findings  # noqa: E402
 from geometry.document.build import Build  # noqa: E402 - the path comes first
 from geometry.document.codec import read_build  # noqa: E402
-from geometry.document.edits import free_outline, move_node, move_post  # noqa: E402
+from geometry.document.edits import free_outline  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
+from geometry.layout.parts_at_once import Parts, move_parts  # noqa: E402
 from geometry.search.allowance import allowance, ring_of  # noqa: E402
 from geometry.search.joint import bounded_rings, exact_rings  # noqa: E402
 from geometry.shape.point import Vector  # noqa: E402
@@ -100,19 +101,19 @@ def _bare(build: Build) -> Callable[[], object]:
 
 
 def dragging(build: Build) -> None:
-    """The same with a build that changes every time: a post moved by hand, and a node of the outline."""
+    """The same with a build that changes every time as in a drag: a post moved by hand, and a node of the outline."""
     step = iter(range(1_000_000))
     post = build.rows[0].posts[2].key
 
     def drag_post() -> object:
-        moved = move_post(build, post, 0.001 * next(step), 0.0)
+        moved = move_parts(build, Parts(posts=(post,)), Vector(0.001 * next(step), 0.0))
         return findings(moved, lay_out(moved))
 
     free = free_outline(build)
     node = free.outline.nodes[2]  # type: ignore[union-attr]
 
     def drag_node() -> object:
-        moved = move_node(free, node.key, node.at + Vector(0.001 * next(step), 0.0))
+        moved = move_parts(free, Parts(nodes=(node.key,)), Vector(0.001 * next(step), 0.0))
         return findings(moved, lay_out(moved))
 
     print(f"  dragging a post {median_ms(drag_post):.2f} ms, dragging a node {median_ms(drag_node):.2f} ms")

@@ -31,9 +31,10 @@ from app.tools.select import SelectTool  # noqa: E402
 from geometry.checks.judge import findings  # noqa: E402
 from geometry.document.build import Node, Nodes  # noqa: E402
 from geometry.document.codec import read_build  # noqa: E402
-from geometry.document.edits import free_outline, move_node  # noqa: E402
+from geometry.document.edits import free_outline  # noqa: E402
 from geometry.document.outline_nodes import nodes_of  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
+from geometry.layout.parts_at_once import Parts, move_parts  # noqa: E402
 from geometry.shape.point import Point, Vector  # noqa: E402
 
 TWELVE = ROOT / "sample_builds" / "twelve-string.pegwright"
@@ -114,7 +115,7 @@ def _rings(session: Session, rings: LiveRings) -> dict[str, float]:
         lambda: after.update(_known(rings, post, (time.perf_counter() - begin) * 1e3, after))
     )
     for number in range(3):
-        session.preview(move_node(build, node.key, node.at + Vector(0.1 * number, 0.0)))
+        session.preview(move_parts(build, Parts(nodes=(node.key,)), Vector(0.1 * number, 0.0)))
     session.commit("Move node")
     rings.want_ring(post)
     after.update(dict.fromkeys(after, 0.0))
@@ -145,7 +146,7 @@ def parts(session: Session) -> None:
     node = build.outline.nodes[1]
     taken: dict[str, list[float]] = {"lay_out": [], "findings": [], "face": [], "back": []}
     for number in range(MOVES):
-        moved = move_node(build, node.key, node.at + Vector(0.001 * number, 0.0))
+        moved = move_parts(build, Parts(nodes=(node.key,)), Vector(0.001 * number, 0.0))
         begin = time.perf_counter()
         layout = lay_out(moved)
         laid = time.perf_counter()

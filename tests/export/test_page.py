@@ -9,13 +9,14 @@ import pytest
 
 from export.drawing import Drawing, Mark, Role, Text
 from export.page import Matrix, Page, Placed, paginate, paginate_all, paginate_each, room
-from export.paper import MARGIN, PAPERS, Paper, Printer, Stamp
+from export.paper import MARGIN, PAPERS, Paper, Stamp
 from export.sheet import NO_SCALE, REDUCED, Sheet, fitted
 from export.text import SMALLEST
 from export.tiles import OVERLAP
 from geometry.shape.contour import through
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle
+from geometry.trade.printer_correction import PrinterProfile
 
 STAMP = Stamp(build="Walnut baritone", date="2026-03-01")
 EVERY_PAPER = list(PAPERS.values())
@@ -75,7 +76,7 @@ def test_a_wide_drawing_lies_on_one_page() -> None:
 @pytest.mark.parametrize("paper", EVERY_PAPER, ids=lambda paper: paper.name)
 @pytest.mark.parametrize("factor", [0.95, 1.0, 1.05])
 def test_nothing_on_a_page_overlaps_or_leaves_the_margins(paper: Paper, factor: float, head: Sheet) -> None:
-    printer = Printer("the old printer in the shed", factor, 2.0 - factor)
+    printer = PrinterProfile("the old printer in the shed", factor, 2.0 - factor)
     banner = "STOP: do not drill from this drawing. Two checks fail; the report says which and why."
     stamp = msgspec.structs.replace(
         STAMP, paper=paper, printer=printer, banner=banner, build="Long name " * 20
@@ -95,7 +96,7 @@ def test_words_of_the_title_block_do_not_run_into_each_other(paper: Paper, large
         STAMP,
         paper=paper,
         build="Long name " * 20,
-        printer=Printer("a printer with a name " * 5),
+        printer=PrinterProfile(name="a printer with a name " * 5),
         banner="STOP " * 90,
     )
     notes = ("A note. " * 40, "Another note.")
@@ -108,7 +109,7 @@ def test_words_of_the_title_block_do_not_run_into_each_other(paper: Paper, large
 
 
 def test_the_title_block_says_what_a_reader_must_know(head: Sheet) -> None:
-    stamp = msgspec.structs.replace(STAMP, printer=Printer("laser", 1.002, 0.998))
+    stamp = msgspec.structs.replace(STAMP, printer=PrinterProfile("laser", 1.002, 0.998))
     (page,) = paginate(head, stamp)
     text = "\n".join(words(page))
     for part in (
@@ -176,7 +177,10 @@ def test_a_very_long_banner_takes_three_lines(head: Sheet) -> None:
 
 
 def test_the_printer_scales_drawing_and_rulers_but_not_the_page(head: Sheet) -> None:
-    (page,) = paginate(head, msgspec.structs.replace(STAMP, printer=Printer("laser", 1.02, 0.97)))
+    (page,) = paginate(
+        head,
+        msgspec.structs.replace(STAMP, printer=PrinterProfile("laser", 1.02, 0.97)),
+    )
     assert (page.width, page.height) == (210.0, 297.0)
     for name in ("face", "ruler"):
         assert (placed(page, name).matrix.a, placed(page, name).matrix.d) == (1.02, 0.97)
@@ -290,7 +294,7 @@ def test_a_covered_seam_still_gets_its_cross() -> None:
 
 
 def test_what_fits_is_told_beforehand(head: Sheet) -> None:
-    stamp = msgspec.structs.replace(STAMP, printer=Printer("laser", 1.04, 0.96))
+    stamp = msgspec.structs.replace(STAMP, printer=PrinterProfile("laser", 1.04, 0.96))
     wide, high = room(head, stamp)
     bounds = Bounds(0.0, 0.0, wide, high)
     fitting = msgspec.structs.replace(head, bounds=bounds, drawing=Drawing())

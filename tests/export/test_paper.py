@@ -6,7 +6,8 @@ import math
 
 import pytest
 
-from export.paper import PAPERS, Paper, Printer, paper_named
+from export.paper import PAPERS, Paper, paper_named
+from geometry.trade.printer_correction import PrinterProfile
 
 
 def test_iso_sizes_halve() -> None:
@@ -40,12 +41,12 @@ def test_papers_are_found_by_name() -> None:
 
 @pytest.mark.parametrize("factor", [0.95, 1.0, 1.05])
 def test_small_corrections_are_taken(factor: float) -> None:
-    assert Printer("laser", factor, factor).correction == f"x {factor:.4f} y {factor:.4f}"
+    assert PrinterProfile("laser", factor, factor).correction == f"x {factor:.4f} y {factor:.4f}"
 
 
 @pytest.mark.parametrize("factor", [0.9499, 1.0501, math.nan, math.inf, 0.0, -1.0])
 def test_large_corrections_are_refused(factor: float) -> None:
     with pytest.raises(ValueError, match="factor across"):
-        Printer("laser", factor, 1.0)
+        PrinterProfile("laser", factor, 1.0)
     with pytest.raises(ValueError, match="factor up"):
-        Printer("laser", 1.0, factor)
+        PrinterProfile("laser", 1.0, factor)

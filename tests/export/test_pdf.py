@@ -21,12 +21,13 @@ import pytest
 
 from export.drawing import Drawing, Mark, Role
 from export.page import Page, paginate, paginate_all
-from export.paper import PAPERS, Printer, Stamp
+from export.paper import PAPERS, Stamp
 from export.pdf import write_pdf
 from export.sheet import Sheet, fitted
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Circle
+from geometry.trade.printer_correction import PrinterProfile
 from tests.export.conftest import POSTS, RADIUS
 
 STAMP = Stamp(build="Walnut baritone")
@@ -66,7 +67,10 @@ def bezier(controls: Sequence[Point], t: float) -> Point:
 
 @pytest.mark.parametrize("factors", [(1.0, 1.0), (1.012, 0.987)])
 def test_bores_come_back_where_the_matrix_puts_them(head: Sheet, factors: tuple[float, float]) -> None:
-    (page,) = paginate(head, msgspec.structs.replace(STAMP, printer=Printer("laser", *factors)))
+    (page,) = paginate(
+        head,
+        msgspec.structs.replace(STAMP, printer=PrinterProfile("laser", *factors)),
+    )
     with pdfplumber.open(io.BytesIO(write_pdf((page,), "Head"))) as document:
         found = curves(document.pages[0])
     for post in POSTS:
@@ -99,7 +103,10 @@ def test_the_outline_comes_back(head: Sheet, head_pages: tuple[Page, ...]) -> No
 
 @pytest.mark.parametrize("factor", [1.0, 0.97])
 def test_ruler_ticks_come_back_to_a_thousandth(head: Sheet, factor: float) -> None:
-    (page,) = paginate(head, msgspec.structs.replace(STAMP, printer=Printer("laser", factor, factor)))
+    (page,) = paginate(
+        head,
+        msgspec.structs.replace(STAMP, printer=PrinterProfile("laser", factor, factor)),
+    )
     zero = on_page(page, "ruler 150", Point(0.0, 0.0))
     with pdfplumber.open(io.BytesIO(write_pdf((page,), "Head"))) as document:
         lines = document.pages[0].lines

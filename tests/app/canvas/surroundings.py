@@ -11,7 +11,7 @@ from app.canvas.look import Look
 from app.canvas.tool import Pointer, Tool
 from app.canvas.view import View
 from app.document.session import Session
-from geometry.document.edits import move_node
+from geometry.document.node_edits import move_nodes
 from geometry.shape.point import Point
 
 LEFT, MIDDLE, NONE = Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton, Qt.MouseButton.NoButton
@@ -46,7 +46,7 @@ class Notes(Tool):
     def move(self, pointer: Pointer) -> None:
         self.said.append(("move", pointer))
         if self.down and self.node:
-            self.session.preview(move_node(self.session.build, self.node, pointer.at))
+            self.session.preview(move_nodes(self.session.build, {self.node: pointer.at}))
 
     def release(self, pointer: Pointer) -> None:
         self.said.append(("release", pointer))

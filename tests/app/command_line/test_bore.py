@@ -12,9 +12,10 @@ import pytest
 
 from geometry.document.codec import read_build
 from geometry.document.edits import set_drilled
+from geometry.document.shop_file import read_shop, write_shop
 from geometry.trade.bore_fit import with_drawn_bore
 from geometry.trade.own_wood import OwnWood
-from geometry.trade.shop import Shop, read_shop, write_shop
+from geometry.trade.shop import Shop
 from tests.app.command_line.calls import SAMPLES, SIX, Printed, refused, run, said, written
 from tests.builds import change, plain_head, row, three_and_three, tuner
 
@@ -91,7 +92,7 @@ def test_drilled_holes_get_no_other_bore(tmp_path: Path, shop: str, capsys: Prin
 def test_a_bore_that_felt_right_is_kept_and_used(shop: str, capsys: Printed) -> None:
     words = said(capsys, "bore", SIX, "--felt", "11/32 in", "--shop", shop)
     assert "wanted: felt right in this wood before; drills of 8.68 mm to 8.78 mm are good" in words
-    (fit,) = read_shop(Path(shop)).fits
+    (fit,) = read_shop(Path(shop).read_bytes()).fits
     assert (fit.wood, fit.kind, fit.root, fit.crest) == ("sugar maple", "press-in", 8.5, 8.8)
     assert fit.bore == pytest.approx(11 / 32 * 25.4)
     # The library has a tuner with the same ribs: the fit belongs to the bushing and the wood.
@@ -100,13 +101,13 @@ def test_a_bore_that_felt_right_is_kept_and_used(shop: str, capsys: Printed) -> 
     )
     assert (found["by"], found["drill"], found["inside"]) == ("felt", "11/32 in", True)
     assert "a light press" in said(capsys, "bore", SIX, "--forget", "--shop", shop)
-    assert read_shop(Path(shop)).fits == ()
+    assert read_shop(Path(shop).read_bytes()).fits == ()
     assert "nothing is kept" in refused(capsys, "bore", SIX, "--forget", "--shop", shop)
 
 
 def test_it_is_kept_in_the_settings_where_no_shop_is_named(config: Path, capsys: Printed) -> None:
     said(capsys, "bore", SIX, "--felt", "8.7")
-    assert read_shop(config / "shop.json").fits[0].bore == 8.7
+    assert read_shop((config / "shop.json").read_bytes()).fits[0].bore == 8.7
     assert "felt right" in said(capsys, "bore", SIX)
 
 

@@ -16,11 +16,12 @@ from geometry.checks.judge import findings
 from geometry.document.codec import read_build
 from geometry.document.edits import set_limit
 from geometry.document.schema import build_schema
+from geometry.document.shop_file import write_shop
 from geometry.layout.layout import lay_out
 from geometry.trade.bore_fit import with_drawn_bore
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.limits import ChangedLimit, Unit
-from geometry.trade.shop import Shop, write_shop
+from geometry.trade.shop import Shop
 from geometry.trade.string_sets import STRING_SETS
 from tests.app.command_line.calls import (
     SAMPLES,
@@ -122,7 +123,7 @@ def test_what_is_found_does_not_depend_on_the_shop(capsys: Printed, tmp_path: Pa
 def test_a_shop_that_cannot_be_read_is_told_in_one_line(capsys: Printed, tmp_path: Path) -> None:
     shop = tmp_path / "shop.json"
     shop.write_bytes(b"{}")
-    assert "pegwright_shop is missing" in refused(capsys, "check", SOUND, "--shop", shop)
+    assert "pegwright_shop: this is not a shop file" in refused(capsys, "check", SOUND, "--shop", shop)
 
 
 def test_lengths_are_said_in_inches_when_asked_for(capsys: Printed) -> None:

@@ -19,9 +19,11 @@ from msgspec.structs import replace
 from export.sheets.holes import hole_rows
 from geometry.document.build import Build, Node, Nodes
 from geometry.document.codec import read_build, write_build
+from geometry.document.shop_file import write_shop
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
-from geometry.trade.shop import PrinterProfile, Shop, default_shop, write_shop
+from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import Shop, default_shop
 from tests.agreement.reading import Drawn, from_dxf, from_svg, plumbed
 from tests.agreement.truth import Hole, assert_ruler_is_true, assert_same_holes, bores, rings, ruler
 from tests.app.command_line.calls import SAMPLES, SOUND, STOPPED, Printed, refused, run

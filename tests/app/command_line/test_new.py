@@ -10,8 +10,9 @@ import pytest
 
 from geometry.document.codec import read_build
 from geometry.document.fresh import SUGGESTIONS
+from geometry.document.shop_file import write_shop
 from geometry.trade.hardware_library import LIBRARY
-from geometry.trade.shop import Shop, write_shop
+from geometry.trade.shop import Shop
 from geometry.trade.string_sets import STRING_SETS
 from tests.app.command_line.calls import Printed, refused, run
 

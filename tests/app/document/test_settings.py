@@ -14,8 +14,10 @@ from pytestqt.qtbot import QtBot
 
 from app.document.folders import usual_folders
 from app.document.settings import MOST_RECENT, Desk, Settings, SettingsStore
+from geometry.document.shop_file import read_shop
 from geometry.trade.limits import ChangedLimit
-from geometry.trade.shop import PrinterProfile, Shop, default_shop, read_shop
+from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import Shop, default_shop
 
 LIMIT = ChangedLimit("wall", "stop", 3.5, 0.25)
 SETTINGS = (
@@ -54,7 +56,7 @@ def test_settings_are_kept(store: SettingsStore, qtbot: QtBot) -> None:
 
 def test_units_belong_to_the_shop_which_the_command_line_reads(store: SettingsStore) -> None:
     store.keep(store.settings.in_units("inch"))
-    assert read_shop(store.shop_path).units == "inch"
+    assert read_shop(store.shop_path.read_bytes()).units == "inch"
     assert again(store).settings.units == "inch"
     assert "shop" not in json.loads((store.config / "settings.json").read_bytes())
 
@@ -96,7 +98,7 @@ def test_a_shop_with_a_slip_is_told_and_put_aside_before_it_is_written_over(stor
     assert store.shop_path.read_text() == '{"pegwright_shop": 1, "paper": "A9"}'
     other.keep_shop(Shop(paper="A3"))
     assert (store.config / "shop.json~").read_text() == '{"pegwright_shop": 1, "paper": "A9"}'
-    assert read_shop(store.shop_path).paper == "A3"
+    assert read_shop(store.shop_path.read_bytes()).paper == "A3"
 
 
 def test_a_folder_that_cannot_be_written_is_told(qapp: object, tmp_path: Path) -> None:
@@ -124,7 +126,7 @@ def test_in_the_place_of_the_shop_is_no_file(
     with qtbot.waitSignal(other.unkept) as told:
         other.keep(other.settings.in_units("inch"))
     assert told.args == [""]
-    assert read_shop(store.shop_path).units == "inch"
+    assert read_shop(store.shop_path.read_bytes()).units == "inch"
     assert not (store.config / "shop.json~").is_file()
     assert os.path.lexists(store.config / "shop.json~")
 

@@ -15,10 +15,9 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from app.canvas.look import DARK, LIGHT
+from app.canvas.look import look_in
 from app.output import compare_dialog
 from app.output.compare_dialog import CompareDialog
-from app.output.pieces import shade_of
 from app.output.questions import Questions
 from geometry.checks.judge import Level
 from geometry.document.build import Build
@@ -147,7 +146,7 @@ def test_both_heads_are_drawn_in_one_scale_at_one_height(opened: Open, tmp_path:
     dashed = two.to_screen(found.one.layout.posts[0].at)
     dashed.setX(dashed.x() + dialog.heads.width() / 2)
     radius = found.one.layout.posts[0].bore / 2 * two.scale
-    look = DARK if shade_of(dialog.heads) == "dark" else LIGHT
+    look = look_in(dialog.heads.palette())
     assert holds(image, look.proposed, dashed, round(radius) + 2)
     assert dialog.heads.accessibleDescription() == "A: now (Fine); B: saved (Watch)"
 

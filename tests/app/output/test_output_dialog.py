@@ -25,7 +25,8 @@ from app.output.questions import Questions
 from app.widgets.number_field import NumberField
 from app.writing.export import Job
 from export.catalogue import KINDS, SHEETS
-from geometry.trade.shop import PrinterProfile, Shop
+from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import Shop
 from tests.app.output.printed import DAY, Answers
 from tests.app.panels.hands import pick
 from tests.builds import change

@@ -8,7 +8,8 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from app.output.printer_dialog import PrinterDialog
-from geometry.trade.shop import PrinterProfile, Shop
+from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import Shop
 
 # Qt's screenless platform says so of every window that has a least size.
 pytestmark = pytest.mark.qt_log_ignore("propagateSizeHints")

@@ -179,7 +179,7 @@ def test_every_row_has_its_words(qtbot: QtBot) -> None:
     assert "limit" in first.data(Qt.ItemDataRole.ToolTipRole)
     assert first.data(Qt.ItemDataRole.DecorationRole) is None
     fold = panel.model.index(panel.model.rowCount() - 1)
-    fine = len(session.scene.findings) - panel.model.bad_count
+    fine = sum(each.level is Level.FINE for each in session.scene.findings)
     assert fold.data() == f"{fine} fine"
     assert fold.data(Qt.ItemDataRole.DecorationRole) is None
     panel.set_units("inch")

@@ -33,7 +33,8 @@ from app.window.limits_page import RULES, shown_limit
 from app.window.preferences import PreferencesDialog
 from app.window.window import Window
 from geometry.trade.limits import ChangedLimit, rules_with
-from geometry.trade.shop import PrinterProfile, Shop
+from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import Shop
 from tests.app.bench.reading import empty
 from tests.app.panels.hands import type_in
 

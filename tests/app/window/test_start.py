@@ -11,7 +11,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from app.canvas.picture import drawing_picture, head_picture, look_of
+from app.canvas.look import look_of
+from app.canvas.picture import drawing_picture, head_picture
 from app.document.files import load_build
 from app.document.settings import Settings
 from app.window.new_build import NewBuildPage

@@ -13,10 +13,11 @@ from msgspec.structs import astuple
 
 from export.drawing import Mark, Role, Text
 from export.sheet import NO_SCALE, REDUCED, Sheet
-from export.sheets.cradle import CRADLE, cradle_machine_sheet, cut_line
+from export.sheets.cradle import CRADLE, cradle_machine_sheet
 from export.sheets.cradle_list import part_rows
 from export.sheets.head import ROOM
 from export.sheets.head_rest import rest_views, support_rows
+from export.sheets.kerf import cut_line
 from geometry.bench.cradle import Cradle, cradle
 from geometry.document.build import Build
 from geometry.layout.layout import lay_out
@@ -303,7 +304,7 @@ def test_screw_holes_are_drilled_true_to_size() -> None:
 def test_the_kerf_is_told() -> None:
     assert "Kerf 0" in machine(three_and_three()).notes[0]
     assert (
-        "Kerf 0.2 mm is compensated on cut lines, 0.1 mm outside" in machine(three_and_three(), 0.2).notes[0]
+        "Kerf 0.2 mm is compensated on cut lines: 0.1 mm outside" in machine(three_and_three(), 0.2).notes[0]
     )
 
 

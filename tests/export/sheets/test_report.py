@@ -12,7 +12,7 @@ from export.drawing import Drawing, Role, Text
 from export.flow import BODY
 from export.page import paginate_all
 from export.page import room as page_room
-from export.paper import PAPERS, Printer, Stamp
+from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
 from export.sheets.report import pieces_to_buy, report_sheets
 from export.text import SMALLEST
@@ -23,6 +23,7 @@ from geometry.layout.layout import lay_out
 from geometry.shape.segment import Bounds
 from geometry.trade.hardware_library import FOUR_ON_PLATE
 from geometry.trade.limits import ChangedLimit
+from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.sentence import say_note
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
@@ -264,7 +265,12 @@ def test_notes_of_the_build_are_printed_line_by_line() -> None:
 
 @pytest.mark.parametrize("paper", ["A4", "Letter", "A5"])
 def test_every_sheet_is_one_page_even_with_a_banner(paper: str) -> None:
-    stamp = Stamp(build="Bass", paper=PAPERS[paper], printer=Printer("inkjet", 1.02, 1.01), banner=BANNER)
+    stamp = Stamp(
+        build="Bass",
+        paper=PAPERS[paper],
+        printer=PrinterProfile("inkjet", 1.02, 1.01),
+        banner=BANNER,
+    )
     sheets = report(bass_two_and_two(), room=room_of(stamp))
     pages = paginate_all(sheets, stamp)
     assert len(pages) == len(sheets)

@@ -241,3 +241,10 @@ def test_finish_of_the_shop_goes_into_new_builds() -> None:
 def test_a_plain_bore_is_not_rounded_to_a_drill() -> None:
     odd = tuner(bore=Bore(through=10.03))
     assert begun(new(odd), "sugar maple", Shop()).hardware == (odd,)
+
+
+@pytest.mark.parametrize(("cutters", "smallest"), [((), 0.0), ((12.7,), 12.7), ((12.7, 6.0, 8.0), 6.0)])
+def test_a_new_build_is_held_to_the_smallest_cutter_of_the_shop(
+    cutters: tuple[float, ...], smallest: float
+) -> None:
+    assert begun(new(LIBRARY[0]), "", Shop(cutters=cutters)).cutter_diameter == smallest

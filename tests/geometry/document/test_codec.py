@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from geometry.document.build import Build, Curve, Nodes, Nut, Polygon, RoundRegion, Starter
 from geometry.document.codec import read_build, write_build
-from geometry.document.error import BuildError
+from geometry.document.error import FileError
 from geometry.document.starters import STARTERS
 from geometry.shape.point import Point, Vector
 from tests.bad_files import BAD_FILES, FREE, GOOD, BadFile, encoded, good_with
@@ -29,7 +29,7 @@ def test_the_table_of_bad_files_is_long_and_has_no_row_twice() -> None:
 
 @pytest.mark.parametrize("bad", BAD_FILES, ids=[ascii(each.name) for each in BAD_FILES])
 def test_refuses_and_says_where_and_why(bad: BadFile) -> None:
-    with pytest.raises(BuildError) as refused:
+    with pytest.raises(FileError) as refused:
         read_build(bad.data)
     error = refused.value
     assert error.field == bad.field
@@ -38,7 +38,7 @@ def test_refuses_and_says_where_and_why(bad: BadFile) -> None:
 
 @pytest.mark.parametrize("bad", BAD_FILES, ids=[ascii(each.name) for each in BAD_FILES])
 def test_says_it_on_one_line_in_plain_words(bad: BadFile) -> None:
-    with pytest.raises(BuildError) as refused:
+    with pytest.raises(FileError) as refused:
         read_build(bad.data)
     sentence = str(refused.value)
     assert sentence.isprintable()
@@ -221,10 +221,10 @@ def test_a_number_that_is_not_finite_is_never_written(number: float) -> None:
 
 
 def outcome(data: bytes) -> str:
-    """What became of the bytes; anything but a build or a BuildError is raised."""
+    """What became of the bytes; anything but a build or a FileError is raised."""
     try:
         build = read_build(data)
-    except BuildError as error:
+    except FileError as error:
         return "refused" if str(error).isprintable() else "refused in several lines"
     assert read_build(write_build(build)) == build
     return "read"

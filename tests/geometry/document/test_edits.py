@@ -24,8 +24,10 @@ from geometry.document.build import (
     Retainer,
     RoundRegion,
     Row,
+    Straight,
 )
 from geometry.document.codec import read_build, write_build
+from geometry.document.node_edits import move_nodes
 from geometry.document.starters import STARTERS
 from geometry.layout.edge import edge_of
 from geometry.shape.point import Point
@@ -180,9 +182,9 @@ def test_freeing_an_outline_changes_nothing_else_and_frees_once(build: Build) ->
 def test_one_node_moves_or_changes_its_run(place: int, at: Point, run: Any) -> None:
     assert isinstance(FREE_BUILD.outline, Nodes)
     node = FREE_BUILD.outline.nodes[place]
-    moved = edits.move_node(FREE_BUILD, node.key, at)
+    moved = move_nodes(FREE_BUILD, {node.key: at})
     assert_only(FREE_BUILD, moved, f"outline.nodes[{place}].at")
-    assert edits.move_node(moved, node.key, node.at) == FREE_BUILD
+    assert move_nodes(moved, {node.key: node.at}) == FREE_BUILD
     bent = edits.set_run(FREE_BUILD, node.key, run)
     assert_only(FREE_BUILD, bent, f"outline.nodes[{place}].onward")
     assert isinstance(bent.outline, Nodes)
@@ -191,16 +193,16 @@ def test_one_node_moves_or_changes_its_run(place: int, at: Point, run: Any) -> N
 
 
 def test_moving_a_node_of_a_starter_frees_it_first() -> None:
-    moved = edits.move_node(GOOD_BUILD, "n2", Point(21.0, 17.0))
+    moved = move_nodes(GOOD_BUILD, {"n2": Point(21.0, 17.0)})
     freed = edits.free_outline(GOOD_BUILD)
-    assert moved == edits.move_node(freed, "n2", Point(21.0, 17.0))
+    assert moved == move_nodes(freed, {"n2": Point(21.0, 17.0)})
     assert isinstance(freed.outline, Nodes)
-    assert edits.move_node(moved, "n2", freed.outline.nodes[1].at) == freed
+    assert move_nodes(moved, {"n2": freed.outline.nodes[1].at}) == freed
 
 
 def test_a_key_that_is_not_there_is_a_programming_error() -> None:
     with pytest.raises(AssertionError, match="no 'n9'"):
-        edits.move_node(FREE_BUILD, "n9", Point(0.0, 0.0))
+        edits.set_run(FREE_BUILD, "n9", Straight())
     with pytest.raises(AssertionError, match="no 'r9'"):
         edits.remove_row(GOOD_BUILD, "r9")
     with pytest.raises(AssertionError, match="no 'k9'"):

@@ -1,10 +1,10 @@
-"""The sentence of a BuildError: one line, the value recognisable but never long."""
+"""The sentence of a FileError: one line, the value recognisable but never long."""
 
 from __future__ import annotations
 
 import pytest
 
-from geometry.document.error import MISSING, WHOLE, BuildError
+from geometry.document.error import MISSING, WHOLE, FileError
 
 
 @pytest.mark.parametrize(
@@ -26,25 +26,25 @@ from geometry.document.error import MISSING, WHOLE, BuildError
     ],
 )
 def test_shows_the_value_as_a_file_has_it(value: object, shown: str) -> None:
-    sentence = BuildError("nut.width", value, "expected a length").sentence()
+    sentence = FileError("nut.width", value, "expected a length").sentence()
     assert sentence == f"nut.width: {shown} is not usable here; expected a length"
 
 
 def test_keeps_its_parts() -> None:
-    error = BuildError("nut.width", -3, "expected a length")
+    error = FileError("nut.width", -3, "expected a length")
     assert (error.field, error.value, error.expected) == ("nut.width", -3, "expected a length")
     assert isinstance(error, ValueError)
     assert str(error) == error.sentence()
 
 
 def test_says_nothing_about_a_value_that_is_not_there() -> None:
-    assert BuildError("nut.width", MISSING, "this field is missing").sentence() == (
+    assert FileError("nut.width", MISSING, "this field is missing").sentence() == (
         "nut.width: this field is missing"
     )
 
 
 def test_names_no_field_when_all_of_the_file_is_to_blame() -> None:
-    assert BuildError(WHOLE, MISSING, "the file is empty").sentence() == "the file is empty"
+    assert FileError(WHOLE, MISSING, "the file is empty").sentence() == "the file is empty"
 
 
 @pytest.mark.parametrize(
@@ -57,4 +57,4 @@ def test_names_no_field_when_all_of_the_file_is_to_blame() -> None:
     ],
 )
 def test_a_field_name_of_a_bad_file_stays_on_one_line(field: str, shown: str) -> None:
-    assert BuildError(field, MISSING, "no such field").sentence() == f"{shown}: no such field"
+    assert FileError(field, MISSING, "no such field").sentence() == f"{shown}: no such field"

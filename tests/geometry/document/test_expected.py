@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from geometry.document.build import Build
 from geometry.document.expected import expected_at, known_fields, steps
 from tests.bad_files import FREE, GOOD
 
@@ -49,23 +50,25 @@ def test_steps_of_a_path(path: str, taken: list[str | int]) -> None:
     ],
 )
 def test_words_for_every_kind_of_field(path: str, words: str) -> None:
-    assert expected_at(GOOD, path).startswith(words)
+    assert expected_at(GOOD, path, Build).startswith(words)
 
 
 def test_the_record_of_a_union_is_told_by_its_tag() -> None:
     free: dict[str, Any] = {**GOOD, "outline": FREE}
-    assert expected_at(free, "outline.nodes[0].onward.bulge") == "expected a number from -20 to 20"
-    assert expected_at(free, "outline.nodes") == "expected a list of 0 to 2000"
-    assert expected_at(GOOD, "outline.lean_deg") == "expected a number from 0 to 45"
+    assert expected_at(free, "outline.nodes[0].onward.bulge", Build) == "expected a number from -20 to 20"
+    assert expected_at(free, "outline.nodes", Build) == "expected a list of 0 to 2000"
+    assert expected_at(GOOD, "outline.lean_deg", Build) == "expected a number from 0 to 45"
 
 
 def test_a_path_ends_where_the_data_does() -> None:
-    assert expected_at({}, "nut.zero_fret") == "expected true or false"
-    assert expected_at({"outline": {}}, "outline.kind") == 'expected one of "nodes", "starter"'
-    assert expected_at({"outline": {"kind": 3}}, "outline.kind") == 'expected one of "nodes", "starter"'
+    assert expected_at({}, "nut.zero_fret", Build) == "expected true or false"
+    assert expected_at({"outline": {}}, "outline.kind", Build) == 'expected one of "nodes", "starter"'
+    assert (
+        expected_at({"outline": {"kind": 3}}, "outline.kind", Build) == 'expected one of "nodes", "starter"'
+    )
 
 
 def test_known_fields_begin_with_the_tag_and_a_slip_is_recognised() -> None:
-    assert known_fields(GOOD, "rows[0].rule", "colour") == "expected only rule, start, pitch, inset"
-    assert known_fields(GOOD, "rows[0].rule", "pich") == 'did you mean "pitch"?'
-    assert known_fields(GOOD, "", "string") == 'did you mean "strings"?'
+    assert known_fields(GOOD, "rows[0].rule", "colour", Build) == "expected only rule, start, pitch, inset"
+    assert known_fields(GOOD, "rows[0].rule", "pich", Build) == 'did you mean "pitch"?'
+    assert known_fields(GOOD, "", "string", Build) == 'did you mean "strings"?'

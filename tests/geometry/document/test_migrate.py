@@ -9,7 +9,6 @@ from typing import Any
 import pytest
 from msgspec import UNSET
 
-from geometry.document import migrate
 from geometry.document.build import (
     AlongEdge,
     Bend,
@@ -34,9 +33,9 @@ from geometry.document.build import (
     StraightPull,
     String,
 )
-from geometry.document.codec import read_build, write_build
-from geometry.document.error import BuildError
-from geometry.document.migrate import STEPS, VERSION, current
+from geometry.document.codec import BUILD_FILE, read_build, write_build
+from geometry.document.error import FileError
+from geometry.document.strict import current
 from geometry.shape.point import Point, Vector
 from geometry.trade.hardware import (
     Bore,
@@ -52,6 +51,7 @@ from geometry.trade.hardware import (
     SideButton,
 )
 from geometry.trade.limits import ChangedLimit
+from tests.builds import change
 
 FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
 
@@ -374,7 +374,7 @@ MEANT = {"version-1.pegwright": VERSION_1, "version-1-sparse.pegwright": VERSION
 
 def test_there_is_a_frozen_file_for_every_version() -> None:
     assert {path.name for path in FIXTURES.glob("*.pegwright")} == set(MEANT)
-    assert {f"version-{version}.pegwright" for version in range(1, VERSION + 1)} <= set(MEANT)
+    assert {f"version-{version}.pegwright" for version in range(1, BUILD_FILE.version + 1)} <= set(MEANT)
 
 
 @pytest.mark.parametrize("name", sorted(MEANT))
@@ -385,34 +385,34 @@ def test_an_old_file_loads_as_what_it_meant(name: str) -> None:
 
 
 def test_there_is_a_step_from_every_older_version() -> None:
-    assert sorted(STEPS) == list(range(1, VERSION))
+    assert sorted(BUILD_FILE.steps) == list(range(1, BUILD_FILE.version))
 
 
 def test_the_version_is_taken_off_and_the_rest_is_left_as_it_is() -> None:
-    plain = {"pegwright": VERSION, "name": "a", "odd": [1]}
-    assert current(plain) == {"name": "a", "odd": [1]}
-    assert plain["pegwright"] == VERSION
+    plain = {"pegwright": BUILD_FILE.version, "name": "a", "odd": [1]}
+    assert current(plain, BUILD_FILE) == {"name": "a", "odd": [1]}
+    assert plain["pegwright"] == BUILD_FILE.version
 
 
-def test_older_data_goes_through_every_step_in_order(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_older_data_goes_through_every_step_in_order() -> None:
     def adds(word: str) -> Callable[[dict[str, Any]], dict[str, Any]]:
         return lambda plain: {**plain, "way": [*plain["way"], word]}
 
-    monkeypatch.setattr(migrate, "VERSION", 4)
-    monkeypatch.setattr(migrate, "STEPS", {1: adds("to 2"), 2: adds("to 3"), 3: adds("to 4")})
-    assert current({"pegwright": 1, "way": []}) == {"way": ["to 2", "to 3", "to 4"]}
-    assert current({"pegwright": 3, "way": []}) == {"way": ["to 4"]}
-    assert current({"pegwright": 4, "way": []}) == {"way": []}
+    steps = {1: adds("to 2"), 2: adds("to 3"), 3: adds("to 4")}
+    fourth = change(BUILD_FILE, version=4, steps=steps)
+    assert current({"pegwright": 1, "way": []}, fourth) == {"way": ["to 2", "to 3", "to 4"]}
+    assert current({"pegwright": 3, "way": []}, fourth) == {"way": ["to 4"]}
+    assert current({"pegwright": 4, "way": []}, fourth) == {"way": []}
 
 
-@pytest.mark.parametrize("version", [0, -1, 1.0, "1", None, True, [], VERSION + 1])
+@pytest.mark.parametrize("version", [0, -1, 1.0, "1", None, True, [], BUILD_FILE.version + 1])
 def test_any_other_version_is_refused_by_name(version: object) -> None:
-    with pytest.raises(BuildError) as refused:
-        current({"pegwright": version})
+    with pytest.raises(FileError) as refused:
+        current({"pegwright": version}, BUILD_FILE)
     assert refused.value.field == "pegwright"
     assert refused.value.value is version
 
 
 def test_data_without_a_version_is_no_build_file() -> None:
-    with pytest.raises(BuildError, match="this is not a build file"):
-        current({"name": "a"})
+    with pytest.raises(FileError, match="this is not a build file"):
+        current({"name": "a"}, BUILD_FILE)

@@ -13,6 +13,7 @@ from geometry.document import edits
 from geometry.document import outline_edits as outline
 from geometry.document.build import Bend, Build, Curve, Node, Nodes, Nut, Straight
 from geometry.document.codec import read_build, write_build
+from geometry.document.node_edits import move_nodes
 from geometry.document.outline_measures import LARGEST_BULGE
 from geometry.document.starters import STARTERS
 from geometry.layout.edge import edge_of
@@ -165,7 +166,7 @@ def test_partners_lie_across_the_centre_line() -> None:
     assert [outline.partner_of(build, key) for key in "abcde"] == ["e", "d", "c", "b", "a"]
     assert [outline.run_partner_of(build, key) for key in "abcd"] == ["d", "c", "b", "a"]
     assert outline.run_partner_of(capped(), "b") == "b"
-    moved = edits.move_node(build, "b", Point(36.0, 80.0))
+    moved = move_nodes(build, {"b": Point(36.0, 80.0)})
     assert outline.partner_of(moved, "b") is None
     assert outline.run_partner_of(moved, "b") is None
     # Nodes across from each other that are not neighbours make no run.

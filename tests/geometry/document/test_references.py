@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from geometry.document.build import Build, Moved, Post, Row
 from geometry.document.codec import read_build
-from geometry.document.error import BuildError
+from geometry.document.error import FileError
 from geometry.document.references import check_references
 from geometry.shape.point import Point
 from geometry.trade.limits import DEFAULT_RULES, ChangedLimit, LevelName
@@ -44,7 +44,7 @@ def test_every_limit_may_be_changed_once_on_each_level() -> None:
 @pytest.mark.parametrize("least", [2000.0, -2000.0])
 def test_the_largest_limit_passes_and_the_next_does_not(least: float) -> None:
     check_references(replace(BUILD, limits=(ChangedLimit(rule="wall", level="stop", least=least),)))
-    with pytest.raises(BuildError) as refused:
+    with pytest.raises(FileError) as refused:
         check_references(replace(BUILD, limits=(ChangedLimit("wall", "watch", 1.0, least * 1.001),)))
     assert refused.value.field == "limits[0].of_bore"
 
@@ -54,7 +54,7 @@ def test_a_post_of_another_row_cannot_be_moved_here() -> None:
     other = Row(key="b", side="bass", hardware="small", rule=row.rule, posts=(Post(key="b1"),))
     check_references(replace(BUILD, rows=(row, other)))
     astray = replace(other, moved=(Moved(post="t1", along=1.0, inward=0.0),))
-    with pytest.raises(BuildError) as refused:
+    with pytest.raises(FileError) as refused:
         check_references(replace(BUILD, rows=(row, astray)))
     assert refused.value.field == "rows[1].moved[0].post"
     assert refused.value.value == "t1"
@@ -63,13 +63,13 @@ def test_a_post_of_another_row_cannot_be_moved_here() -> None:
 def test_a_key_of_two_rows_is_found_across_rows() -> None:
     row = BUILD.rows[0]
     other = Row(key="b", side="bass", hardware="small", rule=row.rule, posts=(Post(key="t2"),))
-    with pytest.raises(BuildError, match=r"rows\[0\].posts\[1\].key has this post key already"):
+    with pytest.raises(FileError, match=r"rows\[0\].posts\[1\].key has this post key already"):
         check_references(replace(BUILD, rows=(row, other)))
 
 
 def test_a_string_on_posts_of_two_rows_is_refused() -> None:
     row = BUILD.rows[0]
     other = Row(key="b", side="bass", hardware="small", rule=row.rule, posts=(Post(key="b1", string="s1"),))
-    with pytest.raises(BuildError) as refused:
+    with pytest.raises(FileError) as refused:
         check_references(replace(BUILD, rows=(row, other)))
     assert refused.value.field == "rows[1].posts[0].string"

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 
 from geometry.document.build import Build
 from geometry.document.codec import read_build, write_build
-from geometry.document.error import BuildError
+from geometry.document.error import FileError
 from geometry.document.schema import build_schema
 from tests.bad_files import BAD_FILES, FREE, GOOD, BadFile
 from tests.strategies import builds
@@ -70,7 +70,7 @@ def is_for_a_schema(bad: BadFile) -> bool:
     """Whether a bad file is JSON whose fault lies in its structure alone."""
     try:
         read_build(bad.data)
-    except BuildError as error:
+    except FileError as error:
         about_structure = error.field != "" and not [each for each in BEYOND_A_SCHEMA if each in str(error)]
         return about_structure and bad.name != "pegwright = 1.0"
     return False

@@ -18,7 +18,6 @@ from geometry.trade.drills import (
     Drill,
     Series,
     nearest,
-    nearest_fraction,
     own_drill,
     series_drills,
 )
@@ -90,7 +89,7 @@ def test_the_whole_tables_of_numbers_and_letters(drills: tuple[Drill, ...], tabl
 
 def test_letter_e_is_a_quarter_inch() -> None:
     [letter] = [drill for drill in LETTERS if drill.name == "letter E"]
-    assert letter.diameter == nearest_fraction(6.35).diameter == 6.35
+    assert letter.diameter == 6.35
 
 
 def test_number_sizes_fall_and_letters_rise_from_where_numbers_end() -> None:
@@ -173,8 +172,10 @@ def test_no_drill_left_is_none() -> None:
     ("diameter", "name"),
     [(10.0, "25/64 in"), (8.8, "11/32 in"), (6.35, "1/4 in"), (0.01, "1/64 in"), (90.0, "1 in")],
 )
-def test_nearest_fraction(diameter: float, name: str) -> None:
-    assert nearest_fraction(diameter).name == name
+def test_the_nearest_64th_of_an_inch(diameter: float, name: str) -> None:
+    found = nearest(diameter, FRACTIONS)
+    assert found is not None
+    assert found[0].name == name
 
 
 @given(diameters, largest_diameters | st.none())

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from geometry.document.shop_file import read_shop, write_shop
 from geometry.trade.fits import StoredFit, stored_fit, with_fit, without_fit
 from geometry.trade.hardware import Bushing
-from geometry.trade.shop import Shop, read_shop, write_shop
+from geometry.trade.shop import Shop
 from tests.builds import change
 
 BUSHING = Bushing(kind="press-in", root=8.5, crest=8.8)

@@ -1,4 +1,4 @@
-"""What a printer does to lengths, found with a steel rule and taken back."""
+"""The correction of a printer: what it does to lengths, found with a steel rule and taken back."""
 
 from __future__ import annotations
 
@@ -12,16 +12,14 @@ from app.document.messages import Refusal
 from export.drawing import Drawing
 from export.furniture import frame
 from export.page import Page, paginate
-from export.paper import Paper, Printer, Stamp
+from export.paper import Paper, Stamp
 from export.ruler import inches_beside
 from export.sheet import Sheet
 from geometry.shape.segment import Bounds
+from geometry.trade.printer_correction import LEAST_FACTOR, MOST_FACTOR, PrinterProfile
 from geometry.trade.quantities import show_length
-from geometry.trade.shop import PrinterProfile, Shop
+from geometry.trade.shop import Shop
 from geometry.trade.units import INCH, Units
-
-LEAST, MOST = 0.95, 1.05
-"""Between these lies every factor that a printer can need; beyond them the page was scaled."""
 
 Axis = Literal["across", "up"]
 
@@ -39,7 +37,7 @@ def factor(wanted: float, measured: float, units: Units = "mm") -> float:
     Refusal, with both lengths in `units`, when it is not between 0.95 and 1.05.
     """
     found = wanted / measured if measured > 0 else 0.0
-    if LEAST <= found <= MOST:
+    if LEAST_FACTOR <= found <= MOST_FACTOR:
         return found
     sentence = QCoreApplication.translate(
         "Correction",
@@ -76,7 +74,7 @@ def without_printer(shop: Shop, name: str) -> Shop:
 
 
 def _stamp(paper: Paper, name: str) -> Stamp:
-    return Stamp(build="Printer correction", paper=paper, printer=Printer(name))
+    return Stamp(build="Printer correction", paper=paper, printer=PrinterProfile(name=name))
 
 
 _SHEET = Sheet(

@@ -7,10 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.document.messages import Refusal
-from app.output.correction import factor, rulers_of, rulers_page, with_printer, without_printer
+from app.output.printer_correction import factor, rulers_of, rulers_page, with_printer, without_printer
 from export.drawing import Role, Text
 from export.paper import PAPERS
-from geometry.trade.shop import PrinterProfile, Shop, read_shop, write_shop
+from geometry.document.shop_file import read_shop, write_shop
+from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import Shop
 
 
 def test_a_short_ruler_is_lengthened() -> None:
