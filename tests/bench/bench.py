@@ -30,6 +30,7 @@ from geometry.layout.layout import lay_out  # noqa: E402
 from geometry.search.allowance import allowance, ring_of  # noqa: E402
 from geometry.search.joint import bounded_rings, exact_rings  # noqa: E402
 from geometry.shape.point import Vector  # noqa: E402
+from geometry.shape.shapes import places_at  # noqa: E402
 
 TWELVE = ROOT / "sample_builds" / "twelve-string.pegwright"
 
@@ -81,7 +82,7 @@ def _bare(build: Build) -> Callable[[], object]:
     layout = lay_out(build)
     facts = facts_of(build, layout)
     near, legs = facts.near, facts.legs.lines
-    places = shapely.points(np.concatenate([near.posts.at, near.holes.at]))
+    places = places_at(np.concatenate([near.posts.at, near.holes.at]))
     to_edge = np.concatenate([places, facts.seat_shapes, facts.button_shapes, legs])
     boxes = [np.triu_indices(len(each), 1) for each in (facts.seat_shapes, facts.button_shapes)]
     leg, post = (each.ravel() for each in np.indices((len(legs), len(facts.centres))))
