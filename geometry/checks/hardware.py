@@ -21,9 +21,6 @@ from geometry.trade.wood import WIDEST_SHARE
 POINT_LENGTH = 0.3
 """A 118 degree drill point is (D / 2) / tan(59 degrees) = 0.3 D long."""
 
-STEPS = 0.25
-"""mm between the places looked at along a seat that hangs over the edge, to say how far."""
-
 
 def body_gap(facts: Facts) -> Gaps:
     """Bodies that meet cannot both be screwed down."""
@@ -75,7 +72,7 @@ def seat(facts: Facts) -> Gaps:
     near = facts.near.seats
     distance, here, there = near.distance.copy(), near.here.copy(), near.there.copy()
     for n in np.flatnonzero(~shapely.contains_properly(facts.edge.wood, near.shapes)):
-        over = shapely.segmentize(shapely.difference(near.shapes[n], facts.edge.wood), STEPS)
+        over = shapely.difference(near.shapes[n], facts.edge.wood)
         distance[n], here[n], there[n] = deepest(over, facts.edge.line)
     row = np.arange(len(distance))
     return gaps(facts.rule("seat"), facts.seats, distance - facts.trim_back, row, here, there)

@@ -14,6 +14,9 @@ from geometry.shape.box import Box, corners_of, rows
 from geometry.shape.close import Floats
 from geometry.shape.shapes import Shapes, areas_of, places_at, shortest
 
+STEPS = 0.25
+"""mm between the places looked at along what lies on the wrong side of the edge, to say how far."""
+
 
 class ToEdge(msgspec.Struct, frozen=True):
     """Signed distances (k,) in mm of places (k, 2) to the edge, positive over wood, and the nearest places there."""
@@ -67,11 +70,11 @@ def near_edge(edge: Edge, posts: Floats, holes: Floats, shapes: tuple[Shapes, Sh
 
 
 def deepest(shape: shapely.Geometry, line: shapely.Geometry) -> tuple[float, Floats, Floats]:
-    """The vertex of a shape furthest from a line: its distance in mm, negative, its place (2,) and that on the line.
+    """The place (2,) of a shape's edge furthest from a line, its distance in mm, negative, and the place on the line.
 
     For parts of a shape that lie on the wrong side of the line; 0 where the shape has none.
     """
-    corners = shapely.get_coordinates(shape)
+    corners = shapely.get_coordinates(shapely.segmentize(shape, STEPS))
     if not len(corners):
         place = shapely.get_coordinates(line)[0]
         return 0.0, place, place

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import groupby, pairwise
+from itertools import groupby
 
 import numpy as np
 
@@ -81,7 +81,7 @@ def unevenness(facts: Facts, row: Indices) -> Floats:
     curved edge has none.
     """
     at = facts.at[row]
-    apart = np.array([float(np.hypot(*(two - one))) for one, two in pairwise(at)])
+    apart = np.hypot(*np.diff(at, axis=0).T)
     off = np.abs(apart - apart.mean())
     found: Floats = np.maximum(np.append(off, 0.0), np.insert(off, 0, 0.0))
     if not _is_straight(facts, row):

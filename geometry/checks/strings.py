@@ -18,13 +18,10 @@ from geometry.layout.regions import region_core
 from geometry.shape.close import Floats, Indices, cross, dot
 from geometry.shape.point import Point
 from geometry.shape.segment import Circle
-from geometry.shape.shapes import Shapes, lines_of, places_at, shortest
+from geometry.shape.shapes import lines_of, places_at, shortest
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import STRING_GAP_SHARE
 from geometry.trade.quantities import bare_angle
-
-STEPS = 0.25
-"""mm between the places looked at along a string that leaves the head, to say how far it strays."""
 
 
 def string_to_post(facts: Facts) -> Gaps:
@@ -107,7 +104,7 @@ def string_over_washers(facts: Facts) -> Gaps:
     keys = np.array([part.key for part, _, _ in discs], dtype=object)
     keep = own[leg] != keys[other] if len(leg) else np.empty(0, dtype=bool)
     leg, other = leg[keep], other[keep]
-    first, last = _over_disc(legs.lines[leg], places_at(centres[other]), radii[other])
+    first, last = _over_disc(legs.starts[leg], legs.ends[leg], centres[other], radii[other])
     over = first < last
     leg, other, first, last = leg[over], other[over], first[over], last[over]
     rise = legs.end_heights[leg] - legs.start_heights[leg]
@@ -155,7 +152,8 @@ def _over_region(leg: shapely.LineString, region: Region) -> tuple[float, float]
     """Shares of a leg at which it comes over a region and leaves it for good, None when it misses it."""
     core, radius = region_core(region)
     if isinstance(core, shapely.Point):
-        first, last = _over_disc(np.array([leg]), np.array([core]), np.array([radius]))
+        start, end = shapely.get_coordinates(leg)
+        first, last = _over_disc(start[None], end[None], shapely.get_coordinates(core), np.array([radius]))
         return (float(first[0]), float(last[0])) if first[0] < last[0] else None
     over = shapely.get_coordinates(shapely.intersection(leg, shapely.make_valid(core)))
     if not len(over):
@@ -164,18 +162,16 @@ def _over_region(leg: shapely.LineString, region: Region) -> tuple[float, float]
     return (float(shares.min()), float(shares.max())) if shares.min() < shares.max() else None
 
 
-def _over_disc(legs: Shapes, centres: Shapes, radii: Floats) -> tuple[Floats, Floats]:
+def _over_disc(starts: Floats, ends: Floats, centres: Floats, radii: Floats) -> tuple[Floats, Floats]:
     """Shares (k,) of legs at which they come over a disc and leave it; equal where they miss it.
 
     From the foot of the middle of the disc on the line through the leg, by half a chord to either side.
     """
-    ends, middles = shapely.get_coordinates(legs).reshape(-1, 2, 2), shapely.get_coordinates(centres)
-    way = ends[:, 1] - ends[:, 0]
-    whole = np.maximum(shapely.length(legs), 1e-15)
-    foot = dot(middles - ends[:, 0], way) / whole
-    aside = cross(middles - ends[:, 0], way) / whole
-    half = np.sqrt(np.maximum(0.0, radii**2 - aside**2))
-    return np.clip((foot - half) / whole, 0.0, 1.0), np.clip((foot + half) / whole, 0.0, 1.0)
+    way, back = ends - starts, centres - starts
+    square = np.maximum(dot(way, way), 1e-30)
+    foot, aside = dot(back, way) / square, cross(back, way) ** 2 / square
+    half = np.sqrt(np.maximum(0.0, radii**2 - aside) / square)
+    return np.clip(foot - half, 0.0, 1.0), np.clip(foot + half, 0.0, 1.0)
 
 
 def string_over_wood(facts: Facts) -> Gaps:
@@ -187,7 +183,7 @@ def string_over_wood(facts: Facts) -> Gaps:
     near, wood = facts.near.legs, facts.edge.wood
     measured, here, there = near.distance.copy(), near.here.copy(), near.there.copy()
     for leg in np.flatnonzero(~shapely.contains_properly(wood, legs.lines)):
-        over = shapely.segmentize(shapely.difference(legs.lines[leg], wood), STEPS)
+        over = shapely.difference(legs.lines[leg], wood)
         measured[leg], here[leg], there[leg] = deepest(over, facts.edge.line)
     return gaps(rule, facts.strings, measured, legs.path, here, there)
 

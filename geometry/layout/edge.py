@@ -32,7 +32,7 @@ MOST_CROSSINGS = 12
 """So many places where an outline crosses itself are told; nobody untangles more at a time."""
 
 
-class Edge(msgspec.Struct, frozen=True):
+class Edge(msgspec.Struct, frozen=True, eq=False):
     """The edge of a head.
 
     `drawn` is the open contour from the right nut end round the tip to the left one as the maker drew it, `contour`

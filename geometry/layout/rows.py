@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from itertools import pairwise
 
 import msgspec
@@ -38,7 +39,7 @@ def place_row(
     rule = row.rule
     match rule:
         case AlongEdge():
-            return _along_edge(Track(edge, sign, rule.inset, careful=careful), rule, count)
+            return _along_edge(rule, count, sign, edge, careful=careful)
         case OnLine():
             return _on_line(rule, rule.pitch, count, sign, edge, careful=careful)
         case OnPlate():
@@ -57,13 +58,19 @@ def _plate_pitch(row: Row, hardware: Hardware) -> float:
     return hardware.plate.pitch
 
 
-def _along_edge(track: Track, rule: AlongEdge, count: int) -> PlacedRow:
+# The rows that a hand does not touch stay where they are: their places are kept.
+
+
+@lru_cache(maxsize=32)
+def _along_edge(rule: AlongEdge, count: int, sign: int, edge: Edge, *, careful: bool) -> PlacedRow:
+    track = Track(edge, sign, rule.inset, careful=careful)
     places = [track.at_height(rule.start)]
     while len(places) < count:
         places.append(track.at_pitch(places[-1], rule.pitch))
     return PlacedRow(tuple(places), None, (rule.inset,) * count)
 
 
+@lru_cache(maxsize=32)
 def _on_line(
     rule: OnLine | OnPlate, pitch: float, count: int, sign: int, edge: Edge, *, careful: bool
 ) -> PlacedRow:

@@ -12,7 +12,7 @@ from geometry.search.gate import harm
 from geometry.search.judged import Judged, judged
 from geometry.search.refit import refit
 from geometry.search.widen import Widen
-from geometry.shape.tolerance import PRINT, SAME
+from geometry.shape.tolerance import PASS, PRINT, SAME
 from geometry.trade.quantities import show_length, show_radius
 from geometry.trade.sentence import SentenceError
 from geometry.trade.units import Units
@@ -65,7 +65,7 @@ def _counts(finding: Finding) -> bool:
     """Whether a finding tells of room; a limit below nothing only allows for what cannot be cut more exactly."""
     if finding.unit != "mm" or finding.stop is None or finding.margin is None:
         return False
-    return finding.stop >= 0 or finding.margin < -SAME
+    return finding.stop >= 0 or finding.margin < -PASS
 
 
 def _margin(finding: Finding) -> tuple[float, str]:

@@ -19,7 +19,7 @@ from collections.abc import Iterable, Sequence
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.document.build import Build
-from geometry.shape.tolerance import SAME
+from geometry.shape.tolerance import PASS, SAME
 
 Limit = tuple[str, frozenset[Part]]
 """One limit of a head: the check, and what it is about."""
@@ -70,7 +70,7 @@ def _broken(found: Sequence[Finding]) -> dict[Limit, float]:
     broken: dict[Limit, float] = {}
     for each in found:
         missing = _missing(each)
-        for limit in _limits(each) if missing > SAME else ():
+        for limit in _limits(each) if missing > PASS else ():
             broken[limit] = max(broken.get(limit, 0.0), missing)
     return broken
 

@@ -24,7 +24,7 @@ from geometry.search.straight_step import DEAR, IDLE, INSIDE
 from geometry.search.straightened import Straightened
 from geometry.search.string_slack import StringSlack
 from geometry.shape.close import Flags, Floats
-from geometry.shape.tolerance import SAME
+from geometry.shape.tolerance import PASS, SAME
 
 AIM = 0.05
 """What is cured is so far inside its limit in the end, in mm or degrees."""
@@ -80,7 +80,7 @@ class _Bounds(msgspec.Struct, frozen=True):
 
     def _aim(self, name: Name) -> float:
         start = self.start.get(name, AIM)
-        return min(start, AIM) if start >= -SAME or name in self.left else AIM
+        return min(start, AIM) if start >= -PASS or name in self.left else AIM
 
     def missing(self, standing: Standing) -> float:
         """What is missing in all, in mm: what is broken further counts more."""
@@ -105,7 +105,7 @@ def _margins(standing: Standing) -> Floats:
 
 def _broken_heights(standing: Standing) -> frozenset[Name]:
     rows = zip(_of_rows(standing.rigid), standing.rigid.margins.tolist(), strict=True)
-    return frozenset(name for name, margin in rows if name[0] in HEIGHTS and margin < -SAME)
+    return frozenset(name for name, margin in rows if name[0] in HEIGHTS and margin < -PASS)
 
 
 def is_out_of_reach(standing: Standing) -> bool:
@@ -116,7 +116,7 @@ def is_out_of_reach(standing: Standing) -> bool:
     away = rigid.toward[:, :, 1]
     gain = (rigid.weights * np.where(away > 0, down, np.where(away < 0, up, 0.0))).sum(axis=1)
     by_thickness = np.isin(rigid.checks, sorted(HEIGHTS - {"break"}))
-    return bool((by_thickness & (rigid.margins + gain < -SAME)).any())
+    return bool((by_thickness & (rigid.margins + gain < -PASS)).any())
 
 
 def is_held_by_break(standing: Standing) -> bool:

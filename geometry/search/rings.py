@@ -14,7 +14,7 @@ from geometry.search.string_rows import string_slack_of
 from geometry.search.string_slack import StringSlack
 from geometry.search.string_worst import worst_of
 from geometry.shape.close import Flags, Floats
-from geometry.shape.tolerance import SAME
+from geometry.shape.tolerance import PASS, SAME
 
 NEAR = 0.2
 """Strings whose bound is below this many millimetres are worth an exact answer."""
@@ -54,8 +54,8 @@ def rows_of(facts: Facts) -> Rows:
         [slack_of(facts), height_slack(facts), bend_slack(facts), tree_slack(facts)], len(facts.posts)
     )
     strings = string_slack_of(facts)
-    broken_rows = rigid.margins < -SAME
-    broken_lines = strings.margins < -SAME
+    broken_rows = rigid.margins < -PASS
+    broken_lines = strings.margins < -PASS
     touched = np.zeros(len(facts.posts), dtype=bool)
     for weights in (rigid.weights[broken_rows], strings.weights[broken_lines]):
         touched |= (weights > 0).any(axis=0)

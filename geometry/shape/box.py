@@ -102,6 +102,8 @@ def box_gaps(boxes: Floats, i: Indices, j: Indices) -> tuple[Floats, Floats, Flo
     shapes = areas_of(corners)
     distance, here, there = shortest(shapes[i], shapes[j])
     meet = np.flatnonzero(distance == 0)
+    if not len(meet):
+        return distance, here, there
     depth, axis, of_one = _depths(boxes[i[meet]], boxes[j[meet]])
     for row, deep, way, own in zip(meet.tolist(), depth.tolist(), axis, of_one.tolist(), strict=True):
         distance[row] = deep

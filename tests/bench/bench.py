@@ -16,6 +16,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
+import shapely
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
@@ -30,6 +31,7 @@ from geometry.layout.parts_at_once import Parts, move_parts  # noqa: E402
 from geometry.search.allowance import allowance, ring_of  # noqa: E402
 from geometry.search.joint import bounded_rings, exact_rings  # noqa: E402
 from geometry.shape.point import Vector  # noqa: E402
+from geometry.shape.shapes import places_at  # noqa: E402
 
 TWELVE = ROOT / "sample_builds" / "twelve-string.pegwright"
 
@@ -64,38 +66,37 @@ def median_ms(act: Callable[[], object], times: int = 200) -> float:
 
 
 def live(build: Build) -> None:
-    """`lay_out` and all checks against the same distances in bare numpy."""
+    """`lay_out` and all checks against the same distances asked of shapely in bare calls."""
     layout = lay_out(build)
     whole = median_ms(lambda: findings(build, lay_out(build)))
     bare = median_ms(_bare(build))
     print(
-        f"twelve strings, lay_out + all checks: {whole:.2f} ms median, {whole / bare:.1f} x bare numpy distances"
+        f"twelve strings, lay_out + all checks: {whole:.2f} ms median, {whole / bare:.1f} x bare calls of shapely"
     )
     print(f"  lay_out {median_ms(lambda: lay_out(build)):.2f} ms, ", end="")
     print(f"facts {median_ms(lambda: facts_of(build, layout)):.2f} ms, ", end="")
-    print(f"findings {median_ms(lambda: findings(build, layout)):.2f} ms, bare numpy {bare:.2f} ms")
+    print(f"findings {median_ms(lambda: findings(build, layout)):.2f} ms, bare calls {bare:.2f} ms")
 
 
 def _bare(build: Build) -> Callable[[], object]:
-    """The distances of the checks with nothing round them: places to the edge, sides to the edge, pairs."""
+    """The distances of the checks with nothing round them: all to the edge, boxes, posts and strings in pairs."""
     layout = lay_out(build)
     facts = facts_of(build, layout)
-    assert layout.edge is not None
-    edge = layout.edge
-    near = facts.near
-    places = np.concatenate(
-        [near.posts.at, near.holes.at, near.seats.corners.reshape(-1, 2), near.buttons.corners.reshape(-1, 2)]
-    )
-    corners = np.concatenate([near.seats.corners, near.buttons.corners])
-    starts = np.concatenate([corners.reshape(-1, 2), facts.legs.starts])
-    ends = np.concatenate([np.roll(corners, -1, axis=1).reshape(-1, 2), facts.legs.ends])
-    at = near.posts.at
+    near, legs = facts.near, facts.legs.lines
+    places = places_at(np.concatenate([near.posts.at, near.holes.at]))
+    to_edge = np.concatenate([places, facts.seat_shapes, facts.button_shapes, legs])
+    boxes = [np.triu_indices(len(each), 1) for each in (facts.seat_shapes, facts.button_shapes)]
+    leg, post = (each.ravel() for each in np.indices((len(legs), len(facts.centres))))
+    one, two = np.triu_indices(len(legs), 1)
+    i, j = np.triu_indices(len(places), 1)
 
     def act() -> object:
-        edge.pieces.nearest(places)
-        edge.pieces.segment_distance(starts, ends)
-        apart = at[:, None] - at[None]
-        return np.hypot(apart[..., 0], apart[..., 1])
+        shapely.shortest_line(facts.edge.line, to_edge)
+        for shapes, (first, second) in zip((facts.seat_shapes, facts.button_shapes), boxes, strict=True):
+            shapely.shortest_line(shapes[first], shapes[second])
+        shapely.shortest_line(legs[leg], facts.centres[post])
+        shapely.shortest_line(legs[one], legs[two])
+        return shapely.distance(places[i], places[j])
 
     return act
 

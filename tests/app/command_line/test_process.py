@@ -14,7 +14,7 @@ ROOT = Path(__file__).parents[3]
 SAMPLES = sorted((ROOT / "sample_builds").glob("*.pegwright"))
 SOUND = ROOT / "sample_builds" / "three-plus-three.pegwright"
 STOPPED = ROOT / "sample_builds" / "fails-thin-wall.pegwright"
-HEAVY = ("PySide6", "reportlab", "ezdxf", "scipy", "shapely")
+HEAVY = ("PySide6", "reportlab", "ezdxf", "scipy")
 
 Done = subprocess.CompletedProcess[bytes]
 
