@@ -18,10 +18,12 @@ from export.sheets.steps import STEPS
 from export.sheets.strength import STRENGTH
 from export.sheets.strings import STRINGS
 
-SHEETS: tuple[SheetKind, ...] = (
+ORDER: tuple[SheetKind, ...] = (
+    REASONS,
     FACE,
     BACK,
     COMB,
+    STEPS,
     LADDER,
     SCHEDULE,
     NUT,
@@ -35,5 +37,8 @@ SHEETS: tuple[SheetKind, ...] = (
 )
 """The order of the pages."""
 
-KINDS = {kind.name: kind for kind in (*SHEETS, STEPS, REASONS)}
-"""The same by their names, and those that hold two of them or a part of one."""
+SHEETS = tuple(kind for kind in ORDER if kind not in (REASONS, STEPS))
+"""Those that say nothing twice: without the one that holds two of them and the one that is a part of the report."""
+
+KINDS = {kind.name: kind for kind in ORDER}
+"""All by their names."""

@@ -203,7 +203,7 @@ def _sized(words: str, room: float, *, bold: bool) -> tuple[str, float]:
 def _facts(
     sheet: Sheet, paper: Paper, stamp: Stamp, page: tuple[int, int], tile: Tile | None
 ) -> Iterator[str]:
-    yield f"{sheet.scale}  ·  {paper.name}" if sheet.scale else paper.name
+    yield "  ·  ".join(each for each in (sheet.scale, paper.name, stamp.fingerprint) if each)
     if sheet.scale == TRUE_SIZE:
         name = f"  ·  {stamp.printer.name}" if stamp.printer.name else ""
         yield f"Printer {stamp.printer.correction}{name}"

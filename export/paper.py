@@ -54,7 +54,8 @@ class Stamp(msgspec.Struct, frozen=True, kw_only=True):
     """What every page of one printing says: the build's name, the date if wanted, the paper, the printer.
 
     `banner` is one plain sentence shown large at the top of every page, for a drawing that must not be used
-    as it is. `units` are those in which the rulers are to be held against a rule.
+    as it is. `units` are those in which the rulers are to be held against a rule. `fingerprint` is that of build, shop
+    and program.
     """
 
     build: str
@@ -63,3 +64,4 @@ class Stamp(msgspec.Struct, frozen=True, kw_only=True):
     date: str | None = None
     banner: str | None = None
     units: Units = "mm"
+    fingerprint: str = ""

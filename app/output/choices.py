@@ -11,13 +11,11 @@ from app.document.messages import Progress
 from app.document.scene import Scene
 from app.writing.export import DxfVersion, Job, LeftOut, made, pages_of
 from app.writing.pages import stamp_of
-from export.catalogue import SHEETS
+from export.packets import BENCH, usual_names
 from export.page import Page
+from export.sheets.face import FACE
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import PaperName, Shop
-
-EVERY = tuple(kind.name for kind in SHEETS)
-"""The names of all sheets."""
 
 
 class Choices(msgspec.Struct, frozen=True, kw_only=True):
@@ -26,13 +24,13 @@ class Choices(msgspec.Struct, frozen=True, kw_only=True):
     `drawing` is the one sheet that goes into a DXF or SVG. Without a `day` no date is printed.
     """
 
-    names: tuple[str, ...] = EVERY
+    names: tuple[str, ...] = BENCH.names
     paper: PaperName = "A4"
     printer: str = ""
     guide_bushing: float | None = None
     kerf: float = 0.0
     day: date | None = None
-    drawing: str = EVERY[0]
+    drawing: str = FACE.name
     dxf_version: DxfVersion = "R2000"
 
 
@@ -44,9 +42,10 @@ class Prepared(msgspec.Struct, frozen=True):
     left_out: tuple[LeftOut, ...]
 
 
-def usual_choices(shop: Shop, day: date | None) -> Choices:
-    """All sheets, as the shop works."""
+def usual_choices(shop: Shop, day: date | None, *, stopped: bool = False) -> Choices:
+    """The sheets for the bench, or of a head with something at stop those that show why; as the shop works."""
     return Choices(
+        names=usual_names(stopped=stopped),
         paper=shop.paper,
         printer=shop.printers[0].name,
         guide_bushing=shop.guide_bushing,
@@ -55,16 +54,16 @@ def usual_choices(shop: Shop, day: date | None) -> Choices:
     )
 
 
-def first_choices(shop: Shop, last: Choices | None, today: date) -> Choices:
-    """The choices of last time with today's date; without any, all sheets as the shop works."""
+def first_choices(shop: Shop, last: Choices | None, today: date, *, stopped: bool = False) -> Choices:
+    """The choices of last time with today's date; without any, the usual sheets as the shop works."""
     if last is None:
-        return usual_choices(shop, today)
+        return usual_choices(shop, today, stopped=stopped)
     return replace(last, day=today if last.day else None, printer=profile_of(shop, last.printer).name)
 
 
 def for_pages(choices: Choices) -> Choices:
     """The choices with what only concerns files for machines as usual."""
-    return replace(choices, drawing=EVERY[0], dxf_version="R2000")
+    return replace(choices, drawing=FACE.name, dxf_version="R2000")
 
 
 def profile_of(shop: Shop, name: str) -> PrinterProfile:

@@ -8,7 +8,7 @@ from typing import get_args
 
 from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.output.choices import Choices, profile_of
 from app.panels.ranges import range_of
@@ -16,8 +16,12 @@ from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField
 from app.writing.export import MACHINE_SUFFIXES, DxfVersion, LeftOut, Suffix
-from export.catalogue import SHEETS
+from export.catalogue import ORDER, SHEETS
+from export.packets import FAILED, PACKETS
 from geometry.trade.shop import PaperName, Shop
+
+_OWN, _FAILED = "own", "failed"
+_BESIDE = 3  # buttons in a row
 
 
 def _title(words: str) -> str:
@@ -85,7 +89,15 @@ class OptionsPanel(QWidget):
 
     def _add_sheets(self, column: QVBoxLayout) -> None:
         column.addWidget(heading(self.tr("Sheets"), first=True))
-        for kind in SHEETS:
+        packets = [(packet.name, _title(packet.title)) for packet in PACKETS]
+        self.packet = Choice(
+            self.tr("Packet"),
+            [*packets, (_FAILED, self.tr("What to fix")), (_OWN, self.tr("As ticked below"))],
+            tip=self.tr("Sheets that go together"),
+        )
+        self.packet.picked.connect(self._take_packet)
+        column.addWidget(self.packet)
+        for kind in ORDER:
             name = kind.name
             box = Tick(_title(kind.title), tip=self.tr("Print this sheet"))
             box.set_value(name in self._choices.names)
@@ -96,6 +108,7 @@ class OptionsPanel(QWidget):
             self.sheets[name], self.reasons[name] = box, reason
             column.addWidget(box)
             column.addWidget(reason)
+        self._name_packet()
         self.dated = Tick(
             self.tr("With the date, {day}").format(day=self._today.isoformat()),
             tip=self.tr("Print today's date in the title block of every page"),
@@ -167,22 +180,45 @@ class OptionsPanel(QWidget):
         self.version.picked.connect(lambda version: self._set(dxf_version=version))
         form.add_below(self.tr("&Drawing"), self.drawing)
         form.add(self.tr("Kind o&f DXF"), self.version)
-        row = QHBoxLayout()
-        row.setSpacing(6)
-        titles = {".dxf": self.tr("DXF…"), ".svg": self.tr("SVG…"), ".csv": self.tr("Hole list…")}
+        rows = QGridLayout()
+        rows.setSpacing(6)
+        titles = {
+            ".dxf": self.tr("DXF…"),
+            ".svg": self.tr("SVG…"),
+            ".csv": self.tr("Hole list…"),
+            ".3mf": self.tr("3MF guide…"),
+            ".stl": self.tr("STL guide…"),
+        }
         tips = {
             ".dxf": self.tr("Write the drawing for a laser or router"),
             ".svg": self.tr("Write the drawing for a laser or a drawing program"),
             ".csv": self.tr("Write the places and sizes of all holes as a table (CSV)"),
+            ".3mf": self.tr("Write a drill guide to print in plastic, with its unit and name"),
+            ".stl": self.tr("Write the same for printers that read STL; its unit is the millimetre"),
         }
-        for suffix in MACHINE_SUFFIXES:
+        for number, suffix in enumerate(MACHINE_SUFFIXES):
             writes = button(titles[suffix], tips[suffix])
             writes.clicked.connect(lambda _, wanted=suffix: self.file_wanted.emit(wanted))
             self.machine_buttons[suffix] = writes
-            row.addWidget(writes)
-        column.addLayout(row)
+            rows.addWidget(writes, number // _BESIDE, number % _BESIDE)
+        column.addLayout(rows)
 
     # What the maker does
+
+    def _take_packet(self, name: str) -> None:
+        """Tick what belongs to a packet; for sheets of one's own the ticks stay as they are."""
+        if name == _OWN:
+            return
+        names = {packet.name: packet.names for packet in PACKETS}.get(name, FAILED)
+        for each, box in self.sheets.items():
+            box.set_value(each in names)
+        self._set(names=tuple(each for each in self.sheets if each in names))
+
+    def _name_packet(self) -> None:
+        """Say which packet the ticks are."""
+        ticked = set(self._choices.names)
+        known = {packet.name: packet.names for packet in PACKETS} | {_FAILED: FAILED}
+        self.packet.set_value(next((name for name, names in known.items() if set(names) == ticked), _OWN))
 
     def _take_sheets(self) -> None:
         self._set(names=tuple(name for name, box in self.sheets.items() if box.isChecked()))
@@ -200,4 +236,5 @@ class OptionsPanel(QWidget):
 
     def _set(self, **fields: object) -> None:
         self._choices = replace(self._choices, **fields)
+        self._name_packet()
         self.changed.emit(self._choices)

@@ -31,7 +31,7 @@ from app.output.work_dialog import WorkDialog
 from app.writing.export import Suffix, write_machine_file, write_pages
 from export.page import Page
 from export.paper import paper_named
-from geometry.checks.judge import Level
+from geometry.checks.judge import Level, worst
 from geometry.trade.escapes import on_one_line
 from geometry.trade.shop import Shop
 from geometry.trade.units import INCH
@@ -66,7 +66,10 @@ class OutputDialog(WorkDialog):
         self._prepared: Prepared | None = None
         self._drawn: tuple[Choices, Shop] | None = None
         self.setWindowTitle(self.tr("Print and export — {name}").format(name=on_one_line(scene.build.name)))
-        self.options = OptionsPanel(shop, first_choices(shop, choices, self._today), self._today)
+        stopped = worst(scene.findings) is Level.STOP
+        self.options = OptionsPanel(
+            shop, first_choices(shop, choices, self._today, stopped=stopped), self._today
+        )
         self.pages = PagesView(per_mm or self.screen().physicalDotsPerInch() / INCH)
         self.printing = Printing(self)
         self._put_together()

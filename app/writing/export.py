@@ -24,11 +24,11 @@ from geometry.trade.shop import Shop
 
 DxfVersion = Literal["R2000", "R12"]
 
-Suffix = Literal[".pdf", ".dxf", ".svg", ".csv"]
-SUFFIXES: tuple[Suffix, ...] = (".pdf", ".dxf", ".svg", ".csv")
+Suffix = Literal[".pdf", ".dxf", ".svg", ".csv", ".3mf", ".stl"]
+SUFFIXES: tuple[Suffix, ...] = (".pdf", ".dxf", ".svg", ".csv", ".3mf", ".stl")
 """What can be written."""
 
-MACHINE_SUFFIXES: tuple[Suffix, ...] = (".dxf", ".svg", ".csv")
+MACHINE_SUFFIXES: tuple[Suffix, ...] = (".dxf", ".svg", ".csv", ".3mf", ".stl")
 """Files that reach machines, which show no banner."""
 
 
@@ -150,18 +150,37 @@ def _table(job: Job) -> bytes:
     return write_holes(hole_rows(job.build, job.layout, job.shop.own_woods))
 
 
+def _solid_guide(job: Job, suffix: Literal[".3mf", ".stl"]) -> bytes:
+    """The printed drill guide; Refusal where there is none for this head."""
+    from export.solid.body import pieces
+    from export.solid.files import written
+    from export.solid.plan import plan
+
+    shop, mark = job.shop, job.stamp.fingerprint
+    try:
+        guide = plan(job.layout, shop, shop.guide_bushing, mark)
+        bodies = pieces(guide, (shop.bed_width, shop.bed_depth), shop.print_wall)
+    except ValueError as error:
+        raise Refusal(str(error)) from None
+    return written(
+        bodies, job.build.name, f"Drill guide, fingerprint {mark}", "3mf" if suffix == ".3mf" else "stl"
+    )
+
+
 def write_machine_file(job: Job, suffix: Suffix) -> bytes:
     """The bytes of a DXF, SVG or CSV; Refusal as `one_sheet`."""
     match suffix:
         case ".dxf":
             from export.dxf import write_dxf
 
-            return write_dxf(_dxf_sheet(job), job.dxf_version)
+            return write_dxf(_dxf_sheet(job), job.dxf_version, (f"Fingerprint {job.stamp.fingerprint}.",))
         case ".svg":
             from export.svg import write_svg
 
             return write_svg(one_sheet(job))
         case ".csv":
             return _table(job)
+        case ".3mf" | ".stl":
+            return _solid_guide(job, suffix)
         case ".pdf":
             raise AssertionError("people read a PDF, no machine does")

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
+from app import VERSION
 from app.document.messages import Refusal
+from export.fingerprint import fingerprint
 from export.page import Page, paginate_each
 from export.paper import Stamp, paper_named
 from export.sheet import Sheet
@@ -29,6 +31,7 @@ def stamp_of(
         date=day.isoformat() if day else None,
         banner=banner,
         units=shop.units,
+        fingerprint=fingerprint(build, shop, VERSION),
     )
 
 

@@ -12,12 +12,13 @@ def add_export_command(commands: Commands) -> None:
     """Add the command to the parser's."""
     export = commands.add_parser(
         "export",
-        help="write templates, jig and lists",
-        description="Write PDF (sheets at full scale), DXF and SVG (one sheet), CSV (hole list); the suffix decides.",
+        help="write templates, guides and lists",
+        description="Write PDF (sheets at full scale), DXF and SVG (one sheet), CSV (hole list), 3MF and STL (a drill "
+        "guide to print); the suffix decides.",
     )
     add_build(export)
     add = export.add_argument
-    add("outputs", nargs="+", type=Path, metavar="OUT", help="files to write: .pdf .dxf .svg .csv")
+    add("outputs", nargs="+", type=Path, metavar="OUT", help="files to write: .pdf .dxf .svg .csv .3mf .stl")
     which = export.add_mutually_exclusive_group()
     which.add_argument(
         "--packet",
@@ -32,7 +33,7 @@ def add_export_command(commands: Commands) -> None:
         "holds the hole list, or the schedule",
     )
     add_pages(export)
-    add("--guide-bushing", metavar="LENGTH", help="drill the jig for guide bushings of this outside diameter")
+    add("--guide-bushing", metavar="LENGTH", help="make the guide for bushings of this outside diameter")
     add(
         "--kerf",
         metavar="LENGTH",
@@ -40,7 +41,7 @@ def add_export_command(commands: Commands) -> None:
     )
     add("--dxf-version", choices=("R2000", "R12"), default="R2000", help="of DXF files (default R2000)")
     add_shop(export, ": drills, printers, paper, units")
-    add("--despite-stop", action="store_true", help="write DXF, SVG and CSV although something is at stop")
+    add("--despite-stop", action="store_true", help="write files for machines although something is at stop")
     add_force(export, "write over files that are there")
     export.set_defaults(run=_run)
 
