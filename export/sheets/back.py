@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from export.drawing import Drawing, Mark, Role
 from export.labels import Request
 from export.sheet import Sheet
-from export.sheet_kind import Machine, SheetKind
+from export.sheet_kind import Machine, Room, SheetKind
 from export.sheets.beside import anywhere, in_step
 from export.sheets.cautions import FOR_PILOTS
 from export.sheets.head import (
@@ -54,12 +54,10 @@ def back_sheets(
 ) -> tuple[Sheet, ...]:
     """The back as one looks at it: the mirror image of what lies on the back, drawn as the face shows it.
 
-    Nothing where no screw and no pin is drilled from there. Its table of screws and pins stands beside the head or
-    below it, whichever keeps to `room` (width and height in mm); where neither does, on a sheet of its own.
+    Its table of screws and pins stands beside the head or below it, whichever keeps to `room` (width and height in
+    mm); where neither does, on a sheet of its own.
     """
     drawing = Drawing(tuple(back_marks(build, layout, shop.own_woods)))
-    if not drawing.only(Role.SCREW, Role.PIN).marks:
-        return ()
     region = drawing.only(Role.OUTLINE, Role.NUT_LINE, Role.BUTTON, Role.CENTRE_LINE).bounds
     drawing = (drawing + _labels(build, layout, shop, drawing, region)).mirrored()
     sentences = (
@@ -79,10 +77,16 @@ def back_sheets(
     return with_table("back", "Back, mirror image of the face", drawing, blocks, wide, room, circles)
 
 
+def _drilled(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
+    """The same, nothing where no screw and no pin is drilled from the back."""
+    sheets = back_sheets(build, layout, shop, room)
+    return sheets if any(sheet.drawing.only(Role.SCREW, Role.PIN).marks for sheet in sheets) else ()
+
+
 BACK = SheetKind(
     name="back",
     title="Back: screws and pins",
-    draw=back_sheets,
+    draw=_drilled,
     cautions=FOR_PILOTS,
     absent="no screw and no pin goes into the back.",
     machine=Machine(),

@@ -34,7 +34,7 @@ from export.sheets.head import (
 from export.sheets.legend import keep_clear_words, retainer_words, ring_words
 from export.sheets.report import LEVEL_WORDS, pieces_to_buy
 from export.sheets.table import divided, paragraphs, stacked, with_table
-from export.text import LEADING
+from export.text import ASCENT, LEADING
 from geometry.bench.bore_fit import bore_fits
 from geometry.bench.small_holes import pilot, retainer_names, small_hole_fit, tree_screw_names
 from geometry.checks.judge import findings, worst
@@ -64,7 +64,7 @@ from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 from geometry.trade.wood import Wood
 
-STRIP = 10.0
+STRIP = 12.0
 """Depth in mm of the strip that stands up against the nut."""
 
 TICK_FROM, TICK_TO = 1.0, 6.0
@@ -260,8 +260,8 @@ def _strip(build: Build, layout: Layout) -> Iterator[Mark]:
         fold = (end, end + Vector(_FOLD * inwards, 0.0))
         yield Mark(Role.FOLD_LINE, through(fold), "nut line")
         yield from _arrow(Point(end.x + 2.5 * _FOLD * inwards, 0.0))
-    for number, words in enumerate(("this line against", "the nut, head's side")):
-        at = Point(0.0, -_ARROW / 2 - (number + 1) * LEADING * LABEL)
+    for number, words in enumerate(("this line to the", "nut, head side")):
+        at = Point(0.0, -_ARROW - 0.4 - (ASCENT + number * LEADING) * LABEL)
         yield Mark(Role.LABEL, Text(at, LABEL, words, anchor="middle"))
     yield Mark(Role.CENTRE_LINE, through((Point(0.0, -depth), Point(0.0, _ARROW / 2 - depth))), "centre tick")
     found, leaves = tip(layout), centre_end(layout)

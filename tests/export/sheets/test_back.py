@@ -12,7 +12,7 @@ from export.drawing import Drawing, Role, Text
 from export.page import paginate
 from export.paper import Stamp
 from export.sheet import Sheet
-from export.sheets.back import BACK, back_marks
+from export.sheets.back import BACK, back_marks, back_sheets
 from export.sheets.head import ROOM
 from export.text import SMALLEST
 from geometry.document.build import Build, Nodes
@@ -43,7 +43,7 @@ BUILDS: tuple[Callable[[], Build], ...] = (*READY_MADE, laden_head)
 
 
 def back(build: Build, **fields: object) -> Sheet:
-    return on_one(BACK.drawn(build, lay_out(build), Shop(**fields), ROOM))  # type: ignore[arg-type]
+    return on_one(back_sheets(build, lay_out(build), Shop(**fields), ROOM))  # type: ignore[arg-type]
 
 
 def circles(drawing: Drawing, *roles: Role) -> list[Circle]:
@@ -180,11 +180,18 @@ def test_two_screws_are_both_named() -> None:
 @pytest.mark.parametrize("make", BUILDS)
 def test_every_back_takes_one_page(make: Callable[[], Build]) -> None:
     build = make()
-    sheets = BACK.drawn(build, lay_out(build), Shop(), ROOM)
+    sheets = back_sheets(build, lay_out(build), Shop(), ROOM)
     for sheet in sheets:
         assert len(paginate(sheet, Stamp(build=build.name))) == 1
     layout = lay_out(build)
     assert len(sheets[0].seam_avoid) == len(layout.posts) + len(layout.holes)
+
+
+def test_a_back_with_nothing_to_drill_is_no_page() -> None:
+    friction = four_friction()
+    assert BACK.drawn(friction, lay_out(friction), Shop(), ROOM) == ()
+    geared = three_and_three()
+    assert len(BACK.drawn(geared, lay_out(geared), Shop(), ROOM)) == 1
 
 
 def test_coordinates_in_inches_on_request() -> None:

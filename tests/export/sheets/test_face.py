@@ -21,7 +21,7 @@ from export.sheets.head import ROOM, circle_points, diameter_words, hatching
 from export.sheets.legend import ring_words
 from export.text import SMALLEST
 from geometry.document.build import Build, Nodes, Polygon, Region
-from geometry.document.edits import mirrored, set_drilled
+from geometry.document.edits import set_drilled
 from geometry.layout.layout import lay_out
 from geometry.search.joint import exact_rings
 from geometry.shape.contour import Contour
@@ -30,7 +30,6 @@ from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT
 from geometry.trade.bore_fit import Fit
 from geometry.trade.hardware_library import OPEN_GEAR
-from geometry.trade.quantities import show_length
 from geometry.trade.shop import Shop
 from tests.builds import (
     HALF,
@@ -137,33 +136,30 @@ def test_outline_nut_paths_and_slots_follow_the_layout() -> None:
     ticks = contours(drawing, Role.NUT_SLOT)
     assert sorted(tick.start.x for tick in ticks) == sorted(layout.slots.values())
     assert all(tick.start.y == 0.0 and tick.end.y < 0.0 for tick in ticks)
-    (nut,) = contours(drawing, Role.NUT)
-    assert (nut.bounds.width, nut.bounds.bottom, nut.bounds.top) == (43.0, -build.nut.thickness, 0.0)
+    ends = contours(drawing, Role.NUT)
+    assert sorted(end.start.x for end in ends) == [-21.5, 21.5]
+    # Nothing runs along the back edge of the nut, for it is no line to fold.
+    assert all(end.bounds.width == 0.0 and end.bounds.top == 0.0 for end in ends)
     assert [disc.radius for disc in circles(drawing, Role.WASHER)] == [7.0] * 6
     (flat,) = contours(drawing, Role.BACK_FLAT)
     assert flat.start.y == flat.end.y == pytest.approx(build.head.back_flat_from)
 
 
-def test_tabs_fold_at_nut_line_and_tip_on_the_centre_line() -> None:
-    drawing = face(plain_head(row())).drawing
+def test_fold_marks_lie_inside_what_is_cut_out() -> None:
+    build = plain_head(row())
+    drawing = face(build).drawing
+    half = build.nut.width / 2
     folds = contours(drawing, Role.FOLD_LINE)
-    assert {round(fold.start.y, 9) for fold in folds} == {0.0, LENGTH}
-    (tip,) = (fold for fold in folds if fold.start.y > 1.0)
-    assert tip.start.x == -tip.end.x
-    low, high = (mark.bounds for mark in drawing.only(Role.CUT_LINE).marks)
-    assert (low.top, high.bottom) == (0.0, LENGTH)
-    assert low.centre.x == high.centre.x == 0.0
-    centre = Drawing(drawing.only(Role.CENTRE_LINE).marks).bounds
-    assert centre.bottom == low.bottom
-    assert centre.top == high.top
-
-
-def test_a_leaning_edge_turns_the_tip_tab() -> None:
-    build = plain_head(row(), outline=nodes((40.0, 0.0), (40.0, 160.0), (-40.0, 100.0), (-40.0, 0.0)))
-    (tip,) = (fold for fold in contours(face(build).drawing, Role.FOLD_LINE) if fold.start.y > 1.0)
-    # The upper edge climbs 60 over 80 and crosses the centre line half-way.
-    assert tip.start.toward(tip.end, 0.5).distance(Point(0.0, 130.0)) < 1e-9
-    assert (tip.end - tip.start).unit().cross(Point(40.0, 30.0) - Point(0.0, 0.0)) == pytest.approx(0.0)
+    assert [(fold.start.y, fold.end.y) for fold in folds] == [(0.0, 0.0)] * 2
+    assert all(abs(fold.end.x) < abs(fold.start.x) for fold in folds)
+    (strip,) = contours(drawing, Role.CUT_LINE)
+    assert strip.bounds.top == 0.0
+    assert strip.bounds.centre.x == 0.0
+    assert half > 0
+    said = " ".join(text.words for text in words(drawing))
+    assert "this line to the nut, head side" in said
+    assert "Nut on: crease the strip at the nut line" in said
+    assert "Not sawn yet" in said
 
 
 def test_regions_old_holes_blank_and_retainers_are_shown_and_named() -> None:
@@ -274,14 +270,9 @@ def test_a_post_beyond_the_tip_is_drawn_and_named_where_it_is() -> None:
     assert [text.words for text in words(drawing) if text.bold].count("1") == 1
 
 
-def test_a_head_without_length_has_no_tip_tab() -> None:
+def test_a_head_without_length_has_its_strip_alone() -> None:
     drawing = face(plain_head(outline=nodes((40.0, 0.0), (-40.0, 0.0)))).drawing
-    assert [mark.label for mark in drawing.only(Role.CUT_LINE).marks] == ["nut tab"]
-
-
-def test_an_edge_that_misses_the_centre_line_has_no_tip_tab() -> None:
-    drawing = face(plain_head(outline=nodes((40.0, 0.0), (40.0, 90.0), (10.0, 90.0), (10.0, 0.0)))).drawing
-    assert [mark.label for mark in drawing.only(Role.CUT_LINE).marks] == ["nut tab"]
+    assert [mark.label for mark in drawing.only(Role.CUT_LINE).marks] == ["nut strip"]
 
 
 @pytest.mark.parametrize("make", READY_MADE)
@@ -330,27 +321,14 @@ def test_a_tick_stands_where_the_centre_line_leaves_the_head(make: Callable[[], 
     up = LineString([(0.0, 0.5), (0.0, edge.top + 1.0)])
     leaves = max(place.y for place in shapely.get_parts(rim.intersection(up)))
     ticks = [
-        mark
+        mark.bounds
         for mark in sheet.drawing.only(Role.CENTRE_LINE).marks
-        if mark.label in {"tip tab", "centre tick"}
+        if mark.label == "centre tick" and mark.bounds.top > 0
     ]
     (tick,) = ticks
-    bounds = tick.bounds
-    assert bounds.left == pytest.approx(bounds.right)
-    assert bounds.bottom - FLAT <= leaves <= bounds.top
-    # Only the one-sided head leaves the centre line over its long side; there the tab is at the highest place.
-    leans = make is six_in_line
-    assert (tick.label == "centre tick") == leans
-    (fold,) = (mark for mark in sheet.drawing.only(Role.FOLD_LINE).marks if mark.label == "tip")
-    middle = fold.bounds.centre
-    running = " ".join(text.words for text in words(sheet.drawing))
-    assert (f"lies {show_length(abs(middle.x), 'mm')} to the right of the centre line" in running) == leans
-    assert fold.bounds.top == pytest.approx(edge.top)
-
-
-def test_a_head_that_leans_to_the_left_says_so() -> None:
-    running = " ".join(text.words for text in words(face(mirrored(six_in_line())).drawing))
-    assert "to the left of the centre line" in running
+    assert tick.left == pytest.approx(tick.right)
+    # It crosses the edge: it is seen on the paper and beside it.
+    assert tick.bottom + 1.0 < leaves < tick.top - 1.0
 
 
 def test_rings_are_listed_in_the_units_of_the_shop() -> None:
