@@ -11,7 +11,7 @@ from geometry.checks.judge import Finding, Level, findings
 from geometry.document.build import AlongEdge, Build, OldHole, OnLine, Row
 from geometry.document.edits import set_drilled, set_turns
 from geometry.layout.layout import lay_out
-from geometry.search.missed import Missed, missed
+from geometry.search.answers.missed import Missed, missed
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Hardware, SideButton

@@ -9,7 +9,7 @@ from app.command_line.check import as_json, ring_as_json
 from geometry.checks.judge import findings
 from geometry.document.codec import read_build
 from geometry.layout.layout import lay_out
-from geometry.search.allowance import allowance
+from geometry.search.rings.allowance import allowance
 
 Json = dict[str, Any]
 

@@ -30,7 +30,7 @@ from geometry.document.codec import read_build, write_build
 from geometry.document.error import FileError
 from geometry.document.in_millimetres import described
 from geometry.layout.layout import lay_out
-from geometry.search.joint import bounded_rings
+from geometry.search.rings.joint import bounded_rings
 from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LARGEST
 from geometry.trade.shop import default_shop

@@ -19,7 +19,7 @@ from app.document.selection import Item
 from export.drawing import Drawing, Role
 from geometry.checks.judge import Finding
 from geometry.layout.layout import Layout
-from geometry.search.joint import Joint
+from geometry.search.rings.joint import Joint
 from geometry.shape.bounds import Bounds
 
 

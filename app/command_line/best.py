@@ -18,17 +18,17 @@ from geometry.checks.words import headline
 from geometry.document.build import Build
 from geometry.document.codec import write_build
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.alike import Unlike
-from geometry.search.alike_words import say_unlike
-from geometry.search.allowance import allowance, rounded_down
-from geometry.search.allowance_words import say_ring, say_rings
-from geometry.search.best import Proposal, best
-from geometry.search.best_words import say_given_up
-from geometry.search.cures import remedies
-from geometry.search.cures_words import say_remedies
-from geometry.search.stages import sides_of
-from geometry.search.standing import mean_splay
-from geometry.search.wish import Span, Wish
+from geometry.search.placing.alike import Unlike
+from geometry.search.placing.alike_words import say_unlike
+from geometry.search.placing.best import Proposal, best
+from geometry.search.placing.best_words import say_given_up
+from geometry.search.placing.cures import remedies
+from geometry.search.placing.cures_words import say_remedies
+from geometry.search.placing.stages import sides_of
+from geometry.search.placing.standing import mean_splay
+from geometry.search.placing.wish import Span, Wish
+from geometry.search.rings.allowance import allowance, rounded_down
+from geometry.search.rings.allowance_words import say_ring, say_rings
 from geometry.trade.quantities import show_angle, show_radius
 from geometry.trade.units import Units
 

@@ -15,8 +15,8 @@ from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.checks.words import say
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.allowance import Ring, allowance
-from geometry.search.allowance_words import say_ring, say_rings
+from geometry.search.rings.allowance import Ring, allowance
+from geometry.search.rings.allowance_words import say_ring, say_rings
 from geometry.trade.quantities import show_radius
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units

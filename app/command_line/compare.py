@@ -20,8 +20,16 @@ from export.csv import write_table
 from geometry.checks.judge import Finding, Level
 from geometry.checks.words import headline
 from geometry.layout.tuner_load import say_most, too_much
-from geometry.search.compare import Comparison, HoleLine, Number, Side, compared, side_of, with_hardware
-from geometry.search.compare_words import (
+from geometry.search.answers.compare import (
+    Comparison,
+    HoleLine,
+    Number,
+    Side,
+    compared,
+    side_of,
+    with_hardware,
+)
+from geometry.search.answers.compare_words import (
     CHECK_HEADS,
     HOLE_HEADS,
     NAMES,

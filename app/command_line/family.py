@@ -16,8 +16,8 @@ from app.document.messages import Refusal, complain, tell
 from app.writing.widths import family_pages, family_table
 from geometry.document.build import Build
 from geometry.layout.edge import edge_of
-from geometry.search.family import Member, family, say_avoid, say_best, widths_between
-from geometry.search.widen import Widen
+from geometry.search.refitting.family import Member, family, say_avoid, say_best, widths_between
+from geometry.search.refitting.widen import Widen
 from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
 

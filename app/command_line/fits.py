@@ -9,8 +9,8 @@ from app.command_line.lists import table
 from app.document.files import load_build
 from app.document.messages import Refusal, tell
 from geometry.document.build import Build
-from geometry.search.fitting import BUSH_FILLS, DROPS_IN, Fit, fits
-from geometry.search.fitting_words import say_sight, say_work
+from geometry.search.answers.fitting import BUSH_FILLS, DROPS_IN, Fit, fits
+from geometry.search.answers.fitting_words import say_sight, say_work
 from geometry.trade.bore_fit import REAMED
 from geometry.trade.quantities import show_length
 from geometry.trade.units import Units

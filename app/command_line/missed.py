@@ -23,14 +23,21 @@ from geometry.document.build import Build
 from geometry.document.codec import write_build
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost
-from geometry.search.best import Proposal
-from geometry.search.cures import Remedy, remedies
-from geometry.search.cures_words import say_remedies
-from geometry.search.missed import Missed, Rest, Step, best_of_rest, missed, steps_of
-from geometry.search.missed_words import say_head, say_located, say_place, say_rescue, say_rest, say_too_few
-from geometry.search.readings import Located, Reading, located
-from geometry.search.rescue import Rescue, rescue
-from geometry.search.slack import LARGEST
+from geometry.search.answers.missed import Missed, Rest, Step, best_of_rest, missed, steps_of
+from geometry.search.answers.missed_words import (
+    say_head,
+    say_located,
+    say_place,
+    say_rescue,
+    say_rest,
+    say_too_few,
+)
+from geometry.search.answers.readings import Located, Reading, located
+from geometry.search.answers.rescue import Rescue, rescue
+from geometry.search.placing.best import Proposal
+from geometry.search.placing.cures import Remedy, remedies
+from geometry.search.placing.cures_words import say_remedies
+from geometry.search.rings.slack import LARGEST
 from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LEAST
 from geometry.trade.quantities import show_length

@@ -13,8 +13,8 @@ from PySide6.QtCore import QElapsedTimer, QObject, QTimer, Signal
 from app.document.scene import Scene
 from app.document.session import Session
 from geometry.document.build import Build
-from geometry.search.allowance import Ring, ring_of
-from geometry.search.joint import Joint, bounded_rings, exact_rings
+from geometry.search.rings.allowance import Ring, ring_of
+from geometry.search.rings.joint import Joint, bounded_rings, exact_rings
 
 PACE = 30
 """Changes that follow each other faster than this, in milliseconds, are a hand on its way."""

@@ -23,8 +23,8 @@ from app.widgets.plain import PlainLabel
 from app.writing.compare import comparison_pdf
 from geometry.document.build import Build
 from geometry.layout.tuner_load import too_much
-from geometry.search.compare import SHOWN, Comparison, HoleLine, compared, side_of, with_hardware
-from geometry.search.compare_words import (
+from geometry.search.answers.compare import SHOWN, Comparison, HoleLine, compared, side_of, with_hardware
+from geometry.search.answers.compare_words import (
     CHECK_HEADS,
     HOLE_HEADS,
     NUMBER_HEADS,

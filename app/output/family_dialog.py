@@ -23,8 +23,8 @@ from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.writing.widths import family_pages, family_table, pages_of_family
 from export.page import Page
 from geometry.document.build import Build
-from geometry.search.family import Member, family, say_avoid, say_best, widths_between
-from geometry.search.widen import WIDEN, Widen
+from geometry.search.refitting.family import Member, family, say_avoid, say_best, widths_between
+from geometry.search.refitting.widen import WIDEN, Widen
 from geometry.trade.escapes import on_one_line
 from geometry.trade.sentence import say_note
 from geometry.trade.shop import Shop

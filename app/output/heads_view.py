@@ -14,9 +14,9 @@ from app.canvas.rings import paint_rings
 from app.canvas.view import View
 from export.drawing import Drawing, Role
 from export.sheets.view import face_view
-from geometry.search.compare import Side
-from geometry.search.compare_words import NAMES
-from geometry.search.joint import Joint, exact_rings
+from geometry.search.answers.compare import Side
+from geometry.search.answers.compare_words import NAMES
+from geometry.search.rings.joint import Joint, exact_rings
 from geometry.shape.bounds import Bounds
 from geometry.shape.point import Point
 from geometry.shape.tolerance import PRINT

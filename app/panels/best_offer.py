@@ -10,12 +10,12 @@ from app.panels.searching import STEPS, in_steps
 from geometry.checks.judge import Finding, Level, findings
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.allowance import Allowance, Ring, allowance
-from geometry.search.best import best
-from geometry.search.cures import Remedy, remedies
-from geometry.search.joint import exact_rings
-from geometry.search.standing import mean_splay
-from geometry.search.wish import Wish
+from geometry.search.placing.best import best
+from geometry.search.placing.cures import Remedy, remedies
+from geometry.search.placing.standing import mean_splay
+from geometry.search.placing.wish import Wish
+from geometry.search.rings.allowance import Allowance, Ring, allowance
+from geometry.search.rings.joint import exact_rings
 from geometry.trade.quantities import show_radius
 from geometry.trade.units import Units
 

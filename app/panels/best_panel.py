@@ -20,10 +20,10 @@ from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import MOST_STRAIGHT
-from geometry.search.alike import Twins, Unlike
-from geometry.search.alike_words import say_unlike
-from geometry.search.stages import sides_of
-from geometry.search.wish import Kind, Wish
+from geometry.search.placing.alike import Twins, Unlike
+from geometry.search.placing.alike_words import say_unlike
+from geometry.search.placing.stages import sides_of
+from geometry.search.placing.wish import Kind, Wish
 from geometry.trade.units import Units
 
 MOST_PITCH, MOST_INSET = 200.0, 200.0

@@ -13,9 +13,9 @@ from app.panels.sentences import sentence, tell
 from app.widgets.kit import GAP, button, heading, line, remark, strong
 from app.widgets.plain import PlainLabel
 from geometry.checks.judge import Level
-from geometry.search.allowance_words import say_end
-from geometry.search.best_words import say_given_up
-from geometry.search.cures_words import say_remedies
+from geometry.search.placing.best_words import say_given_up
+from geometry.search.placing.cures_words import say_remedies
+from geometry.search.rings.allowance_words import say_end
 from geometry.trade.quantities import show_angle
 from geometry.trade.units import Units
 

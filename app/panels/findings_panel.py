@@ -19,7 +19,7 @@ from app.widgets.kit import button, remark
 from app.widgets.plain import PlainLabel
 from geometry.checks.judge import Finding
 from geometry.document import mark_edits
-from geometry.search.allowance_words import say_rings
+from geometry.search.rings.allowance_words import say_rings
 from geometry.trade.units import Units
 
 

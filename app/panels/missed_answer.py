@@ -14,14 +14,14 @@ from geometry.checks.judge import Level, worst
 from geometry.document.build import Build
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.best import Proposal
-from geometry.search.cures import Remedy, remedies
-from geometry.search.cures_words import say_remedies
-from geometry.search.joint import exact_rings
-from geometry.search.missed import Missed, Rest, Step, best_of_rest, missed, steps_of
-from geometry.search.missed_words import say_head, say_located, say_place, say_rescue, say_rest
-from geometry.search.readings import Located, Reading
-from geometry.search.rescue import Rescue, rescue
+from geometry.search.answers.missed import Missed, Rest, Step, best_of_rest, missed, steps_of
+from geometry.search.answers.missed_words import say_head, say_located, say_place, say_rescue, say_rest
+from geometry.search.answers.readings import Located, Reading
+from geometry.search.answers.rescue import Rescue, rescue
+from geometry.search.placing.best import Proposal
+from geometry.search.placing.cures import Remedy, remedies
+from geometry.search.placing.cures_words import say_remedies
+from geometry.search.rings.joint import exact_rings
 from geometry.shape.point import Point
 from geometry.trade.units import Units
 

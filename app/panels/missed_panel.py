@@ -20,10 +20,10 @@ from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import WIDEST_BORE
 from geometry.checks.outline import outline_is_sound
 from geometry.layout.parts import PlacedPost
-from geometry.search.missed import Rest
-from geometry.search.missed_words import say_too_few
-from geometry.search.readings import located
-from geometry.search.slack import LARGEST
+from geometry.search.answers.missed import Rest
+from geometry.search.answers.missed_words import say_too_few
+from geometry.search.answers.readings import located
+from geometry.search.rings.slack import LARGEST
 from geometry.shape.point import Vector
 from geometry.trade.measures import LEAST
 from geometry.trade.quantities import show_length

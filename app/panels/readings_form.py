@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout
 from app.widgets.fields import Choice
 from app.widgets.kit import GAP, small_button
 from app.widgets.number_field import NumberField, Range
-from geometry.search.readings import Kind, Reading
+from geometry.search.answers.readings import Kind, Reading
 from geometry.trade.units import Units
 
 MOST = 6

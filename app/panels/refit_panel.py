@@ -21,10 +21,10 @@ from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from geometry.checks.judge import Finding, findings
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.gate import harm
-from geometry.search.refit import harmless_ways, refit
-from geometry.search.refit_words import say_changes, say_harm
-from geometry.search.widen import WIDEN, Widen
+from geometry.search.placing.gate import harm
+from geometry.search.refitting.refit import harmless_ways, refit
+from geometry.search.refitting.refit_words import say_changes, say_harm
+from geometry.search.refitting.widen import WIDEN, Widen
 from geometry.trade.quantities import show_length
 from geometry.trade.units import Units
 

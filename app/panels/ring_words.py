@@ -10,9 +10,9 @@ from app.panels.finding_rows import translated
 from app.widgets.kit import Form, heading, remark
 from app.widgets.plain import PlainLabel
 from geometry.document.build import Build
-from geometry.search.allowance import MOST_LEAN, Ring, rounded_down
-from geometry.search.allowance_words import say_ring, say_rings
-from geometry.search.joint import JointRing
+from geometry.search.rings.allowance import MOST_LEAN, Ring, rounded_down
+from geometry.search.rings.allowance_words import say_ring, say_rings
+from geometry.search.rings.joint import JointRing
 from geometry.trade.quantities import show_angle, show_radius
 from geometry.trade.units import Units
 

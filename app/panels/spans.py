@@ -7,7 +7,7 @@ from functools import partial
 from PySide6.QtCore import QCoreApplication
 
 from app.widgets.number_field import NumberField, Range
-from geometry.search.wish import Span
+from geometry.search.placing.wish import Span
 from geometry.trade.units import Units
 
 

@@ -6,7 +6,7 @@ from PySide6.QtCore import QCoreApplication
 
 from geometry.document.build import SideName, StarterShape
 from geometry.document.row_edits import RuleName
-from geometry.search.widen import Widen
+from geometry.search.refitting.widen import Widen
 from geometry.trade.string_sets import StringKind
 
 

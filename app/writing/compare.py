@@ -7,7 +7,7 @@ from datetime import date
 from app.writing.pages import stamp_of, stamped_pages
 from export.page import Page, room_for
 from export.sheets.compare import compare_sheets
-from geometry.search.compare import Comparison
+from geometry.search.answers.compare import Comparison
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units

@@ -15,7 +15,7 @@ from export.sheet import Sheet
 from export.sheets.face import FACE
 from export.sheets.family import family_sheets
 from geometry.checks.judge import Level
-from geometry.search.family import Member, say_limit, say_narrowest
+from geometry.search.refitting.family import Member, say_limit, say_narrowest
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.quantities import show_length
 from geometry.trade.shop import Shop

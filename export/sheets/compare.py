@@ -28,8 +28,8 @@ from export.sheets.report import LEVEL_ROLES, LEVEL_WORDS
 from export.sheets.table import stacked
 from export.text import LEADING, width, wrapped
 from geometry.checks.words import headline
-from geometry.search.compare import SHOWN, Comparison, Side
-from geometry.search.compare_words import (
+from geometry.search.answers.compare import SHOWN, Comparison, Side
+from geometry.search.answers.compare_words import (
     CHECK_HEADS,
     HOLE_HEADS,
     NAMES,

@@ -42,8 +42,8 @@ from geometry.checks.words import headline
 from geometry.document.build import Blank, Build, Head, Retainer
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
-from geometry.search.allowance import Ring
-from geometry.search.joint import JointRing, exact_rings
+from geometry.search.rings.allowance import Ring
+from geometry.search.rings.joint import JointRing, exact_rings
 from geometry.shape.box import Box
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector

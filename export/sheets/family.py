@@ -10,8 +10,8 @@ from export.sheet import NO_SCALE, Sheet
 from export.sheets.chart import Chart, Curve, chart_drawing, spans_to_avoid
 from export.sheets.report import LEVEL_ROLES, LEVEL_WORDS
 from export.sheets.table import stacked
-from geometry.search.allowance import rounded_down
-from geometry.search.family import Member, say_avoid, say_best, say_limit, say_narrowest, to_avoid
+from geometry.search.refitting.family import Member, say_avoid, say_best, say_limit, say_narrowest, to_avoid
+from geometry.search.rings.allowance import rounded_down
 from geometry.shape.segment import Bounds
 from geometry.trade.quantities import length_word, show_length, show_quantity, show_radius, typed_number
 from geometry.trade.units import INCH, Units

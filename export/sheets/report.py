@@ -13,10 +13,10 @@ from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.checks.words import COUNTS, headline, say
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
-from geometry.search.allowance import Ring, allowance
-from geometry.search.allowance_words import say_alone, say_rings
-from geometry.search.cures import remedies
-from geometry.search.cures_words import say_remedies
+from geometry.search.placing.cures import remedies
+from geometry.search.placing.cures_words import say_remedies
+from geometry.search.rings.allowance import Ring, allowance
+from geometry.search.rings.allowance_words import say_alone, say_rings
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import DEFAULT_RULES, Limit, Rule, Unit
 from geometry.trade.quantities import (

@@ -20,7 +20,7 @@ from geometry.checks.judge import Level, findings  # noqa: E402
 from geometry.document.build import Build  # noqa: E402 - the path comes first
 from geometry.document.codec import read_build  # noqa: E402
 from geometry.layout.layout import Layout, displaced, lay_out  # noqa: E402
-from geometry.search.rings import exact, rows_of  # noqa: E402
+from geometry.search.rings.rings import exact, rows_of  # noqa: E402
 from geometry.shape.point import Vector  # noqa: E402
 from tests.generated_builds import generated, with_spares  # noqa: E402
 

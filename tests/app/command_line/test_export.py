@@ -293,7 +293,7 @@ def test_kerf_changes_nothing_on_the_face(out: Path) -> None:
         (("a.pdf", "--kerf=-1"), "--kerf: '-1' is not a length: it is negative"),
         (
             ("a.dxf", "--sheets", "jig", "--kerf", "20"),
-            "jig: A kerf of 20 mm does not fit into a sight window",
+            "jig: A kerf is a width from 0 to 10 mm, not 20 mm",
         ),
         (("a.dxf", "--sheets", "jig", "--guide-bushing", "0"), "jig: A guide hole needs a diameter"),
         (("a.dxf", "--sheets", "jig", "--guide-bushing", "50"), "jig: A guide hole of 50 mm for bore "),
@@ -310,20 +310,24 @@ def test_what_cannot_be_done_is_refused_before_anything_is_written(
 
 
 SHOPS = [
-    (b"", "the file is not JSON"),
-    (b"{", "the file is not JSON"),
-    (b"[]", "the file is a list of 0"),
-    (b"{}", "pegwright_shop is missing"),
+    (b"", "the file is empty; expected a JSON shop file"),
+    (b"{", "expected a JSON shop file"),
+    (b"[]", "a list of 0 is not usable here; expected a JSON object"),
+    (b"{}", "pegwright_shop: this is not a shop file"),
+    (b'{"pegwright_shop": 1, "kerf": 0.1, "kerf": 0.2}', "kerf: this field is given twice"),
     (b'{"pegwright_shop": 2}', "a newer Pegwright wrote this file"),
-    (b'{"pegwright_shop": 1, "paper": "A0"}', "paper is 'A0'; expected one of A5"),
-    (b'{"pegwright_shop": 1, "kerf": -1}', "kerf is -1; expected a number of mm from 0 to 10"),
+    (b'{"pegwright_shop": 1, "paper": "A0"}', "paper: 'A0' is not usable here; expected one of"),
+    (b'{"pegwright_shop": 1, "kerf": -1}', "kerf: -1 is not usable here; expected a length from 0 to 10 mm"),
     (
         b'{"pegwright_shop": 1, "printers": [{"name": "x", "factor_x": 0.9}]}',
         "expected a number from 0.95 to 1.05",
     ),
-    (b'{"pegwright_shop": 1, "printers": []}', "expected a list of at least one printer"),
-    (b'{"pegwright_shop": 1, "colour": "red"}', "'colour' is not a field"),
-    (b"\xff\xfe\x00", "the file is not JSON"),
+    (
+        b'{"pegwright_shop": 1, "printers": []}',
+        "printers: a list of 0 is not usable here; expected a list of at least 1",
+    ),
+    (b'{"pegwright_shop": 1, "colour": "red"}', "colour: a shop file has no such field here"),
+    (b"\xff\xfe\x00", "byte 0 is not UTF-8 text"),
 ]
 
 

@@ -18,9 +18,9 @@ from geometry.checks.judge import findings
 from geometry.document.build import Nodes
 from geometry.document.codec import read_build, write_build
 from geometry.document.edits import free_outline
-from geometry.search.family import family
-from geometry.search.gate import harms
-from geometry.search.refit import refit
+from geometry.search.placing.gate import harms
+from geometry.search.refitting.family import family
+from geometry.search.refitting.refit import refit
 from geometry.trade.hardware_library import LIBRARY
 from tests.app.command_line.calls import SAMPLES, SOUND, STOPPED, UKULELE, Printed, refused, run
 from tests.builds import change, rectangle

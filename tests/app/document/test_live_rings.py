@@ -12,7 +12,7 @@ from app.document.selection import Item
 from app.document.session import Session
 from geometry.document.build import Build
 from geometry.document.edits import free_outline, move_post
-from geometry.search.allowance import allowance, ring_of
+from geometry.search.rings.allowance import allowance, ring_of
 from tests.builds import plain_head, row, three_and_three
 
 SOON = 5000

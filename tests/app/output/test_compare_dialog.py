@@ -23,7 +23,7 @@ from geometry.checks.judge import Level
 from geometry.document.build import Build
 from geometry.document.codec import write_build
 from geometry.document.edits import move_post
-from geometry.search.compare import with_hardware
+from geometry.search.answers.compare import with_hardware
 from geometry.trade.hardware_library import LIBRARY, OPEN_GEAR
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units

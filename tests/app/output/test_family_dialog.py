@@ -18,7 +18,7 @@ from app.output.family_dialog import FamilyDialog
 from app.output.questions import Questions
 from app.widgets.ranges import LEAST_NUT
 from geometry.document.build import Build
-from geometry.search.family import Member, family
+from geometry.search.refitting.family import Member, family
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 from tests.app.output.printed import DAY, SOON, Answers, rest

@@ -17,7 +17,7 @@ from geometry.document.build import Build, Nodes
 from geometry.document.edits import free_outline
 from geometry.document.outline_edits import is_smooth, node_of, nodes_of, run_measures
 from geometry.document.starters import STARTERS
-from geometry.search.drilled import drilled_posts
+from geometry.search.rings.drilled import drilled_posts
 from geometry.shape.point import Point
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
 from tests.builds import laden_head, plain_head, rectangle, three_and_three

@@ -8,7 +8,7 @@ from export.drawing import Role, Text
 from export.sheet import Sheet
 from export.sheets.compare import SCALES, compare_sheets
 from geometry.document.build import Build
-from geometry.search.compare import Comparison, compared, side_of, with_hardware
+from geometry.search.answers.compare import Comparison, compared, side_of, with_hardware
 from geometry.shape.segment import Circle
 from geometry.trade.hardware_library import SPLIT_POST
 from geometry.trade.units import Units

@@ -23,7 +23,7 @@ from export.text import SMALLEST
 from geometry.document.build import Build, Nodes, Polygon, Region
 from geometry.document.edits import set_drilled
 from geometry.layout.layout import lay_out
-from geometry.search.joint import exact_rings
+from geometry.search.rings.joint import exact_rings
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle

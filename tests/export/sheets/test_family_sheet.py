@@ -8,7 +8,7 @@ import pytest
 from export.drawing import Role, Text
 from export.sheet import NO_SCALE, Sheet
 from export.sheets.family import MARGIN_NAME, RING_NAME, family_sheets
-from geometry.search.family import Member, family, widths_between
+from geometry.search.refitting.family import Member, family, widths_between
 from tests.builds import four_friction, three_and_three
 
 ROOM = (171.0, 230.0)

@@ -9,7 +9,7 @@ from geometry.document.build import AlongEdge, Build
 from geometry.document.edits import mirrored, move_post, set_drilled, set_rule
 from geometry.layout.held import held
 from geometry.layout.layout import lay_out
-from geometry.search.refit import refit
+from geometry.search.refitting.refit import refit
 from geometry.shape.point import Point, Vector
 from tests.builds import INSET, PITCH, START, plain_head, row
 from tests.generated_builds import generated

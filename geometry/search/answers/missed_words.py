@@ -1,0 +1,146 @@
+"""A hole beside its mark, in words: where it is, how the head stands, where the others go, and what else saves it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from geometry.checks.judge import Level
+from geometry.checks.words import say
+from geometry.search.answers.fitting_words import say_work
+from geometry.search.answers.missed import Missed, Step
+from geometry.search.answers.readings import AGREE, Located
+from geometry.search.answers.rescue import SOUND, Plug, Rescue
+from geometry.search.placing.best import Proposal
+from geometry.search.rings.allowance import rounded_down
+from geometry.search.rings.allowance_words import say_rings
+from geometry.shape.point import Vector
+from geometry.shape.tolerance import PRINT
+from geometry.trade.quantities import show_length, show_measured, show_need, show_radius
+from geometry.trade.units import Units
+
+NOTICED = 0.05
+"""Centres nearer to each other than this, in mm, are drilled as one."""
+
+
+def say_step(step: Vector, units: Units = "mm") -> str:
+    """A displacement as the face shows it: "0.6 mm right, 0.4 mm towards the nut"."""
+    parts = []
+    if abs(step.x) > PRINT:
+        parts.append(f"{show_length(abs(step.x), units)} {'right' if step.x > 0 else 'left'}")
+    if abs(step.y) > PRINT:
+        parts.append(f"{show_length(abs(step.y), units)} towards the {'tip' if step.y > 0 else 'nut'}")
+    return ", ".join(parts) or "nowhere"
+
+
+def say_place(hole: Missed, units: Units = "mm") -> str:
+    """How far a hole is from its mark, and which way."""
+    if hole.by.length <= PRINT:
+        return f"Hole {hole.label} is on its mark."
+    far = show_length(hole.by.length, units)
+    return f"Hole {hole.label} is {far} from its mark: {say_step(hole.by, units)}, as the face shows it."
+
+
+def say_head(hole: Missed, units: Units = "mm") -> Iterator[str]:
+    """Whether the head still works, what is worse for the miss, and how far the other holes may miss."""
+    if hole.works:
+        yield "The head still works." if hole.worse else "The head still works, and no clearance got worse."
+    elif any(each.level is Level.STOP for each in hole.worse):
+        yield "With this hole the head does not work as it is."
+    else:
+        yield "The head does not work, but this hole is not the cause: it did not work before."
+    marks = {Level.STOP: "STOP: ", Level.WATCH: "Watch: "}
+    yield from (f"{marks[each.level]}{say(each, units)}" for each in hole.worse)
+    yield say_rings(hole.allowance, units)
+
+
+def say_rest(
+    hole: Missed, proposal: Proposal | None, steps: Sequence[Step], units: Units = "mm"
+) -> Iterator[str]:
+    """Where the holes still to be drilled go; `proposal` is None where they stay at their marks."""
+    if not hole.left:
+        yield "No hole is left to drill."
+        return
+    if proposal is not None and proposal.refused is not None:
+        yield f"Other places would break what these keep, or break it further: {proposal.refused}"
+    if proposal is not None and proposal.forbidden is not None:
+        yield f"Even with the others placed anew: {proposal.forbidden}"
+    if proposal is None or not steps:
+        yield "The other holes stay at their marks."
+        return
+    before, after = (show_radius(rounded_down(each), units) for each in (proposal.before, proposal.after))
+    if proposal.forbidden is None:
+        yield f"Moving the other marks gives more room: the smallest ring was {before} and is {after}."
+    else:
+        yield "The least bad is this."
+    yield from (
+        f"Move the mark of hole {each.label}: {say_step(each.new - each.old, units)}." for each in steps
+    )
+
+
+def say_rescue(hole: Missed, found: Rescue, units: Units = "mm") -> Iterator[str]:
+    """What else would save the head."""
+    if found.washer is not None:
+        washer = show_length(found.washer, units)
+        yield f"A washer of {washer} or less on tuner {hole.label} cures what is at stop."
+    for fit in found.models:
+        yield f"Other tuners for the bores of this row: {fit.model.key}, {say_work(fit, units)}."
+    yield say_plug(hole, found.plug, units)
+
+
+def say_plug(hole: Missed, plug: Plug, units: Units = "mm") -> str:
+    """How to plug the hole so that it can be drilled at its mark."""
+    if hole.by.length <= PRINT:
+        return ""
+    size = show_need(plug.diameter, units)
+    if plug.apart:
+        text = f"Fill the hole with a plug of {size}: the new bore at the mark lies in sound wood beside it."
+    else:
+        step, sound = plug.centre - hole.mark, show_length(SOUND, units)
+        centre = f"{say_step(step, units)} of the mark" if step.length > NOTICED else "on the mark"
+        text = (
+            f"Plug and drill again: a plug of {size} or more, its centre {centre}, takes in the wrong hole and leaves "
+            f"{sound} of sound wood round the new bore."
+        )
+    if plug.to_edge < 0:
+        return f"{text} It breaks out at the edge by {show_measured(-plug.to_edge, units)}."
+    cut = f" It runs into bore {', '.join(plug.meets)}." if plug.meets else ""
+    return f"{text} It leaves {show_measured(plug.to_edge, units)} to the edge of the head.{cut}"
+
+
+# Readings
+
+
+def say_located(found: Located, names: Sequence[str], units: Units = "mm") -> Iterator[str]:
+    """What the readings say of themselves; `names` are theirs."""
+    off = ", ".join(
+        f"{name} {show_measured(residual, units)}"
+        for name, residual in zip(names, found.residuals, strict=True)
+    )
+    if len(names) > 2:
+        yield f"How far each reading is off the place that fits them best: {off}."
+    else:
+        yield "Two readings tell a place but cannot prove each other; a third one would."
+    if not found.agree:
+        yield say_contradiction(found, names, units)
+
+
+def say_contradiction(found: Located, names: Sequence[str], units: Units = "mm") -> str:
+    """That readings contradict each other, and which one is to blame where that can be told."""
+    text = (
+        f"The readings contradict each other by up to {show_measured(found.largest, units)}; "
+        f"within {show_length(AGREE, units)} they would agree."
+    )
+    if found.suspect is not None:
+        return f"{text} Without the reading {names[found.suspect]} the others agree: take it again."
+    return f"{text} Take them again."
+
+
+def say_too_few(found: Located) -> str:
+    """Which reading is missing."""
+    assert found.untold is not None, "readings that tell the place are not too few"
+    across = abs(found.untold.x) > abs(found.untold.y)
+    more = (
+        "to the side, or to a bore across the head" if across else "to the nut, or to a bore of the same row"
+    )
+    way = "across the head" if across else "along the head"
+    return f"the readings do not tell where the hole lies {way}; take one more {more}."

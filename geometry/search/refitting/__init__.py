@@ -1,0 +1,1 @@
+"""The same head for another nut, and families of widths."""
