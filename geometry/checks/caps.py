@@ -11,14 +11,17 @@ import shapely
 
 from geometry.shape.close import Floats
 from geometry.shape.contour import Contour
-from geometry.shape.flat import chord_counts
-from geometry.shape.pieces import Pieces, pieces_of
+from geometry.shape.flat import chords, half_turns
+from geometry.shape.pieces import pieces_of
 from geometry.shape.point import Vector
-from geometry.shape.shapes import Shapes, areas_of
+from geometry.shape.shapes import Shapes, areas_of, lines_through
 from geometry.shape.tolerance import CHORD, SAME
 
 STEEP = math.pi / 4
 """From this angle to the grain on, an edge is an end; flatter runs are sides, which the wall check holds."""
+
+ROUNDING = 1e-9
+"""Angles in radians that differ by less are the same."""
 
 FAR = 5000.0
 """Longer in mm than any head: how far towards the tip an end is looked for."""
@@ -68,45 +71,20 @@ def _row(vector: Vector) -> Floats:
 
 @lru_cache(maxsize=16)
 def caps_of(edge: Contour, grain_deg: float) -> Caps:
-    """The ends among the lines and arcs of an edge, for grain turned `grain_deg` from the centre line."""
+    """The ends among the lines and arcs of an edge, for grain turned `grain_deg` from the centre line.
+
+    They are where its direction is within 45 degrees of square to the grain, either way; exactly 45 degrees counts.
+    """
     grain = Vector(0.0, 1.0).turned(math.radians(grain_deg))
     # Grain has no sense; the tip is where ends are looked for.
     grain = -grain if grain.y < 0 else grain
     pieces = pieces_of(edge)
-    runs = [*_line_runs(pieces, grain), *_arc_runs(pieces, grain)]
-    return Caps(grain, shapely.MultiLineString(runs))
-
-
-def _line_runs(pieces: Pieces, grain: Vector) -> list[Floats]:
-    """The straight pieces at 45 degrees or more to the grain; exactly 45 degrees counts as an end."""
-    chord = pieces.ends - pieces.starts
-    across, along = np.abs(chord @ _row(grain.right)), np.abs(chord @ _row(grain))
-    chosen = np.flatnonzero((pieces.curvature == 0) & (across > SAME) & (across >= along - SAME))
-    return list(np.stack([pieces.starts[chosen], pieces.ends[chosen]], axis=1))
-
-
-def _arc_runs(pieces: Pieces, grain: Vector) -> list[Floats]:
-    """The parts of arcs within 45 degrees of their highest and lowest places along the grain."""
-    arcs = np.flatnonzero(pieces.curvature)
-    curvature, left = pieces.curvature[arcs], pieces.along[arcs] @ np.array([[0.0, 1.0], [-1.0, 0.0]])
-    centres = pieces.middles[arcs] + left * (pieces.cosine[arcs] / curvature)[:, None]
-    out = pieces.starts[arcs] - centres
-    # Angles of the radius from the grain, counter-clockwise.
-    first = np.arctan2(-(out @ _row(grain.right)), out @ _row(grain))
-    turn = 4 * np.arctan(pieces.bulges[arcs])
-    low, high = np.minimum(first, first + turn), np.maximum(first, first + turn)
-    middles = np.pi * np.arange(-3, 4)[:, None]
-    begin, end = np.maximum(low, middles - STEEP), np.minimum(high, middles + STEEP)
-    row, arc = np.nonzero(end > begin)
-    begin, end, centres, curvature = begin[row, arc], end[row, arc], centres[arc], curvature[arc]
-    counts = chord_counts(end - begin, curvature, CHORD)
-    return [
-        centre + _round(grain, np.linspace(one, two, count + 1)) / abs(bent)
-        for centre, one, two, count, bent in zip(centres, begin, end, counts.tolist(), curvature, strict=True)
-    ]
-
-
-def _round(grain: Vector, angles: Floats) -> Floats:
-    """Unit vectors (k, 2) at angles (k,) from the grain, counter-clockwise."""
-    unit: Floats = np.cos(angles)[:, None] * _row(grain) - np.sin(angles)[:, None] * _row(grain.right)
-    return unit
+    angle, turn = np.arctan2(pieces.along @ _row(grain), pieces.along @ _row(grain.right)), half_turns(pieces)
+    square = np.pi * np.arange(-2, 3)[:, None]
+    first = np.maximum(angle - np.abs(turn), square - STEEP)
+    last = np.minimum(angle + np.abs(turn), square + STEEP)
+    straight = (pieces.curvature == 0) & (pieces.half > SAME)
+    _, index = chosen = np.nonzero((last > first) | ((last > first - ROUNDING) & straight))
+    begin, end = first[chosen] - angle[index], last[chosen] - angle[index]
+    vertices, run = chords(pieces, index, begin, end, CHORD)
+    return Caps(grain, lines_through(vertices, run))

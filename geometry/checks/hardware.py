@@ -180,7 +180,7 @@ def _passes_below(button: object) -> bool:
 def _over_head(edge: Edge, button: shapely.Polygon) -> tuple[float, Floats, Floats]:
     """How far a side button reaches over the head, as a negative distance, and the ends of the deepest reach.
 
-    That is the depth of its deepest corner in the head, or of the head's deepest place in it.
+    That is the depth of its deepest place in the head, or of the head's deepest place in it.
     """
     shared = shapely.intersection(button, edge.wood)
     return min(deepest(shared, edge.line), deepest(shared, button.boundary), key=lambda each: each[0])

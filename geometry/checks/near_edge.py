@@ -78,6 +78,6 @@ def deepest(shape: shapely.Geometry, line: shapely.Geometry) -> tuple[float, Flo
     if not len(corners):
         place = shapely.get_coordinates(line)[0]
         return 0.0, place, place
-    distance, here, there = shortest(places_at(corners), line)
+    distance, there, here = shortest(line, places_at(corners))
     worst = int(np.argmax(distance))
     return -float(distance[worst]), here[worst], there[worst]

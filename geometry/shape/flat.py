@@ -10,18 +10,40 @@ from geometry.shape.pieces import Pieces
 
 def flattened(pieces: Pieces, tolerance: float) -> Floats:
     """Vertices (k, 2) of the pieces in order, whose chords stray at most `tolerance` mm from them, ends included."""
-    half_turn = 2 * np.arctan(pieces.bulges)
-    piece, share = _shares(chord_counts(2 * half_turn, pieces.curvature, tolerance))
-    turned = half_turn[piece] * (2 * share - 1)
-    # Only arcs have vertices between their ends, so nothing is divided by the curvature of a line.
-    curvature = np.where(share > 0, pieces.curvature[piece], 1.0)
+    turns = half_turns(pieces)
+    vertices, piece = chords(pieces, np.arange(len(turns)), -turns, turns, tolerance)
+    # Each piece starts where the one before it ends.
+    kept: Floats = vertices[np.append(np.diff(piece) == 0, True)]
+    return kept
+
+
+def half_turns(pieces: Pieces) -> Floats:
+    """Half of what each piece (n,) turns to the left from its start to its end, in radians; 0 for lines."""
+    return 2 * np.arctan(pieces.bulges)
+
+
+def chords(
+    pieces: Pieces, index: Indices, first: Floats, last: Floats, tolerance: float
+) -> tuple[Floats, Indices]:
+    """Vertices (k, 2) of parts (m,) of pieces, both ends of each included, and the part (k,) of each.
+
+    A part reaches from where an arc has turned by `first` (m,) from the direction of its chord to where it has by
+    `last`; a line, which does not turn, is taken whole.
+    """
+    counts = chord_counts(last - first, pieces.curvature[index], tolerance)
+    part = np.repeat(np.arange(len(counts)), counts + 1)
+    share = (np.arange(len(part)) - (np.cumsum(counts + 1) - counts - 1)[part]) / counts[part]
+    turned, turn = first[part] + (last - first)[part] * share, half_turns(pieces)[index][part]
+    piece = index[part]
+    curvature = pieces.curvature[piece]
+    bent = curvature != 0
+    radius = np.divide(1.0, curvature, out=np.zeros_like(curvature), where=bent)
+    onward = np.where(bent, np.sin(turned) * radius, pieces.half[piece] * (2 * share - 1))
+    # (cos turn - cos turned) / curvature without losing digits on arcs that hardly bend.
+    aside = 2 * np.sin((turned + turn) / 2) * np.sin((turned - turn) / 2) * radius
     along = pieces.along[piece]
-    up = (pieces.cosine[piece] - np.cos(turned)) / curvature
-    middles = pieces.middles[piece]
-    between = middles + (np.sin(turned) / curvature)[:, None] * along
-    between += up[:, None] * np.stack([-along[:, 1], along[:, 0]], axis=1)
-    vertices = np.where((share > 0)[:, None], between, pieces.starts[piece])
-    return np.concatenate([vertices, pieces.ends[-1:]])
+    left = np.stack([-along[:, 1], along[:, 0]], axis=1)
+    return pieces.middles[piece] + onward[:, None] * along + aside[:, None] * left, part
 
 
 def chord_counts(turns: Floats, curvatures: Floats, tolerance: float) -> Indices:
@@ -32,10 +54,3 @@ def chord_counts(turns: Floats, curvatures: Floats, tolerance: float) -> Indices
     step = 4 * np.arcsin(np.sqrt(np.minimum(tolerance * np.abs(curvatures) / 2, 0.5)))
     counts = np.ceil(np.divide(np.abs(turns), step, out=np.ones_like(turns), where=step > 0))
     return np.asarray(np.maximum(counts, 1), dtype=np.intp)
-
-
-def _shares(counts: Indices) -> tuple[Indices, Floats]:
-    """The number of the piece (k,) and the share of it (k,) at which each chord begins."""
-    piece = np.repeat(np.arange(len(counts)), counts)
-    first = np.repeat(np.cumsum(counts) - counts, counts)
-    return piece, (np.arange(len(piece)) - first) / counts[piece]

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from geometry.shape.close import Floats
+from geometry.shape.close import Floats, Indices
 
 if TYPE_CHECKING:
     import numpy.typing as npt
@@ -27,6 +27,12 @@ def places_at(points: Floats) -> Shapes:
 def lines_of(ends: Floats) -> Shapes:
     """Straight lines (n,) from their ends (n, 2, 2)."""
     return np.asarray(shapely.linestrings(ends), dtype=object)
+
+
+def lines_through(vertices: Floats, line: Indices) -> shapely.MultiLineString:
+    """Lines through vertices (k, 2) as one shape: each through those that have its number (k,), in order."""
+    lines = np.asarray(shapely.linestrings(vertices, indices=line), dtype=object)
+    return shapely.MultiLineString(lines.tolist())
 
 
 def areas_of(corners: Floats) -> Shapes:
