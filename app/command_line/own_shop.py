@@ -5,9 +5,8 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from app.document.files import load_shop
+from app.document.files import load_shop, make_folder
 from app.document.folders import usual_folders
-from app.document.messages import Refusal
 from geometry.trade.shop import Shop, default_shop
 
 
@@ -20,11 +19,8 @@ def own_shop(chosen: Path | None) -> Shop:
 def own_shop_path(chosen: Path | None) -> Path:
     """The file that keeps the shop: a chosen one, else that in the user's settings, whose folder is then made."""
     path = chosen or _path_in_settings()
-    try:
-        if chosen is None:
-            path.parent.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise Refusal(f"{path}: cannot be written: {(error.strerror or str(error)).lower()}") from None
+    if chosen is None:
+        make_folder(path)
     return path
 
 

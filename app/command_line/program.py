@@ -110,8 +110,25 @@ def _open_window(given: Sequence[str]) -> int:
     try:
         from app.window.opening import open_window
     except ImportError as error:
-        raise Refusal(f"the window needs libraries that are missing here: {error}") from None
-    return open_window(Path(given[0]) if given else None)
+        raise Refusal(
+            f"the window needs libraries that are missing here: {_what_is_missing(error)}"
+        ) from None
+    return open_window(Path(given[0]) if given else None, _leave)
+
+
+def _what_is_missing(error: ImportError) -> str:
+    from app.window.libraries import how_to_get, missing_libraries, plugin, qt_folder
+
+    missing = missing_libraries([*sorted(qt_folder().glob("Qt*.so")), plugin("xcb"), plugin("wayland")])
+    return how_to_get(missing) if missing else str(error)
+
+
+def _leave(words: str) -> None:
+    """Say why and end at once: whoever calls this would abort otherwise."""
+    complain(words)
+    if sys.stderr is not None:
+        sys.stderr.flush()
+    os._exit(FAILED)
 
 
 class _Parser(argparse.ArgumentParser):

@@ -138,6 +138,14 @@ def write_whole(path: Path, data: bytes, *, like: Path | None = None) -> None:
         raise Refusal(f"{path}: cannot be written: {_reason(error)}") from None
 
 
+def make_folder(path: Path) -> None:
+    """Make the folder of a file, and those above it; Refusal when that is not possible."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise Refusal(f"{path}: cannot be written: {_reason(error)}") from None
+
+
 def keep_copy(path: Path) -> None:
     """Keep what a build file holds as `name~`, so that it can be written over; Refusal when it cannot be kept.
 

@@ -16,7 +16,7 @@ from pathlib import Path
 import msgspec
 from PySide6.QtCore import QLockFile
 
-from app.document.files import Stamp, read_bytes, write_whole
+from app.document.files import Stamp, make_folder, read_bytes, write_whole
 from app.document.messages import Refusal
 from geometry.document.build import Build
 from geometry.document.codec import LARGEST_FILE, read_build, write_build
@@ -64,8 +64,8 @@ class Recovery:
             self._claim()
             write_whole(self._file, msgspec.json.encode(about))
             self.problem = ""
-        except (OSError, Refusal) as error:
-            self.problem = str(error)
+        except Refusal as refusal:
+            self.problem = str(refusal)
 
     def forget(self) -> None:
         """Nothing is unsaved any more."""
@@ -112,7 +112,7 @@ class Recovery:
 
     def _claim(self) -> None:
         if self._lock is None:
-            self._folder.mkdir(parents=True, exist_ok=True)
+            make_folder(self._file)
             lock = _lock(self._file)
             if not lock.tryLock(0):
                 raise Refusal(f"{_lock_of(self._file)}: cannot be written.")

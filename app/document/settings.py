@@ -11,7 +11,7 @@ from msgspec import Meta
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
 
-from app.document.files import read_if_there, write_whole
+from app.document.files import make_folder, read_if_there, write_whole
 from app.document.messages import Refusal
 from geometry.document.error import FileError
 from geometry.document.shop_file import LARGEST_FILE, read_shop, write_shop
@@ -155,7 +155,7 @@ class SettingsStore(QObject):
             return
         for path, data in tuple(self._waiting.items()):
             try:
-                path.parent.mkdir(parents=True, exist_ok=True)
+                make_folder(path)
                 self._write(path, data)
                 del self._waiting[path]
                 self._failed.pop(path, None)

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import os
-import sys
 from importlib.resources import files
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QObject
 from PySide6.QtGui import QFileOpenEvent, QIcon
-from PySide6.QtWidgets import QApplication
 
 from app import VERSION
 from app.desktop.pieces import NAME
@@ -19,17 +16,17 @@ from app.document.folders import usual_folders
 from app.document.messages import Refusal
 from app.document.session import Session
 from app.document.settings import SettingsStore
+from app.window import screen
+from app.window.screen import Leave
 from app.window.window import Window
 
 
-def open_window(path: Path | None = None) -> int:
+def open_window(path: Path | None, leave: Leave) -> int:
     """Open the window, on a file if one is given, and stay until it is closed; the exit code.
 
-    Refusal when there is no screen to open it on.
+    Refusal when there is no screen to open it on, and `leave` as in `screen.application`.
     """
-    _refuse_without_screen()
-    application = QApplication.instance() or QApplication(sys.argv[:1])
-    assert isinstance(application, QApplication), "nobody made another kind of application"
+    application = screen.application(leave)
     application.setApplicationName("pegwright")
     application.setApplicationDisplayName("Pegwright")
     application.setApplicationVersion(VERSION)
@@ -83,11 +80,3 @@ def _fresh() -> Session:
     from app.window.start_screen import suggested
 
     return Session(suggested("straight-taper"))
-
-
-def _refuse_without_screen() -> None:
-    # Qt ends the process with a dump when it finds no display; a sentence is kinder.
-    if not sys.platform.startswith("linux") or os.environ.get("QT_QPA_PLATFORM"):
-        return
-    if not os.environ.get("DISPLAY") and not os.environ.get("WAYLAND_DISPLAY"):
-        raise Refusal("there is no screen to open the window on; see pegwright --help for the commands.")

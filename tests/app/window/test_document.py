@@ -405,6 +405,21 @@ def test_work_that_cannot_be_kept_is_told_until_it_can(
     assert len(kept(window)) == 1
 
 
+def test_in_a_home_that_takes_nothing_the_window_works_and_says_what_it_does_not_keep(
+    opened: Opener, qtbot: QtBot
+) -> None:
+    nowhere = Path("/proc/pegwright")
+    window = opened(using=SettingsStore(nowhere / "config", nowhere / "state"))
+    assert window.notice.words == ""
+    window.toggle_grid()
+    name_it(window)
+    window.document.keep_unsaved()
+    assert str(nowhere / "config" / "settings.json") in window.notice.words
+    assert str(nowhere / "state" / "recovery") in window.notice.words
+    assert window.document.save()
+    assert "recovery" not in window.notice.words
+
+
 def test_settings_that_cannot_be_written_are_told_until_they_can(
     window: Window, monkeypatch: pytest.MonkeyPatch
 ) -> None:
