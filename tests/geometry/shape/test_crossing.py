@@ -123,9 +123,10 @@ def test_every_pair_that_meets_is_looked_at(curve: Contour) -> None:
     assert looked_at == sorted(set(looked_at))
     pieces = curve.segments
     for i, j in combinations(range(len(pieces)), 2):
-        assert isinstance(pieces[i], Line | Arc)
-        assert isinstance(pieces[j], Line | Arc)
-        if j > i + 1 and meetings(pieces[i], pieces[j]):
+        one, two = pieces[i], pieces[j]
+        assert isinstance(one, Line | Arc)
+        assert isinstance(two, Line | Arc)
+        if j > i + 1 and meetings(one, two):
             assert (i, j) in looked_at
 
 
