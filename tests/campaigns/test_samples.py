@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from app.document import document
-from tests.campaigns import faults, kills
+from tests.campaigns import broken_files, faults, kills
 
 
 def test_whatever_fails_while_saving_nothing_is_lost(qapp: object) -> None:
@@ -31,6 +31,14 @@ def test_the_campaign_sees_a_copy_that_is_lost(qapp: object, monkeypatch: pytest
 
     monkeypatch.setattr(document, "keep_copy", careless)
     assert any(outcome.startswith("LOST") for outcome in faults.campaign([errno.ENOSPC]))
+
+
+def test_spoilt_files_are_refused_or_go_through_everything(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    found = broken_files.campaign(120, 60, seed=7)
+    assert set(found) <= {f"{kind} {became}" for kind in ("build", "shop") for became in ("loads", "refused")}
 
 
 def test_kills_while_saving_tear_nothing() -> None:
