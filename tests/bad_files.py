@@ -326,12 +326,12 @@ _FIELDS = [
     ),
 ]
 
-_MANY_NODES = [{"key": f"n{number}", "at": [0, 0]} for number in range(2001)]
+_MANY_NODES = [{"key": f"n{number}", "at": [0, 0]} for number in range(501)]
 _SCREW = {"along": 0, "outward": 5, "diameter": 2, "root": 1.5, "length": 9}
 _COUNTS = [
     changed("strings", [{"key": f"s{n}", "name": "", "diameter": 1} for n in range(10_000)], "of 0 to 40"),
-    changed("outline.nodes", [], "a list of 2001 is not usable here; expected a list of 0 to 2000")._replace(
-        name="2001 nodes", data=encoded({**GOOD, "outline": {"kind": "nodes", "nodes": _MANY_NODES}})
+    changed("outline.nodes", [], "a list of 501 is not usable here; expected a list of 0 to 500")._replace(
+        name="501 nodes", data=encoded({**GOOD, "outline": {"kind": "nodes", "nodes": _MANY_NODES}})
     ),
     changed("rows.0.posts", [{"key": f"p{n}"} for n in range(41)], "a list of 41 is not usable here"),
     changed("rows.0.moved", GOOD["rows"][0]["moved"] * 41, "a list of 41 is not usable here"),

@@ -53,7 +53,7 @@ def package_of(library: str) -> str:
 def _missing(file: Path) -> list[str]:
     import subprocess  # only now: no window waits for it that opens
 
-    command = ["ldd", file]
+    command = ["ldd", str(file)]
     try:
         done = subprocess.run(command, capture_output=True, text=True, check=False, timeout=10)  # noqa: S603 - our file
     except (OSError, subprocess.SubprocessError):

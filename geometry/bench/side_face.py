@@ -122,9 +122,14 @@ def _seen(parts: Sequence[_Part], discs: Sequence[_Part]) -> list[_Span]:
     """The stretches of parts and discs that lie outermost, from below upwards; only discs cross anything."""
     every = [*parts, *discs]
     spans: list[_Span] = []
+    coming, here = sorted(every, key=lambda part: part.low, reverse=True), list[_Part]()
+    order = {id(part): place for place, part in enumerate(every)}
     for low, high in pairwise(_heights(every, discs)):
         middle = (low + high) / 2
-        there = [part for part in every if part.low < middle < part.high]
+        while coming and coming[-1].low < middle:
+            here.append(coming.pop())
+        here = [part for part in here if part.high > middle]
+        there = sorted(here, key=lambda part: order[id(part)])
         if not there:
             continue
         outermost = there[0] if len(there) == 1 else max(there, key=lambda part: _x_at(part.piece, middle))

@@ -75,6 +75,10 @@ class Node(Value, frozen=True):
     follows_nut: Share = 1.0
 
 
+MOST_NODES = 500
+"""No outline has more: everything that follows from one must be there while somebody waits for it."""
+
+
 class Nodes(Value, frozen=True, tag_field="kind", tag="nodes"):
     """A free outline: the open edge from the right end of the nut line round the tip to its left end.
 
@@ -82,7 +86,7 @@ class Nodes(Value, frozen=True, tag_field="kind", tag="nodes"):
     The last node's run is not used.
     """
 
-    nodes: Annotated[tuple[Node, ...], msgspec.Meta(max_length=2000)]
+    nodes: Annotated[tuple[Node, ...], msgspec.Meta(max_length=MOST_NODES)]
 
 
 class Starter(Value, frozen=True, tag_field="kind", tag="starter"):

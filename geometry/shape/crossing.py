@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 
@@ -12,6 +13,13 @@ from geometry.shape.pieces import Pieces, pieces_of
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Chain, Piece
 from geometry.shape.tolerance import SAME
+
+_AT_A_TIME = 64
+"""So many pieces are held against all others in one go."""
+
+_LARGEST_RADIUS = 1e5
+_ROUNDING = 1e-9
+"""Circles up to this radius in mm are held against each other; the share of it that rounding may take."""
 
 
 def meetings(a: Piece, b: Piece) -> tuple[Point, ...]:
@@ -43,9 +51,47 @@ def self_meetings(contour: Chain, most: int | None = None) -> tuple[Point, ...]:
     return tuple(found)
 
 
-def pairs_that_may_meet(pieces: Pieces) -> list[tuple[int, int]]:
-    """Pairs of pieces of one curve, in order, that may meet elsewhere than at a shared node."""
-    return sorted({*_pairs_in_reach(pieces), *_neighbours_that_return(pieces)})
+def pairs_that_may_meet(pieces: Pieces) -> Iterator[tuple[int, int]]:
+    """Pairs of pieces of one curve, in order, that may meet elsewhere than at a shared node.
+
+    They are looked for as they are asked for: whoever has enough of them leaves the rest of a long curve alone.
+    """
+    neighbours: dict[int, set[int]] = defaultdict(set)
+    for i, j in _neighbours_that_return(pieces):
+        neighbours[i].add(j)
+    boxes, circles = pieces.bounds(), _circles(pieces)
+    for first in range(0, len(pieces.half), _AT_A_TIME):
+        reached = _in_reach_of(boxes, circles, first, closed=pieces.closed)
+        for i, others in enumerate(reached, first):
+            yield from ((i, j) for j in sorted(neighbours[i].union(others)))
+
+
+def _in_reach_of(boxes: Floats, circles: Floats, first: int, *, closed: bool) -> list[list[int]]:
+    """For some pieces from the first one on: later ones, no neighbours, whose rectangles and circles they reach."""
+    few = slice(first, first + _AT_A_TIME)
+    later = _pairs_that_overlap(boxes[few], boxes[first:]) & _circles_that_meet(circles[few], circles[first:])
+    reached = np.triu(later, 2)
+    if closed and first == 0:
+        reached[0, -1] = False
+    return [(np.flatnonzero(row) + first).tolist() for row in reached]
+
+
+def _circles(pieces: Pieces) -> Floats:
+    """Centres and radii (n, 3) of the circles of the pieces; NaN where there is none, or rounding would move it."""
+    bent = np.abs(pieces.curvature) > 1 / _LARGEST_RADIUS
+    radii = np.divide(1.0, np.abs(pieces.curvature), out=np.full_like(pieces.half, np.nan), where=bent)
+    aside = pieces.cosine * np.sign(pieces.curvature) * radii
+    left = np.stack([-pieces.along[:, 1], pieces.along[:, 0]], axis=1)
+    return np.column_stack([pieces.middles + left * aside[:, None], radii])
+
+
+def _circles_that_meet(circles: Floats, others: Floats) -> Flags:
+    """Which circles (n, 3) meet which others (m, 3), as (n, m); where one is not known they may."""
+    apart = circles[:, None, :2] - others[None, :, :2]
+    distance = np.hypot(apart[..., 0], apart[..., 1])
+    one, two = circles[:, None, 2], others[None, :, 2]
+    spare = 2 * SAME + _ROUNDING * (one + two)
+    return np.asarray(~((distance > one + two + spare) | (distance < np.abs(one - two) - spare)))
 
 
 def _pairs_that_overlap(boxes: Floats, others: Floats) -> Flags:
@@ -57,15 +103,6 @@ def _pairs_that_overlap(boxes: Floats, others: Floats) -> Flags:
         & (grown[:, None, 1] <= others[None, :, 3])
         & (others[None, :, 1] <= grown[:, None, 3])
     )
-
-
-def _pairs_in_reach(pieces: Pieces) -> list[tuple[int, int]]:
-    """Pieces that are not neighbours and whose rectangles overlap."""
-    boxes = pieces.bounds()
-    first, second = np.nonzero(np.triu(_pairs_that_overlap(boxes, boxes), 2))
-    last = len(boxes) - 1
-    pairs = zip(first.tolist(), second.tolist(), strict=True)
-    return [(i, j) for i, j in pairs if not (pieces.closed and i == 0 and j == last)]
 
 
 def _neighbours_that_return(pieces: Pieces) -> list[tuple[int, int]]:

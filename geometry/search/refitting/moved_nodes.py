@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from msgspec.structs import replace
 
-from geometry.document.build import Bend, Curve, Node, Straight
+from geometry.document.build import MOST_NODES, Bend, Curve, Node, Straight
 from geometry.document.edits import fresh_key
 from geometry.document.outline_nodes import SMOOTH, Run, kept_bulge, kept_place, kept_step, segment_between
 from geometry.document.run_shapes import as_curve
@@ -18,9 +18,6 @@ from geometry.shape.tolerance import PRINT, SAME
 
 Step = Callable[[Node, Node, float], float]
 """How far a place moves in x, in mm: on the run from one node to the next, at a share of the way."""
-
-MOST_NODES = 2000
-"""No outline holds more nodes."""
 
 
 def moved_nodes(nodes: tuple[Node, ...], steps: tuple[float, ...], between: Step) -> tuple[Node, ...]:

@@ -301,7 +301,12 @@ def test_a_pipe_is_not_waited_for_unless_another_command_fills_it(tmp_path: Path
         read_bytes(tmp_path / "pipe.pegwright", 1000)
     reading, writing = os.pipe()
     try:
-        Timer(0.2, lambda: (os.write(writing, NEW), os.close(writing))).start()
+
+        def fill() -> None:
+            os.write(writing, NEW)
+            os.close(writing)
+
+        Timer(0.2, fill).start()
         assert read_bytes(Path(f"/dev/fd/{reading}"), 1000) == NEW
     finally:
         os.close(reading)

@@ -55,9 +55,8 @@ def taken_for_markup(top: QWidget) -> list[str]:
     """What shows the name with its mark-up at work."""
     found = []
     for widget in [top, *top.findChildren(QWidget)]:
-        plain = not isinstance(widget, QLabel) or widget.textFormat() is Qt.TextFormat.PlainText
-        if not plain and TAG in widget.text():
-            found.append(f"{type(widget).__name__} {widget.text()}")
+        if isinstance(widget, QLabel) and widget.textFormat() is not Qt.TextFormat.PlainText:
+            found += [f"{type(widget).__name__} {widget.text()}"] if TAG in widget.text() else []
         found += [f"tip of {type(widget).__name__}: {tip}" for tip in tips(widget) if TAG in tip]
     found += [f"action {each.text()}" for each in top.findChildren(QAction) if TAG in each.toolTip()]
     return found
@@ -86,7 +85,7 @@ def rooms(window: Window) -> Iterator[None]:
         window.show_panel(name)
         yield
     window.show_panel("selected")
-    for item in (Item("post", build.rows[0].posts[0].key), Item("retainer", "g1"), Item("keep clear", "k1")):
+    for item in (Item("post", build.rows[0].posts[0].key), Item("retainer", "g1"), Item("region", "k1")):
         window.session.select((item,))
         yield
     window.recent_menu.aboutToShow.emit()
@@ -112,7 +111,12 @@ def test_no_name_is_taken_for_a_key(evil: Window) -> None:
 @pytest.mark.parametrize("evil", EVIL.values(), ids=EVIL, indirect=True)
 def test_titles_and_questions_are_one_line(evil: Window, monkeypatch: pytest.MonkeyPatch) -> None:
     boxes: list[QMessageBox] = []
-    monkeypatch.setattr(QMessageBox, "exec", lambda box: boxes.append(box) or 0)
+
+    def shown(box: QMessageBox) -> int:
+        boxes.append(box)
+        return 0
+
+    monkeypatch.setattr(QMessageBox, "exec", shown)
     evil.document.ask_about_unsaved()
     evil.say(evil.session.build.name)
     evil.session.start(evil.session.build)

@@ -1,9 +1,16 @@
+from __future__ import annotations
+
 import math
+from itertools import combinations, pairwise
+from time import perf_counter
 
 import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 
 from geometry.shape.contour import Contour, through
-from geometry.shape.crossing import meetings
+from geometry.shape.crossing import meetings, pairs_that_may_meet
+from geometry.shape.pieces import pieces_of
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Line, Piece
 
@@ -94,3 +101,47 @@ def test_the_search_ends_when_enough_places_are_found() -> None:
     whole = saw.self_crossings()
     assert len(whole) == 19
     assert saw.self_crossings(7) == whole[:7]
+
+
+@st.composite
+def curves(draw: st.DrawFn) -> Contour:
+    """Curves of lines and arcs, small and large, that cross themselves as often as not."""
+    steps = st.integers(-8, 8)
+    places = draw(st.lists(st.tuples(steps, steps), min_size=4, max_size=9))
+    nodes = [Point(float(x), float(y)) for x, y in places]
+    bulges = st.sampled_from([0.0, 0.3, -0.3, 1.0, -1.0, 2.5, 1e-7])
+    runs = [(one, two, draw(bulges)) for one, two in pairwise(nodes) if one != two]
+    assume(runs)
+    return Contour(tuple(Arc(*run) if run[2] else Line(*run[:2]) for run in runs))
+
+
+@given(curves())
+@settings(max_examples=60)
+def test_every_pair_that_meets_is_looked_at(curve: Contour) -> None:
+    """Held against all pairs of pieces, one by one; neighbours share a node."""
+    looked_at = list(pairs_that_may_meet(pieces_of(curve)))
+    assert looked_at == sorted(set(looked_at))
+    pieces = curve.segments
+    for i, j in combinations(range(len(pieces)), 2):
+        one, two = pieces[i], pieces[j]
+        assert isinstance(one, Line | Arc)
+        assert isinstance(two, Line | Arc)
+        if j > i + 1 and meetings(one, two):
+            assert (i, j) in looked_at
+
+
+def test_of_a_long_curve_no_more_is_looked_at_than_is_asked_for() -> None:
+    """2000 arcs over each other: two million pairs may meet."""
+    nodes = [Point(math.cos(2.4 * i) * (30 + 20 * math.sin(i)), math.sin(2.4 * i) * 40) for i in range(2001)]
+    curve = Contour(tuple(Arc(one, two, 0.4) for one, two in pairwise(nodes)))
+    begun = perf_counter()
+    assert len(curve.self_crossings(12)) == 12
+    assert perf_counter() - begun < 2.0
+
+
+def test_circles_in_each_other_are_told_apart_without_being_looked_at() -> None:
+    """A spiral: every rectangle overlaps every other, and nothing meets."""
+    ends = [(100.0 - 90.0 * i / 400) * (-1) ** i for i in range(401)]
+    curve = Contour(tuple(Arc(Point(a, 0.0), Point(b, 0.0), 1.0) for a, b in pairwise(ends)))
+    assert len(list(pairs_that_may_meet(pieces_of(curve)))) < 4 * len(curve.segments)
+    assert curve.self_crossings() == ()

@@ -1,0 +1,46 @@
+"""Small samples of the campaigns, which take too long to be tried whole each time."""
+
+from __future__ import annotations
+
+import errno
+import os
+from contextlib import suppress
+from pathlib import Path
+
+import pytest
+
+from app.document import document
+from tests.campaigns import broken_files, faults, kills
+
+
+def test_whatever_fails_while_saving_nothing_is_lost(qapp: object) -> None:
+    found = faults.campaign([errno.ENOSPC], step=3)
+    assert set(found) == {"saved", "refused and told"}
+    assert found["refused and told"] > 2
+
+
+def test_the_campaign_sees_a_copy_that_is_lost(qapp: object, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A copy that is written straight onto the old one, as it must not be."""
+
+    def careless(path: Path) -> None:
+        copy = path.with_name(f"{path.name}~")
+        copy.write_bytes(b"")
+        with suppress(OSError):
+            os.stat(path)  # noqa: PTH116 - a call that can fail, as the writing may
+            copy.write_bytes(path.read_bytes())
+
+    monkeypatch.setattr(document, "keep_copy", careless)
+    assert any(outcome.startswith("LOST") for outcome in faults.campaign([errno.ENOSPC]))
+
+
+def test_spoilt_files_are_refused_or_go_through_everything(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    found = broken_files.campaign(120, 60, seed=7)
+    assert set(found) <= {f"{kind} {became}" for kind in ("build", "shop") for became in ("loads", "refused")}
+
+
+def test_kills_while_saving_tear_nothing() -> None:
+    found = kills.campaign(2)
+    assert set(found) <= {"whole", "killed before the first copy"}
