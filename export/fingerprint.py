@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import hashlib
 
+import msgspec
+
 from geometry.document.build import Build
 from geometry.document.codec import write_build
-from geometry.document.shop_file import write_shop
 from geometry.trade.shop import Shop
 
 LETTERS = 8
@@ -15,5 +16,5 @@ LETTERS = 8
 
 def fingerprint(build: Build, shop: Shop, version: str) -> str:
     """Of a build, the shop it is made for and the version of the program: alike only where all three are."""
-    whole = b"\0".join((write_build(build), write_shop(shop), version.encode()))
+    whole = b"\0".join((write_build(build), msgspec.json.encode(shop), version.encode()))
     return hashlib.sha256(whole).hexdigest()[:LETTERS].upper()

@@ -83,7 +83,8 @@ def no_progress(done: int, steps: int) -> None:
 
 def made(job: Job, progress: Progress = no_progress) -> Made:
     """All sheets of a PDF; one that cannot be drawn does not keep the others away."""
-    wanted = [KINDS[name] for name in job.names or job.packet or usual_names(stopped=job.stopped)]
+    names = job.packet or usual_names(stopped=job.stopped) if job.names is None else job.names
+    wanted = [KINDS[name] for name in names]
     sheets: list[Sheet] = []
     left_out: list[LeftOut] = []
     for done, kind in enumerate(wanted):

@@ -75,9 +75,10 @@ def caliper_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, 
     A page has `room` (width and height in mm). Where it is too small for all this, the tables run over as many pages
     as they take, without the sketch.
     """
-    watched = tuple(_watched(build, layout, shop.units))
-    if room[0] >= _LEAST_WIDTH:
-        card = _card(build, layout, shop, watched, min(room[0], _MOST_WIDTH), room[1])
+    watched = tuple(_watched(build, layout, shop.units)) if layout.posts else ()
+    # One page to hold beside the head is worth more than what the report says too.
+    for said in (watched, ()) if room[0] >= _LEAST_WIDTH else ():
+        card = _card(build, layout, shop, said, min(room[0], _MOST_WIDTH), room[1])
         if card.bounds.height <= room[1] + SAME:
             return (card,)
     blocks = (*watched, *_upper_blocks(layout, shop.units), *_lower_blocks(build, layout, shop.units))

@@ -14,7 +14,20 @@ from tests.agreement.samples import FOLDER, SAMPLES
 @pytest.mark.parametrize("sample", SAMPLES)
 def test_all_sheets_on_a5(sample: str, tmp_path: Path) -> None:
     out = tmp_path / "head.pdf"
-    assert main(["export", str(FOLDER / f"{sample}.pegwright"), str(out), "--paper", "A5"]) == 0
+    assert (
+        main(
+            [
+                "export",
+                str(FOLDER / f"{sample}.pegwright"),
+                str(out),
+                "--paper",
+                "A5",
+                "--packet",
+                "everything",
+            ]
+        )
+        == 0
+    )
     document = pypdfium2.PdfDocument(out)
     sizes = {tuple(sorted(round(side * 25.4 / 72, 2) for side in page.get_size())) for page in document}
     # ISO 216: A5 is 148 mm by 210 mm, upright or lying.

@@ -39,7 +39,7 @@ def long_head() -> Build:
     return replace(build, outline=replace(build.outline, length=500.0), rows=rows)
 
 
-HEADS = pytest.mark.parametrize(("make", "pages"), [(bass_head, 4), (long_head, 5)])
+HEADS = pytest.mark.parametrize(("make", "pages"), [(bass_head, 3), (long_head, 4)])
 
 
 class Tile(NamedTuple):

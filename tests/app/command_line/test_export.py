@@ -6,6 +6,7 @@ import csv
 import errno
 import io
 import os
+import re
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
@@ -16,6 +17,8 @@ import pypdfium2
 import pytest
 from msgspec.structs import replace
 
+from app import VERSION
+from export.fingerprint import fingerprint
 from export.sheets.holes import hole_rows
 from geometry.document.build import Build, Node, Nodes
 from geometry.document.codec import read_build, write_build
@@ -84,7 +87,7 @@ def test_a_pdf_holds_the_sheets_that_are_asked_for_in_their_order(capsys: Printe
     pages = words_of(out / "two.pdf")
     assert "Drilling template, face" in pages[0]
     assert all("Drilling template" not in page for page in pages[1:])
-    assert export(SOUND, out / "all.pdf") == 0
+    assert export(SOUND, out / "all.pdf", "--packet", "everything") == 0
     everything = "\n".join(words_of(out / "all.pdf"))
     for title in (
         "Drilling template, face",
@@ -92,6 +95,46 @@ def test_a_pdf_holds_the_sheets_that_are_asked_for_in_their_order(capsys: Printe
         "Drill guide, seen from the face",
     ):
         assert title in everything
+
+
+@pytest.mark.parametrize(
+    ("packet", "first", "most"),
+    [("bench", "Drilling template, face", 6), ("holding", "Blocks", 12), ("figures", "Strings: pull", 8)],
+)
+def test_a_packet_holds_what_it_says(out: Path, packet: str, first: str, most: int) -> None:
+    assert export(SOUND, out / "a.pdf", "--packet", packet) == 0
+    pages = words_of(out / "a.pdf")
+    assert first in pages[0]
+    assert len(pages) <= most
+
+
+def test_an_unknown_packet_is_refused(capsys: Printed, out: Path) -> None:
+    said = refused(capsys, "export", SOUND, out / "a.pdf", "--packet", "bag")
+    assert said == "--packet: there is no packet 'bag'; expected one of bench, holding, figures, everything."
+
+
+def test_pages_to_read_have_no_rulers_and_all_have_the_fingerprint(out: Path) -> None:
+    assert export(SOUND, out / "a.pdf", "--packet", "everything") == 0
+    pages = words_of(out / "a.pdf")
+    true_size = [page for page in pages if "Scale 1:1" in page]
+    assert 0 < len(true_size) < len(pages)
+    assert all("Print at 100 %" in page for page in true_size)
+    assert not any("Print at 100 %" in page for page in pages if page not in true_size)
+    mark = fingerprint(read_build(SOUND.read_bytes()), default_shop(), VERSION)
+    assert re.fullmatch("[0-9A-F]{8}", mark)
+    assert all(mark in page for page in pages)
+    assert export(SOUND, out / "b.pdf", out / "b.dxf", "--kerf", "0.3") == 0
+    assert not any(mark in page for page in words_of(out / "b.pdf"))
+
+
+def test_a_guide_to_print_is_written_in_both_formats(capsys: Printed, out: Path) -> None:
+    assert export(SOUND, out / "a.3mf", out / "a.stl") == 0
+    assert (out / "a.3mf").read_bytes().startswith(b"PK")
+    # Binary STL: 80 bytes, the number of triangles, 50 bytes for each.
+    stl = (out / "a.stl").read_bytes()
+    assert len(stl) == 84 + 50 * int.from_bytes(stl[80:84], "little")
+    said = refused(capsys, "export", SOUND, out / "b.stl", "--guide-bushing", "50")
+    assert "leave less than 2 mm between them" in said
 
 
 def test_the_hole_list_is_that_of_the_build(out: Path) -> None:
@@ -159,7 +202,10 @@ def test_every_page_of_a_stopped_build_says_so(capsys: Printed, out: Path, path:
     assert export(path, out / "a.pdf") in {0, 1}
     assert "every page of the PDF says so" in capsys.readouterr().err
     pages = words_of(out / "a.pdf")
-    assert len(pages) >= 5
+    # What to fix comes first, then the templates, and nothing else.
+    assert 2 <= len(pages) <= 4
+    assert "What to fix first" in pages[0]
+    assert any("Drilling template, face" in page for page in pages)
     assert all("STOP. Do not drill: " in " ".join(page.split()) for page in pages)
 
 
@@ -279,7 +325,7 @@ def test_kerf_changes_nothing_on_the_face(out: Path) -> None:
         (("a.svg", "--sheets", "report,back"), "a DXF or SVG holds one sheet"),
         (
             ("a.pdf", "--sheets", "front"),
-            "--sheets: there is no sheet 'front'; expected some of face, back, comb",
+            "--sheets: there is no sheet 'front'; expected some of reasons, face, back, comb",
         ),
         (("a.pdf", "--sheets", ""), "--sheets: there is no sheet ''"),
         (("a.pdf", "--date", "yesterday"), "--date: 'yesterday' is no date; expected YYYY-MM-DD or today"),
@@ -393,7 +439,7 @@ def test_a_target_on_a_disk_that_cannot_be_written_is_refused(
 
 
 def test_a_jig_that_cannot_be_made_leaves_the_other_sheets(capsys: Printed, out: Path) -> None:
-    assert export(SOUND, out / "a.pdf", "--guide-bushing", "50") == 0
+    assert export(SOUND, out / "a.pdf", "--guide-bushing", "50", "--packet", "everything") == 0
     said = capsys.readouterr()
     assert said.err.count("\n") == 1
     assert "jig" in said.err
@@ -424,7 +470,7 @@ def test_half_drawn_heads_are_drawn_as_far_as_they_go(capsys: Printed, out: Path
     path.write_bytes(write_build(build))
     assert run("check", path) == 1
     files = [out / name for name in ("a.pdf", "a.dxf", "a.svg", "a.csv")]
-    assert export(path, *files, "--despite-stop") == 0
+    assert export(path, *files, "--despite-stop", "--packet", "everything") == 0
     said = capsys.readouterr()
     assert all(line.startswith("pegwright: ") for line in said.err.splitlines())
     assert "jig" in said.err

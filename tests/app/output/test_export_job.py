@@ -33,9 +33,11 @@ def bare() -> Scene:
 
 
 def test_all_sheets_come_in_the_order_of_the_pages(sound: Scene, shop: Shop) -> None:
-    done = made(job_of(sound, shop, names=None))
+    done = made(job_of(sound, shop, names=tuple(kind.name for kind in SHEETS)))
     # A sheet of several parts names each after itself: cradle-blocks, cradle-base.
-    assert list(dict.fromkeys(sheet.name.partition("-")[0] for sheet in done.sheets)) == list(KINDS)
+    assert list(dict.fromkeys(sheet.name.partition("-")[0] for sheet in done.sheets)) == [
+        kind.name for kind in SHEETS
+    ]
     for kind in SHEETS:
         mine = [sheet for sheet in done.sheets if sheet.name.partition("-")[0] == kind.name]
         assert {sheet.cautions for sheet in mine} == {kind.cautions}
@@ -149,7 +151,7 @@ def test_the_command_line_says_what_is_left_out(tmp_path: Path, capsys: pytest.C
     file = tmp_path / "bare.pegwright"
     file.write_bytes(write_build(bare().build))
     pdf = str(tmp_path / "bare.pdf")
-    main(["export", str(file), pdf, "--guide-bushing", "45", "--force"])
+    main(["export", str(file), pdf, "--guide-bushing", "45", "--force", "--packet", "everything"])
     assert "the jig is left out: Guide holes of 45 mm" in capsys.readouterr().err
     assert main(["export", str(file), pdf, "--sheets", "face,jig", "--guide-bushing", "45", "--force"]) == 2
     assert "jig: Guide holes of 45 mm" in capsys.readouterr().err

@@ -24,7 +24,8 @@ from app.output.printer_dialog import PrinterDialog
 from app.output.questions import Questions
 from app.widgets.number_field import NumberField
 from app.writing.export import Job
-from export.catalogue import KINDS, SHEETS
+from export.catalogue import KINDS, ORDER
+from export.packets import BENCH, FAILED, FIGURES
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
 from tests.app.output.printed import DAY, Answers
@@ -437,8 +438,25 @@ def named(widget: QWidget) -> bool:
     return type(widget).__name__ not in {"QScrollArea", "QScrollBar"}
 
 
+def test_a_packet_ticks_its_sheets_and_ticks_name_their_packet(
+    qtbot: QtBot, opened: Open, sound: Scene
+) -> None:
+    dialog = opened(sound, names=("face",))
+    options = dialog.options
+    assert options.packet.value == "own"
+    options.packet.picked.emit("figures")
+    assert dialog.choices.names == FIGURES.names
+    assert {name for name, box in options.sheets.items() if box.isChecked()} == set(FIGURES.names)
+    assert options.packet.value == "figures"
+    options.sheets["strength"].click()
+    assert options.packet.value == "own"
+    options.packet.picked.emit("failed")
+    assert dialog.choices.names == FAILED
+    wait_for_pages(qtbot, dialog)
+
+
 def test_every_sheet_has_its_own_title() -> None:
-    assert len({kind.title for kind in SHEETS}) == len(KINDS) == len(SHEETS)
+    assert len({kind.title for kind in ORDER}) == len(KINDS) == len(ORDER)
 
 
 def test_choices_of_another_day_carry_the_new_date(qtbot: QtBot, opened: Open, sound: Scene) -> None:
@@ -455,4 +473,5 @@ def test_choices_start_as_the_shop_works(qtbot: QtBot, sound: Scene, tmp_path: P
     assert (choices.paper, choices.kerf, choices.guide_bushing) == ("Letter", 0.2, 8.0)
     assert choices.day is not None
     assert dialog.options.kerf.text() == "0.008 in"
-    assert choices.names == tuple(KINDS)
+    assert choices.names == BENCH.names
+    assert dialog.options.packet.value == "bench"
