@@ -6,6 +6,7 @@ import argparse
 import os
 from pathlib import Path
 
+import msgspec
 from msgspec.structs import replace
 
 from app.command_line.codes import DONE, STOPPED
@@ -28,6 +29,7 @@ from app.writing.pages import stamp_of
 from export.catalogue import KINDS
 from export.packets import PACKETS, packet_named
 from geometry.checks.judge import findings
+from geometry.document.expected import expected_at
 from geometry.layout.layout import lay_out
 from geometry.trade.shop import Shop
 
@@ -90,9 +92,22 @@ def _job(chosen: argparse.Namespace) -> Job:
 
 def _tools(chosen: argparse.Namespace, shop: Shop) -> Shop:
     """The shop with the guide bushing and the kerf of this job."""
-    if chosen.guide_bushing is not None:
-        shop = replace(shop, guide_bushing=length_of("--guide-bushing", chosen.guide_bushing))
-    return shop if chosen.kerf is None else replace(shop, kerf=length_of("--kerf", chosen.kerf))
+    for option, field in (("--guide-bushing", "guide_bushing"), ("--kerf", "kerf")):
+        text = getattr(chosen, field)
+        if text is not None:
+            shop = replace(shop, **{field: _length_for_shop(option, field, text)})
+    return shop
+
+
+def _length_for_shop(option: str, field: str, text: str) -> float:
+    """The length of an option that stands for a field of the shop; Refusal where no shop could have it."""
+    length = length_of(option, text)
+    try:
+        msgspec.convert({field: length}, Shop)
+    except msgspec.ValidationError:
+        expected = expected_at({}, field, Shop).replace("null or ", "")
+        raise Refusal(f"{option}: {text} is not usable here; {expected}.") from None
+    return length
 
 
 def _names(text: str | None) -> tuple[str, ...] | None:

@@ -339,9 +339,12 @@ def test_kerf_changes_nothing_on_the_face(out: Path) -> None:
         (("a.pdf", "--kerf=-1"), "--kerf: '-1' is not a length: it is negative"),
         (
             ("a.dxf", "--sheets", "jig", "--kerf", "20"),
-            "jig: A kerf is a width from 0 to 10 mm, not 20 mm",
+            "--kerf: 20 is not usable here; expected a length from 0 to 10 mm",
         ),
-        (("a.dxf", "--sheets", "jig", "--guide-bushing", "0"), "jig: A guide hole needs a diameter"),
+        (
+            ("a.dxf", "--sheets", "jig", "--guide-bushing", "0"),
+            "--guide-bushing: 0 is not usable here; expected a length from 0.1 to 100 mm",
+        ),
         (("a.dxf", "--sheets", "jig", "--guide-bushing", "50"), "jig: A guide hole of 50 mm for bore "),
         (("a.pdf", "--guide-bushing", "3/8"), "a fraction needs its unit"),
         (("a.dxf", "--dxf-version", "R14"), "invalid choice: 'R14'"),

@@ -104,7 +104,7 @@ def test_machines_get_all_pieces_of_a_cradle_in_one_drawing(sound: Scene, shop: 
     assert sheet.name == "cradle"
     assert "0.2 mm" in sheet.notes[0]
     with pytest.raises(Refusal, match="cradle: A kerf is a width"):
-        one_sheet(job_of(sound, shop, names=("cradle",), kerf=20.0))
+        one_sheet(change(job, shop=change(job.shop, kerf=20.0)))
 
 
 def test_a_head_without_sides_gets_no_cradle_and_is_told_why(shop: Shop) -> None:
