@@ -133,6 +133,7 @@ def test_a_guide_to_print_is_written_in_both_formats(capsys: Printed, out: Path)
     # Binary STL: 80 bytes, the number of triangles, 50 bytes for each.
     stl = (out / "a.stl").read_bytes()
     assert len(stl) == 84 + 50 * int.from_bytes(stl[80:84], "little")
+    capsys.readouterr()
     said = refused(capsys, "export", SOUND, out / "b.stl", "--guide-bushing", "50")
     assert "leave less than 2 mm between them" in said
 
