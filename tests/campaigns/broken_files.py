@@ -12,6 +12,7 @@ import sys
 import traceback
 from collections import Counter
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from functools import partial
 from pathlib import Path
 from time import perf_counter
@@ -73,7 +74,8 @@ def _scaled(plain: Any, chance: random.Random) -> None:
     numbers = [at for at in _places(plain) if type(at[0][at[1]]) in (int, float)]
     if numbers:
         holder, key = chance.choice(numbers)
-        holder[key] *= chance.choice((-1, 0, 0.5, 0.99, 2, 1e-6, 1e6))
+        with suppress(OverflowError):  # some whole numbers are larger than any other
+            holder[key] *= chance.choice((-1, 0, 0.5, 0.99, 2, 1e-6, 1e6))
 
 
 def _dropped(plain: Any, chance: random.Random) -> None:
