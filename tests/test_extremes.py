@@ -165,3 +165,11 @@ def test_over_a_tangle_lies_what_lies_over_its_parts() -> None:
     places = np.random.default_rng(1).uniform((-60, 40), (60, 140), (500, 2))
     assert 50 < np.count_nonzero(edge.contains(places)) < 450
     assert np.array_equal(edge.contains(places), shapely.contains_xy(parts, *places.T))
+
+
+def test_a_name_that_is_doubled_among_very_many_is_found_soon() -> None:
+    names = ", ".join(f'"{n}": 0' for n in (*range(200_000), 199_999))
+    begun = process_time()
+    with pytest.raises(FileError, match="given twice"):
+        read_build(f'{{"pegwright": 1, {names}}}'.encode())
+    assert process_time() - begun < 2.0
