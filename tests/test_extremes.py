@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from time import process_time
 from typing import Any
 
+import numpy as np
+import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec import inspect
@@ -25,16 +29,17 @@ from app.writing.pages import stamp_of
 from export.catalogue import KINDS
 from geometry.checks.judge import findings
 from geometry.checks.words import headline, say
-from geometry.document.build import Build
+from geometry.document.build import MOST_NODES, Build, Node, Nodes
 from geometry.document.codec import read_build, write_build
 from geometry.document.error import FileError
 from geometry.document.in_millimetres import described
+from geometry.layout.edge import MOST_CROSSINGS
 from geometry.layout.layout import lay_out
 from geometry.search.rings.joint import bounded_rings
 from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LARGEST
 from geometry.trade.shop import default_shop
-from tests.builds import laden_head
+from tests.builds import change, laden_head
 
 SAMPLES = [
     path.read_bytes() for path in sorted((Path(__file__).parents[1] / "sample_builds").glob("*.pegwright"))
@@ -113,3 +118,58 @@ def test_the_numbers_of_a_head_are_all_found() -> None:
     places = {".".join(map(str, at)) for at, _, _ in numbers(HEADS[-1], described(Build))}
     assert {"nut.width", "strings.0.diameter", "rows.0.rule.pitch", "hardware.0.bore.through"} <= places
     assert {"outline.nodes.2.at.1", "old_holes.1.depth", "retainers.0.radius"} <= places
+
+
+# As many nodes as there may be
+
+
+def tangle(count: int) -> list[tuple[float, float]]:
+    return [(math.cos(2.4 * n) * (30 + 20 * math.sin(n)), 90 + math.sin(2.4 * n) * 40) for n in range(count)]
+
+
+def spiral(count: int) -> list[tuple[float, float]]:
+    return [((100 - 90 * n / count) * (-1) ** n, 90.0) for n in range(count)]
+
+
+def wave(count: int) -> list[tuple[float, float]]:
+    """Up the right side, over the tip and down the left side, to and fro all the way."""
+    turn = [math.pi * n / (count - 1) for n in range(count)]
+    return [
+        ((30 + n % 2 / 5) * math.copysign(abs(math.cos(t)) ** 0.3, math.cos(t)), 180 * math.sin(t) ** 0.3)
+        for n, t in enumerate(turn)
+    ]
+
+
+@pytest.mark.parametrize(("places", "bulge"), [(tangle, 0.4), (spiral, 1.0), (wave, 0.02)])
+def test_as_many_nodes_as_there_may_be_are_checked_while_somebody_waits(
+    places: Callable[[int], list[tuple[float, float]]], bulge: float
+) -> None:
+    """2 s of computing at most."""
+    plain = json.loads(json.dumps(HEADS[0]))
+    run = {"run": "arc", "bulge": bulge}
+    nodes = [{"key": f"n{n}", "at": place, "onward": run} for n, place in enumerate(places(MOST_NODES))]
+    plain["outline"] = {"kind": "nodes", "nodes": nodes}
+    data = json.dumps(plain).encode()
+    begun = process_time()
+    build = read_build(data)
+    assert findings(build, lay_out(build))
+    assert process_time() - begun < 2.0
+
+
+def test_over_a_tangle_lies_what_lies_over_its_parts() -> None:
+    nodes = [Node(key=f"n{n}", at=Point(*place)) for n, place in enumerate(tangle(24))]
+    edge = lay_out(change(laden_head(), outline=Nodes(nodes=tuple(nodes)))).edge
+    assert edge is not None
+    assert len(edge.crossings) == MOST_CROSSINGS
+    parts = shapely.make_valid(edge.wood)
+    places = np.random.default_rng(1).uniform((-60, 40), (60, 140), (500, 2))
+    assert 50 < np.count_nonzero(edge.contains(places)) < 450
+    assert np.array_equal(edge.contains(places), shapely.contains_xy(parts, *places.T))
+
+
+def test_a_name_that_is_doubled_among_very_many_is_found_soon() -> None:
+    names = ", ".join(f'"{n}": 0' for n in (*range(200_000), 199_999))
+    begun = process_time()
+    with pytest.raises(FileError, match="given twice"):
+        read_build(f'{{"pegwright": 1, {names}}}'.encode())
+    assert process_time() - begun < 2.0

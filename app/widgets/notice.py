@@ -94,12 +94,13 @@ class Notice(QFrame):
 
 
 class NoticeBar(QWidget):
-    """The notices one under the other as they came, those that stay first; one of a key takes the other's place."""
+    """Notices one under the other: those that stay, then what is new, then what waits; each key has one."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._shade: Shade = "light"
         self._notices: dict[str, Notice] = {}
+        self._ranks: dict[str, int] = {}
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
@@ -126,19 +127,19 @@ class NoticeBar(QWidget):
         for notice in self._notices.values():
             notice.set_shade(shade)
 
-    def say(self, words: str, *answers: Answer, key: str = SAID, stays: bool = False) -> None:
-        """Show a notice with its answers; one that stays goes only when it is dropped."""
+    def say(
+        self, words: str, *answers: Answer, key: str = SAID, stays: bool = False, waits: bool = False
+    ) -> None:
+        """Show a notice with its answers; one that stays goes only when dropped, one that waits lets others by."""
         if key in self._notices and self._notices[key].words == on_one_line(words) and not answers:
             return
-        last = 0 if stays else len(self._notices)
-        place = tuple(self._notices).index(key) if key in self._notices else last
-        old = self._notices.pop(key, None)
         notice = Notice(words, answers, self._shade, stays=stays)
         notice.gone.connect(lambda: self._gone(key, notice))
-        others = list(self._notices.items())
-        self._notices = dict([*others[:place], (key, notice), *others[place:]])
-        self._column.insertWidget(place, notice)
-        self._clear(old)
+        self._clear(self._notices.get(key))
+        self._notices[key] = notice
+        self._ranks[key] = 0 if stays else 2 if waits else 1
+        self._notices = dict(sorted(self._notices.items(), key=lambda each: self._ranks[each[0]]))
+        self._column.insertWidget(tuple(self._notices).index(key), notice)
         self._arrange()
         QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
 

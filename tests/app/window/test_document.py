@@ -354,7 +354,8 @@ def test_offers_wait_for_each_other_and_for_their_answers(window: Window, file: 
         leave_behind(window, name=name)
     window.notices.offer_leftovers()
     assert len(window.notice.shown) == MOST_SHOWN
-    window.say("Something else.")
+    window.say("What was just refused.")
+    assert "What was just refused." in window.notice.words
     other = tmp_path / "other.pegwright"
     other.write_bytes(write_build(eight_on_plates()))
     assert window.document.open(other)

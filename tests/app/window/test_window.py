@@ -376,10 +376,10 @@ def dropped(window: Window, *paths: Path) -> bool:
         Qt.DropAction.CopyAction | Qt.DropAction.MoveAction,
         data,
         Qt.MouseButton.LeftButton,
-        Qt.KeyboardModifier.NoModifier,
+        Qt.KeyboardModifier.ShiftModifier,
     )
+    assert event.proposedAction() is Qt.DropAction.MoveAction, "as a file manager proposes within one disk"
     event.ignore()
-    event.setDropAction(Qt.DropAction.MoveAction)  # what a file manager proposes within one disk
     window.dropEvent(event)
     assert event.dropAction() is Qt.DropAction.CopyAction or not event.isAccepted()
     return event.isAccepted()
