@@ -304,8 +304,8 @@ def order(facts: Facts) -> Gaps:
     rule = facts.rule("order")
     if not len(a):
         return none_of(rule)
-    distance, here, there = shortest(legs.lines[a], legs.lines[b])
-    crosses = (distance == 0).astype(float)
+    _, here, there = shortest(legs.lines[a], legs.lines[b])
+    crosses = shapely.intersects(legs.lines[a], legs.lines[b]).astype(float)
     return gaps(rule, facts.strings, crosses, legs.path[a], here, there, j=legs.path[b])
 
 

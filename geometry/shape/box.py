@@ -13,6 +13,7 @@ from geometry.shape.close import Flags, Floats, Indices, dot
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.shapes import areas_of, depth_out, shortest
+from geometry.shape.tolerance import SAME
 
 if TYPE_CHECKING:
     import numpy.typing as npt
@@ -101,7 +102,8 @@ def box_gaps(boxes: Floats, i: Indices, j: Indices) -> tuple[Floats, Floats, Flo
     corners = corners_of(boxes)
     shapes = areas_of(corners)
     distance, here, there = shortest(shapes[i], shapes[j])
-    meet = np.flatnonzero(distance == 0)
+    # Where sides cross, rounding may leave a way that is not quite nothing.
+    meet = np.flatnonzero(distance < SAME)
     if not len(meet):
         return distance, here, there
     depth, axis, of_one = _depths(boxes[i[meet]], boxes[j[meet]])

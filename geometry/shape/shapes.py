@@ -51,7 +51,7 @@ def shortest(
 ) -> tuple[Floats, Floats, Floats]:
     """The distances (k,) in mm of shapes (k,) to others, and the places (k, 2) on the ones and on the others.
 
-    Where two meet the distance is 0 and both places are one that they share.
+    Where two meet both places are one that they share, and the distance is 0 or what rounding leaves of it.
     """
     ways = np.asarray(shapely.shortest_line(ones, others), dtype=object)
     ends = shapely.get_coordinates(ways).reshape(-1, 2, 2)

@@ -69,6 +69,15 @@ def test_overlap_is_the_shortest_way_apart() -> None:
         assert {round(here.x, 9), round(there.x, 9)} == {4.0, 3.5}
 
 
+def test_overlap_where_rounding_leaves_a_way_between_crossing_sides() -> None:
+    along = Vector(math.cos(math.radians(75)), math.sin(math.radians(75)))
+    one = Box(Point(-20.635530207336924, 38.93575760504225), along, 12.0, 8.5)
+    other = Box(Point(-14.455382308245696, 62.000383562740765), along, 12.0, 8.5)
+    depth, here, there = gap(one, other)
+    assert depth == pytest.approx((other.centre - one.centre).dot(along) - 24.0)
+    assert here.distance(there) == pytest.approx(-depth)
+
+
 def test_gaps_against_shapely() -> None:
     boxes, polygons = random_boxes(600)
     i, j = np.arange(0, 600, 2), np.arange(1, 600, 2)
