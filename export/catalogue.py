@@ -9,7 +9,7 @@ from export.sheets.caliper import CALIPERS
 from export.sheets.comb import COMB
 from export.sheets.cradle import CRADLE
 from export.sheets.face import FACE
-from export.sheets.jig import JIG
+from export.sheets.guide import GUIDE
 from export.sheets.ladder import LADDER
 from export.sheets.nut_strip import NUT
 from export.sheets.report import REASONS, REPORT
@@ -29,7 +29,7 @@ ORDER: tuple[SheetKind, ...] = (
     NUT,
     STRINGS,
     CALIPERS,
-    JIG,
+    GUIDE,
     CRADLE,
     STRENGTH,
     BALANCE,

@@ -80,8 +80,8 @@ class Role(StrEnum):
     STOP = "stop"
     WATCH = "watch"
     FINE = "fine"
-    # jigs and machine files
-    JIG_CUT = "jig cut"
+    # guides and machine files
+    CUT_OUTLINE = "cut outline"
     GUIDE_HOLE = "guide hole"
     WINDOW = "window"
     ENGRAVE = "engrave"

@@ -106,7 +106,7 @@ STYLES: dict[Role, Style] = {
     Role.STOP: Style(0.35, "FINDINGS", 1, colour=VERMILLION, plot=False),
     Role.WATCH: Style(0.25, "FINDINGS", 1, DASHED, BLUE, plot=False),
     Role.FINE: Style(0.1, "FINDINGS", 1, DOTTED, GREEN, plot=False),
-    Role.JIG_CUT: Style(0.18, "CUT_OUTLINE", 1),
+    Role.CUT_OUTLINE: Style(0.18, "CUT_OUTLINE", 1),
     Role.GUIDE_HOLE: Style(0.18, "GUIDE_HOLES", 6),
     Role.WINDOW: Style(0.18, "CUT_WINDOWS", 2),
     Role.ENGRAVE: Style(0.1, "ENGRAVE", 5),

@@ -130,7 +130,7 @@ def sheets() -> None:
         ("three-plus-three", "face", "face", WHOLE_PAGE),
         ("three-plus-three", "face", "rings", ROUND_FOUR_HOLES),
         ("three-plus-three", "back", "back", WHOLE_PAGE),
-        ("six-in-line", "jig", "jig", WHOLE_PAGE),
+        ("six-in-line", "guide", "guide", WHOLE_PAGE),
         ("three-plus-three", "nut", "nut", WHOLE_PAGE),
         ("three-plus-three", "schedule", "schedule", WHOLE_PAGE),
         ("three-plus-three", "cradle", "cradle", WHOLE_PAGE),
@@ -148,13 +148,13 @@ def searches() -> None:
 
     build = str(ROOT / "sample_builds" / "three-plus-three.pegwright")
     with tempfile.TemporaryDirectory() as folder:
-        family, better, compare = (
-            Path(folder) / each for each in ("family.pdf", "b.pegwright", "compare.pdf")
+        widths, better, compare = (
+            Path(folder) / each for each in ("widths.pdf", "b.pegwright", "compare.pdf")
         )
-        assert pegwright(["family", build, "--nut-width", "36:54:1", "-o", str(family)]) == 0
+        assert pegwright(["widths", build, "--nut-width", "36:54:1", "-o", str(widths)]) == 0
         assert pegwright(["best", build, "-o", str(better)]) == 0
         assert pegwright(["compare", build, str(better), "-o", str(compare)]) == 0
-        for file in (family, compare):
+        for file in (widths, compare):
             _picture(file, file.with_suffix(""), WHOLE_PAGE)
             small(file.with_suffix(".png"), file.stem)
 

@@ -118,8 +118,8 @@ def test_a_sample_is_exported_to_every_format(
     allowed = ["--despite-stop"] if path.stem in FAILING else []
     for options, names in (
         ([], ["all.pdf", "face.dxf", "face.svg", "holes.csv"]),
-        (["--sheets", "jig"], ["jig.dxf", "jig.svg"]),
-        (["--sheets", "jig", "--dxf-version", "R12"], ["jig-R12.dxf"]),
+        (["--sheets", "guide"], ["guide.dxf", "guide.svg"]),
+        (["--sheets", "guide", "--dxf-version", "R12"], ["guide-R12.dxf"]),
         (["--dxf-version", "R12"], ["face-R12.dxf"]),
     ):
         outputs = [str(tmp_path / name) for name in names]

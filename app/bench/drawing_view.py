@@ -112,7 +112,7 @@ def chart_look(look: Look) -> Look:
         Role.SECOND_CURVE: Stroke(look.accent, 1.6, DASHED),
         Role.REFERENCE: Stroke(look.quiet, 1.0, SHORT),
         Role.FENCE: Stroke(look.quiet, 1.2),
-        Role.JIG_CUT: Stroke(look.ink, 1.6),
+        Role.CUT_OUTLINE: Stroke(look.ink, 1.6),
         Role.STOP: Stroke(look.stop, 1.8),
         Role.WATCH: Stroke(look.watch, 1.8),
     }

@@ -1,4 +1,4 @@
-"""`pegwright export`: sheets, jig and lists written to files; the suffix picks the writer."""
+"""`pegwright export`: sheets, guide and lists written to files; the suffix picks the writer."""
 
 from __future__ import annotations
 

@@ -57,13 +57,13 @@ def show_compare(window: Shell) -> None:
     window.ask(dialog)
 
 
-def show_family(window: Shell) -> None:
+def show_widths(window: Shell) -> None:
     """The head for a range of nut widths."""
-    from app.output.family_dialog import FamilyDialog
+    from app.output.widths_dialog import WidthsDialog
 
     settings, path = window.store.settings, window.session.path
     window.session.cancel()
-    dialog = FamilyDialog(
+    dialog = WidthsDialog(
         window.session.build,
         settings.shop,
         units=settings.units,

@@ -242,9 +242,9 @@ class Window(Shell):
         """Preview, print and export."""
         dialogs.show_output(self)
 
-    def show_family(self) -> None:
+    def show_widths(self) -> None:
         """The head for a range of nut widths."""
-        dialogs.show_family(self)
+        dialogs.show_widths(self)
 
     def show_compare(self) -> None:
         """Today's head held against another one."""

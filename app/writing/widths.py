@@ -1,4 +1,4 @@
-"""What a family's files hold: the summary, a face template for each width, or all numbers as a table."""
+"""The files of one head for several nut widths: the summary, a face template for each, or all numbers as a table."""
 
 from __future__ import annotations
 
@@ -13,24 +13,24 @@ from export.page import Page, room_for
 from export.paper import Stamp
 from export.sheet import Sheet
 from export.sheets.face import FACE
-from export.sheets.family import family_sheets
+from export.sheets.widths import widths_sheets
 from geometry.checks.judge import Level
-from geometry.search.refitting.family import Member, say_limit, say_narrowest
+from geometry.search.refitting.widths import Member, say_limit, say_narrowest
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.quantities import show_length
 from geometry.trade.shop import Shop
 
 
-def family_pages(
+def widths_pages(
     members: Sequence[Member], name: str, shop: Shop, printer: PrinterProfile, day: date | None
 ) -> bytes:
     """The summary and the templates as a PDF; Refusal when the paper is too small."""
     from export.pdf import write_pdf
 
-    return write_pdf(pages_of_family(members, shop, printer, day), name, day)
+    return write_pdf(pages_of_widths(members, shop, printer, day), name, day)
 
 
-def pages_of_family(
+def pages_of_widths(
     members: Sequence[Member], shop: Shop, printer: PrinterProfile, day: date | None
 ) -> tuple[Page, ...]:
     """The summary and the templates on paper, numbered through; those at stop have their banner."""
@@ -41,7 +41,7 @@ def _stamped(
     members: Sequence[Member], shop: Shop, printer: PrinterProfile, day: date | None
 ) -> Iterator[tuple[Sheet, Stamp]]:
     plain = stamp_of(members[0].build, shop, printer, day, ())
-    for sheet in family_sheets(members, shop.units, room_for(plain)):
+    for sheet in widths_sheets(members, shop.units, room_for(plain)):
         yield sheet, plain
     for number, member in enumerate(members, start=1):
         stamp = stamp_of(member.build, shop, printer, day, member.found)
@@ -64,7 +64,7 @@ _HEADS = (
 )
 
 
-def family_table(members: Sequence[Member]) -> bytes:
+def widths_table(members: Sequence[Member]) -> bytes:
     """A line for each width: verdict, margin and rings, then place and ring of every hole, all in mm, as CSV."""
     labels = list(dict.fromkeys(post.label for member in members for post in member.layout.posts))
     heads = (*_HEADS, *(f"{label} {what}" for label in labels for what in ("x", "y", "ring")))

@@ -117,14 +117,14 @@ def _marks_of_base(made: Cradle) -> list[Mark]:
 
 def _compensated(mark: Mark, kerf: float, units: Units) -> Mark:
     """The mark as a machine follows it; screw holes are drilled, true to size."""
-    if mark.role is not Role.JIG_CUT or not isinstance(mark.shape, Contour) or kerf <= SAME:
+    if mark.role is not Role.CUT_OUTLINE or not isinstance(mark.shape, Contour) or kerf <= SAME:
         return mark
     return Mark(mark.role, cut_line(mark.shape, kerf, mark.label, units), mark.label)
 
 
 def _piece(outline: Contour, holes: Iterable[Circle], name: str) -> list[Mark]:
     return [
-        Mark(Role.JIG_CUT, outline, name),
+        Mark(Role.CUT_OUTLINE, outline, name),
         *(Mark(Role.SCREW, hole, "screw hole") for hole in holes),
     ]
 
@@ -220,7 +220,7 @@ def base_sheet(build: Build, layout: Layout, made: Cradle, units: Units) -> Shee
     """The base plate with head, blocks, wedges and stops at their places."""
     left, right = nut_ends(build, layout)
     marks = [
-        Mark(Role.JIG_CUT, rectangle(made.base), "base plate"),
+        Mark(Role.CUT_OUTLINE, rectangle(made.base), "base plate"),
         *(Mark(Role.FENCE, outline, name) for name, outline in _footprints(made)),
         Mark(Role.OUTLINE, made.edge.contour, "outline"),
         Mark(Role.NUT_LINE, through((left, right)), "nut line"),

@@ -17,7 +17,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from export.drawing import Text
-from export.sheets.jig import PILOT
+from export.sheets.guide import PILOT
 from export.sheets.strokes import LETTERS, strokes
 from geometry.checks.outline import outline_is_sound
 from geometry.layout.layout import Layout

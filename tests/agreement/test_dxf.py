@@ -58,7 +58,7 @@ def test_the_face_of_a_sample(sample: Sample, exported: Exported, version: Versi
 
 @EACH_VERSION
 def test_the_drill_guide_of_a_sample(sample: Sample, exported: Exported, version: Version) -> None:
-    strokes = from_dxf(exported(sample.path, ".dxf", "--sheets", "jig", "--dxf-version", version))
+    strokes = from_dxf(exported(sample.path, ".dxf", "--sheets", "guide", "--dxf-version", version))
     guides = [Hole(hole.x, hole.y, 1.0) for hole in bores(sample.layout)]
     assert_same_holes(rings(on_layer(strokes, "GUIDE_HOLES")), guides)
     (plate,) = on_layer(strokes, "CUT_OUTLINE")

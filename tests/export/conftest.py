@@ -58,5 +58,5 @@ def large() -> Sheet:
     """A plate of 400 by 520 mm with holes all over it."""
     rim = through((Point(0, 0), Point(400, 0), Point(400, 520), Point(0, 520)), closed=True)
     holes = tuple(Circle(Point(20.0 + 45.0 * i, 30.0 + 51.0 * j), 6.0) for i in range(9) for j in range(10))
-    marks = (Mark(Role.JIG_CUT, rim), *(Mark(Role.GUIDE_HOLE, hole) for hole in holes))
+    marks = (Mark(Role.CUT_OUTLINE, rim), *(Mark(Role.GUIDE_HOLE, hole) for hole in holes))
     return fitted("plate", "A plate of holes", Drawing(marks), seam_avoid=holes)

@@ -132,7 +132,7 @@ def test_a_contour_is_one_polyline_with_bulges() -> None:
     # A quarter turn has the bulge tan(90 / 4 degrees) = 0.414214 (DXF reference, group code 42).
     arc = Arc(corner[1], corner[2], math.tan(math.radians(90) / 4))
     closed = Contour((Line(*corner[:2]), arc, Line(corner[2], corner[0])), closed=True)
-    marks = (Mark(Role.JIG_CUT, closed), Mark(Role.ENGRAVE, Contour((Line(*corner[:2]), arc))))
+    marks = (Mark(Role.CUT_OUTLINE, closed), Mark(Role.ENGRAVE, Contour((Line(*corner[:2]), arc))))
     lines = document(fitted("quarter", "Quarter", Drawing(marks))).modelspace().query("LWPOLYLINE")
     cut = next(line for line in lines if line.dxf.layer == "CUT_OUTLINE")
     assert cut.closed
@@ -150,15 +150,15 @@ def test_nothing_is_cut_twice() -> None:
     a, b, c = Point(0.0, 0.0), Point(10.0, 0.0), Point(5.0, 8.0)
     arc = Arc(a, b, 0.5)
     marks = (
-        Mark(Role.JIG_CUT, through((a, b, c), closed=True)),
-        Mark(Role.JIG_CUT, through((c, b, a), closed=True)),
-        Mark(Role.JIG_CUT, Contour((arc,))),
-        Mark(Role.JIG_CUT, Contour((arc.reversed(),))),
+        Mark(Role.CUT_OUTLINE, through((a, b, c), closed=True)),
+        Mark(Role.CUT_OUTLINE, through((c, b, a), closed=True)),
+        Mark(Role.CUT_OUTLINE, Contour((arc,))),
+        Mark(Role.CUT_OUTLINE, Contour((arc.reversed(),))),
         Mark(Role.GUIDE_HOLE, Circle(a, 3.0), "first"),
         Mark(Role.GUIDE_HOLE, Circle(a, 3.0), "again"),
         Mark(Role.ENGRAVE, Circle(a, 3.0)),
-        Mark(Role.JIG_CUT, Contour((Line(a, a),))),
-        Mark(Role.JIG_CUT, Contour((Line(c, c), Line(c, a)))),
+        Mark(Role.CUT_OUTLINE, Contour((Line(a, a),))),
+        Mark(Role.CUT_OUTLINE, Contour((Line(c, c), Line(c, a)))),
         Mark(Role.GUIDE_HOLE, Circle(c, 0.0)),
     )
     space = document(fitted("doubles", "Doubles", Drawing(marks))).modelspace()

@@ -1,4 +1,4 @@
-"""The options of `pegwright refit`, `fits` and `family`; what they do is loaded when it is asked for."""
+"""The options of `pegwright refit`, `fits` and `widths`; what they do is loaded when it is asked for."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ def add_refit_commands(commands: Commands) -> None:
     """Add the three commands to the parser's."""
     _add_refit(commands)
     _add_fits(commands)
-    _add_family(commands)
+    _add_widths(commands)
 
 
 def _add_refit(commands: Commands) -> None:
@@ -61,28 +61,28 @@ def _run_fits(chosen: argparse.Namespace) -> int:
     return run(chosen)
 
 
-def _add_family(commands: Commands) -> None:
-    family = commands.add_parser(
-        "family",
+def _add_widths(commands: Commands) -> None:
+    widths = commands.add_parser(
+        "widths",
         help="the same head for a range of nut widths",
         description="Write a chart of what limits a head at each nut width, and a face template for each (PDF), or "
         "all numbers (CSV).",
     )
-    add_build(family)
-    family.add_argument(
+    add_build(widths)
+    widths.add_argument(
         "--nut-width",
         required=True,
         metavar="FROM:TO:STEP",
         help='such as 40:48:1 or "1 5/8 in:2 in:1/16 in"',
     )
-    _add_widen(family)
-    add_output(family, "the file to write: .pdf or .csv")
-    add_pages(family)
-    add_shop(family, ": drills, printers, paper, units")
-    family.set_defaults(run=_run_family)
+    _add_widen(widths)
+    add_output(widths, "the file to write: .pdf or .csv")
+    add_pages(widths)
+    add_shop(widths, ": drills, printers, paper, units")
+    widths.set_defaults(run=_run_widths)
 
 
-def _run_family(chosen: argparse.Namespace) -> int:
-    from app.command_line.family import run
+def _run_widths(chosen: argparse.Namespace) -> int:
+    from app.command_line.widths import run
 
     return run(chosen)

@@ -49,10 +49,10 @@ BUILD: tuple[Action, ...] = (
         run=lambda acts: acts.show_output(), enabled=drawing,
     ),
     Action(
-        key="family", menu="build", group="output", shortcut="Ctrl+Shift+N",
+        key="widths", menu="build", group="output", shortcut="Ctrl+Shift+N",
         text=QT_TRANSLATE_NOOP("Actions", "Nut &widths…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Refit the head to a range of nut widths: a chart, and a template for each"),
-        run=lambda acts: acts.show_family(), enabled=drawing,
+        run=lambda acts: acts.show_widths(), enabled=drawing,
     ),
     Action(
         key="compare", menu="build", group="output", shortcut="Ctrl+Shift+C",

@@ -7,7 +7,7 @@ a new watch, or more of an old one, must be worth is said in `geometry.search.pl
 
 The start is what the maker has without the proposal. For the best placement that is the build; for a missed hole the
 head with the hole where it landed, for that cannot be undone. Another nut is the maker's own wish: it is made, whatever
-it breaks, and what it breaks is said; only what is chosen for the maker, such as the best width of a family, must pass.
+it breaks, and what it breaks is said; only what is chosen for the maker, such as the best of several widths, must pass.
 """
 
 from __future__ import annotations

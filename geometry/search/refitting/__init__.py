@@ -1,1 +1,1 @@
-"""The same head for another nut, and families of widths."""
+"""The same head for another nut, and for a range of widths."""

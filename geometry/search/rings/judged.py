@@ -1,4 +1,4 @@
-"""A head with all that is found of it, as comparing, families and missed holes want it."""
+"""A head with all that is found of it, as comparing, nut widths and missed holes want it."""
 
 from __future__ import annotations
 

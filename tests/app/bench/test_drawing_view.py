@@ -77,6 +77,6 @@ def contrast(one: str, other: str) -> float:
 @pytest.mark.parametrize("look", [LIGHT, DARK], ids=["light", "dark"])
 def test_lines_stand_out_from_the_paper(look: Look) -> None:
     made = chart_look(look)
-    for role in (Role.CURVE, Role.SECOND_CURVE, Role.STOP, Role.WATCH, Role.JIG_CUT, Role.TABLE_HEAD):
+    for role in (Role.CURVE, Role.SECOND_CURVE, Role.STOP, Role.WATCH, Role.CUT_OUTLINE, Role.TABLE_HEAD):
         assert contrast(made.stroke(role).colour, made.paper) >= 3.0, role
     assert made.stroke(Role.CURVE).dash != made.stroke(Role.SECOND_CURVE).dash

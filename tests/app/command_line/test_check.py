@@ -39,7 +39,7 @@ from tests.bad_files import BAD_FILES, BadFile
 from tests.builds import change, nodes
 
 COMMANDS = (
-    *("check", "export", "new", "refit", "fits", "family", "best", "missed", "compare", "nut", "bore"),
+    *("check", "export", "new", "refit", "fits", "widths", "best", "missed", "compare", "nut", "bore"),
     *("strength", "balance", "hardware", "strings", "sheets", "schema"),
 )
 KEYS = ["check", "level", "measured", "watch", "stop", "margin", "unit", "about", "where", "words"]

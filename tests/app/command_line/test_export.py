@@ -263,13 +263,13 @@ def test_the_shop_in_the_settings_is_used_unasked(out: Path, no_shop_of_our_own:
         assert sorted(document[0].get_size()) == pytest.approx((612.0, 792.0), abs=0.01)
 
 
-def jig(out: Path, name: str, *options: str) -> list[Drawn]:
-    assert export(SOUND, out / name, "--sheets", "jig", *options) == 0
+def guide(out: Path, name: str, *options: str) -> list[Drawn]:
+    assert export(SOUND, out / name, "--sheets", "guide", *options) == 0
     return from_dxf((out / name).read_bytes())
 
 
 def test_kerf_moves_cut_lines_by_half_and_no_circle(out: Path) -> None:
-    true, cut = jig(out, "true.dxf"), jig(out, "cut.dxf", "--kerf", "0.3 mm")
+    true, cut = guide(out, "true.dxf"), guide(out, "cut.dxf", "--kerf", "0.3 mm")
     (plate,), (wider,) = shape("CUT_OUTLINE", true), shape("CUT_OUTLINE", cut)
     assert np.ptp(wider.points, axis=0) - np.ptp(plate.points, axis=0) == pytest.approx((0.3, 0.3), abs=1e-6)
     windows, narrower = shape("CUT_WINDOWS", true), shape("CUT_WINDOWS", cut)
@@ -287,21 +287,21 @@ def test_kerf_moves_cut_lines_by_half_and_no_circle(out: Path) -> None:
 def test_guide_holes_have_the_size_of_the_bushing(out: Path, size: str) -> None:
     radius = {"8": 4.0}.get(size, 25.4 * 5 / 32)
     wanted = [Hole(hole.x, hole.y, radius) for hole in bores(LAYOUT)]
-    strokes = jig(out, "a.dxf", "--guide-bushing", size)
+    strokes = guide(out, "a.dxf", "--guide-bushing", size)
     assert_same_holes(rings(shape("GUIDE_HOLES", strokes)), wanted)
 
 
 def test_kerf_and_bushing_of_the_shop_are_used_unasked(out: Path, shop_file: Callable[[Shop], Path]) -> None:
     shop = shop_file(replace(default_shop(), kerf=0.3, guide_bushing=8.0))
-    jig(out, "shop.dxf", "--shop", str(shop))
-    jig(out, "asked.dxf", "--kerf", "0.3", "--guide-bushing", "8")
+    guide(out, "shop.dxf", "--shop", str(shop))
+    guide(out, "asked.dxf", "--kerf", "0.3", "--guide-bushing", "8")
     assert (out / "shop.dxf").read_bytes() == (out / "asked.dxf").read_bytes()
-    other = jig(out, "other.dxf", "--shop", str(shop), "--kerf", "0", "--guide-bushing", "7 mm")
+    other = guide(out, "other.dxf", "--shop", str(shop), "--kerf", "0", "--guide-bushing", "7 mm")
     assert [ring.radius for ring in rings(shape("GUIDE_HOLES", other))] == pytest.approx(
         [3.5] * len(LAYOUT.posts), abs=1e-6
     )
     (plate,) = shape("CUT_OUTLINE", other)
-    (plain,) = shape("CUT_OUTLINE", jig(out, "plain.dxf"))
+    (plain,) = shape("CUT_OUTLINE", guide(out, "plain.dxf"))
     assert plate.points.min(axis=0)[1] == pytest.approx(plain.points.min(axis=0)[1], abs=1e-6)
 
 
@@ -322,7 +322,7 @@ def test_kerf_changes_nothing_on_the_face(out: Path) -> None:
         (("a",), "no writer for this suffix"),
         (("a.pdf", "a.pdf"), "a.pdf: this file is given twice"),
         (("a.pdf", "none/a.dxf"), "none/a.dxf: cannot be written: its folder is not there"),
-        (("a.dxf", "--sheets", "face,jig"), "a DXF or SVG holds one sheet"),
+        (("a.dxf", "--sheets", "face,guide"), "a DXF or SVG holds one sheet"),
         (("a.svg", "--sheets", "report,back"), "a DXF or SVG holds one sheet"),
         (
             ("a.pdf", "--sheets", "front"),
@@ -339,14 +339,14 @@ def test_kerf_changes_nothing_on_the_face(out: Path) -> None:
         (("a.pdf", "--kerf", "thin"), "--kerf: 'thin' is not a length"),
         (("a.pdf", "--kerf=-1"), "--kerf: '-1' is not a length: it is negative"),
         (
-            ("a.dxf", "--sheets", "jig", "--kerf", "20"),
+            ("a.dxf", "--sheets", "guide", "--kerf", "20"),
             "--kerf: 20 is not usable here; expected a length from 0 to 10 mm",
         ),
         (
-            ("a.dxf", "--sheets", "jig", "--guide-bushing", "0"),
+            ("a.dxf", "--sheets", "guide", "--guide-bushing", "0"),
             "--guide-bushing: 0 is not usable here; expected a length from 0.1 to 100 mm",
         ),
-        (("a.dxf", "--sheets", "jig", "--guide-bushing", "50"), "jig: A guide hole of 50 mm for bore "),
+        (("a.dxf", "--sheets", "guide", "--guide-bushing", "50"), "guide: A guide hole of 50 mm for bore "),
         (("a.pdf", "--guide-bushing", "3/8"), "a fraction needs its unit"),
         (("a.dxf", "--dxf-version", "R14"), "invalid choice: 'R14'"),
     ],
@@ -442,11 +442,11 @@ def test_a_target_on_a_disk_that_cannot_be_written_is_refused(
     assert said == f"{out / 'a.pdf'}: cannot be written: read-only file system"
 
 
-def test_a_jig_that_cannot_be_made_leaves_the_other_sheets(capsys: Printed, out: Path) -> None:
+def test_a_guide_that_cannot_be_made_leaves_the_other_sheets(capsys: Printed, out: Path) -> None:
     assert export(SOUND, out / "a.pdf", "--guide-bushing", "50", "--packet", "everything") == 0
     said = capsys.readouterr()
     assert said.err.count("\n") == 1
-    assert "jig" in said.err
+    assert "guide" in said.err
     assert "Drilling template, face" in words_of(out / "a.pdf")[0]
 
 
@@ -477,7 +477,7 @@ def test_half_drawn_heads_are_drawn_as_far_as_they_go(capsys: Printed, out: Path
     assert export(path, *files, "--despite-stop", "--packet", "everything") == 0
     said = capsys.readouterr()
     assert all(line.startswith("pegwright: ") for line in said.err.splitlines())
-    assert "jig" in said.err
+    assert "guide" in said.err
     assert all(file.stat().st_size > 0 for file in files)
     assert all("STOP. Do not drill: " in " ".join(page.split()) for page in words_of(out / "a.pdf"))
 
@@ -492,4 +492,4 @@ def test_a_dxf_of_words_is_refused(capsys: Printed, tmp_path: Path, name: str) -
 
 def test_a_hole_list_holds_no_sheet(capsys: Printed, tmp_path: Path) -> None:
     sample = SAMPLES / "three-plus-three.pegwright"
-    assert "--sheets" in refused(capsys, "export", sample, tmp_path / "holes.csv", "--sheets", "jig")
+    assert "--sheets" in refused(capsys, "export", sample, tmp_path / "holes.csv", "--sheets", "guide")

@@ -1,4 +1,4 @@
-"""`pegwright refit`, `fits` and `family`, called as the command line calls them."""
+"""`pegwright refit`, `fits` and `widths`, called as the command line calls them."""
 
 from __future__ import annotations
 
@@ -9,18 +9,18 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from app.command_line import family as family_command
-from app.command_line.family import read_widths
+from app.command_line import widths as widths_command
+from app.command_line.widths import read_widths
 from app.document.messages import Refusal
-from app.writing.widths import family_table
+from app.writing.widths import widths_table
 from export.paper import PAPERS, Paper
 from geometry.checks.judge import findings
 from geometry.document.build import Nodes
 from geometry.document.codec import read_build, write_build
 from geometry.document.edits import free_outline
 from geometry.search.placing.gate import harms
-from geometry.search.refitting.family import family
 from geometry.search.refitting.refit import refit
+from geometry.search.refitting.widths import across_widths
 from geometry.trade.hardware_library import LIBRARY
 from tests.app.command_line.calls import SAMPLES, SOUND, STOPPED, UKULELE, Printed, refused, run
 from tests.builds import change, rectangle
@@ -175,13 +175,13 @@ def test_fits_refuses_a_head_without_bores(capsys: Printed, tmp_path: Path) -> N
     assert "there are no bores" in refused(capsys, "fits", path)
 
 
-# family
+# widths
 
 
 def test_a_family_as_pages(capsys: Printed, tmp_path: Path) -> None:
-    out = tmp_path / "family.pdf"
+    out = tmp_path / "widths.pdf"
     options = ["--widen", "scale", "--date", "2024-05-06"]
-    assert run("family", UKULELE, "--nut-width", "24:36:4", "-o", out, *options) == 1
+    assert run("widths", UKULELE, "--nut-width", "24:36:4", "-o", out, *options) == 1
     assert capsys.readouterr().out.startswith(
         f"Wrote {out}. Avoid these nut widths, where something is at stop: 24 mm"
     )
@@ -196,16 +196,16 @@ def test_a_family_as_pages(capsys: Printed, tmp_path: Path) -> None:
         assert "2024-05-06" in texts[number]
         assert ("STOP. Do not drill" in texts[number]) == (width == "24")
     again = tmp_path / "again.pdf"
-    run("family", UKULELE, "--nut-width", "24:36:4", "-o", again, *options)
+    run("widths", UKULELE, "--nut-width", "24:36:4", "-o", again, *options)
     assert read(again) == read(out)
 
 
 def test_a_family_as_numbers(capsys: Printed, tmp_path: Path) -> None:
-    out = tmp_path / "family.csv"
-    assert run("family", SOUND, "--nut-width", "1 11/16 in:1 3/4 in:1/16 in", "-o", out) == 0
+    out = tmp_path / "widths.csv"
+    assert run("widths", SOUND, "--nut-width", "1 11/16 in:1 3/4 in:1/16 in", "-o", out) == 0
     assert "Nothing is at stop" in capsys.readouterr().out
     rows = list(csv.DictReader(io.StringIO(read(out).decode(), newline="")))
-    members = list(family(read_build(read(SOUND)), (42.8625, 44.45)))
+    members = list(across_widths(read_build(read(SOUND)), (42.8625, 44.45)))
     assert [row["nut width"] for row in rows] == ["42.862", "44.450"]
     for row, member in zip(rows, members, strict=True):
         assert row["level"] == str(member.level)
@@ -220,11 +220,11 @@ def test_a_family_as_numbers(capsys: Printed, tmp_path: Path) -> None:
 
 def test_a_hole_without_a_place_has_empty_cells() -> None:
     build = read_build(read(SOUND))
-    narrow, wide = family(build, (40.0, 44.0))
+    narrow, wide = across_widths(build, (40.0, 44.0))
     lost = change(
         narrow, layout=change(narrow.layout, posts=()), allowance=change(narrow.allowance, rings=())
     )
-    first, second = csv.DictReader(io.StringIO(family_table((lost, wide)).decode(), newline=""))
+    first, second = csv.DictReader(io.StringIO(widths_table((lost, wide)).decode(), newline=""))
     assert (first["1 x"], first["1 y"], first["1 ring"]) == ("", "", "")
     assert second["1 y"] != ""
 
@@ -233,9 +233,9 @@ def test_long_work_says_how_far_it_is(
     capsys: Printed, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     seconds = iter(range(0, 100, 1))
-    monkeypatch.setattr(family_command, "monotonic", lambda: 0.7 * next(seconds))
-    out = tmp_path / "family.csv"
-    assert run("family", SOUND, "--nut-width", "42:45:1", "-o", out) == 0
+    monkeypatch.setattr(widths_command, "monotonic", lambda: 0.7 * next(seconds))
+    out = tmp_path / "widths.csv"
+    assert run("widths", SOUND, "--nut-width", "42:45:1", "-o", out) == 0
     said = capsys.readouterr().err.splitlines()
     assert said[0] == "pegwright: 2 of 4 widths"
     assert all(line.endswith(" of 4 widths") for line in said)
@@ -247,9 +247,9 @@ def test_work_that_is_broken_off_leaves_nothing(
     def interrupted(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(family_command, "family", interrupted)
-    out = tmp_path / "family.csv"
-    assert run("family", SOUND, "--nut-width", "42:45:1", "-o", out) == 130
+    monkeypatch.setattr(widths_command, "across_widths", interrupted)
+    out = tmp_path / "widths.csv"
+    assert run("widths", SOUND, "--nut-width", "42:45:1", "-o", out) == 130
     assert capsys.readouterr().err == "pegwright: interrupted\n"
     assert list(tmp_path.iterdir()) == []
 
@@ -276,18 +276,18 @@ def test_ranges_that_are_none(text: str, words: str) -> None:
 def test_family_refuses(capsys: Printed, tmp_path: Path) -> None:
     asked = ("--nut-width", "40:48:4")
     pdf = tmp_path / "out.pdf"
-    assert "no writer for this suffix" in refused(capsys, "family", SOUND, *asked, "-o", tmp_path / "x.dxf")
-    assert "There is no paper" in refused(capsys, "family", SOUND, *asked, "-o", pdf, "--paper", "A9")
-    assert "has no printer" in refused(capsys, "family", SOUND, *asked, "-o", pdf, "--printer", "none")
+    assert "no writer for this suffix" in refused(capsys, "widths", SOUND, *asked, "-o", tmp_path / "x.dxf")
+    assert "There is no paper" in refused(capsys, "widths", SOUND, *asked, "-o", pdf, "--paper", "A9")
+    assert "has no printer" in refused(capsys, "widths", SOUND, *asked, "-o", pdf, "--printer", "none")
     bare = tmp_path / "bare.pegwright"
     bare.write_bytes(write_build(change(read_build(read(SOUND)), outline=Nodes(nodes=()))))
-    assert "nothing to refit" in refused(capsys, "family", bare, *asked, "-o", pdf)
+    assert "nothing to refit" in refused(capsys, "widths", bare, *asked, "-o", pdf)
     assert not pdf.exists()
 
 
 def test_the_smallest_paper(tmp_path: Path) -> None:
     out = tmp_path / "small.pdf"
-    assert run("family", SOUND, "--nut-width", "44:45:1", "-o", out, "--paper", "A5") == 0
+    assert run("widths", SOUND, "--nut-width", "44:45:1", "-o", out, "--paper", "A5") == 0
     assert len(pypdfium2.PdfDocument(out)) > 3
 
 
@@ -297,5 +297,5 @@ def test_paper_that_is_too_small_is_refused(
     monkeypatch.setitem(PAPERS, "A5", Paper("A5", 60.0, 80.0))
     out = tmp_path / "small.pdf"
     asked = ("--nut-width", "44:45:1", "-o", out, "--paper", "A5")
-    assert "does not fit in" in refused(capsys, "family", SOUND, *asked)
+    assert "does not fit in" in refused(capsys, "widths", SOUND, *asked)
     assert not out.exists()

@@ -46,7 +46,7 @@ def test_all_sheets_come_in_the_order_of_the_pages(sound: Scene, shop: Shop) -> 
 
 def test_progress_counts_the_sheets(sound: Scene, shop: Shop) -> None:
     told: list[tuple[int, int]] = []
-    made(job_of(sound, shop, names=("face", "jig")), lambda done, steps: told.append((done, steps)))
+    made(job_of(sound, shop, names=("face", "guide")), lambda done, steps: told.append((done, steps)))
     assert told == [(0, 2), (1, 2), (2, 2)]
 
 
@@ -57,10 +57,10 @@ def test_no_wanted_sheet_is_no_sheet(sound: Scene, shop: Shop) -> None:
 
 
 def test_a_guide_that_cannot_be_made_keeps_no_other_sheet_away(sound: Scene, shop: Shop) -> None:
-    done = made(job_of(sound, shop, names=("face", "jig"), guide_bushing=45.0))
+    done = made(job_of(sound, shop, names=("face", "guide"), guide_bushing=45.0))
     assert [sheet.name for sheet in done.sheets] == ["face"]
     (missing,) = done.left_out
-    assert (missing.name, missing.fault) == ("jig", True)
+    assert (missing.name, missing.fault) == ("guide", True)
     assert "45 mm" in missing.why
 
 
@@ -91,8 +91,8 @@ def test_a_machine_gets_one_sheet(sound: Scene, shop: Shop) -> None:
     assert one_sheet(change(job, names=("back",))).name == "back"
     with pytest.raises(Refusal, match="one sheet"):
         one_sheet(change(job, names=("face", "back")))
-    with pytest.raises(Refusal, match="jig: Guide holes of 45 mm"):
-        one_sheet(job_of(sound, shop, names=("jig",), guide_bushing=45.0))
+    with pytest.raises(Refusal, match="guide: Guide holes of 45 mm"):
+        one_sheet(job_of(sound, shop, names=("guide",), guide_bushing=45.0))
     with pytest.raises(Refusal, match="comb: no row has bodies"):
         one_sheet(change(job_of(bare(), shop), names=("comb",)))
 
@@ -152,8 +152,8 @@ def test_the_command_line_says_what_is_left_out(tmp_path: Path, capsys: pytest.C
     file.write_bytes(write_build(bare().build))
     pdf = str(tmp_path / "bare.pdf")
     main(["export", str(file), pdf, "--guide-bushing", "45", "--force", "--packet", "everything"])
-    assert "the jig is left out: Guide holes of 45 mm" in capsys.readouterr().err
-    assert main(["export", str(file), pdf, "--sheets", "face,jig", "--guide-bushing", "45", "--force"]) == 2
-    assert "jig: Guide holes of 45 mm" in capsys.readouterr().err
+    assert "the guide is left out: Guide holes of 45 mm" in capsys.readouterr().err
+    assert main(["export", str(file), pdf, "--sheets", "face,guide", "--guide-bushing", "45", "--force"]) == 2
+    assert "guide: Guide holes of 45 mm" in capsys.readouterr().err
     assert main(["export", str(file), pdf, "--sheets", "comb", "--force"]) == 2
     assert f"no page to write: {COMB.absent}" in capsys.readouterr().err

@@ -18,7 +18,7 @@ HERE = Path("here")
         ("Tideline twelve", "face mm", "Tideline twelve face mm.dxf"),
         ("no. 7: left/right", "", "no. 7- left-right.dxf"),
         ("..", "", "head.dxf"),
-        ("", "jig mm", "head jig mm.dxf"),
+        ("", "guide mm", "head guide mm.dxf"),
         ("Ørsted ß", "", "Ørsted ß.dxf"),
     ],
 )

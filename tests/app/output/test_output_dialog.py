@@ -152,8 +152,8 @@ def test_paper_printer_and_date_are_on_the_pages(qtbot: QtBot, opened: Open, sou
 
 
 def test_a_guide_that_cannot_be_made_says_why_under_its_box(qtbot: QtBot, opened: Open, sound: Scene) -> None:
-    dialog = opened(sound, names=("face", "jig"))
-    reason = dialog.options.reasons["jig"]
+    dialog = opened(sound, names=("face", "guide"))
+    reason = dialog.options.reasons["guide"]
     assert not reason.isVisible()
     type_into(dialog.options.bushing, "45")
     wait_for_pages(qtbot, dialog)
@@ -174,7 +174,7 @@ def test_choices_of_machine_files_do_not_draw_the_pages_again(opened: Open, soun
     pick(dialog.options.drawing, "Drill guide")
     pick(dialog.options.version, "R12")
     assert dialog.prepared is before
-    assert (dialog.choices.drawing, dialog.choices.dxf_version) == ("jig", "R12")
+    assert (dialog.choices.drawing, dialog.choices.dxf_version) == ("guide", "R12")
 
 
 def test_a_stop_is_told_above_everything(opened: Open, stopped: Scene) -> None:
@@ -226,15 +226,15 @@ def test_a_maker_who_thinks_better_of_it_writes_nothing(opened: Open, sound: Sce
 @pytest.mark.parametrize(
     ("suffix", "holds", "suggested"),
     [
-        (".dxf", b"GUIDE_HOLES", "jig mm.dxf"),
-        (".svg", b"<svg ", "jig mm.svg"),
+        (".dxf", b"GUIDE_HOLES", "guide mm.dxf"),
+        (".svg", b"<svg ", "guide mm.svg"),
         (".csv", b"bore", "holes mm.csv"),
     ],
 )
 def test_files_for_machines_are_saved(
     qtbot: QtBot, opened: Open, sound: Scene, answers: Answers, suffix: str, holds: bytes, suggested: str
 ) -> None:
-    dialog = opened(sound, drawing="jig")
+    dialog = opened(sound, drawing="guide")
     buttons = {str(key): button for key, button in dialog.options.machine_buttons.items()}
     with qtbot.waitSignal(dialog.writing.done):
         buttons[suffix].click()
@@ -443,13 +443,13 @@ def test_a_packet_ticks_its_sheets_and_ticks_name_their_packet(
 ) -> None:
     dialog = opened(sound, names=("face",))
     options = dialog.options
-    assert options.packet.value == "own"
+    assert str(options.packet.value) == "own"
     options.packet.picked.emit("figures")
     assert dialog.choices.names == FIGURES.names
     assert {name for name, box in options.sheets.items() if box.isChecked()} == set(FIGURES.names)
-    assert options.packet.value == "figures"
+    assert str(options.packet.value) == "figures"
     options.sheets["strength"].click()
-    assert options.packet.value == "own"
+    assert str(options.packet.value) == "own"
     options.packet.picked.emit("failed")
     assert dialog.choices.names == FAILED
     wait_for_pages(qtbot, dialog)

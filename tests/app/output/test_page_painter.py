@@ -63,7 +63,7 @@ def test_a_corrected_page_is_another_picture(qtbot: QtBot, sound: Scene, shop: S
 
 
 def test_a_part_of_a_divided_sheet_shows_nothing_of_its_neighbours(qtbot: QtBot, shop: Shop) -> None:
-    side = pages(scene_of(bass_two_and_two()), shop, names=("jig",), paper="A5")[0]
+    side = pages(scene_of(bass_two_and_two()), shop, names=("guide",), paper="A5")[0]
     divided = next(placed for placed in side.placed if placed.clip is not None)
     clip = divided.clip
     assert clip is not None

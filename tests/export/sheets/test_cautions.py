@@ -11,7 +11,7 @@ from export.sheet import Sheet
 from export.sheets.cautions import (
     BACKED_UP,
     FOR_CRADLE,
-    FOR_JIG,
+    FOR_GUIDE,
     FOR_PILOTS,
     FOR_SCHEDULE,
     FOR_STRENGTH,
@@ -34,7 +34,7 @@ def test_a_sheet_has_one_to_three_cautions_of_one_line_on_a4(cautions: tuple[str
 
 
 def test_what_leads_to_the_machine_defers_to_its_manual_and_local_rules() -> None:
-    for cautions in (FOR_TEMPLATES, FOR_PILOTS, FOR_JIG, FOR_SCHEDULE, FOR_CRADLE):
+    for cautions in (FOR_TEMPLATES, FOR_PILOTS, FOR_GUIDE, FOR_SCHEDULE, FOR_CRADLE):
         words = " ".join(cautions).lower()
         assert "manual" in words
         assert "local rules" in words
@@ -51,5 +51,5 @@ def test_holding_a_head_under_the_drill_names_what_is_done_first() -> None:
 def test_bits_with_spurs_stay_out_of_guide_bushings() -> None:
     for words in ("twist or piloted", "guide bushings", "brad-point", "Forstner"):
         assert words in GUIDED_BITS
-    assert GUIDED_BITS in FOR_JIG
+    assert GUIDED_BITS in FOR_GUIDE
     assert GUIDED_BITS in FOR_SCHEDULE

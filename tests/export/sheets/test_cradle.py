@@ -82,14 +82,14 @@ def test_paper_shows_the_pieces_at_true_size(make: Callable[[], Build]) -> None:
     build = make()
     done, drawn = made(build), sheets(build)
     assert list(drawn) == ["cradle-blocks", "cradle-wedges", "cradle-base", "cradle-level", "cradle-parts"]
-    blocks = contours(drawn["cradle-blocks"], Role.JIG_CUT)
+    blocks = contours(drawn["cradle-blocks"], Role.CUT_OUTLINE)
     for shown, block in zip(blocks, done.blocks, strict=True):
         assert shown.area() == pytest.approx(block.outline.area())
         assert (shown.bounds.width, shown.bounds.height) == pytest.approx((block.width, block.length))
     assert area(blocks[0]).distance(area(blocks[1])) > 5.0
-    (wedge,) = contours(drawn["cradle-wedges"], Role.JIG_CUT, "wedge")
+    (wedge,) = contours(drawn["cradle-wedges"], Role.CUT_OUTLINE, "wedge")
     assert wedge.area() == pytest.approx(done.wedge_length * (done.thin_end + done.thick_end) / 2)
-    (base,) = contours(drawn["cradle-base"], Role.JIG_CUT)
+    (base,) = contours(drawn["cradle-base"], Role.CUT_OUTLINE)
     assert base.bounds == done.base
 
 
@@ -112,7 +112,7 @@ def test_words_lie_on_their_pieces(make: Callable[[], Build]) -> None:
     drawn = sheets(make())
     for name in ("cradle-blocks", "cradle-wedges", "cradle-base"):
         pieces = [
-            area(each) for each in contours(drawn[name], Role.JIG_CUT) + contours(drawn[name], Role.FENCE)
+            area(each) for each in contours(drawn[name], Role.CUT_OUTLINE) + contours(drawn[name], Role.FENCE)
         ]
         for mark in drawn[name].drawing.marks:
             if isinstance(mark.shape, Text):
@@ -273,7 +273,7 @@ def test_machine_pieces_are_the_pieces_when_half_the_kerf_has_gone(
 ) -> None:
     build = make()
     done, sheet = made(build, kerf=kerf), machine(build, kerf)
-    pieces = [area(each) for each in contours(sheet, Role.JIG_CUT)]
+    pieces = [area(each) for each in contours(sheet, Role.CUT_OUTLINE)]
     assert len(pieces) == 9
     for shown, block in zip(pieces[:2], done.blocks, strict=True):
         left = shown.buffer(-kerf / 2, quad_segs=128)
@@ -284,7 +284,7 @@ def test_machine_pieces_are_the_pieces_when_half_the_kerf_has_gone(
 
 def test_engraved_places_lie_on_the_base_plate() -> None:
     sheet = machine(three_and_three(), 0.2)
-    base = max((area(each) for each in contours(sheet, Role.JIG_CUT)), key=lambda piece: piece.area)
+    base = max((area(each) for each in contours(sheet, Role.CUT_OUTLINE)), key=lambda piece: piece.area)
     places = contours(sheet, Role.ENGRAVE)
     assert len(places) == 4
     for place in places:
@@ -318,7 +318,9 @@ def test_the_slot_for_a_finger_of_the_head_is_made_as_wide_as_the_kerf() -> None
     finger = [(40.0, 88.0), (52.0, 88.0), (52.0, 92.0), (40.0, 92.0)]
     build = plain_head(outline=nodes((40.0, 0.0), *finger, (40.0, 180.0), (-40.0, 180.0), (-40.0, 0.0)))
     block = area(made(build, kerf=10.0).right.outline)
-    left = area(contours(machine(build, 10.0), Role.JIG_CUT, "right block")[0]).buffer(-5.0, quad_segs=128)
+    left = area(contours(machine(build, 10.0), Role.CUT_OUTLINE, "right block")[0]).buffer(
+        -5.0, quad_segs=128
+    )
     assert left.symmetric_difference(block).area < 1.0
     assert left.distance(shapely.Polygon(finger)) > 0.49
 
@@ -334,4 +336,4 @@ def test_a_kerf_wider_than_a_hollow_is_refused() -> None:
 
 def test_marks_are_what_machines_know() -> None:
     roles = {mark.role for mark in machine(three_and_three()).drawing.marks if isinstance(mark, Mark)}
-    assert roles == {Role.JIG_CUT, Role.SCREW, Role.ENGRAVE}
+    assert roles == {Role.CUT_OUTLINE, Role.SCREW, Role.ENGRAVE}

@@ -17,8 +17,8 @@ from geometry.search.answers.missed import Rest, best_of_rest, missed
 from geometry.search.placing.best import best
 from geometry.search.placing.gate import harm, harms, new_stops
 from geometry.search.placing.wish import Kind, Span, Wish
-from geometry.search.refitting.family import family, say_best
 from geometry.search.refitting.refit import harmless_ways, refit
+from geometry.search.refitting.widths import across_widths, say_best
 from geometry.shape.point import Vector
 from tests.broken_heads import broken_head, made_worse, missed_hole
 from tests.builds import (
@@ -223,7 +223,7 @@ def test_a_refit_is_made_as_wished_and_its_harm_is_known() -> None:
 
 def test_the_best_width_of_a_family_makes_nothing_worse() -> None:
     build = three_and_three()
-    members = tuple(family(build, (20.0, 43.0, 46.0, 49.0), "head"))
+    members = tuple(across_widths(build, (20.0, 43.0, 46.0, 49.0), "head"))
     assert [bool(member.worse) for member in members] == [True, False, False, False]
     # The widest has the largest ring; where it is worse in something it is not the best.
     assert say_best(members, "mm").startswith("The smallest ring is largest at 49 mm")

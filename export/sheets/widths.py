@@ -1,4 +1,4 @@
-"""The summary of a family: a chart of what limits a head at each nut width, and the numbers below it."""
+"""The summary of several nut widths: a chart of what limits a head at each of them, and the numbers below it."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ from export.sheet import NO_SCALE, Sheet
 from export.sheets.chart import Chart, Curve, chart_drawing, spans_to_avoid
 from export.sheets.report import LEVEL_ROLES, LEVEL_WORDS
 from export.sheets.table import stacked
-from geometry.search.refitting.family import Member, say_avoid, say_best, say_limit, say_narrowest, to_avoid
+from geometry.search.refitting.widths import Member, say_avoid, say_best, say_limit, say_narrowest, to_avoid
 from geometry.search.rings.allowance import rounded_down
 from geometry.shape.segment import Bounds
 from geometry.trade.quantities import length_word, show_length, show_quantity, show_radius, typed_number
 from geometry.trade.units import INCH, Units
 
-_NAME, _TITLE = "family", "Family: one head, several nut widths"
+_NAME, _TITLE = "widths", "Nut widths: one head, several nuts"
 _CHART = 92.0  # height in mm of the chart
 _GAP = 2.0
 
@@ -29,8 +29,8 @@ _WHAT = (
 )
 
 
-def family_sheets(members: Sequence[Member], units: Units, room: tuple[float, float]) -> tuple[Sheet, ...]:
-    """The chart and the table of a family, on one page of `room` (width and height in mm) where both have room."""
+def widths_sheets(members: Sequence[Member], units: Units, room: tuple[float, float]) -> tuple[Sheet, ...]:
+    """The chart and the table of all widths, on one page of `room` (width and height in mm) where both have room."""
     wide, high = room
     page = Bounds(0.0, -high, wide, 0.0)
     top = stacked((laid_out(_head(members, units), wide), _chart(members, units, wide)), gap=_GAP)

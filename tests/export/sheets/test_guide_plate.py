@@ -19,8 +19,8 @@ from shapely import Point as Place
 from export.drawing import Drawing, Mark, Role, Text
 from export.dxf import write_dxf
 from export.sheet import Sheet
+from export.sheets.guide import GUIDE, LEAST, MARGIN, PILOT, SCREW_HOLE
 from export.sheets.head import ROOM
-from export.sheets.jig import JIG, LEAST, MARGIN, PILOT, SCREW_HOLE
 from export.sheets.windows import CLEAR
 from export.text import SMALLEST
 from geometry.document.build import Build
@@ -45,9 +45,9 @@ FINE = 1e-3
 MAKERS = [*READY_MADE, laden_head]
 
 
-def jig(build: Build, guide_bushing: float | None = None, kerf: float = 0.0) -> Sheet:
+def guide(build: Build, guide_bushing: float | None = None, kerf: float = 0.0) -> Sheet:
     shop = Shop(guide_bushing=guide_bushing, kerf=kerf)
-    (sheet,) = JIG.drawn(build, lay_out(build), shop, ROOM)
+    (sheet,) = GUIDE.drawn(build, lay_out(build), shop, ROOM)
     return sheet
 
 
@@ -99,7 +99,7 @@ def test_every_bore_has_its_guide_hole_true_to_place_and_size(make: Callable[...
     build = make(hand=hand)
     posts = lay_out(build).posts
     for bushing, diameter, kerf in ((None, PILOT, 0.0), (12.0, 12.0, 0.3)):
-        holes = circles(jig(build, bushing, kerf), Role.GUIDE_HOLE)
+        holes = circles(guide(build, bushing, kerf), Role.GUIDE_HOLE)
         assert [hole.centre for hole in holes] == [post.at for post in posts]
         assert {hole.radius for hole in holes} == {diameter / 2}
 
@@ -109,8 +109,8 @@ def test_every_bore_has_its_guide_hole_true_to_place_and_size(make: Callable[...
 def test_there_is_wood_or_plastic_between_all_openings(
     make: Callable[[], Build], bushing: float | None
 ) -> None:
-    sheet = jig(make(), bushing)
-    (plate,) = areas(sheet, Role.JIG_CUT)
+    sheet = guide(make(), bushing)
+    (plate,) = areas(sheet, Role.CUT_OUTLINE)
     windows = areas(sheet, Role.WINDOW)
     guides = [
         Place(hole.centre.x, hole.centre.y).buffer(hole.radius, 64)
@@ -133,7 +133,7 @@ def test_screw_holes_lie_beside_the_head(make: Callable[[], Build]) -> None:
     edge = lay_out(build).edge
     assert edge is not None
     head = Polygon([(at.x, at.y) for at in edge.contour.flatten(FINE)])
-    screws = circles(jig(build), Role.SCREW)
+    screws = circles(guide(build), Role.SCREW)
     assert len(screws) == 4
     for hole in screws:
         assert hole.radius == SCREW_HOLE / 2
@@ -144,8 +144,8 @@ def test_screw_holes_lie_beside_the_head(make: Callable[[], Build]) -> None:
 
 
 def test_plate_of_a_plain_head() -> None:
-    sheet = jig(plain_head(row("treble", 1)))
-    (plate,) = areas(sheet, Role.JIG_CUT)
+    sheet = guide(plain_head(row("treble", 1)))
+    (plate,) = areas(sheet, Role.CUT_OUTLINE)
     wide, high = 2 * (HALF + MARGIN), LENGTH + MARGIN
     assert plate.bounds == pytest.approx((-wide / 2, 0.0, wide / 2, high))
     # Less the notch of 6 by 3 mm, and the corner cut off at 14 by 14 mm.
@@ -159,8 +159,8 @@ def test_plate_of_a_plain_head() -> None:
 @pytest.mark.parametrize("kerf", [0.1, 0.2, 1.0, 3.175])
 def test_kerf_moves_cut_lines_into_the_waste_and_nothing_else(kerf: float) -> None:
     build = three_and_three()
-    true, cut = jig(build), jig(build, kerf=kerf)
-    (plate,), (path,) = areas(true, Role.JIG_CUT), areas(cut, Role.JIG_CUT)
+    true, cut = guide(build), guide(build, kerf=kerf)
+    (plate,), (path,) = areas(true, Role.CUT_OUTLINE), areas(cut, Role.CUT_OUTLINE)
     # A tool as wide as the kerf that follows the path leaves the plate: what it sweeps only touches it.
     swept = path.exterior.buffer(kerf / 2, 64)
     left = Polygon(path.exterior).difference(swept)
@@ -179,8 +179,8 @@ def test_kerf_moves_cut_lines_into_the_waste_and_nothing_else(kerf: float) -> No
 @pytest.mark.parametrize("kerf", [0.0, 0.2, 3.0])
 @pytest.mark.parametrize("make", MAKERS)
 def test_cut_lines_are_closed_lines_and_arcs_without_specks(make: Callable[[], Build], kerf: float) -> None:
-    sheet = jig(make(), kerf=kerf)
-    for mark in (*marks(sheet, Role.JIG_CUT), *marks(sheet, Role.WINDOW)):
+    sheet = guide(make(), kerf=kerf)
+    for mark in (*marks(sheet, Role.CUT_OUTLINE), *marks(sheet, Role.WINDOW)):
         assert isinstance(mark.shape, Contour)
         assert mark.shape.closed
         assert mark.shape.self_crossings() == ()
@@ -199,7 +199,7 @@ def test_the_edge_is_seen_on_both_sides_and_at_the_tip(
 ) -> None:
     build = make()
     edge = edge_line(build)
-    sheet = jig(build, bushing)
+    sheet = guide(build, bushing)
     windows = areas(sheet, Role.WINDOW)
     seen = [window for window in windows if window.intersects(edge)]
     sides = [side_of(window, edge) for window in seen]
@@ -222,7 +222,7 @@ def test_engraved_lines_go_on_from_the_edge_up_to_the_windows(
     make: Callable[[], Build], bushing: float | None
 ) -> None:
     build = make()
-    edge, sheet = edge_line(build), jig(build, bushing)
+    edge, sheet = edge_line(build), guide(build, bushing)
     windows = areas(sheet, Role.WINDOW)
     guides = [
         Place(hole.centre.x, hole.centre.y).buffer(hole.radius) for hole in circles(sheet, Role.GUIDE_HOLE)
@@ -243,7 +243,7 @@ def test_engraved_lines_go_on_from_the_edge_up_to_the_windows(
 
 def test_the_centre_line_is_not_engraved_over_a_hole() -> None:
     # A guide hole of 12 mm on the centre line just above the lower window.
-    sheet = jig(plain_head(post_at(0.0, 36.0), post_at(20.0, 60.0, key="two")), 12.0)
+    sheet = guide(plain_head(post_at(0.0, 36.0), post_at(20.0, 60.0, key="two")), 12.0)
     hole = Place(0.0, 36.0).buffer(6.0)
     engraved = lines(sheet, "centre line")
     assert engraved
@@ -253,7 +253,7 @@ def test_the_centre_line_is_not_engraved_over_a_hole() -> None:
 def test_the_edge_is_not_engraved_through_a_hole() -> None:
     # A guide bushing of 16 mm over the edge itself, next to the lower window.
     build = plain_head(post_at(39.0, 36.0), post_at(-20.0, 60.0, key="two"))
-    sheet = jig(build, 16.0)
+    sheet = guide(build, 16.0)
     hole = Place(39.0, 36.0).buffer(8.0)
     assert all(line.distance(hole) >= 0.4 for line in lines(sheet, "edge of the head"))
 
@@ -280,7 +280,7 @@ def test_words_say_which_side_is_up_and_touch_nothing(
     make: Callable[[], Build], bushing: float | None
 ) -> None:
     build = make()
-    sheet = jig(build, bushing)
+    sheet = guide(build, bushing)
     labels = [post.label for post in lay_out(build).posts]
     words = {word: written(sheet, word) for word in (*labels, "NUT", "FACE UP")}
     assert all(words.values())
@@ -305,7 +305,7 @@ def test_words_say_which_side_is_up_and_touch_nothing(
             *(Place(hole.centre.x, hole.centre.y).buffer(hole.radius) for hole in circles(sheet, Role.SCREW)),
         ]
     )
-    (plate,) = areas(sheet, Role.JIG_CUT)
+    (plate,) = areas(sheet, Role.CUT_OUTLINE)
     rims = shapely.union_all([plate.boundary, *(area.boundary for area in areas(sheet, Role.WINDOW))])
     for box in boxes:
         # A laser burns away what is engraved nearer to a cut.
@@ -317,7 +317,7 @@ def test_words_say_which_side_is_up_and_touch_nothing(
 
 
 def test_notes_say_kerf_drills_and_packing() -> None:
-    plain, cut = " ".join(jig(three_and_three()).notes), " ".join(jig(three_and_three(), 16.0, 0.2).notes)
+    plain, cut = " ".join(guide(three_and_three()).notes), " ".join(guide(three_and_three(), 16.0, 0.2).notes)
     assert "Kerf 0: cut lines are true to size" in plain
     assert "2 mm for a pilot drill" in plain
     assert "(13.5 mm)" in plain
@@ -354,7 +354,7 @@ def test_what_cannot_be_made_is_refused_with_a_sentence(
     build: Build, bushing: float | None, kerf: float, words: str
 ) -> None:
     with pytest.raises(ValueError, match=words) as refusal:
-        jig(build, bushing, kerf)
+        guide(build, bushing, kerf)
     assert str(refusal.value).endswith(".")
 
 
@@ -363,13 +363,13 @@ def test_a_plate_without_windows_on_both_sides_is_refused() -> None:
     rows = [post_at(side * 30.0, y, key=f"at{side}{y}") for side in (-1, 1) for y in (30, 80)]
     build = plain_head(*rows, outline=nodes((40, 0), (40, 110), (-40, 110), (-40, 0)))
     with pytest.raises(ValueError, match="no room for sight windows on both"):
-        jig(build, 46.0)
+        guide(build, 46.0)
 
 
 def test_exactly_enough_is_enough() -> None:
-    assert jig(plain_head(row(count=2)), 36.0)
-    assert jig(plain_head(post_at(10.0, 8.0)))
-    assert jig(plain_head(row()), kerf=7.9)
+    assert guide(plain_head(row(count=2)), 36.0)
+    assert guide(plain_head(post_at(10.0, 8.0)))
+    assert guide(plain_head(row()), kerf=7.9)
 
 
 # The file
@@ -378,11 +378,11 @@ def test_exactly_enough_is_enough() -> None:
 @pytest.mark.parametrize("make", MAKERS)
 def test_the_dxf_file_reads_back(make: Callable[[], Build]) -> None:
     build = make()
-    sheet = jig(build, 12.0, 0.2)
+    sheet = guide(build, 12.0, 0.2)
     posts = lay_out(build).posts
     contents = write_dxf(sheet)
     with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "jig.dxf"
+        path = Path(folder) / "guide.dxf"
         path.write_bytes(contents)
         _, _, shapes, fields = pyogrio.raw.read(path)
         document = ezdxf.readfile(path)  # type: ignore[attr-defined]
@@ -412,12 +412,12 @@ def test_the_dxf_file_reads_back(make: Callable[[], Build]) -> None:
 
 @pytest.mark.parametrize("kerf", [0.0, 0.15, 3.175])
 def test_two_reference_lines_stand_the_kerf_apart(kerf: float) -> None:
-    sheet = jig(three_and_three(), kerf=kerf)
+    sheet = guide(three_and_three(), kerf=kerf)
     lines = [
         mark.shape for mark in sheet.drawing.only(Role.REFERENCE).marks if isinstance(mark.shape, Contour)
     ]
     assert len(lines) == (2 if kerf else 0)
     if lines:
         assert lines[0].start.y - lines[1].start.y == pytest.approx(kerf)
-        (plate,) = areas(sheet, Role.JIG_CUT)
+        (plate,) = areas(sheet, Role.CUT_OUTLINE)
         assert all(plate.distance(LineString([(p.x, p.y) for p in line.points])) > 2.0 for line in lines)

@@ -1,4 +1,4 @@
-"""`pegwright family`: one head for a range of nut widths, as templates with a chart or as numbers."""
+"""`pegwright widths`: one head for a range of nut widths, as templates with a chart or as numbers."""
 
 from __future__ import annotations
 
@@ -13,11 +13,11 @@ from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
 from app.command_line.targets import refuse_output
 from app.document.files import load_build, write_whole
 from app.document.messages import Refusal, complain, tell
-from app.writing.widths import family_pages, family_table
+from app.writing.widths import widths_pages, widths_table
 from geometry.document.build import Build
 from geometry.layout.edge import edge_of
-from geometry.search.refitting.family import Member, family, say_avoid, say_best, widths_between
 from geometry.search.refitting.widen import Widen
+from geometry.search.refitting.widths import Member, across_widths, say_avoid, say_best, widths_between
 from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
 
@@ -27,7 +27,7 @@ QUIET = 1.0
 
 
 def run(chosen: argparse.Namespace) -> int:
-    """Write the family, say which widths to avoid, and return the exit code."""
+    """Write the heads of all widths, say which widths to avoid, and return the exit code."""
     suffix = chosen.output.suffix.lower()
     refuse_output(chosen.output, SUFFIXES, force=chosen.force)
     build = load_build(chosen.file)
@@ -39,7 +39,7 @@ def run(chosen: argparse.Namespace) -> int:
     members = tuple(_told(build, widths, chosen.widen))
     write_whole(
         chosen.output,
-        family_table(members) if suffix == ".csv" else family_pages(members, build.name, shop, printer, day),
+        widths_table(members) if suffix == ".csv" else widths_pages(members, build.name, shop, printer, day),
     )
     sentences = (say_avoid(members, shop.units), say_best(members, shop.units))
     tell(" ".join([f"Wrote {chosen.output}.", *(each for each in sentences if each)]))
@@ -61,7 +61,7 @@ def read_widths(text: str, units: Units) -> tuple[float, ...]:
 def _told(build: Build, widths: tuple[float, ...], widen: Widen | None) -> Iterator[Member]:
     """The members, with a line on stderr now and then while they take long."""
     told = monotonic()
-    for number, member in enumerate(family(build, widths, widen), start=1):
+    for number, member in enumerate(across_widths(build, widths, widen), start=1):
         yield member
         if monotonic() - told > QUIET and sys.stderr is not None:
             told = monotonic()

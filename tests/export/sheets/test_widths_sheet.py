@@ -1,4 +1,4 @@
-"""The summary of a family: everything on it, on as few pages as it takes."""
+"""The summary of several nut widths: everything on it, on as few pages as it takes."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ import pytest
 
 from export.drawing import Role, Text
 from export.sheet import NO_SCALE, Sheet
-from export.sheets.family import MARGIN_NAME, RING_NAME, family_sheets
-from geometry.search.refitting.family import Member, family, widths_between
+from export.sheets.widths import MARGIN_NAME, RING_NAME, widths_sheets
+from geometry.search.refitting.widths import Member, across_widths, widths_between
 from tests.builds import four_friction, three_and_three
 
 ROOM = (171.0, 230.0)
-MEMBERS = tuple(family(four_friction(), widths_between(20.0, 36.0, 4.0), "scale"))
+MEMBERS = tuple(across_widths(four_friction(), widths_between(20.0, 36.0, 4.0), "scale"))
 
 
 def words(sheets: tuple[Sheet, ...]) -> list[str]:
@@ -21,12 +21,12 @@ def words(sheets: tuple[Sheet, ...]) -> list[str]:
 
 
 def many(count: int) -> tuple[Member, ...]:
-    """A family of so many members that differ in their width alone."""
+    """So many members that differ in their width alone."""
     return tuple(msgspec.structs.replace(MEMBERS[-1], width=40.0 + n) for n in range(count))
 
 
 def test_one_page_holds_the_chart_and_a_row_for_each_width() -> None:
-    (sheet,) = family_sheets(MEMBERS, "mm", ROOM)
+    (sheet,) = widths_sheets(MEMBERS, "mm", ROOM)
     assert (sheet.bounds.width, sheet.bounds.height) == ROOM
     told = words((sheet,))
     assert {MARGIN_NAME, RING_NAME, "avoid", "nut width", "Verdict"} <= set(told)
@@ -37,7 +37,7 @@ def test_one_page_holds_the_chart_and_a_row_for_each_width() -> None:
 
 
 def test_margins_have_true_minus_signs_and_a_chart_has_no_scale() -> None:
-    (sheet,) = family_sheets(MEMBERS, "mm", ROOM)
+    (sheet,) = widths_sheets(MEMBERS, "mm", ROOM)
     told = words((sheet,))
     assert any(line.startswith("−") for line in told)
     assert not any(line.startswith("-") for line in told)
@@ -45,13 +45,13 @@ def test_margins_have_true_minus_signs_and_a_chart_has_no_scale() -> None:
 
 
 def test_a_good_family_has_nothing_hatched() -> None:
-    (sheet,) = family_sheets(tuple(family(three_and_three(), (42.0, 44.0))), "mm", ROOM)
+    (sheet,) = widths_sheets(tuple(across_widths(three_and_three(), (42.0, 44.0))), "mm", ROOM)
     assert not sheet.drawing.only(Role.AVOID).marks
     assert "Nothing is at stop at any of these widths." in words((sheet,))
 
 
 def test_inches() -> None:
-    (sheet,) = family_sheets(tuple(family(three_and_three(), (42.8625, 44.45))), "inch", ROOM)
+    (sheet,) = widths_sheets(tuple(across_widths(three_and_three(), (42.8625, 44.45))), "inch", ROOM)
     told = words((sheet,))
     assert told.count("1 11/16 in") == told.count("1 3/4 in") == 2
     assert "inches" in told
@@ -61,7 +61,7 @@ def test_inches() -> None:
 @pytest.mark.parametrize("room", [ROOM, (120.0, 140.0), (120.0, 60.0), (400.0, 200.0)])
 @pytest.mark.parametrize("count", [1, 20, 60])
 def test_every_row_is_there_once(count: int, room: tuple[float, float]) -> None:
-    sheets = family_sheets(many(count), "mm", room)
+    sheets = widths_sheets(many(count), "mm", room)
     rows = [line for line in words(sheets) if line in {"▲ watch", "✓ fine", "■ STOP"}]
     assert len(rows) == count
     assert len({sheet.name for sheet in sheets}) == len(sheets)
@@ -71,6 +71,6 @@ def test_every_row_is_there_once(count: int, room: tuple[float, float]) -> None:
 
 
 def test_narrow_pages_name_only_the_hole() -> None:
-    told = words(family_sheets(MEMBERS, "mm", (120.0, 180.0)))
+    told = words(widths_sheets(MEMBERS, "mm", (120.0, 180.0)))
     assert "of hole" in told
     assert not any(": broken already" in line for line in told)

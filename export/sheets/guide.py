@@ -17,7 +17,7 @@ from export.drawing import Drawing, Mark, Role, Text
 from export.labels import Request, obstacles_of, place_labels
 from export.sheet import Sheet, fitted
 from export.sheet_kind import Machine, Room, SheetError, SheetKind
-from export.sheets.cautions import FOR_JIG
+from export.sheets.cautions import FOR_GUIDE
 from export.sheets.kerf import kerf_gauge, kerf_note, refuse_kerf
 from export.sheets.strokes import engraved
 from export.sheets.windows import Span, Window, sight_windows, stretch, stretches
@@ -69,7 +69,7 @@ class _Plate(msgspec.Struct, frozen=True):
     windows: tuple[Window, ...]
 
 
-def jig_sheets(build: Build, layout: Layout, shop: Shop, _room: Room) -> tuple[Sheet, ...]:
+def guide_sheets(build: Build, layout: Layout, shop: Shop, _room: Room) -> tuple[Sheet, ...]:
     """The plate as its cutter wants it, seen from the face.
 
     Guide holes have the pilot's diameter, or that of the shop's guide bushing outside; they are drilled and get no
@@ -86,7 +86,7 @@ def jig_sheets(build: Build, layout: Layout, shop: Shop, _room: Room) -> tuple[S
         (*_lines(plate, layout, radius, kerf), *engraved(words), *kerf_gauge(plate.bounds, kerf))
     )
     sheet = fitted(
-        "jig",
+        "guide",
         "Drill guide, seen from the face",
         drawing,
         notes=tuple(_notes(build, plate, guide_bushing, kerf, shop.units)),
@@ -95,13 +95,13 @@ def jig_sheets(build: Build, layout: Layout, shop: Shop, _room: Room) -> tuple[S
     return (sheet,)
 
 
-JIG = SheetKind(name="jig", title="Drill guide", draw=jig_sheets, cautions=FOR_JIG, machine=Machine())
+GUIDE = SheetKind(name="guide", title="Drill guide", draw=guide_sheets, cautions=FOR_GUIDE, machine=Machine())
 
 
 def _lines(plate: _Plate, layout: Layout, radius: float, kerf: float) -> tuple[Mark, ...]:
     """What is cut, drilled and engraved, without words; cut lines lie half the `kerf` in the waste."""
     return (
-        Mark(Role.JIG_CUT, _outside(plate.bounds, kerf / 2), "plate"),
+        Mark(Role.CUT_OUTLINE, _outside(plate.bounds, kerf / 2), "plate"),
         *(Mark(Role.WINDOW, window.rim(radius, kerf / 2), "window") for window in plate.windows),
         *(
             Mark(Role.GUIDE_HOLE, hole, f"bore {post.label}")

@@ -1,4 +1,4 @@
-"""A family of nut widths in one dialog: the range, the chart and the templates, and both files."""
+"""A range of nut widths in one dialog: the range, the chart and the templates, and both files."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from app.output import family_dialog
-from app.output.family_dialog import FamilyDialog
+from app.output import widths_dialog
 from app.output.questions import Questions
+from app.output.widths_dialog import WidthsDialog
 from app.widgets.ranges import LEAST_NUT
 from geometry.document.build import Build
-from geometry.search.refitting.family import Member, family
+from geometry.search.refitting.widths import Member, across_widths
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 from tests.app.output.printed import DAY, SOON, Answers, rest
@@ -27,16 +27,16 @@ from tests.builds import change, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
-Open = Callable[..., FamilyDialog]
+Open = Callable[..., WidthsDialog]
 
 
 @pytest.fixture
 def opened(qtbot: QtBot, shop: Shop, answers: Answers, monkeypatch: pytest.MonkeyPatch) -> Open:
     # Few widths, so that it takes no time.
-    monkeypatch.setattr(family_dialog, "REACH", 1.0)
+    monkeypatch.setattr(widths_dialog, "REACH", 1.0)
 
-    def open_it(build: Build | None = None, *, units: Units = "mm", wait: bool = True) -> FamilyDialog:
-        dialog = FamilyDialog(
+    def open_it(build: Build | None = None, *, units: Units = "mm", wait: bool = True) -> WidthsDialog:
+        dialog = WidthsDialog(
             build or three_and_three(name="Bench no. 7"),
             shop,
             units=units,
@@ -54,7 +54,7 @@ def opened(qtbot: QtBot, shop: Shop, answers: Answers, monkeypatch: pytest.Monke
     return open_it
 
 
-def widths(dialog: FamilyDialog) -> list[float]:
+def widths(dialog: WidthsDialog) -> list[float]:
     assert dialog.ready is not None
     return [member.width for member in dialog.ready.members]
 
@@ -65,7 +65,7 @@ def test_the_range_lies_round_the_nut_of_the_build(opened: Open) -> None:
     assert widths(dialog) == pytest.approx([usual - 1, usual, usual + 1])
     # The chart, and a template for each width.
     assert dialog.pages.list.count() == 4
-    assert "Family" in dialog.pages.list.item(0).text()
+    assert "Nut widths" in dialog.pages.list.item(0).text()
     assert "at stop" in dialog.avoid.text()
     assert "ring" in dialog.best.text()
 
@@ -131,7 +131,7 @@ def test_both_files_are_saved(opened: Open, qtbot: QtBot, answers: Answers, tmp_
 def test_it_is_given_up_between_two_widths(
     opened: Open, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    whole, go_on = family, threading.Event()
+    whole, go_on = across_widths, threading.Event()
     made: list[Member] = []
 
     def slow(*args: Any) -> Iterator[Member]:
@@ -140,7 +140,7 @@ def test_it_is_given_up_between_two_widths(
             yield member
             go_on.wait(SOON / 1000)
 
-    monkeypatch.setattr(family_dialog, "family", slow)
+    monkeypatch.setattr(widths_dialog, "across_widths", slow)
     dialog = opened(wait=False)
     qtbot.waitUntil(lambda: dialog.foot.working and dialog.foot.progress.value() == 1, timeout=SOON)
     assert dialog.foot.progress.maximum() == 4
@@ -150,7 +150,7 @@ def test_it_is_given_up_between_two_widths(
     assert not dialog.making.busy
     assert dialog.foot.message.text() == "Stopped."
     assert "not made" in dialog.pages.preview.accessibleDescription()
-    monkeypatch.setattr(family_dialog, "family", whole)
+    monkeypatch.setattr(widths_dialog, "across_widths", whole)
     QTest.keyClick(dialog, Qt.Key.Key_F5)
     rest(qtbot, dialog)
     assert len(made) < 3
@@ -163,7 +163,7 @@ def test_what_is_made_stays_when_a_file_is_given_up(
     opened: Open, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     dialog, go_on = opened(), threading.Event()
-    monkeypatch.setattr(family_dialog, "family_table", lambda _: go_on.wait(SOON / 1000))
+    monkeypatch.setattr(widths_dialog, "widths_table", lambda _: go_on.wait(SOON / 1000))
     QTest.mouseClick(dialog.table, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: dialog.foot.working, timeout=SOON)
     QTest.mouseClick(dialog.foot.stop, Qt.MouseButton.LeftButton)

@@ -8,10 +8,11 @@ import pytest
 from geometry.checks.judge import Level, findings
 from geometry.document.build import Build, Nodes
 from geometry.layout.layout import lay_out
-from geometry.search.refitting.family import (
+from geometry.search.refitting.refit import refit
+from geometry.search.refitting.widths import (
     MOST_WIDTHS,
     Member,
-    family,
+    across_widths,
     say_avoid,
     say_best,
     say_limit,
@@ -19,7 +20,6 @@ from geometry.search.refitting.family import (
     to_avoid,
     widths_between,
 )
-from geometry.search.refitting.refit import refit
 from geometry.search.rings.allowance import allowance
 from tests.builds import change, four_friction, plain_head, rectangle, row, three_and_three
 
@@ -54,7 +54,7 @@ def test_widths_that_are_none(first: float, last: float, step: float, words: str
 
 def test_a_member_is_the_refitted_head() -> None:
     build = three_and_three()
-    (member,) = family(build, (46.0,), "head")
+    (member,) = across_widths(build, (46.0,), "head")
     there = refit(build, 46.0, "head")
     assert (member.width, member.build) == (46.0, there)
     assert member.found == findings(there)
@@ -67,7 +67,7 @@ def test_members_are_made_when_they_are_asked_for() -> None:
         yield 44.0
         raise AssertionError("nobody asked for a second one")
 
-    made = family(three_and_three(), widths())  # type: ignore[arg-type]
+    made = across_widths(three_and_three(), widths())  # type: ignore[arg-type]
     assert next(made).width == 44.0
 
 
@@ -80,7 +80,7 @@ def walled(inset: float) -> Build:
 
 
 def test_the_closest_is_the_least_margin_in_mm() -> None:
-    (member,) = family(walled(8.5), (80.0,))
+    (member,) = across_widths(walled(8.5), (80.0,))
     # 8.5 - 5 = 3.5 mm of wood; 3 needed at least.
     assert member.closest is not None
     assert member.closest.check == "wall"
@@ -90,11 +90,11 @@ def test_the_closest_is_the_least_margin_in_mm() -> None:
 
 def test_what_only_allows_for_inexact_cutting_counts_when_it_is_broken() -> None:
     build = change(walled(20.0), nut=change(walled(20.0).nut, width=80.0))
-    (member,) = family(build, (80.0,))
+    (member,) = across_widths(build, (80.0,))
     assert member.closest is not None
     assert member.closest.check != "width at nut"
     stiff = change(rectangle(), nodes=tuple(change(node, follows_nut=0.0) for node in rectangle().nodes))
-    (broken,) = family(change(build, outline=stiff), (90.0,))
+    (broken,) = across_widths(change(build, outline=stiff), (90.0,))
     assert broken.closest is not None
     assert broken.closest.check == "width at nut"
     assert broken.margin == pytest.approx(-4.9)
@@ -102,7 +102,7 @@ def test_what_only_allows_for_inexact_cutting_counts_when_it_is_broken() -> None
 
 def test_narrow_heads_are_to_be_avoided() -> None:
     # Two rows at 11 mm from the edges of a paddle that is scaled: the buttons behind it meet.
-    members = list(family(four_friction(), widths_between(20.0, 36.0, 4.0), "scale"))
+    members = list(across_widths(four_friction(), widths_between(20.0, 36.0, 4.0), "scale"))
     levels = [member.level for member in members]
     assert levels[0] is Level.STOP
     assert levels[-1] is not Level.STOP
@@ -112,8 +112,8 @@ def test_narrow_heads_are_to_be_avoided() -> None:
 
 def with_levels(*stops: bool) -> list[Member]:
     """Members 40, 41, ... mm wide, some of them with something at stop."""
-    (good,) = family(walled(20.0), (80.0,))
-    (bad,) = family(walled(6.0), (80.0,))
+    (good,) = across_widths(walled(20.0), (80.0,))
+    (bad,) = across_widths(walled(6.0), (80.0,))
     return [msgspec.structs.replace(bad if stop else good, width=40.0 + n) for n, stop in enumerate(stops)]
 
 
@@ -131,7 +131,7 @@ def test_runs_to_avoid() -> None:
 
 
 def test_the_best_width() -> None:
-    members = list(family(three_and_three(), (42.0, 46.0), "head"))
+    members = list(across_widths(three_and_three(), (42.0, 46.0), "head"))
     ring = max(member.smallest for member in members)
     best = next(member for member in members if member.smallest == ring)
     assert say_best(members, "mm").startswith(f"The smallest ring is largest at {best.width:g} mm: ")
@@ -139,18 +139,18 @@ def test_the_best_width() -> None:
     assert say_best(with_levels(True, False), "mm") == ""
     assert say_best(with_levels(True), "mm") == ""
     # 3.005 mm of wood where 3 must stay: nobody can tell a ring of less than a hundredth.
-    assert say_best(list(family(walled(8.005), (80.0,))), "mm") == ""
+    assert say_best(list(across_widths(walled(8.005), (80.0,))), "mm") == ""
 
 
 def test_words_about_the_narrowest_hole() -> None:
     assert say_narrowest(with_levels(True)[0]) == "1: broken already"
-    (good,) = family(walled(9.0), (80.0,))
+    (good,) = across_widths(walled(9.0), (80.0,))
     assert say_narrowest(good) == "1: too little wood is left at the treble edge"
     assert good.smallest == pytest.approx(1.0)
-    (free,) = family(change(walled(20.0), outline=rectangle(), rows=()), (80.0,))
+    (free,) = across_widths(change(walled(20.0), outline=rectangle(), rows=()), (80.0,))
     assert say_narrowest(free) == "no holes"
-    (nothing,) = family(change(walled(20.0), outline=Nodes(nodes=()), rows=(), strings=()), (80.0,))
+    (nothing,) = across_widths(change(walled(20.0), outline=Nodes(nodes=()), rows=(), strings=()), (80.0,))
     assert (say_limit(nothing), nothing.margin) == ("nothing to tell", None)
     # The button stands 11 mm beyond the edge and 14 mm of wood are left: more than anybody misses by.
-    (ample,) = family(walled(19.0), (80.0,))
+    (ample,) = across_widths(walled(19.0), (80.0,))
     assert say_narrowest(ample) == "1"

@@ -20,11 +20,11 @@ from app.widgets.kit import Form, button, capital, heading, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
-from app.writing.widths import family_pages, family_table, pages_of_family
+from app.writing.widths import pages_of_widths, widths_pages, widths_table
 from export.page import Page
 from geometry.document.build import Build
-from geometry.search.refitting.family import Member, family, say_avoid, say_best, widths_between
 from geometry.search.refitting.widen import WIDEN, Widen
+from geometry.search.refitting.widths import Member, across_widths, say_avoid, say_best, widths_between
 from geometry.trade.escapes import on_one_line
 from geometry.trade.sentence import say_note
 from geometry.trade.shop import Shop
@@ -40,14 +40,14 @@ LARGEST_STEP = 20.0
 _LETTERS = 44
 
 
-class FamilyOnPaper(msgspec.Struct, frozen=True):
-    """The members of a family, and its pages: the chart first, then the templates."""
+class WidthsOnPaper(msgspec.Struct, frozen=True):
+    """All members, and their pages: the chart first, then the templates."""
 
     members: tuple[Member, ...]
     pages: tuple[Page, ...]
 
 
-class FamilyDialog(WorkDialog):
+class WidthsDialog(WorkDialog):
     """The range at the left, the pages at the right; nothing of the build changes here."""
 
     def __init__(
@@ -66,7 +66,7 @@ class FamilyDialog(WorkDialog):
         self._build, self._units = build, units
         self._shop = msgspec.structs.replace(shop, units=units)
         self._today = today or date.today()
-        self._ready: FamilyOnPaper | None = None
+        self._ready: WidthsOnPaper | None = None
         self.setWindowTitle(self.tr("Nut widths — {name}").format(name=on_one_line(build.name)))
         self.pages = PagesView(per_mm)
         self._put_together()
@@ -75,8 +75,8 @@ class FamilyDialog(WorkDialog):
         self.make()
 
     @property
-    def ready(self) -> FamilyOnPaper | None:
-        """The family of these widths; None while it is not made."""
+    def ready(self) -> WidthsOnPaper | None:
+        """The heads of these widths; None while they are not made."""
         return self._ready
 
     @property
@@ -99,10 +99,10 @@ class FamilyDialog(WorkDialog):
         form = Form()
         usual, within = self._build.nut.width, Range(LEAST_NUT, MOST_NUT)
         self.first = NumberField(
-            self.tr("From"), units=self._units, within=within, tip=self.tr("The narrowest nut of the family")
+            self.tr("From"), units=self._units, within=within, tip=self.tr("The narrowest nut")
         )
         self.last = NumberField(
-            self.tr("To"), units=self._units, within=within, tip=self.tr("The widest nut of the family")
+            self.tr("To"), units=self._units, within=within, tip=self.tr("The widest nut")
         )
         self.step = NumberField(
             self.tr("In steps of"),
@@ -147,7 +147,7 @@ class FamilyDialog(WorkDialog):
         self.table.clicked.connect(self._save_table)
         self._hear(("Ctrl+S", foot.save.click), ("Ctrl+T", self.table.click), ("F5", self.make))
 
-    # The family
+    # The heads
 
     def _change(self, _: object) -> None:
         self.follow_remark.setText(widen_remark(self.widen))
@@ -166,7 +166,7 @@ class FamilyDialog(WorkDialog):
         work = _maker(self._build, widths, self.widen, self._shop, self._today)
         self._make(self.tr("Refitting the head…"), work)
 
-    def _show(self, ready: FamilyOnPaper) -> None:
+    def _show(self, ready: WidthsOnPaper) -> None:
         self._ready = ready
         self.foot.say("")
         self._tell(say_avoid(ready.members, self._units), say_best(ready.members, self._units))
@@ -196,14 +196,14 @@ class FamilyDialog(WorkDialog):
                 self.tr("Save PDF"),
                 self.tr("nut widths"),
                 ".pdf",
-                lambda: family_pages(ready.members, name, shop, shop.printers[0], day),
+                lambda: widths_pages(ready.members, name, shop, shop.printers[0], day),
             )
 
     def _save_table(self) -> None:
         ready = self._ready
         if ready is not None:
             part = self.tr("nut widths")
-            self._save(self.tr("Save the table"), part, ".csv", lambda: family_table(ready.members))
+            self._save(self.tr("Save the table"), part, ".csv", lambda: widths_table(ready.members))
 
     # What is under way
 
@@ -211,7 +211,7 @@ class FamilyDialog(WorkDialog):
         """End what is under way."""
         super().give_up()
         if self._ready is None:
-            self._show_nothing(self.tr("The family is not made. Change a width, or begin again with F5."))
+            self._show_nothing(self.tr("The heads are not made. Change a width, or begin again with F5."))
 
     def _allow(self) -> None:
         super()._allow()
@@ -222,16 +222,16 @@ class FamilyDialog(WorkDialog):
 
 def _maker(
     build: Build, widths: tuple[float, ...], widen: Widen | None, shop: Shop, day: date
-) -> Callable[[Progress], FamilyOnPaper]:
+) -> Callable[[Progress], WidthsOnPaper]:
     """What refits the head width by width; it can be ended between two of them."""
 
-    def made(progress: Progress) -> FamilyOnPaper:
+    def made(progress: Progress) -> WidthsOnPaper:
         steps = len(widths) + 1
         progress(0, steps)
         members = []
-        for member in family(build, widths, widen):
+        for member in across_widths(build, widths, widen):
             members.append(member)
             progress(len(members), steps)
-        return FamilyOnPaper(tuple(members), pages_of_family(members, shop, shop.printers[0], day))
+        return WidthsOnPaper(tuple(members), pages_of_widths(members, shop, shop.printers[0], day))
 
     return made

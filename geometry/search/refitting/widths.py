@@ -18,7 +18,7 @@ from geometry.trade.sentence import SentenceError
 from geometry.trade.units import Units
 
 MOST_WIDTHS = 200
-"""No family has more members: nobody prints that many templates."""
+"""No range has more members: nobody prints that many templates."""
 
 MOST_TOLD = 6
 """So many stretches of widths are told in a sentence."""
@@ -92,7 +92,7 @@ def widths_between(first: float, last: float, step: float) -> tuple[float, ...]:
     return tuple(round(first + number * step, 9) for number in range(count))
 
 
-def family(build: Build, widths: Iterable[float], widen: Widen | None = None) -> Iterator[Member]:
+def across_widths(build: Build, widths: Iterable[float], widen: Widen | None = None) -> Iterator[Member]:
     """The members one by one, each made when it is asked for, so that work can be told of or ended in between."""
     before = findings(build)
     for width in widths:
