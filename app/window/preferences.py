@@ -150,6 +150,7 @@ class PreferencesDialog(QDialog):
             self.tr("Its length from left to right"),
             "press_table",
         )
+        self._printing_in_plastic(form)
         self._choice(
             form,
             self.tr("Paper"),
@@ -167,6 +168,30 @@ class PreferencesDialog(QDialog):
             lambda settings, name: _with_shop(settings, _with_first_printer(settings.shop, name)),
         )
         return page
+
+    def _printing_in_plastic(self, form: QFormLayout) -> None:
+        """What a printed drill guide is made for."""
+        self._length(
+            form,
+            self.tr("Bed of the plastic printer, wide"),
+            self.tr("Where it can print, left to right"),
+            "bed_width",
+        )
+        self._length(
+            form,
+            self.tr("Bed of the plastic printer, deep"),
+            self.tr("Where it can print, front to back"),
+            "bed_depth",
+        )
+        self._length(
+            form,
+            self.tr("Clearance of printed parts"),
+            self.tr("What it must leave between two parts that are to go together"),
+            "print_clearance",
+        )
+        self._length(
+            form, self.tr("Least printed wall"), self.tr("Thinner than this it does not hold"), "print_wall"
+        )
 
     def _drill_set(self, form: QFormLayout, series: Series, words: str) -> None:
         self._tick(
