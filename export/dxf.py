@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import re
 from collections.abc import Hashable, Iterator
 from contextlib import contextmanager
 from typing import Any, Literal, assert_never
@@ -27,6 +28,7 @@ Version = Literal["R2000", "R12"]
 REFERENCE = 100.0
 """Side in mm of the square that shows the scale of the file."""
 
+_NOT_ASCII = re.compile("[\u0080-\uffff]")
 _OFF_SHEET = 10.0
 _NOTES = STYLES[Role.NOTES].layer
 _ANCHORS = {
@@ -55,7 +57,9 @@ def write_dxf(sheet: Sheet, version: Version = "R2000", notes: tuple[str, ...] =
         assert not document.audit().has_errors, "the DXF file is not sound"
         target = io.StringIO(newline="")
         document.write(target)
-        return target.getvalue().encode(document.output_encoding, errors="dxfreplace")
+        # Letters beyond ASCII become \U+ and four digits, which readers know: some fail on bytes of any other kind.
+        told = _NOT_ASCII.sub(lambda letter: f"\\U+{ord(letter[0]):04X}", target.getvalue())
+        return told.encode("ascii", errors="dxfreplace")
 
 
 @contextmanager
@@ -83,7 +87,9 @@ def _layers(document: Any, drawing: Drawing) -> None:
     for name in sorted(looks):
         layer = document.layers.add(name, color=looks[name].aci)
         if not looks[name].plot:
+            # Some programs show what is off; what is frozen they leave out.
             layer.off()
+            layer.freeze()
 
 
 def _layer_role(mark: Mark) -> Role:

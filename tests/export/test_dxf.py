@@ -24,7 +24,7 @@ from export.sheet import Sheet, fitted
 from export.style import STYLES
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Arc, Circle, Cubic, Line
+from geometry.shape.segment import Arc, Bounds, Circle, Cubic, Line
 from geometry.trade.escapes import on_one_line
 from tests.evil_names import EVIL, FINE
 from tests.export.conftest import POSTS, RADIUS
@@ -211,3 +211,19 @@ def test_names_say_what_they_say_to_whoever_reads_the_file(head: Sheet, name: st
     lowest.dxf.text = decode_dxf_unicode(lowest.dxf.text)  # as its reader for mending does
     told = lowest.plain_text().replace("\u200d", "")
     assert told == on_one_line(name).replace("\u200d", "")
+
+
+@pytest.mark.parametrize("version", ["R2000", "R12"])
+def test_bytes_are_ascii_and_words_come_back(version: Version) -> None:
+    words = "Bore 1: ⌀ 10.0 mm · 25/64 in, 13°, Kopfplatte für Ahörn"
+    sheet = Sheet(
+        "a", "A", Bounds(0, 0, 10, 10), Drawing((Mark(Role.GUIDE_HOLE, Circle(Point(5, 5), 2)),)), (words,)
+    )
+    data = write_dxf(sheet, version)
+    assert data.isascii()
+    read = ezdxf.read(io.StringIO(data.decode()))
+    told = {text.dxf.text for text in read.modelspace().query("TEXT")}
+    assert any("für Ahörn" in decode_dxf_unicode(each) for each in told)
+    layer = read.layers.get("NOTES")
+    assert layer.is_frozen()
+    assert not read.layers.get("GUIDE_HOLES").is_frozen()
