@@ -9,8 +9,8 @@ from typing import Literal
 
 import msgspec
 
-HEADER = ("name", "x", "y", "diameter", "depth", "side", "purpose")
-"""The first line of the file; lengths are in millimetres."""
+HEADER = ("name", "x_face_mm", "y_face_mm", "diameter_mm", "depth_mm", "drilled_from", "purpose")
+"""The first line of the file: every place as the face shows it, holes of the back too."""
 
 
 class Hole(msgspec.Struct, frozen=True):

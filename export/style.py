@@ -28,17 +28,21 @@ PHANTOM = (6.0, 0.8, 0.6, 0.8, 0.6, 0.8)
 DOTTED = (0.3, 0.7)
 
 
+# Colour numbers of DXF, one for each thing that a machine does and no other: who sets up a job sorts by colour.
+CUT_THROUGH, POCKET, ENGRAVE, AID, DRILL, SCORE, WORDS = range(1, 8)
+
+
 class Style(msgspec.Struct, frozen=True):
     """The look of one role.
 
     `weight` of the line in mm (0.1 or more: a thinner one vanishes on paper), `dash` in mm drawn and mm
     left out in turn (empty: solid), `fill` paints the inside too. In a machine file the mark takes colour
-    number `aci` (1 to 7) from its `layer`; a layer that is not `plot` is switched off there.
+    number `aci` from its `layer`, which says what is done with it; a layer that is not `plot` is switched off there.
     """
 
     weight: float
     layer: str
-    aci: int = 7
+    aci: int = WORDS
     dash: tuple[float, ...] = SOLID
     colour: Colour = BLACK
     fill: bool = False
@@ -48,40 +52,40 @@ class Style(msgspec.Struct, frozen=True):
 def _paper(
     weight: float, colour: Colour = BLACK, dash: tuple[float, ...] = SOLID, *, fill: bool = False
 ) -> Style:
-    return Style(weight, "PAPER", 7, dash, colour, fill, plot=False)
+    return Style(weight, "PAPER", WORDS, dash, colour, fill, plot=False)
 
 
-_NOTES = Style(0.1, "NOTES", 7, plot=False)
-_DIMENSION = Style(0.1, "DIMENSIONS", 7, colour=DARK, plot=False)
+_NOTES = Style(0.1, "NOTES", WORDS, plot=False)
+_DIMENSION = Style(0.1, "DIMENSIONS", WORDS, colour=DARK, plot=False)
 
 STYLES: dict[Role, Style] = {
-    Role.OUTLINE: Style(0.18, "HEAD_OUTLINE", 7),
-    Role.CENTRE_LINE: Style(0.13, "CENTRE_LINE", 4, CHAIN),
-    Role.NUT_LINE: Style(0.18, "NUT_LINE", 3),
-    Role.NUT_SLOT: Style(0.13, "NUT_SLOTS", 3),
-    Role.NUT: Style(0.13, "NUT", 3, colour=DARK),
-    Role.BLANK: Style(0.13, "BLANK", 4, PHANTOM, GREY),
-    Role.BINDING: Style(0.1, "BINDING", 4, colour=GREY),
-    Role.BACK_FLAT: Style(0.13, "BACK_FLAT", 4, DASHED, GREY),
-    Role.KEEP_CLEAR: Style(0.18, "KEEP_CLEAR", 6, SHORT, VERMILLION),
-    Role.OLD_HOLE: Style(0.13, "OLD_HOLES", 6, DASHED, GREY),
-    Role.BORE: Style(0.18, "POST_BORES", 1),
-    Role.COUNTERBORE: Style(0.13, "COUNTERBORES", 2, DASHED),
-    Role.CROSSHAIR: Style(0.1, "CENTRES", 5),
-    Role.CENTRE_DOT: Style(0.1, "CENTRES", 5, fill=True),
-    Role.SCREW: Style(0.13, "SCREW_HOLES", 5),
-    Role.PIN: Style(0.13, "PIN_HOLES", 6),
-    Role.WASHER: Style(0.1, "WASHERS", 4, colour=GREY),
-    Role.BODY: Style(0.13, "BODIES", 4, colour=GREY),
-    Role.PLATE: Style(0.13, "PLATES", 4, colour=GREY),
-    Role.SHAFT: Style(0.1, "SHAFTS", 4, colour=PALE),
-    Role.BUTTON: Style(0.1, "BUTTONS", 4, colour=PALE),
-    Role.POST: Style(0.1, "POSTS", 4, colour=DARK),
-    Role.STRING_PATH: Style(0.13, "STRINGS", 2, colour=BLUE),
-    Role.RETAINER: Style(0.13, "RETAINERS", 6, colour=GREEN),
-    Role.CUT_LINE: Style(0.18, "CUT_LINE", 1),
-    Role.FOLD_LINE: Style(0.13, "FOLD_LINE", 5, CHAIN),
-    Role.MARGIN_RING: Style(0.13, "MARGIN_RINGS", 6, DOTTED, BLUE),
+    Role.OUTLINE: Style(0.18, "HEAD_OUTLINE", CUT_THROUGH),
+    Role.CENTRE_LINE: Style(0.13, "CENTRE_LINE", AID, CHAIN),
+    Role.NUT_LINE: Style(0.18, "NUT_LINE", SCORE),
+    Role.NUT_SLOT: Style(0.13, "NUT_SLOTS", SCORE),
+    Role.NUT: Style(0.13, "NUT", AID, colour=DARK),
+    Role.BLANK: Style(0.13, "BLANK", AID, PHANTOM, GREY),
+    Role.BINDING: Style(0.1, "BINDING", AID, colour=GREY),
+    Role.BACK_FLAT: Style(0.13, "BACK_FLAT", AID, DASHED, GREY),
+    Role.KEEP_CLEAR: Style(0.18, "KEEP_CLEAR", AID, SHORT, VERMILLION),
+    Role.OLD_HOLE: Style(0.13, "OLD_HOLES", AID, DASHED, GREY),
+    Role.BORE: Style(0.18, "POST_BORES", DRILL),
+    Role.COUNTERBORE: Style(0.13, "COUNTERBORES", POCKET, DASHED),
+    Role.CROSSHAIR: Style(0.1, "CENTRES", AID),
+    Role.CENTRE_DOT: Style(0.1, "CENTRES", AID, fill=True),
+    Role.SCREW: Style(0.13, "SCREW_HOLES", DRILL),
+    Role.PIN: Style(0.13, "PIN_HOLES", DRILL),
+    Role.WASHER: Style(0.1, "WASHERS", AID, colour=GREY),
+    Role.BODY: Style(0.13, "BODIES", AID, colour=GREY),
+    Role.PLATE: Style(0.13, "PLATES", AID, colour=GREY),
+    Role.SHAFT: Style(0.1, "SHAFTS", AID, colour=PALE),
+    Role.BUTTON: Style(0.1, "BUTTONS", AID, colour=PALE),
+    Role.POST: Style(0.1, "POSTS", AID, colour=DARK),
+    Role.STRING_PATH: Style(0.13, "STRINGS", AID, colour=BLUE),
+    Role.RETAINER: Style(0.13, "RETAINERS", AID, colour=GREEN),
+    Role.CUT_LINE: Style(0.18, "CUT_LINE", CUT_THROUGH),
+    Role.FOLD_LINE: Style(0.13, "FOLD_LINE", SCORE, CHAIN),
+    Role.MARGIN_RING: Style(0.13, "MARGIN_RINGS", AID, DOTTED, BLUE),
     Role.DIMENSION: _DIMENSION,
     Role.LEADER: _DIMENSION,
     Role.LABEL: _NOTES,
@@ -103,16 +107,16 @@ STYLES: dict[Role, Style] = {
     Role.SECOND_CURVE: _paper(0.4, BLUE, DASHED),
     Role.SECOND_MARKER: _paper(0.4, BLUE),
     Role.AVOID: _paper(0.13, VERMILLION),
-    Role.STOP: Style(0.35, "FINDINGS", 1, colour=VERMILLION, plot=False),
-    Role.WATCH: Style(0.25, "FINDINGS", 1, DASHED, BLUE, plot=False),
-    Role.FINE: Style(0.1, "FINDINGS", 1, DOTTED, GREEN, plot=False),
-    Role.CUT_OUTLINE: Style(0.18, "CUT_OUTLINE", 1),
-    Role.GUIDE_HOLE: Style(0.18, "GUIDE_HOLES", 6),
-    Role.WINDOW: Style(0.18, "CUT_WINDOWS", 2),
-    Role.ENGRAVE: Style(0.1, "ENGRAVE", 5),
-    Role.FENCE: Style(0.18, "FENCE", 4),
-    Role.REFERENCE: Style(0.1, "REFERENCE", 3, colour=GREY),
-    Role.COMB: Style(0.13, "COMB", 5, colour=BLUE),
-    Role.SECTION: Style(0.18, "SECTION", 7),
+    Role.STOP: Style(0.35, "FINDINGS", WORDS, colour=VERMILLION, plot=False),
+    Role.WATCH: Style(0.25, "FINDINGS", WORDS, DASHED, BLUE, plot=False),
+    Role.FINE: Style(0.1, "FINDINGS", WORDS, DOTTED, GREEN, plot=False),
+    Role.CUT_OUTLINE: Style(0.18, "CUT_OUTLINE", CUT_THROUGH),
+    Role.GUIDE_HOLE: Style(0.18, "GUIDE_HOLES", DRILL),
+    Role.WINDOW: Style(0.18, "CUT_WINDOWS", CUT_THROUGH),
+    Role.ENGRAVE: Style(0.1, "ENGRAVE", ENGRAVE),
+    Role.FENCE: Style(0.18, "FENCE", AID),
+    Role.REFERENCE: Style(0.1, "REFERENCE", AID, colour=GREY),
+    Role.COMB: Style(0.13, "COMB", SCORE, colour=BLUE),
+    Role.SECTION: Style(0.18, "SECTION", AID),
 }
 """The look of every role."""

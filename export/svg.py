@@ -25,8 +25,11 @@ from geometry.shape.segment import Arc, Bounds, Circle, Cubic, Line, Segment
 _FONTS = f"{FAMILY}, DejaVu Sans Condensed, DejaVu Sans, sans-serif"
 
 
-def write_svg(sheet: Sheet) -> bytes:
-    """The sheet as an SVG 1.1 file: width, height and view box in mm, the same bytes for the same sheet."""
+def write_svg(sheet: Sheet, notes: tuple[str, ...] = ()) -> bytes:
+    """The sheet as an SVG 1.1 file: width, height and view box in mm, the same bytes for the same sheet.
+
+    `notes` are told in its description.
+    """
     view = _View(sheet.bounds)
     wide, high = _number(sheet.bounds.width), _number(sheet.bounds.height)
     size = f'width="{wide}mm" height="{high}mm" viewBox="0 0 {wide} {high}"'
@@ -34,6 +37,7 @@ def write_svg(sheet: Sheet) -> bytes:
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size}>',
         f"<title>{escape(visible(sheet.title))}</title>",
+        *(f"<desc>{escape(visible(' '.join(notes)))}</desc>" for _ in notes[:1]),
         *(_mark(mark, view) for mark in sheet.drawing.marks),
         "</svg>",
     ]

@@ -117,7 +117,7 @@ def test_a_sample_is_exported_to_every_format(
     shop.write_bytes(write_shop(default_shop()))
     allowed = ["--despite-stop"] if path.stem in FAILING else []
     for options, names in (
-        ([], ["all.pdf", "face.dxf", "face.svg", "holes.csv"]),
+        (["--packet", "everything"], ["all.pdf", "face.dxf", "face.svg", "holes.csv"]),
         (["--sheets", "guide"], ["guide.dxf", "guide.svg"]),
         (["--sheets", "guide", "--dxf-version", "R12"], ["guide-R12.dxf"]),
         (["--dxf-version", "R12"], ["face-R12.dxf"]),

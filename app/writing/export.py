@@ -151,6 +151,12 @@ def _table(job: Job) -> bytes:
     return write_holes(hole_rows(job.build, job.layout, job.shop.own_woods))
 
 
+def _told(job: Job) -> tuple[str, ...]:
+    """What a file for machines says of itself: first that the head fails, if it does."""
+    banner = () if job.stamp.banner is None else (job.stamp.banner,)
+    return (*banner, f"{job.build.name}. Fingerprint {job.stamp.fingerprint}.")
+
+
 def _solid_guide(job: Job, suffix: Literal[".3mf", ".stl"]) -> bytes:
     """The printed drill guide; Refusal where there is none for this head."""
     from export.solid.body import pieces
@@ -174,11 +180,11 @@ def write_machine_file(job: Job, suffix: Suffix) -> bytes:
         case ".dxf":
             from export.dxf import write_dxf
 
-            return write_dxf(_dxf_sheet(job), job.dxf_version, (f"Fingerprint {job.stamp.fingerprint}.",))
+            return write_dxf(_dxf_sheet(job), job.dxf_version, _told(job))
         case ".svg":
             from export.svg import write_svg
 
-            return write_svg(one_sheet(job))
+            return write_svg(one_sheet(job), _told(job))
         case ".csv":
             return _table(job)
         case ".3mf" | ".stl":

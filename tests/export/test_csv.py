@@ -17,7 +17,7 @@ HOLES = (
 
 def test_the_file_is_the_text_it_should_be() -> None:
     assert write_holes(HOLES).decode("utf-8") == (
-        "name,x,y,diameter,depth,side,purpose\r\n"
+        "name,x_face_mm,y_face_mm,diameter_mm,depth_mm,drilled_from,purpose\r\n"
         "1,18.250,40.500,10.000,through,face,post\r\n"
         '"7, ""bass""",-18.250,0.000,2.000,12.346,back,screw ⌀\r\n'
     )
@@ -38,7 +38,7 @@ def test_no_name_becomes_a_formula(name: str) -> None:
 
 
 def test_no_holes_leave_the_head_of_the_table() -> None:
-    assert write_holes(()) == b"name,x,y,diameter,depth,side,purpose\r\n"
+    assert write_holes(()) == b"name,x_face_mm,y_face_mm,diameter_mm,depth_mm,drilled_from,purpose\r\n"
 
 
 def test_a_table_of_words_and_numbers() -> None:

@@ -36,3 +36,18 @@ def test_words_and_paper_lie_on_layers_that_are_off() -> None:
 def test_levels_differ_without_their_colour() -> None:
     looks = {(STYLES[role].weight, STYLES[role].dash) for role in (Role.STOP, Role.WATCH, Role.FINE)}
     assert len(looks) == 3
+
+
+def test_no_two_things_that_a_machine_does_share_a_colour() -> None:
+    done = {
+        "cut through": (Role.OUTLINE, Role.CUT_OUTLINE, Role.WINDOW, Role.CUT_LINE),
+        "drill": (Role.BORE, Role.GUIDE_HOLE, Role.SCREW, Role.PIN),
+        "pocket": (Role.COUNTERBORE,),
+        "engrave": (Role.ENGRAVE,),
+        "score": (Role.FOLD_LINE, Role.NUT_LINE, Role.COMB),
+        "aid": (Role.CENTRE_LINE, Role.REFERENCE, Role.WASHER, Role.CROSSHAIR),
+        "words": (Role.NOTES, Role.LABEL, Role.DIMENSION),
+    }
+    colours = {name: {STYLES[role].aci for role in roles} for name, roles in done.items()}
+    assert all(len(found) == 1 for found in colours.values())
+    assert len({colour for found in colours.values() for colour in found}) == len(done)

@@ -197,7 +197,7 @@ def test_the_schedule_as_a_csv(tmp_path: Path, shop: str) -> None:
     assert lines[-1]["operation"] == "Drive the screws"
     holes = tmp_path / "holes.csv"
     assert run("export", SIX, holes, "--shop", shop) == 0
-    assert holes.read_bytes().startswith(b"name,x,y,")
+    assert holes.read_bytes().startswith(b"name,x_face_mm,y_face_mm,")
 
 
 def test_sheets_of_schedule_and_ladder(tmp_path: Path, shop: str) -> None:
