@@ -20,6 +20,7 @@ from app.output.work_dialog import WorkDialog
 from app.widgets.fields import Choice
 from app.widgets.kit import remark, strong
 from app.widgets.plain import PlainLabel
+from app.widgets.sizes import fit
 from app.writing.compare import comparison_pdf
 from geometry.document.build import Build
 from geometry.layout.tuner_load import too_much
@@ -79,7 +80,7 @@ class CompareDialog(WorkDialog):
         self.setWindowTitle(self.tr("Compare — {name}").format(name=on_one_line(build.name)))
         self._put_together()
         self._connect()
-        self.resize(1240, 780)
+        fit(self, 1240, 780)
         self._take(SAVED if saved is not None else _others(build.hardware, self._models))
 
     @property

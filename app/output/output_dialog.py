@@ -28,6 +28,7 @@ from app.output.printer_correction import rulers_page
 from app.output.printer_dialog import PrinterDialog
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog
+from app.widgets.sizes import fit
 from app.writing.export import Suffix, write_machine_file, write_pages
 from export.page import Page
 from export.paper import paper_named
@@ -92,7 +93,7 @@ class OutputDialog(WorkDialog):
         self.banner = Notice(Level.STOP, self._stop_words(), margin=16, bold=True)
         self.banner.setVisible(bool(self._stop_words()))
         self._fill(scrolled(self.options, 46), self.pages, (self.banner,))
-        self.resize(1120, 780)
+        fit(self, 1120, 780)
 
     def _connect(self) -> None:
         foot, options = self.foot, self.options

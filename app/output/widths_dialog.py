@@ -20,6 +20,7 @@ from app.widgets.kit import Form, button, capital, heading, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
+from app.widgets.sizes import fit
 from app.writing.widths import pages_of_widths, widths_pages, widths_table
 from export.page import Page
 from geometry.document.build import Build
@@ -71,7 +72,7 @@ class WidthsDialog(WorkDialog):
         self.pages = PagesView(per_mm)
         self._put_together()
         self._connect()
-        self.resize(1180, 780)
+        fit(self, 1180, 780)
         self.make()
 
     @property

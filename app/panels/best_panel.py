@@ -68,7 +68,7 @@ class BestPanel(ProposingPanel[Offer]):
             self.tr("Inset"), self.tr("from post to edge"), Range(0.0, MOST_INSET), self.units
         )
         self.straight = NumberField(
-            self.tr("A degree of straighter pull is worth"),
+            self.tr("Ring size to give up per degree straighter"),
             units=self.units,
             within=Range(0.0, MOST_STRAIGHT),
             tip=self.tr(
@@ -86,7 +86,7 @@ class BestPanel(ProposingPanel[Offer]):
         for span in (self.pitch, self.inset):
             form.add(self.tr("{0}, at least").format(span.name), span.least)
             form.add(self.tr("{0}, at most").format(span.name), span.most)
-        form.add(self.tr("A degree of straighter pull is worth"), self.straight)
+        form.add(self.tr("Ring size to give up per degree straighter"), self.straight)
         form.add_wide(self.hold)
         form.add_wide(self.hold_remark)
         self.column.addWidget(heading(self.tr("Where the holes forgive most"), first=True))

@@ -72,7 +72,9 @@ class BestResult(Result[Offer]):
         if all(ring.drilled for ring in found.rings):
             return self.tr("All holes are drilled already: no tuner can move.")
         ring = say_smallest(offer.today.allowance, self._units)
-        words = self.tr("The tuners had better stay: nothing better was found. The smallest ring is {0}.")
+        words = self.tr(
+            "Leave the tuners where they are: nothing better was found. The smallest ring is {0}."
+        )
         if offer.refused is None:
             return words.format(ring)
         more = self.tr("Another one would break what this one keeps, or break it further: {0}")

@@ -38,6 +38,7 @@ from app.panels.plate_form import PlateForm
 from app.widgets.fields import Choice, TextField, Tick
 from app.widgets.kit import GAP, MARGIN, Form, button, heading, remark
 from app.widgets.number_field import NumberField, number_text
+from app.widgets.sizes import fit
 from geometry.trade.hardware import POST_SLACK, Hardware, Pin, Plate, RearButton, Screw, SideButton
 from geometry.trade.units import Units
 
@@ -111,7 +112,7 @@ class HardwareForm(QDialog):
         whole.setSpacing(0)
         whole.addLayout(sides, 1)
         whole.addLayout(foot)
-        self.resize(820, 640)
+        fit(self, 820, 640)
 
     def _add_names(self) -> None:
         form = Form()

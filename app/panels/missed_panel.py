@@ -56,7 +56,7 @@ class MissedPanel(ProposingPanel[Answer]):
             ("offset", self.tr("Offset from its mark")),
             ("readings", self.tr("Caliper readings")),
         ]
-        self.how = Choice(self.tr("Told by"), hows, tip=self.tr("How you know where the hole is"))
+        self.how = Choice(self.tr("Measured by"), hows, tip=self.tr("How you know where the hole is"))
         self.how.set_value("offset")
         self.how.picked.connect(self._how)
         self.diameter = NumberField(
@@ -69,7 +69,7 @@ class MissedPanel(ProposingPanel[Answer]):
         self.diameter.setPlaceholderText(self.tr("its bore"))
         form.add(self.tr("Hole"), self.hole)
         form.add(self.tr("Its diameter"), self.diameter)
-        form.add_below(self.tr("Told by"), self.how)
+        form.add_below(self.tr("Measured by"), self.how)
         self.column.addWidget(heading(self.tr("A hole beside its mark"), first=True))
         self.column.addWidget(form)
 
@@ -113,7 +113,7 @@ class MissedPanel(ProposingPanel[Answer]):
         form = Form()
         form.add_below(self.tr("Holes still to drill"), self.rest)
         self.take = button(
-            self.tr("It is there"),
+            self.tr("Accept"),
             self.tr("Put the hole where it is, drilled, and the others as proposed: one act"),
         )
         self.leave = button(self.tr("Dismiss"), self.tr("Leave everything as it was (Esc)"))

@@ -38,9 +38,7 @@ class PostForm(Form):
         self._add_place()
 
     def _add_string(self) -> None:
-        self.string = Choice(
-            self.tr("String"), tip=self.tr("One that another post has changes over with this one's")
-        )
+        self.string = Choice(self.tr("String"), tip=self.tr("If another post has it, the two swap"))
         self.string.picked.connect(self._take_string)
         self.turns = NumberField(
             self.tr("Turns"),
@@ -79,7 +77,7 @@ class PostForm(Form):
     def _add_place(self) -> None:
         self.placed = strong("")
         self.give_back = button(
-            self.tr("Give back to the rule"), self.tr("Place this post by its row's rule again")
+            self.tr("Put back in its row"), self.tr("Place this post by its row's rule again")
         )
         self.give_back.clicked.connect(self._give_back)
         self.along = self._number(

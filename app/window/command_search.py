@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.widgets.plain import PlainLabel
+from app.widgets.sizes import fit
 from app.window.actions.action import translated
 from app.window.actions.table import matching
 
@@ -59,7 +60,7 @@ class CommandSearch(QDialog):
         self.list.itemActivated.connect(self._do)
         self.field.installEventFilter(self)
         height = self.fontMetrics().height()
-        self.resize(height * 30, height * 24)
+        fit(self, height * 30, height * 24)
         self._fill()
 
     def _fill(self) -> None:

@@ -11,6 +11,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
 
 from app import VERSION
+from app.widgets.sizes import fit
 from app.window.actions.action import MENUS, translated
 from app.window.actions.table import ACTIONS
 from app.window.start_screen import how_lines
@@ -35,7 +36,7 @@ class Page(QDialog):
         column.addWidget(self.text)
         column.addWidget(self.buttons)
         width, height = self.fontMetrics().averageCharWidth(), self.fontMetrics().height()
-        self.resize(width * 88, height * 32)
+        fit(self, width * 88, height * 32)
 
 
 def how_html() -> str:
