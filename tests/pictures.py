@@ -32,6 +32,7 @@ def main() -> None:
     fine = {**os.environ, "QT_SCALE_FACTOR": "2"}
     subprocess.run([sys.executable, __file__, "fine"], env=fine, check=True)
     sheets()
+    solid()
     searches()
 
 
@@ -140,6 +141,48 @@ def sheets() -> None:
         for sample, sheet, name, part in wanted:
             _page(sample, sheet, Path(folder) / name, part)
             small(Path(folder) / f"{name}.png", name)
+
+
+def solid() -> None:
+    """The printed guide as it comes off the bed, shaded by how far its sides are turned to the light."""
+    import numpy as np
+    from PIL import Image, ImageDraw
+
+    from app import VERSION
+    from export.fingerprint import fingerprint
+    from export.solid.body import pieces
+    from export.solid.plan import plan
+    from geometry.document.codec import read_build
+    from geometry.layout.layout import lay_out
+    from geometry.trade.shop import Shop
+
+    build = read_build((ROOT / "sample_builds" / "three-plus-three.pegwright").read_bytes())
+    mark = fingerprint(build, Shop(), VERSION)
+    (body,) = pieces(plan(lay_out(build), Shop(), None, mark), (220.0, 220.0), 2.0)
+    turned = []
+    for upside_down in (False, True):
+        corners = body.corners - (body.corners.min(axis=0) + body.corners.max(axis=0)) / 2
+        corners = corners * (1.0, -1.0, -1.0) if upside_down else corners
+        about, tilt = np.radians((200.0, 48.0))
+        spin = np.array([[np.cos(about), -np.sin(about), 0], [np.sin(about), np.cos(about), 0], [0, 0, 1]])
+        lean = np.array([[1, 0, 0], [0, np.sin(tilt), np.cos(tilt)], [0, -np.cos(tilt), np.sin(tilt)]])
+        turned.append((corners @ spin.T @ lean.T)[body.triangles])
+    size, scale = 1400, 7.6
+    image = Image.new("RGB", (2 * size, size), "white")
+    draw = ImageDraw.Draw(image)
+    for number, sides in enumerate(turned):
+        normal = np.cross(sides[:, 1] - sides[:, 0], sides[:, 2] - sides[:, 0])
+        normal = normal / np.linalg.norm(normal, axis=1, keepdims=True).clip(1e-12)
+        light = (normal @ np.array([0.30, 0.45, 0.84])).clip(0.25, 1.0)
+        flat = sides[:, :, :2] * (scale, -scale) + (size * (number + 0.5), size / 2)
+        # The far ones first: what is nearer is painted over them.
+        for each in np.argsort(sides[:, :, 2].max(axis=1)):
+            if normal[each, 2] > 0:
+                colour = tuple(int(part * light[each]) for part in (222, 200, 160))
+                draw.polygon([tuple(place) for place in flat[each]], fill=colour, outline=colour)
+    with tempfile.TemporaryDirectory() as folder:
+        image.save(Path(folder) / "solid.png")
+        small(Path(folder) / "solid.png", "solid-guide", 900)
 
 
 def searches() -> None:
