@@ -214,7 +214,9 @@ _TYPES = [
 
 _NUMBERS = [
     changed("nut.width", "wide", "it does not read as one number and its unit; " + _READABLE),
-    changed("nut.width", "4,5 cm", "write a decimal point, not a comma; " + _READABLE),
+    changed(
+        "nut.width", "4,500 cm", "it is not plain what the comma means: write a decimal point; " + _READABLE
+    ),
     changed("nut.width", "4.3 cm", 'the unit "cm" is not known, only mm and in; ' + _READABLE),
     changed("nut.width", "1 3/0 in", "a fraction cannot have 0 below the line"),
     changed("nut.width", "1 3/4", "a fraction needs its unit"),

@@ -10,7 +10,14 @@ from fractions import Fraction
 
 import msgspec
 
-from geometry.document.lengths import LengthError, in_millimetres, limited, plain_signs, unit_named
+from geometry.document.lengths import (
+    LengthError,
+    in_millimetres,
+    limited,
+    plain_signs,
+    unit_named,
+    with_points,
+)
 from geometry.trade.units import Units
 
 LONGEST_SUM = 120
@@ -59,8 +66,6 @@ def read_sum(text: str) -> float:
 def _total(text: str, units: Units) -> _Amount:
     if len(text) > LONGEST_SUM:
         raise LengthError(text, f"it has more than {LONGEST_SUM} characters")
-    if "," in text:
-        raise LengthError(text, "write a decimal point, not a comma")
     reader = _Reader(text, units)
     amount = reader.sum()
     reader.expect_end()
@@ -69,7 +74,7 @@ def _total(text: str, units: Units) -> _Amount:
 
 def _tokens(text: str, units: Units) -> list[str | _Amount]:
     """The signs and amounts of the text, in order; raises LengthError where a character fits none."""
-    plain = plain_signs(text)
+    plain = plain_signs(with_points(text))
     found: list[str | _Amount] = []
     place = 0
     while place < len(plain.rstrip()):

@@ -1,8 +1,8 @@
 """Lengths as people write them, turned into millimetres.
 
-A plain number is in millimetres. Inches come as decimals or fractions: "0.010 in", "1 3/4 in", '5 3/8"' or
-"½ in"; "1-3/4 in" is the same as "1 3/4 in". The arithmetic is in exact fractions and rounded once: 25/64 in
-is the float nearest to 9.921875.
+A plain number is in millimetres, "14,2" the same as 14.2. Inches come as decimals or fractions: "0.010 in",
+"1 3/4 in", '5 3/8"' or "½ in"; "1-3/4 in" is the same as "1 3/4 in". The arithmetic is in exact fractions and rounded
+once: 25/64 in is the float nearest to 9.921875.
 """
 
 from __future__ import annotations
@@ -33,6 +33,9 @@ _FRACTION = r"(?:(?P<whole>[0-9]+)(?:\s+|-))?(?P<top>[0-9]+)\s*/\s*(?P<bottom>[0
 _DECIMAL = r"(?P<decimal>[0-9]+\.?[0-9]*|\.[0-9]+)"
 _UNIT = r"(?P<unit>[^0-9\s.,/+*()-][^0-9]*)?"
 _LENGTH = re.compile(rf"(?P<sign>[+-]?)\s*(?:{_FRACTION}|{_DECIMAL})\s*{_UNIT}")
+
+
+_DECIMAL_COMMA = re.compile(r"(?<![0-9.,])(?P<whole>[0-9]+),(?P<part>[0-9]+)(?![0-9.,])")
 
 
 class LengthError(ValueError):
@@ -81,6 +84,22 @@ def plain_signs(text: str) -> str:
     return text.translate(_SIGNS)
 
 
+def with_points(text: str) -> str:
+    """The text with a point for each decimal comma.
+
+    Raises LengthError for a comma that may mean thousands, as in 1,234, or that stands between no two digits.
+    """
+    pointed = _DECIMAL_COMMA.sub(_pointed, text)
+    if "," in pointed:
+        raise LengthError(text, "it is not plain what the comma means: write a decimal point")
+    return pointed
+
+
+def _pointed(match: re.Match[str]) -> str:
+    whole, part = match["whole"], match["part"]
+    return match[0] if len(part) == 3 and whole.strip("0") else f"{whole}.{part}"
+
+
 def unit_named(word: str) -> Units | None:
     """The unit that a word or sign names, None when it names none that is known here."""
     if word.lower() in _MILLIMETRE_WORDS:
@@ -92,9 +111,7 @@ def _read_text(text: str, units: Units) -> Fraction:
     """The exact number of millimetres; raises LengthError."""
     if len(text) > LONGEST_TEXT:
         raise LengthError(text, f"it has more than {LONGEST_TEXT} characters")
-    if "," in text:
-        raise LengthError(text, "write a decimal point, not a comma")
-    match = _LENGTH.fullmatch(plain_signs(text).strip())
+    match = _LENGTH.fullmatch(plain_signs(with_points(text)).strip())
     if match is None:
         raise LengthError(text, "it does not read as one number and its unit")
     number = _number(match, text)

@@ -38,6 +38,8 @@ from geometry.document.lengths import LengthError
         ("1/3*3", 1.0),
         ("10 - 3/4", 9.25),
         ("2.5-3/4", 1.75),
+        ("2,5 + 1", 3.5),
+        ("(44,5 - 6) / 5", 7.7),
     ],
 )
 def test_comes_to(text: str, millimetres: float) -> None:
@@ -70,7 +72,7 @@ def test_plain_numbers_are_in_the_unit_asked_for() -> None:
         ("1 3/0 in", "0 below the line"),
         ("1-3/4", "a fraction needs its unit"),
         ("12 cm", 'the unit "cm" is not known'),
-        ("2,5 + 1", "write a decimal point"),
+        ("2,500 + 1", "write a decimal point"),
         ("2 ** 3", "a number is missing"),
         ("2 ^ 3", 'the unit "^" is not known'),
         ("abc", "does not read as a number or a sign"),

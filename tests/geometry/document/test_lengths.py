@@ -56,6 +56,10 @@ def exact(sixty_fourths: int) -> float:
         ("⅝ in", 15.875),
         ("⅞ in", 22.225),
         ("3⁄8 in", 9.525),
+        ("14,2", 14.2),
+        ("0,254 mm", 0.254),
+        ("44,50", 44.5),
+        ("1,75 in", 44.45),
         ("10000", 10000.0),
         ("0", 0.0),
     ],
@@ -92,7 +96,10 @@ def test_negative_only_where_allowed() -> None:
 @pytest.mark.parametrize(
     ("value", "reason"),
     [
-        ("44,5 mm", "write a decimal point, not a comma"),
+        ("1,234", "it is not plain what the comma means: write a decimal point"),
+        ("44,5,2 mm", "it is not plain what the comma means"),
+        ("1.234,5", "it is not plain what the comma means"),
+        (",5", "it is not plain what the comma means"),
         ("12 cm", 'the unit "cm" is not known, only mm and in'),
         ("12 furlongs", 'the unit "furlongs" is not known'),
         ("2 in in", 'the unit "in in" is not known'),
