@@ -28,6 +28,10 @@ LIKELY_PER_MM = 96 / INCH
 _CONTEXT = 8.0  # mm that are shown around what one zooms to
 
 
+WHOLE: dict[Units, float] = {"mm": 1.0, "inch": INCH / 32}
+"""Steps in mm of what is dragged, at most: those of a rule for the bench."""
+
+
 class Surface(QWidget):
     """Shows the scene of a session, at any zoom.
 
@@ -211,7 +215,8 @@ class Surface(QWidget):
 
     def aids(self) -> Aids:
         """How the maker wants to draw, for the tools."""
-        grid = self.grid_step if self._grid else None
+        # What is dragged goes in whole millimetres, however coarse the grid that is shown; zoomed in, finer.
+        grid = min(self.grid_step, WHOLE[self._units]) if self._grid else None
         return Aids(self._side, self._units, self._snap, grid, self._symmetric)
 
     # What is shown

@@ -136,7 +136,7 @@ def test_tools_are_told_how_the_maker_wants_to_draw(canvas: Canvas) -> None:
     canvas.set_side("back")
     aids = canvas.aids()
     assert (aids.side, aids.units, aids.snap, aids.symmetric) == ("back", "inch", False, True)
-    assert aids.grid == canvas.grid_step
+    assert aids.grid == min(canvas.grid_step, 25.4 / 32)
     canvas.grid = False
     assert canvas.aids().grid is None
     assert (canvas.snap, canvas.symmetric, canvas.grid, canvas.units) == (False, True, False, "inch")

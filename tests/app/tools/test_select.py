@@ -326,6 +326,23 @@ def test_the_grid_attracts_when_it_is_shown(working: Working) -> None:
     hand.release(Point(18.3, 71.3))
 
 
+def test_a_straight_drag_keeps_its_axis_and_goes_in_steps_of_a_millimetre(working: Working) -> None:
+    hand = working(laden_head())
+    hand.canvas.grid = True
+    before = hand.session.scene.build.old_holes[0].at
+    # An odd place, off every step of the grid.
+    hand.press(before)
+    hand.move(Point(before.x + 3.3, before.y + 0.3))
+    at = hand.session.scene.build.old_holes[0].at
+    assert at.y == before.y
+    assert abs(at.x - before.x - 3.3) <= 0.5
+    hand.move(Point(before.x + 0.3, before.y + 9.4))
+    at = hand.session.scene.build.old_holes[0].at
+    assert at.x == before.x
+    assert abs(at.y - before.y - 9.4) <= 0.5
+    hand.release(Point(before.x, before.y + 9.4))
+
+
 def test_measures_stand_beside_what_is_dragged(working: Working) -> None:
     hand = working(laden_head())
     bare = image_of(hand)
