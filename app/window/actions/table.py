@@ -10,6 +10,7 @@ from app.window.actions.build_menu import BUILD
 from app.window.actions.draw_menu import DRAW
 from app.window.actions.edit_menu import EDIT
 from app.window.actions.help_menu import HELP
+from app.window.actions.synonyms import ALSO
 from app.window.actions.view_menu import VIEW
 
 ACTIONS: tuple[Action, ...] = (*BUILD, *EDIT, *DRAW, *VIEW, *HELP)
@@ -31,14 +32,17 @@ def find(key: str) -> Action:
 
 
 def matching(query: str) -> tuple[Action, ...]:
-    """Actions that have every word of the query in their name or tip; those with it in the name come first."""
+    """Actions that have every word of the query in their name, their tip or their synonyms, in that order."""
     words = query.casefold().split()
 
     def rank(action: Action) -> int | None:
         name, tip = action.name.casefold(), translated(action.tip).casefold()
         if all(word in name for word in words):
             return 0 if words and name.startswith(words[0]) else 1
-        return 2 if all(word in f"{name} {tip}" for word in words) else None
+        if all(word in f"{name} {tip}" for word in words):
+            return 2
+        also = translated(ALSO[action.key]).casefold() if action.key in ALSO else ""
+        return 3 if all(word in f"{name} {tip} {also}" for word in words) else None
 
     ranked = [(rank(action), place, action) for place, action in enumerate(ACTIONS)]
     fitting = sorted((at, place) for at, place, _ in ranked if at is not None)

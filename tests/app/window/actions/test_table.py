@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeySequence
 
 from app.widgets.theme import ICONS
 from app.window.actions.action import MENUS, Action
+from app.window.actions.synonyms import ALSO
 from app.window.actions.table import ACTIONS, TOOLBAR, find, matching
 
 IDS = [action.key for action in ACTIONS]
@@ -72,3 +73,28 @@ def test_all_words_must_be_there_and_none_asks_for_all() -> None:
     assert set(matching("")) == set(ACTIONS)
     assert "as save" not in [action.name for action in ACTIONS]
     assert matching("as save")[0].key == "save as"
+
+
+@pytest.mark.parametrize(
+    ("query", "found"),
+    [
+        ("bore", "panel tuners"),
+        ("drill", "panel bench"),
+        ("cradle", "panel bench"),
+        ("weight", "panel bench"),
+        ("heavy", "panel bench"),
+        ("dark", "preferences"),
+        ("symmetry", "symmetric"),
+        ("mirror", "symmetric"),
+        ("guide", "output"),
+        ("template", "output"),
+        ("pdf", "output"),
+        ("laser", "output"),
+    ],
+)
+def test_a_makers_words_find_the_action(query: str, found: str) -> None:
+    assert found in [action.key for action in matching(query)]
+
+
+def test_synonyms_belong_to_actions() -> None:
+    assert set(ALSO) <= {action.key for action in ACTIONS}
