@@ -18,7 +18,7 @@ def add_list_commands(commands: Commands) -> None:
         add_units(parser, "the sizes")
         parser.set_defaults(run=_printing(listed))
     for name, words, printed in (
-        ("sheets", "list the sheets that export writes, in the order of the pages", _sheets),
+        ("sheets", "list the sheets that export writes, in the order of the pages, and the packets", _sheets),
         ("schema", "print the JSON Schema of a build file", _schema),
     ):
         commands.add_parser(name, help=words).set_defaults(run=_printing(printed))
@@ -46,9 +46,12 @@ def _strings(chosen: argparse.Namespace) -> str:
 
 def _sheets(_: argparse.Namespace) -> str:
     from app.command_line.lists import table
-    from export.catalogue import SHEETS
+    from export.catalogue import ORDER
+    from export.packets import PACKETS
 
-    return "\n".join(table([(kind.name, kind.title) for kind in SHEETS]))
+    sheets = table([(kind.name, kind.title) for kind in ORDER])
+    packets = table([(packet.name, f"{packet.title}: {packet.about}") for packet in PACKETS])
+    return "\n".join(("Sheets, for --sheets:", *sheets, "Packets, for --packet:", *packets))
 
 
 def _schema(_: argparse.Namespace) -> str:

@@ -508,3 +508,11 @@ def test_a_dxf_of_words_is_refused(capsys: Printed, tmp_path: Path, name: str) -
 def test_a_hole_list_holds_no_sheet(capsys: Printed, tmp_path: Path) -> None:
     sample = SAMPLES / "three-plus-three.pegwright"
     assert "--sheets" in refused(capsys, "export", sample, tmp_path / "holes.csv", "--sheets", "guide")
+
+
+def test_sheets_and_packets_are_listed(capsys: Printed) -> None:
+    assert run("sheets") == 0
+    said = capsys.readouterr().out
+    lines = [line.split()[0] for line in said.splitlines()]
+    assert lines.index("face") < lines.index("steps") < lines.index("report")
+    assert lines[lines.index("Packets,") + 1 :] == ["bench", "holding", "figures", "everything"]
