@@ -112,15 +112,17 @@ def string_over_washers(facts: Facts) -> Gaps:
     path = legs.path[leg]
     measured = low - facts.string_radii[path] - tops[other]
     middle = legs.starts[leg] + (legs.ends[leg] - legs.starts[leg]) * ((first + last) / 2)[:, None]
-    parts = (*facts.strings, *(part for part, _, _ in discs))
+    # The washer and the hexagon of a post are one part: what is told of a string is the nearer of both.
+    washers = list(dict.fromkeys(part for part, _, _ in discs))
+    whose = np.array([washers.index(part) for part, _, _ in discs], dtype=np.intp)
     return gaps(
         facts.rule("string over washers"),
-        parts,
+        (*facts.strings, *washers),
         measured,
         path,
         middle,
         centres[other],
-        j=other + len(facts.paths),
+        j=whose[other] + len(facts.paths),
     )
 
 

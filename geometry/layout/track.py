@@ -72,7 +72,8 @@ class Track:
         near = np.flatnonzero(np.abs(apart - pitch) <= side.size + SAME)
         for number in near[near >= self.reached].tolist():
             for point in _at_distance(self.side.pieces[number], previous, pitch):
-                if (number > self.reached or point.y > previous.y) and self._counts(point):
+                # What turns back at the tip is no row any more.
+                if point.y > previous.y and self._counts(point):
                     self.reached = number
                     return point
         what = "ends before a place {0} on, {1} from the edge"

@@ -221,7 +221,7 @@ def test_bytes_are_ascii_and_words_come_back(version: Version) -> None:
     )
     data = write_dxf(sheet, version)
     assert data.isascii()
-    read = ezdxf.read(io.StringIO(data.decode()))
+    read = ezdxf.read(io.StringIO(data.decode()))  # type: ignore[attr-defined]
     told = {text.dxf.text for text in read.modelspace().query("TEXT")}
     assert any("für Ahörn" in decode_dxf_unicode(each) for each in told)
     layer = read.layers.get("NOTES")

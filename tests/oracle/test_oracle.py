@@ -29,6 +29,13 @@ def test_three_hundred_heads(chunk: int) -> None:
     assert said == {}
 
 
+@pytest.mark.parametrize("seed", [970, 1902, 2585, 3181, 4337])
+def test_heads_on_which_the_two_once_differed(seed: int) -> None:
+    # A seat over a notch, a row almost across, rows that would turn back at the tip, a hexagon wider than its washer.
+    build = head(seed)
+    assert disagreements(gaps_of(build), judged(build)) == []
+
+
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_samples(path: Path) -> None:
     build = json.loads(path.read_text())

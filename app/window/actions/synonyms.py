@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QT_TRANSLATE_NOOP
 
-ALSO: dict[str, str] = {
+_WORDS = {
     "output": QT_TRANSLATE_NOOP(
         "Actions", "template guide paper laser router cnc pdf dxf svg csv 3mf stl plastic drill sheet cradle"
     ),
@@ -36,4 +36,6 @@ ALSO: dict[str, str] = {
     "inches": QT_TRANSLATE_NOOP("Actions", "units imperial metric millimetres mm"),
     "back": QT_TRANSLATE_NOOP("Actions", "rear screws"),
 }
+
+ALSO: dict[str, str] = {key: str(words) for key, words in _WORDS.items()}
 """Words by the key of the action; an action may have none."""
