@@ -178,7 +178,7 @@ def _at_pitch(edge: Edge, previous: Floats, pitch: float, inset: float, sign: in
 def _first_inside(edge: Edge, inset: float, place: Callable[[Floats], Floats]) -> Floats:
     """The first place of a way where the edge comes to be `inset` away over wood: among samples, then finer ones."""
     low, high = 0.0, 1.0
-    for count in (161, 33, 33, 33):
+    for count in (641, 33, 33, 33):
         shares = np.linspace(low, high, count)
         deep = edge.distances(place(shares)) >= inset
         entered = np.flatnonzero(deep[1:] & ~deep[:-1])

@@ -29,9 +29,10 @@ def test_three_hundred_heads(chunk: int) -> None:
     assert said == {}
 
 
-@pytest.mark.parametrize("seed", [970, 1902, 2585, 3181, 4337])
+@pytest.mark.parametrize("seed", [970, 1902, 2585, 3181, 4337, 9036])
 def test_heads_on_which_the_two_once_differed(seed: int) -> None:
-    # A seat over a notch, a row almost across, rows that would turn back at the tip, a hexagon wider than its washer.
+    # A seat over a notch, a row almost across, rows that would turn back at the tip, a hexagon
+    # wider than its washer, a line whose last place is in a corner of the tip.
     build = head(seed)
     assert disagreements(gaps_of(build), judged(build)) == []
 
