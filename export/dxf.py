@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import math
-import re
 from collections.abc import Hashable, Iterator
 from contextlib import contextmanager
 from typing import Any, Literal, assert_never
@@ -28,7 +27,6 @@ Version = Literal["R2000", "R12"]
 REFERENCE = 100.0
 """Side in mm of the square that shows the scale of the file."""
 
-_NOT_ASCII = re.compile("[\u0080-\uffff]")
 _OFF_SHEET = 10.0
 _NOTES = STYLES[Role.NOTES].layer
 _ANCHORS = {
@@ -57,9 +55,7 @@ def write_dxf(sheet: Sheet, version: Version = "R2000", notes: tuple[str, ...] =
         assert not document.audit().has_errors, "the DXF file is not sound"
         target = io.StringIO(newline="")
         document.write(target)
-        # Letters beyond ASCII become \U+ and four digits, which readers know: some fail on bytes of any other kind.
-        told = _NOT_ASCII.sub(lambda letter: f"\\U+{ord(letter[0]):04X}", target.getvalue())
-        return told.encode("ascii", errors="dxfreplace")
+        return target.getvalue().encode("ascii")
 
 
 @contextmanager

@@ -49,16 +49,20 @@ FIGURES = Packet(
 )
 EVERYTHING = Packet("everything", "Everything", "every sheet by itself", tuple(kind.name for kind in SHEETS))
 
-PACKETS = (BENCH, HOLDING, FIGURES, EVERYTHING)
+FAILED = Packet(
+    "failed",
+    "What to fix",
+    "of a head that fails: what is wrong and what cures it, then the templates under their banner",
+    _names(REASONS, FACE, BACK),
+)
+
+PACKETS = (BENCH, HOLDING, FIGURES, EVERYTHING, FAILED)
 """What can be asked for by name."""
 
-FAILED = _names(REASONS, FACE, BACK)
-"""Of a head with something at stop: what is wrong and what cures it first, then the templates under their banner."""
 
-
-def usual_names(*, stopped: bool) -> tuple[str, ...]:
-    """The sheets of someone who asks for none: those of the bench, of a head that fails only what shows why."""
-    return FAILED if stopped else BENCH.names
+def usual_packet(*, stopped: bool) -> Packet:
+    """That of someone who asks for none: for the bench, of a head that fails only what shows why."""
+    return FAILED if stopped else BENCH
 
 
 def packet_named(name: str) -> Packet | None:

@@ -54,6 +54,7 @@ class Page(msgspec.Struct, frozen=True):
     placed: tuple[Placed, ...]
 
 
+_AIR = 0.6  # mm above a page to read
 _THIN = 1.0  # a mark narrower than this, in mm, is taken for a line along the seam
 _LEAST = 4 * OVERLAP  # a part smaller than this, in mm, is all overlap
 
@@ -157,8 +158,11 @@ def _up(bounds: Bounds) -> Span:
 def _page(part: _Part, stamp: Stamp, number: int, count: int) -> Page:
     printer, region = stamp.printer, part.region
     a, d = printer.factor_x, printer.factor_y
-    centre = part.frame.area.centre
-    matrix = Matrix(a, d, centre.x - a * region.centre.x, centre.y - d * region.centre.y)
+    area = part.frame.area
+    matrix = Matrix(a, d, area.centre.x - a * region.centre.x, area.centre.y - d * region.centre.y)
+    if part.sheet.scale != TRUE_SIZE:
+        # What is read begins at the upper left, with a little air.
+        matrix = Matrix(a, d, area.left - a * region.left, area.top - _AIR - d * region.top)
     box = matrix.box(region)
     placed = [Placed(part.sheet, matrix, box if part.tile else None)]
     if part.joint:

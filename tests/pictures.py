@@ -158,7 +158,7 @@ def solid() -> None:
 
     build = read_build((ROOT / "sample_builds" / "three-plus-three.pegwright").read_bytes())
     mark = fingerprint(build, Shop(), VERSION)
-    (body,) = pieces(plan(lay_out(build), Shop(), None, mark), (220.0, 220.0), 2.0)
+    (body,) = pieces(plan(lay_out(build), Shop(), mark), Shop())
     turned = []
     for upside_down in (False, True):
         corners = body.corners - (body.corners.min(axis=0) + body.corners.max(axis=0)) / 2

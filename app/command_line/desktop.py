@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import argparse
 import sys
+from pathlib import Path
 
 from app.command_line.codes import DONE
-from app.desktop.home import add, remove, window_command
+from app.desktop.home import WINDOW, add, remove, window_command
 from app.desktop.pieces import pieces
 from app.document.messages import Refusal, tell
 
@@ -17,7 +18,9 @@ def run(chosen: argparse.Namespace) -> int:
 
     if sys.platform in ("win32", "darwin"):
         raise Refusal("desktop is for Linux and the like; here the menu comes with the installer.")
+    # Taking away needs no program that could be started: it may be gone already.
+    command = window_command() if chosen.add else Path(WINDOW)
     act, word = (add, "written") if chosen.add else (remove, "deleted")
-    done = list(act(pieces(window_command(), chosen.whole), user_data_path()))
+    done = list(act(pieces(command, chosen.whole), user_data_path()))
     tell(*(f"{word}: {path}" for path in done) if done else ("Nothing was there.",))
     return DONE

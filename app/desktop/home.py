@@ -6,9 +6,11 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from pathlib import Path
 
 from app.desktop.pieces import Piece
+from app.document.files import make_folder, write_whole
 from app.document.messages import Refusal
 
 INDEXES = (
@@ -18,19 +20,19 @@ INDEXES = (
 )
 """Programs that a desktop looks things up by, each with the folder it is called with; what is missing is not needed."""
 
+WINDOW = "pegwright-window"
+"""The program that opens the window."""
+
 PATIENCE = 60
 """Seconds for one of them."""
 
 
 def window_command() -> Path:
     """The program beside this Python that opens the window; Refusal when there is none, as in a bare checkout."""
-    names = ("pegwright-window.exe", "pegwright-window") if sys.platform == "win32" else ("pegwright-window",)
-    folders = (Path(sys.executable).parent, Path(sys.argv[0]).resolve().parent)
-    for folder in folders:
-        for name in names:
-            if (folder / name).is_file():
-                return (folder / name).absolute()
-    raise Refusal("pegwright-window is not installed beside this Python; install with: pip install .")
+    for folder in (Path(sys.executable).parent, Path(sys.argv[0]).resolve().parent):
+        if (folder / WINDOW).is_file():
+            return (folder / WINDOW).absolute()
+    raise Refusal(f"{WINDOW} is not installed beside this Python; install with: pip install .")
 
 
 def add(pieces: Iterable[Piece], data: Path) -> Iterator[Path]:
@@ -40,11 +42,8 @@ def add(pieces: Iterable[Piece], data: Path) -> Iterator[Path]:
     """
     for piece in pieces:
         path = data / piece.path
-        try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_bytes(piece.content)
-        except OSError as error:
-            raise Refusal(f"{path}: cannot be written: {(error.strerror or str(error)).lower()}") from None
+        make_folder(path)
+        write_whole(path, piece.content)
         yield path
     _index(data)
 
@@ -68,10 +67,12 @@ def _index(data: Path) -> None:
         found, where = shutil.which(program), data / folder
         if found is not None and where.is_dir():
             options = ("--force", "--quiet", "--ignore-theme-index") if program.startswith("gtk-") else ()
-            subprocess.run(  # noqa: S603 - one of three fixed names, found on the path
-                [found, *options, str(where)],
-                check=False,
-                timeout=PATIENCE,
-                stdout=subprocess.DEVNULL,
-                stderr=subprocess.DEVNULL,
-            )
+            # What it does not get done now, it does when the desktop calls it the next time.
+            with suppress(OSError, subprocess.TimeoutExpired):
+                subprocess.run(  # noqa: S603 - one of three fixed names, found on the path
+                    [found, *options, str(where)],
+                    check=False,
+                    timeout=PATIENCE,
+                    stdout=subprocess.DEVNULL,
+                    stderr=subprocess.DEVNULL,
+                )

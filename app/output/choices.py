@@ -11,7 +11,7 @@ from app.document.messages import Progress
 from app.document.scene import Scene
 from app.writing.export import DxfVersion, Job, LeftOut, made, pages_of
 from app.writing.pages import stamp_of
-from export.packets import BENCH, usual_names
+from export.packets import BENCH, usual_packet
 from export.page import Page
 from export.sheets.face import FACE
 from geometry.trade.printer_correction import PrinterProfile
@@ -45,7 +45,7 @@ class Prepared(msgspec.Struct, frozen=True):
 def usual_choices(shop: Shop, day: date | None, *, stopped: bool = False) -> Choices:
     """The sheets for the bench, or of a head with something at stop those that show why; as the shop works."""
     return Choices(
-        names=usual_names(stopped=stopped),
+        names=usual_packet(stopped=stopped).names,
         paper=shop.paper,
         printer=shop.printers[0].name,
         guide_bushing=shop.guide_bushing,

@@ -17,10 +17,10 @@ from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField
 from app.writing.export import MACHINE_SUFFIXES, DxfVersion, LeftOut, Suffix
 from export.catalogue import ORDER, SHEETS
-from export.packets import FAILED, PACKETS
+from export.packets import PACKETS, packet_named
 from geometry.trade.shop import PaperName, Shop
 
-_OWN, _FAILED = "own", "failed"
+_OWN = "own"
 _BESIDE = 3  # buttons in a row
 
 
@@ -92,7 +92,7 @@ class OptionsPanel(QWidget):
         packets = [(packet.name, _title(packet.title)) for packet in PACKETS]
         self.packet = Choice(
             self.tr("Packet"),
-            [*packets, (_FAILED, self.tr("What to fix")), (_OWN, self.tr("As ticked below"))],
+            [*packets, (_OWN, self.tr("As ticked below"))],
             tip=self.tr("Sheets that go together"),
         )
         self.packet.picked.connect(self._take_packet)
@@ -207,18 +207,17 @@ class OptionsPanel(QWidget):
 
     def _take_packet(self, name: str) -> None:
         """Tick what belongs to a packet; for sheets of one's own the ticks stay as they are."""
-        if name == _OWN:
+        packet = packet_named(name)
+        if packet is None:
             return
-        names = {packet.name: packet.names for packet in PACKETS}.get(name, FAILED)
         for each, box in self.sheets.items():
-            box.set_value(each in names)
-        self._set(names=tuple(each for each in self.sheets if each in names))
+            box.set_value(each in packet.names)
+        self._set(names=packet.names)
 
     def _name_packet(self) -> None:
         """Say which packet the ticks are."""
         ticked = set(self._choices.names)
-        known = {packet.name: packet.names for packet in PACKETS} | {_FAILED: FAILED}
-        self.packet.set_value(next((name for name, names in known.items() if set(names) == ticked), _OWN))
+        self.packet.set_value(next((each.name for each in PACKETS if set(each.names) == ticked), _OWN))
 
     def _take_sheets(self) -> None:
         self._set(names=tuple(name for name, box in self.sheets.items() if box.isChecked()))

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
-
-from msgspec.structs import replace
+from typing import TYPE_CHECKING
 
 from app.canvas.tool import Pointer
 from app.canvas.words import hint_words, tr
@@ -17,7 +15,7 @@ from geometry.document.build import Build
 from geometry.document.outline_edits import following
 from geometry.layout.by_hand import row_of
 from geometry.layout.pick import Picked, in_box, pick
-from geometry.layout.snap import HintKind, Snapped, snap
+from geometry.layout.snap import Axis, Snapped, snap
 from geometry.shape.bounds import Bounds, bounds_of
 from geometry.shape.point import Point, Vector
 
@@ -34,27 +32,11 @@ CATCHES = 1 / 2
 """Share of the pointer's reach within which lines and the grid attract: 4 pixels."""
 
 
-def _kept_axis(step: Vector, reach: float) -> Literal["x", "y"] | None:
+def _kept_axis(step: Vector, reach: float) -> Axis | None:
     """The coordinate that a straight drag keeps."""
     if abs(step.x) <= reach < abs(step.y):
         return "x"
     return "y" if abs(step.y) <= reach < abs(step.x) else None
-
-
-def _unless_by_grid(found: Snapped, place: Point, kept: Literal["x", "y"] | None) -> Snapped:
-    """What was found, with the coordinate that is kept as it was where only the grid would have moved it."""
-    kinds = {hint.kind for hint in found.hints}
-    lines: set[HintKind] = {"centre line", "node x"} if kept == "x" else {"nut line", "node y"}
-    if kept is None or kinds & (lines | {"tangent"}):
-        return found
-    at = Point(place.x, found.at.y) if kept == "x" else Point(found.at.x, place.y)
-    return Snapped(
-        at,
-        tuple(
-            replace(hint, start=at, end=at) if hint.kind == "grid" else replace(hint, end=at)
-            for hint in found.hints
-        ),
-    )
 
 
 def opened_nodes(scene: Scene) -> tuple[str, ...]:
@@ -189,8 +171,8 @@ class SelectTool(KeyedTool):
         if kept is not None:
             to = Point(place.x, to.y) if kept == "x" else Point(to.x, place.y)
         build: Build = self.session.build
-        found = snap(build, to, self._drag.moving, reach=reach, grid=aids.grid, lines=self._drag.lines)
-        return _unless_by_grid(found, place, kept)
+        lines = self._drag.lines
+        return snap(build, to, self._drag.moving, reach=reach, grid=aids.grid, lines=lines, keep=kept)
 
     def release(self, pointer: Pointer) -> None:
         """End the drag as one act, or select what lies in the box, or keep only what was clicked."""

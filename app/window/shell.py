@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QByteArray, QSize, Qt, Signal
+from PySide6.QtCore import QByteArray, Qt, Signal
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import (
     QApplication,
@@ -30,6 +30,7 @@ from app.document.session import Session
 from app.document.settings import Desk, Settings, SettingsStore
 from app.panels.findings_panel import FindingsPanel
 from app.widgets.notice import NoticeBar
+from app.widgets.sizes import fit
 from app.widgets.theme import dress, shade_of
 from app.window.side import PANELS, Side
 from app.window.status import StatusLine
@@ -263,7 +264,7 @@ class Shell(QMainWindow):
     def restore_desk(self) -> None:
         """Put the window where it was; on a first start it takes a usual size."""
         if not self.restoreGeometry(_bytes(self.store.desk.geometry)):
-            self.resize(QSize(1280, 800).boundedTo(self.screen().availableSize()))
+            fit(self, 1280, 800)
 
     def left_desk(self) -> Desk:
         """How the desk looks now."""

@@ -11,11 +11,12 @@ from app.document.messages import Progress, Refusal
 from app.writing.pages import stamped_pages
 from export.catalogue import KINDS, SHEETS
 from export.csv import write_holes
-from export.packets import usual_names
+from export.packets import usual_packet
 from export.page import Page
 from export.paper import Stamp
 from export.sheet import Sheet
 from export.sheet_kind import SheetError, SheetKind
+from export.sheets.guide import GUIDE
 from export.sheets.holes import hole_rows
 from geometry.checks.judge import Finding, Level, worst
 from geometry.document.build import Build
@@ -83,7 +84,7 @@ def no_progress(done: int, steps: int) -> None:
 
 def made(job: Job, progress: Progress = no_progress) -> Made:
     """All sheets of a PDF; one that cannot be drawn does not keep the others away."""
-    names = job.packet or usual_names(stopped=job.stopped) if job.names is None else job.names
+    names = job.packet or usual_packet(stopped=job.stopped).names if job.names is None else job.names
     wanted = [KINDS[name] for name in names]
     sheets: list[Sheet] = []
     left_out: list[LeftOut] = []
@@ -165,13 +166,10 @@ def _solid_guide(job: Job, suffix: Literal[".3mf", ".stl"]) -> bytes:
 
     shop, mark = job.shop, job.stamp.fingerprint
     try:
-        guide = plan(job.layout, shop, shop.guide_bushing, mark)
-        bodies = pieces(guide, (shop.bed_width, shop.bed_depth), shop.print_wall)
-    except ValueError as error:
-        raise Refusal(str(error)) from None
-    return written(
-        bodies, job.build.name, f"Drill guide, fingerprint {mark}", "3mf" if suffix == ".3mf" else "stl"
-    )
+        bodies = pieces(plan(job.layout, shop, mark), shop)
+    except SheetError as error:
+        raise Refusal(f"{GUIDE.name}: {error}") from None
+    return written(bodies, job.build.name, " ".join(_told(job)), "3mf" if suffix == ".3mf" else "stl")
 
 
 def write_machine_file(job: Job, suffix: Suffix) -> bytes:

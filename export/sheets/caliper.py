@@ -36,7 +36,7 @@ HOW = (
     "Wood between: a large (outside) jaw in each hole, closed over the wood. Far edges: a small (inside) jaw in "
     "each hole, opened. Their mean is the distance of the centres, whatever diameter was drilled; half their "
     "difference is the diameter. Up to 0.3 mm (0.012 in) off is careful work by hand; at 0.5 mm (0.020 in) and "
-    "more look at web and wall in the check report before anything is fitted."
+    "more look at web and wall in the check report (packet Figures) before anything is fitted."
 )
 """How the card is used; the tolerances are workshop practice, no source."""
 

@@ -252,9 +252,8 @@ def blank_marks(blank: Blank | None) -> Iterator[Mark]:
 def _strip(build: Build, layout: Layout) -> Iterator[Mark]:
     """The strip below the nut line: its cut line, fold marks, what the line is for, and the centre line to the tip."""
     left, right = nut_ends(build, layout)
-    depth = STRIP
-    slope = Vector(2.0, -depth)
-    yield Mark(Role.CUT_LINE, through((left, left + slope, right + Vector(-2.0, -depth), right)), "nut strip")
+    slope = Vector(2.0, -STRIP)
+    yield Mark(Role.CUT_LINE, through((left, left + slope, right - Vector(2.0, STRIP), right)), "nut strip")
     for end, inwards in ((left, 1.0), (right, -1.0)):
         # Inside of what is cut out, so that they are still there when it is folded.
         fold = (end, end + Vector(_FOLD * inwards, 0.0))
@@ -263,7 +262,7 @@ def _strip(build: Build, layout: Layout) -> Iterator[Mark]:
     for number, words in enumerate(("this line to the", "nut, head side")):
         at = Point(0.0, -_ARROW - 0.4 - (ASCENT + number * LEADING) * LABEL)
         yield Mark(Role.LABEL, Text(at, LABEL, words, anchor="middle"))
-    yield Mark(Role.CENTRE_LINE, through((Point(0.0, -depth), Point(0.0, _ARROW / 2 - depth))), "centre tick")
+    yield Mark(Role.CENTRE_LINE, through((Point(0.0, -STRIP), Point(0.0, _ARROW / 2 - STRIP))), "centre tick")
     found, leaves = tip(layout), centre_end(layout)
     if found is None:
         yield centre_line(-_ARROW / 2, layout.top)

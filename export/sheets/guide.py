@@ -116,24 +116,30 @@ def _lines(plate: _Plate, layout: Layout, radius: float, kerf: float) -> tuple[M
 # The plate, or why there is none
 
 
-def _plate(layout: Layout, diameter: float, units: Units) -> _Plate:
+def edge_to_guide(layout: Layout) -> Edge:
+    """The edge of a head that a guide can be made for; SheetError where it is not sound or nothing is drilled."""
     if layout.edge is None or not outline_is_sound(layout.edge):
         message = "There is no drill guide for this head: its outline is open or crosses itself."
         raise SheetError(message)
     if not layout.posts:
         message = "There is no drill guide for this head: it has no bores."
         raise SheetError(message)
+    return layout.edge
+
+
+def _plate(layout: Layout, diameter: float, units: Units) -> _Plate:
+    edge = edge_to_guide(layout)
     _refuse_diameter(layout, diameter, units)
     guides = tuple(Circle(post.at, diameter / 2) for post in layout.posts)
-    around = layout.edge.contour.bounds
+    around = edge.contour.bounds
     for hole in guides:
         around = around.joined(hole.bounds)
     bounds = Bounds(around.left - MARGIN, 0.0, around.right + MARGIN, around.top + MARGIN)
     screws = tuple(_screws(bounds))
     notch = Circle(Point(0.0, 0.0), _NOTCH)
-    windows = sight_windows(layout.edge, bounds, (*guides, *screws, notch))
+    windows = sight_windows(edge, bounds, (*guides, *screws, notch))
     _refuse_blind(windows, diameter, units)
-    return _Plate(layout.edge, bounds, guides, screws, windows)
+    return _Plate(edge, bounds, guides, screws, windows)
 
 
 def _refuse_diameter(layout: Layout, diameter: float, units: Units) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from export.sheet import Sheet, fitted
 from export.sheet_kind import Room, SheetKind
-from export.sheets.cautions import CHECK_RULERS, GUIDED_BITS, SAFE_WORK
+from export.sheets.cautions import BACKED_UP, CHECK_RULERS, SAFE_WORK
 from export.sheets.ladder import ladder_sheets
 from export.sheets.schedule import schedule_sheets
 from export.sheets.table import GAP, stacked
@@ -31,7 +31,7 @@ STEPS = SheetKind(
     name=_NAME,
     title="Schedule and ladder: every step, the fit tried on scrap",
     draw=steps_sheets,
-    # Backing and strings off are told by the steps themselves, the test on scrap by the ladder.
-    cautions=(SAFE_WORK, GUIDED_BITS, CHECK_RULERS),
+    # The test on scrap is told by both, and the bits of a guide on the guide.
+    cautions=(SAFE_WORK, BACKED_UP, CHECK_RULERS),
     absent="no tuner has its place yet.",
 )

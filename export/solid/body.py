@@ -6,7 +6,6 @@ is then the mirror image of the face: x runs to the left.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from itertools import pairwise
 
@@ -16,9 +15,11 @@ import shapely
 from manifold3d import CrossSection, FillRule, Manifold, OpType
 from shapely.geometry.base import BaseGeometry
 
-from export.solid.plan import CHAMFER, CHORD, FENCE_DEEP, FENCE_WIDE, THICKNESS, Plan
+from export.sheet_kind import SheetError
+from export.solid.plan import CHAMFER, CHORD, FENCE_DEEP, FENCE_WIDE, THICKNESS, Plan, quarter
 from geometry.shape.close import Floats, Indices
 from geometry.shape.segment import Circle
+from geometry.trade.shop import Shop
 
 # Sizes in mm; workshop practice, no source.
 SUNK = 0.6
@@ -28,8 +29,7 @@ LEAD_HIGH, LEAD_WIDE, LEAD_STEPS = 1.2, 0.6, 6
 """The mouth between the fences widens, so that it finds the head: in steps as high as a layer."""
 
 DOWEL, DOWEL_DEEP = 3.0, 12.0
-"""Diameter and depth of the holes for the dowels that join two pieces."""
-
+"""Diameter and depth of the holes for the dowels that join two pieces; beside one the plate is 2.5 mm thick."""
 
 MERGED = 0.001
 """Corners nearer to each other in mm become one: files hold numbers of single precision."""
@@ -43,12 +43,12 @@ class Piece(msgspec.Struct, frozen=True):
     triangles: Indices
 
 
-def pieces(plan: Plan, bed: tuple[float, float], wall: float) -> tuple[Piece, ...]:
-    """The guide in one piece, or cut across in two that are joined by dowels where it is larger than the bed.
+def pieces(plan: Plan, shop: Shop) -> tuple[Piece, ...]:
+    """The guide in one piece, or cut across in two that are joined by dowels where it is larger than the shop's bed.
 
-    Raises ValueError, with a sentence for the maker, where even half of it is too large or no cut misses the holes.
+    Raises SheetError where even half of it is too large or no cut misses the holes.
     """
-    body = _body(plan)
+    body, bed, wall = _body(plan), (shop.bed_width, shop.bed_depth), shop.print_wall
     if _fits(body, bed):
         return (_piece("drill guide", body),)
     at = _cut(plan, wall)
@@ -56,7 +56,7 @@ def pieces(plan: Plan, bed: tuple[float, float], wall: float) -> tuple[Piece, ..
     beyond, nearer = joined.split_by_plane((0.0, 1.0, 0.0), at)
     if not (_fits(beyond, bed) and _fits(nearer, bed)):
         message = "Even in two pieces the guide is larger than the bed of the printer."
-        raise ValueError(message)
+        raise SheetError(message)
     return (_piece("drill guide, nut end", nearer), _piece("drill guide, tip end", beyond))
 
 
@@ -99,14 +99,10 @@ def _raised(area: BaseGeometry, low: float, high: float) -> Manifold:
 
 def _bore(hole: Circle) -> Manifold:
     """Through the plate, widened at the upper side."""
-    rounds = _rounds(hole.radius + CHAMFER)
+    rounds = 4 * quarter(hole.radius + CHAMFER)
     straight = Manifold.cylinder(THICKNESS + 2.0, hole.radius, circular_segments=rounds)
     cone = Manifold.cylinder(CHAMFER, hole.radius + CHAMFER, hole.radius, circular_segments=rounds)
     return (straight.translate((0.0, 0.0, -1.0)) + cone).translate((hole.centre.x, hole.centre.y, 0.0))
-
-
-def _rounds(radius: float) -> int:
-    return 4 * math.ceil(math.pi / 4 / math.acos(1 - CHORD / radius))
 
 
 def _mouth(plan: Plan) -> Iterator[Manifold]:
@@ -131,7 +127,7 @@ def _cut(plan: Plan, wall: float) -> float:
         if clear and _walls(plan, y, wall):
             return float(y)
     message = "The guide is larger than the bed of the printer, and no cut across it misses all holes."
-    raise ValueError(message)
+    raise SheetError(message)
 
 
 def _walls(plan: Plan, y: float, wall: float) -> list[float]:
@@ -150,5 +146,5 @@ def _walls(plan: Plan, y: float, wall: float) -> list[float]:
 
 def _dowels(plan: Plan, y: float, wall: float) -> Iterator[Manifold]:
     for x in _walls(plan, y, wall):
-        lying = Manifold.cylinder(2 * DOWEL_DEEP, DOWEL / 2, circular_segments=_rounds(DOWEL / 2))
+        lying = Manifold.cylinder(2 * DOWEL_DEEP, DOWEL / 2, circular_segments=4 * quarter(DOWEL / 2))
         yield lying.rotate((90.0, 0.0, 0.0)).translate((-x, y + DOWEL_DEEP, THICKNESS / 2))

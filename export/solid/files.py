@@ -11,6 +11,7 @@ import lib3mf
 import numpy as np
 
 from export.solid.body import Piece
+from geometry.trade.escapes import on_one_line
 
 Format = Literal["3mf", "stl"]
 
@@ -27,8 +28,8 @@ def written(pieces: Sequence[Piece], title: str, note: str, form: Format) -> byt
     model = wrapper.CreateModel()
     model.SetUnit(lib3mf.ModelUnit.MilliMeter)
     about = model.GetMetaDataGroup()
-    about.AddMetaData("", "Title", _plain(title), "xs:string", True)
-    about.AddMetaData("", "Description", _plain(note), "xs:string", True)
+    about.AddMetaData("", "Title", on_one_line(title), "xs:string", True)
+    about.AddMetaData("", "Description", on_one_line(note), "xs:string", True)
     left = 0.0
     for piece in pieces:
         low, high = piece.corners.min(axis=0), piece.corners.max(axis=0)
@@ -47,11 +48,6 @@ def written(pieces: Sequence[Piece], title: str, note: str, form: Format) -> byt
 
 def _name_of(note: str, part: str) -> str:
     return str(uuid.uuid5(uuid.NAMESPACE_OID, f"{note}/{part}"))
-
-
-def _plain(text: str) -> str:
-    """The text without what XML 1.0 cannot hold and what breaks a line."""
-    return "".join(letter if letter.isprintable() else " " for letter in text)
 
 
 def _structures(piece: Piece, right: float) -> tuple[object, object]:

@@ -17,9 +17,9 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from export.drawing import Text
-from export.sheets.guide import PILOT
+from export.sheet_kind import SheetError
+from export.sheets.guide import PILOT, edge_to_guide
 from export.sheets.strokes import LETTERS, strokes
-from geometry.checks.outline import outline_is_sound
 from geometry.layout.layout import Layout
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point, Vector
@@ -70,28 +70,23 @@ class Plan(msgspec.Struct, frozen=True):
     clearance: float
 
 
-def plan(layout: Layout, shop: Shop, guide_bushing: float | None, fingerprint: str) -> Plan:
-    """The guide for a head, with holes for a pilot bit or for metal bushings of that outside diameter in mm.
+def plan(layout: Layout, shop: Shop, fingerprint: str) -> Plan:
+    """The guide for a head, with holes for a pilot bit, or for metal bushings where the shop has such.
 
-    Raises ValueError, with a sentence for the maker, where no such guide can be made.
+    Raises SheetError where no such guide can be made.
     """
-    if layout.edge is None or not outline_is_sound(layout.edge):
-        message = "There is no printed guide for this head: its outline is open or crosses itself."
-        raise ValueError(message)
-    if not layout.posts:
-        message = "There is no printed guide for this head: it has no bores."
-        raise ValueError(message)
+    edge = edge_to_guide(layout)
     # A printed hole comes out narrower than drawn by about the clearance; a bushing is pressed into it.
-    diameter = PILOT + shop.print_clearance if guide_bushing is None else guide_bushing
+    diameter = PILOT + shop.print_clearance if shop.guide_bushing is None else shop.guide_bushing
     guides = tuple(Circle(post.at, diameter / 2) for post in layout.posts)
     labels = tuple(post.label for post in layout.posts)
-    head = _area(layout.edge.contour.closed_by_line())
-    around = head.buffer(shop.print_clearance + FENCE_WIDE, quad_segs=_quarter(FENCE_WIDE))
+    head = _area(edge.contour.closed_by_line())
+    around = head.buffer(shop.print_clearance + FENCE_WIDE, quad_segs=quarter(FENCE_WIDE))
     bores = shapely.union_all([_disc(hole, CHAMFER) for hole in guides])
     _refuse_thin(guides, labels, around, shop)
     openings = _openings(head, bores, shop.print_wall)
     plate = around.intersection(_from(0.0, around)).difference(openings)
-    inner = head.buffer(shop.print_clearance, quad_segs=_quarter(FENCE_WIDE))
+    inner = head.buffer(shop.print_clearance, quad_segs=quarter(FENCE_WIDE))
     _, _, _, top = head.bounds
     beside = _from(NUT_FREE, around).difference(_from(top - TIP_FREE, around))
     fence = around.difference(inner).intersection(beside).difference(openings)
@@ -106,14 +101,14 @@ def _area(contour: Contour) -> BaseGeometry:
     return shapely.make_valid(shapely.Polygon(points))
 
 
-def _quarter(radius: float) -> int:
+def quarter(radius: float) -> int:
     """Into how many chords a quarter of a circle is cut."""
     return math.ceil(math.pi / 4 / math.acos(1 - CHORD / radius))
 
 
 def _disc(hole: Circle, wider: float = 0.0) -> BaseGeometry:
     radius = hole.radius + wider
-    return shapely.Point(hole.centre.x, hole.centre.y).buffer(radius, quad_segs=_quarter(radius))
+    return shapely.Point(hole.centre.x, hole.centre.y).buffer(radius, quad_segs=quarter(radius))
 
 
 def _from(y: float, around: BaseGeometry) -> BaseGeometry:
@@ -133,7 +128,7 @@ def _refuse_thin(guides: Sequence[Circle], labels: Sequence[str], around: BaseGe
                 f"Guide holes for bores {name} and {other} leave less than {wall} between them. "
                 "Use a smaller bushing."
             )
-            raise ValueError(message)
+            raise SheetError(message)
     rim = around.boundary
     for hole, name in zip(guides, labels, strict=True):
         to_nut = hole.centre.y - NOTCH * (abs(hole.centre.x) < NOTCH + hole.radius)
@@ -143,14 +138,14 @@ def _refuse_thin(guides: Sequence[Circle], labels: Sequence[str], around: BaseGe
                 f"The guide hole for bore {name} leaves less than {wall} to the rim of the guide. "
                 "Use a smaller bushing."
             )
-            raise ValueError(message)
+            raise SheetError(message)
 
 
 def _refuse_turning(fence: BaseGeometry) -> None:
     left, _, right, _ = fence.bounds if not fence.is_empty else (0.0,) * 4
     if not left < 0.0 < right:
-        message = "There is no printed guide for this head: no fence finds room on both of its sides."
-        raise ValueError(message)
+        message = "There is no drill guide to print for this head: no fence finds room on both of its sides."
+        raise SheetError(message)
 
 
 # What is open
@@ -159,21 +154,28 @@ def _refuse_turning(fence: BaseGeometry) -> None:
 def _openings(head: BaseGeometry, bores: BaseGeometry, wall: float) -> BaseGeometry:
     """Notches, slots on the centre line, gaps at the edges; what would leave too thin a wall to a bore stays away."""
     _, _, _, top = head.bounds
-    _, _, _, tip = head.intersection(shapely.box(-SAME, 0.0, SAME, top + 1.0)).bounds
-    over = tip + 50.0
-    found: list[BaseGeometry] = [
-        shapely.Polygon([(-NOTCH, -1.0), (-NOTCH, 0.0), (0.0, NOTCH), (NOTCH, 0.0), (NOTCH, -1.0)]),
-        shapely.Polygon([(0.0, tip - TIP_NOTCH), (-over, tip - TIP_NOTCH + over), (over, tip - TIP_NOTCH + over)])
-        .intersection(shapely.box(-TIP_NOTCH, 0.0, TIP_NOTCH, over)),
-    ]  # fmt: skip
-    found = [each for each in found if each.distance(bores) >= wall]
-    heights = np.arange(NOTCH + SLOT[1], tip - TIP_NOTCH - SLOT[1], 1.0)
-    slots = [_across(0.0, SLOT[0], y, SLOT[1]) for y in heights]
-    free = [slot for slot in slots if slot.distance(shapely.union_all([bores, *found])) >= 2 * wall]
-    found += free[:1] + ([free[-1]] if free and free[-1].distance(free[0]) >= 2 * wall else [])
+    middle = head.intersection(shapely.box(-SAME, 0.0, SAME, top + 1.0))
+    # A head may lie beside the centre line: then nothing of it is to be seen.
+    found = [] if middle.is_empty else list(_on_the_middle(middle.bounds[3], bores, wall))
     for side in (-1.0, 1.0):
         found += _gap(head, shapely.union_all([bores, *found]), wall, side)
     return shapely.union_all(found)
+
+
+def _on_the_middle(tip: float, bores: BaseGeometry, wall: float) -> Iterator[BaseGeometry]:
+    """A notch at the nut, one at the tip of the head at that height, and the first and the last slot between them."""
+    low, over = tip - TIP_NOTCH, tip + 50.0
+    nut = shapely.Polygon([(-NOTCH, -1.0), (-NOTCH, 0.0), (0.0, NOTCH), (NOTCH, 0.0), (NOTCH, -1.0)])
+    wedge = shapely.Polygon([(0.0, low), (-over, low + over), (over, low + over)])
+    notches = (nut, wedge.intersection(shapely.box(-TIP_NOTCH, 0.0, TIP_NOTCH, over)))
+    found = [each for each in notches if each.distance(bores) >= wall]
+    yield from found
+    slots = [_across(0.0, SLOT[0], y, SLOT[1]) for y in np.arange(NOTCH + SLOT[1], low - SLOT[1], 1.0)]
+    taken = shapely.union_all([bores, *found])
+    free = [slot for slot in slots if slot.distance(taken) >= 2 * wall]
+    yield from free[:1]
+    if free and free[-1].distance(free[0]) >= 2 * wall:
+        yield free[-1]
 
 
 def _across(middle: float, width: float, y: float, height: float) -> BaseGeometry:
@@ -186,8 +188,10 @@ def _gap(head: BaseGeometry, kept: BaseGeometry, wall: float, side: float) -> li
     middle = (low + top) / 2
     heights = np.arange(NUT_FREE + 2 * GAP[1], top - TIP_FREE - 2 * GAP[1], 1.0)
     for y in sorted(heights.tolist(), key=lambda y: abs(y - middle)):
-        # From inside the narrowest place of the edge there to beyond the fence.
         reaches = [_edge_at(head, each, side) for each in (y - GAP[1] / 2, y, y + GAP[1] / 2)]
+        if not all(map(math.isfinite, reaches)):
+            continue
+        # From inside the narrowest place of the edge there to beyond the fence.
         inner, outer = side * (min(reaches) - GAP[0]), side * (max(reaches) + 2 * FENCE_WIDE)
         box = shapely.box(min(inner, outer), y - GAP[1] / 2, max(inner, outer), y + GAP[1] / 2)
         if box.distance(kept) >= wall:
@@ -196,7 +200,7 @@ def _gap(head: BaseGeometry, kept: BaseGeometry, wall: float, side: float) -> li
 
 
 def _edge_at(head: BaseGeometry, y: float, side: float) -> float:
-    """How far from the centre line the head reaches on a side at that height."""
+    """How far from the centre line the head reaches on a side at that height; not a number where it has ended."""
     left, _, right, _ = head.intersection(_across(0.0, 1000.0, y, SAME)).bounds
     return right if side > 0 else -left
 

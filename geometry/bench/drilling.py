@@ -59,7 +59,7 @@ def _marking(build: Build, layout: Layout) -> Iterator[Operation]:
     said = ["Punch every centre by one template or from one reference line; veneer and overlay are on."]
     if build.head.angle_deg > SAME:
         said.append(
-            "The face lies square to the spindle: see how the head lies level, on the cradle's sheet."
+            "The face lies square to the spindle: an angled head is held level for that, by a cradle of blocks."
         )
     yield Operation("Mark", tuple(_spot(post) for post in new), notes=tuple(said))
 

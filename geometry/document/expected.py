@@ -18,6 +18,7 @@ _LENGTHS = (
     (0.25, '0.254, "0.254 mm" or "0.010 in"'),
     (648.0, '648, "648 mm" or "25 1/2 in"'),
     (6.35, '6.35, "6.35 mm" or "1/4 in"'),
+    (1.6, '1.6, "1.6 mm" or "1/16 in"'),
 )
 """Examples of lengths in words, each with a number of mm like it: the first that a field takes is shown."""
 

@@ -16,6 +16,7 @@ from geometry.document.outline_nodes import index_of, nodes_of, segment_between
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
 
+Axis = Literal["x", "y"]
 HintKind = Literal["centre line", "nut line", "node x", "node y", "tangent", "grid"]
 
 
@@ -63,11 +64,13 @@ def snap(
     reach: float,
     grid: float | None = None,
     lines: bool = True,
+    keep: Axis | None = None,
 ) -> Snapped:
     """The place that `at` snaps to within `reach` mm.
 
     `moving` are the nodes that are dragged along: they do not attract, and the first of them looks along its
-    neighbours' tangents. `grid` is a spacing in mm; without `lines` only the grid attracts.
+    neighbours' tangents. `grid` is a spacing in mm; without `lines` only the grid attracts. The coordinate
+    of `keep` is left as it is by the grid.
     """
     upright = _nearest(_uprights(build, moving), at.x, reach) if lines else None
     level = _nearest(_levels(build, moving), at.y, reach) if lines else None
@@ -84,7 +87,8 @@ def snap(
         upright.value if upright is not None else at.x,
         level.value if level is not None else at.y,
     )
-    return _on_grid(_met(place, upright, level), grid, reach, (upright is None, level is None))
+    free = (upright is None and keep != "x", level is None and keep != "y")
+    return _on_grid(_met(place, upright, level), grid, reach, free)
 
 
 def _on_grid(snapped: Snapped, grid: float | None, reach: float, free: tuple[bool, bool]) -> Snapped:

@@ -50,24 +50,21 @@ def in_dxf(text: str) -> str:
     r"""For TEXT in a DXF, by its reference: `%%` begins a sign, `^` a control character, `\U+` and `\M+` a letter.
 
     A caret with a space behind it is a caret. Nothing of the kind is defined for the others, so a joiner that nobody
-    sees parts their signs. Letters that the code page of the file lacks are spelt by their numbers, for which the
-    reference has four digits.
+    sees parts their signs. Letters beyond ASCII are spelt by their numbers, for which the reference has four digits:
+    some readers fail on bytes of any other kind.
     """
     parted = re.sub(r"%(?=%)|\\(?=[UuMm]\+)", lambda found: f"{found.group()}{_JOINER}", on_one_line(text))
-    return "".join(map(_in_code_page, parted.replace("^", "^ ")))
+    return _BEYOND_ASCII.sub(_by_number, parted.replace("^", "^ "))
 
 
 _JOINER = "\u200d"
-_CODE_PAGE = "cp1252"
+_BEYOND_ASCII = re.compile("[^\x00-\x7f]")
 _FOUR_DIGITS, _REPLACEMENT = 0xFFFF, 0xFFFD
 
 
-def _in_code_page(letter: str) -> str:
-    try:
-        letter.encode(_CODE_PAGE)
-    except UnicodeEncodeError:
-        return f"\\U+{ord(letter) if ord(letter) <= _FOUR_DIGITS else _REPLACEMENT:04X}"
-    return letter
+def _by_number(found: re.Match[str]) -> str:
+    number = ord(found.group())
+    return f"\\U+{number if number <= _FOUR_DIGITS else _REPLACEMENT:04X}"
 
 
 def _spelt(found: re.Match[str]) -> str:

@@ -27,7 +27,8 @@ BitKind = Literal["twist", "brad point", "Forstner", "piloted counterbore"]
 Diameter = Annotated[float, Meta(ge=LEAST, le=100, extra={LENGTH_MARK: True})]
 Kerf = Annotated[float, Meta(ge=0, le=10, extra={LENGTH_MARK: True})]
 Clearance = Annotated[float, Meta(ge=0, le=1, extra={LENGTH_MARK: True})]
-Wall = Annotated[float, Meta(ge=0.4, le=10, extra={LENGTH_MARK: True})]
+# No more than the plate of a printed guide has beside a dowel.
+Wall = Annotated[float, Meta(ge=0.4, le=2.5, extra={LENGTH_MARK: True})]
 
 
 class Shop(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):

@@ -23,8 +23,7 @@ def add_export_command(commands: Commands) -> None:
     which.add_argument(
         "--packet",
         metavar="NAME",
-        help="bench (default), holding, figures or everything; a head with something at stop gets its report and the "
-        "templates",
+        help="bench (default), holding, figures, everything or failed (default of a head with something at stop)",
     )
     which.add_argument(
         "--sheets",

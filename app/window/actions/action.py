@@ -34,9 +34,9 @@ MENUS: dict[Menu, str] = {
 class Action(msgspec.Struct, frozen=True, kw_only=True):
     """One thing that can be done.
 
-    `text` and `tip` are translated when shown. `group` parts a menu by lines. An action that is `on_canvas` has a
-    key without Ctrl and hears it only while the drawing has the focus, so that typing in a field stays typing.
-    `checked` makes it a switch.
+    `text` and `tip` are translated when shown, and `also`, other words that a maker may look for it by. `group` parts
+    a menu by lines. An action that is `on_canvas` has a key without Ctrl and hears it only while the drawing has the
+    focus, so that typing in a field stays typing. `checked` makes it a switch.
     """
 
     key: str
@@ -45,6 +45,7 @@ class Action(msgspec.Struct, frozen=True, kw_only=True):
     text: str
     tip: str
     run: Run
+    also: str = ""
     shortcut: str = ""
     icon: str = ""
     on_canvas: bool = False

@@ -22,6 +22,7 @@ BUILD: tuple[Action, ...] = (
         key="recovered", menu="build", group="file",
         text=QT_TRANSLATE_NOOP("Actions", "&Recovered work"),
         tip=QT_TRANSLATE_NOOP("Actions", "Find again what was not saved when Pegwright ended"),
+        also=QT_TRANSLATE_NOOP("Actions", "lost crash restore backup"),
         run=lambda acts: acts.show_recovered(),
     ),
     Action(
@@ -46,18 +47,21 @@ BUILD: tuple[Action, ...] = (
         key="output", menu="build", group="output", icon="output", shortcut="Ctrl+P",
         text=QT_TRANSLATE_NOOP("Actions", "&Print and export…"),
         tip=QT_TRANSLATE_NOOP("Actions", "See every sheet as it prints, print at true size, write PDF, DXF, SVG, CSV"),
+        also=QT_TRANSLATE_NOOP("Actions", "template guide paper laser router cnc 3mf stl plastic drill cradle"),
         run=lambda acts: acts.show_output(), enabled=drawing,
     ),
     Action(
         key="widths", menu="build", group="output", shortcut="Ctrl+Shift+N",
         text=QT_TRANSLATE_NOOP("Actions", "Nut &widths…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Refit the head to a range of nut widths: a chart, and a template for each"),
+        also=QT_TRANSLATE_NOOP("Actions", "family range chart wider narrower"),
         run=lambda acts: acts.show_widths(), enabled=drawing,
     ),
     Action(
         key="compare", menu="build", group="output", shortcut="Ctrl+Shift+C",
         text=QT_TRANSLATE_NOOP("Actions", "&Compare…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Hold the head against a saved one, or against itself with other tuners"),
+        also=QT_TRANSLATE_NOOP("Actions", "difference other tuners before after"),
         run=lambda acts: acts.show_compare(), enabled=drawing,
     ),
     Action(

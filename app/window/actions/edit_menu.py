@@ -70,24 +70,28 @@ EDIT: tuple[Action, ...] = (
         key="other hand", menu="edit", group="whole",
         text=QT_TRANSLATE_NOOP("Actions", "Turn into the other &hand"),
         tip=QT_TRANSLATE_NOOP("Actions", "Make the mirror image of the whole build, left-handed or right-handed"),
+        also=QT_TRANSLATE_NOOP("Actions", "mirror flip left-handed lefty right-handed"),
         run=lambda acts: acts.other_hand(), enabled=drawing,
     ),
     Action(
         key="panel best", menu="edit", group="place", icon="best", shortcut="Ctrl+Shift+8",
         text=QT_TRANSLATE_NOOP("Actions", "&Best placement"),
         tip=QT_TRANSLATE_NOOP("Actions", "Find where the tuners forgive most, and see it over today's placement"),
+        also=QT_TRANSLATE_NOOP("Actions", "optimum optimise place tuners tolerance ring"),
         run=show_panel("best"), enabled=drawing,
     ),
     Action(
         key="panel missed", menu="edit", group="place", icon="missed", shortcut="Ctrl+Shift+9",
         text=QT_TRANSLATE_NOOP("Actions", "I &missed a hole"),
         tip=QT_TRANSLATE_NOOP("Actions", "Say where a hole has landed: does the head still work, and what saves it"),
+        also=QT_TRANSLATE_NOOP("Actions", "mistake wrong off drilled plug repair"),
         run=show_panel("missed"), enabled=drawing,
     ),
     Action(
         key="preferences", menu="edit", group="preferences", icon="preferences", shortcut="Ctrl+,",
         text=QT_TRANSLATE_NOOP("Actions", "Pre&ferences…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Units, drills, paper, printer, limits of new builds, colours, size of type"),
+        also=QT_TRANSLATE_NOOP("Actions", "settings options dark light theme font shop inches"),
         run=lambda acts: acts.show_preferences(),
     ),
 )  # fmt: skip

@@ -10,7 +10,6 @@ from app.window.actions.build_menu import BUILD
 from app.window.actions.draw_menu import DRAW
 from app.window.actions.edit_menu import EDIT
 from app.window.actions.help_menu import HELP
-from app.window.actions.synonyms import ALSO
 from app.window.actions.view_menu import VIEW
 
 ACTIONS: tuple[Action, ...] = (*BUILD, *EDIT, *DRAW, *VIEW, *HELP)
@@ -41,7 +40,7 @@ def matching(query: str) -> tuple[Action, ...]:
             return 0 if words and name.startswith(words[0]) else 1
         if all(word in f"{name} {tip}" for word in words):
             return 2
-        also = translated(ALSO[action.key]).casefold() if action.key in ALSO else ""
+        also = translated(action.also).casefold() if action.also else ""
         return 3 if all(word in f"{name} {tip} {also}" for word in words) else None
 
     ranked = [(rank(action), place, action) for place, action in enumerate(ACTIONS)]

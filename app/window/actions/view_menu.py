@@ -26,6 +26,7 @@ VIEW: tuple[Action, ...] = (
         key="back", menu="view", group="side", icon="back", shortcut="F8",
         text=QT_TRANSLATE_NOOP("Actions", "&Back"),
         tip=QT_TRANSLATE_NOOP("Actions", "Look at the side that the tuner bodies sit on"),
+        also=QT_TRANSLATE_NOOP("Actions", "rear screws"),
         run=_back, enabled=drawing, checked=_is_back,
     ),
     Action(
@@ -38,6 +39,7 @@ VIEW: tuple[Action, ...] = (
         key="rings", menu="view", group="rings", shortcut="A", on_canvas=True,
         text=QT_TRANSLATE_NOOP("Actions", "Miss rin&gs"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show round each hole how far its mark may miss with the head still safe"),
+        also=QT_TRANSLATE_NOOP("Actions", "allowance tolerance how far miss"),
         run=lambda acts: acts.toggle_rings(), checked=lambda acts: acts.store.settings.rings,
     ),
     Action(
@@ -50,6 +52,7 @@ VIEW: tuple[Action, ...] = (
         key="actual size", menu="view", group="zoom", icon="actual", shortcut="Ctrl+1",
         text=QT_TRANSLATE_NOOP("Actions", "&True size"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show the head as large as it is; measure the screen once for that"),
+        also=QT_TRANSLATE_NOOP("Actions", "scale 1:1 100 %"),
         run=lambda acts: acts.actual_size(), enabled=drawing,
     ),
     Action(
@@ -80,6 +83,7 @@ VIEW: tuple[Action, ...] = (
         key="inches", menu="view", group="screen", shortcut="Ctrl+U",
         text=QT_TRANSLATE_NOOP("Actions", "Inc&hes"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show and type lengths in inches instead of millimetres"),
+        also=QT_TRANSLATE_NOOP("Actions", "units imperial metric millimetres mm"),
         run=lambda acts: acts.toggle_units(),
         checked=lambda acts: acts.store.settings.units == "inch",
     ),
@@ -87,24 +91,28 @@ VIEW: tuple[Action, ...] = (
         key="panel head", menu="view", group="panels", icon="head", shortcut="Ctrl+Shift+1",
         text=QT_TRANSLATE_NOOP("Actions", "Panel: head"),
         tip=QT_TRANSLATE_NOOP("Actions", "Outline, thickness, angle, wood"),
+        also=QT_TRANSLATE_NOOP("Actions", "outline shape wood thickness angle volute neck"),
         run=show_panel("head"), enabled=drawing,
     ),
     Action(
         key="panel strings", menu="view", group="panels", icon="strings", shortcut="Ctrl+Shift+2",
         text=QT_TRANSLATE_NOOP("Actions", "Panel: strings"),
         tip=QT_TRANSLATE_NOOP("Actions", "The nut and the strings"),
+        also=QT_TRANSLATE_NOOP("Actions", "gauge tension pull nut slot spacing course scale length"),
         run=show_panel("strings"), enabled=drawing,
     ),
     Action(
         key="panel tuners", menu="view", group="panels", icon="tuners", shortcut="Ctrl+Shift+3",
         text=QT_TRANSLATE_NOOP("Actions", "Panel: tuners"),
         tip=QT_TRANSLATE_NOOP("Actions", "Hardware, rows, and where the posts stand"),
+        also=QT_TRANSLATE_NOOP("Actions", "bore drill hole peg gear machine bushing button row pitch"),
         run=show_panel("tuners"), enabled=drawing,
     ),
     Action(
         key="panel keep clear", menu="view", group="panels", icon="keep clear", shortcut="Ctrl+Shift+4",
         text=QT_TRANSLATE_NOOP("Actions", "Panel: keep clear"),
         tip=QT_TRANSLATE_NOOP("Actions", "Regions without holes, and holes that are there already"),
+        also=QT_TRANSLATE_NOOP("Actions", "rod pocket inlay truss veneer region"),
         run=show_panel("keep clear"), enabled=drawing,
     ),
     Action(
@@ -117,18 +125,21 @@ VIEW: tuple[Action, ...] = (
         key="panel findings", menu="view", group="panels", icon="findings", shortcut="Ctrl+Shift+6",
         text=QT_TRANSLATE_NOOP("Actions", "Findings"),
         tip=QT_TRANSLATE_NOOP("Actions", "What clears and what does not"),
+        also=QT_TRANSLATE_NOOP("Actions", "check problem error stop watch clearance limit"),
         run=lambda acts: acts.show_findings(), enabled=drawing,
     ),
     Action(
         key="panel refit", menu="view", group="panels", icon="refit", shortcut="Ctrl+Shift+7",
         text=QT_TRANSLATE_NOOP("Actions", "Panel: refit"),
         tip=QT_TRANSLATE_NOOP("Actions", "The same head for another nut width"),
+        also=QT_TRANSLATE_NOOP("Actions", "resize wider narrower nut width"),
         run=show_panel("refit"), enabled=drawing,
     ),
     Action(
         key="panel bench", menu="view", group="panels", icon="bench", shortcut="Ctrl+Shift+B",
         text=QT_TRANSLATE_NOOP("Actions", "Panel: bench"),
         tip=QT_TRANSLATE_NOOP("Actions", "Strings, nut, drilling, strength, balance, and what holds the head"),
+        also=QT_TRANSLATE_NOOP("Actions", "drill bore cradle press schedule weight heavy tension file"),
         run=show_panel("bench"), enabled=drawing,
     ),
     Action(

@@ -110,7 +110,10 @@ def test_a_packet_holds_what_it_says(out: Path, packet: str, first: str, most: i
 
 def test_an_unknown_packet_is_refused(capsys: Printed, out: Path) -> None:
     said = refused(capsys, "export", SOUND, out / "a.pdf", "--packet", "bag")
-    assert said == "--packet: there is no packet 'bag'; expected one of bench, holding, figures, everything."
+    assert (
+        said
+        == "--packet: there is no packet 'bag'; expected one of bench, holding, figures, everything, failed."
+    )
 
 
 def test_pages_to_read_have_no_rulers_and_all_have_the_fingerprint(out: Path) -> None:
@@ -515,4 +518,4 @@ def test_sheets_and_packets_are_listed(capsys: Printed) -> None:
     said = capsys.readouterr().out
     lines = [line.split()[0] for line in said.splitlines()]
     assert lines.index("face") < lines.index("steps") < lines.index("report")
-    assert lines[lines.index("Packets,") + 1 :] == ["bench", "holding", "figures", "everything"]
+    assert lines[lines.index("Packets,") + 1 :] == ["bench", "holding", "figures", "everything", "failed"]

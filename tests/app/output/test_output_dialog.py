@@ -451,7 +451,7 @@ def test_a_packet_ticks_its_sheets_and_ticks_name_their_packet(
     options.sheets["strength"].click()
     assert str(options.packet.value) == "own"
     options.packet.picked.emit("failed")
-    assert dialog.choices.names == FAILED
+    assert dialog.choices.names == FAILED.names
     wait_for_pages(qtbot, dialog)
 
 

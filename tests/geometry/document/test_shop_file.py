@@ -42,7 +42,7 @@ shops = st.builds(
     press_table=st.none() | st.floats(0.1, 2000),
     bed_width=st.floats(0.1, 2000),
     print_clearance=st.floats(0, 1),
-    print_wall=st.floats(0.4, 10),
+    print_wall=st.floats(0.4, 2.5),
     bit=st.sampled_from(get_args(BitKind)),
     finish_build_up=st.floats(0, 1),
     woods=st.lists(
@@ -125,7 +125,7 @@ def test_what_a_file_does_not_say_is_as_in_the_default_shop() -> None:
         ({"guide_bushing": "wide"}, "guide_bushing", "wide", "one number and its unit"),
         ({"press_throat": 0}, "press_throat", 0, "null or a length from 0.1 to 2000 mm"),
         ({"bed_depth": 0}, "bed_depth", 0, "a length from 0.1 to 2000 mm"),
-        ({"print_wall": 0.1}, "print_wall", 0.1, "a length from 0.4 to 10 mm"),
+        ({"print_wall": 0.1}, "print_wall", 0.1, "a length from 0.4 to 2.5 mm"),
         ({"press_table": "6 yd"}, "press_table", "6 yd", "only mm and in"),
         ({"printers": []}, "printers", [], "a list of at least 1"),
         ({"bit": "spade"}, "bit", "spade", '"brad point"'),

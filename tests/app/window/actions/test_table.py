@@ -9,7 +9,6 @@ from PySide6.QtGui import QKeySequence
 
 from app.widgets.theme import ICONS
 from app.window.actions.action import MENUS, Action
-from app.window.actions.synonyms import ALSO
 from app.window.actions.table import ACTIONS, TOOLBAR, find, matching
 
 IDS = [action.key for action in ACTIONS]
@@ -94,7 +93,3 @@ def test_all_words_must_be_there_and_none_asks_for_all() -> None:
 )
 def test_a_makers_words_find_the_action(query: str, found: str) -> None:
     assert found in [action.key for action in matching(query)]
-
-
-def test_synonyms_belong_to_actions() -> None:
-    assert set(ALSO) <= {action.key for action in ACTIONS}
