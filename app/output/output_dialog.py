@@ -28,11 +28,13 @@ from app.output.printer_correction import rulers_page
 from app.output.printer_dialog import PrinterDialog
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog
+from app.panels.finding_rows import translated
 from app.widgets.sizes import fit
 from app.writing.export import Suffix, write_machine_file, write_pages
 from export.page import Page
 from export.paper import paper_named
 from geometry.checks.judge import Level, worst
+from geometry.checks.words import headline
 from geometry.trade.escapes import on_one_line
 from geometry.trade.shop import Shop
 from geometry.trade.units import INCH
@@ -231,10 +233,8 @@ class OutputDialog(WorkDialog):
             button.setEnabled(head and not sending)
 
     def _stop_words(self) -> str:
-        stops = sum(finding.level is Level.STOP for finding in self._scene.findings)
-        if not stops:
-            return ""
-        return self.tr("Do not drill from these pages. Faults to cure first: {count}.").format(count=stops)
+        found = self._scene.findings
+        return headline(found, translated) if worst(found) is Level.STOP else ""
 
     # What Qt calls
 

@@ -180,7 +180,7 @@ def test_choices_of_machine_files_do_not_draw_the_pages_again(opened: Open, soun
 def test_a_stop_is_told_above_everything(opened: Open, stopped: Scene) -> None:
     dialog = opened(stopped, names=("face",))
     assert dialog.banner.isVisible()
-    assert dialog.banner.words.text().startswith("Do not drill from these pages.")
+    assert dialog.banner.words.text().startswith("Do not drill: fix ")
     assert dialog.prepared is not None
     assert any(
         mark.label == "banner"
