@@ -1,6 +1,7 @@
 """The installed command in a real X server, driven by mouse and keyboard from outside.
 
-Where things stand on the screen is asked of a twin of the window in this process: same size, same build, same style.
+Where things stand on the screen is asked of a twin of the window in this process: the same size, the same build,
+the same style.
 """
 
 from __future__ import annotations
@@ -33,8 +34,10 @@ from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 
 SIZE = (1280, 800)
-PATIENCE = 60.0
+PATIENCE = 120.0
 """Seconds after which something that should happen will not."""
+AT_REST = 3
+"""Ticks of processor time in a second that a window at rest may still take: a cursor blinks."""
 
 
 class Screen:
@@ -70,7 +73,22 @@ class Screen:
         command = [str(installed)] if installed.exists() else [sys.executable, "-m", "app"]
         self.program = subprocess.Popen(command, env=self.environment, stderr=subprocess.PIPE)
         until(lambda: bool(self.windows()))
-        time.sleep(1.0)
+        self.settle()
+
+    def settle(self) -> None:
+        """Wait until the program waits: asleep for a whole second, however slow or busy the machine is."""
+        until(self._waits)
+
+    def _waits(self) -> bool:
+        states, times = zip(*(self._main_thread() for _ in range(10)), strict=True)
+        return set(states) == {"S"} and times[-1] - times[0] <= AT_REST
+
+    def _main_thread(self) -> tuple[str, int]:
+        """State and processor time (ticks) of the program's main thread, a tenth of a second later."""
+        assert self.program is not None
+        time.sleep(0.1)
+        fields = Path(f"/proc/{self.program.pid}/stat").read_text(encoding="ascii").rsplit(")", 1)[1].split()
+        return fields[0], int(fields[11]) + int(fields[12])
 
     def windows(self) -> list[str]:
         """What can be seen on the screen, besides the screen itself."""
@@ -79,6 +97,17 @@ class Screen:
             env=self.environment, capture_output=True, text=True, check=False,
         )  # fmt: skip
         return found.stdout.split()
+
+    def size(self) -> tuple[int, int]:
+        """Width and height of the program's only window, which stands at the corner of the screen."""
+        (window,) = self.windows()
+        found = subprocess.run(
+            ["xdotool", "getwindowgeometry", "--shell", window],
+            env=self.environment, capture_output=True, text=True, check=True,
+        )  # fmt: skip
+        told = dict(line.split("=") for line in found.stdout.split())
+        assert (told["X"], told["Y"]) == ("0", "0")
+        return int(told["WIDTH"]), int(told["HEIGHT"])
 
     def act(self, *words: str) -> None:
         """One act of mouse or keyboard, and a moment for the program to follow."""
@@ -112,7 +141,7 @@ class Screen:
 
         def closed() -> bool:
             self.act(*words)
-            time.sleep(1.0)
+            self.settle()
             return len(self.windows()) < before
 
         until(closed)
@@ -147,7 +176,6 @@ def screen(tmp_path: Path) -> Iterator[Screen]:
 def twin(qapp: QApplication, tmp_path: Path) -> Iterator[Window]:
     look = qapp.palette(), qapp.font(), qapp.styleSheet()
     window = Window(Session(suggested("straight-taper")), SettingsStore(tmp_path / "twin", tmp_path / "twin"))
-    window.resize(*SIZE)
     window.show()
     yield window
     window.document.recovery.close()
@@ -185,11 +213,12 @@ def test_from_a_starter_to_a_printed_template(screen: Screen, twin: Window, tmp_
     layout = lay_out(build)
     assert worst(findings(build)) is not Level.STOP
     screen.start()
+    twin.resize(*screen.size())
 
     # The first starter, as it is suggested.
     screen.click(middle_of(twin.start.starters.cards[0], twin))
     until(lambda: len(screen.windows()) > 1)
-    time.sleep(1.0)
+    screen.settle()
     screen.answer("key", "Return")
 
     # Drag post 5 over the bass edge: something must be at stop in what the program keeps.
@@ -211,11 +240,11 @@ def test_from_a_starter_to_a_printed_template(screen: Screen, twin: Window, tmp_
     out = tmp_path / "head.pdf"
     screen.act("key", "ctrl+p")
     until(lambda: len(screen.windows()) > 1)
-    time.sleep(3.0)
+    screen.settle()
     before = len(screen.windows())
     screen.act("key", "alt+s")
     until(lambda: len(screen.windows()) > before)
-    time.sleep(1.5)
+    screen.settle()
     screen.act("key", "ctrl+a")
     screen.act("type", str(out))
     screen.answer("key", "Return")
