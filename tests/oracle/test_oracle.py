@@ -29,10 +29,11 @@ def test_three_hundred_heads(chunk: int) -> None:
     assert said == {}
 
 
-@pytest.mark.parametrize("seed", [970, 1902, 2585, 3181, 4337, 9036])
+@pytest.mark.parametrize("seed", [970, 1902, 2585, 3181, 4337, 9036, 9075, 9327])
 def test_heads_on_which_the_two_once_differed(seed: int) -> None:
     # A seat over a notch, a row almost across, rows that would turn back at the tip, a hexagon
-    # wider than its washer, a line whose last place is in a corner of the tip.
+    # wider than its washer, a line whose last place is in a corner of the tip, a string that
+    # grazes the rim of a washer, a post whose nearest edge is a corner.
     build = head(seed)
     assert disagreements(gaps_of(build), judged(build)) == []
 

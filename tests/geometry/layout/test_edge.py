@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 import shapely
@@ -84,3 +86,16 @@ def test_starter_with_all_tuners_on_one_side_follows_the_hand() -> None:
     here, there = right.contour.bounds, left.contour.bounds
     assert (-here.left, here.top) == pytest.approx((there.right, there.top))
     assert here.left != pytest.approx(there.left)
+
+
+@given(st.floats(-65.0, 65.0), st.floats(1.0, 8.0))
+def test_out_of_a_corner_is_towards_it_from_wherever_it_is_nearest(degrees: float, distance: float) -> None:
+    # A notch of 40 degrees whose apex reaches into the wood: the apex is nearest within 70 degrees to both sides of it.
+    apex, lean = Point(-10.0, 50.0), math.tan(math.radians(20.0))
+    notched = edge(nodes((30, 0), (30, 100), (-30, 100), (-30, 50 + 20 * lean), (apex.x, apex.y),
+                         (-30, 50 - 20 * lean), (-30, 0)))  # fmt: skip
+    angle = math.radians(degrees)
+    at = Point(apex.x + distance * math.cos(angle), apex.y + distance * math.sin(angle))
+    _, foot, piece = notched.pieces.nearest([(at.x, at.y)])
+    out = notched.outward(at, Point(*foot[0].tolist()), int(piece[0]))
+    assert (out.x, out.y) == pytest.approx((-math.cos(angle), -math.sin(angle)), abs=1e-9)
