@@ -66,6 +66,8 @@ class Role(StrEnum):
     BANNER = "banner"
     BANNER_FRAME = "banner frame"
     REGISTRATION = "registration"
+    MARKER = "marker"
+    MARKER_LIGHT = "light of a marker"
     SEAM = "seam"
     TILE_EDGE = "tile edge"
     TILE_MAP = "tile map"

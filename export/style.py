@@ -13,6 +13,7 @@ DARK: Colour = (70, 70, 70)
 GREY: Colour = (110, 110, 110)
 PALE: Colour = (160, 160, 160)
 TINT: Colour = (225, 225, 225)
+WHITE: Colour = (255, 255, 255)
 # Three colours that people with any kind of colour vision tell apart: "Color Universal Design", 2008.
 # Each also differs from the others by its dash or its weight.
 BLUE: Colour = (0, 114, 178)
@@ -99,6 +100,8 @@ STYLES: dict[Role, Style] = {
     Role.BANNER: _paper(0.25),
     Role.BANNER_FRAME: _paper(0.9, VERMILLION),
     Role.REGISTRATION: _paper(0.13),
+    Role.MARKER: _paper(0.1, fill=True),
+    Role.MARKER_LIGHT: _paper(0.1, WHITE, fill=True),
     Role.SEAM: _paper(0.13, GREY, CHAIN),
     Role.TILE_EDGE: _paper(0.1, PALE, SHORT),
     Role.TILE_MAP: _paper(0.1, DARK),

@@ -25,6 +25,7 @@ LAYERS = {
     "geometry.checks": 4,
     "geometry.search": 5,
     "geometry.bench": 5,
+    "geometry.intake": 5,
     "export": 6,
     "app": 7,
     "app.document": 8,
@@ -51,6 +52,7 @@ SEARCHES = {
 LIBRARIES = {
     "geometry": {"numpy", "shapely", "msgspec"},
     "geometry.search": {"numpy", "shapely", "msgspec", "scipy"},
+    "geometry.intake": {"numpy", "shapely", "msgspec", "scipy", "cv2"},
     "export": {"numpy", "shapely", "msgspec"},
     "export.pdf": {"numpy", "msgspec", "reportlab"},
     "export.dxf": {"numpy", "msgspec", "ezdxf"},

@@ -23,6 +23,7 @@ from app.command_line.parsers.check import add_check_command
 from app.command_line.parsers.compare import add_compare_command
 from app.command_line.parsers.desktop import add_desktop_command
 from app.command_line.parsers.export import add_export_command
+from app.command_line.parsers.intake_sheet import add_intake_sheet_command
 from app.command_line.parsers.lists import add_list_commands
 from app.command_line.parsers.missed import add_missed_command
 from app.command_line.parsers.new import add_new_command
@@ -158,6 +159,7 @@ def _parser() -> argparse.ArgumentParser:
     add_compare_command(commands)
     add_nut_command(commands)
     add_bore_command(commands)
+    add_intake_sheet_command(commands)
     add_list_commands(commands)
     add_desktop_command(commands, made)
     return made

@@ -1,0 +1,113 @@
+"""The sheet of markers that a head is laid on to be photographed or scanned, and a page that says how."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import shapely
+
+from export.drawing import QUARTER, Drawing, Mark, Role, Text
+from export.flow import Block, Heading, Paragraph, flow
+from export.sheet import Sheet, fitted
+from export.style import STYLES
+from export.text import SMALLEST
+from geometry.intake.marker_cells import marker_cells
+from geometry.intake.marker_sheet import CELLS, Marker, MarkerSheet
+from geometry.shape.contour import Contour, rectangle, through
+from geometry.shape.point import Point
+from geometry.shape.segment import Bounds
+
+_TITLE = "Lay the head on this sheet"
+_TICK = 7.0  # mm of the nut line and the centre line at each end
+_INSET = STYLES[Role.MARKER].weight / 2
+
+HOW_TO: tuple[Block, ...] = (
+    Heading("How to photograph a head"),
+    Paragraph(
+        "Print the sheet at 100 % on white paper that is not glossy and lay it flat on a table. Measure one of its "
+        "rulers with a steel rule and keep what you read: tell it with --measured-ruler if it is not what is printed."
+    ),
+    Paragraph(
+        "Take strings, tuners and bushings off. Lay the head on the sheet with its back flat on the paper and its "
+        "face up: the head's side of the nut on the nut line, the middle of the nut on the centre line, the tip to the "
+        "top. The neck goes out between the markers at the foot. Cover no other marker."
+    ),
+    Paragraph(
+        "Hold the camera straight above the middle of the sheet, about half a metre up: twice the height of the sheet "
+        "on larger paper. Do not zoom. The whole frame of markers shall be in the picture and fill most of it."
+    ),
+    Paragraph(
+        "Even light: by a window without sun, or under a lamp on either side. No flash, no hard shadow beside the "
+        "head, no shine on its face. Keep the picture as the camera made it: neither cut nor straightened."
+    ),
+    Paragraph("Measure the thickness of the head with calipers: a photograph needs it."),
+    Heading("How to scan a head"),
+    Paragraph(
+        "Cut the field out along the inner edge of the markers and lay the frame that is left on the glass, print "
+        "down. Lay the head in the field, face down, the head's side of the nut on the nut line. Lay a white cloth "
+        "over both: a dark head shows best before white. Scan at 200 to 300 dpi."
+    ),
+)
+"""What the second page says."""
+
+
+def marker_sheets(sheet: MarkerSheet, room: tuple[float, float]) -> tuple[Sheet, ...]:
+    """The sheet of markers and the page of how to use it, for pages that leave `room` (width, height) in mm."""
+    drawn = fitted("markers", _TITLE, markers_drawing(sheet), margin=0.0)
+    return (drawn, *flow(HOW_TO, "how-to", "How to take the picture", *room))
+
+
+def markers_drawing(sheet: MarkerSheet) -> Drawing:
+    """Markers, nut line and centre line in the frame of the sheet."""
+    marks = [mark for marker in sheet.markers for mark in _marker(marker)]
+    return Drawing((*marks, *_lines(sheet.field), *_words(sheet.field)))
+
+
+def _marker(marker: Marker) -> Iterator[Mark]:
+    """A black square, its white cells on it, and what is black within those."""
+    label = f"marker {marker.number}"
+    yield Mark(Role.MARKER, rectangle(marker.bounds.grown(-_INSET)), label)
+    white = _white_cells(marker)
+    for area in shapely.get_parts(white):
+        yield Mark(Role.MARKER_LIGHT, _ring(area.exterior), label)
+        yield from (Mark(Role.MARKER, _ring(hole), label) for hole in area.interiors)
+
+
+def _white_cells(marker: Marker) -> shapely.Geometry:
+    """The white cells as areas, smaller by half the weight of the line that is drawn round them."""
+    cell, box = marker.side / CELLS, marker.bounds
+    squares = [
+        shapely.box(
+            box.left + column * cell,
+            box.top - (row + 1) * cell,
+            box.left + (column + 1) * cell,
+            box.top - row * cell,
+        )
+        for row, line in enumerate(marker_cells(marker.number))
+        for column, white in enumerate(line)
+        if white
+    ]
+    return shapely.union_all(squares, grid_size=1e-6).buffer(-_INSET, join_style="mitre")
+
+
+def _ring(ring: shapely.LinearRing) -> Contour:
+    return through([Point(x, y) for x, y in ring.coords[:-1]], closed=True)
+
+
+def _lines(field: Bounds) -> Iterator[Mark]:
+    """Nut line and centre line, strong at their ends, pale between them so that they hide no edge of a head."""
+    foot, top = Point(0.0, field.bottom), Point(0.0, field.top)
+    left, right = Point(field.left, 0.0), Point(field.right, 0.0)
+    for one, other in ((left, right), (foot, top)):
+        yield Mark(Role.REFERENCE, through((one, other)), "line to lay the head on")
+    for end, into in ((left, _TICK), (right, -_TICK)):
+        yield Mark(Role.NUT_LINE, through((end, Point(end.x + into, 0.0))), "nut line")
+    for end, into in ((foot, _TICK), (top, -_TICK)):
+        yield Mark(Role.CENTRE_LINE, through((end, Point(0.0, end.y + into))), "centre line")
+
+
+def _words(field: Bounds) -> Iterator[Mark]:
+    size = SMALLEST + 0.03
+    yield Mark(Role.LABEL, Text(Point(field.left + 0.5, 1.0), size, "nut line"))
+    yield Mark(Role.LABEL, Text(Point(field.right - 0.5, 1.0), size, "nut line", 0.0, "end"))
+    yield Mark(Role.LABEL, Text(Point(-1.0, field.top - 0.5), size, "centre line", QUARTER, "end"))

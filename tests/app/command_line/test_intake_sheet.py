@@ -1,0 +1,102 @@
+"""The sheet of markers, read back from its PDF by a marker finder and against the layout that readers rely on."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import cv2
+import numpy as np
+import pypdfium2
+import pytest
+
+from app.command_line.program import main
+from export.paper import PAPERS
+from geometry.intake.marker_cells import MARKER_SET
+from geometry.intake.marker_sheet import MARKER_SHEETS, sheet_of
+from geometry.shape.tolerance import SAME
+
+DPI = 100.0
+
+
+def rendered(path: Path) -> np.ndarray:
+    """The first page in grey."""
+    page = pypdfium2.PdfDocument(path)[0]
+    return np.asarray(page.render(scale=DPI / 72, grayscale=True).to_numpy()).squeeze()
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_every_marker_is_found_where_the_layout_has_it(paper: str, tmp_path: Path) -> None:
+    out = tmp_path / "sheet.pdf"
+    assert main(["intake-sheet", "-o", str(out), "--paper", paper]) == 0
+    picture = rendered(out)
+    wanted = MARKER_SHEETS[paper]
+    finely = cv2.aruco.DetectorParameters()
+    finely.cornerRefinementMethod = cv2.aruco.CORNER_REFINE_SUBPIX
+    detector = cv2.aruco.ArucoDetector(cv2.aruco.getPredefinedDictionary(MARKER_SET), finely)
+    corners, numbers, _ = detector.detectMarkers(picture)
+    found = {int(number): corner for number, corner in zip(numbers.ravel(), corners, strict=True)}
+    assert sorted(found) == [marker.number for marker in wanted.markers]
+    assert sheet_of(found) == wanted
+    # Page mm less sheet mm is the same for all corners: nothing is scaled, turned or out of place.
+    pixel = 25.4 / DPI
+    high, wide = picture.shape  # whole pixels
+    scale = (PAPERS[paper].width / wide, -PAPERS[paper].height / high)
+    places = np.concatenate([found[marker.number][0] for marker in wanted.markers]) * scale
+    off = places - np.concatenate([marker.corners for marker in wanted.markers])
+    assert np.abs(off - off.mean(axis=0)).max() < pixel / 2
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_layout_keeps_markers_apart_and_the_way_of_the_neck_free(paper: str) -> None:
+    sheet = MARKER_SHEETS[paper]
+    boxes = [marker.bounds.grown(2.0) for marker in sheet.markers]
+    assert len(boxes) == 21
+    for number, one in enumerate(boxes):
+        whole = sheet.frame.grown(2.0 + SAME)
+        assert whole.joined(one) == whole
+        for other in boxes[number + 1 :]:
+            assert not (
+                one.left < other.right
+                and other.left < one.right
+                and one.bottom < other.top
+                and other.bottom < one.top
+            )
+    foot = [marker for marker in sheet.markers if marker.bounds.top < 0]
+    inner = max(marker.bounds.right for marker in foot if marker.centre.x < 0)
+    assert inner < -15.0
+    assert sheet.frame.left == -sheet.frame.right
+
+
+def test_numbers_of_papers_do_not_meet() -> None:
+    numbers = [marker.number for sheet in MARKER_SHEETS.values() for marker in sheet.markers]
+    assert len(set(numbers)) == len(numbers)
+    assert max(numbers) < 250
+
+
+def test_markers_are_named_by_where_they_lie() -> None:
+    sheet = MARKER_SHEETS["A4"]
+    names = [sheet.named_place(marker) for marker in sheet.markers]
+    assert names[0] == "bottom left"
+    assert names[3] == "bottom right"
+    assert names[-3] == "top"
+    assert names[-1] == "top right"
+    assert "left" in names
+    assert "" not in names
+
+
+def test_starting_does_not_load_what_reads_pictures() -> None:
+    program = (
+        "import sys; import app.command_line.program as p; p._parser(); "
+        "print('cv2' in sys.modules, 'PIL' in sys.modules)"
+    )
+    told = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert told.stdout.split() == ["False", "False"]
+
+
+def test_refuses_what_is_no_paper_and_no_pdf(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["intake-sheet", "-o", str(tmp_path / "a.pdf"), "--paper", "B5"]) == 2
+    assert "There is no paper called 'B5'" in capsys.readouterr().err
+    assert main(["intake-sheet", "-o", str(tmp_path / "a.svg")]) == 2
+    assert capsys.readouterr().err.count("\n") == 1
