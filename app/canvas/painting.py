@@ -12,6 +12,7 @@ from app.canvas.backdrop import Backdrop, Scenery, paint_rulers
 from app.canvas.dimension import paint_dimension, paint_stops
 from app.canvas.ghost import paint_ghost, paint_legend
 from app.canvas.marks import MarkPainter, fill_wood
+from app.canvas.mirror import paint_twins
 from app.canvas.overlay import paint_overlay
 from app.canvas.rings import paint_rings
 from app.document.scene import Scene, Side
@@ -86,6 +87,7 @@ class ScenePainter:
         if scene.ghost is not None:
             paint_ghost(painter, scene.ghost, scene.layout, shown.side, view, look)
         paint_stops(painter, scene.findings, view, look, shown.finding)
+        paint_twins(painter, scene, view, look)
         paint_overlay(painter, scene, view, look, shown.hovered)
         if shown.finding is not None:
             paint_dimension(painter, shown.finding, view, look, scenery.units)

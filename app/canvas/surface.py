@@ -18,6 +18,7 @@ from app.document.scene import Scene, Side
 from app.document.selection import Item
 from app.document.session import Session
 from geometry.checks.judge import Finding
+from geometry.document.twins import is_symmetric
 from geometry.shape.bounds import Bounds, bounds_of
 from geometry.shape.point import Point
 from geometry.trade.units import INCH, Units
@@ -37,7 +38,7 @@ class Surface(QWidget):
 
     Signals:
         view_changed: another part is seen, or at another size, or another side.
-        aids_changed: grid, snap, units or symmetry were switched.
+        aids_changed: grid, snap, or units were switched.
     """
 
     view_changed = Signal()
@@ -51,7 +52,7 @@ class Surface(QWidget):
         self._look = look
         self._side: Side = "face"
         self._units: Units = "mm"
-        self._grid, self._snap, self._symmetric = True, True, False
+        self._grid, self._snap = True, True
         self._rings: LiveRings | None = None
         self._rings_shown = True
         self._painter = ScenePainter()
@@ -176,13 +177,8 @@ class Surface(QWidget):
 
     @property
     def symmetric(self) -> bool:
-        """Whether the outline is edited on both sides of the centre line at once."""
-        return self._symmetric
-
-    @symmetric.setter
-    def symmetric(self, on: bool) -> None:
-        self._symmetric = on
-        self._aid()
+        """Whether both sides of the centre line are edited at once, as the build says."""
+        return is_symmetric(self.session.build)
 
     def _aid(self) -> None:
         self.update()
@@ -217,7 +213,7 @@ class Surface(QWidget):
         """How the maker wants to draw, for the tools."""
         # What is dragged goes in whole millimetres, however coarse the grid that is shown; zoomed in, finer.
         grid = min(self.grid_step, WHOLE[self._units]) if self._grid else None
-        return Aids(self._side, self._units, self._snap, grid, self._symmetric)
+        return Aids(self._side, self._units, self._snap, grid, self.symmetric)
 
     # What is shown
 

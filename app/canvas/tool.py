@@ -39,7 +39,7 @@ class Aids(msgspec.Struct, frozen=True, gc=False):
     """How the maker wants to draw: the side in view, units of what is said, and what helps.
 
     `snap` turns snapping on, `grid` is the spacing in mm of the grid to snap to (None: not to the grid), `symmetric`
-    makes every edit of the outline on both sides of the centre line.
+    makes every edit on both sides of the centre line.
     """
 
     side: Side = "face"

@@ -16,6 +16,7 @@ from app.widgets.kit import Form, caption
 from app.widgets.number_field import NumberField, Range
 from geometry.document import mark_edits
 from geometry.document.build import Build, FaceScrew, OldHole, Polygon, Region, Retainer, RoundRegion
+from geometry.document.twins import with_twins
 from geometry.layout.slots import trade_numbers
 from geometry.shape.point import Point
 from geometry.trade.escapes import in_menu, on_one_line
@@ -118,7 +119,7 @@ class RegionForm(Form):
 
     def _change(self, label: str, **fields: Any) -> None:
         changed = replace(self._region(), **fields)
-        self._session.act(label, lambda build: mark_edits.set_region(build, changed))
+        self._session.act(label, with_twins(lambda build: mark_edits.set_region(build, changed)))
 
     def _edit(self, line: Line, value: float | None) -> None:
         self._change(self.tr("Change region"), **{line.field: value})

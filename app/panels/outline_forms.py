@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 
 from PySide6.QtWidgets import QWidget
 
@@ -28,13 +27,11 @@ from geometry.document.outline_edits import (
     set_length,
     set_radius,
 )
+from geometry.document.twins import is_symmetric
 from geometry.shape.point import Point
 from geometry.trade.measures import LARGEST
 from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
-
-Symmetric = Callable[[], bool]
-"""Tells whether both sides of the outline are edited together."""
 
 LENGTHS = Range(least=0.0, most=LARGEST, above=True)
 ANGLES = Range(least=-360.0, most=360.0)
@@ -51,13 +48,10 @@ def act_or_refuse(session: Session, label: str, edit: Edit, field: NumberField) 
 class NodeForm(Form):
     """A node: where it is, whether the outline has a corner there, and a radius to round it."""
 
-    def __init__(
-        self, session: Session, units: Units, symmetric: Symmetric, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, session: Session, units: Units, parent: QWidget | None = None) -> None:
         """Empty until a node is shown."""
         super().__init__(parent)
         self._session = session
-        self._symmetric = symmetric
         self._key = ""
         self.place = PlaceFields(self, units, self._put)
         kinds = (("smooth", self.tr("Smooth")), ("corner", self.tr("Corner")))
@@ -87,13 +81,13 @@ class NodeForm(Form):
         self.set_shown(self.rounding, not end and not smooth)
 
     def _put(self, at: Point) -> None:
-        key, symmetric = self._key, self._symmetric()
+        key, symmetric = self._key, is_symmetric(self._session.build)
         self._session.act(
             self.tr("Move node"), lambda build: move_nodes(build, {key: at}, symmetric=symmetric)
         )
 
     def _take_kind(self, kind: object) -> None:
-        key, symmetric = self._key, self._symmetric()
+        key, symmetric = self._key, is_symmetric(self._session.build)
         label, make = (
             (self.tr("Make a smooth node"), make_smooth)
             if kind == "smooth"
@@ -102,7 +96,7 @@ class NodeForm(Form):
         self._session.act(label, lambda build: make(build, key, symmetric=symmetric))
 
     def _round(self, radius: float) -> None:
-        key, symmetric = self._key, self._symmetric()
+        key, symmetric = self._key, is_symmetric(self._session.build)
         act_or_refuse(
             self._session,
             self.tr("Round corner"),
@@ -116,13 +110,10 @@ class NodeForm(Form):
 class RunForm(Form):
     """A run of the outline: what it is, how long, in which direction, how round."""
 
-    def __init__(
-        self, session: Session, units: Units, symmetric: Symmetric, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, session: Session, units: Units, parent: QWidget | None = None) -> None:
         """Empty until a run is shown."""
         super().__init__(parent)
         self._session = session
-        self._symmetric = symmetric
         self._key = ""
         kinds = (("straight", self.tr("Straight")), ("arc", self.tr("Arc")), ("curve", self.tr("Curve")))
         self.kind = Choice(self.tr("Kind"), kinds, tip=self.tr("How this run of the outline goes"))
@@ -156,7 +147,7 @@ class RunForm(Form):
         self.set_shown(self.radius, measures.kind == "arc")
 
     def _take_kind(self, choice: object) -> None:
-        key, symmetric = self._key, self._symmetric()
+        key, symmetric = self._key, is_symmetric(self._session.build)
         kinds: tuple[RunKind, ...] = ("straight", "arc", "curve")
         kind = next(each for each in kinds if each == choice)
         self._session.act(
@@ -164,7 +155,7 @@ class RunForm(Form):
         )
 
     def _set_length(self, length: float) -> None:
-        key, symmetric = self._key, self._symmetric()
+        key, symmetric = self._key, is_symmetric(self._session.build)
         act_or_refuse(
             self._session,
             self.tr("Set the length of a run"),
@@ -173,7 +164,7 @@ class RunForm(Form):
         )
 
     def _set_angle(self, degrees: float) -> None:
-        key, symmetric = self._key, self._symmetric()
+        key, symmetric = self._key, is_symmetric(self._session.build)
         act_or_refuse(
             self._session,
             self.tr("Turn a run"),
@@ -182,7 +173,7 @@ class RunForm(Form):
         )
 
     def _set_radius(self, radius: float) -> None:
-        key, symmetric = self._key, self._symmetric()
+        key, symmetric = self._key, is_symmetric(self._session.build)
         act_or_refuse(
             self._session,
             self.tr("Set the radius of a run"),

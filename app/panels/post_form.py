@@ -13,6 +13,7 @@ from app.widgets.kit import Form, button, strong
 from app.widgets.number_field import NumberField, number_text
 from geometry.document import edits
 from geometry.document.build import Build, Moved, Piece, Post, Row
+from geometry.document.twins import with_twins
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
@@ -179,28 +180,37 @@ class PostForm(Form):
 
     def _turn(self, degrees: float) -> None:
         key = self._key
-        self._act(self.tr("Turn tuner {post}"), lambda build: edits.turn_tuner(build, key, degrees))
+        self._act(
+            self.tr("Turn tuner {post}"), with_twins(lambda build: edits.turn_tuner(build, key, degrees))
+        )
 
     def _flip(self) -> None:
         key = self._key
         self._act(
-            self.tr("Wind post {post} on its other side"), lambda build: edits.flip_wound_side(build, key)
+            self.tr("Wind post {post} on its other side"),
+            with_twins(lambda build: edits.flip_wound_side(build, key)),
         )
 
     def _take_piece(self, piece: object) -> None:
         key = self._key
         taken: Piece | UnsetType = "left" if piece == "left" else "right" if piece == "right" else UNSET
         self._act(
-            self.tr("Change the piece at post {post}"), lambda build: edits.set_piece(build, key, taken)
+            self.tr("Change the piece at post {post}"),
+            with_twins(lambda build: edits.set_piece(build, key, taken)),
         )
 
     def _give_back(self) -> None:
         key = self._key
-        self._act(self.tr("Give post {post} back to its rule"), lambda build: edits.give_back(build, key))
+        self._act(
+            self.tr("Give post {post} back to its rule"),
+            with_twins(lambda build: edits.give_back(build, key)),
+        )
 
     def _move(self) -> None:
         key, along, inward = self._key, self.along.value or 0.0, self.inward.value or 0.0
-        self._act(self.tr("Move post {post}"), lambda build: edits.move_post(build, key, along, inward))
+        self._act(
+            self.tr("Move post {post}"), with_twins(lambda build: edits.move_post(build, key, along, inward))
+        )
 
     def _drill(self, drilled: bool) -> None:  # noqa: FBT001 - what a tick tells
         key = self._key
@@ -212,7 +222,7 @@ class PostForm(Form):
     def _put(self) -> None:
         key, layout = self._key, self._session.scene.layout
         at = Point(self.across.value or 0.0, self.up.value or 0.0)
-        self._act(self.tr("Move post {post}"), lambda build: move_posts(build, layout, {key: at}))
+        self._act(self.tr("Move post {post}"), with_twins(lambda build: move_posts(build, layout, {key: at})))
 
 
 def _found(build: Build, key: str | None) -> tuple[Row, Post] | None:

@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
-from app.document.session import Edit, Session
+from app.document.session import Session
 from app.panels.numbers import Line, Numbers
 from app.panels.words import rule_words, side_words
 from app.widgets.fields import Choice, Tick
@@ -15,6 +15,7 @@ from app.widgets.kit import Form, button
 from geometry.document import edits, row_edits
 from geometry.document.build import Build, OnLine, Row, SideName, StraightPull
 from geometry.document.row_edits import RuleName, rule_name
+from geometry.document.twins import with_twins
 from geometry.layout.tuner_load import say_most
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
@@ -128,7 +129,7 @@ class RowForm(Form):
             return
         hardware = self._offered[str(choice)]
         label = self.tr("Take tuners: {name}").format(name=hardware.name)
-        self._session.act(label, lambda build: edits.set_hardware(build, key, hardware))
+        self._session.act(label, with_twins(lambda build: edits.set_hardware(build, key, hardware)))
 
     def _take_side(self, side: object) -> None:
         key = self._key
@@ -155,8 +156,7 @@ class RowForm(Form):
 
     def _set_rule(self, label: str, rule: edits.Rule) -> None:
         key = self._key
-        edit: Edit = lambda build: edits.set_rule(build, key, rule)  # noqa: E731 - it needs its type
-        self._session.act(label, edit)
+        self._session.act(label, with_twins(lambda build: edits.set_rule(build, key, rule)))
 
 
 def new_hardware(build: Build, like: Hardware, name: str) -> Hardware:

@@ -20,10 +20,7 @@ from geometry.trade.units import Units
 
 
 class SelectedPanel(Panel):
-    """Fields of the part that was selected last.
-
-    `symmetric` tells whether both sides of the outline are edited together; the window sets it.
-    """
+    """Fields of the part that was selected last."""
 
     def __init__(
         self,
@@ -36,14 +33,13 @@ class SelectedPanel(Panel):
         super().__init__(session, "", units, parent)
         self.setAccessibleName(self.tr("Selected"))
         self.setWindowTitle(self.tr("Selected"))
-        self.symmetric = False
         self.title = heading("", first=True)
         self.hint = remark("")
-        self.node = NodeForm(session, units, self._is_symmetric)
+        self.node = NodeForm(session, units)
         self.arriving_title = heading(self.tr("Run before it"))
-        self.arriving = RunForm(session, units, self._is_symmetric)
+        self.arriving = RunForm(session, units)
         self.leaving_title = heading(self.tr("Run after it"))
-        self.leaving = RunForm(session, units, self._is_symmetric)
+        self.leaving = RunForm(session, units)
         self.post = PostForm(session, units)
         self.rings = RingWords(rings or LiveRings(session, self), units)
         self.region = RegionForm(session, units)
@@ -71,9 +67,6 @@ class SelectedPanel(Panel):
         """Show lengths in other units."""
         super().set_units(units)
         self.rings.set_units(units)
-
-    def _is_symmetric(self) -> bool:
-        return self.symmetric
 
     def show_scene(self, scene: Scene, before: Scene | None) -> None:  # noqa: ARG002 - as all panels
         """Show the fields of what is selected in a scene."""

@@ -17,6 +17,7 @@ from app.panels.words import side_words
 from app.widgets.kit import button, heading, line, remark, small_button
 from geometry.document import edits, row_edits
 from geometry.document.build import Build, Row
+from geometry.document.twins import with_twins
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.units import Units
@@ -174,7 +175,7 @@ class TunersPanel(Panel):
         measured = self.ask_measures(hardware)
         if measured is not None and row is not None:
             label = self.tr("Measure tuners: {name}").format(name=measured.name)
-            self.session.act(label, lambda build: row_edits.measured(build, row, measured))
+            self.session.act(label, with_twins(lambda build: row_edits.measured(build, row, measured)))
 
     def ask_measures(self, hardware: Hardware) -> Hardware | None:
         """Let the maker measure tuners; None when given up."""

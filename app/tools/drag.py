@@ -97,16 +97,16 @@ def _of_run(scene: Scene, picked: Picked, selection: Selection, aids: Aids) -> D
 
 def _of_parts(scene: Scene, picked: Picked, at: Point, selection: Selection, aids: Aids) -> Drag:
     build, symmetric = scene.build, aids.symmetric
-    parts = parts_of(build, selection)
+    # What was taken hold of leads: of two partners that both move, the first one is followed.
+    taken = Item(picked.kind, picked.key) if picked.kind != "handle" else None
+    parts = parts_of(build, tuple(sorted(selection, key=lambda item: item != taken)))
     place = _place(scene, picked, at)
 
     def edit(to: Point, _: bool) -> Build:  # noqa: FBT001
         return move_parts(build, parts, to - place, symmetric=symmetric)
 
-    lead = [picked.key] if picked.kind == "node" else []
-    nodes = tuple(dict.fromkeys((*lead, *parts.nodes)))
-    partners = [partner_of(build, key) for key in nodes] if symmetric else []
-    moving = tuple(dict.fromkeys((*nodes, *(key for key in partners if key is not None))))
+    partners = [partner_of(build, key) for key in parts.nodes] if symmetric else []
+    moving = tuple(dict.fromkeys((*parts.nodes, *(key for key in partners if key is not None))))
     named = _rigid(scene, selection) if picked.kind == "post" else selection
     return Drag(
         move_name(scene, named), selection, place, edit, moving=moving, runs=_runs_at_all(build, parts.nodes)

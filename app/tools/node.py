@@ -81,4 +81,6 @@ class NodeTool(KeyedTool):
         place = self._place
         if place is not None:
             paint_place(painter, place, view, look)
+            if self.aids().symmetric:
+                paint_place(painter, place.mirrored, view, look)
             paint_tags(painter, [Tag(place, (place_words(place, self.aids().units),))], view, look)

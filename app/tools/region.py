@@ -14,6 +14,7 @@ from app.tools.painting import Tag, paint_circle, paint_hints, paint_place, pain
 from geometry.document.build import OldHole, Polygon, Region, RoundRegion
 from geometry.document.edits import add_old_hole, add_region, fresh_key
 from geometry.document.outline_edits import kept_place
+from geometry.document.twins import with_region
 from geometry.layout.snap import Snapped, snap
 from geometry.shape.point import Point
 
@@ -30,6 +31,7 @@ LARGEST = 1000.0
 MOST_CORNERS = 200
 """A region has no more corners."""
 
+_FAINT = 0.5
 _ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
 
 
@@ -133,7 +135,8 @@ class RegionTool(_DrawingTool):
         build = self.session.build
         key = fresh_key("k", {region.key for region in build.keep_clear})
         region = Region(key=key, name=tr("keep clear"), shape=shape)
-        self.add_parts(tr("Draw region"), add_region(build, region), (Item("region", key),))
+        after = with_region(build, region) if self.aids().symmetric else add_region(build, region)
+        self.add_parts(tr("Draw region"), after, (Item("region", key),))
 
     def cancel(self) -> None:
         """Give the region up."""
@@ -155,7 +158,19 @@ class RegionTool(_DrawingTool):
         else:
             paint_polygon(painter, (*self._corners, at), view, look)
             words = place_words(at, units)
+        if self.busy and self.aids().symmetric:
+            self._paint_image(painter, at, view, look)
         paint_tags(painter, [Tag(at, (words,))], view, look)
+
+    def _paint_image(self, painter: QPainter, at: Point, view: View, look: Look) -> None:
+        """What is drawn on the other side with it, fainter."""
+        painter.save()
+        painter.setOpacity(_FAINT)
+        if self._centre is not None:
+            paint_circle(painter, self._centre.mirrored, self._radius, view, look)
+        else:
+            paint_polygon(painter, tuple(corner.mirrored for corner in (*self._corners, at)), view, look)
+        painter.restore()
 
 
 class OldHoleTool(_DrawingTool):

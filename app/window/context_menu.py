@@ -20,6 +20,7 @@ from geometry.document.outline_edits import (
     make_smooth,
     run_as,
 )
+from geometry.document.twins import with_twins
 from geometry.layout.pick import Picked
 
 Edit = Callable[[Build], Build]
@@ -91,11 +92,11 @@ def _as(key: str, kind: RunKind, *, symmetric: bool) -> Edit:
 def _post_acts(menu: QMenu, window: Shell, key: str) -> None:
     translate = QCoreApplication.translate
     words = translate("Context menu", "Wind on the other side")
-    _add(menu, window, words, lambda build: flip_wound_side(build, key))
+    _add(menu, window, words, with_twins(lambda build: flip_wound_side(build, key)))
     moved = {each.post for row in window.session.build.rows for each in row.moved}
     if key in moved:
-        words = translate("Context menu", "Give back to its rule")
-        _add(menu, window, words, lambda build: give_back(build, key))
+        words = translate("Context menu", "Put back in its row")
+        _add(menu, window, words, with_twins(lambda build: give_back(build, key)))
     menu.addAction(window.made["panel missed"])
 
 

@@ -219,7 +219,7 @@ class Shell(QMainWindow):
 
     @property
     def symmetric(self) -> bool:
-        """Whether both sides of the outline are edited alike."""
+        """Whether both sides are edited alike."""
         return self.canvas.symmetric
 
     def say(self, words: str) -> None:

@@ -78,7 +78,6 @@ class Side(QWidget):
     ) -> None:
         super().__init__(parent)
         self._session, self._units, self._rings, self._store = session, units, rings, store
-        self._symmetric = False
         self._panels: dict[str, Panel] = {}
         self._buttons: dict[str, QToolButton] = {}
         self._stack = QStackedWidget()
@@ -115,7 +114,6 @@ class Side(QWidget):
         if name not in self._panels:
             made = self._made(name)
             self._panels[name] = made
-            self.set_symmetric(self._symmetric)
             self._stack.addWidget(made)
         return self._panels[name]
 
@@ -174,16 +172,6 @@ class Side(QWidget):
         self._units = units
         for panel in self._panels.values():
             panel.set_units(units)
-
-    def set_symmetric(self, on: bool) -> None:  # noqa: FBT001 - reads as Qt's setters
-        """Whether numbers of the outline change both sides of it."""
-        self._symmetric = on
-        selected = self._panels.get("selected")
-        if selected is not None:
-            from app.panels.selected_panel import SelectedPanel
-
-            assert isinstance(selected, SelectedPanel), "it was made as one"
-            selected.symmetric = on
 
     def set_shade(self, shade: Shade) -> None:
         """Draw the icons in the colours of a shade."""

@@ -23,6 +23,7 @@ from app.window.notices import Notices
 from app.window.shell import Shell
 from geometry.document.build import Starter
 from geometry.document.edits import free_outline, mirrored, rename
+from geometry.document.twins import set_symmetric
 from geometry.layout.pick import Picked
 from geometry.trade.escapes import in_menu, in_tip, on_one_line
 
@@ -193,9 +194,10 @@ class Window(Shell):
         self.canvas.keyPressEvent(QKeyEvent(QEvent.Type.KeyPress, key, modifiers))
 
     def toggle_symmetric(self) -> None:
-        """Edit both sides of the outline alike, or not."""
-        self.canvas.symmetric = not self.canvas.symmetric
-        self.side.set_symmetric(self.canvas.symmetric)
+        """Edit both sides alike, or not: the build remembers it."""
+        on = not self.symmetric
+        label = self.tr("Keep both sides alike") if on else self.tr("Let the sides differ")
+        self.session.act(label, lambda build: set_symmetric(build, on=on))
 
     def toggle_snap(self) -> None:
         """Snap, or not."""

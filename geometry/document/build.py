@@ -370,7 +370,10 @@ class OldHole(Value, frozen=True):
 
 
 class Build(Value, frozen=True):
-    """Everything the maker decided about one head."""
+    """Everything the maker decided about one head.
+
+    `symmetric` tells whether both sides are worked on together; absent = as the outline lies.
+    """
 
     name: Name
     outline: Starter | Nodes
@@ -388,6 +391,7 @@ class Build(Value, frozen=True):
     cutter_diameter: Distance = 0.0
     limits: Annotated[tuple[ChangedLimit, ...], msgspec.Meta(max_length=200)] = ()
     notes: Prose = ""
+    symmetric: bool | UnsetType = UNSET
 
     @property
     def bass_sign(self) -> int:

@@ -307,7 +307,7 @@ def mirrored(build: Build) -> Build:
         head=replace(head, grain_deg=0.0 - head.grain_deg, blank=board),
         rows=tuple(_mirrored_row(row) for row in build.rows),
         retainers=tuple(replace(each, at=each.at.mirrored) for each in build.retainers),
-        keep_clear=tuple(_mirrored_region(region) for region in build.keep_clear),
+        keep_clear=tuple(replace(region, shape=mirrored_shape(region.shape)) for region in build.keep_clear),
         old_holes=tuple(replace(hole, at=hole.at.mirrored) for hole in build.old_holes),
     )
 
@@ -345,8 +345,8 @@ def _mirrored_row(row: Row) -> Row:
     return replace(row, posts=posts)
 
 
-def _mirrored_region(region: Region) -> Region:
-    shape = region.shape
+def mirrored_shape(shape: RoundRegion | Polygon) -> RoundRegion | Polygon:
+    """The shape of a region on the other side of the centre line."""
     if isinstance(shape, Polygon):
-        return replace(region, shape=Polygon(points=tuple(point.mirrored for point in shape.points)))
-    return replace(region, shape=RoundRegion(centre=shape.centre.mirrored, radius=shape.radius))
+        return Polygon(points=tuple(point.mirrored for point in shape.points))
+    return RoundRegion(centre=shape.centre.mirrored, radius=shape.radius)

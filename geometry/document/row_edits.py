@@ -141,11 +141,12 @@ def _as_in_mirror(row: Row, model: Row) -> Row:
         for post, other in pairs
         if other.key in by_post
     )
-    posts = tuple(_post_in_mirror(post, other) for post, other in pairs) + row.posts[len(pairs) :]
+    posts = tuple(post_in_mirror(post, other) for post, other in pairs) + row.posts[len(pairs) :]
     return replace(row, hardware=model.hardware, rule=model.rule, posts=posts, moved=moved)
 
 
-def _post_in_mirror(post: Post, model: Post) -> Post:
+def post_in_mirror(post: Post, model: Post) -> Post:
+    """A post turned and wound as another one in the mirror; its string, turns and hole stay its own."""
     piece = UNSET if isinstance(model.piece, UnsetType) else _OTHER_PIECE[model.piece]
     return replace(
         post, turned_deg=0.0 - model.turned_deg, flip_wound_side=model.flip_wound_side, piece=piece

@@ -17,6 +17,7 @@ from geometry.document.outline_edits import (
     partner_of,
     remove_node,
 )
+from geometry.document.twins import followed, twin_region
 from geometry.layout.by_hand import drag_row, move_posts, row_of
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point, Vector
@@ -42,9 +43,11 @@ class Parts(msgspec.Struct, frozen=True):
 def move_parts(build: Build, parts: Parts, step: Vector, *, symmetric: bool = False) -> Build:
     """Move parts by a step in mm.
 
-    Posts go by hand; those of a plate, or of a row that is among the parts, take their whole row along. The ends of the
-    outline stay on the nut line. With symmetric editing the other side of the outline follows.
+    Posts go by hand; those of a plate, or of a row that is among the parts, take their whole row along. The ends of
+    the outline stay on the nut line. With symmetric editing the other side follows, and a region that lies evenly
+    across the centre line stays so. Trees, guide posts and old holes go alone.
     """
+    before = build
     tuners = _tuner_places(build, parts, step)
     if parts.nodes:
         places = {key: node_of(build, key).at + step for key in parts.nodes}
@@ -53,14 +56,15 @@ def move_parts(build: Build, parts: Parts, step: Vector, *, symmetric: bool = Fa
         build = _with_tuners_at(build, parts, tuners)
     for key in parts.regions:
         region = next(each for each in build.keep_clear if each.key == key)
-        build = mark_edits.set_region(build, moved_region(region, step))
+        even = symmetric and twin_region(before, key) == key
+        build = mark_edits.set_region(build, moved_region(region, Vector(0.0, step.y) if even else step))
     for key in parts.retainers:
         retainer = next(each for each in build.retainers if each.key == key)
         build = mark_edits.set_retainer(build, replace(retainer, at=kept_place(retainer.at + step)))
     for key in parts.old_holes:
         hole = next(each for each in build.old_holes if each.key == key)
         build = mark_edits.set_old_hole(build, replace(hole, at=kept_place(hole.at + step)))
-    return build
+    return followed(before, build, parts.posts) if symmetric else build
 
 
 def _tuner_places(build: Build, parts: Parts, step: Vector) -> dict[str, Point]:
@@ -93,20 +97,28 @@ def _with_tuners_at(build: Build, parts: Parts, places: dict[str, Point]) -> Bui
 
 
 def remove_parts(build: Build, parts: Parts, *, symmetric: bool = False) -> Build:
-    """Take parts away; the ends of the outline stay. With symmetric editing partners of nodes go too."""
+    """Take parts away; the ends of the outline stay.
+
+    With symmetric editing partners of nodes and regions go too; tuners go alone, for the strings count them.
+    """
     for key in parts.nodes:
         build = _without_node(build, key, symmetric=symmetric)
     for key in parts.posts:
         build = row_edits.remove_post(build, key)
     for key in parts.rows:
         build = edits.remove_row(build, key)
-    for key in parts.regions:
+    for key in _with_twins(build, parts.regions) if symmetric else parts.regions:
         build = edits.remove_region(build, key)
     for key in parts.retainers:
         build = mark_edits.remove_retainer(build, key)
     for key in parts.old_holes:
         build = mark_edits.remove_old_hole(build, key)
     return build
+
+
+def _with_twins(build: Build, regions: tuple[str, ...]) -> tuple[str, ...]:
+    twins = (twin_region(build, key) for key in regions)
+    return tuple(dict.fromkeys((*regions, *(key for key in twins if key is not None))))
 
 
 def _without_node(build: Build, key: str, *, symmetric: bool) -> Build:

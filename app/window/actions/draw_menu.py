@@ -54,7 +54,7 @@ DRAW: tuple[Action, ...] = (
     Action(
         key="symmetric", menu="draw", group="aids", icon="symmetric", shortcut="Y", on_canvas=True,
         text=QT_TRANSLATE_NOOP("Actions", "Both sides a&like"),
-        tip=QT_TRANSLATE_NOOP("Actions", "What is done to the outline on one side happens on the other side too"),
+        tip=QT_TRANSLATE_NOOP("Actions", "What you move, draw or type on one side is done on the other side too"),
         also=QT_TRANSLATE_NOOP("Actions", "symmetry mirror alike both sides"),
         run=lambda acts: acts.toggle_symmetric(), enabled=drawing,
         checked=lambda acts: acts.symmetric,

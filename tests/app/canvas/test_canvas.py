@@ -14,6 +14,7 @@ from app.document.selection import NOTHING, Item
 from app.document.session import Session
 from geometry.document.build import Nodes
 from geometry.document.outline_nodes import node_of
+from geometry.document.twins import set_symmetric
 from geometry.layout.pick import Picked
 from geometry.shape.point import Point
 from tests.app.canvas.surroundings import LEFT, MIDDLE, Notes, canvas_of, colours, holds, move, pixel, wheel
@@ -132,15 +133,17 @@ def test_the_tool_paints_over_the_drawing(canvas: Canvas, notes: Notes) -> None:
 def test_tools_are_told_how_the_maker_wants_to_draw(canvas: Canvas) -> None:
     changed: list[int] = []
     canvas.aids_changed.connect(lambda: changed.append(1))
-    canvas.snap, canvas.symmetric, canvas.units = False, True, "inch"
+    canvas.snap, canvas.units = False, "inch"
     canvas.set_side("back")
     aids = canvas.aids()
     assert (aids.side, aids.units, aids.snap, aids.symmetric) == ("back", "inch", False, True)
     assert aids.grid == min(canvas.grid_step, 25.4 / 32)
     canvas.grid = False
     assert canvas.aids().grid is None
-    assert (canvas.snap, canvas.symmetric, canvas.grid, canvas.units) == (False, True, False, "inch")
-    assert len(changed) == 4
+    canvas.session.act("Let the sides differ", lambda build: set_symmetric(build, on=False))
+    assert not canvas.aids().symmetric
+    assert (canvas.snap, canvas.grid, canvas.units) == (False, False, "inch")
+    assert len(changed) == 3
 
 
 # The view

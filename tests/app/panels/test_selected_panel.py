@@ -17,6 +17,7 @@ from geometry.document.build import Build, Nodes
 from geometry.document.edits import free_outline
 from geometry.document.outline_edits import is_smooth, node_of, nodes_of, run_measures
 from geometry.document.starters import STARTERS
+from geometry.document.twins import set_symmetric
 from geometry.search.rings.drilled import drilled_posts
 from geometry.shape.point import Point
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
@@ -50,15 +51,15 @@ def test_a_node_is_put_on_a_hundredth(qtbot: QtBot) -> None:
     type_in(panel.node.place.x, "39.87")
     type_in(panel.node.place.y, "7 7/8 in")
     assert node_of(panel.session.build, "n1").at == Point(39.87, 200.025)
-    assert node_of(panel.session.build, "n2").at == Point(-40.0, 200.0)
+    assert node_of(panel.session.build, "n2").at == Point(-39.87, 200.025)
     assert panel.session.history.undo_labels == ("Move node", "Move node")
 
 
-def test_both_sides_move_together_when_asked(qtbot: QtBot) -> None:
+def test_sides_that_may_differ_move_alone(qtbot: QtBot) -> None:
     panel = square(qtbot, "node", "n1")
-    panel.symmetric = True
+    panel.session.act("Let the sides differ", lambda build: set_symmetric(build, on=False))
     type_in(panel.node.place.x, "35")
-    assert node_of(panel.session.build, "n2").at == Point(-35.0, 200.0)
+    assert node_of(panel.session.build, "n2").at == Point(-40.0, 200.0)
 
 
 def test_ends_stay_on_the_nut_line(qtbot: QtBot) -> None:
@@ -89,9 +90,9 @@ def test_a_corner_is_rounded_by_a_radius(qtbot: QtBot) -> None:
     assert panel.node.rounding.text() == "500"
     assert panel.session.build == before
     type_in(panel.node.rounding, "12")
-    assert panel.session.build == outline_edits.round_corner(before, "n1", 12.0)
+    assert panel.session.build == outline_edits.round_corner(before, "n1", 12.0, symmetric=True)
     arcs = [run_measures(panel.session.build, node.key) for node in nodes_of(panel.session.build)[:-1]]
-    assert [each.radius for each in arcs if each.kind == "arc"] == [pytest.approx(12.0)]
+    assert [each.radius for each in arcs if each.kind == "arc"] == [pytest.approx(12.0)] * 2
     panel.session.undo()
     type_in(panel.node.rounding, "3")
     panel.session.undo()
@@ -132,7 +133,6 @@ def test_kind_and_radius_of_a_run(qtbot: QtBot) -> None:
 
 def test_what_cannot_be_turned_says_why(qtbot: QtBot) -> None:
     panel = square(qtbot, "run", "n1")
-    panel.symmetric = True
     type_in(panel.leaving.angle, "170")
     assert "centre line" in panel.leaving.angle.fault
     assert panel.leaving.angle.value == 180.0

@@ -18,6 +18,7 @@ from app.panels.tuners_panel import TunersPanel
 from geometry.document import edits, row_edits
 from geometry.document.build import AlongEdge, Build, OnLine, OnPlate, Row, StraightPull
 from geometry.document.codec import read_build, write_build
+from geometry.document.twins import set_symmetric
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY, SPLIT_POST
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
@@ -41,6 +42,11 @@ def panel_of(qtbot: QtBot, build: Build) -> Panel:
     return shown(qtbot, Panel(Session(build)), height=1400)
 
 
+def apart() -> Build:
+    """Three a side, each side for itself."""
+    return set_symmetric(three_and_three(), on=False)
+
+
 def select_post(panel: Panel, row: int, post: int) -> str:
     key = panel.session.build.rows[row].posts[post].key
     panel.session.select((Item("post", key),))
@@ -58,7 +64,7 @@ def cell(panel: Panel, place: int, column: int) -> str:
 
 @pytest.mark.parametrize("field", ["start", "pitch", "inset"])
 def test_a_rule_follows_its_numbers(qtbot: QtBot, field: str) -> None:
-    before = three_and_three()
+    before = apart()
     panel = panel_of(qtbot, before)
     type_in(panel.row_form.numbers.fields[field], "23.5")
     first = before.rows[0]
@@ -159,7 +165,7 @@ def test_a_build_without_tuners_gets_its_first_row(qtbot: QtBot) -> None:
 
 
 def test_tuners_come_from_the_library(qtbot: QtBot) -> None:
-    build = three_and_three()
+    build = apart()
     panel = panel_of(qtbot, build)
     pick(panel.row_form.tuners, SPLIT_POST.name)
     assert panel.session.build == edits.set_hardware(build, build.rows[0].key, SPLIT_POST)
@@ -178,7 +184,7 @@ def test_tuners_are_measured_wherever_they_are_used(qtbot: QtBot) -> None:
 
 
 def test_tuners_of_ones_own_serve_one_row(qtbot: QtBot) -> None:
-    build = three_and_three()
+    build = apart()
     panel = panel_of(qtbot, build)
     panel.answer = None
     pick(panel.row_form.tuners, "Make your own…")
@@ -237,7 +243,7 @@ def test_a_post_selected_on_the_head_shows_its_row(qtbot: QtBot) -> None:
 
 
 def test_a_post_by_hand_says_so_and_is_given_back(qtbot: QtBot) -> None:
-    build = three_and_three()
+    build = apart()
     panel = panel_of(qtbot, build)
     form = panel.post_form
     select_post(panel, 0, 1)
@@ -251,6 +257,26 @@ def test_a_post_by_hand_says_so_and_is_given_back(qtbot: QtBot) -> None:
     assert [cell(panel, place, 2) for place in range(3)] == ["", "by hand", ""]
     press(form.give_back)
     assert panel.session.build == build
+
+
+def test_the_other_side_follows_what_is_typed(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, three_and_three())
+    type_in(panel.row_form.numbers.fields["pitch"], "38")
+    treble, bass = panel.session.build.rows
+    assert treble.rule == bass.rule == replace(three_and_three().rows[0].rule, pitch=38.0)
+    select_post(panel, 0, 1)
+    type_in(panel.post_form.across, "20")
+    type_in(panel.post_form.turned, "5")
+    posts = panel.session.scene.layout.posts
+    one, other = (next(each for each in posts if each.key == row.posts[1].key) for row in (treble, bass))
+    assert one.at.x == pytest.approx(20.0, abs=1e-6)
+    assert other.at.distance(one.at.mirrored) < 1e-6
+    assert [row.posts[1].turned_deg for row in panel.session.build.rows] == [5.0, -5.0]
+    press(panel.post_form.give_back)
+    assert [row.moved for row in panel.session.build.rows] == [(), ()]
+    pick(panel.row_form.tuners, SPLIT_POST.name)
+    assert [row.hardware for row in panel.session.build.rows] == [SPLIT_POST.key] * 2
+    assert panel.session.build.hardware == (SPLIT_POST,)
 
 
 def test_a_post_is_put_at_exact_numbers(qtbot: QtBot) -> None:
@@ -297,7 +323,7 @@ def test_a_post_may_carry_no_string(qtbot: QtBot) -> None:
 
 
 def test_turns_turning_winding_and_piece(qtbot: QtBot) -> None:
-    build = three_and_three()
+    build = apart()
     panel = panel_of(qtbot, build)
     form, key = panel.post_form, select_post(panel, 0, 0)
     assert form.turns.placeholderText() == "4"

@@ -73,7 +73,6 @@ def test_a_node_is_put_where_it_was_shown(working: Working) -> None:
 
 def test_the_middle_of_a_run_is_met_exactly(working: Working) -> None:
     hand = working(plain_head(outline=rectangle()), "node")
-    hand.canvas.symmetric = True
     hand.click(Point(1.0, 200.5))
     assert [node.at for node in nodes_of(hand.session.build)][2] == Point(0.0, 200.0)
     hand.click(Point(40.0, 60.0))
@@ -139,7 +138,6 @@ def test_a_corner_is_rounded_by_a_drag(working: Working) -> None:
 
 def test_radii_are_round_numbers_unless_ctrl_is_held(working: Working) -> None:
     hand = working(plain_head(outline=rectangle()), "round")
-    hand.canvas.symmetric = True
     hand.hold(Point(40.0, 200.0), Vector(0.0, -12.2), FREE)
     radius = run_measures(hand.session.scene.build, "n1").radius
     assert radius is not None
@@ -161,11 +159,12 @@ def test_radii_are_round_numbers_unless_ctrl_is_held(working: Working) -> None:
 
 def test_what_does_not_fit_stays_at_the_last_radius_that_did(working: Working) -> None:
     hand = working(plain_head(outline=rectangle()), "round")
-    hand.hold(Point(40.0, 200.0), Vector(0.0, -70.0), FREE)
+    hand.hold(Point(40.0, 200.0), Vector(0.0, -30.0), FREE)
     hand.move(Point(40.0, 90.0))
     assert "does not fit" in hand.canvas.tool.hint
     radius = run_measures(hand.session.scene.build, "n1").radius
-    assert radius == pytest.approx(70.0, abs=1.0)
+    # Both corners are rounded: the run of 80 mm between them has room for a radius of 40 each.
+    assert radius == pytest.approx(30.0, abs=1.0)
     hand.move(Point(40.0, 180.0))
     assert hand.canvas.tool.hint.startswith("Drag away")
     hand.release(Point(40.0, 180.0))
@@ -181,7 +180,7 @@ def test_only_corners_are_rounded(working: Working) -> None:
     hand.drag(Point(40.0, 200.0), Vector(0.0, -10.0))
     hand.drag(node_of(hand.session.build, "n1").at, Vector(0.0, -10.0))
     assert hand.canvas.tool.hint.startswith("The edge is smooth")
-    assert len(nodes_of(hand.session.build)) == 5
+    assert len(nodes_of(hand.session.build)) == 6
 
 
 def test_an_undo_in_the_middle_leaves_the_corner(working: Working) -> None:

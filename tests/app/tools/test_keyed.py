@@ -55,7 +55,6 @@ def test_from_behind_right_is_left(working: Working) -> None:
 
 def test_a_run_is_nudged_with_its_nodes_and_both_sides_alike(working: Working) -> None:
     hand = working(plain_head(outline=rectangle()))
-    hand.canvas.symmetric = True
     hand.session.select((Item("run", "n0"),))
     hand.type(KEYS.Key_Right, SHIFT)
     assert [node.at.x for node in nodes_of(hand.session.build)] == [41.0, 41.0, -41.0, -41.0]

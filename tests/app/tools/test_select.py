@@ -166,7 +166,6 @@ def test_dragging_a_starter_frees_it_in_the_same_act(working: Working) -> None:
 
 def test_both_sides_move_together(working: Working) -> None:
     hand = working(plain_head(outline=rectangle()))
-    hand.canvas.symmetric = True
     hand.drag(Point(40.0, 200.0), STEP)
     right, left = (node_of(hand.session.build, key).at for key in ("n1", "n2"))
     assert right.distance(Point(43.0, 196.0)) <= 2 * hand.near

@@ -263,7 +263,7 @@ def test_the_menu_of_a_part_selects_it_and_acts_on_it(window: Window) -> None:
     menu = context_menu(window, Picked("post", moved))
     assert window.session.selection == (Item("post", moved),)
     words = {action.text(): action for action in menu.actions()}
-    words["Give back to its rule"].trigger()
+    words["Put back in its row"].trigger()
     assert window.session.build.rows[0].moved == ()
     words["Wind on the other side"].trigger()
     assert window.session.build.rows[0].posts[0].flip_wound_side
@@ -280,7 +280,7 @@ def test_the_menu_of_runs_and_nodes_shapes_the_outline(window: Window) -> None:
     menu.actions()[3].trigger()
     grown = window.session.build.outline
     assert isinstance(grown, Nodes)
-    assert len(grown.nodes) == len(outline.nodes) + 1
+    assert len(grown.nodes) == len(outline.nodes) + 2
     first = context_menu(window, Picked("node", key)).actions()[0].text()
     assert first in ("Make a corner", "Make smooth")
     ends = [action.text() for action in context_menu(window, Picked("node", outline.nodes[0].key)).actions()]
