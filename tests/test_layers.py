@@ -1,8 +1,8 @@
 """Who may import whom, and how long functions and modules may be.
 
-shape < trade < document < layout < checks < search, bench < export < app: an import only goes down, and so it does
-from room to room of the program. No files import each other in a circle. Imports inside functions count as well, and so
-do those that only types need.
+shape < trade < document < layout < checks < search, bench < curing < export < app: an import only goes down, and so it
+does from room to room of the program. No files import each other in a circle. Imports inside functions count as well,
+and so do those that only types need.
 """
 
 from __future__ import annotations
@@ -26,20 +26,21 @@ LAYERS = {
     "geometry.search": 5,
     "geometry.bench": 5,
     "geometry.intake": 5,
-    "export": 6,
-    "app": 7,
-    "app.document": 8,
-    "app.desktop": 9,
-    "app.writing": 9,
-    "app.widgets": 10,
-    "app.canvas": 11,
-    "app.tools": 12,
-    "app.panels": 13,
-    "app.bench": 14,
-    "app.output": 14,
-    "app.window": 15,
-    "app.command_line": 16,
-    "app.__main__": 17,
+    "geometry.curing": 6,
+    "export": 7,
+    "app": 8,
+    "app.document": 9,
+    "app.desktop": 10,
+    "app.writing": 10,
+    "app.widgets": 11,
+    "app.canvas": 12,
+    "app.tools": 13,
+    "app.panels": 14,
+    "app.bench": 15,
+    "app.output": 15,
+    "app.window": 16,
+    "app.command_line": 17,
+    "app.__main__": 18,
 }
 """A room may import from rooms with a smaller number; app itself holds the version alone."""
 SEARCHES = {

@@ -5,14 +5,19 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
+from msgspec.structs import replace
+
 from app.command_line.codes import DONE, FAILED, STOPPED
 from app.command_line.own_shop import own_shop
 from app.document.files import load_build
-from app.document.messages import Refusal, complain, report, tell, tell_json
+from app.document.messages import NO_CURES, Refusal, complain, report, tell, tell_json
 from geometry.bench.bore_fit import advice
 from geometry.bench.fit_words import advice_words
 from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.checks.words import say
+from geometry.curing.case import Head, head_of
+from geometry.curing.cures import cures_of
+from geometry.curing.words import say_cure
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.rings.allowance import Ring, allowance
@@ -41,11 +46,22 @@ def run(chosen: argparse.Namespace) -> int:
         layout = lay_out(build)
         found = findings(build, layout)
         levels.add(worst(found))
+        cures = cures_in_words(build, replace(shop, units=chosen.units)) if chosen.cures else None
         if chosen.json:
-            results[str(path)] = _results(build, layout, found, chosen.units, shop)
+            results[str(path)] = _results(build, layout, found, chosen.units, shop, cures)
             continue
-        advised = {each: words for each in found if (words := _advice(build, each, chosen.units, shop))}
-        tell(*report(str(path), found, everything=chosen.all, units=chosen.units, advice=advised))
+        # A cure names the drill as well.
+        advised = {} if cures else {each: _advice(build, each, chosen.units, shop) for each in found}
+        tell(
+            *report(
+                str(path),
+                found,
+                everything=chosen.all,
+                units=chosen.units,
+                advice=advised,
+                cures=cures or NO_CURES,
+            )
+        )
         if chosen.rings:
             tell(*(f"  {line}" for line in ring_lines(build, layout, chosen.units)))
     if chosen.json:
@@ -53,6 +69,20 @@ def run(chosen: argparse.Namespace) -> int:
     if failed:
         return FAILED
     return STOPPED if Level.STOP in levels else DONE
+
+
+def cures_in_words(build: Build, shop: Shop) -> dict[Finding, list[str]]:
+    """What cures each finding of a build, one line for each cure, in the units of the shop."""
+    head = head_of(build, shop)
+    return {each: _cure_lines(head, each) for each in head.found if each.level is not Level.FINE}
+
+
+def _cure_lines(head: Head, finding: Finding) -> list[str]:
+    told = cures_of(head, finding)
+    lines = [f"{say_cure(each, head.units)}." for each in told.cures]
+    if told.placement:
+        lines.append("Look for a placement that clears: pegwright best.")
+    return [*lines, told.hand] if told.hand else lines
 
 
 def ring_lines(build: Build, layout: Layout, units: Units) -> list[str]:
@@ -74,11 +104,19 @@ def _advice(build: Build, finding: Finding, units: Units, shop: Shop) -> str:
 
 
 def _results(
-    build: Build, layout: Layout, found: tuple[Finding, ...], units: Units, shop: Shop
+    build: Build,
+    layout: Layout,
+    found: tuple[Finding, ...],
+    units: Units,
+    shop: Shop,
+    cures: dict[Finding, list[str]] | None,
 ) -> dict[str, Any]:
     rings = allowance(build, layout)
+    told = [as_json(each, units, _advice(build, each, units, shop)) for each in found]
+    if cures is not None:
+        told = [{**words, "cures": cures.get(each, [])} for words, each in zip(told, found, strict=True)]
     return {
-        "findings": [as_json(each, units, _advice(build, each, units, shop)) for each in found],
+        "findings": told,
         "rings": [ring_as_json(ring, build, units) for ring in rings.rings],
         "rings_in_words": say_rings(rings, units),
     }

@@ -39,6 +39,7 @@ def complain(text: str) -> None:
 
 
 NO_ADVICE: Mapping[Finding, str] = {}
+NO_CURES: Mapping[Finding, Sequence[str]] = {}
 
 
 def report(
@@ -48,15 +49,21 @@ def report(
     everything: bool,
     units: Units,
     advice: Mapping[Finding, str] = NO_ADVICE,
+    cures: Mapping[Finding, Sequence[str]] = NO_CURES,
 ) -> list[str]:
-    """The findings of one build as lines of text, worst first, each with what is advised about it."""
+    """The findings of one build as lines of text, worst first, each with what is advised about it.
+
+    Beneath each stands what cures it.
+    """
     shown = [finding for finding in found if everything or finding.level is not Level.FINE]
     lines = [f"{name}: {headline(found)}"]
     told = [finding for finding in shown if finding.measured is not None]
     # What is true of several places reads alike: once is enough.
-    lines += dict.fromkeys(
-        f"  {MARKS[each.level]}  {say(each, units)} {advice.get(each, '')}".rstrip() for each in told
-    )
+    once: dict[str, Finding] = {}
+    for each in told:
+        once.setdefault(f"  {MARKS[each.level]}  {say(each, units)} {advice.get(each, '')}".rstrip(), each)
+    for line, each in once.items():
+        lines += [line, *(f"           {cure}" for cure in cures.get(each, ()))]
     untold = [finding for finding in shown if finding.measured is None]
     if untold:
         names = ", ".join(finding.check for finding in untold)

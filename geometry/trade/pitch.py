@@ -33,6 +33,12 @@ def pitch_step(name: str) -> int | None:
     return _STEPS[match[1]] + _SIGNS[match[2]] + OCTAVE * int(match[3])
 
 
+def pitch_name(step: int) -> str:
+    """The name of the pitch so many semitones above C0, black keys with a sharp; `step` is 0 or more."""
+    octave, note = divmod(step, OCTAVE)
+    return f"{_NAMES[note]}{octave}"
+
+
 def frequency(name: str) -> float | None:
     """Frequency in Hz of the pitch called `name`; None where that is no name of a pitch."""
     step = pitch_step(name)

@@ -17,6 +17,7 @@ def add_check_command(commands: Commands) -> None:
     add_json(check, "all findings and rings as JSON, by file")
     check.add_argument("--all", action="store_true", help="say what is fine as well")
     check.add_argument("--rings", action="store_true", help="say how far each hole may miss its mark as well")
+    check.add_argument("--cures", action="store_true", help="say beneath each finding what cures it as well")
     add_units(check)
     add_shop(check, ", whose drills are named; nothing that is found depends on it")
     check.set_defaults(run=_run)

@@ -12,16 +12,20 @@ from itertools import groupby
 from typing import Literal
 
 import msgspec
-from msgspec.structs import replace
 
 from geometry.checks.judge import Finding, Level, findings
-from geometry.document.build import Build, Retainer
-from geometry.document.edits import add_retainer, fresh_key, set_turns
+from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
-from geometry.layout.paths import StringPath, turns_round
-from geometry.layout.trees import TREE_AT, TREE_FALL_DEG
 from geometry.search.placing.gate import harm, new_stops
-from geometry.shape.point import Point
+from geometry.search.placing.height_changes import (
+    ANGLE_STEP,
+    WOOD_STEP,
+    planed,
+    steeper,
+    taller,
+    with_trees,
+    wound,
+)
 from geometry.shape.tolerance import SAME
 from geometry.trade.units import Units
 
@@ -36,23 +40,11 @@ CURES: dict[str, tuple[Kind, ...]] = {
 }
 """What may cure each check of heights; other tuners only where nothing before them does."""
 
-WOOD_STEP: dict[Units, float] = {"mm": 0.1, "inch": 0.254}
-"""Wood is planed by so many mm at a time."""
-
-ANGLE_STEP = 0.5
-"""Head angles are told to half a degree."""
-
 MOST_WOOD, MOST_TURNS, MOST_ANGLE, MOST_HIGHER = 5.0, 4, 10.0, 10.0
 """No cure takes more: mm of wood, turns, degrees, mm from the back to the string hole."""
 
-FEWEST_WOUND, FEWEST_PLAIN = 1.0, 2.0
-"""With fewer turns round the post a string slips; common practice, no source."""
 
-A_PAIR = 2
-"""A tree holds so many strings beside each other."""
-
-
-class Cure(msgspec.Struct, frozen=True):
+class HeightCure(msgspec.Struct, frozen=True):
     """One change and the head with it.
 
     `amount` is in mm, turns or degrees; trees stand `amount` from the nut, over strings with these `labels` each.
@@ -69,7 +61,7 @@ class Remedy(msgspec.Struct, frozen=True):
 
     check: str
     broken: tuple[Finding, ...]
-    cures: tuple[Cure, ...]
+    cures: tuple[HeightCure, ...]
 
 
 def remedies(build: Build, units: Units = "mm") -> tuple[Remedy, ...]:
@@ -99,7 +91,7 @@ Steps = Callable[[int], Build | None]
 """The build with so many steps of a change; None where it cannot have them."""
 
 
-def _all_tried(head: _Head, check: str, broken: Sequence[Finding]) -> Iterator[Cure]:
+def _all_tried(head: _Head, check: str, broken: Sequence[Finding]) -> Iterator[HeightCure]:
     found = False
     for kind in CURES[check]:
         cure = None if found and kind == "higher holes" else _tried(head, kind, check, broken)
@@ -108,14 +100,14 @@ def _all_tried(head: _Head, check: str, broken: Sequence[Finding]) -> Iterator[C
             yield cure
 
 
-def _tried(head: _Head, kind: Kind, check: str, broken: Sequence[Finding]) -> Cure | None:
+def _tried(head: _Head, kind: Kind, check: str, broken: Sequence[Finding]) -> HeightCure | None:
     if kind == "trees":
         return _trees(head, check, broken)
     step, most, change = _change(head, kind, [post for each in broken for post in _post_of(head, each)])
     for steps in _guesses(head, check, most, change):
         build = change(steps)
         if build is not None and _cures(head, check, build):
-            return Cure(kind, steps * step, build)
+            return HeightCure(kind, steps * step, build)
     return None
 
 
@@ -124,15 +116,19 @@ def _change(head: _Head, kind: Kind, posts: list[str]) -> tuple[float, int, Step
     if kind in ("thinner", "thicker"):
         step = head.wood_step
         signed = step if kind == "thicker" else -step
-        return step, round(MOST_WOOD / step), lambda steps: _planed(head.build, steps * signed)
+        return step, round(MOST_WOOD / step), lambda steps: planed(head.build, steps * signed)
     if kind == "steeper":
         most = round(MOST_ANGLE / ANGLE_STEP) if head.build.head.angle_deg > 0 else 0
-        return ANGLE_STEP, most, lambda steps: _steeper(head.build, steps * ANGLE_STEP)
+        return ANGLE_STEP, most, lambda steps: steeper(head.build, steps * ANGLE_STEP)
     if kind == "higher holes":
         step = head.wood_step
-        return step, round(MOST_HIGHER / step), lambda steps: _taller(head, posts, steps * step)
+        return (
+            step,
+            round(MOST_HIGHER / step),
+            lambda steps: taller(head.build, head.layout, posts, steps * step),
+        )
     turn = 1 if kind == "more turns" else -1
-    return 1.0, MOST_TURNS, lambda steps: _wound(head, posts, turn * steps)
+    return 1.0, MOST_TURNS, lambda steps: wound(head.build, head.layout, posts, turn * steps)
 
 
 def _guesses(head: _Head, check: str, most: int, change: Steps) -> Iterator[int]:
@@ -164,71 +160,12 @@ def _post_of(head: _Head, finding: Finding) -> Iterator[str]:
     yield from (path.post for path in head.layout.paths if path.string.key in keys)
 
 
-# Changes
+# Trees
 
 
-def _planed(build: Build, by: float) -> Build | None:
-    head = build.head
-    nut, tip = round(head.thickness_nut + by, 6), round(head.thickness_tip + by, 6)
-    return (
-        replace(build, head=replace(head, thickness_nut=nut, thickness_tip=tip))
-        if min(nut, tip) > 0
-        else None
-    )
-
-
-def _steeper(build: Build, by: float) -> Build | None:
-    # To the next whole step: nobody saws an angle of 13.37 degrees.
-    angle = ANGLE_STEP * math.floor((build.head.angle_deg + by) / ANGLE_STEP + SAME)
-    return replace(build, head=replace(build.head, angle_deg=angle)) if angle <= 60 else None
-
-
-def _taller(head: _Head, posts: list[str], by: float) -> Build:
-    """With other tuners in the rows of these posts."""
-    keys = {head.layout.post(post).hardware.key for post in posts}
-    hardware = (
-        replace(each, hole_height=each.hole_height + by) if each.key in keys else each
-        for each in head.build.hardware
-    )
-    return replace(head.build, hardware=tuple(hardware))
-
-
-def _wound(head: _Head, posts: list[str], turns: int) -> Build | None:
-    build = head.build
-    for path in head.layout.paths:
-        if path.post in posts:
-            now = turns_round(path.string, head.layout.post(path.post)) + turns
-            if now < (FEWEST_WOUND if path.string.kind == "wound" else FEWEST_PLAIN):
-                return None
-            build = set_turns(build, path.post, now)
-    return build
-
-
-def _trees(head: _Head, check: str, broken: Sequence[Finding]) -> Cure | None:
+def _trees(head: _Head, check: str, broken: Sequence[Finding]) -> HeightCure | None:
     """Trees for the strings that break too little and that nothing holds yet, two neighbours under each."""
-    pairs = _neighbours(head, {post for each in broken for post in _post_of(head, each)})
-    paths = [path for pair in pairs for path in pair]
-    y = min([TREE_AT, *(0.5 * path.tangent.y for path in paths)])
-    height = round(head.build.nut.slot_floor - y * math.tan(math.radians(TREE_FALL_DEG)), 2)
-    if any(len(path.points) > 2 or height < path.string.diameter for path in paths):
+    made = with_trees(head.build, head.layout, {post for each in broken for post in _post_of(head, each)})
+    if made is None or not _cures(head, check, made.build):
         return None
-    build = head.build
-    for pair in pairs:
-        x = sum(path.slot.toward(path.tangent, y / path.tangent.y).x for path in pair) / len(pair)
-        key = fresh_key("t", {each.key for each in build.retainers})
-        strings = tuple(path.string.key for path in pair)
-        build = add_retainer(build, Retainer(key, Point(round(x, 1), round(y, 1)), height, strings))
-    holds = all(each.level is Level.FINE for each in findings(build) if each.check == "retainer")
-    labels = tuple(tuple(sorted(head.layout.labels[path.string.key] for path in pair)) for pair in pairs)
-    return Cure("trees", round(y, 1), build, labels) if holds and _cures(head, check, build) else None
-
-
-def _neighbours(head: _Head, posts: set[str]) -> list[list[StringPath]]:
-    """The paths to these posts in pairs of strings that lie beside each other at the nut, single ones alone."""
-    pairs: list[list[StringPath]] = [[]]
-    for path in sorted(head.layout.paths, key=lambda path: path.slot.x):
-        if path.post not in posts or len(pairs[-1]) == A_PAIR:
-            pairs.append([])
-        if path.post in posts:
-            pairs[-1].append(path)
-    return sorted((pair for pair in pairs if pair), key=lambda pair: head.layout.labels[pair[0].string.key])
+    return HeightCure("trees", made.y, made.build, made.labels)

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding
 from geometry.document.build import Build
-from geometry.search.placing.cures import Cure, Remedy
+from geometry.search.placing.cures import HeightCure, Remedy
 from geometry.trade.quantities import bare_angle, show_length, typed_number
 from geometry.trade.units import Units
 
@@ -40,7 +40,7 @@ def say_remedies(
         yield translate("What cures {0}: {1}.").format(what, told)
 
 
-def say_cure(cure: Cure, build: Build, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+def say_cure(cure: HeightCure, build: Build, units: Units = "mm", translate: Translate = _as_it_is) -> str:
     """One change, as part of a sentence; `build` is the head before it."""
     match cure.kind:
         case "thinner":

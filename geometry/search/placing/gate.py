@@ -35,11 +35,11 @@ def harm(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, 
 
 def new_stops(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
     """The findings of `after` at stop whose limits are not at stop in `before`, or not as often."""
-    known = Counter(_limit(each) for each in _stops(before))
+    known = Counter(limit_of(each) for each in _stops(before))
     new = []
     for each in _stops(after):
-        known[_limit(each)] -= 1
-        if known[_limit(each)] < 0:
+        known[limit_of(each)] -= 1
+        if known[limit_of(each)] < 0:
             new.append(each)
     return tuple(new)
 
@@ -53,7 +53,7 @@ def harms(start: Build, proposal: Build) -> tuple[Finding, ...]:
     return () if proposal == start else harm(findings(start), findings(proposal))
 
 
-def _limit(finding: Finding) -> Limit:
+def limit_of(finding: Finding) -> Limit:
     """An edge is everywhere: a bore that breaks out at another one still breaks out."""
     parts = frozenset(part for part in finding.about if part.kind != "edge")
     return finding.check, parts or frozenset(finding.about)
@@ -61,7 +61,7 @@ def _limit(finding: Finding) -> Limit:
 
 def _limits(finding: Finding) -> Iterable[Limit]:
     """The limit, and that of each part by itself: only its closest neighbour is told of every part."""
-    check, parts = _limit(finding)
+    check, parts = limit_of(finding)
     return {(check, parts), *((check, frozenset({part})) for part in parts)}
 
 

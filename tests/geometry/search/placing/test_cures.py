@@ -9,7 +9,7 @@ import pytest
 from geometry.checks.judge import Level, findings
 from geometry.document.build import Build
 from geometry.layout.layout import lay_out
-from geometry.search.placing.cures import Cure, Remedy, remedies
+from geometry.search.placing.cures import HeightCure, Remedy, remedies
 from geometry.search.placing.cures_words import say_remedies
 from geometry.trade.limits import ChangedLimit
 from tests.broken_heads import broken_head, made_worse
@@ -21,7 +21,7 @@ def only(build: Build) -> Remedy:
     return remedy
 
 
-def of(remedy: Remedy, kind: str) -> Cure:
+def of(remedy: Remedy, kind: str) -> HeightCure:
     return next(cure for cure in remedy.cures if cure.kind == kind)
 
 

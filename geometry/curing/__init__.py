@@ -1,0 +1,1 @@
+"""What cures a finding: changes that were judged before they are offered."""

@@ -1,0 +1,93 @@
+"""The cures of a finding: tried in turn, judged, the plainest first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+import msgspec
+from msgspec.structs import replace
+
+from geometry.checks.judge import Finding, Level
+from geometry.curing.case import Case, Head, Source, Trial
+from geometry.curing.judged import Cure, climbed, judged, moves, rank
+from geometry.curing.kinds import KINDS
+from geometry.document.build import Build
+from geometry.layout.layout import lay_out
+from geometry.search.placing.best import Progress, best
+from geometry.search.rings.joint import exact_rings
+
+MOST = 4
+"""So many cures of one finding are told at most: who has more to choose from reads none."""
+
+
+class Cures(msgspec.Struct, frozen=True):
+    """What cures a finding, the plainest first; `placement`: a search for another placement may.
+
+    `hand` is what is left to the maker, empty where anything else is offered.
+    """
+
+    cures: tuple[Cure, ...]
+    placement: bool
+    hand: str
+
+
+def cures_of(head: Head, finding: Finding) -> Cures:
+    """What cures a finding of a head; nothing for one that is fine."""
+    if finding.level is Level.FINE:
+        return Cures((), placement=False, hand="")
+    case = Case(head, _told(head, finding))
+    kind = KINDS[case.finding.check]
+    found = _chosen(_tried(case, kind.sources))
+    if not any(rank(each) == 0 for each in found):
+        found = _chosen([*found, *_tried(case, kind.last)])
+    cures = tuple(replace(each, ring=_ring(head, each.build)) for each in found)
+    placement = kind.placement and any(not post.post.drilled for post in head.layout.posts)
+    return Cures(cures, placement, "" if cures or placement else head.translate(kind.hand))
+
+
+def _told(head: Head, finding: Finding) -> Finding:
+    """What to cure for a finding: what cannot be told waits for the outline."""
+    if finding.measured is not None:
+        return finding
+    return next((each for each in head.found if each.check == "outline"), finding)
+
+
+def _tried(case: Case, sources: Iterable[Source]) -> Iterator[Cure]:
+    """Cures, until enough of them leave nothing to look at."""
+    clean = 0
+    for source in sources:
+        for change in source(case):
+            cure = judged(case, change).cure if isinstance(change, Trial) else climbed(case, change)
+            if cure is not None:
+                yield cure
+                clean += rank(cure) == 0
+        if clean >= MOST:
+            return
+
+
+def _chosen(found: Iterable[Cure]) -> list[Cure]:
+    """The plainest few, each head once."""
+    by_build: dict[Build, Cure] = {}
+    for cure in found:
+        by_build.setdefault(cure.build, cure)
+    return sorted(by_build.values(), key=lambda each: (rank(each), each.stops))[:MOST]
+
+
+def _ring(head: Head, build: Build) -> float | None:
+    """The smallest ring of the holes to be drilled where one has moved, None where none has or a limit is broken."""
+    if not moves(head.layout, build):
+        return None
+    head.tick()
+    rings = exact_rings(build, lay_out(build)).rings
+    if any(each.broken for each in rings):
+        return None
+    return min((each.radius for each in rings if not each.drilled), default=None)
+
+
+def placement_for(head: Head, finding: Finding, progress: Progress | None = None) -> Cure | None:
+    """The best placement, where it cures a finding; None where the search finds none that does."""
+    proposal = best(head.build, progress=progress, units=head.units)
+    case = Case(head, finding)
+    words = case.say("take the placement with the largest rings")
+    cure = judged(case, Trial(words, proposal.build)).cure
+    return None if cure is None else replace(cure, ring=_ring(head, cure.build))

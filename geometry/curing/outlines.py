@@ -1,0 +1,137 @@
+"""The outline and its board: ends on the nut, lines that cross, hollows for the cutter, a larger blank."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from msgspec.structs import replace
+
+from geometry.curing.case import Case, Change, Trial
+from geometry.document.build import Bend, Curve, Node, Nodes, Straight
+from geometry.document.corner_edits import round_corner
+from geometry.document.node_edits import remove_node, with_nodes
+from geometry.document.outline_nodes import nodes_of
+from geometry.shape.point import Point
+from geometry.shape.tolerance import PRINT, SAME
+from geometry.trade.quantities import show_fine, show_length
+
+BOARD_STEP = 1.0
+"""Boards are told in whole mm."""
+
+
+def ends_on_the_nut(case: Case) -> Iterator[Change]:
+    """The ends of a free outline where the nut ends."""
+    outline, half = case.build.outline, case.build.nut.width / 2
+    if isinstance(outline, Nodes) and len(outline.nodes) > 1:
+        first, *most, last = outline.nodes
+        ends = replace(first, at=Point(half, 0.0)), replace(last, at=Point(-half, 0.0))
+        build = with_nodes(case.build, (ends[0], *most, ends[1]))
+        yield Trial(case.say("put the ends of the outline on the ends of the nut"), build)
+
+
+def ends_on_the_line(case: Case) -> Iterator[Change]:
+    """The ends of a free outline straight down on the nut line."""
+    outline = case.build.outline
+    if isinstance(outline, Nodes) and len(outline.nodes) > 1:
+        first, *most, last = outline.nodes
+        ends = (replace(each, at=Point(each.at.x, 0.0)) for each in (first, last))
+        build = with_nodes(case.build, (next(ends), *most, next(ends)))
+        yield Trial(case.say("put the ends of the outline on the nut line"), build)
+
+
+def turned_round(case: Case) -> Iterator[Change]:
+    """An outline that runs clockwise, run the other way."""
+    outline = case.build.outline
+    if isinstance(outline, Nodes) and len(outline.nodes) > 1:
+        turned = with_nodes(case.build, _reversed(outline.nodes))
+        yield Trial(case.say("run the outline from the right end of the nut"), turned)
+
+
+def _reversed(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
+    """The same line from its other end: each run belongs to the node at its other end then."""
+    runs = [_run_back(node.onward) for node in reversed(nodes[:-1])]
+    return tuple(
+        replace(node, onward=run)
+        for node, run in zip(reversed(nodes), [*runs, nodes[-1].onward], strict=True)
+    )
+
+
+def _run_back(run: Straight | Bend | Curve) -> Straight | Bend | Curve:
+    match run:
+        case Bend(bulge=bulge):
+            return Bend(bulge=-bulge)
+        case Curve(leave=leave, arrive=arrive):
+            return Curve(leave=arrive, arrive=leave)
+        case _:
+            return run
+
+
+def one_node_less(case: Case) -> Iterator[Change]:
+    """A node taken away where lines cross."""
+    nodes = nodes_of(case.build)
+    place = case.finding.where[0] if case.finding.where else Point(0.0, 0.0)
+    for node in sorted(nodes[1:-1], key=lambda each: each.at.distance(place))[:NEAREST]:
+        where = (show_length(round(each, 1), case.head.units) for each in (node.at.x, node.at.y))
+        words = case.say("take away the node at {0}, {1}", *where)
+        yield Trial(words, remove_node(case.build, node.key))
+
+
+NEAREST = 8
+"""So many nodes near a crossing are tried."""
+
+
+# The cutter
+
+
+def smaller_cutter(case: Case) -> Iterator[Change]:
+    """A smaller cutter of the shop."""
+    today = case.build.cutter_diameter
+    for cutter in sorted((each for each in case.head.shop.cutters if each < today), reverse=True):
+        words = case.say("use the {0} cutter", show_fine(cutter, case.head.units))
+        yield Trial(words, replace(case.build, cutter_diameter=cutter))
+
+
+def sawn_by_hand(case: Case) -> Iterator[Change]:
+    """No cutter: the hollow is sawn and filed."""
+    yield Trial(case.say("saw and file it, without a cutter"), replace(case.build, cutter_diameter=0.0))
+
+
+def rounded_for_the_cutter(case: Case) -> Iterator[Change]:
+    """The corner rounded as far as the cutter needs."""
+    place, radius = case.finding.where, case.build.cutter_diameter / 2
+    if place is None or not isinstance(case.build.outline, Nodes):
+        return
+    for node in case.build.outline.nodes[1:-1]:
+        if node.at.distance(place[0]) > PRINT:
+            continue
+        try:
+            build = round_corner(case.build, node.key, radius)
+        except ValueError:
+            continue
+        words = case.say("round the corner with a radius of {0}", show_length(radius, case.head.units))
+        yield Trial(words, build)
+
+
+# The board
+
+
+def larger_board(case: Case) -> Iterator[Change]:
+    """A board that the head fits on."""
+    board, edge = case.build.head.blank, case.layout.edge
+    if board is None or edge is None:
+        return
+    bounds = edge.contour.bounds
+    larger = replace(
+        board,
+        left=max(board.left, _whole(-bounds.left)),
+        right=max(board.right, _whole(bounds.right)),
+        length=max(board.length, _whole(bounds.top)),
+    )
+    sizes = (show_length(each, case.head.units) for each in (larger.left, larger.right, larger.length))
+    words = case.say("take a larger board: {0} to the left, {1} to the right, {2} long", *sizes)
+    yield Trial(words, replace(case.build, head=replace(case.build.head, blank=larger)))
+
+
+def _whole(length: float) -> float:
+    return BOARD_STEP * math.ceil(length / BOARD_STEP - SAME)

@@ -1,0 +1,210 @@
+"""Tuners that go elsewhere: back to their row, a whole row by its rule, one post by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterator
+
+from msgspec.structs import replace
+
+from geometry.curing.case import Case, Change, Ladder, Trial
+from geometry.document.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, StraightPull
+from geometry.document.edits import Rule, give_back, move_post, set_rule
+from geometry.search.placing.handles import closed_up
+from geometry.search.placing.height_changes import WOOD_STEP
+from geometry.trade.quantities import show_length
+
+MOST_MOVED = 15.0
+"""No cure moves a hole further, in mm."""
+
+BACK_TO_ROW = 0.05
+"""Posts moved by hand by less than this, in mm, stand in their row already."""
+
+
+def back_in_row(case: Case) -> Iterator[Change]:
+    """Give posts that were moved by hand back to their rows: one by one, then all of the rows together."""
+    moved = {each.post: each for row in case.own_rows for each in row.moved if _counts(each)}
+    free = [post for post in moved if case.can_move(case.layout.post(post)) or _on_plate(case, post)]
+    own = [post for post in free if post in case.own_posts]
+    for post in own:
+        yield Trial(_back_words(case, [post]), give_back(case.build, post))
+    if len(free) > 1:
+        build = case.build
+        for post in free:
+            build = give_back(build, post)
+        yield Trial(_back_words(case, free), build)
+
+
+def _counts(moved: Moved) -> bool:
+    return max(abs(moved.along), abs(moved.inward)) > BACK_TO_ROW
+
+
+def _on_plate(case: Case, post: str) -> bool:
+    placed = case.layout.post(post)
+    return placed.hardware.plate is not None and not placed.post.drilled
+
+
+def _back_words(case: Case, posts: Collection[str]) -> str:
+    text = "put {0} back in its row" if len(posts) == 1 else "put {0} back in their rows"
+    return case.say(text, case.posts_named(posts))
+
+
+# Whole rows
+
+
+def rows_inward(case: Case) -> Iterator[Change]:
+    """Rows further from the edge, or nearer to it."""
+    yield from _rows(case, "move {0} by {1} inward", _inset)
+    yield from _rows(case, "move {0} by {1} outward", lambda rule, by: _inset(rule, -by))
+
+
+def rows_along(case: Case) -> Iterator[Change]:
+    """Rows that begin further from the nut, or nearer to it."""
+    yield from _rows(case, "move {0} by {1} to the tip", _start)
+    yield from _rows(case, "move {0} by {1} to the nut", lambda rule, by: _start(rule, -by))
+
+
+def rows_wider(case: Case) -> Iterator[Change]:
+    """Rows with a wider pitch, or a closer one."""
+    yield from _rows(case, "set {0} further apart, by {1} from post to post", _pitch)
+    yield from _rows(case, "set {0} closer, by {1} from post to post", lambda rule, by: _pitch(rule, -by))
+
+
+def _rows(case: Case, text: str, change: Callable[[Rule, float], Rule | None]) -> Iterator[Change]:
+    """One ladder for each row, and the one that mirrors it with it."""
+    step = WOOD_STEP[case.head.units]
+    for row in case.own_rows:
+        rows = _with_twin(case, row)
+        if any(post.drilled for each in rows for post in each.posts) or change(row.rule, step) is None:
+            continue
+        names = case.posts_named([post.key for each in rows for post in each.posts])
+
+        def act(steps: int, names: str = names) -> str:
+            return case.say(text, names, show_length(steps * step, case.head.units))
+
+        def changed(steps: int, rows: tuple[Row, ...] = rows) -> Build | None:
+            return _ruled(case.build, rows, lambda rule: change(rule, steps * step))
+
+        yield Ladder(act, changed, round(MOST_MOVED / step), step)
+
+
+def _with_twin(case: Case, row: Row) -> tuple[Row, ...]:
+    rows = case.build.rows
+    for pair in case.head.twins:
+        if row in (rows[pair[0]], rows[pair[1]]):
+            return rows[pair[0]], rows[pair[1]]
+    return (row,)
+
+
+def _ruled(build: Build, rows: Collection[Row], change: Callable[[Rule], Rule | None]) -> Build | None:
+    for row in rows:
+        rule = change(row.rule)
+        if rule is None:
+            return None
+        build = set_rule(build, row.key, rule)
+    return build
+
+
+def _inset(rule: Rule, by: float) -> Rule | None:
+    if isinstance(rule, StraightPull) or rule.inset + by <= 0:
+        return None
+    rule = replace(rule, inset=round(rule.inset + by, 6))
+    last = rule.inset_last if isinstance(rule, OnLine | OnPlate) else None
+    if last is None:
+        return rule
+    return replace(rule, inset_last=round(last + by, 6)) if last + by > 0 else None
+
+
+def _start(rule: Rule, by: float) -> Rule | None:
+    return replace(rule, start=round(rule.start + by, 6)) if rule.start + by > 0 else None
+
+
+def _pitch(rule: Rule, by: float) -> Rule | None:
+    if isinstance(rule, OnPlate) or rule.pitch + by <= 0:
+        return None
+    return replace(rule, pitch=round(rule.pitch + by, 6))
+
+
+# One post
+
+
+def one_post(case: Case) -> Iterator[Change]:
+    """One of the posts by hand, and the one that mirrors it with it: to the tip, to the nut, inward, outward."""
+    step = WOOD_STEP[case.head.units]
+    seen: set[frozenset[str]] = set()
+    for post in case.own_posts:
+        posts = case.with_partners([post])
+        if frozenset(posts) in seen or not all(case.can_move(case.layout.post(each)) for each in posts):
+            continue
+        seen.add(frozenset(posts))
+        for text, along, inward in _WAYS:
+
+            def act(steps: int, posts: tuple[str, ...] = posts, text: str = text) -> str:
+                return case.say(text, case.posts_named(posts), show_length(steps * step, case.head.units))
+
+            def changed(
+                steps: int, posts: tuple[str, ...] = posts, along: int = along, inward: int = inward
+            ) -> Build:
+                return moved_by(case.build, posts, along * steps * step, inward * steps * step)
+
+            yield Ladder(act, changed, round(MOST_MOVED / step), step)
+
+
+_WAYS = (
+    ("move {0} by {1} to the tip", 1, 0),
+    ("move {0} by {1} to the nut", -1, 0),
+    ("move {0} by {1} inward", 0, 1),
+    ("move {0} by {1} outward", 0, -1),
+)
+
+
+def moved_by(build: Build, posts: Collection[str], along: float, inward: float) -> Build:
+    """With posts so many mm further along their rows and inward of where they are."""
+    by_hand = {each.post: each for row in build.rows for each in row.moved}
+    for post in posts:
+        now = by_hand.get(post)
+        before = (now.along, now.inward) if now else (0.0, 0.0)
+        build = move_post(build, post, round(before[0] + along, 6), round(before[1] + inward, 6))
+    return build
+
+
+# Rows that have no place, or are uneven
+
+
+def all_in_place(case: Case) -> Iterator[Change]:
+    """Rows that run out of the head with their posts nearer together."""
+    build = closed_up(case.build)
+    for row, closer in zip(case.build.rows, build.rows, strict=True):
+        if row != closer and not isinstance(closer.rule, OnPlate):
+            pitch = round(closer.rule.pitch - 0.05, 1)
+            rule = replace(closer.rule, pitch=pitch)
+            words = case.say("set a row {0} from post to post", show_length(pitch, case.head.units))
+            yield Trial(words, set_rule(case.build, row.key, rule))
+
+
+def even_rule(case: Case) -> Iterator[Change]:
+    """Rows by a rule that sets them evenly, or on the plate that carries them."""
+    for row in case.own_rows:
+        names = case.posts_named([post.key for post in row.posts])
+        hardware = next(each for each in case.build.hardware if each.key == row.hardware)
+        rule = row.rule
+        if hardware.plate is not None and not isinstance(rule, OnPlate | StraightPull):
+            plate = OnPlate(start=rule.start, inset=rule.inset)
+            words = case.say("set {0} by the holes of the plate", names)
+            yield Trial(words, set_rule(replace(case.build, rows=_unmoved(case, row)), row.key, plate))
+        elif isinstance(rule, StraightPull) and rule.exact:
+            words = case.say("set {0} on one line", names)
+            yield Trial(words, set_rule(case.build, row.key, replace(rule, exact=False)))
+
+
+def _unmoved(case: Case, row: Row) -> tuple[Row, ...]:
+    return tuple(replace(each, moved=()) if each.key == row.key else each for each in case.build.rows)
+
+
+def straighter(case: Case) -> Iterator[Change]:
+    """Rows where strings run on without turning at the nut."""
+    for row in case.own_rows:
+        rule = row.rule
+        if isinstance(rule, AlongEdge | OnLine) and not any(post.drilled for post in row.posts):
+            names = case.posts_named([post.key for post in row.posts])
+            pull = StraightPull(start=rule.start, pitch=rule.pitch)
+            yield Trial(case.say("set {0} for straight pull", names), set_rule(case.build, row.key, pull))

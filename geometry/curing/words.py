@@ -1,0 +1,43 @@
+"""Cures in words: "move post 4 by 1.2 mm to the tip: clears, smallest ring 1.9 mm"."""
+
+from __future__ import annotations
+
+from geometry.checks.judge import Finding, Level
+from geometry.curing.case import Translate
+from geometry.curing.judged import Cure
+from geometry.trade.quantities import show_radius
+from geometry.trade.units import Units
+
+TOLD = 2
+"""So many things to look at are named, the rest are counted."""
+
+
+def _as_it_is(text: str) -> str:
+    return text
+
+
+def say_cure(cure: Cure, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+    """What to do and what comes of it."""
+    act = cure.act[:1].upper() + cure.act[1:]
+    return f"{act}: {say_outcome(cure, units, translate)}"
+
+
+def say_outcome(cure: Cure, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+    """What comes of a cure: that it clears, the smallest ring, what is left to fix and what to look at."""
+    clears = "clears" if cure.level is Level.FINE else "no problem any more, still to look at"
+    told = [translate(clears)]
+    if cure.ring is not None:
+        told.append(translate("smallest ring {0}").format(show_radius(cure.ring, units)))
+    if cure.fresh:
+        told.append(translate("then look at {0}").format(_named(cure.fresh, translate)))
+    if cure.stops:
+        left = "1 problem left" if cure.stops == 1 else "{0} problems left"
+        told.append(translate(left).format(cure.stops))
+    return ", ".join(told)
+
+
+def _named(found: tuple[Finding, ...], translate: Translate) -> str:
+    names = [f"{translate(each.check)} ({' – '.join(part.name for part in each.about)})" for each in found]
+    more = len(names) - TOLD
+    told = ", ".join(names[:TOLD])
+    return told if more <= 0 else translate("{0} and {1} more").format(told, more)
