@@ -1,8 +1,8 @@
 """Who may import whom, and how long functions and modules may be.
 
-shape < trade < document < layout < checks < search, bench < curing < export < app: an import only goes down, and so it
-does from room to room of the program. No files import each other in a circle. Imports inside functions count as well,
-and so do those that only types need.
+shape < trade < document < layout < checks < search, bench, intake < curing < export < app: an import only goes down,
+and so it does from room to room of the program. No files import each other in a circle. Imports inside functions count
+as well, and so do those that only types need.
 """
 
 from __future__ import annotations

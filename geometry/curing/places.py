@@ -24,8 +24,7 @@ def back_in_row(case: Case) -> Iterator[Change]:
     """Give posts that were moved by hand back to their rows: one by one, then all of the rows together."""
     moved = {each.post: each for row in case.own_rows for each in row.moved if _counts(each)}
     free = [post for post in moved if case.can_move(case.layout.post(post)) or _on_plate(case, post)]
-    own = [post for post in free if post in case.own_posts]
-    for post in own:
+    for post in sorted(free, key=lambda post: post not in case.own_posts):
         yield Trial(_back_words(case, [post]), give_back(case.build, post))
     if len(free) > 1:
         build = case.build

@@ -73,6 +73,23 @@ def test_what_is_fine_is_said_when_asked_for(capsys: Printed) -> None:
     assert {line.split()[0] for line in long[len(short) :]} == {"fine"}
 
 
+def test_what_cures_a_finding_is_said_beneath_it(capsys: Printed) -> None:
+    """Walls of 2.5 mm that should be 4.8 move by 2.3, both of a side that are too thin."""
+    lines = said(capsys, "check", "--cures", STOPPED, code=1).splitlines()
+    assert lines[1].startswith("  STOP   Bore 3: 2.5 mm of wood left")
+    assert lines[2].strip().startswith("Move posts 3 and 4 by 2.3 mm inward: clears, smallest ring")
+    placement = "           Look for a placement that clears: pegwright best."
+    assert placement in lines
+    short = said(capsys, "check", STOPPED, code=1).splitlines()
+    assert short == [line for line in lines if not line.startswith("     ")]
+
+
+def test_cures_are_in_the_json_when_asked_for(capsys: Printed) -> None:
+    told = json.loads(said(capsys, "check", "--cures", "--json", STOPPED, code=1))[str(STOPPED)]["findings"]
+    assert all(each["cures"] for each in told if each["level"] != "fine")
+    assert all(each["cures"] == [] for each in told if each["level"] == "fine")
+
+
 def loose(folder: Path) -> Path:
     """The six in line with bores of 9 mm for ribs of 8.8."""
     build = read_build(SIX.read_bytes())
