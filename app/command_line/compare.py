@@ -15,6 +15,7 @@ from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
 from app.command_line.targets import refuse_output
 from app.document.files import load_build, write_whole
 from app.document.messages import Refusal, tell, tell_json
+from app.document.naming import named
 from app.writing.compare import comparison_pdf
 from export.csv import write_table
 from geometry.checks.judge import Finding, Level
@@ -67,10 +68,12 @@ def run(chosen: argparse.Namespace) -> int:
 def _compared(chosen: argparse.Namespace, units: Units) -> Comparison:
     if (chosen.other is None) == (chosen.hardware is None):
         raise Refusal("compare: give another build file or --hardware KEY, not both.")
-    build = load_build(chosen.file)
+    build = named(load_build(chosen.file), chosen.file)
     if chosen.other is not None:
         names = _names(chosen.file, chosen.other)
-        return compared(side_of(build, names[0]), side_of(load_build(chosen.other), names[1]))
+        return compared(
+            side_of(build, names[0]), side_of(named(load_build(chosen.other), chosen.other), names[1])
+        )
     model = hardware_named(chosen.hardware)
     refused = too_much(build, model)
     if refused:

@@ -15,6 +15,7 @@ from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
 from app.command_line.targets import refuse_output
 from app.document.files import load_build, write_whole
 from app.document.messages import Refusal, complain, tell
+from app.document.naming import named
 from app.writing.export import (
     MACHINE_SUFFIXES,
     SUFFIXES,
@@ -70,7 +71,7 @@ def _refuse_outputs(build: Path, outputs: list[Path], *, force: bool) -> None:
 
 
 def _job(chosen: argparse.Namespace) -> Job:
-    build = load_build(chosen.file)
+    build = named(load_build(chosen.file), chosen.file)
     layout = lay_out(build)
     if layout.edge is None:
         raise Refusal(f"{chosen.file}: the outline has no line yet, so there is nothing to draw.")
@@ -82,7 +83,7 @@ def _job(chosen: argparse.Namespace) -> Job:
         layout=layout,
         found=found,
         shop=shop,
-        stamp=stamp_of(build, shop, chosen_printer(shop, chosen.printer), day, found),
+        stamp=stamp_of(build, shop, chosen_printer(shop, chosen.printer), day, found, chosen.file),
         day=day,
         names=_names(chosen.sheets),
         packet=None if chosen.packet is None else _packet(chosen.packet),

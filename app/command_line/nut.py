@@ -15,6 +15,7 @@ from app.command_line.lists import table
 from app.command_line.own_shop import own_shop
 from app.document.files import load_build
 from app.document.messages import Refusal, tell, tell_json
+from app.document.naming import named
 from export.flow import Table
 from export.sheets.nut_strip import slot_table
 from export.sheets.strings import cut_table, figures_of, load_table
@@ -34,7 +35,7 @@ LARGEST = 10.0
 
 def run(chosen: argparse.Namespace) -> int:
     """Print what was asked for and return the exit code."""
-    build, shop = load_build(chosen.file), own_shop(chosen.shop)
+    build, shop = named(load_build(chosen.file), chosen.file), own_shop(chosen.shop)
     layout = lay_out(build)
     if not build.strings:
         raise Refusal(f"{chosen.file}: the build has no strings yet.")

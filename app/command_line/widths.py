@@ -13,6 +13,7 @@ from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
 from app.command_line.targets import refuse_output
 from app.document.files import load_build, write_whole
 from app.document.messages import Refusal, complain, tell
+from app.document.naming import named
 from app.writing.widths import widths_pages, widths_table
 from geometry.document.build import Build
 from geometry.layout.edge import edge_of
@@ -30,7 +31,7 @@ def run(chosen: argparse.Namespace) -> int:
     """Write the heads of all widths, say which widths to avoid, and return the exit code."""
     suffix = chosen.output.suffix.lower()
     refuse_output(chosen.output, SUFFIXES, force=chosen.force)
-    build = load_build(chosen.file)
+    build = named(load_build(chosen.file), chosen.file)
     if edge_of(build) is None:
         raise Refusal(f"{chosen.file}: the outline has no line yet, so there is nothing to refit.")
     shop = chosen_shop(chosen)

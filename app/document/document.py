@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QPushButton, QWidget
 from app.document.file_names import ask_where, plain_name
 from app.document.files import SUFFIX, keep_copy, load_build, stamp_of
 from app.document.messages import Refusal
+from app.document.naming import full_name
 from app.document.question import question
 from app.document.recovery import Leftover, Recovery
 from app.document.session import Session
@@ -243,7 +244,7 @@ class Document(QObject):
 
     def ask_about_unsaved(self) -> UnsavedAnswer:
         """What to do with changes that are not saved."""
-        name = self._session.build.name or self.tr("this build")
+        name = full_name(self._session.build.name, self._session.path) or self.tr("this build")
         box = question(
             self._window,
             self.tr("Unsaved changes"),

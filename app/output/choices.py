@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from pathlib import Path
 
 import msgspec
 from msgspec.structs import replace
@@ -71,8 +72,8 @@ def profile_of(shop: Shop, name: str) -> PrinterProfile:
     return next((profile for profile in shop.printers if profile.name == name), shop.printers[0])
 
 
-def job_for(scene: Scene, shop: Shop, choices: Choices) -> Job:
-    """The job that the choices come to on paper."""
+def job_for(scene: Scene, shop: Shop, choices: Choices, file: Path | None = None) -> Job:
+    """The job that the choices come to on paper; `file` is where the build is kept."""
     shop = replace(shop, paper=choices.paper, guide_bushing=choices.guide_bushing, kerf=choices.kerf)
     profile = profile_of(shop, choices.printer)
     return Job(
@@ -80,7 +81,7 @@ def job_for(scene: Scene, shop: Shop, choices: Choices) -> Job:
         layout=scene.layout,
         found=scene.findings,
         shop=shop,
-        stamp=stamp_of(scene.build, shop, profile, choices.day, scene.findings),
+        stamp=stamp_of(scene.build, shop, profile, choices.day, scene.findings, file),
         day=choices.day,
         names=choices.names,
         dxf_version="R2000",

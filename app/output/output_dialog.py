@@ -9,6 +9,7 @@ from pathlib import Path
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QWidget
 
+from app.document.naming import full_name
 from app.document.scene import Scene
 from app.output.choices import (
     Choices,
@@ -53,6 +54,7 @@ class OutputDialog(WorkDialog):
         keep_shop: Callable[[Shop], None],
         *,
         folder: Path,
+        file: Path | None = None,
         choices: Choices | None = None,
         today: date | None = None,
         per_mm: float | None = None,
@@ -60,15 +62,18 @@ class OutputDialog(WorkDialog):
     ) -> None:
         """Output of one scene.
 
-        `keep_shop` keeps a shop with other printers, `folder` is where files go at first, `choices` are those of
+        `keep_shop` keeps a shop with other printers, `folder` is where files go at first, `file` where the
+        build is kept, `choices` are those of
         last time, `per_mm` how many pixels of the screen make a mm where that was measured.
         """
         super().__init__(scene.build.name, folder, Foot(), parent)
         self._scene, self._shop, self._keep_shop = scene, shop, keep_shop
+        self._file = file
         self._today = today or date.today()
         self._prepared: Prepared | None = None
         self._drawn: tuple[Choices, Shop] | None = None
-        self.setWindowTitle(self.tr("Print and export — {name}").format(name=on_one_line(scene.build.name)))
+        name = full_name(scene.build.name, file) or self.tr("unnamed")
+        self.setWindowTitle(self.tr("Print and export — {name}").format(name=on_one_line(name)))
         stopped = worst(scene.findings) is Level.STOP
         self.options = OptionsPanel(
             shop, first_choices(shop, choices, self._today, stopped=stopped), self._today
@@ -130,7 +135,7 @@ class OutputDialog(WorkDialog):
             self.pages.show_nothing(self.tr("The outline has no line yet, so there is nothing to draw."))
             self._allow()
             return
-        job = job_for(self._scene, self._shop, self.choices)
+        job = job_for(self._scene, self._shop, self.choices, self._file)
         self._make(self.tr("Drawing the pages…"), lambda progress: prepared(job, progress))
 
     def _take(self, ready: Prepared) -> None:
@@ -154,7 +159,7 @@ class OutputDialog(WorkDialog):
             self._save(self.tr("Save PDF"), "", ".pdf", lambda: write_pages(ready.pages, ready.job))
 
     def _save_for_machine(self, suffix: Suffix) -> None:
-        job = machine_job(job_for(self._scene, self._shop, self.choices), self.choices)
+        job = machine_job(job_for(self._scene, self._shop, self.choices, self._file), self.choices)
         if not job.stopped or self.ask.despite_stop(self._stop_words()):
             part = self.tr("holes") if suffix == ".csv" else self.choices.drawing
             title = self.tr("Save for a machine")
@@ -203,7 +208,7 @@ class OutputDialog(WorkDialog):
         return rulers_page(paper_named(self.choices.paper), name)
 
     def _save_rulers(self, name: str) -> None:
-        page, job = self._rulers(name), job_for(self._scene, self._shop, self.choices)
+        page, job = self._rulers(name), job_for(self._scene, self._shop, self.choices, self._file)
         self._save(self.tr("Save the rulers"), self.tr("rulers"), ".pdf", lambda: write_pages((page,), job))
 
     def _take_shop(self, shop: Shop, name: str) -> None:

@@ -19,6 +19,7 @@ from geometry.document import edits
 from geometry.document.build import Blank, Build, Head, HeadJoint, Nodes, Starter
 from geometry.document.starters import STARTERS
 from geometry.shape.bounds import Bounds
+from geometry.trade.escapes import on_one_line
 from geometry.trade.measures import LARGEST
 from geometry.trade.units import Units
 from geometry.trade.wood import WOODS
@@ -49,8 +50,9 @@ class HeadPanel(Panel):
 
     def _add_build(self) -> None:
         form = Form()
-        self.name = TextField(self.tr("Name of the build"))
+        self.name = TextField(self.tr("Name of the build"), tip=self.tr("Empty: it is called as its file"))
         self.name.edited.connect(self._rename)
+        self.session.file_changed.connect(self._show_file)
         form.add_below(self.tr("Name"), self.name)
         self.left_handed = Tick(
             self.tr("Left-handed"), tip=self.tr("Mirror the whole head in the centre line")
@@ -196,6 +198,7 @@ class HeadPanel(Panel):
         """Show the head of a scene."""
         build = scene.build
         self.name.set_value(build.name)
+        self._show_file()
         self.left_handed.set_value(build.hand == "left")
         self.notes.set_value(build.notes)
         if before is None or before.build.outline is not build.outline:
@@ -210,6 +213,13 @@ class HeadPanel(Panel):
             self.blank_form.set_shown(field, blank is not None)
         if blank is not None:
             self.blank.show(blank)
+
+    def _show_file(self) -> None:
+        """What the build is called as long as it has no name."""
+        path = self.session.path
+        self.name.setPlaceholderText(
+            on_one_line(path.stem) if path else self.tr("As the file will be called")
+        )
 
     def _show_outline(self, outline: Starter | Nodes) -> None:
         starter = isinstance(outline, Starter)

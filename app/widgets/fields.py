@@ -4,18 +4,68 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QPlainTextEdit, QSizePolicy, QWidget
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QPaintEvent, QWheelEvent
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QPlainTextEdit,
+    QSizePolicy,
+    QStyle,
+    QStyleOptionComboBox,
+    QStylePainter,
+    QToolTip,
+    QWidget,
+)
 
 from app.widgets.typed_line import TypedLine, field_width, has_cursor
+from geometry.trade.escapes import in_tip
 
 LONGEST_NAME = 200
 LONGEST_NOTES = 4000
 """Characters of a name and of the notes in a build file."""
 
 
-class Choice(QComboBox):
+class Combo(QComboBox):
+    """A combo box whose words end in an ellipsis where they do not fit; the list and the tooltip show them whole."""
+
+    _EXTRA = 40
+    """Pixels in the list for its scroll bar and the space round the words."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802, ARG002 - Qt's name
+        """Paint the box with its words shortened to its room."""
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        option.currentText = self._shortened()
+        painter = QStylePainter(self)
+        painter.drawComplexControl(QStyle.ComplexControl.CC_ComboBox, option)
+        painter.drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option)
+
+    def _shortened(self) -> str:
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        control, part = QStyle.ComplexControl.CC_ComboBox, QStyle.SubControl.SC_ComboBoxEditField
+        room = self.style().subControlRect(control, option, part, self).width() - 4
+        return self.fontMetrics().elidedText(self.currentText(), Qt.TextElideMode.ElideRight, room)
+
+    def showPopup(self) -> None:  # noqa: N802 - Qt's name
+        """The list is as wide as its words, up to the width of the screen."""
+        metrics = self.fontMetrics()
+        words = (metrics.horizontalAdvance(self.itemText(place)) for place in range(self.count()))
+        wide = min(max(words, default=0) + self._EXTRA, self.screen().availableSize().width())
+        self.view().setMinimumWidth(wide)
+        super().showPopup()
+
+    def event(self, event: QEvent) -> bool:
+        """The tooltip says the words where they are shortened."""
+        if event.type() == QEvent.Type.ToolTip and self._shortened() != self.currentText():
+            assert isinstance(event, QHelpEvent), "a tooltip is asked for by a help event"
+            QToolTip.showText(event.globalPos(), in_tip(self.currentText()), self)
+            return True
+        return super().event(event)
+
+
+class Choice(Combo):
     """One of a few values, each with its words.
 
     Signals:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication
 
 from app.canvas.look import look_of
+from app.document.naming import named
 from app.window.shell import Shell
 from geometry.document.build import StarterShape
 
@@ -26,11 +28,13 @@ def show_output(window: Shell) -> None:
 
     settings, path = window.store.settings, window.session.path
     window.session.cancel()
+    scene = window.session.scene
     dialog = OutputDialog(
-        window.session.scene,
+        replace(scene, build=named(scene.build, path)),
         settings.shop,
         window.store.keep_shop,
         folder=path.parent if path else Path.home(),
+        file=path,
         choices=window.choices,
         per_mm=settings.per_mm(window.screen().name()),
         parent=window,
@@ -46,7 +50,7 @@ def show_compare(window: Shell) -> None:
     settings, path = window.store.settings, window.session.path
     window.session.cancel()
     dialog = CompareDialog(
-        window.session.build,
+        named(window.session.build, path),
         settings.shop,
         units=settings.units,
         saved=path,
@@ -64,7 +68,7 @@ def show_widths(window: Shell) -> None:
     settings, path = window.store.settings, window.session.path
     window.session.cancel()
     dialog = WidthsDialog(
-        window.session.build,
+        named(window.session.build, path),
         settings.shop,
         units=settings.units,
         folder=path.parent if path else Path.home(),

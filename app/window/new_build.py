@@ -6,7 +6,6 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPixmap, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
-    QComboBox,
     QDialog,
     QDialogButtonBox,
     QFormLayout,
@@ -24,6 +23,7 @@ from app.canvas.picture import head_picture
 from app.document.settings import Settings
 from app.panels.finding_rows import verdict
 from app.widgets.cards import Heading
+from app.widgets.fields import Combo
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
@@ -61,8 +61,8 @@ class NewBuildPage(QDialog):
         self.sign, self.verdict = PlainLabel(), PlainLabel()
         self.verdict.setWordWrap(True)
         self.verdict.setAccessibleName(self.tr("Verdict"))
-        self.nut, self.strings, self.hardware = self._nut(), QComboBox(), QComboBox()
-        self.wood = QComboBox()
+        self.nut, self.strings, self.hardware = self._nut(), Combo(), Combo()
+        self.wood = Combo()
         self.right, self.left = QRadioButton(self.tr("Right-handed")), QRadioButton(self.tr("Left-handed"))
         self._fill_choices()
         self._lay_out(Heading(name, 1.4), PlainLabel(line))
@@ -165,7 +165,7 @@ class NewBuildPage(QDialog):
     def _made(self) -> Build:
         build = new_build(
             self._shape,
-            name=starter_words(self._shape)[0],
+            name="",  # it is called as its file, until the maker names it
             nut_width=self.nut.value or SUGGESTIONS[self._shape].nut_width,
             string_set=self.strings.currentData(),
             hardware=self.hardware.currentData(),

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject
 
 from app.document.document import Document
+from app.document.naming import full_name
 from app.document.recovery import Leftover
 from app.document.session import Session
 from app.document.settings import SettingsStore
@@ -63,7 +64,7 @@ class Notices(QObject):
     def _offer(self, leftover: Leftover) -> None:
         document = self._document
         words = self.tr("“{name}”, {file}, was not saved when Pegwright ended on {when}.").format(
-            name=leftover.build.name or self.tr("Unnamed"),
+            name=full_name(leftover.build.name, leftover.path) or self.tr("Unnamed"),
             file=leftover.path or self.tr("without a file yet"),
             when=leftover.when.strftime("%Y-%m-%d %H:%M"),
         )

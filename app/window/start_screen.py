@@ -71,11 +71,18 @@ def suggested(shape: StarterShape) -> Build:
     return with_trees(build)
 
 
+_FAILS = "fails-"
+"""How the names of the samples begin that cannot be built."""
+
+
 def samples() -> tuple[Path, ...]:
-    """The builds that come with the program: those that can be drilled first."""
-    return tuple(
-        sorted(SAMPLES.glob("*.pegwright"), key=lambda path: (path.stem.startswith("fails"), path.stem))
-    )
+    """The builds that come with the program and can be drilled."""
+    return tuple(sorted(path for path in SAMPLES.glob("*.pegwright") if not path.stem.startswith(_FAILS)))
+
+
+def failing_samples() -> tuple[Path, ...]:
+    """Those that show what cannot be built."""
+    return tuple(sorted(SAMPLES.glob(f"{_FAILS}*.pegwright")))
 
 
 class StartScreen(QScrollArea):
@@ -103,7 +110,7 @@ class StartScreen(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setAccessibleName(self.tr("Start"))
-        self.starters, self.recent, self.samples = CardGrid(), CardGrid(), CardGrid()
+        self.starters, self.recent, self.samples, self.failing = (CardGrid() for _ in range(4))
         self._recent_title = Heading(self.tr("Recent builds"))
         self.back = QPushButton(self.tr("Back to the drawing"))
         self.back.setToolTip(self.tr("Go on with the build that is open"))
@@ -138,6 +145,9 @@ class StartScreen(QScrollArea):
         column.addSpacing(18)
         column.addWidget(Heading(self.tr("Samples to try")))
         column.addWidget(self.samples)
+        column.addSpacing(18)
+        column.addWidget(Heading(self.tr("To see what a problem looks like")))
+        column.addWidget(self.failing)
         column.addStretch(1)
         return column
 
@@ -195,6 +205,7 @@ class StartScreen(QScrollArea):
     def _fill(self) -> None:
         self.starters.set_cards(tuple(self._starter_card(shape) for shape in get_args(StarterShape)))
         self.samples.set_cards(tuple(self._sample_card(path) for path in samples()))
+        self.failing.set_cards(tuple(self._sample_card(path) for path in failing_samples()))
         self._continue()
 
     def _starter_card(self, shape: StarterShape) -> Card:
@@ -214,7 +225,9 @@ class StartScreen(QScrollArea):
         return card
 
     def _sample_card(self, path: Path) -> Card:
-        words = path.stem.replace("-", " ").capitalize()
+        words = path.stem.removeprefix(_FAILS).replace("-", " ").capitalize()
+        if path.stem.startswith(_FAILS):
+            words = self.tr("{fault} (fails on purpose)").format(fault=words)
         card = Card(words, picture=SMALL)
         card.clicked.connect(lambda: self.sample_chosen.emit(path))
         self._waiting.append((card, lambda: load_build(path)))

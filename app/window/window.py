@@ -14,6 +14,7 @@ from app import VERSION
 from app.document.crash import CrashLog
 from app.document.document import Document
 from app.document.files import SUFFIX
+from app.document.naming import full_name
 from app.document.scene import Side
 from app.document.session import Session
 from app.document.settings import Settings, SettingsStore
@@ -113,7 +114,7 @@ class Window(Shell):
     def _name_window(self) -> None:
         path, name = self.session.path, self.session.build.name
         if self.drawing:
-            called = on_one_line(path.stem if path else name) or self.tr("Unnamed")
+            called = on_one_line(full_name(name, path)) or self.tr("Unnamed")
             self.setWindowTitle(f"{called.replace('[*]', '[*][*]')}[*] – Pegwright")
             self.setWindowModified(self.session.modified)
         else:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
+from pathlib import Path
 
 from app import VERSION
 from app.document.messages import Refusal
+from app.document.naming import full_name
 from export.fingerprint import fingerprint
 from export.page import Page, paginate_each
 from export.paper import Stamp, paper_named
@@ -19,13 +21,21 @@ from geometry.trade.shop import Shop
 
 
 def stamp_of(
-    build: Build, shop: Shop, profile: PrinterProfile, day: date | None, found: tuple[Finding, ...]
+    build: Build,
+    shop: Shop,
+    profile: PrinterProfile,
+    day: date | None,
+    found: tuple[Finding, ...],
+    file: Path | None = None,
 ) -> Stamp:
-    """What every page says: names, date, the printer's factors, a banner when something is at `stop`."""
+    """What every page says: names, date, the printer's factors, a banner when something is at `stop`.
+
+    `file` is where the build is kept; its name stands on the pages where it is another one than the build's.
+    """
     stopped = worst(found) is Level.STOP
     banner = f"STOP. {headline(found)}" if stopped else None
     return Stamp(
-        build=build.name,
+        build=full_name(build.name, file),
         paper=paper_named(shop.paper),
         printer=profile,
         date=day.isoformat() if day else None,

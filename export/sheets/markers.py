@@ -25,7 +25,7 @@ HOW_TO: tuple[Block, ...] = (
     Heading("How to photograph a head"),
     Paragraph(
         "Print the sheet at 100 % on white paper that is not glossy and lay it flat on a table. Measure one of its "
-        "rulers with a steel rule and keep what you read: tell it with --measured-ruler if it is not what is printed."
+        "rulers with a steel rule and keep what you read: it is asked for when the picture is read."
     ),
     Paragraph(
         "Take strings, tuners and bushings off. Lay the head on the sheet with its back flat on the paper and its "

@@ -16,7 +16,7 @@ from app.canvas.picture import drawing_picture, head_picture
 from app.document.files import load_build
 from app.document.settings import Settings
 from app.window.new_build import NewBuildPage
-from app.window.start_screen import StartScreen, how_lines, samples, starter_words, suggested
+from app.window.start_screen import StartScreen, failing_samples, how_lines, samples, starter_words, suggested
 from export.drawing import Drawing
 from geometry.checks.judge import Level, findings, worst
 from geometry.document.build import StarterShape
@@ -44,7 +44,7 @@ def page(qtbot: QtBot) -> StartScreen:
 
 
 def test_every_starter_and_sample_gets_a_live_picture(page: StartScreen, qtbot: QtBot) -> None:
-    cards = (*page.starters.cards, *page.samples.cards)
+    cards = (*page.starters.cards, *page.samples.cards, *page.failing.cards)
     assert len(page.starters.cards) == len(SHAPES) == 6
     qtbot.waitUntil(lambda: all(card.has_picture for card in cards), timeout=10_000)
 
@@ -133,16 +133,16 @@ def test_every_starter_has_its_words_and_can_be_drilled(shape: StarterShape) -> 
 # Samples
 
 
-@pytest.mark.parametrize("path", samples(), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", [*samples(), *failing_samples()], ids=lambda path: path.stem)
 def test_shipped_samples_are_those_of_the_checkout(path: Path) -> None:
     assert path.read_bytes() == (HOME / "sample_builds" / path.name).read_bytes()
     load_build(path)
 
 
-def test_samples_that_fail_come_last() -> None:
-    fails = [path.stem.startswith("fails") for path in samples()]
-    assert fails == sorted(fails)
-    assert len(fails) >= 6
+def test_samples_that_fail_stand_apart(page: StartScreen) -> None:
+    assert not [path for path in samples() if path.stem.startswith("fails")]
+    assert len(page.failing.cards) == len(failing_samples()) >= 1
+    assert [card.accessibleName() for card in page.failing.cards] == ["Thin wall (fails on purpose)"]
 
 
 # Pictures

@@ -38,7 +38,7 @@ def name_it(window: Window, name: str) -> None:
 
 def test_a_file_opens_on_the_drawing(window: Window, file: Path) -> None:
     assert window.drawing
-    assert window.windowTitle() == "three[*] – Pegwright"
+    assert window.windowTitle() == "Three a side (three)[*] – Pegwright"
     assert window.side.name == "head"
     assert window.status.saved.text() == "Saved"
     assert window.store.desk.recent == ()
@@ -74,7 +74,7 @@ def test_a_starter_is_asked_about_and_put_on_the_bench(
     QTest.mouseClick(window.start.starters.cards[2], Qt.MouseButton.LeftButton)
     assert window.drawing
     assert len(window.session.build.rows) == 1
-    assert window.windowTitle() == "One-sided[*] – Pegwright"
+    assert window.windowTitle() == "Unnamed[*] – Pegwright"
     assert window.status.saved.text() == "New"
 
 
