@@ -9,7 +9,10 @@ from typing import Literal
 
 import msgspec
 
-HEADER = ("name", "x_face_mm", "y_face_mm", "diameter_mm", "depth_mm", "drilled_from", "purpose")
+MARKED = "fingerprint"
+"""Head of the last column, which says of every row what it was made from: rows get sorted, copied and parted."""
+
+HEADER = ("name", "x_face_mm", "y_face_mm", "diameter_mm", "depth_mm", "drilled_from", "purpose", MARKED)
 """The first line of the file: every place as the face shows it, holes of the back too."""
 
 
@@ -25,12 +28,12 @@ class Hole(msgspec.Struct, frozen=True):
     purpose: str
 
 
-def write_holes(holes: Iterable[Hole]) -> bytes:
+def write_holes(holes: Iterable[Hole], fingerprint: str) -> bytes:
     """The holes as comma separated values (RFC 4180) in UTF-8, lengths in mm with three places.
 
     A name that a spreadsheet would take for a formula gets an apostrophe in front of it.
     """
-    return _written((HEADER, *(_row(hole) for hole in holes)))
+    return _written((HEADER, *((*_row(hole), fingerprint) for hole in holes)))
 
 
 def write_table(heads: tuple[str, ...], rows: Iterable[tuple[str | float | None, ...]]) -> bytes:

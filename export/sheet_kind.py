@@ -40,7 +40,7 @@ class SheetKind(msgspec.Struct, frozen=True, kw_only=True):
     knows whether it is true to size (`Sheet.scale`), none where a head needs no such sheet, `absent` saying why, and
     raises SheetError. `reads` tells of pages to read, which have no rulers and so more room. `cautions` stand on
     every page. `machine` is None where there are only words, which no machine wants; `table` gives the bytes of a
-    CSV.
+    CSV, with the fingerprint in each row.
     """
 
     name: str
@@ -50,7 +50,7 @@ class SheetKind(msgspec.Struct, frozen=True, kw_only=True):
     cautions: tuple[str, ...] = ()
     absent: str = ""
     machine: Machine | None = None
-    table: Callable[[Build, Layout, Shop], bytes] | None = None
+    table: Callable[[Build, Layout, Shop, str], bytes] | None = None
 
     def drawn(self, build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
         """Its sheets for pages with so much room, with their cautions; raises SheetError."""

@@ -1,4 +1,4 @@
-"""How each role looks on paper, and on which layer of a machine file it lies."""
+"""How each role looks on paper, and what a machine does with it."""
 
 from __future__ import annotations
 
@@ -29,64 +29,81 @@ PHANTOM = (6.0, 0.8, 0.6, 0.8, 0.6, 0.8)
 DOTTED = (0.3, 0.7)
 
 
-# Colour numbers of DXF, one for each thing that a machine does and no other: who sets up a job sorts by colour.
-CUT_THROUGH, POCKET, ENGRAVE, AID, DRILL, SCORE, WORDS = range(1, 8)
+class Operation(msgspec.Struct, frozen=True):
+    """A thing that is done with a mark of a machine file: a layer of a DXF, a group of an SVG.
+
+    `aci` is its colour number in a DXF, `colour` the same in an SVG, no two alike: jobs are sorted by them. What
+    is not `shown` is switched off in a DXF, and no machine does anything with what is not `made`.
+    """
+
+    name: str
+    aci: int
+    colour: Colour
+    shown: bool = True
+    made: bool = True
+
+
+# The first seven colours of a DXF, as every program shows them.
+CUT_THROUGH = Operation("CUT_THROUGH", 1, (255, 0, 0))
+POCKET = Operation("POCKET", 2, (255, 255, 0))
+ENGRAVE = Operation("ENGRAVE", 3, (0, 255, 0))
+AID = Operation("AIDS", 4, (0, 255, 255), made=False)
+DRILL = Operation("DRILL", 5, (0, 0, 255))
+SCORE = Operation("SCORE", 6, (255, 0, 255))
+WORDS = Operation("WORDS", 7, BLACK, shown=False, made=False)
 
 
 class Style(msgspec.Struct, frozen=True):
     """The look of one role.
 
     `weight` of the line in mm (0.1 or more: a thinner one vanishes on paper), `dash` in mm drawn and mm
-    left out in turn (empty: solid), `fill` paints the inside too. In a machine file the mark takes colour
-    number `aci` from its `layer`, which says what is done with it; a layer that is not `plot` is switched off there.
+    left out in turn (empty: solid), `fill` paints the inside too. `operation` is what a machine does with the mark.
     """
 
     weight: float
-    layer: str
-    aci: int = WORDS
+    operation: Operation = WORDS
     dash: tuple[float, ...] = SOLID
     colour: Colour = BLACK
     fill: bool = False
-    plot: bool = True
 
 
 def _paper(
     weight: float, colour: Colour = BLACK, dash: tuple[float, ...] = SOLID, *, fill: bool = False
 ) -> Style:
-    return Style(weight, "PAPER", WORDS, dash, colour, fill, plot=False)
+    return Style(weight, WORDS, dash, colour, fill)
 
 
-_NOTES = Style(0.1, "NOTES", WORDS, plot=False)
-_DIMENSION = Style(0.1, "DIMENSIONS", WORDS, colour=DARK, plot=False)
+_NOTES = Style(0.1, WORDS)
+_DIMENSION = Style(0.1, WORDS, colour=DARK)
 
 STYLES: dict[Role, Style] = {
-    Role.OUTLINE: Style(0.18, "HEAD_OUTLINE", CUT_THROUGH),
-    Role.CENTRE_LINE: Style(0.13, "CENTRE_LINE", AID, CHAIN),
-    Role.NUT_LINE: Style(0.18, "NUT_LINE", SCORE),
-    Role.NUT_SLOT: Style(0.13, "NUT_SLOTS", SCORE),
-    Role.NUT: Style(0.13, "NUT", AID, colour=DARK),
-    Role.BLANK: Style(0.13, "BLANK", AID, PHANTOM, GREY),
-    Role.BINDING: Style(0.1, "BINDING", AID, colour=GREY),
-    Role.BACK_FLAT: Style(0.13, "BACK_FLAT", AID, DASHED, GREY),
-    Role.KEEP_CLEAR: Style(0.18, "KEEP_CLEAR", AID, SHORT, VERMILLION),
-    Role.OLD_HOLE: Style(0.13, "OLD_HOLES", AID, DASHED, GREY),
-    Role.BORE: Style(0.18, "POST_BORES", DRILL),
-    Role.COUNTERBORE: Style(0.13, "COUNTERBORES", POCKET, DASHED),
-    Role.CROSSHAIR: Style(0.1, "CENTRES", AID),
-    Role.CENTRE_DOT: Style(0.1, "CENTRES", AID, fill=True),
-    Role.SCREW: Style(0.13, "SCREW_HOLES", DRILL),
-    Role.PIN: Style(0.13, "PIN_HOLES", DRILL),
-    Role.WASHER: Style(0.1, "WASHERS", AID, colour=GREY),
-    Role.BODY: Style(0.13, "BODIES", AID, colour=GREY),
-    Role.PLATE: Style(0.13, "PLATES", AID, colour=GREY),
-    Role.SHAFT: Style(0.1, "SHAFTS", AID, colour=PALE),
-    Role.BUTTON: Style(0.1, "BUTTONS", AID, colour=PALE),
-    Role.POST: Style(0.1, "POSTS", AID, colour=DARK),
-    Role.STRING_PATH: Style(0.13, "STRINGS", AID, colour=BLUE),
-    Role.RETAINER: Style(0.13, "RETAINERS", AID, colour=GREEN),
-    Role.CUT_LINE: Style(0.18, "CUT_LINE", CUT_THROUGH),
-    Role.FOLD_LINE: Style(0.13, "FOLD_LINE", SCORE, CHAIN),
-    Role.MARGIN_RING: Style(0.13, "MARGIN_RINGS", AID, DOTTED, BLUE),
+    Role.OUTLINE: Style(0.18, CUT_THROUGH),
+    Role.CENTRE_LINE: Style(0.13, AID, CHAIN),
+    Role.NUT_LINE: Style(0.18, AID),
+    Role.NUT_SLOT: Style(0.13, SCORE),
+    Role.NUT: Style(0.13, AID, colour=DARK),
+    Role.BLANK: Style(0.13, AID, PHANTOM, GREY),
+    Role.BINDING: Style(0.1, AID, colour=GREY),
+    Role.BACK_FLAT: Style(0.13, AID, DASHED, GREY),
+    Role.KEEP_CLEAR: Style(0.18, AID, SHORT, VERMILLION),
+    Role.OLD_HOLE: Style(0.13, AID, DASHED, GREY),
+    Role.BORE: Style(0.18, DRILL),
+    Role.COUNTERBORE: Style(0.13, POCKET, DASHED),
+    Role.CROSSHAIR: Style(0.1, AID),
+    Role.CENTRE_DOT: Style(0.1, AID, fill=True),
+    Role.SCREW: Style(0.13, DRILL),
+    Role.PIN: Style(0.13, DRILL),
+    Role.WASHER: Style(0.1, AID, colour=GREY),
+    Role.BODY: Style(0.13, AID, colour=GREY),
+    Role.PLATE: Style(0.13, AID, colour=GREY),
+    Role.SHAFT: Style(0.1, AID, colour=PALE),
+    Role.BUTTON: Style(0.1, AID, colour=PALE),
+    Role.POST: Style(0.1, AID, colour=DARK),
+    Role.STRING_PATH: Style(0.13, AID, colour=BLUE),
+    Role.RETAINER: Style(0.13, AID, colour=GREEN),
+    Role.CUT_LINE: Style(0.18, CUT_THROUGH),
+    Role.FOLD_LINE: Style(0.13, SCORE, CHAIN),
+    Role.MARGIN_RING: Style(0.13, AID, DOTTED, BLUE),
     Role.DIMENSION: _DIMENSION,
     Role.LEADER: _DIMENSION,
     Role.LABEL: _NOTES,
@@ -110,16 +127,16 @@ STYLES: dict[Role, Style] = {
     Role.SECOND_CURVE: _paper(0.4, BLUE, DASHED),
     Role.SECOND_MARKER: _paper(0.4, BLUE),
     Role.AVOID: _paper(0.13, VERMILLION),
-    Role.STOP: Style(0.35, "FINDINGS", WORDS, colour=VERMILLION, plot=False),
-    Role.WATCH: Style(0.25, "FINDINGS", WORDS, DASHED, BLUE, plot=False),
-    Role.FINE: Style(0.1, "FINDINGS", WORDS, DOTTED, GREEN, plot=False),
-    Role.CUT_OUTLINE: Style(0.18, "CUT_OUTLINE", CUT_THROUGH),
-    Role.GUIDE_HOLE: Style(0.18, "GUIDE_HOLES", DRILL),
-    Role.WINDOW: Style(0.18, "CUT_WINDOWS", CUT_THROUGH),
-    Role.ENGRAVE: Style(0.1, "ENGRAVE", ENGRAVE),
-    Role.FENCE: Style(0.18, "FENCE", AID),
-    Role.REFERENCE: Style(0.1, "REFERENCE", AID, colour=GREY),
-    Role.COMB: Style(0.13, "COMB", SCORE, colour=BLUE),
-    Role.SECTION: Style(0.18, "SECTION", AID),
+    Role.STOP: Style(0.35, WORDS, colour=VERMILLION),
+    Role.WATCH: Style(0.25, WORDS, DASHED, BLUE),
+    Role.FINE: Style(0.1, WORDS, DOTTED, GREEN),
+    Role.CUT_OUTLINE: Style(0.18, CUT_THROUGH),
+    Role.GUIDE_HOLE: Style(0.18, DRILL),
+    Role.WINDOW: Style(0.18, CUT_THROUGH),
+    Role.ENGRAVE: Style(0.1, ENGRAVE),
+    Role.FENCE: Style(0.18, AID),
+    Role.REFERENCE: Style(0.1, AID, colour=GREY),
+    Role.COMB: Style(0.13, SCORE, colour=BLUE),
+    Role.SECTION: Style(0.18, AID),
 }
 """The look of every role."""

@@ -15,8 +15,9 @@ from xml.sax.saxutils import escape, quoteattr
 import msgspec
 
 from export.drawing import Mark, Text
+from export.machine import operation_of
 from export.sheet import Sheet
-from export.style import STYLES, Colour, Style
+from export.style import STYLES, Colour, Operation, Style
 from export.text import FAMILY, advances, visible
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point, Vector
@@ -25,10 +26,11 @@ from geometry.shape.segment import Arc, Bounds, Circle, Cubic, Line, Segment
 _FONTS = f"{FAMILY}, DejaVu Sans Condensed, DejaVu Sans, sans-serif"
 
 
-def write_svg(sheet: Sheet, notes: tuple[str, ...] = ()) -> bytes:
+def write_svg(sheet: Sheet, *, by_operation: bool = False) -> bytes:
     """The sheet as an SVG 1.1 file: width, height and view box in mm, the same bytes for the same sheet.
 
-    `notes` are told in its description.
+    The notes of the sheet are its description. `by_operation` is for machines: a group for each thing that is done,
+    with its name and in its colour, instead of the look that marks have on paper.
     """
     view = _View(sheet.bounds)
     wide, high = _number(sheet.bounds.width), _number(sheet.bounds.height)
@@ -37,8 +39,8 @@ def write_svg(sheet: Sheet, notes: tuple[str, ...] = ()) -> bytes:
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size}>',
         f"<title>{escape(visible(sheet.title))}</title>",
-        *(f"<desc>{escape(visible(' '.join(notes)))}</desc>" for _ in notes[:1]),
-        *(_mark(mark, view) for mark in sheet.drawing.marks),
+        *(f"<desc>{escape(visible(' '.join(sheet.notes)))}</desc>" for _ in sheet.notes[:1]),
+        *(_groups(sheet, view) if by_operation else (_mark(mark, view) for mark in sheet.drawing.marks)),
         "</svg>",
     ]
     return ("\n".join(lines) + "\n").encode()
@@ -65,8 +67,21 @@ def _number(value: float) -> str:
     return "0" if words == "-0" else words
 
 
-def _mark(mark: Mark, view: _View) -> str:
-    look = STYLES[mark.role]
+def _groups(sheet: Sheet, view: _View) -> Iterator[str]:
+    """The marks by what is done with them, in the order in which the first of each is drawn."""
+    marks: dict[Operation, list[Mark]] = {}
+    for mark in sheet.drawing.marks:
+        marks.setdefault(operation_of(mark), []).append(mark)
+    for operation, those in marks.items():
+        yield f'<g id="{operation.name}" fill="none" stroke="{_colour(operation.colour)}">'
+        for mark in those:
+            weight = STYLES[mark.role].weight
+            yield _mark(mark, view, Style(weight, operation, colour=operation.colour))
+        yield "</g>"
+
+
+def _mark(mark: Mark, view: _View, look: Style | None = None) -> str:
+    look = look or STYLES[mark.role]
     title = f"<title>{escape(visible(mark.label))}</title>" if mark.label else ""
     match mark.shape:
         case Text() as text:

@@ -7,10 +7,12 @@ from typing import Any
 
 from msgspec.structs import replace
 
+from app import VERSION
 from app.command_line.codes import DONE, FAILED, STOPPED
 from app.command_line.own_shop import own_shop
 from app.document.files import load_build
 from app.document.messages import NO_CURES, Refusal, complain, report, tell, tell_json
+from export.fingerprint import fingerprint
 from geometry.bench.bore_fit import advice
 from geometry.bench.fit_words import advice_words
 from geometry.checks.judge import Finding, Level, findings, worst
@@ -30,7 +32,8 @@ from geometry.trade.units import Units
 def run(chosen: argparse.Namespace) -> int:
     """Check every file and return the exit code; an unreadable one does not keep the others from being checked.
 
-    The shop only chooses the drill that a sentence names: what is found is the same in every shop.
+    The shop only chooses the drill that a sentence names, and with the build it is what the fingerprint is of: what is
+    found is the same in every shop.
     """
     shop = own_shop(chosen.shop)
     results: dict[str, dict[str, Any]] = {}
@@ -43,12 +46,13 @@ def run(chosen: argparse.Namespace) -> int:
             complain(str(refusal))
             failed = True
             continue
-        layout = lay_out(build)
+        layout, mark = lay_out(build), fingerprint(build, shop, VERSION)
         found = findings(build, layout)
         levels.add(worst(found))
         cures = cures_in_words(build, replace(shop, units=chosen.units)) if chosen.cures else None
         if chosen.json:
-            results[str(path)] = _results(build, layout, found, chosen.units, shop, cures)
+            told = _results(build, layout, found, chosen.units, shop, cures)
+            results[str(path)] = told | {"fingerprint": mark}
             continue
         # A cure names the drill as well.
         advised = {} if cures else {each: _advice(build, each, chosen.units, shop) for each in found}
@@ -64,6 +68,7 @@ def run(chosen: argparse.Namespace) -> int:
         )
         if chosen.rings:
             tell(*(f"  {line}" for line in ring_lines(build, layout, chosen.units)))
+        tell(f"  Fingerprint {mark}.")
     if chosen.json:
         tell_json(results)
     if failed:

@@ -88,6 +88,8 @@ def _job(chosen: argparse.Namespace) -> Job:
         names=_names(chosen.sheets),
         packet=None if chosen.packet is None else _packet(chosen.packet),
         dxf_version=chosen.dxf_version,
+        edge=chosen.edge,
+        aids=chosen.aids,
     )
 
 

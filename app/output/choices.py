@@ -12,6 +12,7 @@ from app.document.messages import Progress
 from app.document.scene import Scene
 from app.writing.export import DxfVersion, Job, LeftOut, made, pages_of
 from app.writing.pages import stamp_of
+from export.machine import Edge
 from export.packets import BENCH, usual_packet
 from export.page import Page
 from export.sheets.face import FACE
@@ -22,7 +23,8 @@ from geometry.trade.shop import PaperName, Shop
 class Choices(msgspec.Struct, frozen=True, kw_only=True):
     """Which sheets, on which paper, for which printer (by its name in the shop); lengths in mm.
 
-    `drawing` is the one sheet that goes into a DXF or SVG. Without a `day` no date is printed.
+    `drawing` is the one sheet that goes into a DXF or SVG, `edge` how its outline ends, `aids` whether it has them.
+    Without a `day` no date is printed.
     """
 
     names: tuple[str, ...] = BENCH.names
@@ -33,6 +35,8 @@ class Choices(msgspec.Struct, frozen=True, kw_only=True):
     day: date | None = None
     drawing: str = FACE.name
     dxf_version: DxfVersion = "R2000"
+    edge: Edge = "neck"
+    aids: bool = False
 
 
 class Prepared(msgspec.Struct, frozen=True):
@@ -64,7 +68,7 @@ def first_choices(shop: Shop, last: Choices | None, today: date, *, stopped: boo
 
 def for_pages(choices: Choices) -> Choices:
     """The choices with what only concerns files for machines as usual."""
-    return replace(choices, drawing=FACE.name, dxf_version="R2000")
+    return replace(choices, drawing=FACE.name, dxf_version="R2000", edge="neck", aids=False)
 
 
 def profile_of(shop: Shop, name: str) -> PrinterProfile:
@@ -90,7 +94,13 @@ def job_for(scene: Scene, shop: Shop, choices: Choices, file: Path | None = None
 
 def machine_job(job: Job, choices: Choices) -> Job:
     """The same job with the one sheet for a machine."""
-    return replace(job, names=(choices.drawing,), dxf_version=choices.dxf_version)
+    return replace(
+        job,
+        names=(choices.drawing,),
+        dxf_version=choices.dxf_version,
+        edge=choices.edge,
+        aids=choices.aids,
+    )
 
 
 def prepared(job: Job, progress: Progress) -> Prepared:

@@ -8,20 +8,20 @@ from typing import get_args
 
 from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication, Signal
-from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from app.output.choices import Choices, profile_of
 from app.panels.ranges import range_of
 from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField
-from app.writing.export import MACHINE_SUFFIXES, DxfVersion, LeftOut, Suffix
+from app.writing.export import DxfVersion, LeftOut
 from export.catalogue import ORDER, SHEETS
+from export.machine import Edge
 from export.packets import PACKETS, packet_named
 from geometry.trade.shop import PaperName, Shop
 
 _OWN = "own"
-_BESIDE = 3  # buttons in a row
 
 
 def _title(words: str) -> str:
@@ -30,24 +30,21 @@ def _title(words: str) -> str:
 
 
 class OptionsPanel(QWidget):
-    """Sheets, paper and printer, drill guide, files for machines.
+    """Sheets, paper and printer, drill guide, drawings for machines.
 
     Signals:
         changed: the new Choices.
         correction_wanted: the maker wants to correct a printer.
-        file_wanted: a suffix; the maker wants such a file for a machine.
     """
 
     changed = Signal(object)
     correction_wanted = Signal()
-    file_wanted = Signal(str)
 
     def __init__(self, shop: Shop, choices: Choices, today: date, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._choices, self._shop, self._today = choices, shop, today
         self.sheets: dict[str, Tick] = {}
         self.reasons: dict[str, QLabel] = {}
-        self.machine_buttons: dict[Suffix, QPushButton] = {}
         column = QVBoxLayout(self)
         column.setContentsMargins(16, 16, 16, 16)
         column.setSpacing(8)
@@ -61,6 +58,10 @@ class OptionsPanel(QWidget):
     def choices(self) -> Choices:
         """What is chosen."""
         return self._choices
+
+    def show_fingerprint(self, mark: str) -> None:
+        """Say what every page and file of these choices is marked with."""
+        self.fingerprint.setText(self.tr("Fingerprint {mark}, on every page and file").format(mark=mark))
 
     def show_left_out(self, left_out: Iterable[LeftOut]) -> None:
         """Say under each sheet that is wanted and not there why it is not."""
@@ -115,8 +116,10 @@ class OptionsPanel(QWidget):
         )
         self.dated.set_value(self._choices.day is not None)
         self.dated.ticked.connect(lambda on: self._set(day=self._today if on else None))
+        self.fingerprint = remark()
         column.addSpacing(4)
         column.addWidget(self.dated)
+        column.addWidget(self.fingerprint)
 
     def _add_paper(self, column: QVBoxLayout) -> None:
         form = self._form(column, self.tr("Paper and printer"))
@@ -173,35 +176,32 @@ class OptionsPanel(QWidget):
         )
         self.drawing.set_value(self._choices.drawing)
         self.drawing.picked.connect(lambda name: self._set(drawing=name))
-        versions = [(version, version) for version in get_args(DxfVersion)]
-        tip = self.tr("R12 is for old machines; its curves are the same")
+        ends = {"neck": self.tr("Open, for a neck"), "plate": self.tr("Closed, for a plate")}
+        self.edge = Choice(
+            self.tr("Outline at the nut"),
+            [(edge, ends[edge]) for edge in get_args(Edge)],
+            tip=self.tr("A closed outline cuts a head off its neck"),
+        )
+        self.edge.set_value(self._choices.edge)
+        self.edge.picked.connect(lambda edge: self._set(edge=edge))
+        plain = {"plain": self.tr("Lines and arcs only")}
+        versions = [(version, plain.get(version, version)) for version in get_args(DxfVersion)]
+        tip = self.tr("R12 is for old machines, lines and arcs for those that read no polylines")
         self.version = Choice(self.tr("Kind of DXF"), versions, tip=tip)
         self.version.set_value(self._choices.dxf_version)
         self.version.picked.connect(lambda version: self._set(dxf_version=version))
         form.add_below(self.tr("&Drawing"), self.drawing)
+        form.add_below(self.tr("&Outline at the nut"), self.edge)
         form.add(self.tr("Kind o&f DXF"), self.version)
-        rows = QGridLayout()
-        rows.setSpacing(6)
-        titles = {
-            ".dxf": self.tr("DXF…"),
-            ".svg": self.tr("SVG…"),
-            ".csv": self.tr("Hole list…"),
-            ".3mf": self.tr("3MF guide…"),
-            ".stl": self.tr("STL guide…"),
-        }
-        tips = {
-            ".dxf": self.tr("Write the drawing for a laser or router"),
-            ".svg": self.tr("Write the drawing for a laser or a drawing program"),
-            ".csv": self.tr("Write the places and sizes of all holes as a table (CSV)"),
-            ".3mf": self.tr("Write a drill guide to print in plastic, with its unit and name"),
-            ".stl": self.tr("Write the same for printers that read STL; its unit is the millimetre"),
-        }
-        for number, suffix in enumerate(MACHINE_SUFFIXES):
-            writes = button(titles[suffix], tips[suffix])
-            writes.clicked.connect(lambda _, wanted=suffix: self.file_wanted.emit(wanted))
-            self.machine_buttons[suffix] = writes
-            rows.addWidget(writes, number // _BESIDE, number % _BESIDE)
-        column.addLayout(rows)
+        self.aids = Tick(
+            self.tr("With lines and notes to set up by"),
+            tip=self.tr(
+                "Centre line, ticks at the nut, notes, and a square of 100 mm; no machine makes them"
+            ),
+        )
+        self.aids.set_value(self._choices.aids)
+        self.aids.ticked.connect(lambda on: self._set(aids=on))
+        form.add_wide(self.aids)
 
     # What the maker does
 

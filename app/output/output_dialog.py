@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from PySide6.QtPrintSupport import QPrinter
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.document.naming import full_name
 from app.document.scene import Scene
@@ -22,9 +22,10 @@ from app.output.choices import (
     profile_of,
 )
 from app.output.foot import Foot
+from app.output.machine_bar import MachineBar
 from app.output.options import OptionsPanel
 from app.output.pages_view import PagesView
-from app.output.pieces import Notice, scrolled
+from app.output.pieces import Notice, level_line, scrolled
 from app.output.printer_correction import rulers_page
 from app.output.printer_dialog import PrinterDialog
 from app.output.printing import RESOLUTION, Printing, chosen_pages
@@ -79,6 +80,7 @@ class OutputDialog(WorkDialog):
             shop, first_choices(shop, choices, self._today, stopped=stopped), self._today
         )
         self.pages = PagesView(per_mm or self.screen().physicalDotsPerInch() / INCH)
+        self.machines = MachineBar()
         self.printing = Printing(self)
         self._put_together()
         self._connect()
@@ -99,14 +101,21 @@ class OutputDialog(WorkDialog):
     def _put_together(self) -> None:
         self.banner = Notice(Level.STOP, self._stop_words(), margin=16, bold=True)
         self.banner.setVisible(bool(self._stop_words()))
-        self._fill(scrolled(self.options, 46), self.pages, (self.banner,))
+        left, column = QWidget(), QVBoxLayout()
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        for part in (scrolled(self.options, 46), level_line(), self.machines):
+            column.addWidget(part)
+        left.setLayout(column)
+        left.setFixedWidth(left.sizeHint().width())
+        self._fill(left, self.pages, (self.banner,))
         fit(self, 1120, 780)
 
     def _connect(self) -> None:
         foot, options = self.foot, self.options
         options.changed.connect(self._redraw_if_needed)
         options.correction_wanted.connect(self._correct)
-        options.file_wanted.connect(self._save_for_machine)
+        self.machines.wanted.connect(self._save_for_machine)
         self._watch(self.printing)
         self.making.done.connect(self._take)
         self.making.refused.connect(self._refuse)
@@ -141,6 +150,7 @@ class OutputDialog(WorkDialog):
     def _take(self, ready: Prepared) -> None:
         self._prepared = ready
         self.options.show_left_out(ready.left_out)
+        self.options.show_fingerprint(ready.job.stamp.fingerprint)
         self.foot.say("")
         if ready.pages:
             self.pages.show_pages(ready.pages)
@@ -163,6 +173,7 @@ class OutputDialog(WorkDialog):
         if not job.stopped or self.ask.despite_stop(self._stop_words()):
             part = self.tr("holes") if suffix == ".csv" else self.choices.drawing
             title = self.tr("Save for a machine")
+            part = f"FAILS {part}" if job.stopped else part
             self._save(title, f"{part} mm", suffix, lambda: write_machine_file(job, suffix))
 
     # Printer
@@ -234,7 +245,7 @@ class OutputDialog(WorkDialog):
         self.foot.again.setVisible(head and not ready and not self.making.busy)
         for button in (self.foot.save, self.foot.print):
             button.setEnabled(bool(self._prepared and self._prepared.pages) and not sending)
-        for button in self.options.machine_buttons.values():
+        for button in self.machines.buttons.values():
             button.setEnabled(head and not sending)
 
     def _stop_words(self) -> str:

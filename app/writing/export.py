@@ -11,6 +11,7 @@ from app.document.messages import Progress, Refusal
 from app.writing.pages import stamped_pages
 from export.catalogue import KINDS, SHEETS
 from export.csv import write_holes
+from export.machine import Edge, for_machine
 from export.packets import usual_packet
 from export.page import Page
 from export.paper import Stamp
@@ -23,7 +24,7 @@ from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.trade.shop import Shop
 
-DxfVersion = Literal["R2000", "R12"]
+DxfVersion = Literal["R2000", "R12", "plain"]
 
 Suffix = Literal[".pdf", ".dxf", ".svg", ".csv", ".3mf", ".stl"]
 SUFFIXES: tuple[Suffix, ...] = (".pdf", ".dxf", ".svg", ".csv", ".3mf", ".stl")
@@ -37,7 +38,7 @@ class Job(msgspec.Struct, frozen=True):
     """Everything that the writing needs, read and understood before anything is written.
 
     `shop` has the paper, kerf and guide bushing of this job. `names` are the wanted sheets in their order; without
-    them a PDF holds the sheets of `packet`, or those that are usual.
+    them a PDF holds the sheets of `packet`, or those that are usual. `edge` and `aids` are those of files for machines.
     """
 
     build: Build
@@ -49,6 +50,8 @@ class Job(msgspec.Struct, frozen=True):
     names: tuple[str, ...] | None
     dxf_version: DxfVersion
     packet: tuple[str, ...] | None = None
+    edge: Edge = "neck"
+    aids: bool = False
 
     @property
     def stopped(self) -> bool:
@@ -120,11 +123,15 @@ def write_pages(pages: tuple[Page, ...], job: Job) -> bytes:
 def one_sheet(job: Job) -> Sheet:
     """The one sheet of a DXF or SVG; by default the face, with nothing but what a machine needs.
 
-    Refusal when several are named, when the sheet cannot be drawn, or has several pages.
+    Refusal when several are named, when the sheet cannot be drawn, has several pages, or nothing for a machine.
     """
     kind = _only_kind(job)
     try:
-        return kind.drawing(job.build, job.layout, job.shop, job.stamp)
+        sheet = kind.drawing(job.build, job.layout, job.shop, job.stamp)
+        if kind.machine is None:
+            return msgspec.structs.replace(sheet, notes=_told(job))
+        told = (_marked(job),)
+        return for_machine(sheet, edge=job.edge, aids=job.aids, banner=job.stamp.banner, told=told)
     except SheetError as error:
         raise Refusal(f"{kind.name}: {error}") from None
 
@@ -137,25 +144,35 @@ def _only_kind(job: Job) -> SheetKind:
 
 
 def _dxf_sheet(job: Job) -> Sheet:
-    """The same for a DXF, which keeps all words on a layer that is off."""
+    """The same for a DXF, in which words are not to be seen."""
     kind = _only_kind(job)
     if kind.machine is None:
         raise Refusal(f"{kind.name}: a DXF shows no words; write this sheet as PDF or SVG.")
     return one_sheet(job)
 
 
+def _svg(job: Job) -> bytes:
+    from export.svg import write_svg
+
+    return write_svg(one_sheet(job), by_operation=_only_kind(job).machine is not None)
+
+
 def _table(job: Job) -> bytes:
     """The table of the one sheet that is named and has one, else the list of holes."""
     table = KINDS[job.names[0]].table if job.names and len(job.names) == 1 else None
+    mark = f"FAILS {job.stamp.fingerprint}" if job.stopped else job.stamp.fingerprint
     if table is not None:
-        return table(job.build, job.layout, job.shop)
-    return write_holes(hole_rows(job.build, job.layout, job.shop.own_woods))
+        return table(job.build, job.layout, job.shop, mark)
+    return write_holes(hole_rows(job.build, job.layout, job.shop.own_woods), mark)
+
+
+def _marked(job: Job) -> str:
+    return f"{job.build.name}. Fingerprint {job.stamp.fingerprint}."
 
 
 def _told(job: Job) -> tuple[str, ...]:
     """What a file for machines says of itself: first that the head fails, if it does."""
-    banner = () if job.stamp.banner is None else (job.stamp.banner,)
-    return (*banner, f"{job.build.name}. Fingerprint {job.stamp.fingerprint}.")
+    return (*(() if job.stamp.banner is None else (job.stamp.banner,)), _marked(job))
 
 
 def _solid_guide(job: Job, suffix: Literal[".3mf", ".stl"]) -> bytes:
@@ -169,7 +186,8 @@ def _solid_guide(job: Job, suffix: Literal[".3mf", ".stl"]) -> bytes:
         bodies = pieces(plan(job.layout, shop, mark), shop)
     except SheetError as error:
         raise Refusal(f"{GUIDE.name}: {error}") from None
-    return written(bodies, job.build.name, " ".join(_told(job)), "3mf" if suffix == ".3mf" else "stl")
+    name = f"FAILS: {job.build.name}" if job.stopped else job.build.name
+    return written(bodies, name, " ".join(_told(job)), "3mf" if suffix == ".3mf" else "stl")
 
 
 def write_machine_file(job: Job, suffix: Suffix) -> bytes:
@@ -178,11 +196,9 @@ def write_machine_file(job: Job, suffix: Suffix) -> bytes:
         case ".dxf":
             from export.dxf import write_dxf
 
-            return write_dxf(_dxf_sheet(job), job.dxf_version, _told(job))
+            return write_dxf(_dxf_sheet(job), job.dxf_version)
         case ".svg":
-            from export.svg import write_svg
-
-            return write_svg(one_sheet(job), _told(job))
+            return _svg(job)
         case ".csv":
             return _table(job)
         case ".3mf" | ".stl":

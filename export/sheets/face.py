@@ -136,12 +136,12 @@ def _lead(build: Build, layout: Layout, shop: Shop) -> Iterator[str]:
 
 
 def plain_face_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
-    """The face for cutters and routers: closed outline, centre line, nut line, circles of bores and tree pilots."""
+    """The face for cutters and routers: outline, circles of bores and tree pilots; centre line and nut line as aids."""
     marks: list[Mark] = []
     if layout.edge is not None:
-        marks.append(Mark(Role.OUTLINE, layout.edge.contour.closed_by_line(), "outline"))
+        marks.append(Mark(Role.OUTLINE, layout.edge.contour, "outline"))
     left, right = nut_ends(build, layout)
-    # Ticks beside the head: the nut line itself closes the outline, and a cutter must not go over it twice.
+    # Ticks beside the head: the nut line itself may close the outline, and a cutter must not go over it twice.
     for end, outward in ((left, Vector(-1.0, 0.0)), (right, Vector(1.0, 0.0))):
         tick = through((end + outward * TICK_FROM, end + outward * TICK_TO))
         marks.append(Mark(Role.NUT_LINE, tick, "nut line"))

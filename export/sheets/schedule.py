@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.csv import write_table
+from export.csv import MARKED, write_table
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet import Sheet
 from export.sheet_kind import SheetKind
@@ -36,7 +36,7 @@ from geometry.trade.wood import find_wood
 _NAME, _TITLE = "schedule", "Drilling schedule"
 
 HEADER = (
-    "step", "operation", "hole", "x", "y", "bit", "drill", "diameter_mm", "diameter_in", "bore_mm",
+    "step", "operation", "hole", "x_face_mm", "y_face_mm", "bit", "drill", "diameter_mm", "diameter_in", "bore_mm",
     "difference_mm", "inside_fit", "depth_mm", "side", "backing", "stop_mm", "note",
 )  # fmt: skip
 """The first line of the schedule's CSV; places in head mm as the face shows them."""
@@ -181,9 +181,9 @@ def short_length(length: float, units: Units) -> str:
 # Spreadsheet
 
 
-def schedule_csv(steps: tuple[Operation, ...]) -> bytes:
+def schedule_csv(steps: tuple[Operation, ...], fingerprint: str) -> bytes:
     """One line for each hole of each step, lengths in mm."""
-    return write_table(HEADER, _lines(steps))
+    return write_table((*HEADER, MARKED), ((*line, fingerprint) for line in _lines(steps)))
 
 
 SCHEDULE = SheetKind(
@@ -193,7 +193,7 @@ SCHEDULE = SheetKind(
     draw=schedule_sheets,
     cautions=FOR_SCHEDULE,
     absent="no tuner has its place yet.",
-    table=lambda build, layout, shop: schedule_csv(schedule(build, layout, shop)),
+    table=lambda build, layout, shop, mark: schedule_csv(schedule(build, layout, shop), mark),
 )
 
 

@@ -18,11 +18,13 @@ Format = Literal["3mf", "stl"]
 BETWEEN = 10.0
 """mm between two pieces that lie on the bed."""
 
+_HEAD = 80  # bytes
+
 
 def written(pieces: Sequence[Piece], title: str, note: str, form: Format) -> bytes:
     """The bytes of a file with all pieces side by side, in millimetres; STL, which has no units, by custom in the same.
 
-    `title` and `note` are told in 3MF, each a line of text; STL has no place for them.
+    `title` and `note` are told in 3MF, each a line of text; STL has room for the note before its triangles.
     """
     wrapper = lib3mf.Wrapper()
     model = wrapper.CreateModel()
@@ -43,7 +45,14 @@ def written(pieces: Sequence[Piece], title: str, note: str, form: Format) -> byt
         )
         left += high[0] - low[0] + BETWEEN
     model.SetBuildUUID(_name_of(note, "bed"))
-    return bytes(model.QueryWriter(form).WriteToBuffer())
+    data = bytes(model.QueryWriter(form).WriteToBuffer())
+    return data if form == "3mf" else _headed(data, note)
+
+
+def _headed(stl: bytes, note: str) -> bytes:
+    """The file with a note in the 80 bytes that binary STL begins with; one that begins "solid" is taken for text."""
+    told = f"STL {on_one_line(note)}".encode("ascii", "replace")[:_HEAD]
+    return told.ljust(_HEAD) + stl[_HEAD:]
 
 
 def _name_of(note: str, part: str) -> str:

@@ -19,7 +19,7 @@ WITHIN = 0.01
 
 def parts(dxf: bytes, kerf: float) -> list[shapely.Polygon]:
     """Everything that is cut, as it is when half the kerf has gone."""
-    loops = [shapely.Polygon(each.points) for each in from_dxf(dxf) if each.layer == "CUT_OUTLINE"]
+    loops = [shapely.Polygon(each.points) for each in from_dxf(dxf) if each.layer == "CUT_THROUGH"]
     return [loop.buffer(-kerf / 2, quad_segs=128) for loop in loops]
 
 

@@ -19,7 +19,8 @@ from ezdxf._options import options
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 
 from export.drawing import Drawing, Mark, Role
-from export.dxf import REFERENCE, Version, write_dxf
+from export.dxf import Version, write_dxf
+from export.machine import for_machine
 from export.sheet import Sheet, fitted
 from export.style import STYLES
 from geometry.shape.contour import Contour, through
@@ -32,9 +33,13 @@ from tests.export.conftest import POSTS, RADIUS
 VERSIONS = get_args(Version)
 
 
-def document(sheet: Sheet, version: Version = "R2000", notes: tuple[str, ...] = ()) -> Any:
-    text = write_dxf(sheet, version, notes).decode("cp1252")
+def document(sheet: Sheet, version: Version = "R2000") -> Any:
+    text = write_dxf(sheet, version).decode("ascii")
     return ezdxf.filemanagement.read(io.StringIO(text))
+
+
+def with_aids(sheet: Sheet, *told: str) -> Sheet:
+    return for_machine(sheet, edge="neck", aids=True, told=told)
 
 
 def outline_of(sheet: Sheet) -> Contour:
@@ -65,12 +70,13 @@ def fitted_circle(ring: Any) -> tuple[Point, float]:
 @pytest.mark.parametrize("version", VERSIONS)
 def test_gdal_finds_bores_and_outline(head: Sheet, version: Version, tmp_path: Path) -> None:
     found = by_gdal(head, version, tmp_path)
-    bores = [fitted_circle(ring) for ring in found[STYLES[Role.BORE].layer]]
+    bores = [fitted_circle(ring) for ring in found["DRILL"]]
     assert len(bores) == len(POSTS)
     for (centre, radius), post in zip(bores, POSTS, strict=True):
         assert centre.distance(post) < 0.001
         assert radius == pytest.approx(RADIUS, abs=0.001)
-    (edge,) = found[STYLES[Role.OUTLINE].layer]
+    window = shapely.box(-6.0, 59.0, 6.0, 71.0)
+    edge = shapely.union_all([each for each in found["CUT_THROUGH"] if not window.contains(each)])
     outline = outline_of(head)
     for x, y in shapely.get_coordinates(edge):
         assert outline.nearest(Point(float(x), float(y))).distance < 0.001
@@ -80,20 +86,31 @@ def test_gdal_finds_bores_and_outline(head: Sheet, version: Version, tmp_path: P
 
 @pytest.mark.parametrize("version", VERSIONS)
 def test_the_reference_square_measures_100_mm(head: Sheet, version: Version, tmp_path: Path) -> None:
-    (square,) = by_gdal(head, version, tmp_path)[STYLES[Role.REFERENCE].layer]
-    left, bottom, right, top = square.bounds
-    assert (right - left, top - bottom) == (pytest.approx(100.0), pytest.approx(100.0))
-    assert top < head.bounds.bottom
+    aids = shapely.union_all(by_gdal(with_aids(head), version, tmp_path)["AIDS"])
+    low = aids.intersection(shapely.box(-500.0, -500.0, 500.0, head.bounds.bottom))
+    left, bottom, right, top = low.bounds
+    assert (right - left, top - bottom) == pytest.approx((100.0, 100.0))
+    assert "AIDS" not in by_gdal(for_machine(head, edge="neck", aids=False), version, tmp_path)
 
 
 def test_units_are_millimetres_and_extents_are_set(head: Sheet) -> None:
     header = document(head).header
     assert (header["$INSUNITS"], header["$MEASUREMENT"], header["$LUNITS"]) == (4, 1, 2)
     assert header["$ACADVER"] == "AC1015"
-    low, high = header["$EXTMIN"], header["$EXTMAX"]
-    assert low[0] <= head.bounds.left + 2.0
-    assert low[1] <= head.bounds.bottom - REFERENCE
-    assert high[1] == pytest.approx(110.0)
+    # The outline is 60 wide and 110 high; words beside and under it count for nothing.
+    assert (header["$EXTMIN"][:2], header["$EXTMAX"][:2]) == ((-30.0, 0.0), (30.0, 110.0))
+
+
+@pytest.mark.parametrize("version", VERSIONS)
+def test_a_long_note_stretches_nothing_and_the_view_opens_on_the_part(head: Sheet, version: Version) -> None:
+    sheet = for_machine(head, edge="plate", aids=False, banner="Do not drill: " + "fix this first, " * 40)
+    read = document(sheet, version)
+    assert read.header["$EXTMAX"][:2] == (30.0, 110.0)
+    (view,) = read.viewports.get("*Active")
+    centre, high = view.dxf.center, view.dxf.height
+    assert (centre[0], centre[1]) == (0.0, 55.0)
+    assert 110.0 <= high <= 130.0
+    assert max(len(text.dxf.text) for text in read.modelspace().query("TEXT")) <= 100
 
 
 def test_r12_keeps_to_what_r12_knows(head: Sheet) -> None:
@@ -101,6 +118,18 @@ def test_r12_keeps_to_what_r12_knows(head: Sheet) -> None:
     assert set(kinds) == {"POLYLINE", "CIRCLE", "TEXT"}
     assert document(head, "R12").header["$ACADVER"] == "AC1009"
     assert not any(byte > 126 for byte in write_dxf(head, "R12"))
+
+
+def test_plain_files_hold_lines_arcs_and_circles_that_follow_each_other(head: Sheet) -> None:
+    read = document(head, "plain")
+    assert read.header["$ACADVER"] == "AC1009"
+    kinds = Counter(entity.dxftype() for entity in read.modelspace())
+    assert set(kinds) == {"LINE", "ARC", "CIRCLE", "TEXT"}
+    (arc,) = read.modelspace().query("ARC")
+    # Half a circle of radius 30 round (0, 80), counter-clockwise from its right end (DXF reference, ARC).
+    assert tuple(arc.dxf.center)[:2] == pytest.approx((0.0, 80.0))
+    assert (arc.dxf.radius, arc.dxf.start_angle % 360, arc.dxf.end_angle % 360) == pytest.approx((30, 0, 180))
+    assert arc.end_point.distance(read.modelspace().query("LINE")[1].dxf.start) < 1e-9
 
 
 @pytest.mark.parametrize("version", VERSIONS)
@@ -111,16 +140,16 @@ def test_everything_takes_its_look_from_its_layer(head: Sheet, version: Version)
         assert entity.dxf.color == 256  # BYLAYER
         assert entity.dxf.linetype.upper() == "BYLAYER"
     for look in {STYLES[mark.role] for mark in head.drawing.marks}:
-        layer = drawing.layers.get(look.layer)
-        assert (abs(layer.dxf.color), layer.is_off()) == (look.aci, not look.plot)
+        layer = drawing.layers.get(look.operation.name) if look.operation.made else None
+        assert layer is None or (abs(layer.dxf.color), layer.is_off()) == (look.operation.aci, False)
     assert not drawing.audit().errors
 
 
 def test_words_lie_on_one_layer_that_is_off(head: Sheet) -> None:
-    drawing = document(head, notes=("Kerf 0.00 mm",))
+    drawing = document(with_aids(head, "Kerf 0.00 mm"))
     texts = drawing.modelspace().query("TEXT")
-    assert {text.dxf.layer for text in texts} == {"NOTES"}
-    assert drawing.layers.get("NOTES").is_off()
+    assert {text.dxf.layer for text in texts} == {"WORDS"}
+    assert drawing.layers.get("WORDS").is_off()
     written = {text.dxf.text for text in texts}
     assert {"Kerf 0.00 mm", "Bass side", "All lengths in mm.", "Drill from the face."} <= written
     upright = next(text for text in texts if text.dxf.text == "Bass side")
@@ -134,7 +163,7 @@ def test_a_contour_is_one_polyline_with_bulges() -> None:
     closed = Contour((Line(*corner[:2]), arc, Line(corner[2], corner[0])), closed=True)
     marks = (Mark(Role.CUT_OUTLINE, closed), Mark(Role.ENGRAVE, Contour((Line(*corner[:2]), arc))))
     lines = document(fitted("quarter", "Quarter", Drawing(marks))).modelspace().query("LWPOLYLINE")
-    cut = next(line for line in lines if line.dxf.layer == "CUT_OUTLINE")
+    cut = next(line for line in lines if line.dxf.layer == "CUT_THROUGH")
     assert cut.closed
     assert [tuple(point) for point in cut.get_points("xyb")] == [
         (0.0, 0.0, 0.0),
@@ -164,12 +193,11 @@ def test_nothing_is_cut_twice() -> None:
     space = document(fitted("doubles", "Doubles", Drawing(marks))).modelspace()
     kinds = Counter((entity.dxftype(), entity.dxf.layer) for entity in space if entity.dxftype() != "TEXT")
     assert kinds == {
-        ("LWPOLYLINE", "CUT_OUTLINE"): 3,
-        ("LWPOLYLINE", "REFERENCE"): 1,
-        ("CIRCLE", "GUIDE_HOLES"): 1,
+        ("LWPOLYLINE", "CUT_THROUGH"): 3,
+        ("CIRCLE", "DRILL"): 1,
         ("CIRCLE", "ENGRAVE"): 1,
     }
-    assert sorted(len(line) for line in space.query("LWPOLYLINE")) == [2, 2, 3, 4]
+    assert sorted(len(line) for line in space.query("LWPOLYLINE")) == [2, 2, 3]
 
 
 def test_a_cubic_never_reaches_a_machine() -> None:
@@ -198,7 +226,7 @@ def test_no_message_is_logged(head: Sheet, caplog: pytest.LogCaptureFixture) -> 
 def test_words_with_line_ends_or_foreign_letters_do_not_break_the_file(head: Sheet) -> None:
     notes = ("one\n  0\nEOF\ntwo", "漢字 Ж", "\x00\x07", "   ")
     for version in VERSIONS:
-        drawing = document(head, version, notes)
+        drawing = document(with_aids(head, *notes), version)
         assert len(drawing.modelspace().query("CIRCLE")) == 2 * len(POSTS)
 
 
@@ -206,24 +234,43 @@ def test_words_with_line_ends_or_foreign_letters_do_not_break_the_file(head: She
 @pytest.mark.parametrize("name", [*EVIL.values(), *FINE.values()], ids=[*EVIL, *FINE])
 def test_names_say_what_they_say_to_whoever_reads_the_file(head: Sheet, name: str, version: Version) -> None:
     """No sign of a drawing, control character or line is made of a name: ezdxf reads its letters back in order."""
-    read = document(head, version, (name,))
+    sheet = for_machine(msgspec.structs.replace(head, notes=(name,)), edge="neck", aids=True)
+    read = document(sheet, version)
     lowest = min(read.modelspace().query("TEXT"), key=lambda each: each.dxf.insert.y)
     lowest.dxf.text = decode_dxf_unicode(lowest.dxf.text)  # as its reader for mending does
     told = lowest.plain_text().replace("\u200d", "")
     assert told == on_one_line(name).replace("\u200d", "")
 
 
-@pytest.mark.parametrize("version", ["R2000", "R12"])
+@pytest.mark.parametrize("version", VERSIONS)
 def test_bytes_are_ascii_and_words_come_back(version: Version) -> None:
     words = "Bore 1: ⌀ 10.0 mm · 25/64 in, 13°, Kopfplatte für Ahörn"
     sheet = Sheet(
         "a", "A", Bounds(0, 0, 10, 10), Drawing((Mark(Role.GUIDE_HOLE, Circle(Point(5, 5), 2)),)), (words,)
     )
-    data = write_dxf(sheet, version)
+    data = write_dxf(with_aids(sheet), version)
     assert data.isascii()
     read = ezdxf.read(io.StringIO(data.decode()))  # type: ignore[attr-defined]
     told = {text.dxf.text for text in read.modelspace().query("TEXT")}
     assert any("für Ahörn" in decode_dxf_unicode(each) for each in told)
-    layer = read.layers.get("NOTES")
+    layer = read.layers.get("WORDS")
     assert layer.is_frozen()
-    assert not read.layers.get("GUIDE_HOLES").is_frozen()
+    assert not read.layers.get("DRILL").is_frozen()
+
+
+@pytest.mark.parametrize("version", VERSIONS)
+def test_what_the_file_is_stands_as_comments_at_its_head(head: Sheet, version: Version) -> None:
+    sheet = for_machine(head, edge="plate", aids=False, banner="STOP. Do not drill.", told=("Für Ahörn.",))
+    lines = write_dxf(sheet, version).decode("ascii").splitlines()
+    comments = [lines[at + 1] for at in range(0, 8, 2) if lines[at] == "999"]
+    assert comments[0] == "STOP. Do not drill."
+    assert comments[2].startswith("Head outline CLOSED")
+    assert decode_dxf_unicode(comments[3]) == "Für Ahörn."
+
+
+def test_a_straight_side_says_that_it_does_not_bulge(head: Sheet) -> None:
+    """Otherwise some readers give it the bulge of the arc before it."""
+    lines = [line.strip() for line in write_dxf(head).decode("ascii").splitlines()]
+    points = sum(len(each) for each in document(head).modelspace().query("LWPOLYLINE"))
+    body = lines[lines.index("ENTITIES") + 1 :]
+    assert body[: body.index("ENDSEC")][::2].count("42") == points

@@ -87,7 +87,7 @@ def test_the_size_is_given_in_millimetres(head: Sheet) -> None:
 def test_nothing_is_moved_styled_or_referred_to(head: Sheet) -> None:
     for element in elements(head).iter():
         assert not {"transform", "style", "class", "id", "href"} & set(element.keys())
-        assert element.tag.split("}")[1] in {"svg", "title", "path", "circle", "text"}
+        assert element.tag.split("}")[1] in {"svg", "title", "desc", "path", "circle", "text"}
 
 
 def test_words_have_their_length_and_place(head: Sheet) -> None:
@@ -146,7 +146,7 @@ def test_dashes_are_written_in_millimetres() -> None:
 
 
 def test_no_mark_is_dropped_and_bytes_repeat(head: Sheet) -> None:
-    drawn = [element for element in elements(head) if not element.tag.endswith("title")]
+    drawn = [each for each in elements(head) if not each.tag.endswith(("title", "desc"))]
     assert len(drawn) == len(head.drawing.marks)
     assert write_svg(head) == write_svg(msgspec.structs.replace(head))
 

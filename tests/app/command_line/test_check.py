@@ -12,6 +12,7 @@ import msgspec
 import pytest
 
 from app import VERSION
+from export.fingerprint import fingerprint
 from geometry.checks.judge import findings
 from geometry.document.codec import read_build
 from geometry.document.edits import set_limit
@@ -21,7 +22,7 @@ from geometry.layout.layout import lay_out
 from geometry.trade.bore_fit import with_drawn_bore
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.limits import ChangedLimit, Unit
-from geometry.trade.shop import Shop
+from geometry.trade.shop import Shop, default_shop
 from geometry.trade.string_sets import STRING_SETS
 from tests.app.command_line.calls import (
     SAMPLES,
@@ -68,9 +69,17 @@ def test_what_is_fine_is_said_when_asked_for(capsys: Printed) -> None:
     short = capsys.readouterr().out.splitlines()
     run("check", "--all", UKULELE)
     long = capsys.readouterr().out.splitlines()
-    assert [line.split()[0] for line in short[1:]] == ["watch"] * 4
-    assert long[: len(short)] == short
-    assert {line.split()[0] for line in long[len(short) :]} == {"fine"}
+    assert [line.split()[0] for line in short[1:]] == ["watch"] * 4 + ["Fingerprint"]
+    assert long[: len(short) - 1] == short[:-1]
+    assert {line.split()[0] for line in long[len(short) - 1 : -1]} == {"fine"}
+
+
+def test_the_fingerprint_is_that_of_what_export_writes(capsys: Printed, tmp_path: Path) -> None:
+    mark = fingerprint(read_build(SOUND.read_bytes()), default_shop(), VERSION)
+    assert said(capsys, "check", SOUND).splitlines()[-1] == f"  Fingerprint {mark}."
+    assert json.loads(said(capsys, "check", "--json", SOUND))[str(SOUND)]["fingerprint"] == mark
+    assert run("export", SOUND, tmp_path / "holes.csv") == 0
+    assert (tmp_path / "holes.csv").read_text(encoding="utf-8").splitlines()[1].endswith(f",{mark}")
 
 
 def test_what_cures_a_finding_is_said_beneath_it(capsys: Printed) -> None:
@@ -111,7 +120,7 @@ def test_a_bore_outside_its_fit_is_told_with_the_drill_to_use(
 ) -> None:
     file, shop = loose(tmp_path), tmp_path / "shop.json"
     shop.write_bytes(write_shop(Shop(**drills)))
-    (line,) = said(capsys, "check", file, "--shop", shop).splitlines()[1:]
+    (line,) = said(capsys, "check", file, "--shop", shop).splitlines()[1:-1]
     # A drill of 9 against one of 8.75 at most.
     assert line == (
         "  watch  Bore 1 to 6: 0.25 mm outside the fit for the wood and what sits in it. "
@@ -200,7 +209,7 @@ def test_no_name_makes_a_line_of_its_own(capsys: Printed, tmp_path: Path) -> Non
     path = tmp_path / "named.pegwright"
     path.write_text(json.dumps(plain), encoding="utf-8")
     assert run("check", "--all", path) == 0
-    headline, *lines = capsys.readouterr().out.splitlines()
+    headline, *lines, _ = capsys.readouterr().out.splitlines()
     assert headline == f"{path}: It can be drilled: everything clears."
     assert len(lines) > 100
     assert all(line.startswith("  fine ") and line.isprintable() for line in lines)

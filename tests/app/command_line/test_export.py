@@ -11,6 +11,7 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import NoReturn
+from zipfile import ZipFile
 
 import numpy as np
 import pypdfium2
@@ -79,7 +80,7 @@ def test_every_file_is_named_as_it_is_written(capsys: Printed, out: Path) -> Non
     assert said.out == "".join(f"Wrote {path}\n" for path in files)
     assert said.err == ""
     starts = [path.read_bytes()[:5] for path in files]
-    assert starts == [b"%PDF-", b"  0\r\n" if b"\r" in starts[1] else b"  0\nS", b"<?xml", b"name,"]
+    assert starts == [b"%PDF-", b"999\nF", b"<?xml", b"name,"]
 
 
 def test_a_pdf_holds_the_sheets_that_are_asked_for_in_their_order(capsys: Printed, out: Path) -> None:
@@ -135,12 +136,27 @@ def test_files_for_machines_say_that_a_head_fails(out: Path) -> None:
     assert export(failing, out / "a.dxf", out / "a.svg", "--despite-stop") == 0
     for name in ("a.dxf", "a.svg"):
         assert "STOP. Do not drill: fix 2 problems first." in (out / name).read_text(encoding="utf-8")
+    assert "<title>FAILS: " in (out / "a.svg").read_text(encoding="utf-8")
+    others = [out / name for name in ("a.csv", "steps.csv", "a.3mf", "a.stl")]
+    assert export(failing, others[0], *others[2:], "--despite-stop") == 0
+    assert export(failing, others[1], "--despite-stop", "--sheets", "schedule") == 0
+    for path in others[:2]:
+        rows = list(csv.DictReader(io.StringIO(path.read_text(encoding="utf-8"))))
+        assert rows
+        assert all(re.fullmatch("FAILS [0-9A-F]{8}", row["fingerprint"]) for row in rows)
+    with ZipFile(others[2]) as package:
+        model = package.read("3D/3dmodel.model").decode()
+    assert re.search('name="Title"[^>]*>FAILS: ', model)
+    assert others[3].read_bytes()[:80].startswith(b"STL STOP. Do not drill: fix 2 problems first.")
     assert export(SOUND, out / "b.dxf", out / "b.svg") == 0
     mark = fingerprint(read_build(SOUND.read_bytes()), default_shop(), VERSION)
     for name in ("b.dxf", "b.svg"):
         told = (out / name).read_text(encoding="utf-8")
         assert "STOP" not in told
         assert f"Fingerprint {mark}." in told
+    assert export(SOUND, out / "b.csv") == 0
+    rows = list(csv.DictReader(io.StringIO((out / "b.csv").read_text(encoding="utf-8"))))
+    assert {row["fingerprint"] for row in rows} == {mark}
 
 
 def test_a_guide_to_print_is_written_in_both_formats(capsys: Printed, out: Path) -> None:
@@ -179,11 +195,22 @@ def test_pages_have_the_size_of_the_paper(out: Path, paper: str, size: tuple[flo
             assert sorted(page.get_size()) == pytest.approx(size, abs=0.01)
 
 
-@pytest.mark.parametrize("version", ["R2000", "R12"])
+@pytest.mark.parametrize("version", ["R2000", "R12", "plain"])
 def test_the_version_of_a_dxf(out: Path, version: str) -> None:
     assert export(SOUND, out / "a.dxf", "--dxf-version", version) == 0
     # DXF reference, header section: $ACADVER.
-    assert {"R2000": b"AC1015", "R12": b"AC1009"}[version] in (out / "a.dxf").read_bytes()[:200]
+    assert {"R2000": b"AC1015", "R12": b"AC1009", "plain": b"AC1009"}[version] in (
+        out / "a.dxf"
+    ).read_bytes()[:400]
+
+
+@pytest.mark.parametrize(("edge", "said"), [("neck", "OPEN at the nut line"), ("plate", "CLOSED along")])
+def test_a_face_says_how_it_ends_at_the_nut(out: Path, edge: str, said: str) -> None:
+    assert export(SOUND, out / "a.dxf", out / "a.svg", "--edge", edge) == 0
+    (cut,) = shape("CUT_THROUGH", from_dxf((out / "a.dxf").read_bytes()))
+    assert bool(np.abs(cut.points[0] - cut.points[-1]).sum() < 1e-6) == (edge == "plate")
+    for name in ("a.dxf", "a.svg"):
+        assert f"Head outline {said}" in (out / name).read_text(encoding="utf-8")
 
 
 def test_today_is_a_date(out: Path) -> None:
@@ -286,17 +313,15 @@ def guide(out: Path, name: str, *options: str) -> list[Drawn]:
 
 def test_kerf_moves_cut_lines_by_half_and_no_circle(out: Path) -> None:
     true, cut = guide(out, "true.dxf"), guide(out, "cut.dxf", "--kerf", "0.3 mm")
-    (plate,), (wider,) = shape("CUT_OUTLINE", true), shape("CUT_OUTLINE", cut)
+    (plate, *windows), (wider, *narrower) = shape("CUT_THROUGH", true), shape("CUT_THROUGH", cut)
     assert np.ptp(wider.points, axis=0) - np.ptp(plate.points, axis=0) == pytest.approx((0.3, 0.3), abs=1e-6)
-    windows, narrower = shape("CUT_WINDOWS", true), shape("CUT_WINDOWS", cut)
     assert len(windows) == len(narrower) > 0
     for before, after in zip(windows, narrower, strict=True):
         centre = before.points.min(axis=0) + np.ptp(before.points, axis=0) / 2
         assert after.points.min(axis=0) + np.ptp(after.points, axis=0) / 2 == pytest.approx(centre, abs=0.001)
         assert (np.ptp(before.points, axis=0) > np.ptp(after.points, axis=0)).all()
-    for layer in ("GUIDE_HOLES", "SCREW_HOLES"):
-        assert rings(shape(layer, true)) == rings(shape(layer, cut))
-        assert rings(shape(layer, true))
+    assert rings(shape("DRILL", true)) == rings(shape("DRILL", cut))
+    assert len(rings(shape("DRILL", true))) > len(LAYOUT.posts)
 
 
 @pytest.mark.parametrize("size", ["8", "5/16 in", "0.3125 in"])
@@ -304,7 +329,7 @@ def test_guide_holes_have_the_size_of_the_bushing(out: Path, size: str) -> None:
     radius = {"8": 4.0}.get(size, 25.4 * 5 / 32)
     wanted = [Hole(hole.x, hole.y, radius) for hole in bores(LAYOUT)]
     strokes = guide(out, "a.dxf", "--guide-bushing", size)
-    assert_same_holes(rings(shape("GUIDE_HOLES", strokes)), wanted)
+    assert_same_holes(rings(shape("DRILL", strokes))[: len(wanted)], wanted)
 
 
 def test_kerf_and_bushing_of_the_shop_are_used_unasked(out: Path, shop_file: Callable[[Shop], Path]) -> None:
@@ -313,11 +338,10 @@ def test_kerf_and_bushing_of_the_shop_are_used_unasked(out: Path, shop_file: Cal
     guide(out, "asked.dxf", "--kerf", "0.3", "--guide-bushing", "8")
     assert (out / "shop.dxf").read_bytes() == (out / "asked.dxf").read_bytes()
     other = guide(out, "other.dxf", "--shop", str(shop), "--kerf", "0", "--guide-bushing", "7 mm")
-    assert [ring.radius for ring in rings(shape("GUIDE_HOLES", other))] == pytest.approx(
-        [3.5] * len(LAYOUT.posts), abs=1e-6
-    )
-    (plate,) = shape("CUT_OUTLINE", other)
-    (plain,) = shape("CUT_OUTLINE", guide(out, "plain.dxf"))
+    holes = rings(shape("DRILL", other))[: len(LAYOUT.posts)]
+    assert [ring.radius for ring in holes] == pytest.approx([3.5] * len(LAYOUT.posts), abs=1e-6)
+    plate, *_ = shape("CUT_THROUGH", other)
+    plain, *_ = shape("CUT_THROUGH", guide(out, "plain.dxf"))
     assert plate.points.min(axis=0)[1] == pytest.approx(plain.points.min(axis=0)[1], abs=1e-6)
 
 

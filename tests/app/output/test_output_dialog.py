@@ -172,9 +172,13 @@ def test_choices_of_machine_files_do_not_draw_the_pages_again(opened: Open, soun
     dialog = opened(sound)
     before = dialog.prepared
     pick(dialog.options.drawing, "Drill guide")
-    pick(dialog.options.version, "R12")
+    pick(dialog.options.version, "Lines and arcs only")
+    pick(dialog.options.edge, "Closed, for a plate")
+    dialog.options.aids.click()
     assert dialog.prepared is before
-    assert (dialog.choices.drawing, dialog.choices.dxf_version) == ("guide", "R12")
+    choices = dialog.choices
+    assert (choices.drawing, choices.dxf_version, choices.edge) == ("guide", "plain", "plate")
+    assert choices.aids
 
 
 def test_a_stop_is_told_above_everything(opened: Open, stopped: Scene) -> None:
@@ -192,7 +196,7 @@ def test_a_stop_is_told_above_everything(opened: Open, stopped: Scene) -> None:
 def test_without_an_outline_there_is_nothing_to_draw(opened: Open, empty: Scene, answers: Answers) -> None:
     dialog = opened(empty)
     assert "no line yet" in dialog.pages.preview.accessibleDescription()
-    buttons = (dialog.foot.save, dialog.foot.print, *dialog.options.machine_buttons.values())
+    buttons = (dialog.foot.save, dialog.foot.print, *dialog.machines.buttons.values())
     assert not any(button.isEnabled() for button in buttons)
     QTest.keyClick(dialog, Qt.Key.Key_F5)
     QTest.keyClick(dialog, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
@@ -226,7 +230,7 @@ def test_a_maker_who_thinks_better_of_it_writes_nothing(opened: Open, sound: Sce
 @pytest.mark.parametrize(
     ("suffix", "holds", "suggested"),
     [
-        (".dxf", b"GUIDE_HOLES", "guide mm.dxf"),
+        (".dxf", b"CUT_THROUGH", "guide mm.dxf"),
         (".svg", b"<svg ", "guide mm.svg"),
         (".csv", b"bore", "holes mm.csv"),
     ],
@@ -235,7 +239,7 @@ def test_files_for_machines_are_saved(
     qtbot: QtBot, opened: Open, sound: Scene, answers: Answers, suffix: str, holds: bytes, suggested: str
 ) -> None:
     dialog = opened(sound, drawing="guide")
-    buttons = {str(key): button for key, button in dialog.options.machine_buttons.items()}
+    buttons = {str(key): button for key, button in dialog.machines.buttons.items()}
     with qtbot.waitSignal(dialog.writing.done):
         buttons[suffix].click()
     assert holds in (answers.folder / f"out{suffix}").read_bytes()
@@ -247,13 +251,30 @@ def test_a_machine_file_of_a_stop_asks_first(
 ) -> None:
     dialog = opened(stopped, names=("face",))
     answers.despite = False
-    dialog.options.machine_buttons[".dxf"].click()
+    dialog.machines.buttons[".dxf"].click()
     assert answers.asked == [dialog.banner.words.text()]
     assert not dialog.writing.busy
     answers.despite = True
     with qtbot.waitSignal(dialog.writing.done):
-        dialog.options.machine_buttons[".dxf"].click()
+        dialog.machines.buttons[".dxf"].click()
     assert (answers.folder / "out.dxf").exists()
+    assert "FAILS face mm.dxf" in answers.asked[-1]
+
+
+def test_the_buttons_for_files_are_never_out_of_sight(opened: Open, sound: Scene) -> None:
+    dialog = opened(sound)
+    dialog.resize(900, 560)
+    for button in (dialog.foot.save, dialog.foot.print, *dialog.machines.buttons.values()):
+        assert not button.visibleRegion().isEmpty()
+        corner = button.mapTo(dialog, button.rect().bottomRight())
+        assert dialog.rect().contains(corner)
+
+
+def test_the_fingerprint_is_told(opened: Open, sound: Scene) -> None:
+    dialog = opened(sound)
+    assert dialog.prepared is not None
+    mark = dialog.prepared.job.stamp.fingerprint
+    assert dialog.options.fingerprint.text() == f"Fingerprint {mark}, on every page and file"
 
 
 def test_what_cannot_be_written_is_told(qtbot: QtBot, opened: Open, sound: Scene, answers: Answers) -> None:

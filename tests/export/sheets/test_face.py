@@ -13,6 +13,7 @@ from shapely import LineString
 
 from export.drawing import Drawing, Role, Text
 from export.dxf import write_dxf
+from export.machine import for_machine
 from export.page import paginate
 from export.paper import PAPERS, Stamp
 from export.sheet import Sheet
@@ -285,6 +286,9 @@ def test_the_plain_face_holds_outline_lines_and_bores_only(make: Callable[[], Bu
     screws = {Role.SCREW} if build.retainers else set()
     assert roles == {Role.OUTLINE, Role.CENTRE_LINE, Role.NUT_LINE, Role.BORE} | screws
     (outline,) = contours(sheet.drawing, Role.OUTLINE)
+    assert outline == layout.edge.contour
+    closed = for_machine(sheet, edge="plate", aids=False)
+    (outline,) = contours(closed.drawing, Role.OUTLINE)
     assert outline.closed
     assert outline.segments[:-1] == layout.edge.contour.segments
     assert (outline.segments[-1].start, outline.segments[-1].end) == (
@@ -296,11 +300,12 @@ def test_the_plain_face_holds_outline_lines_and_bores_only(make: Callable[[], Bu
 def test_the_plain_face_reads_back_from_a_dxf_file() -> None:
     build = six_in_line()
     layout = lay_out(build)
-    data = write_dxf(plain_face_sheet(build, layout, Shop()))
-    frame = pyogrio.raw.read(io.BytesIO(data), where="Layer = 'POST_BORES'", columns=["Layer"])
+    data = write_dxf(for_machine(plain_face_sheet(build, layout, Shop()), edge="neck", aids=False))
+    frame = pyogrio.raw.read(io.BytesIO(data), where="Layer = 'DRILL'", columns=["Layer"])
     rings = shapely.from_wkb(frame[2])
     found = sorted((ring.centroid.x, ring.centroid.y) for ring in rings)
-    wanted = sorted((post.at.x, post.at.y) for post in layout.posts)
+    holes = [post.at for post in layout.posts] + [screw.at for screw in layout.tree_screws]
+    wanted = sorted((place.x, place.y) for place in holes)
     assert found == [pytest.approx(place, abs=1e-3) for place in wanted]
 
 

@@ -18,6 +18,7 @@ from shapely import Point as Place
 
 from export.drawing import Drawing, Mark, Role, Text
 from export.dxf import write_dxf
+from export.machine import for_machine
 from export.sheet import Sheet
 from export.sheets.guide import GUIDE, LEAST, MARGIN, PILOT, SCREW_HOLE
 from export.sheets.head import ROOM
@@ -380,7 +381,7 @@ def test_the_dxf_file_reads_back(make: Callable[[], Build]) -> None:
     build = make()
     sheet = guide(build, 12.0, 0.2)
     posts = lay_out(build).posts
-    contents = write_dxf(sheet)
+    contents = write_dxf(for_machine(sheet, edge="neck", aids=True))
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "guide.dxf"
         path.write_bytes(contents)
@@ -389,17 +390,14 @@ def test_the_dxf_file_reads_back(make: Callable[[], Build]) -> None:
     assert not document.audit().has_errors
     layers = fields[0].tolist()
     read = dict.fromkeys(set(layers), 0) | {layer: layers.count(layer) for layer in layers}
-    assert read["GUIDE_HOLES"] == len(posts)
-    assert read["CUT_OUTLINE"] == 1
-    assert read["CUT_WINDOWS"] == len(marks(sheet, Role.WINDOW))
-    rings = [
-        shapely.from_wkb(shape) for shape, layer in zip(shapes, layers, strict=True) if layer == "GUIDE_HOLES"
-    ]
-    for ring, post in zip(rings, posts, strict=True):
+    assert read["DRILL"] == len(posts) + len(marks(sheet, Role.SCREW))
+    assert read["CUT_THROUGH"] == 1 + len(marks(sheet, Role.WINDOW))
+    rings = [shapely.from_wkb(shape) for shape, layer in zip(shapes, layers, strict=True) if layer == "DRILL"]
+    for ring, post in zip(rings[: len(posts)], posts, strict=True):
         far = [math.hypot(x - post.at.x, y - post.at.y) for x, y, *_ in ring.coords]
         assert max(abs(distance - 6.0) for distance in far) < PRINT
     for entity in document.modelspace():
-        if entity.dxf.layer in {"CUT_OUTLINE", "CUT_WINDOWS"}:
+        if entity.dxf.layer == "CUT_THROUGH":
             assert entity.dxftype() == "LWPOLYLINE"
             assert entity.dxf.flags & 1  # closed
         if entity.dxftype() == "TEXT":

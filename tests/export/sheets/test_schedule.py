@@ -136,7 +136,9 @@ def test_the_bore_of_the_build_is_the_only_one_told(make: Callable[[], Build], w
     build = change(build, head=change(build.head, wood=wood))
     layout = lay_out(build)
     bored = {post.label: post.hardware.bore for post in layout.posts}
-    lines = csv.DictReader(io.StringIO(schedule_csv(schedule(build, layout, Shop())).decode(), newline=""))
+    lines = csv.DictReader(
+        io.StringIO(schedule_csv(schedule(build, layout, Shop()), "1A2B3C4D").decode(), newline="")
+    )
     told = {(line["operation"], line["hole"]): line["bore_mm"] for line in lines if line["bore_mm"]}
     for label, bore in bored.items():
         assert float(told["Bore right through", label]) == pytest.approx(bore.through, abs=5e-4)
@@ -151,9 +153,9 @@ def test_the_bore_of_the_build_is_the_only_one_told(make: Callable[[], Build], w
 def test_a_line_for_each_hole_of_each_step(make: Callable[[], Build]) -> None:
     build = make()
     steps = schedule(build, lay_out(build), Shop())
-    heads, *lines = csv.reader(io.StringIO(schedule_csv(steps).decode(), newline=""))
-    assert tuple(heads) == HEADER
-    assert all(len(line) == len(HEADER) for line in lines)
+    heads, *lines = csv.reader(io.StringIO(schedule_csv(steps, "1A2B3C4D").decode(), newline=""))
+    assert tuple(heads) == (*HEADER, "fingerprint")
+    assert all(line[-1] == "1A2B3C4D" and len(line) == len(heads) for line in lines)
     assert len(lines) == sum(len(step.spots) for step in steps)
     assert [int(line[0]) for line in lines] == sorted(int(line[0]) for line in lines)
 
@@ -163,10 +165,12 @@ def test_the_figures_of_a_line() -> None:
     build = change(build, head=change(build.head, wood="sugar maple"))
     layout = lay_out(build)
     steps = schedule(build, layout, Shop(drill_sets=("fraction",)))
-    lines = list(csv.DictReader(io.StringIO(schedule_csv(steps).decode(), newline="")))
+    lines = list(csv.DictReader(io.StringIO(schedule_csv(steps, "1A2B3C4D").decode(), newline="")))
     first = next(line for line in lines if line["operation"] == "Bore right through")
     post = next(post for post in layout.posts if post.label == first["hole"])
-    assert (float(first["x"]), float(first["y"])) == pytest.approx((post.at.x, post.at.y), abs=0.0005)
+    assert (float(first["x_face_mm"]), float(first["y_face_mm"])) == pytest.approx(
+        (post.at.x, post.at.y), abs=0.0005
+    )
     assert (first["drill"], first["diameter_mm"], first["diameter_in"]) == ("11/32 in", "8.731", "0.3438")
     assert (first["bore_mm"], first["difference_mm"], first["inside_fit"]) == ("8.700", "0.031", "yes")
     assert (first["side"], first["backing"], first["depth_mm"]) == ("face", "yes", "through")
@@ -177,7 +181,7 @@ def test_the_figures_of_a_line() -> None:
 def test_a_shop_without_drills_in_a_spreadsheet() -> None:
     build = six_in_line()
     steps = schedule(build, lay_out(build), Shop(drill_sets=(), bit="twist"))
-    lines = list(csv.DictReader(io.StringIO(schedule_csv(steps).decode(), newline="")))
+    lines = list(csv.DictReader(io.StringIO(schedule_csv(steps, "1A2B3C4D").decode(), newline="")))
     pilot = next(line for line in lines if line["operation"] == "Pilot right through")
     assert (pilot["drill"], pilot["bore_mm"]) == ("", "2.000")
 
