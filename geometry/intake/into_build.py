@@ -1,0 +1,191 @@
+"""From what a reader found to a build: the outline of few nodes, nut, holes, regions, and how it fits."""
+
+from __future__ import annotations
+
+import msgspec
+import numpy as np
+from msgspec.structs import replace
+
+from geometry.document.build import MOST_NODES, AlongEdge, Build, Nodes, OldHole, OnLine, Region, Row
+from geometry.document.moved_region import moved_region
+from geometry.document.starters import as_nodes
+from geometry.intake.found import Found
+from geometry.intake.outline_fit import TOLERANCE, Fit, fit_outline
+from geometry.shape.close import Floats
+from geometry.shape.point import Vector
+from geometry.trade.measures import LARGEST, LEAST
+from geometry.trade.sentence import Note, Sentence, SentenceError
+
+NUT_MISS = 0.5
+"""mm by which the width at the nut that was told may differ from the one found without a word about it."""
+
+LEAST_LENGTH = 20.0
+"""mm; no head that holds a tuner is shorter: from memory."""
+
+MOST_REGIONS, MOST_HOLES = 100, 200
+"""As many as a build holds."""
+
+TIP_ROOM, LEAST_PITCH = 20.0, 12.0
+"""mm from the last post to the tip, and between posts: common practice, no source."""
+
+UNLIKE = 1.0
+"""mm from the outline, by which halves that are made alike must not differ without a word about it."""
+
+
+class Wishes(msgspec.Struct, frozen=True):
+    """What the maker wants: the tolerance of the fit, the width at the nut in mm where it is known, equal halves."""
+
+    tolerance: float = TOLERANCE
+    nut_width: float | None = None
+    symmetric: bool = False
+
+
+class Taken(msgspec.Struct, frozen=True):
+    """A build made from a found head, how its outline fits, and what is to be said about it."""
+
+    build: Build
+    fit: Fit
+    unsure: tuple[Note, ...]
+    left_out: tuple[Note, ...]
+
+    @property
+    def notes(self) -> tuple[Note, ...]:
+        """One sentence on the build, one on the fit, then what is unsure and what was left out."""
+        return measures_of(self.build, self.fit), fit_of(self.fit), *self.unsure, *self.left_out
+
+
+def into_build(found: Found, base: Build, wishes: Wishes) -> Taken:
+    """The build `base` with the outline, nut width, holes and regions of a found head.
+
+    Holes become old holes that are open. Rows of the base keep their rules, their pitch made smaller where the head is
+    too short for it. A SentenceError says what is wrong with a head that no build can hold.
+    """
+    found, step = _centred(found)
+    points, unsure = _nut_told(found, wishes.nut_width)
+    _refuse_size(points)
+    fit = fit_outline(points, wishes.tolerance, symmetric=wishes.symmetric)
+    nodes = as_nodes(fit.contour)
+    if len(nodes) > MOST_NODES:
+        message = (
+            f"The outline would need {len(nodes)} nodes, more than the {MOST_NODES} of a build; a larger "
+            "tolerance needs fewer."
+        )
+        raise SentenceError(message)
+    if wishes.symmetric and fit.largest > wishes.tolerance + UNLIKE:
+        text = "The halves are not alike: made so, the outline is up to {0} from what was found."
+        unsure += (Sentence(text, (fit.largest,)),)
+    ends = fit.contour.start, fit.contour.end
+    build = replace(
+        base,
+        outline=Nodes(nodes),
+        nut=replace(base.nut, width=ends[0].x - ends[1].x),
+        rows=tuple(_fitting(row, fit.contour.bounds.top) for row in base.rows),
+        old_holes=_old_holes(found, step),
+        keep_clear=_regions(found, step),
+    )
+    return Taken(build, fit, found.unsure + unsure, found.left_out + _too_many(found))
+
+
+def _centred(found: Found) -> tuple[Found, Vector]:
+    """The contour with the middle of the nut line in the origin, where a build has it, and how far that moved it."""
+    step = Vector(-float(found.points[0, 0] + found.points[-1, 0]) / 2, 0.0)
+    points = np.array(found.points + np.array([step.x, 0.0]), float)
+    points[[0, -1], 1] = 0.0
+    return replace(found, points=points), step
+
+
+def _nut_told(found: Found, width: float | None) -> tuple[Floats, tuple[Note, ...]]:
+    """The contour as wide at the nut as was told, where that is nearly so, and what is to be said otherwise.
+
+    The edge takes over the less of the difference the further it is from the nut, as a starter's does.
+    """
+    points = found.points
+    if width is None:
+        return points, ()
+    if abs(found.nut_width - width) > NUT_MISS:
+        text = "The ends of the nut line are {0} apart, not {1} as told: the outline has been left as it was found."
+        return points, (Sentence(text, (found.nut_width,), (width,)),)
+    share = np.clip(1 - points[:, 1] / max(1.0, points[:, 1].max()), 0.0, 1.0)
+    step = np.sign(points[:, 0]) * share * (width - found.nut_width) / 2
+    return points + np.stack([step, np.zeros(len(step))], axis=1), ()
+
+
+def _refuse_size(points: Floats) -> None:
+    """A SentenceError for what is no head by its size."""
+    length, width = float(points[:, 1].max()), float(np.ptp(points[:, 0]))
+    if points[0, 0] - points[-1, 0] < LEAST:
+        message = "The ends of the nut line are on each other, or the wrong way round."
+        raise SentenceError(message)
+    if length < LEAST_LENGTH:
+        text = "The head would be {0} long; expected at least {1}. Are its units right?"
+        raise SentenceError(text, (length,), (LEAST_LENGTH,))
+    if max(length, width, float(np.abs(points).max())) > LARGEST:
+        text = "The head would be {0} long and {1} wide; expected at most {2}. Are its units right?"
+        raise SentenceError(text, (length, width), (LARGEST,))
+
+
+def _fitting(row: Row, length: float) -> Row:
+    """The row with its pitch made smaller where the last post would come too near the tip."""
+    rule = row.rule
+    if not isinstance(rule, AlongEdge | OnLine) or len(row.posts) < 2:
+        return row
+    room = (length - rule.start - TIP_ROOM) / (len(row.posts) - 1)
+    if rule.pitch <= room or room < LEAST_PITCH:
+        return row
+    return replace(row, rule=replace(rule, pitch=round(room, 1)))
+
+
+def _old_holes(found: Found, step: Vector) -> tuple[OldHole, ...]:
+    kept = [hole for hole in found.holes if LEAST <= hole.diameter <= LARGEST][:MOST_HOLES]
+    return tuple(
+        OldHole(key=f"h{number}", at=hole.centre + step, diameter=hole.diameter)
+        for number, hole in enumerate(kept, start=1)
+    )
+
+
+def _regions(found: Found, step: Vector) -> tuple[Region, ...]:
+    return tuple(
+        moved_region(Region(key=f"r{number}", name=region.name, shape=region.shape), step)
+        for number, region in enumerate(found.regions[:MOST_REGIONS], start=1)
+    )
+
+
+def _too_many(found: Found) -> tuple[Note, ...]:
+    """What is to be said about holes and regions beyond those that a build can hold."""
+    over = [
+        (len(found.holes) - MOST_HOLES, f"holes beyond the first {MOST_HOLES}"),
+        (len(found.regions) - MOST_REGIONS, f"regions beyond the first {MOST_REGIONS}"),
+    ]
+    return tuple(
+        f"{count} {words} were left out: a build holds no more." for count, words in over if count > 0
+    )
+
+
+# Sentences
+
+
+def measures_of(build: Build, fit: Fit) -> Note:
+    """How long the head is, how wide at the nut, and of how many nodes, holes and regions."""
+    nodes = len(fit.contour.segments) + 1
+    parts = [_counted(nodes, "node"), _counted(len(build.old_holes), "hole")]
+    if build.keep_clear:
+        parts.append(_counted(len(build.keep_clear), "region"))
+    text = "The head is {0} long and {1} wide at the nut, with " + " and ".join(
+        (", ".join(parts[:-1]), parts[-1])
+    )
+    return Sentence(f"{text}.", (fit.contour.bounds.top, build.nut.width))
+
+
+def _counted(count: int, word: str) -> str:
+    return f"{count or 'no'} {word}{'' if count == 1 else 's'}"
+
+
+def fit_of(fit: Fit) -> Note:
+    """How well the outline fits what was found, and where it does worst."""
+    at = fit.where
+    side = "right" if at.x > 0 else "left"
+    text = (
+        "The outline lies within {0} of half of the points found and within {1} of all; "
+        f"it is furthest off {{2}} from the nut, {{3}} to the {side} of the centre line."
+    )
+    return Sentence(text, (fit.median, fit.largest, at.y, abs(at.x)))
