@@ -9,10 +9,12 @@ import numpy as np
 import pytest
 
 from geometry.checks.facts import Facts, facts_of
+from geometry.checks.gaps import Part
 from geometry.checks.judge import Level, findings
 from geometry.document.build import Build, Moved, OnLine, Region, RoundRegion
 from geometry.layout.layout import displaced, lay_out
 from geometry.search.answers.missed import missed
+from geometry.search.rings.play import Carried, Fitted, Plates
 from geometry.search.rings.rings import exact, rows_of, single, singles
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
@@ -166,6 +168,23 @@ def test_what_a_plate_carries_stays_clear_while_it_turns_in_its_play(play: float
         assert after(build, steps) == set(), steps.tolist()
     # With little play the plate cannot reach it, with much it can.
     assert (radii[:4] == pytest.approx([play] * 4)) == (play < LOOSE)
+
+
+@pytest.mark.parametrize("off", [(0.0, 0.0, 0.0), (0.01, 0.02, 0.01)])
+def test_what_a_plate_carries_follows_both_of_its_end_shafts(off: tuple[float, float, float]) -> None:
+    # A part 0.7 of the first shaft and 0.4 of the last. A shaft leaves its hole, moved by r, by no more than the new
+    # fit, and that is no more than off + r of one hole: 0.7 (r1 + o1) + 0.4 (r3 + o3) + (0.7 + 0.4) (rj + oj) at most.
+    part = Part("button", "b", "2")
+    lever = np.array([0.7, 0.0, 0.4])
+    plate = Fitted((0, 1, 2), off, max(off), 0.1)
+    carrying = Plates((plate,), {part: Carried(0, lever)}, np.full(3, 5.0))
+    number, weights, margins = carrying.expanded(
+        [(part,)], np.zeros((1, 3)), np.array([1.0]), 1.0, np.array([True])
+    )
+    assert number.tolist() == [0, 0, 0]
+    fixed = 0.7 * off[0] + 0.4 * off[2]
+    assert weights == pytest.approx(np.array([[1.8, 0.0, 0.4], [0.7, 1.1, 0.4], [0.7, 0.0, 1.5]]))
+    assert margins == pytest.approx(np.array([1.0 - fixed - 1.1 * each for each in off]))
 
 
 def test_plates_that_face_each_other_stay_clear() -> None:
