@@ -68,7 +68,7 @@ def frame(sheet: Sheet, paper: Paper, stamp: Stamp) -> Frame:
     Title block at the foot, the cautions and notes above it. On a page that is true to size the upright ruler has a
     column at the left, and the lying one stands between title block and cautions.
     """
-    printer, measured = stamp.printer, sheet.scale == TRUE_SIZE
+    printer, measured = stamp.printer_on(paper), sheet.scale == TRUE_SIZE
     column = MARGIN + BAND * printer.factor_x if measured else MARGIN - _GAP
     left, right, top = column + _GAP, paper.width - MARGIN, paper.height - MARGIN
     banner, banner_lines = _banner_box(stamp, left, right, top)

@@ -47,8 +47,8 @@ def for_machine(
 
     With `aids` come the other lines, words, notes and a square of 100 mm under the drawing, for R12 has no place for
     the unit. The notes of the sheet that is returned are for readers who do not look at the drawing: how its outline
-    ends, what is `told`, and first of all the `banner` of a head that fails, which stands in the drawing and in the
-    title as well. Raises SheetError where nothing is left to make.
+    ends, what is `told`, the notes that it had, and first of all the `banner` of a head that fails, which stands in the
+    drawing and in the title as well. Raises SheetError where nothing is left to make.
     """
     made = [_ended(mark, edge) for mark in sheet.drawing.marks if aids or operation_of(mark).made]
     if not made:
@@ -56,12 +56,12 @@ def for_machine(
         raise SheetError(message)
     failing = () if banner is None else (banner,)
     has_edge = any(mark.role is Role.OUTLINE for mark in made)
-    notes = (*failing, f"{sheet.title}.", *([_ENDS[edge]] if has_edge else ()), *told)
+    notes = (*failing, f"{sheet.title}.", *([_ENDS[edge]] if has_edge else ()), *told, *sheet.notes)
     words = failing
     drawing = Drawing(tuple(made))
     if aids:
         drawing += _reference(drawing.bounds)
-        words = (*notes, _SQUARE, *sheet.cautions, *sheet.notes)
+        words = (_SQUARE, *sheet.cautions, *notes)
     drawing += Drawing(tuple(_written(words, drawing.bounds)))
     title = sheet.title if banner is None else f"FAILS: {sheet.title}"
     return msgspec.structs.replace(

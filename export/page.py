@@ -17,6 +17,7 @@ from export.tiles import OVERLAP, Span, spans
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds
 from geometry.shape.tolerance import FLAT, SAME
+from geometry.trade.printer_correction import PrinterProfile
 
 
 class Matrix(msgspec.Struct, frozen=True, array_like=True, gc=False):
@@ -74,7 +75,8 @@ def paginate(sheet: Sheet, stamp: Stamp) -> tuple[Page, ...]:
     """The pages of one sheet on the stamp's paper: upright, else lying, else divided over as few as it takes.
 
     Everything is at true size; the printer's factors scale the drawing and the rulers, never page or
-    margins. Raises ValueError when the paper is too small for its rulers or for any part of the drawing.
+    margins, and on a lying page each the other axis. Raises ValueError when the paper is too small for its
+    rulers or for any part of the drawing.
     """
     return paginate_all((sheet,), stamp)
 
@@ -93,7 +95,7 @@ def paginate_each(stamped: Iterable[tuple[Sheet, Stamp]]) -> tuple[Page, ...]:
 def room(sheet: Sheet, stamp: Stamp) -> tuple[float, float]:
     """Width and height in sheet mm that `sheet`, with its notes and cautions, may have upright."""
     area = frame(sheet, stamp.paper, stamp).area
-    return _capacity(area, stamp)
+    return _capacity(area, stamp.printer_on(stamp.paper))
 
 
 def room_for(stamp: Stamp, cautions: tuple[str, ...] = (), scale: str = TRUE_SIZE) -> tuple[float, float]:
@@ -102,15 +104,15 @@ def room_for(stamp: Stamp, cautions: tuple[str, ...] = (), scale: str = TRUE_SIZ
     return room(nothing, stamp)
 
 
-def _capacity(area: Bounds, stamp: Stamp) -> tuple[float, float]:
-    return area.width / stamp.printer.factor_x, area.height / stamp.printer.factor_y
+def _capacity(area: Bounds, printer: PrinterProfile) -> tuple[float, float]:
+    return area.width / printer.factor_x, area.height / printer.factor_y
 
 
 def _parts(sheet: Sheet, stamp: Stamp) -> list[_Part]:
     papers = (stamp.paper, stamp.paper.landscape)
     frames = [frame(sheet, paper, stamp) for paper in papers]
     for paper, division in zip(papers, frames, strict=True):
-        across, up = _capacity(division.area, stamp)
+        across, up = _capacity(division.area, stamp.printer_on(paper))
         if sheet.bounds.width <= across + SAME and sheet.bounds.height <= up + SAME:
             return [_Part(sheet, paper, division, sheet.bounds)]
     divided = [_tiles(sheet, paper, division, stamp) for paper, division in zip(papers, frames, strict=True)]
@@ -125,7 +127,7 @@ def _parts(sheet: Sheet, stamp: Stamp) -> list[_Part]:
 
 def _tiles(sheet: Sheet, paper: Paper, division: Frame, stamp: Stamp) -> list[_Part]:
     """The parts of a divided sheet, row by row from the top; none when the page has no room for a part."""
-    across, up = _capacity(division.area.grown(-BORDER), stamp)
+    across, up = _capacity(division.area.grown(-BORDER), stamp.printer_on(paper))
     if min(across, up) < _LEAST:
         return []
     holes = [hole.bounds for hole in sheet.seam_avoid]
@@ -156,7 +158,7 @@ def _up(bounds: Bounds) -> Span:
 
 
 def _page(part: _Part, stamp: Stamp, number: int, count: int) -> Page:
-    printer, region = stamp.printer, part.region
+    printer, region = stamp.printer_on(part.paper), part.region
     a, d = printer.factor_x, printer.factor_y
     area = part.frame.area
     matrix = Matrix(a, d, area.centre.x - a * region.centre.x, area.centre.y - d * region.centre.y)

@@ -65,3 +65,8 @@ class Stamp(msgspec.Struct, frozen=True, kw_only=True):
     banner: str | None = None
     units: Units = "mm"
     fingerprint: str = ""
+
+    def printer_on(self, paper: Paper) -> PrinterProfile:
+        """The printer's factors along the axes of a page: lying pages go through it turned by a quarter."""
+        lies = paper.width > paper.height
+        return self.printer.turned if lies else self.printer

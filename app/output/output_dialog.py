@@ -26,7 +26,7 @@ from app.output.machine_bar import MachineBar
 from app.output.options import OptionsPanel
 from app.output.pages_view import PagesView
 from app.output.pieces import Notice, level_line, scrolled
-from app.output.printer_correction import rulers_page
+from app.output.printer_correction import other_printer, rulers_page
 from app.output.printer_dialog import PrinterDialog
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog
@@ -38,6 +38,7 @@ from export.paper import paper_named
 from geometry.checks.judge import Level, worst
 from geometry.checks.words import headline
 from geometry.trade.escapes import on_one_line
+from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
 from geometry.trade.units import INCH
 
@@ -119,7 +120,7 @@ class OutputDialog(WorkDialog):
         self._watch(self.printing)
         self.making.done.connect(self._take)
         self.making.refused.connect(self._refuse)
-        self.printing.done.connect(lambda: foot.say(self.tr("The pages are on their way to the printer.")))
+        self.printing.done.connect(foot.say)
         self.printing.refused.connect(foot.say)
         foot.again.clicked.connect(self._redraw)
         foot.save.clicked.connect(self._save_pdf)
@@ -180,21 +181,22 @@ class OutputDialog(WorkDialog):
 
     def _print(self) -> None:
         if self._prepared is not None and self._prepared.pages:
-            self._send(self._prepared.pages, self.choices.printer)
+            profile = profile_of(self._shop, self.choices.printer)
+            self._send(self._prepared.pages, profile.name, profile)
 
-    def _send(self, pages: tuple[Page, ...], name: str) -> None:
+    def _send(self, pages: tuple[Page, ...], name: str, carried: PrinterProfile | None = None) -> None:
+        """Send pages to the printer with this name, or another one; `carried` is the correction that they have."""
         printer = QPrinter(QPrinter.PrinterMode.ScreenResolution)
         if name in self.ask.installed_printers():
             printer.setPrinterName(name)
         printer.setDocName(on_one_line(self._scene.build.name))
         if not self.ask.printer(printer, len(pages)):
             return
-        used = printer.printerName()
-        if used != name and used in {profile.name for profile in self._shop.printers}:
-            words = self.tr(
-                "Nothing was printed: the pages carry the correction of {name}, and you chose {used}."
+        doubt = "" if carried is None else other_printer(self._shop, carried, printer.printerName())
+        if doubt and not self.ask.other_printer(doubt):
+            self.foot.say(
+                self.tr("Nothing was printed. Choose the printer at the left for its own correction.")
             )
-            self.foot.say(words.format(name=name, used=used))
             return
         printer.setResolution(RESOLUTION)
         self.foot.begin(self.tr("Printing…"))

@@ -16,6 +16,7 @@ from export.paper import Paper, Stamp
 from export.ruler import inches_beside
 from export.sheet import Sheet
 from geometry.shape.segment import Bounds
+from geometry.trade.escapes import on_one_line
 from geometry.trade.printer_correction import LEAST_FACTOR, MOST_FACTOR, PrinterProfile
 from geometry.trade.quantities import show_length
 from geometry.trade.shop import Shop
@@ -59,6 +60,21 @@ def rulers_page(paper: Paper, name: str) -> Page:
     """The page for measuring: both rulers, not corrected."""
     (page,) = paginate(_SHEET, _stamp(paper, name))
     return page
+
+
+def other_printer(shop: Shop, carried: PrinterProfile, used: str) -> str:
+    """What is wrong with pages that carry the correction of one printer on another one, called `used`; else nothing.
+
+    A printer that the shop does not know has not been measured, and wants no correction.
+    """
+    wanted = next((each for each in shop.printers if each.name == used), None)
+    factors = (1.0, 1.0) if wanted is None else (wanted.factor_x, wanted.factor_y)
+    if used in ("", carried.name) or factors == (carried.factor_x, carried.factor_y):
+        return ""
+    words = QCoreApplication.translate(
+        "Correction", "The pages carry the correction of {name} ({factors}), and you chose {used}."
+    )
+    return words.format(name=on_one_line(carried.name), factors=carried.correction, used=on_one_line(used))
 
 
 def with_printer(shop: Shop, profile: PrinterProfile) -> Shop:

@@ -7,10 +7,11 @@ from time import perf_counter
 
 from PySide6.QtCore import QMarginsF, QObject, QSizeF, QTimer, Signal
 from PySide6.QtGui import QPageLayout, QPageSize, QPainter
-from PySide6.QtPrintSupport import QPrinter
+from PySide6.QtPrintSupport import QPrinter, QPrinterInfo
 
 from app.output.page_painter import picture, steps
 from export.page import Page
+from geometry.trade.escapes import on_one_line
 from geometry.trade.units import INCH
 
 RESOLUTION = 1200
@@ -38,18 +39,28 @@ def chosen_pages(printer: QPrinter, pages: Sequence[Page]) -> Sequence[Page]:
     return pages[printer.fromPage() - 1 : printer.toPage() or None]
 
 
+def is_gone(printer: QPrinter) -> bool:
+    """Whether this computer does not know the printer any more."""
+    return QPrinterInfo.printerInfo(printer.printerName()).isNull()
+
+
+def is_stopped(printer: QPrinter) -> bool:
+    """Whether the printer takes pages and prints none."""
+    return QPrinterInfo.printerInfo(printer.printerName()).state() is QPrinter.PrinterState.Error
+
+
 class Printing(QObject):
     """Sends page after page, so that the window stays awake and the maker can stop it.
 
     Signals:
         progressed: pages sent, and of how many.
-        done: all pages were sent.
-        refused: the printer does not take them.
+        done: all pages were sent; a sentence says what becomes of them.
+        refused: the printer does not take them, a sentence.
         idle: it is over, one way or another.
     """
 
     progressed = Signal(int, int)
-    done = Signal()
+    done = Signal(str)
     refused = Signal(str)
     idle = Signal()
 
@@ -75,10 +86,11 @@ class Printing(QObject):
         assert not self.busy, "one printing at a time"
         printer.setFullPage(True)
         printer.setPageLayout(layout_of(pages[0]))
-        if not self._painter.begin(printer):
-            self.refused.emit(
-                self.tr("The printer does not answer. Is it switched on? Or save a PDF and print that.")
-            )
+        why = self._gone(printer)
+        if not why and not self._painter.begin(printer):
+            why = self.tr("The printer does not answer. Is it switched on? Or save a PDF and print that.")
+        if why:
+            self.refused.emit(why)
             self.idle.emit()
             return
         self._printer, self._pages, self._begun = printer, pages, 0
@@ -102,8 +114,8 @@ class Printing(QObject):
         if self._begun:
             self.progressed.emit(self._begun, len(self._pages))
         if self._begun == len(self._pages):
-            self._end()
-            self.done.emit()
+            whole = self._end()
+            self._tell(printer, whole=whole)
             self.idle.emit()
         else:
             self._begin(printer, self._pages[self._begun])
@@ -113,11 +125,35 @@ class Printing(QObject):
             printer.setPageLayout(layout_of(page))
             printer.newPage()
         self._begun += 1
-        self._steps = steps(picture(page), self._painter, printer.resolution() / INCH)
+        self._steps = steps(picture(page), self._painter, printer.resolution() / INCH, as_fonts=True)
 
-    def _end(self) -> None:
+    def _end(self) -> bool:
+        """Close the job; whether the printer took all of it."""
         self._clock.stop()
         if self._steps is not None:
             self._steps.close()
-        self._painter.end()
+        whole = self._painter.end()
         self._printer = self._steps = None
+        return whole
+
+    def _tell(self, printer: QPrinter, *, whole: bool) -> None:
+        """Say what became of the pages: that they are on their way only where a printer has taken them."""
+        failed = printer.printerState() in (QPrinter.PrinterState.Aborted, QPrinter.PrinterState.Error)
+        if why := self._gone(printer):
+            self.refused.emit(why)
+        elif failed or not whole:
+            self.refused.emit(self.tr("The printer did not take all pages. Save a PDF and print that."))
+        elif printer.outputFileName():
+            self.done.emit(self.tr("The pages are in {path}.").format(path=printer.outputFileName()))
+        elif is_stopped(printer):
+            words = self.tr("{name} is stopped. The pages wait there until it goes on.")
+            self.done.emit(words.format(name=on_one_line(printer.printerName())))
+        else:
+            self.done.emit(self.tr("The pages are on their way to the printer."))
+
+    def _gone(self, printer: QPrinter) -> str:
+        """Why nothing can come out of a printer that is no more; nothing said of one that is there."""
+        if printer.outputFileName() or not is_gone(printer):
+            return ""
+        words = self.tr("Nothing was printed: there is no printer {name} any more. Choose another one.")
+        return words.format(name=on_one_line(printer.printerName()))

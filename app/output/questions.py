@@ -31,6 +31,15 @@ class Questions:
         dialog.setMinMax(1, count)
         return dialog.exec() == QDialog.DialogCode.Accepted
 
+    def other_printer(self, words: str) -> bool:
+        """Whether pages with the correction of one printer shall go to another one; `words` name both."""
+        more = _tr("Their lengths may come out wrong. Print them all the same?")
+        box = question(self._parent, _tr("Another printer"), words, more)
+        send = box.addButton(_tr("&Print them"), QMessageBox.ButtonRole.AcceptRole)
+        box.setDefaultButton(box.addButton(QMessageBox.StandardButton.Cancel))
+        box.exec()
+        return box.clickedButton() is send
+
     def despite_stop(self, words: str) -> bool:
         """Whether a machine shall get a head that cannot be drilled; `words` say so."""
         more = _tr("A file for a machine shows no banner. Write it all the same?")

@@ -15,6 +15,7 @@ from app.widgets.sizes import fit
 from app.window.actions.action import MENUS, translated
 from app.window.actions.table import ACTIONS
 from app.window.start_screen import how_lines
+from export.packets import PACKETS
 
 
 class Page(QDialog):
@@ -46,6 +47,38 @@ def how_html() -> str:
     return (
         f"<h3>{escape(translate('Help', 'From an empty bench to a drilled head'))}</h3><ol>{steps}</ol>"
         f"<h3>{escape(translate('Help', 'What the mouse does'))}</h3>{_table(mouse_lines())}"
+        f"<h3>{escape(translate('Help', 'What comes out'))}</h3>{_table(output_lines())}"
+    )
+
+
+def output_lines() -> tuple[tuple[str, str], ...]:
+    """Packets of paper, files for machines and the printed guide."""
+    translate = QCoreApplication.translate
+    packets = tuple((translate("Output", each.title), translate("Output", each.about)) for each in PACKETS)
+    return (
+        *packets,
+        (
+            translate("Help", "DXF and SVG"),
+            translate(
+                "Help",
+                "one drawing for a laser or router: a layer and a colour for each thing that is done, outline "
+                "open for a neck or closed for a plate",
+            ),
+        ),
+        (
+            translate("Help", "3MF and STL"),
+            translate(
+                "Help",
+                "a drill guide to print in plastic: it lies on the face against the nut, fences hold it, its holes "
+                "lead a 2 mm pilot bit or take metal bushings",
+            ),
+        ),
+        (
+            translate("Help", "Fingerprint"),
+            translate(
+                "Help", "eight letters on every page and file: alike only where build, shop and version are"
+            ),
+        ),
     )
 
 

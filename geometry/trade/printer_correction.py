@@ -35,6 +35,11 @@ class PrinterProfile(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc
                 raise ValueError(message)
 
     @property
+    def turned(self) -> PrinterProfile:
+        """The same printer for a page that goes through it turned by a quarter."""
+        return PrinterProfile(name=self.name, factor_x=self.factor_y, factor_y=self.factor_x)
+
+    @property
     def correction(self) -> str:
         """The factors as words: "x 1.0000 y 1.0000"."""
         return f"x {self.factor_x:.4f} y {self.factor_y:.4f}"

@@ -317,3 +317,20 @@ def test_a_seam_does_not_hide_upon_the_centre_line() -> None:
     upright = [mark.bounds.left for mark in marks if mark.bounds.width < 1.0]
     assert upright
     assert all(abs(x - 200.0) > OVERLAP / 2 for x in upright)
+
+
+@pytest.mark.parametrize("lies", [False, True], ids=["upright", "lying"])
+def test_factors_follow_the_paper_through_the_printer(lies: bool) -> None:
+    """A lying page goes through it turned by a quarter: what is across on the page is up on the paper."""
+    across, up = 1.02, 0.97
+    wide, high = (240.0, 100.0) if lies else (100.0, 200.0)
+    box = through((Point(0, 0), Point(wide, 0), Point(wide, high), Point(0, high)), closed=True)
+    sheet = fitted("box", "A box", Drawing((Mark(Role.CUT_OUTLINE, box),)))
+    stamp = Stamp(build="Box", printer=PrinterProfile("shed", across, up))
+    (page,) = paginate(sheet, stamp)
+    assert (page.width > page.height) == lies
+    drawn = next(placed for placed in page.placed if placed.sheet.name == "box")
+    assert (drawn.matrix.a, drawn.matrix.d) == ((up, across) if lies else (across, up))
+    rulers = {placed.sheet.name: placed.matrix for placed in page.placed if "ruler" in placed.sheet.name}
+    assert rulers
+    assert {(each.a, each.d) for each in rulers.values()} == {(drawn.matrix.a, drawn.matrix.d)}

@@ -38,6 +38,7 @@ class Answers:
         self.place: Path | None = folder / "out"
         self.prints = True
         self.despite = True
+        self.other = True
         self.installed: list[str] = []
         self.used = ""
         self.asked: list[str] = []
@@ -55,6 +56,11 @@ class Answers:
         printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
         printer.setOutputFileName(str(self.folder / "printed.pdf"))
         return self.prints
+
+    def other_printer(self, words: str) -> bool:
+        """Yes or no."""
+        self.asked.append(words)
+        return self.other
 
     def despite_stop(self, words: str) -> bool:
         """Yes or no."""

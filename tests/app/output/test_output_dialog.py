@@ -368,7 +368,7 @@ def test_all_pages_are_printed(qtbot: QtBot, opened: Open, sound: Scene, answers
         assert not dialog.foot.print.isEnabled()
     assert answers.asked == ["printer: 2"]
     assert (answers.folder / "printed.pdf").read_bytes().startswith(b"%PDF-")
-    assert dialog.foot.message.text() == "The pages are on their way to the printer."
+    assert dialog.foot.message.text() == f"The pages are in {answers.folder / 'printed.pdf'}."
     assert dialog.foot.print.isEnabled()
 
 
@@ -382,17 +382,55 @@ def test_printing_is_stopped(qtbot: QtBot, opened: Open, sound: Scene) -> None:
     assert dialog.foot.print.isEnabled()
 
 
-def test_a_printer_with_another_correction_gets_no_page(
-    opened: Open, sound: Scene, answers: Answers, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize(
+    ("carried", "used", "factors"),
+    [
+        ("plain", "Back room", "x 1.0000 y 1.0000"),
+        ("Back room", "plain", "x 1.0100 y 0.9900"),
+        ("Back room", "never measured", "x 1.0100 y 0.9900"),
+    ],
+)
+def test_a_printer_with_another_correction_is_asked_about(
+    qtbot: QtBot,
+    opened: Open,
+    sound: Scene,
+    answers: Answers,
+    carried: str,
+    used: str,
+    factors: str,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    dialog = opened(sound)
-    answers.installed = ["plain", "Back room"]
-    monkeypatch.setattr(QPrinter, "printerName", lambda _: "Back room")
+    dialog = opened(sound, printer=carried)
+    monkeypatch.setattr(QPrinter, "printerName", lambda _: used)
+    answers.other = False
     dialog.foot.print.click()
-    assert not dialog.printing.busy
-    assert dialog.foot.message.text() == (
-        "Nothing was printed: the pages carry the correction of plain, and you chose Back room."
+    assert answers.asked[-1] == (
+        f"The pages carry the correction of {carried} ({factors}), and you chose {used}."
     )
+    assert not dialog.printing.busy
+    assert dialog.foot.message.text().startswith("Nothing was printed.")
+    answers.other = True
+    with qtbot.waitSignal(dialog.printing.done):
+        dialog.foot.print.click()
+
+
+@pytest.mark.parametrize(
+    ("carried", "used"), [("plain", "never measured"), ("Back room", "Back room"), ("plain", "")]
+)
+def test_nothing_is_asked_where_both_want_the_same(
+    qtbot: QtBot,
+    opened: Open,
+    sound: Scene,
+    answers: Answers,
+    carried: str,
+    used: str,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    dialog = opened(sound, printer=carried)
+    monkeypatch.setattr(QPrinter, "printerName", lambda _: used)
+    with qtbot.waitSignal(dialog.printing.done):
+        dialog.foot.print.click()
+    assert answers.asked == ["printer: 2"]
 
 
 # Correction

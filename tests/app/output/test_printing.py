@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
 import pdfplumber
@@ -15,6 +16,7 @@ from app.document.scene import Scene, scene_of
 from app.output import printing as printing_module
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.writing.export import made, pages_of, write_pages
+from export.page import Page
 from geometry.trade.shop import Shop
 from tests.app.output.printed import ink_of_pdf, job_of, pages, strays
 from tests.builds import six_in_line
@@ -134,6 +136,90 @@ def test_a_printer_that_does_not_answer_is_told(
         )
     assert refused == ["The printer does not answer. Is it switched on? Or save a PDF and print that."]
     assert not printing.busy
+
+
+def outcome(printing: Printing, printer: QPrinter, sides: tuple[Page, ...], qtbot: QtBot) -> tuple[str, str]:
+    """What is said of pages that were taken, and of those that were not."""
+    done: list[str] = []
+    refused: list[str] = []
+    printing.done.connect(done.append)
+    printing.refused.connect(refused.append)
+    with qtbot.waitSignal(printing.idle):
+        printing.start(printer, sides)
+    return " ".join(done), " ".join(refused)
+
+
+@pytest.mark.parametrize(
+    ("gone", "stopped", "said"),
+    [
+        (False, False, ("The pages are on their way to the printer.", "")),
+        (False, True, ("Shed is stopped. The pages wait there until it goes on.", "")),
+        (
+            True,
+            False,
+            ("", "Nothing was printed: there is no printer Shed any more. Choose another one."),
+        ),
+    ],
+)
+def test_pages_are_on_their_way_only_to_a_printer_that_prints(
+    qtbot: QtBot,
+    tmp_path: Path,
+    sound: Scene,
+    shop: Shop,
+    gone: bool,
+    stopped: bool,
+    said: tuple[str, str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A file stands for the printer here; what the system says of one is put in its place."""
+    monkeypatch.setattr(QPrinter, "printerName", lambda _: "Shed")
+    monkeypatch.setattr(QPrinter, "outputFileName", lambda _: "")
+    monkeypatch.setattr(printing_module, "is_gone", lambda _: gone)
+    monkeypatch.setattr(printing_module, "is_stopped", lambda _: stopped)
+    printer = file_printer(tmp_path / "printed.pdf")
+    assert outcome(Printing(), printer, pages(sound, shop, names=("calipers",)), qtbot) == said
+
+
+def test_pages_in_a_file_are_told_with_its_name(
+    qtbot: QtBot, tmp_path: Path, sound: Scene, shop: Shop
+) -> None:
+    target = tmp_path / "printed.pdf"
+    said, _ = outcome(Printing(), file_printer(target), pages(sound, shop, names=("calipers",)), qtbot)
+    assert said == f"The pages are in {target}."
+
+
+def test_a_printer_that_ends_the_job_itself_is_told(
+    qtbot: QtBot, tmp_path: Path, sound: Scene, shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(QPrinter, "printerState", lambda _: QPrinter.PrinterState.Aborted)
+    sides = pages(sound, shop, names=("calipers",))
+    said, refused = outcome(Printing(), file_printer(tmp_path / "printed.pdf"), sides, qtbot)
+    assert (said, refused) == ("", "The printer did not take all pages. Save a PDF and print that.")
+
+
+def test_words_are_printed_with_the_font_each_letter_in_its_place(
+    qtbot: QtBot, tmp_path: Path, sound: Scene, shop: Shop
+) -> None:
+    job = job_of(sound, shop, names=("face", "steps"))
+    sides = pages_of(made(job).sheets, job.stamp)
+    target = tmp_path / "printed.pdf"
+    printing = Printing()
+    with qtbot.waitSignal(printing.done):
+        printing.start(file_printer(target), sides)
+    with pdfplumber.open(target) as printed, pdfplumber.open(io.BytesIO(write_pages(sides, job))) as saved:
+        for ours, theirs in zip(printed.pages, saved.pages, strict=True):
+            assert {each["fontname"].split("+")[-1] for each in ours.chars} <= {
+                "PegwrightSans-Regular",
+                "PegwrightSans-Bold",
+            }
+            letters = [
+                [(each["text"], each["x0"], each["bottom"]) for each in page.chars] for page in (ours, theirs)
+            ]
+            letters = [sorted(each for each in page if each[0].strip()) for page in letters]
+            assert len(letters[0]) == len(letters[1]) > 300
+            assert [each[0] for each in letters[0]] == [each[0] for each in letters[1]]
+    # Outlines took 1.2 MB a page.
+    assert target.stat().st_size < 100_000 * len(sides)
 
 
 def test_only_the_pages_that_were_asked_for_are_sent(

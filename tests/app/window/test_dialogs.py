@@ -32,6 +32,7 @@ from app.window.help import Page, about_html, how_html, keys_html, log_page
 from app.window.limits_page import RULES, shown_limit
 from app.window.preferences import PreferencesDialog
 from app.window.window import Window
+from export.packets import PACKETS
 from geometry.trade.limits import ChangedLimit, rules_with
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
@@ -257,6 +258,8 @@ def test_pages_say_what_they_should(qtbot: QtBot) -> None:
             assert action.keys in words
     assert "Pegwright" in about_html()
     assert "calipers" in how_html()
+    assert all(packet.title in how_html() for packet in PACKETS)
+    assert "pilot bit" in how_html()
     page.show()
     QTest.keyClick(page, Qt.Key.Key_Escape)
     assert not page.isVisible()
