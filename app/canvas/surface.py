@@ -13,6 +13,7 @@ from app.canvas.painting import ScenePainter, Shown
 from app.canvas.places import bounds_of_items
 from app.canvas.tool import Aids
 from app.canvas.view import View
+from app.canvas.whereabouts import items_about, lies_on
 from app.document.live_rings import LiveRings
 from app.document.scene import Scene, Side
 from app.document.selection import Item
@@ -27,6 +28,20 @@ LIKELY_PER_MM = 96 / INCH
 """Pixels per millimetre of a screen that nobody has measured, as desktop systems take it."""
 
 _CONTEXT = 8.0  # mm that are shown around what one zooms to
+
+
+_AROUND_FINDING = 15.0  # mm
+
+CLOSEST = 3.0
+"""A finding is shown no larger than so many times the whole head: what lies around it tells where it is."""
+
+
+class Left(msgspec.Struct, frozen=True):
+    """What was in view before a finding was shown."""
+
+    view: View
+    side: Side
+    fits: bool
 
 
 WHOLE: dict[Units, float] = {"mm": 1.0, "inch": INCH / 32}
@@ -60,6 +75,7 @@ class Surface(QWidget):
         self._fits = True
         self._history = session.history
         self._finding: Finding | None = None
+        self._left: Left | None = None
         self._hovered: Item | None = None
         self._pointer: QPointF | None = None
         self._ringed = False
@@ -94,6 +110,7 @@ class Surface(QWidget):
 
     def fit(self) -> None:
         """The whole head, as large as it goes; it stays fitted while the canvas changes its size."""
+        self._left = None
         self._show(self._view.fitted(self._painter.extent(self.session.scene, self._side)), fits=True)
 
     def zoom_by(self, factor: float, at: QPointF | None = None) -> None:
@@ -113,10 +130,41 @@ class Surface(QWidget):
             self.zoom_to(bounds)
 
     def zoom_to_finding(self, finding: Finding) -> None:
-        """Zoom to the place of a finding and show its dimension there."""
+        """Show the parts of a finding in what lies around them, selected, and its dimension.
+
+        Both sides are drawn where one of them lies on the side that is not in view. `go_back` shows what was there.
+        """
+        scene = self.session.scene
         self.highlight(finding)
-        if finding.where is not None:
-            self.zoom_to(bounds_of(finding.where))
+        if finding.where is None:
+            return
+        left = self._left or Left(self._view, self._side, self._fits)
+        if self._side != "both" and not lies_on(self._side, finding, scene.build):
+            self.set_side("both")
+        parts = items_about(finding, scene)
+        bounds, boxes = bounds_of(finding.where), bounds_of_items(scene, parts)
+        bounds = bounds if boxes is None else bounds.joined(boxes)
+        close = self._view.fitted(bounds.grown(_AROUND_FINDING))
+        whole = self._view.fitted(self._painter.extent(scene, self._side)).scale
+        self._left = left
+        self._show(msgspec.structs.replace(close, scale=min(close.scale, CLOSEST * whole)))
+        self.session.select(parts)
+
+    @property
+    def has_left(self) -> bool:
+        """Whether a finding is shown in place of what was in view before."""
+        return self._left is not None
+
+    def go_back(self) -> None:
+        """Show what was in view before findings were shown."""
+        left, self._left = self._left, None
+        if left is None:
+            return
+        self._side = left.side
+        view = self._view
+        self._show(msgspec.structs.replace(left.view, width=view.width, height=view.height, ruler=view.ruler))
+        if left.fits:
+            self.fit()
 
     def actual_size(self) -> None:
         """As large as the head itself, as far as `per_mm` (pixels per mm of the screen) is right."""

@@ -10,12 +10,13 @@ from PySide6.QtCore import (
     Qt,
 )
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPalette
-from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import QAbstractScrollArea, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from app.canvas.levels import level_word, paint_level
 from app.canvas.look import look_in
 from app.panels.finding_rows import (
     Bar,
+    CuresRow,
     FoldRow,
     LimitsRow,
     bar_of,
@@ -40,7 +41,7 @@ class FindingDelegate(QStyledItemDelegate):
         """Paint the rows of a model."""
         super().__init__(parent)
         self._model = model
-        self.limits_height = 0
+        self.limits_height = self.cures_height = 0
         self._heights: dict[tuple[str, int, int], int] = {}
 
     def limits_link(self, row: QRect, fonts: QFontMetrics, finding: Finding) -> QRect:
@@ -77,9 +78,13 @@ class FindingDelegate(QStyledItemDelegate):
     def sizeHint(self, option: QStyleOptionViewItem, index: AnyIndex) -> QSize:  # noqa: N802 - Qt's name
         """A row is as high as its sentence needs."""
         row, fonts = self._model.rows[index.row()], option.fontMetrics
-        width = option.rect.width()
+        # The option has the width of the whole list; where there is a scroll bar, rows have less.
+        shown = self.parent()
+        width = shown.viewport().width() if isinstance(shown, QAbstractScrollArea) else option.rect.width()
         if isinstance(row, LimitsRow):
             return QSize(0, self.limits_height)
+        if isinstance(row, CuresRow):
+            return QSize(0, self.cures_height)
         if isinstance(row, FoldRow):
             return QSize(0, fonts.height() + 2 * ABOVE)
         text = self._model.words(row.finding)
@@ -90,7 +95,7 @@ class FindingDelegate(QStyledItemDelegate):
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
         """Paint one row."""
         row = self._model.rows[index.row()]
-        if isinstance(row, LimitsRow):
+        if isinstance(row, LimitsRow | CuresRow):
             return
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)

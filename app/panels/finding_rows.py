@@ -30,6 +30,12 @@ class LimitsRow(msgspec.Struct, frozen=True, gc=False):
     check: str
 
 
+class CuresRow(msgspec.Struct, frozen=True, gc=False):
+    """The row under a finding that tells what cures it."""
+
+    check: str
+
+
 class FoldRow(msgspec.Struct, frozen=True, gc=False):
     """The row that counts what is fine, and opens and folds it."""
 
@@ -37,7 +43,7 @@ class FoldRow(msgspec.Struct, frozen=True, gc=False):
     opened: bool
 
 
-ListRow = FindingRow | LimitsRow | FoldRow
+ListRow = FindingRow | CuresRow | LimitsRow | FoldRow
 
 
 def identity(finding: Finding) -> Identity:
@@ -50,11 +56,26 @@ def first_fine(found: Sequence[Finding]) -> int:
     return bisect_left(found, True, key=lambda each: each.level is Level.FINE)
 
 
-def rows_of(found: Sequence[Finding], *, fine_shown: bool, limits_of: Identity | None) -> list[ListRow]:
+def rows_of(
+    found: Sequence[Finding],
+    *,
+    fine_shown: bool,
+    limits_of: Identity | None,
+    cures_of: Identity | None = None,
+) -> list[ListRow]:
     """The rows: what stops and what to watch, then what is fine, folded to a line.
 
-    The finding whose limits are being changed stays in sight when it becomes fine.
+    The finding whose limits are being changed stays in sight when it becomes fine; what is fine has no cures.
     """
+    rows = _with_limits(found, fine_shown=fine_shown, limits_of=limits_of)
+    place = None if cures_of is None else _place(found[: first_fine(found)], cures_of)
+    if place is not None:
+        after = rows.index(FindingRow(found[place])) + 1
+        rows.insert(after, CuresRow(found[place].check))
+    return rows
+
+
+def _with_limits(found: Sequence[Finding], *, fine_shown: bool, limits_of: Identity | None) -> list[ListRow]:
     bad = first_fine(found)
     rows: list[ListRow] = [FindingRow(each) for each in found[:bad]]
     place = None if limits_of is None else _place(found, limits_of)

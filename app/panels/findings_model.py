@@ -16,6 +16,7 @@ from PySide6.QtCore import (
 from app.canvas.levels import level_word
 from app.panels.finding_acts import FindingAct, act_of
 from app.panels.finding_rows import (
+    CuresRow,
     FindingRow,
     FoldRow,
     Identity,
@@ -46,11 +47,12 @@ class FindingsModel(QAbstractListModel):
         self.units: Units = units
         self.fine_shown = False
         self.limits_of: Identity | None = None
+        self.cures_of: Identity | None = None
         self._found: Sequence[Finding] = ()
         self._changed: tuple[ChangedLimit, ...] = ()
         self._said: dict[Finding, str] = {}
         self._build: Build | None = None
-        self._shop = default_shop()
+        self.shop = default_shop()
 
     def show(self, found: Sequence[Finding], build: Build) -> None:
         """Show other findings, those of a build; rows stay where they are on the screen."""
@@ -60,7 +62,7 @@ class FindingsModel(QAbstractListModel):
 
     def set_shop(self, shop: Shop) -> None:
         """Offer what can be done with the drills of another shop."""
-        self._shop = shop
+        self.shop = shop
         self._renew(anew=True)
 
     def open_fine(self, *, shown: bool) -> None:
@@ -71,6 +73,11 @@ class FindingsModel(QAbstractListModel):
     def open_limits(self, wanted: Identity | None) -> None:
         """Make room for the limits under one finding."""
         self.limits_of = wanted
+        self._renew()
+
+    def open_cures(self, wanted: Identity | None) -> None:
+        """Make room for the cures of one finding beneath it."""
+        self.cures_of = wanted
         self._renew()
 
     def set_units(self, units: Units) -> None:
@@ -90,7 +97,7 @@ class FindingsModel(QAbstractListModel):
 
     def act(self, finding: Finding) -> FindingAct | None:
         """What can be done at once about a finding, None where nothing can."""
-        shop = replace(self._shop, units=self.units)
+        shop = replace(self.shop, units=self.units)
         return None if self._build is None else act_of(finding, self._build, shop)
 
     def act_words(self, finding: Finding) -> str:
@@ -117,9 +124,15 @@ class FindingsModel(QAbstractListModel):
         """The row in which limits are changed."""
         return next((number for number, row in enumerate(self.rows) if isinstance(row, LimitsRow)), None)
 
+    def cures_place(self) -> int | None:
+        """The row that tells what cures a finding."""
+        return next((number for number, row in enumerate(self.rows) if isinstance(row, CuresRow)), None)
+
     def _renew(self, *, anew: bool = False) -> None:
         """Show the rows as they are now; when none is another one, all are painted again only if `anew`."""
-        rows = rows_of(self._found, fine_shown=self.fine_shown, limits_of=self.limits_of)
+        rows = rows_of(
+            self._found, fine_shown=self.fine_shown, limits_of=self.limits_of, cures_of=self.cures_of
+        )
         if rows == self.rows and not anew:
             return
         had, has = len(self.rows), len(rows)
@@ -161,7 +174,9 @@ class FindingsModel(QAbstractListModel):
                 act = self.act_words(finding)
                 return f"{level_word(finding.level)}: {self.words(finding)} {act}".rstrip()
             case Qt.ItemDataRole.ToolTipRole:
-                said = self.tr("Click to see it on the head (Enter). L changes its limit.")
+                said = self.tr(
+                    "Click to see it on the head and what helps (Enter, then Tab). L changes its limit."
+                )
                 act = self.act_words(finding)
                 return self.tr("{said} U does this: {act}.").format(said=said, act=act) if act else said
         return None
@@ -171,7 +186,7 @@ class FindingsModel(QAbstractListModel):
         return self.tr("%n fine", "count of findings", row.count)
 
     def flags(self, index: AnyIndex) -> Qt.ItemFlag:
-        """Findings and the fold can be chosen; the room for limits holds fields of its own."""
-        if isinstance(self.rows[index.row()], LimitsRow):
+        """Findings and the fold can be chosen; the room for limits and cures holds fields of its own."""
+        if isinstance(self.rows[index.row()], LimitsRow | CuresRow):
             return Qt.ItemFlag.NoItemFlags
         return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QFont, QHideEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.document.live_rings import LiveRings
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import Settings, SettingsStore
+from app.panels.finding_cures import FindingCures
 from app.panels.finding_rows import identity, rules_of, translated, verdict
 from app.panels.findings_model import FindingsModel
 from app.panels.findings_view import FindingsList
@@ -29,10 +30,12 @@ class FindingsPanel(QWidget):
     Signals:
         hovered: the finding that the mouse or the keyboard points at, None when it points at none.
         chosen: the finding that the maker wants to see on the head.
+        back_wanted: the view before it is wanted again.
     """
 
     hovered = Signal(object)
     chosen = Signal(object)
+    back_wanted = Signal()
 
     def __init__(
         self,
@@ -65,9 +68,15 @@ class FindingsPanel(QWidget):
         self.rings.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.changed_count = PlainLabel()
         self.reset_all = button(self.tr("Reset all"), self.tr("Take the usual limits again everywhere"))
+        self.back = button(
+            self.tr("Back to where I was"), self.tr("Show what was in view before this finding")
+        )
+        self.back.hide()
+        self.back.clicked.connect(self.back_wanted)
         self._lay_out()
         self.list.pointed.connect(self._point_at)
-        self.list.wanted.connect(self.chosen)
+        self.cures = FindingCures(session, self.model, self.list)
+        self.list.wanted.connect(self._choose)
         self.list.limits_wanted.connect(self.toggle_limits)
         self.list.act_wanted.connect(self._do)
         self.reset_all.clicked.connect(self._reset_all)
@@ -88,6 +97,7 @@ class FindingsPanel(QWidget):
         words.setSpacing(6)
         words.addWidget(self.sentence)
         words.addWidget(self.rings)
+        words.addWidget(self.back, 0, Qt.AlignmentFlag.AlignLeft)
         head.addLayout(words, 1)
         self.foot = QWidget()
         foot = QHBoxLayout(self.foot)
@@ -109,6 +119,7 @@ class FindingsPanel(QWidget):
     def set_units(self, units: Units) -> None:
         """Say lengths in other units."""
         self.model.set_units(units)
+        self.cures.renew()
         self._show_rings()
         if self._editor is not None:
             self._editor.set_units(units)
@@ -125,6 +136,7 @@ class FindingsPanel(QWidget):
             self._show_limits(scene)
         if self._pointed is not None:
             self._follow_pointed(scene)
+        self.cures.follow(scene)
 
     def _show_headline(self, scene: Scene) -> None:
         level, words = verdict(scene.findings)
@@ -159,12 +171,25 @@ class FindingsPanel(QWidget):
     # Acts
 
     def _take(self, settings: Settings) -> None:
-        self.model.set_shop(settings.shop)
+        if settings.shop != self.model.shop:
+            self.model.set_shop(settings.shop)
+            self.cures.renew()
+
+    def _choose(self, finding: Finding) -> None:
+        """Show a finding on the head, and beneath it what cures it; an act that stands beside it already is enough."""
+        self.chosen.emit(finding)
+        if self.model.act(finding) is None:
+            self.cures.open(finding)
+        else:
+            self.cures.close()
 
     def _do(self, finding: Finding) -> None:
+        """What can be done at once: the act beside the finding, or the first cure beneath it."""
         found = self.model.act(finding)
         if found is not None:
             self.session.act(found.label, found.edit)
+        elif finding == self.cures.finding:
+            self.cures.take_first()
 
     # Limits
 
@@ -205,7 +230,24 @@ class FindingsPanel(QWidget):
     def _reset_all(self) -> None:
         self.session.act(self.tr("Reset all limits"), mark_edits.reset_limits)
 
+    # Where the maker was
+
+    @property
+    def shows_way_back(self) -> bool:
+        """Whether the view from before is offered."""
+        return self.back.isVisibleTo(self)
+
+    def show_way_back(self, shown: bool) -> None:  # noqa: FBT001 - reads as Qt's setVisible
+        """Offer the view that was there before a finding was shown, or no longer."""
+        self.back.setVisible(shown)
+
     # What Qt calls
+
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
+        """Nothing is worked out where nobody sees it."""
+        if not event.spontaneous():
+            self.cures.close()
+        super().hideEvent(event)
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Wide enough to read, as high as there is room."""

@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QPoint, Qt,
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
+from app.panels.cures_box import CuresBox
 from app.panels.finding_delegate import FindingDelegate
 from app.panels.finding_rows import FindingRow, FoldRow, Identity, identity
 from app.panels.findings_model import AnyIndex, FindingsModel
@@ -36,6 +37,7 @@ class FindingsList(QListView):
         self._rows = model
         self._painter = FindingDelegate(model, self)
         self._editor: LimitEditor | None = None
+        self._cures: CuresBox | None = None
         self._following = False
         self._current: Identity | None = None
         self.setModel(model)
@@ -46,7 +48,7 @@ class FindingsList(QListView):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setResizeMode(QListView.ResizeMode.Adjust)
         self.setMouseTracking(True)
-        self.verticalScrollBar().valueChanged.connect(self._place_editor)
+        self.verticalScrollBar().valueChanged.connect(self._place_rooms)
 
     def finding_at(self, index: AnyIndex) -> Finding | None:
         """The finding of a row, None for rows of another kind."""
@@ -68,7 +70,7 @@ class FindingsList(QListView):
         self._editor = editor
         if editor is not None:
             editor.show()
-            self._measure_editor()
+            self._measure_rooms()
 
     def reveal_limits(self) -> None:
         """Scroll until the limits are in sight."""
@@ -77,23 +79,41 @@ class FindingsList(QListView):
             self.executeDelayedItemsLayout()
             self.scrollTo(self._rows.index(place))
             self.scrollTo(self._rows.index(place - 1))
-            self._place_editor()
+            self._place_rooms()
 
-    def _measure_editor(self) -> None:
-        if self._editor is not None:
-            layout = self._editor.layout()
-            assert layout is not None, "the editor lays its forms out"
-            width = self.viewport().width()
-            height = layout.totalHeightForWidth(width) if layout.hasHeightForWidth() else -1
-            needed = max(height, layout.totalMinimumSize().height())
-            if needed != self._painter.limits_height:
-                self._painter.limits_height = needed
-                self.scheduleDelayedItemsLayout()
+    def show_cures(self, box: CuresBox) -> None:
+        """Show what cures a finding in its row from now on, where there is one."""
+        self._cures = box
+        box.resized.connect(self._measure_rooms)
+        self._measure_rooms()
 
-    def _place_editor(self) -> None:
+    def reveal_cures(self) -> None:
+        """Scroll until the cures and their finding are in sight."""
+        place = self._rows.cures_place()
+        if place is not None:
+            self._measure_rooms()
+            self.executeDelayedItemsLayout()
+            self.scrollTo(self._rows.index(place))
+            self.scrollTo(self._rows.index(place - 1))
+            self._place_rooms()
+
+    def _measure_rooms(self) -> None:
+        """Rows that hold fields or buttons are as high as these need."""
+        width = self.viewport().width()
+        limits, cures = _height_of(self._editor, width), _height_of(self._cures, width)
+        if (limits, cures) != (self._painter.limits_height, self._painter.cures_height):
+            self._painter.limits_height, self._painter.cures_height = limits, cures
+            self.scheduleDelayedItemsLayout()
+
+    def _place_rooms(self) -> None:
         place = self._rows.limits_place() if self._editor is not None else None
         if self._editor is not None and place is not None:
             self._editor.setGeometry(self.visualRect(self._rows.index(place)))
+        place = self._rows.cures_place()
+        if self._cures is not None:
+            self._cures.setVisible(place is not None)
+            if place is not None:
+                self._cures.setGeometry(self.visualRect(self._rows.index(place)))
 
     # Mouse and keyboard
 
@@ -168,7 +188,16 @@ class FindingsList(QListView):
             super().keyPressEvent(event)
 
     def updateGeometries(self) -> None:  # noqa: N802 - Qt's name
-        """The limits go with their row."""
-        self._measure_editor()
+        """Limits and cures go with their rows."""
+        self._measure_rooms()
         super().updateGeometries()
-        self._place_editor()
+        self._place_rooms()
+
+
+def _height_of(room: QWidget | None, width: int) -> int:
+    """How high what lies in a row must be in so much width, in pixels."""
+    layout = None if room is None else room.layout()
+    if layout is None:
+        return 0
+    height = layout.totalHeightForWidth(width) if layout.hasHeightForWidth() else -1
+    return max(height, layout.totalMinimumSize().height())

@@ -72,10 +72,11 @@ class Window(Shell):
         canvas, status = self.canvas, self.status
         canvas.pointer_moved.connect(status.set_place)
         canvas.hint.connect(status.hint.setText)
-        canvas.view_changed.connect(lambda: status.set_zoom(canvas.zoom))
+        canvas.view_changed.connect(self._view_changed)
         canvas.context_menu.connect(self._show_context_menu)
         self.findings.hovered.connect(canvas.highlight)
         self.findings.chosen.connect(canvas.zoom_to_finding)
+        self.findings.back_wanted.connect(canvas.go_back)
         status.units_asked.connect(self.toggle_units)
         status.zoom_asked.connect(self.actual_size)
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._follow_system)
@@ -101,6 +102,12 @@ class Window(Shell):
         scene = self.session.scene
         self.status.show_scene(scene)
         if not scene.gesture:
+            self.refresh()
+
+    def _view_changed(self) -> None:
+        self.status.set_zoom(self.canvas.zoom)
+        if self.findings.shows_way_back != self.canvas.has_left:
+            self.findings.show_way_back(self.canvas.has_left)
             self.refresh()
 
     def _file_changed(self) -> None:

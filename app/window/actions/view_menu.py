@@ -62,6 +62,13 @@ VIEW: tuple[Action, ...] = (
         run=lambda acts: acts.canvas.zoom_to_selection(), enabled=chosen,
     ),
     Action(
+        key="back to view", menu="view", group="zoom", shortcut="Ctrl+3",
+        text=QT_TRANSLATE_NOOP("Actions", "Back to &where I was"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Show what was in view before a finding was shown"),
+        also=QT_TRANSLATE_NOOP("Actions", "previous view return"),
+        run=lambda acts: acts.canvas.go_back(), enabled=lambda acts: acts.canvas.has_left,
+    ),
+    Action(
         key="closer", menu="view", group="zoom", icon="closer", shortcut="Ctrl++",
         text=QT_TRANSLATE_NOOP("Actions", "&Zoom in"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show the drawing larger"),

@@ -318,11 +318,43 @@ def test_zoom_to_what_is_selected(canvas: Canvas) -> None:
 def test_zoom_to_a_finding_shows_it(canvas: Canvas) -> None:
     finding = next(each for each in canvas.session.scene.findings if each.where and each.check == "wall")
     assert finding.where is not None
+    canvas.fit()
+    fitted = canvas.view.scale
     canvas.zoom_to_finding(finding)
     middle = finding.where[0].toward(finding.where[1], 0.5)
-    assert canvas.view.centre.distance(middle) < 1e-9
+    assert fitted < canvas.view.scale <= 3 * fitted
+    assert all(canvas.view.shown.contains(end) for end in finding.where)
     colour = canvas.look.level(finding.level)
     assert holds(colours(canvas), colour, canvas.view.to_screen(middle))
+    assert canvas.session.selection == (Item("post", finding.about[0].key),)
+
+
+def test_a_finding_on_the_other_side_shows_both_and_the_way_back(canvas: Canvas) -> None:
+    scene = canvas.session.scene
+    finding = next(each for each in scene.findings if each.check == "button to edge")
+    washer = next(each for each in scene.findings if each.check == "first washer")
+    canvas.set_side("face")
+    canvas.zoom_by(1.7)
+    before = canvas.view
+    assert not canvas.has_left
+    sides: list[str] = []
+    for each in (washer, finding):
+        canvas.zoom_to_finding(each)
+        sides.append(canvas.side)
+    assert sides == ["face", "both"]
+    assert canvas.has_left
+    canvas.go_back()
+    assert (canvas.view, canvas.side, canvas.has_left) == (before, "face", False)
+    canvas.go_back()
+    assert canvas.view == before
+    canvas.set_side("back")
+    canvas.fit()
+    for each in (finding, washer):
+        canvas.zoom_to_finding(each)
+        sides.append(canvas.side)
+    assert sides[2:] == ["back", "both"]
+    canvas.fit()
+    assert not canvas.has_left
 
 
 # What lies where

@@ -66,6 +66,20 @@ def test_from_the_drawing_to_the_first_page_and_back(window: Window, qtbot: QtBo
     assert not window.findings_dock.isVisible()
 
 
+def test_a_finding_is_shown_where_it_is_and_the_way_back_is_one_key(window: Window) -> None:
+    before = window.canvas.view
+    finding = next(each for each in window.session.scene.findings if each.check == "button gap")
+    assert not window.made["back to view"].isEnabled()
+    window.findings.chosen.emit(finding)
+    assert window.canvas.side == "both"
+    assert {item.key for item in window.session.selection} == {part.key for part in finding.about}
+    assert window.findings.shows_way_back
+    assert window.made["back to view"].isEnabled()
+    window.made["back to view"].trigger()
+    assert (window.canvas.view, str(window.canvas.side)) == (before, "face")
+    assert not window.findings.shows_way_back
+
+
 def test_a_starter_is_asked_about_and_put_on_the_bench(
     opened: Opener, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:

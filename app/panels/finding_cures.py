@@ -1,0 +1,164 @@
+"""The cures of the finding that was chosen: worked out beside the window, given up when the build changes."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from msgspec.structs import replace
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QWidget
+
+from app.document.messages import Progress
+from app.document.scene import Scene
+from app.document.session import Session
+from app.document.work import Work
+from app.panels.cures_box import CuresBox
+from app.panels.finding_rows import identity, translated
+from app.panels.findings_model import FindingsModel
+from app.panels.findings_view import FindingsList
+from app.panels.searching import STEPS, in_steps
+from app.widgets.kit import capital
+from geometry.checks.judge import Finding, Level
+from geometry.curing.case import head_of
+from geometry.curing.cures import Cures, cures_of, placement_for
+from geometry.curing.judged import Cure
+from geometry.document.build import Build
+from geometry.trade.shop import Shop
+
+
+class Placed:
+    """What a search for another placement came to."""
+
+    def __init__(self, cure: Cure | None) -> None:
+        self.cure = cure
+
+
+class FindingCures(QObject):
+    """Opens the cures of a finding beneath it, and does the one that is taken: one act, one undo."""
+
+    def __init__(self, session: Session, model: FindingsModel, shown: FindingsList) -> None:
+        """Nothing is open before a finding is chosen."""
+        super().__init__(shown)
+        self._session, self._model, self._list = session, model, shown
+        self._finding: Finding | None = None
+        self._build: Build = session.build
+        self.found: Cures | None = None
+        self.box = CuresBox(shown.viewport())
+        self.box.hide()
+        self.work = Work(self)
+        self.work.done.connect(self._done)
+        self.work.progressed.connect(self.box.searching.show_progress)
+        self.box.taken.connect(self.take)
+        self.box.search_wanted.connect(self._search)
+        self.box.search_stopped.connect(self._stop)
+        self.box.left.connect(lambda: shown.setFocus())
+        shown.show_cures(self.box)
+
+    @property
+    def finding(self) -> Finding | None:
+        """The finding whose cures are open."""
+        return self._finding
+
+    def open(self, finding: Finding) -> None:
+        """Work out what cures a finding and show it beneath; what is fine needs nothing."""
+        if finding.level is Level.FINE:
+            self.close()
+        elif finding != self._finding or self._build is not self._session.scene.build:
+            self._finding, self.found = finding, None
+            self._build = self._session.scene.build
+            self.box.show_waiting()
+            self._list.follow(lambda: self._model.open_cures(identity(finding)))
+            self._list.reveal_cures()
+            self._start()
+
+    def close(self) -> None:
+        """Nothing is open any more."""
+        self.work.cancel()
+        had_focus = self.box.has_focus
+        self._finding = self.found = None
+        if self._model.cures_of is not None:
+            self._list.follow(lambda: self._model.open_cures(None))
+        if had_focus:
+            self._list.setFocus()
+
+    def follow(self, scene: Scene) -> None:
+        """Another build has other cures; while a hand drags there is none to wait for."""
+        if self._finding is None or scene.build is self._build:
+            return
+        self.work.cancel()
+        wanted = identity(self._finding)
+        now = next(
+            (each for each in scene.findings if each.check == wanted[0] and identity(each) == wanted), None
+        )
+        if now is None or now.level is Level.FINE:
+            self.close()
+        elif scene.gesture:
+            self.box.show_waiting()
+        else:
+            self.open(now)
+
+    def renew(self) -> None:
+        """Other units or another shop: what is open is worked out anew."""
+        finding, self._finding = self._finding, None
+        if finding is not None:
+            self.open(finding)
+
+    def _start(self) -> None:
+        build, finding, shop = self._build, self._finding, self._shop()
+        assert finding is not None, "a finding is open"
+        self.work.start(lambda progress: _worked_out(build, finding, shop, progress))
+
+    def _shop(self) -> Shop:
+        return replace(self._model.shop, units=self._model.units)
+
+    def _done(self, result: object) -> None:
+        if isinstance(result, Cures):
+            self.found = result
+            self.box.show_found(result, self._model.units)
+            # The Tab key goes from the list to what helps.
+            for one, two in pairwise([self._list, *self.box.buttons, self.box.searching.stop]):
+                QWidget.setTabOrder(one, two)
+            self._list.reveal_cures()
+        elif isinstance(result, Placed):
+            if result.cure is None:
+                self.box.show_nothing_found()
+                self.box.take_focus()
+            else:
+                self.take(result.cure)
+
+    # Acts
+
+    def take(self, cure: Cure) -> None:
+        """Do what cures the finding: one act."""
+        if self._session.build is not self._build:
+            return
+        had_focus = self.box.has_focus
+        self._session.act(capital(cure.act), lambda _: cure.build)
+        if had_focus:
+            self._list.setFocus()
+
+    def take_first(self) -> None:
+        """Do the first one, if it is known."""
+        if self.found is not None and self.found.cures:
+            self.take(self.found.cures[0])
+
+    def _search(self) -> None:
+        build, finding, shop = self._build, self._finding, self._shop()
+        if finding is None:
+            return
+        self.box.show_search()
+        self.work.start(lambda progress: _placed(build, finding, shop, progress))
+
+    def _stop(self) -> None:
+        self.work.cancel()
+        self.box.show_stopped()
+
+
+def _worked_out(build: Build, finding: Finding, shop: Shop, progress: Progress) -> Cures:
+    """The cures of a finding; `progress` may raise to end the work."""
+    return cures_of(head_of(build, shop, translated, lambda: progress(0, STEPS)), finding)
+
+
+def _placed(build: Build, finding: Finding, shop: Shop, progress: Progress) -> Placed:
+    """The placement that cures a finding, if one does."""
+    return Placed(placement_for(head_of(build, shop, translated), finding, in_steps(progress)))
