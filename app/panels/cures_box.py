@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.panels.finding_rows import translated
 from app.panels.searching import Searching
-from app.widgets.act_button import ActButton
+from app.widgets.act_button import PAD_X, ActButton
 from app.widgets.kit import capital, remark
 from geometry.curing.cures import Cures
 from geometry.curing.words import say_outcome
@@ -40,10 +40,11 @@ class CuresBox(QWidget):
         self.buttons: list[ActButton] = []
         self.search: ActButton | None = None
         self.words = remark("")
+        self.words.setContentsMargins(PAD_X, 0, PAD_X, 0)
         self.searching = Searching(self)
         self.searching.stop.clicked.connect(self.search_stopped)
         self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(28, 0, 8, 8)
+        self._column.setContentsMargins(28, 4, 8, 8)
         self._column.setSpacing(0)
         self._column.addWidget(self.words)
         self._column.addWidget(self.searching)
