@@ -31,6 +31,7 @@ LAYERS = {
     "app": 8,
     "app.document": 9,
     "app.desktop": 10,
+    "app.intake": 10,
     "app.writing": 10,
     "app.widgets": 11,
     "app.canvas": 12,
@@ -60,6 +61,7 @@ LIBRARIES = {
     "export.fonts": {"fontTools"},
     "export.solid": {"numpy", "shapely", "msgspec", "manifold3d", "lib3mf"},
     "app": {"numpy", "shapely", "msgspec", "platformdirs", "PySide6", "shiboken6"},
+    "app.intake": {"numpy", "msgspec", "PIL", "pillow_heif"},
     "app.desktop": {"PySide6", "argparse_manpage", "shtab"},
 }
 LONGEST_FUNCTION = 60

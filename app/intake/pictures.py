@@ -1,0 +1,142 @@
+"""Opens pictures: their size is looked at before they are decoded, and they are turned the right way up."""
+
+from __future__ import annotations
+
+import math
+import struct
+import warnings
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import msgspec
+import numpy as np
+import numpy.typing as npt
+
+from app.document.messages import Refusal
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+SUFFIXES = (".jpg", ".jpeg", ".png", ".tif", ".tiff", ".heic")
+"""Pictures that can be opened."""
+
+MOST = 24_000_000
+"""Pixels that are worked on; larger pictures are reduced: finer than this no edge of wood is."""
+
+BOMB = 250_000_000
+"""Pixels beyond which a file is no photo and no scan of a head, and is not decoded."""
+
+HEAVIEST = 400_000_000
+"""Bytes of the largest file that is opened."""
+
+
+class Opened(msgspec.Struct, frozen=True, eq=False):
+    """A picture (high, wide, 3), blue first, the right way up, no larger than is worked on.
+
+    `reduced` is how many pixels of the file one of its own is across. `focal` is the focal length in its pixels, None
+    where the file does not tell it.
+    """
+
+    pixels: npt.NDArray[np.uint8]
+    reduced: float
+    focal: float | None
+
+
+def open_picture(path: Path) -> Opened:
+    """The picture in a file; Refusal in one sentence where it is none, a spoilt one, or too large."""
+    from PIL import Image, ImageFile, UnidentifiedImageError
+
+    assert not ImageFile.LOAD_TRUNCATED_IMAGES, "half a picture is no picture"
+    _know_heic(path)
+    try:
+        if path.stat().st_size > HEAVIEST:
+            raise Refusal(
+                f"{path}: the file is too large for a picture; expected {HEAVIEST // 10**6} MB at most."
+            )
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+            with Image.open(path) as opened:
+                _refuse_bomb(path, *opened.size)
+                return _decoded(opened)
+    except Refusal:
+        raise
+    except FileNotFoundError:
+        raise Refusal(f"{path}: there is no such file.") from None
+    except UnidentifiedImageError:
+        raise Refusal(
+            f"{path}: this is no picture that can be read; expected {', '.join(SUFFIXES)}."
+        ) from None
+    except Image.DecompressionBombError:
+        raise Refusal(_too_large(path)) from None
+    except MemoryError:
+        raise
+    except Exception as error:
+        raise Refusal(f"{path}: the picture is spoilt: {_short(error)}.") from None
+
+
+def _refuse_bomb(path: Path, wide: int, high: int) -> None:
+    if wide * high > BOMB:
+        raise Refusal(_too_large(path))
+    if min(wide, high) < 16:
+        raise Refusal(f"{path}: the picture is {wide} by {high} pixels; expected a photo or scan of a head.")
+
+
+def _too_large(path: Path) -> str:
+    return (
+        f"{path}: the picture says that it has more than {BOMB // 10**6} million pixels, so it is not opened."
+    )
+
+
+def _decoded(opened: Image) -> Opened:
+    from PIL import Image, ImageOps
+
+    longer = max(opened.size)
+    factor = max(1.0, (opened.size[0] * opened.size[1] / MOST) ** 0.5)
+    focal = _focal(opened)
+    # JPEG is decoded smaller at once where that leaves enough.
+    opened.draft("RGB", (round(opened.size[0] / factor), round(opened.size[1] / factor)))
+    picture: Any = ImageOps.exif_transpose(opened)
+    if picture.mode.startswith("I"):
+        # 16 bits of grey, which the conversion would cut off at 255.
+        picture = Image.fromarray((np.asarray(picture) / 257).astype(np.uint8))
+    picture = picture.convert("RGB")
+    if picture.size[0] * picture.size[1] > MOST:
+        scale = (MOST / (picture.size[0] * picture.size[1])) ** 0.5
+        small = (int(picture.size[0] * scale), int(picture.size[1] * scale))
+        picture = picture.resize(small, Image.Resampling.BOX)
+    pixels = np.ascontiguousarray(np.asarray(picture, np.uint8)[..., ::-1])
+    across = math.hypot(*picture.size)
+    return Opened(pixels, longer / max(picture.size), None if focal is None else focal * across)
+
+
+def _focal(opened: Image) -> float | None:
+    """The focal length as a share of the diagonal of the picture, where the file tells it.
+
+    EXIF 2.32, tag 0xA405: as on 35 mm film, whose diagonal is 43.27 mm.
+    """
+    try:
+        told = float(opened.getexif().get_ifd(0x8769).get(0xA405, 0))
+    except (ValueError, TypeError, OSError, SyntaxError, struct.error):
+        return None
+    return told / _FILM if 8 <= told <= 300 else None
+
+
+_FILM = math.hypot(36.0, 24.0)
+
+
+def _know_heic(path: Path) -> None:
+    if path.suffix.lower() != ".heic":
+        return
+    try:
+        from pillow_heif import register_heif_opener
+    except ImportError:
+        raise Refusal(
+            f"{path}: HEIC needs the library pillow-heif, which is missing here; save the picture as JPEG."
+        ) from None
+    register_heif_opener()
+
+
+def _short(error: Exception) -> str:
+    return (
+        str(error).strip().rstrip(".").splitlines()[0][:100] if str(error).strip() else type(error).__name__
+    )

@@ -1,0 +1,165 @@
+"""The camera that took a picture of the sheet, worked out from the markers alone.
+
+One calibration from one picture of a plane, after Zhang, "A Flexible New Technique for Camera Calibration" (2000):
+first as OpenCV does it, with the optical axis through the middle of the picture, square pixels and two radial terms
+of the lens; then once more with what is known of cameras beforehand (maximum a posteriori), for what one picture tells
+badly is then held by what is usual, and comes out as unsure as it is.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import cv2
+import msgspec
+import numpy as np
+
+from geometry.intake.markers_seen import MarkersSeen
+from geometry.intake.picture_error import PictureError
+from geometry.shape.close import Floats
+
+USUAL_FOCAL = 0.8
+"""Focal length as a share of the picture's longer side: 26 to 29 mm on film 36 mm wide, as most telephones have."""
+
+USUAL_SPREAD = 0.3
+"""How far other cameras are from that, as a standard deviation of the logarithm: from memory."""
+
+TOLD_SPREAD = 0.04
+"""The same of a focal length that the picture's file tells, which is rounded and leaves cropping out: from memory."""
+
+AXIS_OFF = 0.005
+"""How far the optical axis misses the middle, as a share of the longer side, one standard deviation: from memory."""
+
+RADIAL_SPREAD = (0.15, 0.25)
+"""Usual radial terms of a lens, one standard deviation: from memory."""
+
+LEAST_ERROR = 0.15
+"""Pixels; no corner is known better, whatever the scatter of a few says."""
+
+STEP = 0.05
+"""So small that everything is still proportional to it."""
+
+ROUGH = 1.5
+"""Pixels of a mean error at a corner, on a picture 4000 px wide, beyond which the markers lie on no flat sheet."""
+
+_FLAGS = (
+    cv2.CALIB_USE_INTRINSIC_GUESS
+    | cv2.CALIB_FIX_PRINCIPAL_POINT
+    | cv2.CALIB_FIX_ASPECT_RATIO
+    | cv2.CALIB_ZERO_TANGENT_DIST
+    | cv2.CALIB_FIX_K3
+)
+
+
+class Camera(msgspec.Struct, frozen=True, eq=False):
+    """A camera in the frame of the sheet: `matrix` (3, 3) in pixels, two `radial` terms, `turn` (3, 3), `place` in mm.
+
+    `error` is the mean error of a corner in pixels.
+    """
+
+    matrix: Floats
+    radial: Floats
+    turn: Floats
+    place: Floats
+    error: float = 0.0
+
+    @property
+    def foot(self) -> Floats:
+        """The point of the paper under the camera (2,), in mm."""
+        return self.place[:2]
+
+    @property
+    def height(self) -> float:
+        """Height over the paper in mm."""
+        return float(self.place[2])
+
+    def pixels(self, points: Floats, z: float) -> Floats:
+        """Where places (n, 2) at a height of `z` mm over the paper are seen (n, 2)."""
+        in_space = np.column_stack([points, np.full(len(points), z)])
+        found, _ = cv2.projectPoints(
+            in_space, cv2.Rodrigues(self.turn)[0], -self.turn @ self.place, self.matrix, self.radial
+        )
+        return np.asarray(found, float).reshape(-1, 2)
+
+
+class Calibrated(msgspec.Struct, frozen=True, eq=False):
+    """The likeliest camera, and others: each differs from it by STEP standard deviations of one thing on its own."""
+
+    camera: Camera
+    others: tuple[Camera, ...]
+
+    @property
+    def height_spread(self) -> float:
+        """The relative standard deviation of the camera's height."""
+        off = [(other.height / self.camera.height - 1) / STEP for other in self.others]
+        return math.sqrt(sum(each * each for each in off))
+
+
+def calibrated(seen: MarkersSeen, wide: int, high: int, told_focal: float | None = None) -> Calibrated:
+    """The camera of a picture `wide` by `high` pixels; PictureError where the markers fit none.
+
+    `told_focal` is the focal length in pixels that the picture's file tells.
+    """
+    from scipy.optimize import least_squares
+
+    longer = max(wide, high)
+    start, error = _by_opencv(seen, wide, high, told_focal or USUAL_FOCAL * longer)
+    places = np.concatenate([seen.places, np.zeros((*seen.places.shape[:2], 1))], axis=2).reshape(-1, 3)
+    corners = seen.corners.reshape(-1, 2)
+    usual = np.array([math.log(told_focal or USUAL_FOCAL * longer), (wide - 1) / 2, (high - 1) / 2, 0.0, 0.0])
+    spreads = np.array(
+        [TOLD_SPREAD if told_focal else USUAL_SPREAD, AXIS_OFF * longer, AXIS_OFF * longer, *RADIAL_SPREAD]
+    )
+    unsure = max(error, LEAST_ERROR)
+
+    def off(values: Floats) -> Floats:
+        return np.concatenate(
+            [((_project(values, places) - corners) / unsure).ravel(), (values[:5] - usual) / spreads]
+        )
+
+    found: Any = least_squares(off, start, x_scale="jac", loss="soft_l1", f_scale=3.0)
+    error = float(np.sqrt(np.mean((_project(found.x, places) - corners) ** 2) * 2))
+    if error > ROUGH * max(1.0, longer / 4000):
+        message = (
+            f"the markers do not lie on one flat sheet: {error:.1f} px off on average; "
+            "expected a flat sheet, and a picture that was neither cut nor straightened."
+        )
+        raise PictureError(message)
+    ways = np.linalg.cholesky(np.linalg.inv(found.jac.T @ found.jac))
+    return Calibrated(_camera(found.x, error), tuple(_camera(found.x + STEP * way, error) for way in ways.T))
+
+
+def _by_opencv(seen: MarkersSeen, wide: int, high: int, focal: float) -> tuple[Floats, float]:
+    """The same camera with its axis through the middle: eleven values to begin with, and the mean error of a corner."""
+    guess = np.array([[focal, 0, (wide - 1) / 2], [0, focal, (high - 1) / 2], [0, 0, 1.0]])
+    on_sheet = np.concatenate([seen.places, np.zeros((*seen.places.shape[:2], 1))], axis=2)
+    pairs: tuple[Any, Any] = (
+        [on_sheet.reshape(-1, 1, 3).astype(np.float32)],
+        [seen.corners.reshape(-1, 1, 2).astype(np.float32)],
+    )
+    try:
+        error, matrix, radial, turns, shifts = cv2.calibrateCamera(
+            *pairs, (wide, high), guess, np.zeros(5), flags=_FLAGS
+        )
+    except cv2.error as fault:
+        message = "the markers do not tell where the camera was; expected more of them."
+        raise PictureError(message) from fault
+    length = float(np.clip(matrix[0, 0], 0.3 * max(wide, high), 5.0 * max(wide, high)))
+    lens = np.clip(np.ravel(radial)[:2], -1.0, 1.0)
+    values = [math.log(length), matrix[0, 2], matrix[1, 2], *lens, *np.ravel(turns[0]), *np.ravel(shifts[0])]
+    return np.array(values, float), float(error)
+
+
+def _project(values: Floats, places: Floats) -> Floats:
+    focal, x, y = math.exp(values[0]), values[1], values[2]
+    matrix = np.array([[focal, 0, x], [0, focal, y], [0, 0, 1.0]])
+    seen, _ = cv2.projectPoints(places, values[5:8], values[8:11], matrix, np.append(values[3:5], [0.0, 0.0]))
+    return np.asarray(seen, float).reshape(-1, 2)
+
+
+def _camera(values: Floats, error: float) -> Camera:
+    focal = math.exp(values[0])
+    matrix = np.array([[focal, 0, values[1]], [0, focal, values[2]], [0, 0, 1.0]])
+    turn = np.asarray(cv2.Rodrigues(values[5:8])[0], float)
+    return Camera(matrix, np.append(values[3:5], [0.0, 0.0]), turn, -turn.T @ values[8:11], error)

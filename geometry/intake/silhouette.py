@@ -1,0 +1,125 @@
+"""The edge of the head's silhouette, finer than the pixels, and how well each piece of it is seen."""
+
+from __future__ import annotations
+
+import cv2
+import msgspec
+import numpy as np
+import numpy.typing as npt
+
+from geometry.intake.rectified import Light, Rectified
+from geometry.intake.wood_in_picture import Mask, Wood
+from geometry.shape.close import Floats
+
+STEP = 0.4
+"""mm between two places of the edge."""
+
+FAINT = 0.3
+"""Of the usual contrast; where less is left, shine or shadow hides the edge."""
+
+GRADUAL = 3.0
+"""Times the usual width; what passes more gradually is the border of a shine, no edge."""
+
+_REACH = 1.4  # mm looked at on both sides of the edge
+_LEVEL = (0.7, 1.4)  # mm from the edge between which each side shows its own level
+_SOFT = 0.7  # mm over which the direction of the edge is taken
+_STRAY = 0.2  # mm beside its neighbours that a place may lie
+
+
+class Silhouette(msgspec.Struct, frozen=True, eq=False):
+    """Places (n, 2) in mm round the head, counter-clockwise, as if all lay on the plane of the picture.
+
+    `seen` (n,) tells where the edge is seen; elsewhere the place is a guess between its neighbours.
+    """
+
+    places: Floats
+    seen: npt.NDArray[np.bool_]
+
+
+def silhouette_of(picture: Rectified, wood: Wood) -> Silhouette:
+    """The closed edge of the wood."""
+    outlines, _ = cv2.findContours(wood.mask.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    rough = max(outlines, key=len).reshape(-1, 2).astype(float)
+    places = _even(picture.places(rough))
+    for reach in (_REACH, _REACH / 2):
+        out = _outward(places)
+        shift, seen = _crossings(picture, wood.share, places, out, reach)
+        places = places + out * _steady(shift, seen)[:, None]
+    return Silhouette(places, seen)
+
+
+def _even(places: Floats) -> Floats:
+    """Places evenly STEP apart round a closed, counter-clockwise edge, without the stairs of the pixels."""
+    closed = np.vstack([places, places[:1]])
+    along = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(closed, axis=0), axis=1))])
+    wanted = np.linspace(0.0, along[-1], round(along[-1] / STEP), endpoint=False)
+    even = np.column_stack([np.interp(wanted, along, closed[:, part]) for part in (0, 1)])
+    x, y = even.T
+    area = float(np.sum(x * np.roll(y, -1) - y * np.roll(x, -1)))
+    return _blurred(even if area > 0 else even[::-1], 1)
+
+
+def _blurred(values: Floats, steps: int) -> Floats:
+    """Each value the mean of itself and so many neighbours on both sides, nearer ones counting more."""
+    weights = np.hanning(2 * steps + 3)[1:-1]
+    shifted = [weight * np.roll(values, n - steps, axis=0) for n, weight in enumerate(weights)]
+    return np.asarray(sum(shifted) / weights.sum(), float)
+
+
+def _outward(places: Floats) -> Floats:
+    """Unit vectors (n, 2) square to the edge, away from the head."""
+    steps = max(1, round(_SOFT / STEP))
+    along = np.roll(places, -steps, axis=0) - np.roll(places, steps, axis=0)
+    along /= np.maximum(np.linalg.norm(along, axis=1), 1e-9)[:, None]
+    return np.column_stack([along[:, 1], -along[:, 0]])
+
+
+def _crossings(
+    picture: Rectified, share: Light, places: Floats, out: Floats, reach: float
+) -> tuple[Floats, npt.NDArray[np.bool_]]:
+    """How far outward (n,) the share of wood passes half-way between its levels on both sides, and where it does."""
+    count = 2 * max(8, round(reach * picture.fine * 2)) + 1
+    offsets = np.linspace(-_REACH, _REACH, count)
+    points = places[:, None] + offsets[None, :, None] * out[:, None]
+    pixels = picture.pixels(points.reshape(-1, 2)).astype(np.float32)
+    profile = cv2.remap(
+        share,
+        pixels[:, 0].reshape(-1, count),
+        pixels[:, 1].reshape(-1, count),
+        cv2.INTER_LINEAR,
+        borderMode=cv2.BORDER_REPLICATE,
+    ).astype(float)
+    inner = np.median(profile[:, (offsets >= -_LEVEL[1]) & (offsets <= -_LEVEL[0])], axis=1)
+    outer = np.median(profile[:, (offsets >= _LEVEL[0]) & (offsets <= _LEVEL[1])], axis=1)
+    contrast = inner - outer
+    half = profile - ((inner + outer) / 2)[:, None]
+    falls = (half[:, :-1] >= 0) & (half[:, 1:] < 0) & (np.abs(offsets[:-1]) <= reach)[None, :]
+    drop = np.where(falls, half[:, :-1] - half[:, 1:], 1.0)
+    where = offsets[:-1] + half[:, :-1] / drop * (offsets[1] - offsets[0])
+    distance = np.where(falls, np.abs(where), np.inf)
+    best = distance.argmin(axis=1)
+    rows = np.arange(len(places))
+    found = np.isfinite(distance[rows, best])
+    seen = found.copy()
+    if found.any():
+        width = contrast / np.maximum(drop[rows, best], 1e-6)
+        seen &= (contrast > FAINT * np.median(contrast[found])) & (width < GRADUAL * np.median(width[found]))
+    return np.where(seen, where[rows, best], np.nan), seen
+
+
+def _steady(shift: Floats, seen: npt.NDArray[np.bool_]) -> Floats:
+    """Shifts with gaps filled between their neighbours, and strays put back among theirs."""
+    if not seen.any():
+        return np.zeros(len(shift))
+    numbers = np.arange(len(shift))
+    filled = np.interp(numbers, numbers[seen], shift[seen], period=len(shift))
+    around = np.stack([np.roll(filled, step) for step in range(-3, 4)])
+    middle = np.median(around, axis=0)
+    return np.where(np.abs(filled - middle) > _STRAY, middle, filled)
+
+
+def inside_mask(picture: Rectified, places: Floats) -> Mask:
+    """The pixels inside a closed line of places."""
+    filled = np.zeros(picture.light.shape[:2], np.uint8)
+    cv2.fillPoly(filled, [np.round(picture.pixels(places)).astype(np.int32)], 1)
+    return filled > 0

@@ -1,0 +1,146 @@
+"""Tells wood from paper in a rectified picture: light that falls off unevenly, shadows beside the head, any wood."""
+
+from __future__ import annotations
+
+import cv2
+import msgspec
+import numpy as np
+import numpy.typing as npt
+
+from geometry.intake.picture_error import PictureError
+from geometry.intake.rectified import Light, Rectified
+
+Mask = npt.NDArray[np.bool_]
+
+COARSE = 2.0
+"""Pixels in a mm at which wood and paper are told apart at first."""
+
+LEAST_AREA = 300.0
+"""mm2 of the smallest head."""
+
+_RING = 12.0  # mm round the head whose paper counts, with the shadow on it
+_SKIN = 1.5  # mm on both sides of the edge that do not count
+_CLOSED = 2.5  # mm of grain, shine or lines that are closed over
+
+
+class Wood(msgspec.Struct, frozen=True, eq=False):
+    """How much each pixel looks like the wood of the head: 0 as paper, 1 as wood (high, wide); and what is head."""
+
+    share: Light
+    mask: Mask
+
+
+def wood_in(seen: Rectified, region: Mask) -> Wood:
+    """The head in the `region` of a rectified picture that is free for it; PictureError where there is none."""
+    small = min(1.0, COARSE / seen.fine)
+    size = (max(1, round(region.shape[1] * small)), max(1, round(region.shape[0] * small)))
+    coarse = np.asarray(cv2.resize(seen.light, size, interpolation=cv2.INTER_AREA), np.float32)
+    within = cv2.resize(region.astype(np.uint8), size, interpolation=cv2.INTER_AREA) > 0
+    fine = seen.fine * small
+    paper = _paper(coarse, within)
+    even = coarse / _surface(paper, size)
+    mask = _largest(_first_guess(even, within), fine)
+    way, offset = np.zeros(3), 0.0
+    for _ in range(3):
+        way, offset = _between(even, mask, within, fine)
+        mask = _largest((even @ way.astype(np.float32) + np.float32(offset) > 0.5) & within, fine)
+    # The surface of the paper is smooth, so that its coarse picture does for the fine one.
+    tinted = cv2.resize((way / _surface(paper, size)).astype(np.float32), region.shape[::-1])
+    share = np.einsum("hwc,hwc->hw", seen.light, tinted) + np.float32(offset)
+    share = np.where(region, share, np.float32(0.0))
+    whole = cv2.resize(mask.astype(np.float32), region.shape[::-1], interpolation=cv2.INTER_LINEAR) > 0.5
+    return Wood(share, whole & region)
+
+
+def _paper(light: Light, within: Mask) -> npt.NDArray[np.float64]:
+    """The light of bare paper as a surface of the second degree over the picture, a column for each colour (6, 3)."""
+    darkest = light.min(axis=2)
+    bright = within & (darkest > _otsu(darkest[within]))
+    for _ in range(4):
+        surface = np.column_stack(
+            [
+                np.linalg.lstsq(_terms(light.shape[1::-1])[bright.ravel()], light[bright][:, part])[0]
+                for part in range(3)
+            ]
+        )
+        ratio = (light / np.maximum(_surface(surface, light.shape[1::-1]), 1e-4)).min(axis=2)
+        bright = within & (ratio > 0.88) & (ratio < 1.12)
+        if bright.sum() < 50:
+            message = "hardly any bare paper is seen round the head; expected white paper on all sides."
+            raise PictureError(message)
+    return surface
+
+
+def _terms(size: tuple[int, int]) -> npt.NDArray[np.float64]:
+    across, down = np.meshgrid(np.linspace(-1, 1, size[0]), np.linspace(-1, 1, size[1]))
+    x, y = across.ravel(), down.ravel()
+    return np.column_stack([np.ones_like(x), x, y, x * x, x * y, y * y])
+
+
+def _surface(terms: npt.NDArray[np.float64], size: tuple[int, int]) -> Light:
+    made = (_terms(size) @ terms).reshape(size[1], size[0], 3)
+    return np.maximum(made, 1e-3).astype(np.float32)
+
+
+def _otsu(values: Light) -> float:
+    """The threshold between the two kinds of values that a histogram shows (Otsu 1979)."""
+    most = max(float(np.percentile(values, 99.5)), 1e-6)
+    coded = np.clip(np.sqrt(values / most) * 255, 0, 255).astype(np.uint8)
+    threshold, _ = cv2.threshold(coded.reshape(-1, 1), 0, 255, cv2.THRESH_BINARY + cv2.THRESH_OTSU)
+    return float((threshold / 255) ** 2 * most)
+
+
+def _first_guess(even: Light, within: Mask) -> Mask:
+    darkest = even.min(axis=2)
+    return np.asarray(within & (darkest < min(_otsu(darkest[within]), 0.7)), bool)
+
+
+def _between(even: Light, mask: Mask, within: Mask, fine: float) -> tuple[npt.NDArray[np.float64], float]:
+    """The mixture of colours that tells the wood best from the paper round it (Fisher 1936), 0 paper and 1 wood.
+
+    Shadow on the paper spreads its colours from bright to dark, so that what shadow changes counts little.
+    """
+    inner = cv2.erode(mask.astype(np.uint8), _disc(_SKIN * fine)) > 0
+    grown = cv2.dilate(mask.astype(np.uint8), _disc(_SKIN * fine)) > 0
+    wide = cv2.dilate(mask.astype(np.uint8), _disc(_RING * fine)) > 0
+    wood, paper = even[inner], even[wide & ~grown & within]
+    if min(len(wood), len(paper)) < 20:
+        message = "the head cannot be told from the paper; expected wood on white paper in even light."
+        raise PictureError(message)
+    # Medians and what lies between the quartiles, so that shine, holes and lines do not count.
+    middle = [np.median(part, axis=0) for part in (wood, paper)]
+    spread = sum(_scatter(part, at) for part, at in zip((wood, paper), middle, strict=True))
+    apart = middle[0] - middle[1]
+    way = np.linalg.solve(spread + 1e-4 * np.eye(3), apart)
+    way /= way @ apart
+    return way, float(-way @ middle[1])
+
+
+def _scatter(values: Light, middle: Light) -> npt.NDArray[np.float64]:
+    off = values - middle
+    far = np.linalg.norm(off, axis=1)
+    near = off[far <= np.percentile(far, 85)]
+    return np.asarray(near.T @ near / len(near), float)
+
+
+def _largest(mask: Mask, fine: float) -> Mask:
+    """The largest piece without what is thin, its holes filled."""
+    brush = _disc(_CLOSED / 2 * fine)
+    closed = cv2.morphologyEx(mask.astype(np.uint8), cv2.MORPH_CLOSE, brush)
+    whole = np.asarray(cv2.morphologyEx(closed, cv2.MORPH_OPEN, brush), np.uint8)
+    outlines, _ = cv2.findContours(whole, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    if not outlines:
+        message = "no head is seen on the sheet; expected wood on white paper in even light."
+        raise PictureError(message)
+    best = max(outlines, key=cv2.contourArea)
+    if cv2.contourArea(best) < LEAST_AREA * fine**2:
+        message = "no head is seen on the sheet; expected wood on white paper in even light."
+        raise PictureError(message)
+    filled = np.zeros_like(whole)
+    cv2.drawContours(filled, [best], -1, 1, cv2.FILLED)
+    return filled > 0
+
+
+def _disc(radius: float) -> npt.NDArray[np.uint8]:
+    across = 2 * max(1, round(radius)) + 1
+    return np.asarray(cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (across, across)), np.uint8)
