@@ -14,7 +14,7 @@ from geometry.checks.judge import Level, findings
 from geometry.document.build import Build, Moved, OnLine, Region, RoundRegion
 from geometry.layout.layout import displaced, lay_out
 from geometry.search.answers.missed import missed
-from geometry.search.rings.play import Carried, Fitted, Plates
+from geometry.search.rings.play import Carried, Fitted, Plates, plates_of
 from geometry.search.rings.rings import exact, rows_of, single, singles
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
@@ -168,6 +168,12 @@ def test_what_a_plate_carries_stays_clear_while_it_turns_in_its_play(play: float
         assert after(build, steps) == set(), steps.tolist()
     # With little play the plate cannot reach it, with much it can.
     assert (radii[:4] == pytest.approx([play] * 4)) == (play < LOOSE)
+
+
+@pytest.mark.parametrize("play", [PLAY, LOOSE])
+def test_one_hole_alone_may_go_twice_the_play(play: float) -> None:
+    # The plate gives way by half: (2 play + 0) / 2 is the play. No hole of a plate can go further and still fit.
+    assert plates_of(facts(two_posts(play)), 10.0).reach == pytest.approx([2 * play, 2 * play])
 
 
 @pytest.mark.parametrize("off", [(0.0, 0.0, 0.0), (0.01, 0.02, 0.01)])
