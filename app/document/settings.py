@@ -22,6 +22,7 @@ from geometry.trade.units import Units
 Theme = Literal["system", "light", "dark"]
 FontScale = Annotated[float, Meta(ge=0.8, le=2.0)]
 Kept = TypeVar("Kept", "Settings", "Desk")
+Merged = TypeVar("Merged", "Settings", Shop)
 PixelsPerMillimetre = Annotated[float, Meta(gt=0.5, lt=100.0)]
 
 MOST_RECENT = 10
@@ -110,6 +111,7 @@ class SettingsStore(QObject):
         self._broken_shop = False
         settings = self._read(self._settings_path, Settings)
         self.settings = replace(settings, shop=self._read_shop())
+        self._on_disk = self.settings
         self.desk = self._read(state / "desk.json", Desk)
 
     @property
@@ -128,14 +130,25 @@ class SettingsStore(QObject):
         return " ".join(dict.fromkeys(self._failed.values()))
 
     def keep(self, settings: Settings) -> None:
-        """Work with other settings from now on; what cannot be written is tried again with the next change."""
+        """Work with other settings from now on; what cannot be written is tried again with the next change.
+
+        What another window, or a hand, has written meanwhile stays where this window has changed nothing.
+        """
         if settings == self.settings:
             return
         if settings.shop != self.settings.shop:
-            self._waiting[self.shop_path] = write_shop(settings.shop)
+            shop = merged(self._on_disk.shop, settings.shop, self._shop_there())
+            settings = replace(settings, shop=shop)
+            self._waiting[self.shop_path] = write_shop(shop)
+        there = replace(self._read_again(), shop=settings.shop)
+        settings = merged(replace(self._on_disk, shop=settings.shop), settings, there)
         self.settings = settings
         self._waiting[self._settings_path] = _without_shop(settings)
         self.write_waiting()
+        if self.shop_path not in self._waiting:
+            self._on_disk = replace(self._on_disk, shop=settings.shop)
+        if self._settings_path not in self._waiting:
+            self._on_disk = replace(settings, shop=self._on_disk.shop)
         self.changed.emit(settings)
 
     def keep_shop(self, shop: Shop) -> None:
@@ -192,6 +205,22 @@ class SettingsStore(QObject):
             pass  # nothing of worth is lost with it, and a first start looks the same
         return kind()
 
+    def _read_again(self) -> Settings:
+        """The settings as they are on the disk now; those that are known where they cannot be read or are gone."""
+        try:
+            data = read_if_there(self._settings_path, LARGEST_FILE)
+            return self._on_disk if data is None else msgspec.json.decode(data, type=Settings)
+        except (Refusal, msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
+            return self._on_disk
+
+    def _shop_there(self) -> Shop:
+        """The shop as it is on the disk now; the one that is known where it cannot be read or is gone."""
+        try:
+            data = read_if_there(self.shop_path, LARGEST_FILE)
+            return self._on_disk.shop if data is None else read_shop(data)
+        except (Refusal, FileError):
+            return self._on_disk.shop
+
     def _read_shop(self) -> Shop:
         try:
             data = read_if_there(self.shop_path, LARGEST_FILE)
@@ -201,6 +230,18 @@ class SettingsStore(QObject):
             told = str(error) if isinstance(error, Refusal) else f"{self.shop_path}: {error}"
             self._problems.append(_sentence(told))
             return default_shop()
+
+
+def merged(before: Merged, here: Merged, there: Merged) -> Merged:
+    """What was changed here, and for all that was not what stands there; field by field, from what stood `before`."""
+    return replace(
+        here,
+        **{
+            name: getattr(there, name)
+            for name in here.__struct_fields__
+            if getattr(here, name) == getattr(before, name)
+        },
+    )
 
 
 def _free(path: Path) -> Path:

@@ -32,6 +32,10 @@ def store(qapp: object, tmp_path: Path) -> SettingsStore:
     return SettingsStore(tmp_path / "config", tmp_path / "state")
 
 
+def full_disk(handle: int) -> None:
+    raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+
 def again(store: SettingsStore) -> SettingsStore:
     return SettingsStore(store.config, store.state)
 
@@ -65,6 +69,38 @@ def test_the_shop_is_kept(store: SettingsStore) -> None:
     shop = Shop(printers=(PrinterProfile(name="bench", factor_x=1.01),), nut_files=(0.6, 1.1))
     store.keep_shop(shop)
     assert again(store).settings.shop == shop
+
+
+def test_two_windows_keep_what_each_has_changed(store: SettingsStore) -> None:
+    other = again(store)
+    store.keep_shop(replace(store.settings.shop, paper="A3"))
+    other.keep_shop(replace(other.settings.shop, units="inch"))
+    assert (other.settings.shop.paper, other.settings.shop.units) == ("A3", "inch")
+    assert again(store).settings.shop == other.settings.shop
+    store.keep(replace(store.settings, grid=False))
+    other.keep(replace(other.settings, snap=False))
+    kept = again(store).settings
+    assert (kept.grid, kept.snap, kept.shop) == (False, False, other.settings.shop)
+
+
+def test_where_two_windows_change_the_same_the_last_word_stands(store: SettingsStore) -> None:
+    other = again(store)
+    store.keep_shop(replace(store.settings.shop, paper="A3"))
+    other.keep_shop(replace(other.settings.shop, paper="Letter"))
+    assert again(store).settings.shop.paper == "Letter"
+
+
+def test_a_change_that_could_not_be_written_is_not_taken_back_by_what_stands_there(
+    store: SettingsStore, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store.keep_shop(replace(store.settings.shop, paper="A3"))
+    with monkeypatch.context() as full:
+        full.setattr(os, "fsync", full_disk)
+        store.keep_shop(replace(store.settings.shop, paper="Letter"))
+        assert store.unwritten
+    store.keep_shop(replace(store.settings.shop, units="inch"))
+    assert (store.settings.shop.paper, store.settings.shop.units) == ("Letter", "inch")
+    assert again(store).settings.shop == store.settings.shop
 
 
 def test_screens_are_remembered_one_by_one() -> None:
@@ -168,10 +204,7 @@ def test_a_shop_with_a_slip_comes_back_when_the_new_one_cannot_be_written(
     store.shop_path.write_text("a slip")
     other = again(store)
 
-    def full(handle: int) -> None:
-        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
-
-    monkeypatch.setattr(os, "fsync", full)
+    monkeypatch.setattr(os, "fsync", full_disk)
     other.keep_shop(Shop(paper="A3"))
     assert "no space left" in other.unwritten
     assert [path.read_text() for path in store.config.iterdir()] == ["a slip"]
