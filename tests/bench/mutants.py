@@ -95,9 +95,9 @@ MUTANTS = (
     Mutant("geometry/search/rings/play.py", "reach[list(numbers)] = min(most, 2 * allowed)",
            "reach[list(numbers)] = min(most, allowed)", f"{RINGS}/test_plate_rings.py"),
     Mutant("geometry/search/placing/gate.py", "new = () if fewer else new_stops(before, after)", "new = ()",
-           f"{SEARCH}/placing"),
+           f"{SEARCH}/placing/test_gate.py"),
     Mutant("geometry/search/placing/gate.py", "_missing(finding) > broken.get(limit, math.inf) + SAME",
-           "_missing(finding) > broken.get(limit, math.inf) + 1.0", f"{SEARCH}/placing"),
+           "_missing(finding) > broken.get(limit, math.inf) + 1.0", f"{SEARCH}/placing/test_gate.py"),
     # Trade, bench, document
     Mutant("geometry/trade/bore_fit.py", "crest, kind = max(bushing.root, bushing.crest), hardness(wood)",
            "crest, kind = bushing.root, hardness(wood)", TRADE),
