@@ -72,8 +72,9 @@ def advances(words: str, height: float, *, bold: bool = False) -> tuple[float, .
     return tuple(widths.get(letter, widths[UNKNOWN]) * unit for letter in words)
 
 
+@lru_cache(maxsize=4096)
 def width(words: str, height: float, *, bold: bool = False) -> float:
-    """Length of a line in mm at a font size of `height` mm."""
+    """Length of a line in mm at a font size of `height` mm; kept, for a label is measured at each place it tries."""
     return sum(advances(words, height, bold=bold))
 
 

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from app.document.messages import Progress
 from app.document.scene import Scene
-from app.writing.export import DxfVersion, Job, LeftOut, made, pages_of
+from app.writing.export import DxfVersion, Job, LeftOut, Made, begun, made, pages_of
 from app.writing.pages import stamp_of
 from export.machine import Edge
 from export.packets import BENCH, usual_packet
@@ -37,6 +37,14 @@ class Choices(msgspec.Struct, frozen=True, kw_only=True):
     dxf_version: DxfVersion = "R2000"
     edge: Edge = "neck"
     aids: bool = False
+
+
+class First(msgspec.Struct, frozen=True):
+    """What has begun, with the pages that can be looked at already, whose numbers may still change."""
+
+    job: Job
+    made: Made
+    pages: tuple[Page, ...]
 
 
 class Prepared(msgspec.Struct, frozen=True):
@@ -103,9 +111,14 @@ def machine_job(job: Job, choices: Choices) -> Job:
     )
 
 
-def prepared(job: Job, progress: Progress) -> Prepared:
+def first_pages(job: Job) -> First:
+    """The pages of the first sheet, to be looked at while the others are drawn; Refusal as `prepared`."""
+    done = begun(job)
+    return First(job, done, pages_of(done.sheets, job.stamp) if done.waiting else ())
+
+
+def prepared(job: Job, progress: Progress, first: First | None = None) -> Prepared:
     """The pages of a job, none when no sheet is wanted; Refusal when the paper is too small for one."""
     assert job.names is not None, "the window names its sheets"
-    steps = len(job.names) + 1
-    done = made(job, lambda sheet, _: progress(sheet, steps))
+    done = made(job, progress, None if first is None else first.made)
     return Prepared(job, pages_of(done.sheets, job.stamp), done.left_out)

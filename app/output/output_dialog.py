@@ -13,8 +13,10 @@ from app.document.naming import full_name
 from app.document.scene import Scene
 from app.output.choices import (
     Choices,
+    First,
     Prepared,
     first_choices,
+    first_pages,
     for_pages,
     job_for,
     machine_job,
@@ -146,9 +148,16 @@ class OutputDialog(WorkDialog):
             self._allow()
             return
         job = job_for(self._scene, self._shop, self.choices, self._file)
-        self._make(self.tr("Drawing the pages…"), lambda progress: prepared(job, progress))
+        self._make(self.tr("Drawing the pages…"), lambda _: first_pages(job))
 
-    def _take(self, ready: Prepared) -> None:
+    def _take(self, ready: First | Prepared) -> None:
+        """Show the first pages as soon as they are there, and go on with the others; then all."""
+        if isinstance(ready, First):
+            if ready.pages:
+                self.pages.show_pages(ready.pages)
+            going_on = self.tr("Drawing the other pages…")
+            self._make(going_on, lambda progress: prepared(ready.job, progress, ready))
+            return
         self._prepared = ready
         self.options.show_left_out(ready.left_out)
         self.options.show_fingerprint(ready.job.stamp.fingerprint)

@@ -72,10 +72,11 @@ class LeftOut(msgspec.Struct, frozen=True):
 
 
 class Made(msgspec.Struct, frozen=True):
-    """The sheets of one printing, in the order of the pages, and what is not among them."""
+    """The sheets of one printing, in the order of the pages, what is not among them, and what is still to be drawn."""
 
-    sheets: tuple[Sheet, ...]
-    left_out: tuple[LeftOut, ...]
+    sheets: tuple[Sheet, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
+    waiting: tuple[str, ...] = ()
 
 
 def no_progress(done: int, steps: int) -> None:
@@ -85,24 +86,42 @@ def no_progress(done: int, steps: int) -> None:
 # Sheets
 
 
-def made(job: Job, progress: Progress = no_progress) -> Made:
-    """All sheets of a PDF; one that cannot be drawn does not keep the others away."""
-    names = job.packet or usual_packet(stopped=job.stopped).names if job.names is None else job.names
-    wanted = [KINDS[name] for name in names]
-    sheets: list[Sheet] = []
-    left_out: list[LeftOut] = []
-    for done, kind in enumerate(wanted):
-        progress(done, len(wanted))
-        try:
-            drawn = kind.on_paper(job.build, job.layout, job.shop, job.stamp)
-        except SheetError as error:
-            left_out.append(LeftOut(kind.name, str(error), fault=True))
-            continue
-        sheets += drawn
-        if not drawn:
-            left_out.append(LeftOut(kind.name, kind.absent, fault=False))
-    progress(len(wanted), len(wanted))
-    return Made(tuple(sheets), tuple(left_out))
+def begun(job: Job) -> Made:
+    """The first sheet of a PDF that can be drawn, so that it can be looked at while `made` draws the others."""
+    done = Made(waiting=_wanted(job))
+    while done.waiting and not done.sheets:
+        done = _one_more(job, done)
+    return done
+
+
+def made(job: Job, progress: Progress = no_progress, done: Made | None = None) -> Made:
+    """All sheets of a PDF; one that cannot be drawn does not keep the others away. `done` is what has begun."""
+    count = len(_wanted(job))
+    done = done or Made(waiting=_wanted(job))
+    while done.waiting:
+        progress(count - len(done.waiting), count)
+        done = _one_more(job, done)
+    progress(count, count)
+    return done
+
+
+def _wanted(job: Job) -> tuple[str, ...]:
+    if job.names is not None:
+        return job.names
+    return job.packet or usual_packet(stopped=job.stopped).names
+
+
+def _one_more(job: Job, done: Made) -> Made:
+    """What is drawn already, and the next of the sheets that wait."""
+    name, *waiting = done.waiting
+    kind, drawn, left_out = KINDS[name], tuple[Sheet, ...](), tuple[LeftOut, ...]()
+    try:
+        drawn = kind.on_paper(job.build, job.layout, job.shop, job.stamp)
+    except SheetError as error:
+        left_out = (LeftOut(name, str(error), fault=True),)
+    else:
+        left_out = () if drawn else (LeftOut(name, kind.absent, fault=False),)
+    return Made(done.sheets + drawn, done.left_out + left_out, tuple(waiting))
 
 
 def pages_of(sheets: tuple[Sheet, ...], stamp: Stamp) -> tuple[Page, ...]:

@@ -123,6 +123,9 @@ def arranged(
     column = stacked(tuple(blocks))
     beside = drawing + _cornered(column, Point(at.right + 1.5 * GAP, at.top))
     below = drawing + _cornered(wide, Point(at.left, at.bottom - 1.5 * GAP))
+    for simple in (beside, below):
+        if fits(simple, room):
+            return simple
     possible = [each for each in (beside, below, _packed(drawing, blocks, room)) if each is not None]
     return min(possible, key=lambda each: _excess(each.bounds, room))
 

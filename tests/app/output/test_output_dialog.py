@@ -18,7 +18,7 @@ from pytestqt.qtbot import QtBot
 from app.document.messages import Progress, Refusal
 from app.document.scene import Scene
 from app.output import output_dialog
-from app.output.choices import Choices, Prepared, prepared
+from app.output.choices import Choices, First, Prepared, prepared
 from app.output.output_dialog import OutputDialog
 from app.output.printer_dialog import PrinterDialog
 from app.output.questions import Questions
@@ -295,10 +295,10 @@ class Gate:
     def __init__(self) -> None:
         self.open = threading.Event()
 
-    def prepared(self, job: Job, progress: Progress) -> Prepared:
+    def prepared(self, job: Job, progress: Progress, first: First | None = None) -> Prepared:
         progress(1, 4)
         assert self.open.wait(5)
-        return prepared(job, progress)
+        return prepared(job, progress, first)
 
 
 @pytest.fixture
@@ -318,7 +318,11 @@ def test_long_drawing_shows_progress_and_is_stopped(
     assert not dialog.foot.working, "what is done in a moment shows no progress"
     qtbot.waitUntil(lambda: dialog.foot.working and dialog.foot.progress.maximum() == 4)
     assert dialog.foot.progress.value() == 1
-    assert dialog.foot.message.text() == "Drawing the pages…"
+    assert dialog.foot.message.text() == "Drawing the other pages…"
+    # The first page is there to be looked at, and nothing can be printed yet.
+    assert titles(dialog) == ["Drilling template, face"]
+    assert dialog.pages.preview.page is not None
+    assert not dialog.foot.save.isEnabled()
     QTest.keyClick(dialog, Qt.Key.Key_Escape)
     assert dialog.isVisible()
     assert not dialog.foot.working
@@ -348,7 +352,7 @@ def test_paper_too_small_is_told_in_the_place_of_the_pages(
 ) -> None:
     dialog = opened(sound)
 
-    def refusing(_: Job, __: Progress) -> Prepared:
+    def refusing(_: Job, __: Progress, ___: First | None = None) -> Prepared:
         raise Refusal("The paper is too small.")
 
     monkeypatch.setattr(output_dialog, "prepared", refusing)
