@@ -35,10 +35,12 @@ class OptionsPanel(QWidget):
     Signals:
         changed: the new Choices.
         correction_wanted: the maker wants to correct a printer.
+        guide_wanted: the maker wants to look at the printed guide.
     """
 
     changed = Signal(object)
     correction_wanted = Signal()
+    guide_wanted = Signal()
 
     def __init__(self, shop: Shop, choices: Choices, today: date, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -166,6 +168,12 @@ class OptionsPanel(QWidget):
         self.kerf.edited.connect(lambda value: self._set(kerf=value))
         form.add(self.tr("Guide &bushing"), self.bushing)
         form.add(self.tr("&Kerf"), self.kerf)
+        self.look = button(
+            self.tr("&Look at the printed guide…"),
+            self.tr("Turn the guide that 3MF and STL hold, as a picture"),
+        )
+        self.look.clicked.connect(self.guide_wanted)
+        form.add_wide(self.look)
 
     def _add_machines(self, column: QVBoxLayout) -> None:
         form = self._form(column, self.tr("For machines"))

@@ -118,6 +118,7 @@ class OutputDialog(WorkDialog):
         foot, options = self.foot, self.options
         options.changed.connect(self._redraw_if_needed)
         options.correction_wanted.connect(self._correct)
+        options.guide_wanted.connect(self._look_at_guide)
         self.machines.wanted.connect(self._save_for_machine)
         self._watch(self.printing)
         self.making.done.connect(self._take)
@@ -155,8 +156,7 @@ class OutputDialog(WorkDialog):
         if isinstance(ready, First):
             if ready.pages:
                 self.pages.show_pages(ready.pages)
-            going_on = self.tr("Drawing the other pages…")
-            self._make(going_on, lambda progress: prepared(ready.job, progress, ready))
+            self._make(self.tr("Drawing the pages…"), lambda progress: prepared(ready.job, progress, ready))
             return
         self._prepared = ready
         self.options.show_left_out(ready.left_out)
@@ -177,6 +177,12 @@ class OutputDialog(WorkDialog):
         ready = self._prepared
         if ready is not None and ready.pages:
             self._save(self.tr("Save PDF"), "", ".pdf", lambda: write_pages(ready.pages, ready.job))
+
+    def _look_at_guide(self) -> None:
+        # Loaded when it is asked for: the solids need a library of their own.
+        from app.output.guide_dialog import GuideDialog
+
+        GuideDialog(job_for(self._scene, self._shop, self.choices), self).open()
 
     def _save_for_machine(self, suffix: Suffix) -> None:
         job = machine_job(job_for(self._scene, self._shop, self.choices, self._file), self.choices)
@@ -256,6 +262,7 @@ class OutputDialog(WorkDialog):
         self.foot.again.setVisible(head and not ready and not self.making.busy)
         for button in (self.foot.save, self.foot.print):
             button.setEnabled(bool(self._prepared and self._prepared.pages) and not sending)
+        self.options.look.setEnabled(head)
         for button in self.machines.buttons.values():
             button.setEnabled(head and not sending)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
@@ -23,6 +23,9 @@ from geometry.checks.judge import Finding, Level, worst
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.trade.shop import Shop
+
+if TYPE_CHECKING:
+    from export.solid.body import Piece
 
 DxfVersion = Literal["R2000", "R12", "plain"]
 
@@ -194,17 +197,21 @@ def _told(job: Job) -> tuple[str, ...]:
     return (*(() if job.stamp.banner is None else (job.stamp.banner,)), _marked(job))
 
 
-def _solid_guide(job: Job, suffix: Literal[".3mf", ".stl"]) -> bytes:
-    """The printed drill guide; Refusal where there is none for this head."""
+def guide_pieces(job: Job) -> tuple[Piece, ...]:
+    """The bodies of the printed drill guide; Refusal where there is none for this head."""
     from export.solid.body import pieces
-    from export.solid.files import written
     from export.solid.plan import plan
 
-    shop, mark = job.shop, job.stamp.fingerprint
     try:
-        bodies = pieces(plan(job.layout, shop, mark), shop)
+        return pieces(plan(job.layout, job.shop, job.stamp.fingerprint), job.shop)
     except SheetError as error:
         raise Refusal(f"{GUIDE.name}: {error}") from None
+
+
+def _solid_guide(job: Job, suffix: Literal[".3mf", ".stl"]) -> bytes:
+    from export.solid.files import written
+
+    bodies = guide_pieces(job)
     name = f"FAILS: {job.build.name}" if job.stopped else job.build.name
     return written(bodies, name, " ".join(_told(job)), "3mf" if suffix == ".3mf" else "stl")
 

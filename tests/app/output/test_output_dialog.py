@@ -19,6 +19,7 @@ from app.document.messages import Progress, Refusal
 from app.document.scene import Scene
 from app.output import output_dialog
 from app.output.choices import Choices, First, Prepared, prepared
+from app.output.guide_dialog import GuideDialog
 from app.output.output_dialog import OutputDialog
 from app.output.printer_dialog import PrinterDialog
 from app.output.questions import Questions
@@ -318,7 +319,7 @@ def test_long_drawing_shows_progress_and_is_stopped(
     assert not dialog.foot.working, "what is done in a moment shows no progress"
     qtbot.waitUntil(lambda: dialog.foot.working and dialog.foot.progress.maximum() == 4)
     assert dialog.foot.progress.value() == 1
-    assert dialog.foot.message.text() == "Drawing the other pages…"
+    assert dialog.foot.message.text() == "Drawing the pages…"
     # The first page is there to be looked at, and nothing can be printed yet.
     assert titles(dialog) == ["Drilling template, face"]
     assert dialog.pages.preview.page is not None
@@ -538,3 +539,12 @@ def test_choices_start_as_the_shop_works(qtbot: QtBot, sound: Scene, tmp_path: P
     assert dialog.options.kerf.text() == "0.008 in"
     assert choices.names == BENCH.names
     assert dialog.options.packet.value == "bench"
+
+
+def test_the_printed_guide_is_looked_at(qtbot: QtBot, opened: Open, sound: Scene) -> None:
+    dialog = opened(sound)
+    dialog.options.look.click()
+    (shown,) = (each for each in dialog.children() if isinstance(each, GuideDialog))
+    qtbot.waitUntil(lambda: not shown.making.busy)
+    assert shown.isVisible()
+    shown.reject()
