@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QDialog,
@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 from app.canvas.look import LIGHT, Look, line
 from app.canvas.surface import LIKELY_PER_MM
 from app.widgets.plain import PlainLabel
+from app.widgets.sizes import fit_content, room, roomy
 
 CARD_WIDTH, CARD_HEIGHT, CARD_CORNER = 85.60, 53.98, 3.18
 """Size in mm of a bank card, ISO/IEC 7810:2019 ID-1; its corners are round by 2.88 to 3.48 mm."""
@@ -161,6 +162,9 @@ class Gauge(QWidget):
         self._ask(self.per_mm + step * (16 if wide else 1) / self.length)
 
 
+_LOW = 480  # pixels of a screen on which the drawing is scrolled, so that the buttons stay in sight
+
+
 class Calibration(QDialog):
     """Asks for the pixels per millimetre of a screen."""
 
@@ -206,9 +210,16 @@ class Calibration(QDialog):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(20, 20, 20, 16)
         layout.setSpacing(14)
-        layout.addWidget(words)
-        layout.addLayout(choice)
-        layout.addWidget(self.gauge, 1)
+        self._small = room(self).height() < _LOW
+        upper = layout
+        if self._small:
+            content = QWidget()
+            upper = QVBoxLayout(content)
+            upper.setContentsMargins(0, 0, 0, 0)
+            layout.addWidget(roomy(content), 1)
+        upper.addWidget(words)
+        upper.addLayout(choice)
+        upper.addWidget(self.gauge, 1)
         layout.addWidget(self.slider)
         layout.addWidget(self.buttons)
 
@@ -231,6 +242,12 @@ class Calibration(QDialog):
         self.buttons.addButton(self.tr("Cancel"), QDialogButtonBox.ButtonRole.RejectRole)
         self.buttons.accepted.connect(self.accept)
         self.buttons.rejected.connect(self.reject)
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Take the size of the drawing, once the type is known."""
+        if self._small:
+            fit_content(self)
+        super().showEvent(event)
 
     def _choose(self) -> None:
         self.gauge.show_at(self.gauge.per_mm, "card" if self.card.isChecked() else "rule")

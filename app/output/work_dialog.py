@@ -16,6 +16,7 @@ from app.output.foot import Foot
 from app.output.pieces import level_line, upright_line
 from app.output.printing import Printing
 from app.output.questions import Questions
+from app.widgets.sizes import roomy
 from app.writing.export import Suffix
 
 
@@ -48,20 +49,25 @@ class WorkDialog(QDialog):
 
     def _fill(self, left: QWidget, right: QWidget, above: Sequence[QWidget | QLayout] = ()) -> None:
         """Put two columns side by side, what is above them over both, the foot below; then lines between."""
+        content = QWidget()
         middle = QHBoxLayout()
         middle.setSpacing(0)
         middle.addWidget(left, 1)
         middle.addWidget(upright_line())
         middle.addWidget(right, 1)
+        inner = QVBoxLayout(content)
+        inner.setContentsMargins(0, 0, 0, 0)
+        inner.setSpacing(0)
+        for part in above:
+            if isinstance(part, QLayout):
+                inner.addLayout(part)
+            else:
+                inner.addWidget(part)
+        inner.addLayout(middle, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        for part in above:
-            if isinstance(part, QLayout):
-                column.addLayout(part)
-            else:
-                column.addWidget(part)
-        column.addLayout(middle, 1)
+        column.addWidget(roomy(content), 1)
         column.addWidget(level_line())
         column.addWidget(self.foot)
 

@@ -67,7 +67,7 @@ class PartDrawing(QWidget):
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Small enough for a laptop."""
-        return QSize(260, 320)
+        return QSize(260, 280)
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002, N802 - Qt's name
         """Paint both views at one scale, above each other."""

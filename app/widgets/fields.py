@@ -32,6 +32,15 @@ class Combo(QComboBox):
     _EXTRA = 40
     """Pixels in the list for its scroll bar and the space round the words."""
 
+    def __init__(self, parent: QWidget | None = None) -> None:
+        """Empty."""
+        super().__init__(parent)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Not wider than the number fields; long words are cut short."""
+        return QSize(field_width(self), super().minimumSizeHint().height())
+
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802, ARG002 - Qt's name
         """Paint the box with its words shortened to its room."""
         option = QStyleOptionComboBox()
@@ -88,7 +97,6 @@ class Choice(Combo):
         self._words: tuple[str, ...] = ()
         self.setAccessibleName(name)
         self.setToolTip(tip or name)
-        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.set_options(options)
@@ -118,10 +126,6 @@ class Choice(Combo):
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """As wide as the number fields, so that columns line up."""
         return QSize(field_width(self), super().sizeHint().height())
-
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Not wider than the number fields; long words are cut short."""
-        return QSize(field_width(self), super().minimumSizeHint().height())
 
     def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
         """The wheel scrolls the panel; turned over a choice it must not change the build."""

@@ -156,8 +156,8 @@ def palette(colours: Colours) -> QPalette:
 def style_sheet(colours: Colours) -> str:
     """Spacing and borders of bars, docks and tool buttons, which a palette cannot say."""
     ending = "dark.svg" if colours is DARK else "light.svg"
-    tick, close, undock = (
-        (ICONS / f"{name}-{ending}").as_posix() for name in ("tick", "dock-close", "dock-float")
+    tick, close, undock, more = (
+        (ICONS / f"{name}-{ending}").as_posix() for name in ("tick", "dock-close", "dock-float", "more")
     )
     return f"""
 QMainWindow::separator {{ background: {colours.ground}; width: 5px; height: 5px; }}
@@ -165,6 +165,8 @@ QMainWindow::separator:hover {{ background: {colours.tint}; }}
 QMenuBar {{ background: {colours.ground}; padding: 2px 6px; }}
 QToolBar {{ background: {colours.ground}; border: 0; border-bottom: 1px solid {colours.line};
     padding: 3px 8px; spacing: 2px; }}
+QToolBar[inner="true"] {{ border: 0; padding: 0; }}
+QToolBar #qt_toolbar_ext_button {{ padding: 0; image: url({more}); }}
 QToolBar::separator {{ background: {colours.line}; width: 1px; margin: 5px 7px; }}
 QToolBar QToolButton, QToolButton[rail="true"] {{ background: transparent; border: 1px solid transparent;
     border-radius: 5px; padding: 5px; }}

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QMenu, QSizePolicy, QToolBar, QToolButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QMenu, QSizePolicy, QToolBar, QToolButton, QWidget
 
 from app.widgets.theme import Shade, icon
 from app.window.actions.action import MENUS, Action, Menu, translated
@@ -98,23 +98,40 @@ def make_toolbar(window: Shell, made: dict[str, QAction]) -> QToolBar:
     bar = QToolBar(QCoreApplication.translate("Actions", "Toolbar"), window)
     bar.setObjectName("toolbar")
     bar.setMovable(False)
+    tools = QToolBar()
+    tools.setProperty("inner", True)
+    tools.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
     for place, group in enumerate(TOOLBAR):
         if place:
-            bar.addSeparator()
+            tools.addSeparator()
         for key in group:
-            _add(bar, made[key])
-    gap = QWidget()
-    gap.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-    bar.addWidget(gap)
-    _add(bar, made["search"])
-    _add(bar, made["output"]).setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+            tools.addAction(made[key])
+            _dress(tools.widgetForAction(made[key]), made[key])
+    whole = QWidget()
+    row = QHBoxLayout(whole)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(2)
+    # What does not fit goes into a menu behind an arrow; the way to paper stays in sight.
+    row.addWidget(tools, 1)
+    for key in ("search", "output"):
+        row.addWidget(_dress(_button(bar, made[key]), made[key]))
+    bar.addWidget(whole)
     return bar
 
 
-def _add(bar: QToolBar, action: QAction) -> QToolButton:
-    bar.addAction(action)
-    button = bar.widgetForAction(action)
-    assert isinstance(button, QToolButton)
+def _button(bar: QToolBar, action: QAction) -> QToolButton:
+    """A button like those of the bar, in a place of its own."""
+    button = QToolButton()
+    button.setDefaultAction(action)
+    button.setAutoRaise(True)
+    button.setIconSize(bar.iconSize())
+    if action.objectName() == "output":
+        button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+    return button
+
+
+def _dress(button: QWidget | None, action: QAction) -> QToolButton:
+    assert isinstance(button, QToolButton), "actions on a bar are buttons"
     button.setAccessibleName(action.text().replace("&", "").removesuffix("…"))
     # The menus hold the same actions; Tab would take twenty steps to cross the bar.
     button.setFocusPolicy(Qt.FocusPolicy.NoFocus)

@@ -27,6 +27,7 @@ from app.widgets.fields import Combo
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
+from app.widgets.sizes import room
 from app.widgets.theme import Shade
 from app.window.start_screen import starter_words
 from geometry.bench.bore_fit import begun
@@ -40,7 +41,8 @@ from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.string_sets import STRING_SETS
 from geometry.trade.wood import WOODS
 
-PICTURE = QSize(300, 360)
+PICTURE, SMALL_PICTURE = QSize(300, 360), QSize(170, 210)
+"""Of the head as it would be: on screens with room for it, and on small ones."""
 
 
 class NewBuildPage(QDialog):
@@ -55,7 +57,9 @@ class NewBuildPage(QDialog):
         name, line = starter_words(shape)
         self.setWindowTitle(self.tr("New build"))
         self.picture = PlainLabel()
-        self.picture.setFixedSize(PICTURE)
+        small = room(self).width() < 800 or room(self).height() < 460
+        self._picture_size = SMALL_PICTURE if small else PICTURE
+        self.picture.setFixedSize(self._picture_size)
         self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.picture.setAccessibleName(self.tr("The head as it would be"))
         self.sign, self.verdict = PlainLabel(), PlainLabel()
@@ -142,7 +146,7 @@ class NewBuildPage(QDialog):
         row.setSpacing(28)
         row.addWidget(self.picture)
         row.addLayout(side, 1)
-        self.setMinimumWidth(PICTURE.width() + self.fontMetrics().averageCharWidth() * 66)
+        self.setMinimumWidth(self._picture_size.width() + self.fontMetrics().averageCharWidth() * 70)
 
     def _buttons(self) -> QDialogButtonBox:
         box = QDialogButtonBox()
@@ -180,8 +184,9 @@ class NewBuildPage(QDialog):
     def _follow(self) -> None:
         self.build = self._made()
         layout = lay_out(self.build)
+        size = self._picture_size
         picture = head_picture(
-            self.build, PICTURE.width(), PICTURE.height(), self.devicePixelRatio(), self._shade, layout
+            self.build, size.width(), size.height(), self.devicePixelRatio(), self._shade, layout
         )
         level, words = verdict(findings(self.build, layout))
         self._show(picture, level_icon(level, look_of(self._shade), 20).pixmap(20, 20), words)

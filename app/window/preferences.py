@@ -8,6 +8,7 @@ from typing import Any, get_args
 import msgspec
 from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -24,6 +25,7 @@ from app.panels.ranges import range_of
 from app.widgets.fields import Choice, Tick
 from app.widgets.number_field import NumberField
 from app.widgets.plain import PlainLabel
+from app.widgets.sizes import fit_content, roomy
 from app.window.limits_page import LimitsPage
 from geometry.document.expression import read_expression
 from geometry.document.lengths import LengthError
@@ -43,8 +45,8 @@ class PreferencesDialog(QDialog):
         self._following: list[Callable[[Settings], None]] = []
         self.setWindowTitle(self.tr("Preferences"))
         self.pages = QTabWidget()
-        self.pages.addTab(self._window_page(), self.tr("Window"))
-        self.pages.addTab(self._shop_page(), self.tr("Workshop"))
+        self.pages.addTab(roomy(self._window_page()), self.tr("Window"))
+        self.pages.addTab(roomy(self._shop_page()), self.tr("Workshop"))
         self.limits = LimitsPage(store)
         self.pages.addTab(self.limits, self.tr("Limits of new builds"))
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
@@ -64,6 +66,11 @@ class PreferencesDialog(QDialog):
         self.setMinimumWidth(self.fontMetrics().averageCharWidth() * 84)
         store.changed.connect(self._follow)
         self._follow(store.settings)
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Take the size of the pages, once the type is known."""
+        fit_content(self)
+        super().showEvent(event)
 
     # Pages
 

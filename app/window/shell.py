@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 from PySide6.QtCore import QByteArray, Qt, Signal
-from PySide6.QtGui import QAction
+from PySide6.QtGui import QAction, QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
     QDialog,
@@ -29,9 +29,11 @@ from app.document.live_rings import LiveRings
 from app.document.session import Session
 from app.document.settings import Desk, Settings, SettingsStore
 from app.panels.findings_panel import FindingsPanel
+from app.panels.verdict_line import VerdictLine
 from app.widgets.notice import NoticeBar
 from app.widgets.sizes import fit
 from app.widgets.theme import dress, shade_of
+from app.window.narrow import LEAST_DRAWING, Narrow
 from app.window.side import PANELS, Side
 from app.window.status import StatusLine
 
@@ -76,7 +78,7 @@ class Shell(QMainWindow):
         self._make_parts()
         self._make_docks()
         self.setAcceptDrops(True)
-        self.setMinimumSize(640, 480)
+        self.setMinimumSize(480, 320)
 
     # Parts
 
@@ -100,6 +102,8 @@ class Shell(QMainWindow):
         column.setSpacing(0)
         column.addWidget(self.notice)
         column.addWidget(self.pages, 1)
+        self.verdict = VerdictLine(self.session)
+        column.addWidget(self.verdict)
         self.setCentralWidget(centre)
 
     def _make_docks(self) -> None:
@@ -113,20 +117,21 @@ class Shell(QMainWindow):
         self.resizeDocks(docks, widths, Qt.Orientation.Horizontal)
         self.setCorner(corner.BottomLeftCorner, area.LeftDockWidgetArea)
         self.setCorner(corner.BottomRightCorner, area.RightDockWidgetArea)
-        self._narrow: int | None = None
+        self._usual_width: int | None = None
         self.side.chosen.connect(self._make_room)
+        self.narrow = Narrow(self, self.side_dock, self.findings_dock, self.verdict, LAYOUT_VERSION)
 
     def _make_room(self) -> None:
         """Give a panel of tables the width that it reads best at; the others get back what they had.
 
-        A quarter of the window is left to the drawing.
+        A quarter of the window is left to the drawing, and as much as it needs to be seen.
         """
         wanted, now = self.side.comfortable_width, self.side_dock.width()
-        spare = max(0, self.pages.width() - self.width() // 4)
+        spare = max(0, self.pages.width() - max(LEAST_DRAWING, self.width() // 4))
         if now < wanted and spare:
-            wanted, self._narrow = min(wanted, now + spare), now
-        elif not wanted and self._narrow is not None:
-            wanted, self._narrow = self._narrow, None
+            wanted, self._usual_width = min(wanted, now + spare), now
+        elif not wanted and self._usual_width is not None:
+            wanted, self._usual_width = self._usual_width, None
         else:
             return
         self.resizeDocks([self.side_dock], [wanted], Qt.Orientation.Horizontal)
@@ -165,7 +170,7 @@ class Shell(QMainWindow):
         """Show the first page; the build stays where it is until another one is chosen."""
         self.session.cancel()
         if self.drawing:
-            self._left_docks = self.saveState(LAYOUT_VERSION)
+            self._left_docks = self.narrow.docks
         self.start.set_can_go_back(self.on_bench)
         self.start.set_recent(tuple(Path(name) for name in self.store.desk.recent))
         self.pages.setCurrentWidget(self.start)
@@ -180,14 +185,23 @@ class Shell(QMainWindow):
         self.on_bench = True
         self.pages.setCurrentWidget(self.canvas)
         self._show_bench(shown=True)
+        self.narrow.forget()
         self.restoreState(self._left_docks, LAYOUT_VERSION)
         if not self.side.name:
             panel = self.store.desk.panel
             self.side.show_panel(panel if panel in PANELS else "head")
+        self.narrow.follow(self._left_docks)
         self.canvas.setFocus()
         self.page_changed.emit()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Give the drawing its room first."""
+        super().resizeEvent(event)
+        if self.drawing:
+            self.narrow.follow()
+
     def _show_bench(self, *, shown: bool) -> None:
+        self.verdict.hide()
         for part in (self.side_dock, self.findings_dock, self.toolbar, self.status):
             if part is not None:
                 part.setVisible(shown)
@@ -212,7 +226,7 @@ class Shell(QMainWindow):
 
     def show_findings(self) -> None:
         """Show the findings and take the keyboard there."""
-        self.findings_dock.show()
+        self.narrow.show_findings()
         _first_stop(self.findings).setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     # What is asked and said
@@ -268,7 +282,7 @@ class Shell(QMainWindow):
 
     def left_desk(self) -> Desk:
         """How the desk looks now."""
-        docks = self.saveState(LAYOUT_VERSION) if self.drawing else self._left_docks
+        docks = self.narrow.docks if self.drawing else self._left_docks
         return replace(
             self.store.desk, geometry=_text(self.saveGeometry()), docks=_text(docks), panel=self.side.name
         )

@@ -38,7 +38,8 @@ PANELS: tuple[str, ...] = (
 )
 """Names of the panels, from the top."""
 
-_ICON = 24  # pixels
+_ICON, _SMALL_ICON = 24, 20  # pixels
+_ANY_WIDTH = 16777215  # what Qt takes for no limit, QWIDGETSIZE_MAX
 
 
 def panel_words(name: str) -> str:
@@ -85,6 +86,7 @@ class Side(QWidget):
         self._rail = QVBoxLayout()
         self._rail.setContentsMargins(4, 6, 4, 6)
         self._rail.setSpacing(2)
+        self._narrow = False
         for name in PANELS:
             self._add_button(name)
         self._rail.addStretch(1)
@@ -160,12 +162,48 @@ class Side(QWidget):
 
     def show_panel(self, name: str) -> None:
         """Choose a panel."""
-        self._buttons[name].setChecked(True)
         self._room.ensureWidgetVisible(self._buttons[name], 0, 0)
         panel = self.panel(name)
+        self._unfold()
+        self._buttons[name].setChecked(True)
         if self._stack.currentWidget() is not panel or not self.name:
             self._stack.setCurrentWidget(panel)
         self.chosen.emit(name)
+
+    def press(self, name: str) -> None:
+        """Show the panel; in a narrow window a second press puts it away again."""
+        if self._narrow and name == self.name and self._stack.isVisibleTo(self):
+            self.fold()
+        else:
+            self.show_panel(name)
+
+    def set_narrow(self, narrow: bool) -> None:  # noqa: FBT001 - reads as Qt's setters
+        """Show only the icons of the buttons, so that the drawing keeps its room, or their words again."""
+        self._narrow = narrow
+        style = (
+            Qt.ToolButtonStyle.ToolButtonIconOnly if narrow else Qt.ToolButtonStyle.ToolButtonTextUnderIcon
+        )
+        for button in self._buttons.values():
+            button.setToolButtonStyle(style)
+            button.setIconSize(QSize(*(2 * [_SMALL_ICON if narrow else _ICON])))
+        if not narrow:
+            self._unfold()
+        self._room.updateGeometry()
+
+    def fold(self) -> None:
+        """Put the panel away and keep the buttons."""
+        self._stack.hide()
+        self._group.setExclusive(False)
+        for button in self._buttons.values():
+            button.setChecked(False)
+        self._group.setExclusive(True)
+        self.setMaximumWidth(self._room.sizeHint().width())
+
+    def _unfold(self) -> None:
+        self.setMaximumWidth(_ANY_WIDTH)
+        self._stack.show()
+        if self.name:
+            self._buttons[self.name].setChecked(True)
 
     def set_units(self, units: Units) -> None:
         """Show lengths in other units."""
@@ -192,6 +230,8 @@ class Side(QWidget):
         """The buttons, and the panel without anything cut off at its side."""
         hint = super().minimumSizeHint()
         panel = self._stack.currentWidget()
+        if not self._stack.isVisibleTo(self):
+            return QSize(self._room.minimumSizeHint().width(), hint.height())
         if not isinstance(panel, Panel):
             return hint
         inner = panel.verticalScrollBar().sizeHint().width()
@@ -204,7 +244,7 @@ class Side(QWidget):
         button = rail_button(panel_words(name), find(f"panel {name}").tooltip)
         button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
         button.setIconSize(QSize(_ICON, _ICON))
-        button.clicked.connect(lambda: self.show_panel(name))
+        button.clicked.connect(lambda: self.press(name))
         self._group.addButton(button)
         self._buttons[name] = button
         self._rail.addWidget(button)

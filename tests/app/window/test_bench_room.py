@@ -46,8 +46,8 @@ def test_a_dock_that_is_wide_already_stays(window: Window, qtbot: QtBot) -> None
 
 
 def test_a_small_window_keeps_its_drawing(window: Window, qtbot: QtBot) -> None:
-    window.resize(1000, 600)
-    qtbot.waitUntil(lambda: window.width() == 1000)
+    window.resize(680, 600)
+    qtbot.waitUntil(lambda: window.width() == 680)
     window.side.show_panel("head")
     before = window.side_dock.width()
     bench_of(window)
@@ -77,10 +77,10 @@ def test_what_is_typed_at_the_bench_is_undone_like_everything_else(
 
 
 def test_the_bench_is_there_again_at_the_next_start(
-    window: Window, opened: Opener, store: SettingsStore
+    window: Window, opened: Opener, store: SettingsStore, qtbot: QtBot
 ) -> None:
     bench_of(window)
     assert window.close()
     later = opened(using=SettingsStore(store.config, store.state))
     assert later.side.name == "bench"
-    assert later.side_dock.width() >= later.side.comfortable_width
+    qtbot.waitUntil(lambda: later.side_dock.width() >= later.side.comfortable_width)

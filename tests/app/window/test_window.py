@@ -481,7 +481,7 @@ def test_theme_and_size_of_type_are_put_on_at_once(window: Window, qapp: QApplic
 
 def test_the_window_is_left_and_found_as_it_was(opened: Opener, store: SettingsStore) -> None:
     window = opened()
-    window.resize(1000, 700)
+    window.resize(1200, 700)
     window.side.show_panel("strings")
     window.findings_dock.hide()
     assert window.close()

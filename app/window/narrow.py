@@ -1,0 +1,98 @@
+"""What the window shows where it has no room for everything: the drawing first, then one panel beside it.
+
+The findings shrink to their verdict, the panels to their icons. Each opens again at a press and makes room for itself;
+a window that is made wide again has everything back where it was.
+"""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QByteArray, QObject
+from PySide6.QtWidgets import QDockWidget, QMainWindow, QWidget
+from shiboken6 import isValid
+
+from app.panels.verdict_line import VerdictLine
+from app.window.side import Side
+
+LEAST_DRAWING = 260
+"""Pixels that the drawing keeps of the width."""
+
+_NARROW, _TIGHT = 180, 120
+"""Average letters of the width below which there is room for the panel or the findings only, and for none of them."""
+
+
+class Narrow(QObject):
+    """Follows the width of a window; `version` is that of the layout of its docks."""
+
+    def __init__(
+        self, window: QMainWindow, side: QDockWidget, findings: QDockWidget, line: VerdictLine, version: int
+    ) -> None:
+        super().__init__(window)
+        self._window, self._side_dock, self._findings, self._line = window, side, findings, line
+        self._version = version
+        self._wide: QByteArray | None = None
+        self._tight = False
+        self._no_title = QWidget(window)
+        self._no_title.hide()
+        panels = side.widget()
+        assert isinstance(panels, Side), "the panels lie in their dock"
+        self._side = panels
+        self._side.chosen.connect(self._panel_opened)
+        line.wanted.connect(self.show_findings)
+        line.hide()
+        findings.visibilityChanged.connect(self._show_line)
+
+    @property
+    def docks(self) -> QByteArray:
+        """Where the docks lie as the maker left them in a window with room for all."""
+        return self._window.saveState(self._version) if self._wide is None else self._wide
+
+    @property
+    def is_narrow(self) -> bool:
+        """Whether something is put away for lack of room."""
+        return self._wide is not None
+
+    def follow(self, left: QByteArray | None = None) -> None:
+        """Put away what there is no room for, or bring it back; `left`: how the docks were left, if not as now."""
+        letters = self._window.width() / self._window.fontMetrics().averageCharWidth()
+        if letters < _NARROW and self._wide is None:
+            self._wide = left or self._window.saveState(self._version)
+            self._put_away(narrow=True)
+            self._findings.hide()
+        elif letters >= _NARROW and self._wide is not None:
+            before, self._wide = self._wide, None
+            self._put_away(narrow=False)
+            self._window.restoreState(before, self._version)
+        tight = letters < _TIGHT
+        if tight and not self._tight:
+            self._side.fold()
+        self._tight = tight
+        self._show_line()
+
+    def forget(self) -> None:
+        """The docks were put elsewhere: begin anew with the next look at the width."""
+        if self._wide is not None:
+            self._wide, self._tight = None, False
+            self._put_away(narrow=False)
+            self._line.hide()
+
+    def show_findings(self) -> None:
+        """Bring the list of findings, in place of the panel where there is no room for both."""
+        if self._wide is not None:
+            self._side.fold()
+        self._findings.show()
+
+    def _panel_opened(self) -> None:
+        if self._wide is not None:
+            self._findings.hide()
+
+    def _put_away(self, *, narrow: bool) -> None:
+        """Icons in place of words, and no title above them, or as they were."""
+        self._side.set_narrow(narrow)
+        self._side_dock.setTitleBarWidget(self._no_title if narrow else None)  # type: ignore[arg-type] # None takes it away
+        self._no_title.setVisible(narrow)
+
+    def _show_line(self) -> None:
+        if not isValid(self._window):
+            return  # a window that goes takes its docks away
+        drawing = self._side_dock.isVisibleTo(self._window) or self._findings.isVisibleTo(self._window)
+        self._line.setVisible(self._wide is not None and drawing and self._findings.isHidden())
