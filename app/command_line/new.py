@@ -16,7 +16,7 @@ from app.document.messages import Refusal, tell
 from geometry.bench.bore_fit import begun
 from geometry.checks.judge import findings
 from geometry.checks.words import headline
-from geometry.document.build import StarterShape
+from geometry.document.build import Build, StarterShape
 from geometry.document.codec import write_build
 from geometry.document.fresh import SUGGESTIONS, new_build
 from geometry.layout.trees import with_trees
@@ -28,21 +28,31 @@ LONGEST_NAME = 200
 def run(chosen: argparse.Namespace) -> int:
     """Write the new build, say how it stands, and return the exit code."""
     refuse_build(chosen.output, force=chosen.force)
-    shape = _shape(chosen.starter)
-    suggestion = SUGGESTIONS[shape]
-    build = new_build(
-        shape,
-        name=_name(chosen.name, chosen.output),
-        nut_width=nut_width_of(chosen.nut_width) if chosen.nut_width is not None else suggestion.nut_width,
-        string_set=_string_set(chosen.strings or suggestion.string_set),
-        hardware=hardware_named(chosen.hardware or suggestion.hardware),
-        left_handed=chosen.left_handed,
-    )
-    build = begun(with_trees(build), _wood(chosen.wood), own_shop(chosen.shop))
+    width = nut_width_of(chosen.nut_width) if chosen.nut_width is not None else None
+    build = finished(fresh_build(chosen, width), chosen)
     write_whole(chosen.output, write_build(build))
     tell(f"Wrote {chosen.output}. {headline(findings(build))}")
     tell(f"Next: pegwright check {chosen.output}")
     return DONE
+
+
+def fresh_build(chosen: argparse.Namespace, nut_width: float | None) -> Build:
+    """The build that starter, strings, hardware, name and hand ask for; Refusal for one that is not there."""
+    shape = _shape(chosen.starter)
+    suggestion = SUGGESTIONS[shape]
+    return new_build(
+        shape,
+        name=_name(chosen.name, chosen.output),
+        nut_width=suggestion.nut_width if nut_width is None else nut_width,
+        string_set=_string_set(chosen.strings or suggestion.string_set),
+        hardware=hardware_named(chosen.hardware or suggestion.hardware),
+        left_handed=chosen.left_handed,
+    )
+
+
+def finished(build: Build, chosen: argparse.Namespace) -> Build:
+    """The build with trees where it wants them, and bores, limits and finish by its wood and the shop."""
+    return begun(with_trees(build), _wood(chosen.wood), own_shop(chosen.shop))
 
 
 def _shape(name: str) -> StarterShape:

@@ -23,6 +23,7 @@ from app.command_line.parsers.check import add_check_command
 from app.command_line.parsers.compare import add_compare_command
 from app.command_line.parsers.desktop import add_desktop_command
 from app.command_line.parsers.export import add_export_command
+from app.command_line.parsers.intake import add_intake_command
 from app.command_line.parsers.intake_sheet import add_intake_sheet_command
 from app.command_line.parsers.lists import add_list_commands
 from app.command_line.parsers.missed import add_missed_command
@@ -152,6 +153,7 @@ def _parser() -> argparse.ArgumentParser:
     add_check_command(commands)
     add_export_command(commands)
     add_new_command(commands)
+    add_intake_command(commands)
     add_refit_commands(commands)
     add_bench_commands(commands)
     add_best_command(commands)

@@ -12,7 +12,7 @@ from geometry.document.starters import as_nodes
 from geometry.intake.found import Found
 from geometry.intake.outline_fit import TOLERANCE, Fit, fit_outline
 from geometry.shape.close import Floats
-from geometry.shape.point import Vector
+from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LARGEST, LEAST
 from geometry.trade.sentence import Note, Sentence, SentenceError
 
@@ -28,16 +28,27 @@ MOST_REGIONS, MOST_HOLES = 100, 200
 TIP_ROOM, LEAST_PITCH = 20.0, 12.0
 """mm from the last post to the tip, and between posts: common practice, no source."""
 
+FIGURES = 4
+"""Decimals of a mm that holes are kept with: what files of drawings stray is left behind."""
+
+LEAST_SAID = 0.01
+"""mm; a fit is not told to be nearer."""
+
 UNLIKE = 1.0
 """mm from the outline, by which halves that are made alike must not differ without a word about it."""
 
 
 class Wishes(msgspec.Struct, frozen=True):
-    """What the maker wants: the tolerance of the fit, the width at the nut in mm where it is known, equal halves."""
+    """What the maker wants.
+
+    The tolerance of the fit and, where it is known, the width at the nut, in mm; whether both halves shall be alike,
+    and whether the regions that were found shall be kept clear.
+    """
 
     tolerance: float = TOLERANCE
     nut_width: float | None = None
     symmetric: bool = False
+    regions: bool = False
 
 
 class Taken(msgspec.Struct, frozen=True):
@@ -81,8 +92,10 @@ def into_build(found: Found, base: Build, wishes: Wishes) -> Taken:
         nut=replace(base.nut, width=ends[0].x - ends[1].x),
         rows=tuple(_fitting(row, fit.contour.bounds.top) for row in base.rows),
         old_holes=_old_holes(found, step),
-        keep_clear=_regions(found, step),
+        keep_clear=_regions(found, step) if wishes.regions else (),
     )
+    if found.regions and not wishes.regions:
+        unsure += (_offered(len(found.regions)),)
     return Taken(build, fit, found.unsure + unsure, found.left_out + _too_many(found))
 
 
@@ -138,9 +151,13 @@ def _fitting(row: Row, length: float) -> Row:
 def _old_holes(found: Found, step: Vector) -> tuple[OldHole, ...]:
     kept = [hole for hole in found.holes if LEAST <= hole.diameter <= LARGEST][:MOST_HOLES]
     return tuple(
-        OldHole(key=f"h{number}", at=hole.centre + step, diameter=hole.diameter)
+        OldHole(key=f"h{number}", at=_rounded(hole.centre + step), diameter=round(hole.diameter, FIGURES))
         for number, hole in enumerate(kept, start=1)
     )
+
+
+def _rounded(at: Point) -> Point:
+    return Point(round(at.x, FIGURES), round(at.y, FIGURES))
 
 
 def _regions(found: Found, step: Vector) -> tuple[Region, ...]:
@@ -148,6 +165,13 @@ def _regions(found: Found, step: Vector) -> tuple[Region, ...]:
         moved_region(Region(key=f"r{number}", name=region.name, shape=region.shape), step)
         for number, region in enumerate(found.regions[:MOST_REGIONS], start=1)
     )
+
+
+def _offered(count: int) -> str:
+    """That there are regions which were not asked for."""
+    if count == 1:
+        return "A closed shape within the head is no round hole: it was left out, and can be kept clear as a region."
+    return f"{count} closed shapes within the head are no round holes: left out, they can be kept clear as regions."
 
 
 def _too_many(found: Found) -> tuple[Note, ...]:
@@ -188,4 +212,5 @@ def fit_of(fit: Fit) -> Note:
         "The outline lies within {0} of half of the points found and within {1} of all; "
         f"it is furthest off {{2}} from the nut, {{3}} to the {side} of the centre line."
     )
-    return Sentence(text, (fit.median, fit.largest, at.y, abs(at.x)))
+    median, largest = (max(length, LEAST_SAID) for length in (fit.median, fit.largest))
+    return Sentence(text, (median, largest, at.y, abs(at.x)))

@@ -44,7 +44,7 @@ def test_a_board_becomes_a_build_that_can_be_written_and_read() -> None:
         holes=(FoundHole(Point(-20.0, 60.0), 10.0),),
         regions=(FoundRegion("cavity", Polygon((Point(-3, 5), Point(3, 5), Point(0, 20)))),),
     )
-    build = into_build(found, base(), Wishes()).build
+    build = into_build(found, base(), Wishes(regions=True)).build
     assert read_build(write_build(build)) == build
     assert isinstance(build.outline, Nodes)
     places = np.array([(node.at.x, node.at.y) for node in nodes_of(build)])

@@ -1,0 +1,55 @@
+"""`pegwright intake`: a build from a drawing or an offset table of a head."""
+
+from __future__ import annotations
+
+import argparse
+
+from app.command_line.codes import DONE
+from app.command_line.lengths import length_of
+from app.command_line.new import finished, fresh_build
+from app.command_line.targets import refuse_build
+from app.document.files import write_whole
+from app.document.messages import Refusal, tell
+from app.intake.readers import Told, read_head
+from app.widgets.ranges import LEAST_NUT, MOST_NUT
+from geometry.checks.judge import findings
+from geometry.checks.words import headline
+from geometry.document.codec import write_build
+from geometry.intake.into_build import Wishes, into_build
+from geometry.intake.outline_fit import TOLERANCE
+from geometry.trade.sentence import say_note
+
+LEAST_TOLERANCE, MOST_TOLERANCE = 0.01, 2.0
+"""mm; nearer than the one wood is not worked, further than the other it is another head."""
+
+
+def run(chosen: argparse.Namespace) -> int:
+    """Write the build, say how it fits and stands, and return the exit code."""
+    refuse_build(chosen.output, force=chosen.force)
+    nut = _within("--nut", chosen.nut, LEAST_NUT, MOST_NUT)
+    length = _within("--length", chosen.length, 20.0, 2000.0)
+    tolerance = _within("--tolerance", chosen.tolerance, LEAST_TOLERANCE, MOST_TOLERANCE)
+    told = Told(length, nut, chosen.nut_end, chosen.back, chosen.units)
+    found = read_head(chosen.file, told, chosen.units)
+    wishes = Wishes(tolerance or TOLERANCE, nut, chosen.symmetric, chosen.regions)
+    width = min(MOST_NUT, max(LEAST_NUT, found.nut_width))
+    try:
+        taken = into_build(found, fresh_build(chosen, width), wishes)
+    except ValueError as error:
+        raise Refusal(f"{chosen.file}: {say_note(error, chosen.units)}") from None
+    build = finished(taken.build, chosen)
+    write_whole(chosen.output, write_build(build))
+    tell(f"Wrote {chosen.output}. {headline(findings(build))}")
+    tell(*(f"  {say_note(note, chosen.units)}" for note in taken.notes))
+    tell(f"Next: pegwright check {chosen.output}")
+    return DONE
+
+
+def _within(option: str, text: str | None, least: float, most: float) -> float | None:
+    """The length in mm that an option gives, if any; Refusal for one out of bounds."""
+    if text is None:
+        return None
+    length = length_of(option, text)
+    if not least <= length <= most:
+        raise Refusal(f"{option}: {text} is not usable here; expected {least:g} to {most:g} mm.")
+    return length

@@ -1,0 +1,81 @@
+"""Files that show a head, and what reads each kind: a table by suffix."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+import msgspec
+
+from app.document.files import read_bytes
+from app.document.messages import Refusal
+from geometry.intake.drawn import Drawn
+from geometry.intake.found import Found
+from geometry.intake.sides import Side
+from geometry.trade.sentence import SentenceError, say_note
+from geometry.trade.units import Units
+
+
+class Told(msgspec.Struct, frozen=True):
+    """What the maker tells about a file, for whichever reader wants it; lengths in mm.
+
+    `length` is that of the head from the nut line to the tip, `nut_end` the side of a drawing where the nut is, `units`
+    what plain numbers of a table are in.
+    """
+
+    length: float | None = None
+    nut_width: float | None = None
+    nut_end: Side | None = None
+    from_back: bool = False
+    units: Units = "mm"
+
+
+Reader = Callable[[bytes, Told], Found]
+"""Reads the bytes of a file; a ValueError of one sentence says what is wrong with it or what is missing."""
+
+LARGEST = 60_000_000
+"""Bytes; readers have narrower bounds of their own."""
+
+
+def _svg(data: bytes, told: Told) -> Found:
+    from geometry.intake.svg_reader import read_svg
+
+    return _drawn(read_svg(data), told)
+
+
+def _dxf(data: bytes, told: Told) -> Found:
+    from geometry.intake.dxf_reader import read_dxf
+
+    return _drawn(read_dxf(data), told)
+
+
+def _drawn(drawn: Drawn, told: Told) -> Found:
+    from geometry.intake.from_drawing import Asked, found_in
+
+    return found_in(drawn, Asked(told.length, told.nut_width, told.nut_end, told.from_back))
+
+
+def _table(data: bytes, told: Told) -> Found:
+    from geometry.intake.from_drawing import mirrored
+    from geometry.intake.stations import read_stations
+
+    found = read_stations(data, told.units)
+    return mirrored(found) if told.from_back else found
+
+
+READERS: Mapping[str, Reader] = {".svg": _svg, ".dxf": _dxf, ".csv": _table}
+"""What reads a file, by the suffix of its name."""
+
+
+def read_head(path: Path, told: Told, units: Units = "mm") -> Found:
+    """The head that a file shows; a Refusal says, in the units, what is wrong with it or what it takes to read it."""
+    reader = READERS.get(path.suffix.lower())
+    if reader is None:
+        raise Refusal(f"{path}: no reader for this suffix; expected one of {', '.join(READERS)}.")
+    data = read_bytes(path, LARGEST)
+    if len(data) > LARGEST:
+        raise Refusal(f"{path}: is larger than {LARGEST // 1_000_000} MB.")
+    try:
+        return reader(data, told)
+    except (SentenceError, ValueError) as error:
+        raise Refusal(f"{path}: {say_note(error, units)}") from None

@@ -1,0 +1,171 @@
+"""Curves of an SVG file: paths, arcs, ellipses, polygons, transforms, view box and units, as svgelements reads them."""
+
+from __future__ import annotations
+
+import io
+import math
+import re
+from collections import Counter
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+
+from geometry.intake.drawn import FINE, Curve, DrawingError, Drawn, Thing, refuse_many, usable
+from geometry.intake.svg_bounds import refuse_bombs
+from geometry.shape.cubic import Cubic
+from geometry.shape.point import Point
+from geometry.trade.units import INCH
+
+PIXELS = 96.0
+"""CSS, Values and Units: an inch is 96 px, and a number without a unit is px."""
+
+_ABSOLUTE = re.compile(r"\s*\+?[0-9]*\.?[0-9]+(?:[eE][+-]?[0-9]+)?\s*(?:mm|cm|in|pt|pc|Q)\s*")
+_LABEL = "{http://www.inkscape.org/namespaces/inkscape}label"
+_THINGS: dict[str, Thing] = {"Text": "text", "Image": "image"}
+
+
+def read_svg(data: bytes) -> Drawn:
+    """The curves of an SVG file in mm; DrawingError says in a sentence what is wrong with it."""
+    refuse_bombs(data)
+    root = _parsed(data)
+    found: list[Curve] = []
+    left_out: Counter[Thing] = Counter()
+    total = 0
+    try:
+        for element, name in _elements(root, ""):
+            curves = list(_curves(element, name, left_out))
+            total += sum(len(curve.points) for curve in curves)
+            found += curves
+            refuse_many(len(found), total)
+    except DrawingError:
+        raise
+    except Exception as error:
+        # Numbers that make no sense surface only when a curve is worked out, as whatever the library meets.
+        raise DrawingError(_broken(error)) from None
+    certain = _says_unit(root)
+    doubt = "" if certain else "the drawing is measured in pixels, which programs count differently"
+    return Drawn(tuple(found), INCH / PIXELS, certain, doubt, left_out)
+
+
+def _parsed(data: bytes) -> Any:
+    """The document; whatever the library stumbles on in a broken file is one sentence."""
+    from svgelements import SVG
+
+    try:
+        return SVG.parse(io.BytesIO(data), reify=True, ppi=PIXELS)
+    except Exception as error:
+        # Broken numbers, colours and references end in as many kinds of exceptions.
+        raise DrawingError(_broken(error)) from None
+
+
+def _broken(error: Exception) -> str:
+    words = re.sub(r"\s+", " ", str(error)).strip()[:80] or type(error).__name__
+    return f"The SVG is broken: {words}."
+
+
+def _elements(group: Any, name: str) -> Iterator[tuple[Any, str]]:
+    """The elements within a group, each with the names of the groups around it and its own."""
+    from svgelements import Group, Use
+
+    for element in group:
+        own = f"{name} {_name(element)}".strip()
+        if isinstance(element, Group | Use):
+            yield from _elements(element, own)
+        else:
+            yield element, own
+
+
+def _name(element: Any) -> str:
+    values = getattr(element, "values", None) or {}
+    attributes = values.get("attributes") or {}
+    words = (attributes.get("id"), attributes.get(_LABEL), attributes.get("class"))
+    return " ".join(str(word) for word in words if word)
+
+
+def _curves(element: Any, name: str, left_out: Counter[Thing]) -> Iterator[Curve]:
+    """The curves of one element."""
+    from svgelements import Path, Shape
+
+    if not isinstance(element, Shape):
+        thing = _THINGS.get(type(element).__name__)
+        if thing:
+            left_out[thing] += 1
+        return
+    # A circle that is turned keeps its transform; only its segments have it worked in.
+    path = Path(*element.segments(transformed=True))
+    for part in path.as_subpaths():
+        segments = list(Path(part))
+        points = _points(segments)
+        if not usable(points):
+            left_out["point"] += 1
+            continue
+        yield Curve(points * [1.0, -1.0], _is_closed(segments, points), name)
+
+
+def _is_closed(segments: list[Any], points: np.ndarray) -> bool:
+    from svgelements import Close
+
+    if any(isinstance(each, Close) for each in segments):
+        return True
+    return len(points) > 3 and bool(
+        np.abs(points[0] - points[-1]).max() <= 1e-6 * np.ptp(points, axis=0).max()
+    )
+
+
+def _points(segments: list[Any]) -> np.ndarray:
+    """Points (n, 2) along the segments of one subpath."""
+    found: list[tuple[float, float]] = []
+    for segment in segments:
+        if segment.start is None or segment.end is None:
+            continue
+        if not found:
+            found.append((float(segment.start.x), float(segment.start.y)))
+        found += _onward(segment)
+    return np.array(found, float).reshape(-1, 2)
+
+
+def _onward(segment: Any) -> list[tuple[float, float]]:
+    """Points along a segment behind its start."""
+    from svgelements import Arc, CubicBezier, QuadraticBezier
+
+    end = (float(segment.end.x), float(segment.end.y))
+    if isinstance(segment, Arc):
+        return [*_along_arc(segment), end]
+    if isinstance(segment, CubicBezier):
+        return _along_cubic(segment.start, segment.control1, segment.control2, segment.end)
+    if isinstance(segment, QuadraticBezier):
+        # A quadratic as the cubic that it is: controls at two thirds of the way to its own.
+        one = segment.start + (segment.control - segment.start) * (2 / 3)
+        two = segment.end + (segment.control - segment.end) * (2 / 3)
+        return _along_cubic(segment.start, one, two, segment.end)
+    return [end]
+
+
+def _along_cubic(start: Any, one: Any, two: Any, end: Any) -> list[tuple[float, float]]:
+    a, b, c, d = (Point(float(each.x), float(each.y)) for each in (start, one, two, end))
+    cubic = Cubic(a, d, b - a, c - d)
+    if not math.isfinite(cubic.reach) or cubic.reach == 0:
+        return [(d.x, d.y)]
+    return [(point.x, point.y) for point in cubic.flatten(FINE * cubic.reach)[1:]]
+
+
+def _along_arc(arc: Any) -> list[tuple[float, float]]:
+    """Points within an elliptical arc, ends left out: centre + cos of the one half axis + sin of the other."""
+    first, sweep = float(arc.get_start_t()), float(arc.sweep)
+    if not math.isfinite(sweep):
+        return []
+    # A chord over the angle a strays by r (1 - cos (a / 2)).
+    count = max(2, math.ceil(abs(sweep) / (2 * math.acos(1 - FINE))))
+    angles = first + sweep * np.arange(1, count) / count
+    centre, one, two = (np.array([float(each.x), float(each.y)]) for each in (arc.center, arc.prx, arc.pry))
+    places = centre + np.cos(angles)[:, None] * (one - centre) + np.sin(angles)[:, None] * (two - centre)
+    return [(float(x), float(y)) for x, y in places]
+
+
+def _says_unit(root: Any) -> bool:
+    """Whether the file gives its size in a unit that means a length, for a view box that tells what a number is."""
+    attributes = (root.values or {}).get("attributes") or {}
+    sizes = [attributes.get("width"), attributes.get("height")]
+    told = [str(size) for size in sizes if size is not None]
+    return bool(told) and all(_ABSOLUTE.fullmatch(size) for size in told) and "viewBox" in attributes
