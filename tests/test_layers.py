@@ -31,7 +31,6 @@ LAYERS = {
     "app": 8,
     "app.document": 9,
     "app.desktop": 10,
-    "app.intake": 10,
     "app.writing": 10,
     "app.intake": 10,
     "app.widgets": 11,
