@@ -48,6 +48,12 @@ def test_work_of_a_killed_process_is_found(folder: Path, tmp_path: Path) -> None
     assert abs(left.when - datetime.now(tz=UTC)) < timedelta(minutes=1)
 
 
+def test_a_file_named_from_a_folder_is_found_from_every_other_one(folder: Path) -> None:
+    die_with_work(folder, write_build(three_and_three()), "mine.pegwright")
+    [left] = Recovery(folder).left_behind()
+    assert left.path == HOME / "mine.pegwright"
+
+
 def test_work_without_a_file_has_none(folder: Path) -> None:
     die_with_work(folder, write_build(three_and_three()))
     [left] = Recovery(folder).left_behind()
