@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 
 from msgspec.structs import replace
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QCompleter, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.session import Edit, Session
 from app.panels.numbers import Line, Numbers
 from app.panels.panel import Panel
+from app.panels.wood_list import wood_list
 from app.panels.words import shape_words
 from app.widgets.fields import Choice, Notes, TextField, Tick
 from app.widgets.kit import Form, button, heading, remark
@@ -21,8 +21,9 @@ from geometry.document.starters import STARTERS
 from geometry.shape.bounds import Bounds
 from geometry.trade.escapes import on_one_line
 from geometry.trade.measures import LARGEST
+from geometry.trade.quantities import show_force, show_length
 from geometry.trade.units import Units
-from geometry.trade.wood import WOODS
+from geometry.trade.wood import find_wood
 
 FREE = "free"
 
@@ -147,12 +148,11 @@ class HeadPanel(Panel):
         self.wood = TextField(
             self.tr("Wood"), tip=self.tr("Sets bores, pilot holes, weight and strength; any name is allowed")
         )
-        completer = QCompleter([wood.name for wood in WOODS], self.wood)
-        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        completer.setFilterMode(Qt.MatchFlag.MatchContains)
-        self.wood.setCompleter(completer)
+        self.woods = wood_list(self.wood)
         self.wood.edited.connect(self._edit_wood)
-        form.add_below(self.tr("Wood"), self.wood)
+        form.add_below(self.tr("Wood"), self.woods)
+        self.hardness = remark()
+        form.add_wide(self.hardness)
         joints = (("one piece", self.tr("One piece with the neck")), ("scarf", self.tr("Scarfed on")))
         self.joint = Choice(
             self.tr("Head and neck"), joints, tip=self.tr("Scarfed on, the grain follows an angled head")
@@ -205,6 +205,7 @@ class HeadPanel(Panel):
             self._show_outline(build.outline)
         self.wood_numbers.show(build.head)
         self.wood.set_value(build.head.wood)
+        self._show_hardness(build)
         self.joint.set_value(build.head.joint)
         self.cutter.show(build)
         blank = build.head.blank
@@ -213,6 +214,16 @@ class HeadPanel(Panel):
             self.blank_form.set_shown(field, blank is not None)
         if blank is not None:
             self.blank.show(blank)
+
+    def _show_hardness(self, build: Build) -> None:
+        """How hard the wood is, and the bores that stand in it."""
+        wood = find_wood(build.head.wood)
+        bores = sorted({each.bore.through for each in build.hardware})
+        sizes = ", ".join(show_length(bore, self.units) for bore in bores)
+        words = self.tr("Hardness {force}, bores {sizes}") if sizes else self.tr("Hardness {force}")
+        self.hardness.setVisible(wood is not None)
+        if wood is not None:
+            self.hardness.setText(words.format(force=show_force(wood.janka, self.units), sizes=sizes))
 
     def _show_file(self) -> None:
         """What the build is called as long as it has no name."""

@@ -106,7 +106,7 @@ class RowForm(Form):
         own = {each.key: each for each in build.hardware}
         self._offered = own | {each.key: each for each in LIBRARY if each.key not in own}
         options: list[tuple[object, str]] = [(key, each.name) for key, each in self._offered.items()]
-        self.tuners.set_options([*options, (OWN, self.tr("Make your own…"))])
+        self.tuners.set_options([*options, (OWN, self.tr("My own tuner, measured…"))])
         for place, each in enumerate(self._offered.values()):
             self.tuners.setItemData(place, say_most(each, self._units), Qt.ItemDataRole.ToolTipRole)
 

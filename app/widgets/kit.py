@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.widgets.plain import PlainLabel
+from app.widgets.typed_line import TypedLine, fault_colour
 
 MARGIN = 14
 GAP = 6
@@ -32,25 +33,54 @@ class Form(QWidget):
         self._grid.setHorizontalSpacing(12)
         self._grid.setVerticalSpacing(GAP)
         self._grid.setColumnStretch(0, 1)
+        self._rows = 0
+        self._reasons: dict[QWidget, QLabel] = {}
 
     def add(self, text: str, field: QWidget) -> QWidget:
         """A line; gives the field back."""
-        row = self._grid.rowCount()
+        row = self._take_rows(2)
         self._grid.addWidget(caption(text, field), row, 0)
         self._grid.addWidget(field, row, 1)
+        self._tell_below(field, row + 1)
         return field
 
     def add_below(self, text: str, field: QWidget) -> QWidget:
         """A label with a field as wide as the panel beneath it; gives the field back."""
-        row = self._grid.rowCount()
+        row = self._take_rows(3)
         self._grid.addWidget(caption(text, field), row, 0, 1, 2)
         self._grid.addWidget(field, row + 1, 0, 1, 2)
+        self._tell_below(field, row + 2)
         return field
 
     def add_wide(self, field: QWidget) -> QWidget:
         """A field without a label, as wide as the panel; gives it back."""
-        self._grid.addWidget(field, self._grid.rowCount(), 0, 1, 2)
+        self._grid.addWidget(field, self._take_rows(1), 0, 1, 2)
         return field
+
+    def _take_rows(self, count: int) -> int:
+        """The first of so many rows of the grid that nothing has yet."""
+        first, self._rows = self._rows, self._rows + count
+        return first
+
+    def _tell_below(self, field: QWidget, row: int) -> None:
+        """Say beneath a line to type in why something was not taken, as soon as that is known."""
+        if isinstance(field, TypedLine):
+            field.refused.connect(lambda reason: self._show_reason(field, row, reason))
+
+    def _show_reason(self, field: TypedLine, row: int, reason: str) -> None:
+        if field not in self._reasons:
+            if not reason:
+                return
+            made = self._reasons[field] = PlainLabel()
+            made.setWordWrap(True)
+            made.setAccessibleName(self.tr("Why it is not taken"))
+            self._grid.addWidget(made, row, 0, 1, 2)
+        label = self._reasons[field]
+        colours = label.palette()
+        colours.setColor(colours.ColorRole.WindowText, fault_colour(field))
+        label.setPalette(colours)
+        label.setText(reason)
+        label.setVisible(bool(reason) and not field.isHidden())
 
     def set_shown(self, field: QWidget, shown: bool) -> None:  # noqa: FBT001 - reads as Qt's setVisible
         """Show or hide a line."""
@@ -58,6 +88,9 @@ class Form(QWidget):
         for part in (field, label):
             if part is not None and part.isVisibleTo(self) != shown:
                 part.setVisible(shown)
+        reason = self._reasons.get(field)
+        if reason is not None:
+            reason.setVisible(shown and bool(reason.text()))
 
 
 def caption(text: str, field: QWidget) -> QLabel:
@@ -65,6 +98,7 @@ def caption(text: str, field: QWidget) -> QLabel:
     label = PlainLabel(text)
     label.setWordWrap(True)
     label.setBuddy(field)
+    label.setToolTip(field.toolTip())
     label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
     return label
 

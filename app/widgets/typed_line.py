@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QLineEdit, QWidget
 
@@ -12,9 +12,15 @@ from app.widgets.theme import colours_of, shade_in
 class TypedLine(QLineEdit):
     """Enter, Tab and leaving the field take over what was typed; Esc brings the last text back.
 
-    What does not read stays, marked, with the reason in the tooltip. Each kind of line says what it shows when nothing
-    is typed (`kept_text`) and what becomes of what was typed (`take_over`).
+    What does not read stays, marked, with the reason in the tooltip and told to whoever can show it beside the field.
+    Each kind of line says what it shows when nothing is typed (`kept_text`) and what becomes of what was typed
+    (`take_over`).
+
+    Signals:
+        refused: why the text does not read, empty once it does.
     """
+
+    refused = Signal(str)
 
     def __init__(self, name: str, *, tip: str = "", parent: QWidget | None = None) -> None:
         """`name` is what a screen reader says; `tip` what the tooltip says while all is well."""
@@ -60,6 +66,7 @@ class TypedLine(QLineEdit):
         self._fault = fault
         self.setToolTip(fault or self._tip)
         self.setAccessibleDescription(fault or self._tip)
+        self.refused.emit(fault)
         self.update()
 
     def _while_typing(self) -> None:

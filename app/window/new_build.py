@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPixmap, QShowEvent
 from PySide6.QtWidgets import (
@@ -24,6 +25,7 @@ from app.document.settings import Settings
 from app.panels.finding_rows import verdict
 from app.widgets.cards import Heading
 from app.widgets.fields import Combo
+from app.widgets.hardness import BAR, hardness_bar
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
@@ -37,9 +39,10 @@ from geometry.document.fresh import SUGGESTIONS, new_build
 from geometry.layout.layout import lay_out
 from geometry.layout.trees import with_trees
 from geometry.layout.tuner_load import say_most
+from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.string_sets import STRING_SETS
-from geometry.trade.wood import WOODS
+from geometry.trade.wood import known_woods
 
 PICTURE, SMALL_PICTURE = QSize(300, 360), QSize(170, 210)
 """Of the head as it would be: on screens with room for it, and on small ones."""
@@ -92,13 +95,17 @@ class NewBuildPage(QDialog):
             self.hardware.addItem(part.name[0].upper() + part.name[1:], part)
             tip = say_most(part, self._settings.units)
             self.hardware.setItemData(place, tip, Qt.ItemDataRole.ToolTipRole)
+        self.hardware.addItem(self.tr("My own tuner, measured…"), None)
         self.wood.addItem(self.tr("Not named yet"), "")
-        for wood in (*self._settings.shop.own_woods, *WOODS):
-            self.wood.addItem(wood.name[0].upper() + wood.name[1:], wood.name)
+        self.wood.setIconSize(BAR)
+        colour = self.palette().text().color().name()
+        for wood in known_woods(self._settings.shop.own_woods):
+            self.wood.addItem(hardness_bar(wood, colour), wood.name[0].upper() + wood.name[1:], wood.name)
         suggestion = SUGGESTIONS[self._shape]
         keys = [each.key for each in STRING_SETS], [part.key for part in LIBRARY]
         self.strings.setCurrentIndex(keys[0].index(suggestion.string_set))
         self.hardware.setCurrentIndex(keys[1].index(suggestion.hardware))
+        self._begun_with: Hardware = self.hardware.currentData()
         for box, words, tip in (
             (self.strings, self.tr("Strings"), self.tr("The set of strings; each one can be changed later")),
             (self.hardware, self.tr("Tuners"), self.tr("The class of tuners; type in your own sizes later")),
@@ -161,6 +168,7 @@ class NewBuildPage(QDialog):
         self.nut.edited.connect(self._take)
         self.strings.currentIndexChanged.connect(self._follow)
         self.hardware.currentIndexChanged.connect(self._follow)
+        self.hardware.activated.connect(self._measure)
         self.wood.currentIndexChanged.connect(self._follow)
         self.right.toggled.connect(self._follow)
 
@@ -172,10 +180,35 @@ class NewBuildPage(QDialog):
             name="",  # it is called as its file, until the maker names it
             nut_width=self.nut.value or SUGGESTIONS[self._shape].nut_width,
             string_set=self.strings.currentData(),
-            hardware=self.hardware.currentData(),
+            hardware=self._tuner(),
             left_handed=self.left.isChecked(),
         )
         return begun(with_trees(build), self.wood.currentData(), self._settings.shop)
+
+    def _tuner(self) -> Hardware:
+        """The tuners that are chosen; those that go with the starter while the maker's own are being measured."""
+        chosen = self.hardware.currentData()
+        return chosen if isinstance(chosen, Hardware) else self._begun_with
+
+    def _measure(self, place: int) -> None:
+        """Let the maker measure tuners of their own, beginning with those that were chosen."""
+        if self.hardware.itemData(place) is not None:
+            self._begun_with = self.hardware.itemData(place)
+            return
+        measured = self.ask_measures(
+            replace(self._begun_with, key="own", name=self.tr("My tuners"), source="")
+        )
+        if measured is not None:
+            self._begun_with = measured
+            self.hardware.insertItem(place, measured.name, measured)
+        kept = next(n for n in range(self.hardware.count()) if self.hardware.itemData(n) == self._begun_with)
+        self.hardware.setCurrentIndex(kept)
+
+    def ask_measures(self, hardware: Hardware) -> Hardware | None:
+        """Ask for measures; None when given up."""
+        from app.panels.hardware_form import HardwareForm
+
+        return HardwareForm.ask(hardware, self._settings.units, self)
 
     def _take(self) -> None:
         self._taken = True

@@ -79,6 +79,19 @@ STRING_SETS: tuple[StringSet, ...] = (
         ),
     ),
     StringSet(
+        "guitar-nylon",
+        "guitar, six, nylon with wound basses",
+        650.0,
+        _singles(
+            ("E4", 0.028, "nylon"),
+            ("B3", 0.032, "nylon"),
+            ("G3", 0.040, "nylon"),
+            ("D3", 0.029, "wound"),
+            ("A2", 0.035, "wound"),
+            ("E2", 0.043, "wound"),
+        ),
+    ),
+    StringSet(
         "guitar-twelve",
         "guitar, six courses of two, steel",
         648.0,
@@ -119,6 +132,14 @@ STRING_SETS: tuple[StringSet, ...] = (
         430.0,
         _singles(
             ("A4", 0.024, "nylon"), ("E4", 0.032, "nylon"), ("C4", 0.034, "nylon"), ("G4", 0.026, "nylon")
+        ),
+    ),
+    StringSet(
+        "ukulele-tenor-low",
+        "tenor ukulele, four, nylon, low wound fourth",
+        430.0,
+        _singles(
+            ("A4", 0.024, "nylon"), ("E4", 0.032, "nylon"), ("C4", 0.034, "nylon"), ("G3", 0.030, "wound")
         ),
     ),
     StringSet(

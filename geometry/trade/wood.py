@@ -9,6 +9,7 @@ straight-grained pieces; the modulus of rupture of single pieces scatters by abo
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 import msgspec
 
@@ -86,6 +87,11 @@ WOODS: tuple[Wood, ...] = (
     ),
     Wood("African ebony", 0.88, 13700, 158, 16.9, None, 990, doubtful=True, source="from memory, uncertain"),
 )
+
+
+def known_woods(own: Iterable[Wood] = ()) -> tuple[Wood, ...]:
+    """The maker's own woods, then those of the table by their names."""
+    return (*own, *sorted(WOODS, key=lambda wood: wood.name.casefold()))
 
 
 def find_wood(name: str, own: tuple[Wood, ...] = ()) -> Wood | None:

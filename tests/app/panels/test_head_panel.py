@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QLabel, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from app.document.session import Session
@@ -14,6 +14,7 @@ from geometry.document.build import Blank, Nodes, Starter
 from geometry.document.edits import free_outline, mirrored
 from geometry.document.starters import STARTERS
 from geometry.shape.bounds import Bounds
+from geometry.trade.wood import WOODS
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
 from tests.builds import plain_head, three_and_three
 
@@ -196,3 +197,52 @@ def test_every_field_has_a_name_and_a_tooltip(qtbot: QtBot) -> None:
     for field in panel.findChildren(QLineEdit):
         assert field.accessibleName()
         assert field.toolTip()
+
+
+# Wood, and what is told beside a field
+
+
+def test_woods_are_a_list_with_pictures_of_their_hardness(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, Session(three_and_three()))
+    names = [panel.woods.itemText(place) for place in range(panel.woods.count())]
+    assert names == sorted((wood.name for wood in WOODS), key=str.casefold)
+    assert not any(panel.woods.itemIcon(place).isNull() for place in range(panel.woods.count()))
+    panel.woods.setCurrentIndex(names.index("red maple"))
+    panel.woods.activated.emit(names.index("red maple"))
+    assert panel.session.build.head.wood == "red maple"
+    # Wood Handbook, Table 5-3: the side hardness of red maple is 4200 N.
+    assert "4200 N" in panel.hardness.text()
+    assert "10 mm" in panel.hardness.text()
+
+
+def test_maple_offers_the_five(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, Session(three_and_three()))
+    completer = panel.woods.completer()
+    assert completer is not None
+    completer.setCompletionPrefix("maple")
+    assert completer.completionCount() == 5
+
+
+def test_a_wood_that_the_table_lacks_may_be_typed(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, Session(three_and_three()))
+    type_in(panel.wood, "bog oak")
+    assert panel.session.build.head.wood == "bog oak"
+    assert not panel.hardness.isVisible()
+
+
+def test_a_refused_number_says_why_beneath_it_at_once(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, starter_session())
+    field = panel.starter.fields["length"]
+    type_in(field, "-5")
+    told = [each for each in panel.findChildren(QLabel) if each.accessibleName() == "Why it is not taken"]
+    assert [each.text() for each in told if each.isVisibleTo(panel)] == [field.fault]
+    assert field.fault
+    type_in(field, "180")
+    assert not any(each.isVisibleTo(panel) for each in told)
+
+
+def test_labels_have_the_tips_of_their_fields(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, Session(three_and_three()))
+    pairs = [(each, each.buddy()) for each in panel.findChildren(QLabel) if each.buddy() is not None]
+    assert len(pairs) > 20
+    assert all(label.toolTip() == field.toolTip() for label, field in pairs if field is not None)

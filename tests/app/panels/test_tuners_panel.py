@@ -187,13 +187,13 @@ def test_tuners_of_ones_own_serve_one_row(qtbot: QtBot) -> None:
     build = apart()
     panel = panel_of(qtbot, build)
     panel.answer = None
-    pick(panel.row_form.tuners, "Make your own…")
+    pick(panel.row_form.tuners, "My own tuner, measured…")
     assert panel.session.build == build
     assert panel.row_form.tuners.currentText() == build.hardware[0].name
     begun = panel.asked
     assert begun == new_hardware(build, build.hardware[0], "My tuners")
     panel.answer = begun
-    pick(panel.row_form.tuners, "Make your own…")
+    pick(panel.row_form.tuners, "My own tuner, measured…")
     assert panel.session.build.rows[0].hardware == begun.key
     assert panel.session.build.rows[1] == build.rows[1]
     assert read_build(write_build(panel.session.build)) == panel.session.build

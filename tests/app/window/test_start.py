@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import get_args
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -21,6 +22,7 @@ from export.drawing import Drawing
 from geometry.checks.judge import Level, findings, worst
 from geometry.document.build import StarterShape
 from geometry.document.codec import write_build
+from geometry.trade.hardware import Hardware
 from geometry.trade.limits import ChangedLimit
 from tests.builds import three_and_three
 
@@ -128,6 +130,29 @@ def test_every_starter_has_its_words_and_can_be_drilled(shape: StarterShape) -> 
     assert name
     assert line
     assert worst(findings(suggested(shape))) is not Level.STOP
+
+
+def test_own_tuners_are_measured_from_the_list(qtbot: QtBot) -> None:
+    class Page(NewBuildPage):
+        answer: Hardware | None = None
+
+        def ask_measures(self, hardware: Hardware) -> Hardware | None:
+            return None if self.answer is None else replace(hardware, post_diameter=6.2)
+
+    page = Page("straight-taper", Settings(), "light")
+    qtbot.addWidget(page)
+    begun = page.build.hardware
+    own = page.hardware.findText("My own tuner, measured…")
+    page.hardware.setCurrentIndex(own)
+    page.hardware.activated.emit(own)
+    assert page.build.hardware == begun
+    assert page.hardware.currentData() == begun[0]
+    page.answer = begun[0]
+    page.hardware.setCurrentIndex(own)
+    page.hardware.activated.emit(own)
+    (measured,) = page.build.hardware
+    assert (measured.name, measured.post_diameter) == ("My tuners", 6.2)
+    assert page.hardware.currentText() == "My tuners"
 
 
 # Samples
