@@ -10,6 +10,7 @@ from export.sheets.comb import COMB
 from export.sheets.cradle import CRADLE
 from export.sheets.face import FACE
 from export.sheets.guide import GUIDE
+from export.sheets.guide_use import GUIDE_USE
 from export.sheets.ladder import LADDER
 from export.sheets.nut_strip import NUT
 from export.sheets.report import REASONS, REPORT
@@ -30,6 +31,7 @@ ORDER: tuple[SheetKind, ...] = (
     STRINGS,
     CALIPERS,
     GUIDE,
+    GUIDE_USE,
     CRADLE,
     STRENGTH,
     BALANCE,

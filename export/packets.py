@@ -12,6 +12,8 @@ from export.sheets.caliper import CALIPERS
 from export.sheets.comb import COMB
 from export.sheets.cradle import CRADLE
 from export.sheets.face import FACE
+from export.sheets.guide import GUIDE
+from export.sheets.guide_use import GUIDE_USE
 from export.sheets.nut_strip import NUT
 from export.sheets.report import REASONS, REPORT
 from export.sheets.steps import STEPS
@@ -41,6 +43,12 @@ BENCH = Packet(
 HOLDING = Packet(
     "holding", "To hold the head", "the blocks and wedges that hold it under a drill", _names(CRADLE)
 )
+GUIDES = Packet(
+    "guides",
+    "Drill guides",
+    "the plate for a laser or router, and how the printed guide is printed and used",
+    _names(GUIDE, GUIDE_USE),
+)
 FIGURES = Packet(
     "figures",
     "Figures",
@@ -56,7 +64,7 @@ FAILED = Packet(
     _names(REASONS, FACE, BACK),
 )
 
-PACKETS = (BENCH, HOLDING, FIGURES, EVERYTHING, FAILED)
+PACKETS = (BENCH, HOLDING, GUIDES, FIGURES, EVERYTHING, FAILED)
 """What can be asked for by name."""
 
 

@@ -11,7 +11,8 @@ from app.widgets.plain import PlainLabel
 from app.widgets.sizes import fit
 from app.writing.export import Job, guide_pieces
 from export.sheets.guide import PILOT
-from export.solid.body import DOWEL, DOWEL_DEEP, Piece
+from export.solid.body import Piece
+from export.solid.plan import DOWEL, DOWEL_DEEP
 from geometry.trade.quantities import show_length
 from geometry.trade.shop import Shop
 

@@ -26,6 +26,7 @@ from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
+from geometry.trade.hardware import Hardware, SideButton
 from geometry.trade.shop import Shop
 from geometry.trade.wood import Wood
 
@@ -103,13 +104,19 @@ def _strip(layout: Layout, posts: tuple[PlacedPost, ...]) -> _Strip | None:
     plates = tuple(plate.box for plate in layout.plates if plate.row == posts[0].row)
     bodies = (post.body if post.body is not None else post.seat for post in posts)
     parts = (*plates, *(body for body in bodies if body is not None))
-    if not parts:
+    if not parts or not any(_can_turn(post.hardware) for post in posts):
         return None
     first, last = posts[0], posts[-1]
     way = last.at.mirrored - first.at.mirrored
     along = way.unit() if way.length > SAME else first.frame.along.mirrored
     buttons = 1 if along.cross(first.frame.outward.mirrored) > 0 else -1
     return _Strip(_Turn(first.at.mirrored, along), posts, parts, buttons)
+
+
+def _can_turn(hardware: Hardware) -> bool:
+    """Whether it matters how a tuner is turned in its bore: a peg that is round all over lies as it likes."""
+    across = isinstance(hardware.button, SideButton)
+    return across or hardware.plate is not None or bool(hardware.screws or hardware.pins)
 
 
 class _Lines(msgspec.Struct, frozen=True):

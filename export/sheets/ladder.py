@@ -53,17 +53,20 @@ KEEP = (
 """What to do with what was felt."""
 
 
-def ladder_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
+def ladder_sheets(
+    build: Build, layout: Layout, shop: Shop, room: tuple[float, float], *, with_schedule: bool = False
+) -> tuple[Sheet, ...]:
     """A coupon for each kind of tuner, on as few sheets as `room` (width and height in mm) allows.
 
-    Nothing without bores to drill or without drills.
+    Nothing without bores to drill or without drills. `with_schedule`: the schedule stands above, which tells the wood.
     """
     found = ladders(build, layout, shop)
     if not found:
         return ()
     coupons = [_coupon(build, ladder, shop.units, room[0] - 2.0) for ladder in found]
     wood = wood_words(find_wood(build.head.wood, shop.own_woods), build.head.wood, shop.units)
-    words = paragraphs((*_how(found), f"Wood: {wood}."), room[0] - 4.0)
+    told = () if with_schedule else (f"Wood: {wood}.",)
+    words = paragraphs((*_how(found), *told), room[0] - 4.0)
     pages = paged((*coupons, words), room[1] - 2.0, 2 * GAP)
     names = [_NAME] if len(pages) == 1 else [f"{_NAME}-{number}" for number in range(1, len(pages) + 1)]
     return tuple(_sheet(name, page) for name, page in zip(names, pages, strict=True))

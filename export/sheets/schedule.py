@@ -56,12 +56,19 @@ STOP = (
 """What the column of stops holds."""
 
 
-def schedule_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
-    """The steps as sheets of one page each; a page has `room` (width and height in mm). Nothing without tuners."""
+def schedule_sheets(
+    build: Build, layout: Layout, shop: Shop, room: tuple[float, float], *, with_ladder: bool = False
+) -> tuple[Sheet, ...]:
+    """The steps as sheets of one page each; a page has `room` (width and height in mm). Nothing without tuners.
+
+    `with_ladder`: the ladder of bores stands below, so that nothing is said of scrap.
+    """
     steps = schedule(build, layout, shop)
     if not steps:
         return ()
     blocks = tuple(_blocks(build, layout, steps, shop, room[0]))
+    if with_ladder:
+        blocks = tuple(block for block in blocks if block != Paragraph(TRY_ON_SCRAP))
     return flow(blocks, _NAME, _TITLE, *room)
 
 
@@ -119,15 +126,15 @@ def schedule_table(steps: tuple[Operation, ...], units: Units) -> Table:
     """One row for each step."""
     unit = length_unit(units)
     columns = (
-        Column("", 0.6, "end"),
-        Column("Step and holes", 3.0),
-        Column("Bit", 1.8),
+        Column("", 0.5, "end"),
+        Column("Step and holes", 2.9),
+        Column("Bit", 1.6),
         Column("Drill", 1.9),
-        Column(f"Off {unit}", 1.6, "end"),
-        Column(f"Depth {unit}", 1.7, "end"),
-        Column(f"Stop {unit}", 1.3, "end"),
-        Column("From, on", 1.9),
-        Column("Mind", 6.2),
+        Column(f"Off {unit}", 1.2, "end"),
+        Column(f"Depth {unit}", 1.6, "end"),
+        Column(f"Stop {unit}", 1.2, "end"),
+        Column("From, on", 1.7),
+        Column("Note", 7.4),
     )
     return Table(columns, tuple(Row(_cells(number, step, units)) for number, step in enumerate(steps, 1)))
 

@@ -18,13 +18,14 @@ _NAME, _TITLE = "steps", "Drilling schedule and bore ladder"
 
 def steps_sheets(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
     """Both on one sheet of `room` (width and height in mm), true to size, else the sheets of either."""
-    schedule, ladder = schedule_sheets(build, layout, shop, room), ladder_sheets(build, layout, shop, room)
+    schedule = schedule_sheets(build, layout, shop, room, with_ladder=True)
+    ladder = ladder_sheets(build, layout, shop, room, with_schedule=True)
     if len(schedule) == len(ladder) == 1:
         both = stacked((schedule[0].drawing, ladder[0].drawing), 2 * GAP)
         together = fitted(_NAME, _TITLE, both, margin=0.0)
         if together.bounds.width <= room[0] + SAME and together.bounds.height <= room[1] + SAME:
             return (together,)
-    return schedule + ladder
+    return schedule_sheets(build, layout, shop, room) + ladder_sheets(build, layout, shop, room)
 
 
 STEPS = SheetKind(

@@ -16,7 +16,18 @@ from manifold3d import CrossSection, FillRule, Manifold, OpType
 from shapely.geometry.base import BaseGeometry
 
 from export.sheet_kind import SheetError
-from export.solid.plan import CHAMFER, CHORD, FENCE_DEEP, FENCE_WIDE, THICKNESS, Plan, quarter
+from export.solid.plan import (
+    CHAMFER,
+    CHORD,
+    DOWEL,
+    DOWEL_DEEP,
+    FENCE_DEEP,
+    FENCE_WIDE,
+    THICKNESS,
+    Plan,
+    fits_bed,
+    quarter,
+)
 from geometry.shape.close import Floats, Indices
 from geometry.shape.segment import Circle
 from geometry.trade.shop import Shop
@@ -27,9 +38,6 @@ SUNK = 0.6
 
 LEAD_HIGH, LEAD_WIDE, LEAD_STEPS = 1.2, 0.6, 6
 """The mouth between the fences widens, so that it finds the head: in steps as high as a layer."""
-
-DOWEL, DOWEL_DEEP = 3.0, 12.0
-"""Diameter and depth of the holes for the dowels that join two pieces; beside one the plate is 2.5 mm thick."""
 
 MERGED = 0.001
 """Corners nearer to each other in mm become one: files hold numbers of single precision."""
@@ -48,22 +56,21 @@ def pieces(plan: Plan, shop: Shop) -> tuple[Piece, ...]:
 
     Raises SheetError where even half of it is too large or no cut misses the holes.
     """
-    body, bed, wall = _body(plan), (shop.bed_width, shop.bed_depth), shop.print_wall
-    if _fits(body, bed):
+    body, wall = _body(plan), shop.print_wall
+    if _fits(body, shop):
         return (_piece("drill guide", body),)
     at = _cut(plan, wall)
     joined = body - Manifold.compose(list(_dowels(plan, at, wall)))
     beyond, nearer = joined.split_by_plane((0.0, 1.0, 0.0), at)
-    if not (_fits(beyond, bed) and _fits(nearer, bed)):
+    if not (_fits(beyond, shop) and _fits(nearer, shop)):
         message = "Even in two pieces the guide is larger than the bed of the printer."
         raise SheetError(message)
     return (_piece("drill guide, nut end", nearer), _piece("drill guide, tip end", beyond))
 
 
-def _fits(body: Manifold, bed: tuple[float, float]) -> bool:
+def _fits(body: Manifold, shop: Shop) -> bool:
     left, low, _, right, high, _ = (float(each) for each in body.bounding_box())
-    across, along = right - left, high - low
-    return (across <= bed[0] and along <= bed[1]) or (along <= bed[0] and across <= bed[1])
+    return fits_bed(right - left, high - low, shop)
 
 
 def _piece(name: str, body: Manifold) -> Piece:

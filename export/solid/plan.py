@@ -55,6 +55,10 @@ LETTER, PEN = 6.0, 0.9
 """Font size of numbers and width of their lines."""
 
 
+DOWEL, DOWEL_DEEP = 3.0, 12.0
+"""Diameter and depth of the holes for the dowels that join two pieces; beside one the plate is 2.5 mm thick."""
+
+
 class Plan(msgspec.Struct, frozen=True):
     """Areas in mm as the face shows them, x to the right and y from the nut line to the tip.
 
@@ -94,6 +98,12 @@ def plan(layout: Layout, shop: Shop, fingerprint: str) -> Plan:
     _refuse_turning(fence)
     numbers = _numbers(guides, labels, fingerprint, plate.difference(bores))
     return Plan(head, plate, fence, numbers, guides, shop.print_clearance)
+
+
+def fits_bed(wide: float, long: float, shop: Shop) -> bool:
+    """Whether something of these sides in mm lies on the bed of the shop's printer, this way or turned."""
+    bed = (shop.bed_width, shop.bed_depth)
+    return (wide <= bed[0] and long <= bed[1]) or (long <= bed[0] and wide <= bed[1])
 
 
 def _area(contour: Contour) -> BaseGeometry:

@@ -18,6 +18,7 @@ from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
 from geometry.layout.regions import region_distance
 from geometry.shape.tolerance import SAME
+from geometry.trade.hardware import SideButton
 from geometry.trade.quantities import show_length
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
@@ -104,7 +105,9 @@ def _dry_fit(layout: Layout) -> Operation:
         said.append("A plate goes on with all its posts through their bores, so that none binds.")
     elif layout.holes:
         said.append("All bodies of a row against a straightedge, in one line, held lightly.")
-    said.append("Turn every post: it runs free.")
+    # A peg with its button at the back is held by friction, or gives that feel; only worm and wheel run free.
+    free = any(isinstance(post.hardware.button, SideButton) for post in layout.posts)
+    said.append("Turn every post: it runs free." if free else "Turn every peg: it turns evenly.")
     return Operation("Fit dry", tuple(_spot(post) for post in layout.posts), notes=tuple(said))
 
 

@@ -23,14 +23,16 @@ from export.fingerprint import fingerprint
 from export.sheets.holes import hole_rows
 from geometry.document.build import Build, Node, Nodes
 from geometry.document.codec import read_build, write_build
+from geometry.document.edits import mirrored
 from geometry.document.shop_file import write_shop
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop, default_shop
+from geometry.trade.units import Units
 from tests.agreement.reading import Drawn, from_dxf, from_svg, plumbed
 from tests.agreement.truth import Hole, assert_ruler_is_true, assert_same_holes, bores, rings, ruler
-from tests.app.command_line.calls import SAMPLES, SOUND, STOPPED, Printed, refused, run
+from tests.app.command_line.calls import SAMPLES, SOUND, STOPPED, UKULELE, Printed, refused, run
 
 LAYOUT = lay_out(read_build(SOUND.read_bytes()))
 PRINTERS = (
@@ -109,11 +111,35 @@ def test_a_packet_holds_what_it_says(out: Path, packet: str, first: str, most: i
     assert len(pages) <= most
 
 
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("units", ["mm", "inch"])
+def test_the_packet_for_the_bench_is_six_pages_at_most(
+    out: Path, shop_file: Callable[[Shop], Path], paper: str, units: Units
+) -> None:
+    shop = shop_file(replace(default_shop(), units=units))
+    for hand, build in (
+        ("r", read_build(SOUND.read_bytes())),
+        ("l", mirrored(read_build(SOUND.read_bytes()))),
+    ):
+        path = out / f"{hand}.pegwright"
+        path.write_bytes(write_build(build))
+        assert export(path, out / f"{hand}.pdf", "--paper", paper, "--shop", shop) == 0
+        assert len(words_of(out / f"{hand}.pdf")) <= 6
+
+
+def test_a_friction_peg_gets_no_sheet_that_says_nothing_of_it(out: Path) -> None:
+    assert export(UKULELE, out / "a.pdf") == 0
+    pages = words_of(out / "a.pdf")
+    assert not any("comb" in page for page in pages)
+    assert not any("runs free" in " ".join(page.split()) for page in pages)
+    assert any("it turns evenly" in " ".join(page.split()) for page in pages)
+
+
 def test_an_unknown_packet_is_refused(capsys: Printed, out: Path) -> None:
     said = refused(capsys, "export", SOUND, out / "a.pdf", "--packet", "bag")
     assert (
         said
-        == "--packet: there is no packet 'bag'; expected one of bench, holding, figures, everything, failed."
+        == "--packet: there is no packet 'bag'; expected one of bench, holding, guides, figures, everything, failed."
     )
 
 
@@ -201,7 +227,7 @@ def test_the_version_of_a_dxf(out: Path, version: str) -> None:
     # DXF reference, header section: $ACADVER.
     assert {"R2000": b"AC1015", "R12": b"AC1009", "plain": b"AC1009"}[version] in (
         out / "a.dxf"
-    ).read_bytes()[:400]
+    ).read_bytes()[:2000]
 
 
 @pytest.mark.parametrize(("edge", "said"), [("neck", "OPEN at the nut line"), ("plate", "CLOSED along")])
@@ -487,7 +513,8 @@ def test_a_target_on_a_disk_that_cannot_be_written_is_refused(
 def test_a_guide_that_cannot_be_made_leaves_the_other_sheets(capsys: Printed, out: Path) -> None:
     assert export(SOUND, out / "a.pdf", "--guide-bushing", "50", "--packet", "everything") == 0
     said = capsys.readouterr()
-    assert said.err.count("\n") == 1
+    # The plate for a laser, and the sheet of the printed one.
+    assert said.err.count("\n") == 2
     assert "guide" in said.err
     assert "Drilling template, face" in words_of(out / "a.pdf")[0]
 
@@ -542,4 +569,11 @@ def test_sheets_and_packets_are_listed(capsys: Printed) -> None:
     said = capsys.readouterr().out
     lines = [line.split()[0] for line in said.splitlines()]
     assert lines.index("face") < lines.index("steps") < lines.index("report")
-    assert lines[lines.index("Packets,") + 1 :] == ["bench", "holding", "figures", "everything", "failed"]
+    assert lines[lines.index("Packets,") + 1 :] == [
+        "bench",
+        "holding",
+        "guides",
+        "figures",
+        "everything",
+        "failed",
+    ]

@@ -19,6 +19,7 @@ from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
 from geometry.shape.segment import Circle
+from geometry.trade.hardware import Pin
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import Shop
 from tests.builds import (
@@ -27,6 +28,7 @@ from tests.builds import (
     REAR_TUNER,
     change,
     eight_on_plates,
+    four_friction,
     laden_head,
     nodes,
     plain_head,
@@ -37,7 +39,11 @@ from tests.builds import (
     tuner,
 )
 
-BUILDS: tuple[Callable[[], Build], ...] = (*READY_MADE, laden_head)
+# A friction peg is round all over, so a row of them has no comb.
+BUILDS: tuple[Callable[[], Build], ...] = (
+    *(make for make in READY_MADE if make is not four_friction),
+    laden_head,
+)
 
 
 def comb(build: Build) -> Sheet:
@@ -159,8 +165,14 @@ def test_plates_and_seats_are_lined_up_too() -> None:
     assert [round(body.bounds.height, 6) for body in bodies] == [15.0, 15.0]
     seats = contours(comb(plain_head(row(), hardware=(tuner(body=None),))).drawing, Role.BODY)
     assert [(round(seat.bounds.width, 6), round(seat.bounds.height, 6)) for seat in seats] == [(14.0, 18.0)]
-    rear = plain_head(row(hardware="rear"), hardware=(REAR_TUNER,))
+    pinned = change(REAR_TUNER, pins=(Pin(along=0.0, outward=6.0, diameter=2.0, depth=5.0),))
+    rear = plain_head(row(hardware="rear"), hardware=(pinned,))
     assert contours(comb(rear).drawing, Role.BODY)
+
+
+@pytest.mark.parametrize("build", [four_friction(), plain_head(row(hardware="rear"), hardware=(REAR_TUNER,))])
+def test_what_is_round_all_over_needs_no_comb(build: Build) -> None:
+    assert COMB.drawn(build, lay_out(build), Shop(), ROOM) == ()
 
 
 def test_without_bodies_there_is_no_comb() -> None:

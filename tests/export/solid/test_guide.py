@@ -16,9 +16,9 @@ from msgspec.structs import replace
 from shapely.geometry.base import BaseGeometry
 
 from export.sheet_kind import SheetError
-from export.solid.body import DOWEL, DOWEL_DEEP, Piece, pieces
+from export.solid.body import Piece, pieces
 from export.solid.files import written
-from export.solid.plan import FENCE_DEEP, THICKNESS, plan
+from export.solid.plan import DOWEL, DOWEL_DEEP, FENCE_DEEP, THICKNESS, plan
 from geometry.document.build import Build
 from geometry.document.codec import read_build
 from geometry.layout.layout import lay_out
