@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 import cv2
 import numpy as np
@@ -29,6 +30,7 @@ EBONY = (0.016, 0.019, 0.025)
 WOODS = (MAPLE, MAHOGANY, WALNUT, EBONY)
 PAPER = (0.86, 0.86, 0.85)
 SLICE = 1.2  # mm between two slices of a wall
+PRINTED = 20.0  # pixels in a mm of the print
 FIELD = 0.2  # mm between the places where distances are worked out
 
 
@@ -121,6 +123,12 @@ class Distances:
         return np.asarray(found, np.float32)
 
 
+@lru_cache(maxsize=4)
+def distances(shape: bytes, box: tuple[float, float, float, float]) -> Distances:
+    """The same for a shape as well-known binary, kept for other photos of it."""
+    return Distances(shapely.from_wkb(shape), box)
+
+
 def photograph(scene: Scene) -> Image:
     """The picture (height, width, 3) of a scene, blue first, as a camera would have written it."""
     random = np.random.default_rng(scene.seed)
@@ -185,9 +193,9 @@ def _with_head(
     paper: Linear,
     random: np.random.Generator,
 ) -> Linear:
-    edge = Distances(shape, box)
+    edge = distances(shape.wkb, box)
     circles = [shapely.Point(x, y).buffer(d / 2, quad_segs=64) for x, y, d in scene.holes]
-    bored = Distances(shapely.union_all(circles), box) if circles else None
+    bored = distances(shapely.to_wkb(shapely.union_all(circles)), box) if circles else None
     pixel = np.float32(scene.above[2] / scene.focal)
 
     def wood(share: float) -> Linear:
@@ -213,30 +221,38 @@ def _with_head(
     return np.asarray(seen * (1 - face[..., None]) + grain * face[..., None], np.float32)
 
 
-def _paper(scene: Scene, x: Linear, y: Linear) -> Linear:
-    """The printed sheet, on a table."""
-    frame, fine = scene.sheet.frame.grown(20.0), 20.0
+@lru_cache(maxsize=4)
+def printed(sheet: MarkerSheet, covered: tuple[int, ...]) -> Image:
+    """The sheet as it is printed, PRINTED pixels to a mm, some of its markers covered in part."""
+    frame, fine = sheet.frame.grown(20.0), PRINTED
     wide, high = round(frame.width * fine), round(frame.height * fine)
     print_ = np.full((high, wide), 255, np.uint8)
 
     def spot(px: float, py: float) -> tuple[int, int]:
         return round((px - frame.left) * fine), round((frame.top - py) * fine)
 
-    for marker in scene.sheet.markers:
+    for marker in sheet.markers:
         box = marker.bounds
         (x0, y0), (x1, y1) = spot(box.left, box.top), spot(box.right, box.bottom)
         cells = marker_cells(marker.number).astype(np.uint8) * 255
         print_[y0:y1, x0:x1] = cv2.resize(cells, (x1 - x0, y1 - y0), interpolation=cv2.INTER_NEAREST)
-        if marker.number in scene.covered:
+        if marker.number in covered:
             cv2.circle(
                 print_, spot(box.centre.x + 3, box.centre.y), round(0.45 * marker.side * fine), 120, -1
             )
-    inner = scene.sheet.field
+    inner = sheet.field
     cv2.line(print_, spot(inner.left, 0), spot(inner.right, 0), 110, 3)
     cv2.line(print_, spot(0, inner.bottom), spot(0, inner.top), 110, 3)
+    return np.asarray(cv2.GaussianBlur(print_, (0, 0), 1.2), np.uint8)
+
+
+def _paper(scene: Scene, x: Linear, y: Linear) -> Linear:
+    """The printed sheet, on a table."""
+    frame, fine = scene.sheet.frame.grown(20.0), PRINTED
+    soft = printed(scene.sheet, tuple(scene.covered))
+    high, wide = soft.shape
     x, y = x / np.float32(scene.printed_at), y / np.float32(scene.printed_at)
     u, v = ((x - frame.left) * fine).astype(np.float32), ((frame.top - y) * fine).astype(np.float32)
-    soft = cv2.GaussianBlur(print_, (0, 0), 1.2)
     ink = cv2.remap(soft, u, v, cv2.INTER_LINEAR, borderMode=cv2.BORDER_CONSTANT, borderValue=255)
     share = (ink.astype(np.float32) / 255 * 0.94 + 0.06)[..., None]
     seen = share * np.array(PAPER, np.float32)

@@ -1,4 +1,4 @@
-"""`pegwright intake`: a build from a drawing or an offset table of a head."""
+"""`pegwright intake`: a build from a photo, a scan, a drawing or an offset table of a head."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import argparse
 from app.command_line.codes import DONE
 from app.command_line.lengths import length_of
 from app.command_line.new import finished, fresh_build
+from app.command_line.pictures import told_of
 from app.command_line.targets import refuse_build
 from app.document.files import write_whole
 from app.document.messages import Refusal, tell
@@ -29,7 +30,7 @@ def run(chosen: argparse.Namespace) -> int:
     nut = _within("--nut", chosen.nut, LEAST_NUT, MOST_NUT)
     length = _within("--length", chosen.length, 20.0, 2000.0)
     tolerance = _within("--tolerance", chosen.tolerance, LEAST_TOLERANCE, MOST_TOLERANCE)
-    told = Told(length, nut, chosen.nut_end, chosen.back, chosen.units)
+    told = Told(length, nut, chosen.nut_end, chosen.back, chosen.units, told_of(chosen))
     found = read_head(chosen.file, told, chosen.units)
     wishes = Wishes(tolerance or TOLERANCE, nut, chosen.symmetric, chosen.regions)
     width = min(MOST_NUT, max(LEAST_NUT, found.nut_width))

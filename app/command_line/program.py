@@ -29,6 +29,7 @@ from app.command_line.parsers.lists import add_list_commands
 from app.command_line.parsers.missed import add_missed_command
 from app.command_line.parsers.new import add_new_command
 from app.command_line.parsers.nut import add_nut_command
+from app.command_line.parsers.pictures import add_drilled_command
 from app.command_line.parsers.refit import add_refit_commands
 from app.command_line.parsers.shared import Commands, with_signs
 from app.document.files import SUFFIX
@@ -158,6 +159,7 @@ def _parser() -> argparse.ArgumentParser:
     add_bench_commands(commands)
     add_best_command(commands)
     add_missed_command(commands)
+    add_drilled_command(commands)
     add_compare_command(commands)
     add_nut_command(commands)
     add_bore_command(commands)

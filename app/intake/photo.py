@@ -7,14 +7,17 @@ from pathlib import Path
 
 import msgspec
 
+from app.document.files import read_bytes
 from app.document.messages import Refusal
+from app.intake.picture_told import LARGEST_PICTURE, PICTURES, PictureTold
 from app.intake.pictures import Opened, open_picture
 from export.ruler import LENGTHS
 from geometry.intake.found import Found, FoundHole
-from geometry.intake.head_in_picture import HeadSeen, head_in_photo, head_in_scan
+from geometry.intake.head_in_picture import GIVE, HeadSeen, head_in_photo, head_in_scan
+from geometry.intake.unsure import NUT
 from geometry.shape.point import Point
 from geometry.trade.quantities import show_share
-from geometry.trade.sentence import Note, SentenceError, say_note
+from geometry.trade.sentence import Note, Sentence, SentenceError, say_note
 from geometry.trade.units import Units
 
 THICKEST = 60.0
@@ -30,20 +33,6 @@ WORST_PRINT = 0.2
 """The share beyond which a reading is of no printed ruler."""
 
 
-class PictureTold(msgspec.Struct, frozen=True):
-    """What the maker tells of a picture, lengths in mm.
-
-    `thickness` of the head for a photo; without it the picture is a flatbed scan where `scan` or `dpi` says so.
-    `measured_ruler` is what a printed ruler of the sheet measures. `lean_deg` is how far the sides lean.
-    """
-
-    thickness: float | None = None
-    lean_deg: float = 0.0
-    measured_ruler: float | None = None
-    dpi: float | None = None
-    scan: bool = False
-
-
 def printed_scale(measured: float | None) -> float:
     """What the printer made of a millimetre, from the reading of a printed ruler; Refusal where it is of none."""
     if measured is None:
@@ -57,31 +46,47 @@ def printed_scale(measured: float | None) -> float:
     return scale
 
 
-def see_head(path: Path, told: PictureTold, units: Units = "mm") -> HeadSeen:
-    """The head that a picture shows; Refusal with the name of the file where it cannot be read."""
+def head_in(data: bytes, told: PictureTold) -> HeadSeen:
+    """The head that the bytes of a picture show; a SentenceError says what is wrong with them."""
     scale = printed_scale(told.measured_ruler)
-    _refuse_told(path, told)
-    opened = open_picture(path)
-    try:
-        seen = _seen(opened, told, scale)
-    except SentenceError as error:
-        raise Refusal(f"{path}: {say_note(error, units)}") from None
+    _refuse_told(told)
+    seen = _seen(open_picture(data), told, scale)
     return msgspec.structs.replace(seen, remarks=(*_say_scale(told, scale), *seen.remarks))
 
 
-def found_in_picture(path: Path, told: PictureTold, units: Units = "mm") -> Found:
+def see_head(path: Path, told: PictureTold, units: Units = "mm") -> HeadSeen:
+    """The head in a file; Refusal with its name where it cannot be read."""
+    if path.suffix.lower() not in PICTURES:
+        raise Refusal(f"{path}: this suffix is of no picture; expected one of {', '.join(PICTURES)}.")
+    try:
+        return head_in(read_bytes(path, LARGEST_PICTURE), told)
+    except SentenceError as error:
+        raise Refusal(f"{path}: {say_note(error, units)}") from None
+
+
+def found_in_picture(data: bytes, told: PictureTold) -> Found:
     """The same as every reader gives it."""
-    seen = see_head(path, told, units)
+    seen = head_in(data, told)
     holes = tuple(FoundHole(Point(rim.x, rim.y), rim.diameter) for rim in seen.rims)
-    return Found(seen.edge, holes, unsure=seen.remarks, accuracy=seen.edge_give)
+    return Found(seen.edge, holes, unsure=(*seen.remarks, _say_give(seen)), accuracy=seen.edge_give)
 
 
-def _refuse_told(path: Path, told: PictureTold) -> None:
+def _say_give(seen: HeadSeen) -> Note:
+    text = "As the picture tells it, nineteen of twenty places of the edge are good for {0}"
+    if not seen.rims:
+        return Sentence(f"{text}.", (round(seen.edge_give, 2),))
+    worst = max(GIVE * math.hypot(rim.centre_spread, NUT) for rim in seen.rims)
+    return Sentence(
+        f"{text}, the centres of the holes for {{1}}.", (round(seen.edge_give, 2), round(worst, 2))
+    )
+
+
+def _refuse_told(told: PictureTold) -> None:
     flat = told.scan or told.dpi is not None
     if told.thickness is None and not flat:
         raise Refusal(
-            f"{path}: a photo needs the thickness of the head, such as --thickness 15; a scan with the face on the "
-            "glass needs --scan."
+            "a photo needs the thickness of the head, such as --thickness 15; a scan with the face on the glass needs "
+            "--scan."
         )
     if told.thickness is not None and flat:
         raise Refusal("--thickness is for a photo; a scan has its face on the glass. Give one of them.")

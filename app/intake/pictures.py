@@ -5,29 +5,24 @@ from __future__ import annotations
 import math
 import struct
 import warnings
-from pathlib import Path
+from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
 import msgspec
 import numpy as np
 import numpy.typing as npt
 
-from app.document.messages import Refusal
+from app.intake.picture_told import PICTURES
+from geometry.intake.picture_error import PictureError
 
 if TYPE_CHECKING:
     from PIL.Image import Image
-
-SUFFIXES = (".jpg", ".jpeg", ".png", ".tif", ".tiff", ".heic")
-"""Pictures that can be opened."""
 
 MOST = 24_000_000
 """Pixels that are worked on; larger pictures are reduced: finer than this no edge of wood is."""
 
 BOMB = 250_000_000
 """Pixels beyond which a file is no photo and no scan of a head, and is not decoded."""
-
-HEAVIEST = 400_000_000
-"""Bytes of the largest file that is opened."""
 
 
 class Opened(msgspec.Struct, frozen=True, eq=False):
@@ -42,49 +37,36 @@ class Opened(msgspec.Struct, frozen=True, eq=False):
     focal: float | None
 
 
-def open_picture(path: Path) -> Opened:
-    """The picture in a file; Refusal in one sentence where it is none, a spoilt one, or too large."""
-    from PIL import Image, ImageFile, UnidentifiedImageError
+def open_picture(data: bytes) -> Opened:
+    """The picture in the bytes of a file; PictureError in one sentence where it is none, a spoilt one, or too large."""
+    from PIL import Image, UnidentifiedImageError
 
-    assert not ImageFile.LOAD_TRUNCATED_IMAGES, "half a picture is no picture"
-    _know_heic(path)
+    _know_heic(data)
     try:
-        if path.stat().st_size > HEAVIEST:
-            raise Refusal(
-                f"{path}: the file is too large for a picture; expected {HEAVIEST // 10**6} MB at most."
-            )
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
-            with Image.open(path) as opened:
-                _refuse_bomb(path, *opened.size)
+            with Image.open(BytesIO(data)) as opened:
+                _refuse_size(*opened.size)
                 return _decoded(opened)
-    except Refusal:
+    except (PictureError, MemoryError):
         raise
-    except FileNotFoundError:
-        raise Refusal(f"{path}: there is no such file.") from None
     except UnidentifiedImageError:
-        raise Refusal(
-            f"{path}: this is no picture that can be read; expected {', '.join(SUFFIXES)}."
-        ) from None
+        raise PictureError(f"this is no picture that can be read; expected {', '.join(PICTURES)}.") from None
     except Image.DecompressionBombError:
-        raise Refusal(_too_large(path)) from None
-    except MemoryError:
-        raise
+        raise PictureError(_TOO_LARGE) from None
     except Exception as error:
-        raise Refusal(f"{path}: the picture is spoilt: {_short(error)}.") from None
+        # What decoders raise on spoilt files is of any kind.
+        raise PictureError(f"the picture is spoilt: {_short(error)}.") from None
 
 
-def _refuse_bomb(path: Path, wide: int, high: int) -> None:
+_TOO_LARGE = f"the picture says that it has more than {BOMB // 10**6} million pixels, so it is not opened."
+
+
+def _refuse_size(wide: int, high: int) -> None:
     if wide * high > BOMB:
-        raise Refusal(_too_large(path))
+        raise PictureError(_TOO_LARGE)
     if min(wide, high) < 16:
-        raise Refusal(f"{path}: the picture is {wide} by {high} pixels; expected a photo or scan of a head.")
-
-
-def _too_large(path: Path) -> str:
-    return (
-        f"{path}: the picture says that it has more than {BOMB // 10**6} million pixels, so it is not opened."
-    )
+        raise PictureError(f"the picture is {wide} by {high} pixels; expected a photo or scan of a head.")
 
 
 def _decoded(opened: Image) -> Opened:
@@ -124,14 +106,15 @@ def _focal(opened: Image) -> float | None:
 _FILM = math.hypot(36.0, 24.0)
 
 
-def _know_heic(path: Path) -> None:
-    if path.suffix.lower() != ".heic":
+def _know_heic(data: bytes) -> None:
+    # ISO/IEC 23008-12: a box "ftyp" that names the kind.
+    if data[4:8] != b"ftyp" or data[8:12] not in (b"heic", b"heix", b"mif1", b"hevc", b"msf1"):
         return
     try:
         from pillow_heif import register_heif_opener
     except ImportError:
-        raise Refusal(
-            f"{path}: HEIC needs the library pillow-heif, which is missing here; save the picture as JPEG."
+        raise PictureError(
+            "HEIC needs the library pillow-heif, which is missing here; save the picture as JPEG."
         ) from None
     register_heif_opener()
 

@@ -9,6 +9,7 @@ import msgspec
 
 from app.document.files import read_bytes
 from app.document.messages import Refusal
+from app.intake.picture_told import LARGEST_PICTURE, PICTURES, PictureTold
 from geometry.intake.drawn import Drawn
 from geometry.intake.found import Found
 from geometry.intake.sides import Side
@@ -20,7 +21,7 @@ class Told(msgspec.Struct, frozen=True):
     """What the maker tells about a file, for whichever reader wants it; lengths in mm.
 
     `length` is that of the head from the nut line to the tip, `nut_end` the side of a drawing where the nut is, `units`
-    what plain numbers of a table are in.
+    what plain numbers of a table are in, `picture` what goes for a photo or a scan.
     """
 
     length: float | None = None
@@ -28,6 +29,7 @@ class Told(msgspec.Struct, frozen=True):
     nut_end: Side | None = None
     from_back: bool = False
     units: Units = "mm"
+    picture: PictureTold = PictureTold()
 
 
 Reader = Callable[[bytes, Told], Found]
@@ -63,7 +65,18 @@ def _table(data: bytes, told: Told) -> Found:
     return mirrored(found) if told.from_back else found
 
 
-READERS: Mapping[str, Reader] = {".svg": _svg, ".dxf": _dxf, ".csv": _table}
+def _picture(data: bytes, told: Told) -> Found:
+    from app.intake.photo import found_in_picture
+
+    return found_in_picture(data, told.picture)
+
+
+READERS: Mapping[str, Reader] = {
+    ".svg": _svg,
+    ".dxf": _dxf,
+    ".csv": _table,
+    **dict.fromkeys(PICTURES, _picture),
+}
 """What reads a file, by the suffix of its name."""
 
 
@@ -72,9 +85,10 @@ def read_head(path: Path, told: Told, units: Units = "mm") -> Found:
     reader = READERS.get(path.suffix.lower())
     if reader is None:
         raise Refusal(f"{path}: no reader for this suffix; expected one of {', '.join(READERS)}.")
-    data = read_bytes(path, LARGEST)
-    if len(data) > LARGEST:
-        raise Refusal(f"{path}: is larger than {LARGEST // 1_000_000} MB.")
+    largest = LARGEST_PICTURE if path.suffix.lower() in PICTURES else LARGEST
+    data = read_bytes(path, largest)
+    if len(data) > largest:
+        raise Refusal(f"{path}: is larger than {largest // 1_000_000} MB.")
     try:
         return reader(data, told)
     except (SentenceError, ValueError) as error:

@@ -19,7 +19,8 @@ from shapely import affinity
 from geometry.intake.picture_error import PictureError
 from geometry.shape.close import Floats
 
-_SLANT = 0.12  # sine to the way from the foot within which an edge may be made by either plane
+_STEEPEST = math.radians(80.0)  # from the centre line: no arc to the nut line begins more across
+_SLANT = 0.04  # sine to the way from the foot within which an edge may be made by either plane
 _APART = 0.1  # mm between the silhouettes on both planes below which it does not matter which made an edge
 _ONE_RUN = 1.5  # mm between hidden places of one run at most
 _SHORT = 1.0  # mm of a run that is not told
@@ -101,9 +102,30 @@ def bridged(edge: Floats, hidden: npt.NDArray[np.bool_]) -> tuple[Floats, list[F
         before, beyond = (
             _place_at(edge, along, at) for at in (along[first] - _TANGENT, along[last] + _TANGENT)
         )
-        parts += [edge[after : first + 1], _smooth(before, edge[first], edge[last], beyond)]
+        if first == 0:
+            parts.append(_to_nut(beyond, edge[last], edge[0, 1])[::-1])
+        elif last == len(edge) - 1:
+            parts += [edge[after : first + 1], _to_nut(before, edge[first], edge[-1, 1])]
+            return np.vstack(parts), ends
+        else:
+            parts += [edge[after : first + 1], _smooth(before, edge[first], edge[last], beyond)]
         after = last
     return np.vstack([*parts, edge[after:]]), ends
+
+
+def _to_nut(further: Floats, last: Floats, nut: float) -> Floats:
+    """Places of the arc on from the `last` one that is seen to the nut line, which it meets along the centre line."""
+    way = last - further
+    down = last[1] - nut
+    turn = math.atan2(-way[0], -way[1])
+    if way[1] >= 0 or down <= 0 or abs(turn) > _STEEPEST:
+        return np.array([[last[0], nut]])
+    if abs(turn) < 1e-3:
+        return np.array([[last[0] + way[0] / way[1] * -down, nut]])
+    radius = down / math.sin(turn)
+    left = np.linspace(turn, 0.0, max(3, round(down / 0.3)))[1:]
+    across = radius * (np.cos(left) - math.cos(turn))
+    return np.column_stack([last[0] - across, nut + radius * np.sin(left)])
 
 
 def _place_at(edge: Floats, along: Floats, at: float) -> Floats:

@@ -17,6 +17,7 @@ from geometry.intake.marker_sheet import MarkerSheet
 from geometry.intake.markers_seen import MarkersSeen, find_markers, say_seen
 from geometry.intake.picture_error import PictureError
 from geometry.intake.rectified import FINEST, Picture, Rectified, View, fineness, rectified
+from geometry.intake.rim_fit import Below
 from geometry.intake.rims import Rim, rims_in
 from geometry.intake.silhouette import Silhouette, inside_mask, silhouette_of
 from geometry.intake.unsure import edge_spreads, rim_spreads
@@ -224,7 +225,7 @@ def _head(
     box = Bounds(*found.face.plan.bounds).grown(2.0)
     onto_face = rectified(picture, view, thickness, box, _fine(view, box))
     mask = inside_mask(onto_face, np.asarray(found.face.plan.exterior.coords))
-    rims = rims_in(onto_face, mask)
+    rims = rims_in(onto_face, mask, _below(onto_face, view, thickness))
     known = tuple(others)
     spreads = edge_spreads(edge, found.face, view, known, thickness, onto_face.fine / _OVERSAMPLED)
     give = GIVE * float(np.percentile(spreads, 90)) * printed
@@ -237,6 +238,12 @@ def _head(
         onto_face,
         shift,
     )
+
+
+def _below(onto_face: Rectified, view: View, thickness: float) -> Below | None:
+    if not isinstance(view, Camera):
+        return None
+    return Below(onto_face.pixels(view.foot[None, :])[0], (view.height - thickness) / view.height)
 
 
 def _nut(found: _Found, *, without_sheet: bool) -> float:

@@ -47,11 +47,11 @@ def edge_spreads(
 
 
 def rim_spreads(rims: Sequence[Rim], view: View, others: Sequence[Camera], thickness: float) -> list[Rim]:
-    """The rims with what is unsure about the camera in their spreads."""
+    """The rims with what is unsure about the camera in their spreads, but not where the nut is: see NUT."""
     if not rims:
         return []
     at = np.array([(rim.x, rim.y) for rim in rims])
-    variance = np.full(len(at), BASE**2 + NUT**2)
+    variance = np.full(len(at), BASE**2)
     widened = np.zeros(len(at))
     if isinstance(view, Camera):
         high = np.full(len(at), thickness)

@@ -1,4 +1,4 @@
-"""How well photos are read: `python tests/bench/photos.py N [FIRST]` from the top of a checkout.
+"""How well photos are read: `python tests/bench/photos.py N [FIRST [WIDE]]` from the top of a checkout.
 
 Made-up photos with known truth; each line is one photo, the last lines are the figures of all.
 """
@@ -24,12 +24,12 @@ from tests.photographs import photograph  # noqa: E402
 WARNINGS = ("The edge is not seen", "The head hides", "The picture hardly tells")
 
 
-def main(count: int, first: int) -> None:
+def main(count: int, first: int, wide: int) -> None:
     rows: list[tuple[float, float, float, bool, bool]] = []
     centres, diameters, centre_gives, diameter_gives = [], [], [], []
     missed = invented = refused = wanted = 0
     for seed in range(first, first + count):
-        taken = random_photo(seed)
+        taken = random_photo(seed, wide)
         picture = photograph(taken.scene)
         began = time.process_time()
         try:
@@ -87,4 +87,5 @@ def main(count: int, first: int) -> None:
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 20, int(sys.argv[2]) if len(sys.argv) > 2 else 0)
+    given = [int(each) for each in sys.argv[1:]]
+    main(*given, *(20, 0, 3000)[len(given) :])

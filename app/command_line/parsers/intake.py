@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from app.command_line.parsers.pictures import add_picture
 from app.command_line.parsers.shared import Commands, add_output, add_shop, add_units
 
 
@@ -12,12 +13,18 @@ def add_intake_command(commands: Commands) -> None:
     """Add the command to the parser's."""
     intake = commands.add_parser(
         "intake",
-        help="a build from a drawing or an offset table of a head",
-        description="Write a build whose outline follows a real head: a drawing (.svg, .dxf), of which the largest "
-        "closed curve is the head and circles are holes, or an offset table (.csv: y, left, right or y, width). Says "
-        "how the outline fits, what was left out and what is not sure.",
+        help="a build from a photo, a scan, a drawing or an offset table of a head",
+        description="Write a build whose outline follows a real head: a photo of it on the sheet of markers (see "
+        "intake-sheet), a flatbed scan, a drawing (.svg, .dxf), of which the largest closed curve is the head and "
+        "circles are holes, or an offset table (.csv: y, left, right or y, width). Says how the outline fits, what was "
+        "left out and what is not sure.",
     )
-    intake.add_argument("file", type=Path, metavar="FILE", help="a drawing (.svg .dxf) or a table (.csv)")
+    intake.add_argument(
+        "file",
+        type=Path,
+        metavar="FILE",
+        help="a picture (.jpg .png .tif .heic), a drawing (.svg .dxf) or a table (.csv)",
+    )
     add_output(intake, "the build file to write")
     add = intake.add_argument
     add(
@@ -50,6 +57,7 @@ def add_intake_command(commands: Commands) -> None:
     add("--wood", metavar="NAME", help="the wood of the head (default: not named)")
     add("--name", metavar="NAME", help="what to call the build (default: the file's name)")
     add("--left-handed", action="store_true", help="bass strings on the right, seen from the face")
+    add_picture(intake, "")
     add_units(intake, "the sentences, and of plain numbers in a table")
     add_shop(intake, ", for its drills, and for limits and finish that new builds begin with")
     intake.set_defaults(run=_run)

@@ -23,28 +23,13 @@ from geometry.shape.tolerance import PRINT
 from geometry.trade.units import Units
 
 
-class Missed(Judged, frozen=True):
-    """A head with a hole beside its mark.
+class WithHoles(Judged, frozen=True):
+    """A head with holes where they were drilled.
 
-    `mark` is where the hole of `post` should be, `build` the head with the post by hand where the hole is, drilled, and
-    everything else as it was. `worse` are the findings at stop or watch that were not there before, or less bad.
+    `worse` are the findings at stop or watch that were not there before, or less bad.
     """
 
-    post: str
-    label: str
-    mark: Point
-    before: Build
     worse: tuple[Finding, ...]
-
-    @property
-    def at(self) -> Point:
-        """Where the hole is."""
-        return self.layout.post(self.post).at
-
-    @property
-    def by(self) -> Vector:
-        """From the mark to the hole."""
-        return self.at - self.mark
 
     @property
     def works(self) -> bool:
@@ -56,6 +41,29 @@ class Missed(Judged, frozen=True):
         """The keys of the posts whose holes are still to be drilled."""
         done = drilled_posts(self.build)
         return tuple(post.key for post in self.layout.posts if post.key not in done)
+
+
+class Missed(WithHoles, frozen=True):
+    """A head with a hole beside its mark.
+
+    `mark` is where the hole of `post` should be, `build` the head with the post by hand where the hole is, drilled, and
+    everything else as it was.
+    """
+
+    post: str
+    label: str
+    mark: Point
+    before: Build
+
+    @property
+    def at(self) -> Point:
+        """Where the hole is."""
+        return self.layout.post(self.post).at
+
+    @property
+    def by(self) -> Vector:
+        """From the mark to the hole."""
+        return self.at - self.mark
 
 
 def missed(build: Build, layout: Layout, post: str, at: Point, drilled: Iterable[str] = ()) -> Missed:
@@ -121,9 +129,16 @@ def best_of_rest(
     """
     row = hole.layout.post(hole.post).row
     others = tuple(post.key for post in hole.layout.posts if post.row != row)
-    found = best(hole.build, Wish(kind="free", fixed=others if rest == "row" else ()), progress, units)
+    return placed_again(hole, others if rest == "row" else (), units, progress)
+
+
+def placed_again(
+    head: WithHoles, fixed: tuple[str, ...], units: Units = "mm", progress: Progress | None = None
+) -> Proposal:
+    """Where the holes still to be drilled, but for the `fixed` ones, forgive most; see `best_of_rest`."""
+    found = best(head.build, Wish(kind="free", fixed=fixed), progress, units)
     if found.before > 0 and rounded_down(found.after) <= rounded_down(found.before):
-        return replace(found, build=hole.build, after=found.before)
+        return replace(found, build=head.build, after=found.before)
     return found
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from geometry.checks.judge import Level
 from geometry.checks.words import say
 from geometry.search.answers.fitting_words import say_work
-from geometry.search.answers.missed import Missed, Step
+from geometry.search.answers.missed import Missed, Step, WithHoles
 from geometry.search.answers.readings import AGREE, Located
 from geometry.search.answers.rescue import SOUND, Plug, Rescue
 from geometry.search.placing.best import Proposal
@@ -40,21 +40,23 @@ def say_place(hole: Missed, units: Units = "mm") -> str:
     return f"Hole {hole.label} is {far} from its mark: {say_step(hole.by, units)}, as the face shows it."
 
 
-def say_head(hole: Missed, units: Units = "mm") -> Iterator[str]:
+def say_head(hole: WithHoles, units: Units = "mm") -> Iterator[str]:
     """Whether the head still works, what is worse for the miss, and how far the other holes may miss."""
+    one = isinstance(hole, Missed)
     if hole.works:
         yield "The head still works." if hole.worse else "The head still works, and no clearance got worse."
     elif any(each.level is Level.STOP for each in hole.worse):
-        yield "With this hole the head does not work as it is."
+        yield f"With {'this hole' if one else 'these holes'} the head does not work as it is."
     else:
-        yield "The head does not work, but this hole is not the cause: it did not work before."
+        cause = "this hole is" if one else "these holes are"
+        yield f"The head does not work, but {cause} not the cause: it did not work before."
     marks = {Level.STOP: "STOP: ", Level.WATCH: "Watch: "}
     yield from (f"{marks[each.level]}{say(each, units)}" for each in hole.worse)
     yield say_rings(hole.allowance, units)
 
 
 def say_rest(
-    hole: Missed, proposal: Proposal | None, steps: Sequence[Step], units: Units = "mm"
+    hole: WithHoles, proposal: Proposal | None, steps: Sequence[Step], units: Units = "mm"
 ) -> Iterator[str]:
     """Where the holes still to be drilled go; `proposal` is None where they stay at their marks."""
     if not hole.left:

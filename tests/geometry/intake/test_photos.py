@@ -50,7 +50,6 @@ SCENES = {
     "ebony with lean": replace(
         PLAIN,
         wood=EBONY,
-        holes=(),
         taper=6.0,
         radial=(-0.06, 0.03),
         centre_off=(5.0, -4.0),

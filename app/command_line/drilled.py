@@ -1,0 +1,129 @@
+"""`pegwright drilled`: the holes that are in the wood, from a photo or a scan, against their plan."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator
+from typing import Any
+
+import msgspec
+
+from app.command_line.check import as_json
+from app.command_line.codes import DONE, STOPPED
+from app.command_line.pictures import told_of
+from app.command_line.targets import refuse_build
+from app.document.files import load_build, write_whole
+from app.document.messages import Refusal, tell, tell_json
+from app.intake.photo import see_head
+from app.intake.picture_told import PictureTold
+from geometry.checks.judge import Level, findings, worst
+from geometry.checks.outline import outline_is_sound
+from geometry.checks.words import headline
+from geometry.document.build import Build
+from geometry.document.codec import write_build
+from geometry.intake.head_in_picture import GIVE, HeadSeen
+from geometry.layout.layout import Layout, lay_out
+from geometry.search.answers.drilled import AsDrilled, Seen, as_drilled
+from geometry.search.answers.drilled_words import say_drilled
+from geometry.search.answers.missed import Step, placed_again, steps_of
+from geometry.search.answers.missed_words import say_head, say_rest
+from geometry.search.placing.best import Proposal
+from geometry.shape.point import Point
+from geometry.trade.sentence import SentenceError, say_note
+from geometry.trade.units import Units
+
+
+class _Answer(msgspec.Struct, frozen=True, eq=False):
+    """All that is told; `build` is what is written."""
+
+    picture: HeadSeen
+    head: AsDrilled
+    proposal: Proposal | None
+    steps: tuple[Step, ...]
+    build: Build
+
+
+def run(chosen: argparse.Namespace) -> int:
+    """Say where each hole is and how the head stands, write the build when asked, and return the exit code."""
+    if chosen.output is not None:
+        refuse_build(chosen.output, force=chosen.force)
+    build = load_build(chosen.file)
+    layout = lay_out(build)
+    if not outline_is_sound(layout.edge):
+        raise Refusal(
+            f"{chosen.file}: the outline is open or crosses itself, so that no picture can be laid on it."
+        )
+    answer = _answer(chosen, build, layout)
+    found = findings(answer.build)
+    if chosen.output is not None:
+        write_whole(chosen.output, write_build(answer.build))
+    if chosen.json:
+        tell_json(_as_json(answer, chosen.units))
+    else:
+        wrote = f"Wrote {chosen.output}." if chosen.output else f"{chosen.file}:"
+        tell(f"{wrote} {headline(found)}")
+        tell(*(f"  {sentence}" for sentence in _sentences(answer, chosen.units)))
+    return STOPPED if worst(found) is Level.STOP else DONE
+
+
+def _answer(chosen: argparse.Namespace, build: Build, layout: Layout) -> _Answer:
+    picture = see_head(chosen.photo, _told(chosen, build), chosen.units)
+    holes = [
+        Seen(Point(rim.x, rim.y), rim.diameter, GIVE * rim.centre_spread, GIVE * rim.diameter_spread)
+        for rim in picture.rims
+    ]
+    if not holes:
+        raise Refusal(
+            f"{chosen.photo}: no hole is seen in the face of the head; expected bare holes, without tuners."
+        )
+    try:
+        head = as_drilled(build, layout, picture.edge, picture.edge_give, holes)
+    except SentenceError as error:
+        raise Refusal(f"{chosen.photo}: {say_note(error, chosen.units)}") from None
+    if not head.hits:
+        raise Refusal(f"{chosen.photo}: none of the holes that are seen lies near a mark of {chosen.file}.")
+    proposal = placed_again(head, (), chosen.units) if chosen.rest == "all" and head.left else None
+    there = head.build if proposal is None else proposal.build
+    return _Answer(picture, head, proposal, steps_of(head.layout, lay_out(there)), there)
+
+
+def _told(chosen: argparse.Namespace, build: Build) -> PictureTold:
+    """What is told of the picture; the thickness is that of the build where none is given."""
+    told = told_of(chosen)
+    if told.thickness is not None or told.scan or told.dpi is not None:
+        return told
+    head = build.head
+    return msgspec.structs.replace(told, thickness=(head.thickness_nut + head.thickness_tip) / 2)
+
+
+def _sentences(answer: _Answer, units: Units) -> Iterator[str]:
+    yield from say_drilled(answer.head, units)
+    yield from say_head(answer.head, units)
+    yield from say_rest(answer.head, answer.proposal, answer.steps, units)
+    yield from (say_note(remark, units) for remark in answer.picture.remarks)
+
+
+def _as_json(answer: _Answer, units: Units) -> dict[str, Any]:
+    """The answer as plain data: lengths in mm, places in head mm."""
+    head = answer.head
+    return {
+        "holes": [
+            {
+                "hole": hit.label,
+                "mark": [hit.mark.x, hit.mark.y],
+                "at": [hit.seen.at.x, hit.seen.at.y],
+                "by": [hit.by.x, hit.by.y],
+                "give": hit.seen.give,
+                "told": hit.told,
+                "diameter": hit.seen.diameter,
+                "diameter_give": hit.seen.diameter_give,
+                "ring": hit.ring,
+            }
+            for hit in head.hits
+        ],
+        "others": [{"at": [each.at.x, each.at.y], "diameter": each.diameter} for each in head.others],
+        "edge_off": head.edge_off,
+        "works": head.works,
+        "worse": [as_json(finding, units) for finding in head.worse],
+        "words": list(_sentences(answer, units)),
+    }

@@ -1,0 +1,58 @@
+"""The options that tell of a picture, and those of `pegwright drilled`; what they do is loaded when it is asked for."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from app.command_line.parsers.shared import Commands, add_build, add_json, add_output, add_units
+
+
+def add_picture(parser: argparse.ArgumentParser, thickness: str) -> None:
+    """What is told of a photo or a scan; `thickness` is said behind the help of --thickness."""
+    group = parser.add_argument_group("of a photo or a scan")
+    add = group.add_argument
+    add("--thickness", metavar="LENGTH", help=f"of the head, for a photo on the sheet of markers{thickness}")
+    add(
+        "--sides",
+        nargs="+",
+        metavar="KIND",
+        help="square (default), or tapered DEG: degrees that the sides lean, negative where the back is the narrower",
+    )
+    add(
+        "--measured-ruler",
+        metavar="LENGTH",
+        help="what a printed ruler of the sheet measures with a steel rule, such as 149.6",
+    )
+    add("--scan", action="store_true", help="a flatbed scan, the face and the print on the glass")
+    add("--dpi", type=float, metavar="N", help="a flatbed scan without a sheet: so many pixels to the inch")
+
+
+def add_drilled_command(commands: Commands) -> None:
+    """Add the command to the parser's."""
+    drilled = commands.add_parser(
+        "drilled",
+        help="the holes in the wood against their plan, from a photo or a scan",
+        description="Find the drilled holes in a photo of the head on the sheet of markers (see intake-sheet) or in a "
+        "scan, lay it on the plan by the edge of the head, and say how far each hole missed, what that does to the "
+        "head, and where the others go best.",
+    )
+    add_build(drilled, ": the plan")
+    drilled.add_argument("photo", type=Path, metavar="PHOTO", help="the picture: .jpg .png .tif .heic")
+    add_output(drilled, "write the build with the holes that are drilled", required=False)
+    add_picture(drilled, " (default: the build's)")
+    drilled.add_argument(
+        "--rest",
+        choices=("all", "stay"),
+        default="all",
+        help="whether holes still to be drilled may move (default all)",
+    )
+    add_json(drilled, "all figures as JSON")
+    add_units(drilled)
+    drilled.set_defaults(run=_run)
+
+
+def _run(chosen: argparse.Namespace) -> int:
+    from app.command_line.drilled import run
+
+    return run(chosen)

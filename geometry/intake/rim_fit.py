@@ -1,0 +1,190 @@
+"""The rim of a hole about a spot: rays from outside, the circle that most agree on, and what hides part of it."""
+
+from __future__ import annotations
+
+import cv2
+import msgspec
+import numpy as np
+import numpy.typing as npt
+
+from geometry.intake.rectified import Light
+from geometry.shape.close import Floats
+
+RAYS = 120
+
+ROUND = 0.12
+"""mm beside the circle that a place of the rim may lie, or a twentieth of the radius where that is more."""
+
+LENS = 0.65
+"""How much better than a circle a lens must fit, as a share of what is left over."""
+
+_LEVEL = 0.8  # mm outside the rim where the wood shows its own level
+_LEVEL_WITHIN = 0.7  # mm inside the rim within which wall or paper shows its own
+_FAINTEST = 0.03  # of white, as the root of the light: the least that a rim differs from wood
+_SHARP = 0.6  # of its own height a rim rises in a mm at least
+
+
+class Fitted(msgspec.Struct, frozen=True, eq=False):
+    """A circle (centre across and down, radius) in pixels, the `share` of its rim that is seen, and what is left over.
+
+    `spread` is the standard deviation in pixels of the places about it.
+    """
+
+    circle: Floats
+    share: float
+    spread: float
+
+
+class Below(msgspec.Struct, frozen=True, eq=False):
+    """Where the lower rim of a hole right through is seen: drawn towards the `foot` (2,) in pixels by a factor."""
+
+    foot: Floats
+    nearer: float
+
+    def seen(self, circle: Floats) -> Floats:
+        """The lower rim of a hole with this upper one, in a picture square onto the face."""
+        centre = self.foot + (circle[:2] - self.foot) * self.nearer
+        return np.append(centre, circle[2] * self.nearer)
+
+
+def fit_rim(grey: Light, spot: Floats, fine: float, below: Below | None) -> Fitted | None:
+    """The rim about a spot (centre and radius in pixels), None where nothing round is there.
+
+    Where walls are as dark as the wood, what is seen of a hole is only what its upper and its lower rim have in common;
+    then the circle is that of the upper rim whose lens fits what is seen.
+    """
+    circle = np.asarray(spot, float)
+    places = np.empty((0, 2))
+    for width in (0.45, 0.25, 0.15):
+        places = _rim_places(grey, circle, fine, width)
+        if len(places) < RAYS / 2:
+            return None
+        fitted = _consensus(places, _tolerance(circle, fine), circle)
+        if fitted is None:
+            return None
+        circle = fitted
+    off = np.abs(_off_circle(places, circle))
+    if below is not None:
+        circle, off = _or_lens(grey, circle, off, fine, below)
+    near = off < _tolerance(circle, fine)
+    if near.sum() < 6:
+        return None
+    # Neighbouring rays see the same grain, so a quarter of them count.
+    spread = float(np.sqrt(np.mean(off[near] ** 2))) / np.sqrt(near.sum() / 4)
+    return Fitted(circle, float(near.sum()) / RAYS, spread)
+
+
+def _tolerance(circle: Floats, fine: float) -> float:
+    return max(ROUND * fine, 0.7, 0.05 * float(circle[2]))
+
+
+def _off_circle(places: Floats, circle: Floats) -> Floats:
+    """How far (n,) places lie outside a circle."""
+    return np.asarray(np.linalg.norm(places - circle[:2], axis=1) - circle[2], float)
+
+
+def _or_lens(grey: Light, circle: Floats, off: Floats, fine: float, below: Below) -> tuple[Floats, Floats]:
+    """The circle, or the one whose lens fits better, and how far the places are off."""
+    from scipy.optimize import least_squares
+
+    places = _rim_places(grey, circle, fine, 0.45)
+    most = 3 * _tolerance(circle, fine)
+
+    def off_lens(upper: Floats) -> Floats:
+        return np.maximum(_off_circle(places, upper), _off_circle(places, below.seen(upper)))
+
+    from_foot = circle[:2] - below.seen(circle)[:2]
+    wider = float(np.linalg.norm(from_foot)) / 2
+    start = np.append(circle[:2] + from_foot / 2, circle[2] + wider)
+    found = least_squares(off_lens, start, loss="soft_l1", f_scale=0.05 * fine + 0.2)
+    lens = np.asarray(found.x, float)
+    left = np.abs(off_lens(lens))
+    as_circle = float(np.minimum(np.abs(_off_circle(places, circle)), most).mean())
+    as_lens = float(np.minimum(left, most).mean())
+    sound = 0.6 * circle[2] < lens[2] < 1.8 * circle[2]
+    return (lens, left) if sound and as_lens < LENS * as_circle else (circle, off)
+
+
+def _rim_places(grey: Light, circle: Floats, fine: float, width: float) -> Floats:
+    """Where rays from outside first leave the level of the wood, half-way to what comes next (k, 2), in pixels."""
+    radius = circle[2]
+    reach = max(width * radius, 1.2 * fine * width + 1.5)
+    angles = np.linspace(0, 2 * np.pi, RAYS, endpoint=False)
+    ways = np.column_stack([np.cos(angles), np.sin(angles)])
+    # From outside inwards.
+    radii = np.arange(radius + reach + _LEVEL * fine, max(radius - 1.6 * reach, 0.3), -0.25)
+    points = circle[:2] + radii[None, :, None] * ways[:, None]
+    profile = cv2.remap(
+        grey,
+        points[..., 0].astype(np.float32),
+        points[..., 1].astype(np.float32),
+        cv2.INTER_LINEAR,
+        borderMode=cv2.BORDER_REPLICATE,
+    ).astype(float)
+    outside = profile[:, radii > radius + reach]
+    off = profile - np.median(outside, axis=1)[:, None]
+    grain = 1.4826 * float(np.median(np.abs(off[:, radii > radius + reach])))
+    found = [_leaves(line, max(4 * grain, _FAINTEST), fine) for line in off]
+    at = [(way, radii[0] - 0.25 * where) for way, where in zip(ways, found, strict=True) if where is not None]
+    return np.array([circle[:2] + r * way for way, r in at]).reshape(-1, 2)
+
+
+def _leaves(off: Floats, least: float, fine: float) -> float | None:
+    """After how many steps a ray leaves the wood: half-way to the first level that is off by `least` at the least.
+
+    None where it never does, or gradually, as where a shine begins.
+    """
+    past = np.flatnonzero(np.abs(off) > least)
+    if not len(past):
+        return None
+    first = int(past[0])
+    sign = np.sign(off[first])
+    ahead = sign * off[first : first + max(6, round(4 * _LEVEL_WITHIN * fine))]
+    # The first level ends where the ray turns back to the wood.
+    turn = np.flatnonzero(np.diff(ahead) < -0.15 * np.maximum.accumulate(ahead)[:-1])
+    level = float(ahead[: int(turn[0]) + 1].max() if len(turn) else ahead.max())
+    before = sign * off[: first + len(ahead)]
+    crossed = np.flatnonzero(before >= level / 2)
+    at = int(crossed[0])
+    if at == 0:
+        return None
+    rise = before[at] - before[at - 1]
+    if rise * 4 * fine < _SHARP * level:
+        return None
+    return float(at - (before[at] - level / 2) / rise)
+
+
+def _consensus(
+    places: Floats, tolerance: float, guess: npt.NDArray[np.float64]
+) -> npt.NDArray[np.float64] | None:
+    """The circle (centre and radius) that most places lie on, by trying three at a time, then by least squares."""
+    random = np.random.default_rng(len(places))
+    best, most = guess, -1
+    for _ in range(60):
+        circle = _fitted(places[random.choice(len(places), 3, replace=False)])
+        if circle is None or not 0.5 * guess[2] < circle[2] < 1.8 * guess[2]:
+            continue
+        count = int((np.abs(np.linalg.norm(places - circle[:2], axis=1) - circle[2]) < tolerance).sum())
+        if count > most:
+            best, most = circle, count
+    if most < 0:
+        return None
+    for _ in range(3):
+        near = np.abs(np.linalg.norm(places - best[:2], axis=1) - best[2]) < tolerance
+        fitted = _fitted(places[near]) if near.sum() >= 6 else None
+        if fitted is None:
+            return None
+        best = fitted
+    return best
+
+
+def _fitted(places: Floats) -> npt.NDArray[np.float64] | None:
+    """The circle of least squares through places (Kasa 1976), None where they lie on a line."""
+    middle = places.mean(axis=0)
+    x, y = (places - middle).T
+    terms = np.column_stack([2 * x, 2 * y, np.ones_like(x)])
+    solved, _, rank, _ = np.linalg.lstsq(terms, x * x + y * y, rcond=1e-9)
+    if rank < 3:
+        return None
+    radius = float(np.sqrt(max(solved[2] + solved[0] ** 2 + solved[1] ** 2, 0.0)))
+    return np.array([solved[0] + middle[0], solved[1] + middle[1], radius])

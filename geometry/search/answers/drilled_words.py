@@ -1,0 +1,71 @@
+"""Drilled holes against their plan, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from geometry.search.answers.drilled import ROUGH_EDGE, AsDrilled, Hit, Seen
+from geometry.search.answers.missed_words import say_step
+from geometry.shape.point import Vector
+from geometry.trade.quantities import CLEARANCE, CLOSE, show_length, show_measured, show_radius
+from geometry.trade.units import Units
+
+OTHER_SIZE = 0.1
+"""mm by which a diameter differs from its drill, beyond what the picture is good for, and is told."""
+
+SMALL = 4.0
+"""mm of diameter below which a hole that is none of the plan is one of a screw or a pin."""
+
+
+def say_drilled(head: AsDrilled, units: Units = "mm") -> Iterator[str]:
+    """Each hole of the plan that is drilled, which are not, and what else there is."""
+    yield from (say_hit(hit, units) for hit in head.hits)
+    done = {hit.post for hit in head.hits}
+    left = [post.label for post in head.layout.posts if post.key not in done]
+    if left:
+        yield f"Not drilled, or not seen: {_holes(left)}."
+    small = sum(hole.diameter < SMALL for hole in head.others)
+    if small:
+        yield f"{small} small hole{'s' if small > 1 else ''} for screws or pins: not looked at."
+    yield from (_say_other(hole, units) for hole in head.others if hole.diameter >= SMALL)
+    if head.edge_off > ROUGH_EDGE:
+        yield f"The edge of the head is {show_measured(head.edge_off, units)} off the plan, at the median."
+
+
+def say_hit(hit: Hit, units: Units = "mm") -> str:
+    """Where a hole is, what that is good for, and whether it left its ring."""
+    give = show_length(max(hit.seen.give, 0.05), units, CLOSE)
+    if hit.told:
+        step = say_step(_in_tenths(hit.by), units)
+        words = f"Hole {hit.label}: {step}, give or take {give}{_say_ring(hit, units)}"
+    else:
+        words = f"Hole {hit.label}: on its mark, give or take {give}"
+    wider = hit.seen.diameter - hit.bore
+    if abs(wider) > hit.seen.diameter_give + OTHER_SIZE:
+        seen, bore = (show_length(each, units, CLEARANCE) for each in (hit.seen.diameter, hit.bore))
+        words += f"; it is {seen} wide, not {bore}"
+    return f"{words}."
+
+
+def _in_tenths(by: Vector) -> Vector:
+    """A miss rounded as it is told: finer figures would only seem so."""
+    return Vector(round(by.x, 1), round(by.y, 1))
+
+
+def _say_ring(hit: Hit, units: Units) -> str:
+    ring = show_radius(hit.ring, units)
+    if hit.by.length - hit.seen.give > hit.ring:
+        return f"; it left its ring of {ring}" if hit.ring > 0 else "; nothing could be missed there"
+    if hit.by.length + hit.seen.give > hit.ring:
+        return f"; it may have left its ring of {ring}" if hit.ring > 0 else "; nothing could be missed there"
+    return f"; within its ring of {ring}"
+
+
+def _say_other(hole: Seen, units: Units) -> str:
+    size = show_length(hole.diameter, units, CLEARANCE)
+    x, y = (show_length(round(each, 1), units) for each in (hole.at.x, hole.at.y))
+    return f"A hole of {size} at x {x}, y {y} is none of the plan."
+
+
+def _holes(labels: list[str]) -> str:
+    return f"hole{'s' if len(labels) > 1 else ''} {', '.join(labels)}"
