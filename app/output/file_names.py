@@ -22,5 +22,7 @@ def kind(suffix: Suffix) -> str:
         ".dxf": QCoreApplication.translate("Output", "DXF (*.dxf)"),
         ".svg": QCoreApplication.translate("Output", "SVG (*.svg)"),
         ".csv": QCoreApplication.translate("Output", "Table (*.csv)"),
+        ".3mf": QCoreApplication.translate("Output", "3MF (*.3mf)"),
+        ".stl": QCoreApplication.translate("Output", "STL (*.stl)"),
     }
     return kinds[suffix]

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from app.output.file_names import kind, suggested
+from app.writing.export import SUFFIXES, Suffix
 
 HERE = Path("here")
 
@@ -33,3 +34,8 @@ def test_a_file_dialog_shows_the_kind() -> None:
         "*.svg)",
         "*.csv)",
     ]
+
+
+@pytest.mark.parametrize("suffix", SUFFIXES)
+def test_every_file_that_can_be_written_has_its_kind(suffix: Suffix) -> None:
+    assert f"(*{suffix})" in kind(suffix)
