@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import io
+import logging
 import math
 import re
 from collections import Counter
 from collections.abc import Iterator
+from contextlib import contextmanager
 from itertools import pairwise
 from typing import Any
 
@@ -48,6 +50,22 @@ _KINDS: dict[str, Thing] = {
 def read_dxf(data: bytes) -> Drawn:
     """The curves of a DXF file in its own units; DrawingError says in a sentence what is wrong with it."""
     refuse_size(data)
+    with _quietly():
+        return _read(data)
+
+
+@contextmanager
+def _quietly() -> Iterator[None]:
+    """Keeps the library from telling on stderr what it mends, and gives its log back as it was."""
+    log = logging.getLogger("ezdxf")
+    before, log.disabled = log.disabled, True
+    try:
+        yield
+    finally:
+        log.disabled = before
+
+
+def _read(data: bytes) -> Drawn:
     document = _parsed(data)
     refuse_blocks(document)
     found: list[Curve] = []

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from app.document import document
-from tests.campaigns import broken_files, faults, kills
+from tests.campaigns import broken_drawings, broken_files, faults, kills
 
 
 def test_whatever_fails_while_saving_nothing_is_lost(qapp: object) -> None:
@@ -44,3 +44,19 @@ def test_spoilt_files_are_refused_or_go_through_everything(
 def test_kills_while_saving_tear_nothing() -> None:
     found = kills.campaign(2)
     assert set(found) <= {"whole", "killed before the first copy"}
+
+
+def test_spoilt_drawings_are_refused_or_become_builds(tmp_path: Path) -> None:
+    found = broken_drawings.campaign(60, tmp_path, seed=11)
+    assert {outcome.split(" ", 1)[1] for outcome in found} <= {"refused", "a head", "a build"}
+    assert {outcome.split(" ", 1)[0] for outcome in found} == {".svg", ".dxf", ".csv"}
+
+
+def test_the_campaign_sees_a_reader_that_raises(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def careless(data: bytes, told: object) -> None:
+        raise KeyError(data[:1])
+
+    monkeypatch.setattr("app.intake.readers.READERS", {".svg": careless})
+    file = tmp_path / "head.svg"
+    file.write_bytes(b"<svg/>")
+    assert broken_drawings.outcome_of(file).startswith("RAISED")

@@ -44,7 +44,7 @@ def circles() -> str:
 def dxf(draw: Callable[[Any], object], units: int | None = 4, version: str = "R2000") -> bytes:
     """A DXF file with what `draw` puts into its model space."""
     document = new(version)
-    if units is not None:
+    if units is not None and version != "R12":
         document.header["$INSUNITS"] = units
     draw(document.modelspace())
     stream = io.StringIO()
@@ -75,3 +75,30 @@ def strays(found: Found, corners: Floats = CORNERS) -> float:
     import shapely
 
     return float(shapely.hausdorff_distance(shapely.LineString(found.points), shapely.LineString(corners)))
+
+
+def corpus_dxf() -> list[bytes]:
+    """A polyline with bulges, loose lines and arcs, a spline, blocks, in new and old files."""
+
+    def polyline(space: Any) -> None:
+        space.add_lwpolyline([(25, 0, 0), (25, 100, 1), (-25, 100, 0), (-25, 0, 0)], format="xyb", close=True)
+        with_bores(space)
+
+    def loose(space: Any) -> None:
+        space.add_line((30, 0), (30, 142))
+        space.add_arc((22, 142), 8, 0, 90)
+        space.add_line((-22, 150), (22, 150))
+        space.add_arc((-22, 142), 8, 90, 180)
+        space.add_line((-30, 142), (-30, 0))
+        with_bores(space)
+
+    def spline(space: Any) -> None:
+        space.add_spline([(30, 0), (34, 60), (25, 120), (0, 150), (-25, 120), (-34, 60), (-30, 0)])
+        space.add_ellipse((0, 60), (6, 0), 0.5)
+        space.add_line((-30, 0), (30, 0))
+
+    def blocks(space: Any) -> None:
+        polyline(space.doc.blocks.new("head"))
+        space.add_blockref("head", (5, 5), dxfattribs={"rotation": 20})
+
+    return [dxf(polyline), dxf(loose, version="R12"), dxf(spline), dxf(blocks)]

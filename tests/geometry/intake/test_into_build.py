@@ -7,31 +7,17 @@ import math
 import numpy as np
 import pytest
 
-from geometry.document.build import Build, Nodes, Polygon
+from geometry.document.build import Nodes, Polygon
 from geometry.document.codec import read_build, write_build
-from geometry.document.fresh import SUGGESTIONS, new_build
 from geometry.document.outline_nodes import nodes_of
 from geometry.intake.found import Found, FoundHole, FoundRegion, cut_at_nut, into_head_frame
 from geometry.intake.into_build import Wishes, into_build
 from geometry.shape.close import Floats
 from geometry.shape.point import Point
-from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.sentence import SentenceError, say_note
-from geometry.trade.string_sets import STRING_SETS
+from tests.geometry.intake.heads import base
 
 BOARD = np.array([[22.0, 0.0], [30.0, 30.0], [30.0, 150.0], [-30.0, 150.0], [-30.0, 30.0], [-22.0, 0.0]])
-
-
-def base() -> Build:
-    suggestion = SUGGESTIONS["straight-taper"]
-    return new_build(
-        "straight-taper",
-        name="Mine",
-        nut_width=suggestion.nut_width,
-        string_set=next(each for each in STRING_SETS if each.key == suggestion.string_set),
-        hardware=next(each for each in LIBRARY if each.key == suggestion.hardware),
-        left_handed=False,
-    )
 
 
 def say(found: Found, wishes: Wishes) -> list[str]:
