@@ -159,7 +159,9 @@ def _along_arc(arc: Any) -> list[tuple[float, float]]:
     count = max(2, math.ceil(abs(sweep) / (2 * math.acos(1 - FINE))))
     angles = first + sweep * np.arange(1, count) / count
     centre, one, two = (np.array([float(each.x), float(each.y)]) for each in (arc.center, arc.prx, arc.pry))
-    places = centre + np.cos(angles)[:, None] * (one - centre) + np.sin(angles)[:, None] * (two - centre)
+    with np.errstate(invalid="ignore", over="ignore"):
+        # What is infinite in the file makes a curve that `usable` drops.
+        places = centre + np.cos(angles)[:, None] * (one - centre) + np.sin(angles)[:, None] * (two - centre)
     return [(float(x), float(y)) for x, y in places]
 
 
