@@ -42,6 +42,16 @@ class Tile(msgspec.Struct, frozen=True):
     columns: int
     rows: int
 
+    def name_at(self, row: int, column: int) -> str:
+        """What the part at a row and a column is called: A, B, C, ... as one reads, from Z on AA, AB, ..."""
+        tens, place = divmod((row - 1) * self.columns + column - 1, 26)
+        return (chr(ord("A") + tens - 1) if tens else "") + chr(ord("A") + place)
+
+    @property
+    def name(self) -> str:
+        """What this part is called."""
+        return self.name_at(self.row, self.column)
+
 
 class Frame(msgspec.Struct, frozen=True):
     """Where things go on a page, all in page mm.
@@ -207,7 +217,7 @@ def _facts(
     if sheet.scale == TRUE_SIZE:
         name = f"  ·  {stamp.printer.name}" if stamp.printer.name else ""
         yield f"Printer {stamp.printer.correction}{name}"
-    part = f"  ·  part {tile.row}/{tile.column}" if tile else ""
+    part = f"  ·  part {tile.name} of {tile.columns * tile.rows}" if tile else ""
     date = f"  ·  {stamp.date}" if stamp.date else ""
     yield f"Page {page[0]} of {page[1]}{part}{date}"
 
@@ -225,9 +235,8 @@ def _map(tile: Tile, room: Bounds) -> Iterator[Mark]:
         square = rectangle(Bounds(low.x, low.y, low.x + wide, low.y + high))
         if (row, column) == (tile.row, tile.column):
             yield Mark(Role.TILE_HERE, square, "this page")
-        yield Mark(Role.TILE_MAP, square, f"{row}/{column}")
-        name = Text(
-            Point(low.x + wide / 2, low.y + (high - SMALL * CAP) / 2), SMALL, f"{row}/{column}", 0.0, "middle"
-        )
+        letter = tile.name_at(row, column)
+        yield Mark(Role.TILE_MAP, square, letter)
+        name = Text(Point(low.x + wide / 2, low.y + (high - SMALL * CAP) / 2), SMALL, letter, 0.0, "middle")
         if name.width + 0.8 < wide and high > SMALL + 0.4:
             yield Mark(Role.TITLE, name)

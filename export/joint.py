@@ -107,19 +107,19 @@ def neighbours(box: Bounds, tile: Tile) -> Iterator[Mark]:
     middle, drop = box.centre, SMALL * CAP
     if tile.column > 1:
         at = Point(box.left - 1.2, middle.y)
-        yield _name(at, tile.row, tile.column - 1, box.height, QUARTER)
+        yield _name(at, tile.name_at(tile.row, tile.column - 1), box.height, QUARTER)
     if tile.column < tile.columns:
         at = Point(box.right + 1.2 + drop, middle.y)
-        yield _name(at, tile.row, tile.column + 1, box.height, QUARTER)
+        yield _name(at, tile.name_at(tile.row, tile.column + 1), box.height, QUARTER)
     if tile.row > 1:
-        yield _name(Point(middle.x, box.top + 1.2), tile.row - 1, tile.column, box.width, 0.0)
+        yield _name(Point(middle.x, box.top + 1.2), tile.name_at(tile.row - 1, tile.column), box.width, 0.0)
     if tile.row < tile.rows:
         at = Point(middle.x, box.bottom - 1.2 - drop)
-        yield _name(at, tile.row + 1, tile.column, box.width, 0.0)
+        yield _name(at, tile.name_at(tile.row + 1, tile.column), box.width, 0.0)
 
 
-def _name(at: Point, row: int, column: int, room: float, angle: float) -> Mark:
-    words = shortened(f"Join part {row}/{column} here: lay cross on cross", room, SMALL)
+def _name(at: Point, part: str, room: float, angle: float) -> Mark:
+    words = shortened(f"Join part {part} here: lay cross on cross", room, SMALL)
     return Mark(Role.TITLE, Text(at, SMALL, words, angle, "middle"))
 
 

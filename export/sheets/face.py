@@ -6,48 +6,43 @@ from collections.abc import Iterable, Iterator
 
 from export.drawing import Drawing, Mark, Role, Text
 from export.flow import NARROW
-from export.labels import Request
 from export.sheet import Sheet, fitted
 from export.sheet_kind import Machine, SheetKind
-from export.sheets.beside import Side, anywhere, aside
 from export.sheets.cautions import FOR_TEMPLATES
+from export.sheets.face_labels import LARGE, face_labels, shown_radius
 from export.sheets.head import (
     DOT,
     LABEL,
     ROOM,
-    bore_name,
     centre_end,
     centre_line,
     crosshair,
     diameter_words,
-    extent_at,
     head_lines,
     inch_words,
     keep_clear,
     nut_ends,
     old_holes,
-    ring,
-    rowwise,
-    shared_labels,
     tip,
 )
 from export.sheets.legend import keep_clear_words, retainer_words, ring_words
 from export.sheets.report import LEVEL_WORDS, pieces_to_buy
-from export.sheets.table import divided, paragraphs, stacked, with_table
+from export.sheets.table import divided, fits, paragraphs, stacked, with_table
 from export.text import ASCENT, LEADING
 from geometry.bench.bore_fit import bore_fits
-from geometry.bench.small_holes import pilot, retainer_names, small_hole_fit, tree_screw_names
+from geometry.bench.small_holes import pilot, small_hole_fit, tree_screw_names
 from geometry.checks.judge import findings, worst
 from geometry.checks.words import headline
-from geometry.document.build import Blank, Build, Head, Retainer
+from geometry.document.build import Blank, Build, Head
 from geometry.layout.layout import Layout
+from geometry.layout.names import natural
 from geometry.layout.parts import PlacedPost
 from geometry.search.rings.allowance import Ring
 from geometry.search.rings.joint import JointRing, exact_rings
 from geometry.shape.box import Box
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Bounds, Circle
+from geometry.shape.segment import Circle
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import Fit
 from geometry.trade.hardware import Hardware
@@ -71,7 +66,6 @@ TICK_FROM, TICK_TO = 1.0, 6.0
 """Where the ticks that go on from the nut line begin and end, in mm beside the head."""
 
 _FOLD, _ARROW = 3.0, 3.0  # length in mm of the fold marks at the nut line, and of the arrows to it
-_TREE = 1.5  # radius in mm that shows the place of a string tree; its screw decides the hole
 _TICK = 1.8
 _EXIT = 4.0  # half the length in mm of the tick where the centre line leaves a head that leans
 _MEASURES = "x from the centre line (right +), y from the nut line. ⌀ in: the drill that does as well."
@@ -90,8 +84,18 @@ def face_sheets(
     """The template for the face, to be cut out, held against the nut, and punched through.
 
     Its table of holes stands beside the head or below it, whichever keeps to `room` (width and height in mm); where
-    neither does, on a sheet of its own.
+    neither does, on a sheet of its own. Sizes at the holes are large where all goes on one page.
     """
+    large = _sheets(build, layout, shop, room, (LARGE, LABEL))
+    if len(large) == 1 and fits(large[0].drawing, room):
+        return large
+    return _sheets(build, layout, shop, room, (LABEL,))
+
+
+def _sheets(
+    build: Build, layout: Layout, shop: Shop, room: tuple[float, float], heights: tuple[float, ...]
+) -> tuple[Sheet, ...]:
+    """The template with sizes at the holes of the first of these heights that finds its places."""
     rings = exact_rings(build, layout).rings
     marks = (
         *head_lines(build, layout),
@@ -108,7 +112,7 @@ def face_sheets(
     )
     drawing = Drawing(marks)
     region = Drawing(tuple(head_lines(build, layout))).bounds
-    drawing += _labels(build, layout, shop, drawing, region)
+    drawing += face_labels(build, layout, shop, drawing, region, heights)
     titles = _table(build, layout, shop, rings)
     words = (
         *_lead(build, layout, shop),
@@ -152,7 +156,10 @@ def plain_face_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
     named = zip(tree_screw_names(build, layout), layout.tree_screws, strict=True)
     notes = (
         "Seen from the face. Origin: middle of the nut line; y runs to the tip along the centre line.",
-        *(f"Post {post.label}: {_size(build.head, post.hardware, shop)}." for post in layout.posts),
+        *(
+            f"Post {post.label}: {_size(build.head, post.hardware, shop)}."
+            for post in sorted(layout.posts, key=lambda post: natural(post.label))
+        ),
         *(
             f"{name}: screw pilot {diameter_words(small_hole_fit(hole, pilot(build, hole, shop.own_woods)), shop)}, "
             f"{show_fine(hole.depth, 'mm')} deep."
@@ -225,17 +232,13 @@ def tree_pilots(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> Ite
 def retainer_marks(build: Build) -> Iterator[Mark]:
     """String trees, as wide as they are, and guide posts, with crosshairs."""
     for retainer in build.retainers:
-        radius = _radius(retainer)
+        radius = shown_radius(retainer)
         if retainer.kind == "tree" and retainer.half_width > radius:
             bar = Box(retainer.at, Vector(1.0, 0.0), retainer.half_width, radius).contour()
             yield Mark(Role.RETAINER, bar, retainer.kind)
         else:
             yield Mark(Role.RETAINER, Circle(retainer.at, radius), retainer.kind)
         yield from crosshair(retainer.at, radius, retainer.kind, beyond=1.5)
-
-
-def _radius(retainer: Retainer) -> float:
-    return retainer.radius if retainer.radius > 0 else _TREE
 
 
 def blank_marks(blank: Blank | None) -> Iterator[Mark]:
@@ -292,48 +295,6 @@ def _size(head: Head, hardware: Hardware, shop: Shop) -> str:
     return f"{words}, counterbore {diameter_words(fits.counterbore, shop)}, {show_diameter(wide.depth)} deep"
 
 
-def _labels(build: Build, layout: Layout, shop: Shop, drawing: Drawing, region: Bounds) -> Drawing:
-    """Names on the head, sizes there too if all find a place, else beside it, and whatever else has a name."""
-    marks = rowwise(layout, {post.key: bore_name(post) for post in layout.posts}, drawing, region)
-    marks += _sizes(build, layout, shop, drawing + marks, region)
-    trees = [
-        Request(each.at, (name,), LABEL, _radius(each) + 1.0, bold=True)
-        for name, each in zip(retainer_names(build), build.retainers, strict=True)
-    ]
-    marks += anywhere(trees, drawing + marks, region)
-    return marks + shared_labels(build, layout, drawing + marks, region)
-
-
-def _sizes(build: Build, layout: Layout, shop: Shop, drawing: Drawing, region: Bounds) -> Drawing:
-    wishes = {
-        post.key: Request(post.at, _bore_lines(build.head, post, shop), LABEL, ring(post))
-        for post in layout.posts
-    }
-    inside = rowwise(layout, wishes, drawing, region)
-    if not inside.only(Role.LEADER).marks:
-        return inside
-    sides = [(Side(post.side_sign, _edge_x(layout, post)),) for post in layout.posts]
-    beyond = aside([wishes[post.key] for post in layout.posts], sides, drawing)
-    return inside if beyond is None else beyond
-
-
-def _edge_x(layout: Layout, post: PlacedPost) -> float:
-    """X of the edge level with a post, on the side of its row; of the post where there is no edge."""
-    extent = extent_at(layout, post.at.y)
-    if extent is None:
-        return post.at.x
-    return extent[1 if post.side_sign > 0 else 0].x
-
-
-def _bore_lines(head: Head, post: PlacedPost, shop: Shop) -> tuple[str, ...]:
-    fits = bore_fits(post.hardware, head, shop)
-    lines = (show_diameter(fits.through.diameter), inch_words(fits.through, shop))
-    if fits.counterbore is None:
-        return lines
-    wide = fits.counterbore
-    return (*lines, f"top {show_diameter(wide.diameter)}", inch_words(wide, shop))
-
-
 def _table(
     build: Build, layout: Layout, shop: Shop, rings: tuple[JointRing, ...]
 ) -> tuple[str, tuple[str, ...], tuple[tuple[str, ...], ...]]:
@@ -341,7 +302,8 @@ def _table(
     unit = length_unit(shop.units)
     heads = ("post", f"x {unit}", f"y {unit}", "⌀ mm", "⌀ in", f"ring {unit}")
     rows: list[tuple[str, ...]] = []
-    for post, allowed in zip(layout.posts, rings, strict=True):
+    pairs = zip(layout.posts, rings, strict=True)
+    for post, allowed in sorted(pairs, key=lambda pair: natural(pair[0].label)):
         place = tuple(bare_length(each, shop.units, CLOSE) for each in (post.at.x, post.at.y))
         cell = _ring_cell(allowed, shop.units)
         fits = bore_fits(post.hardware, build.head, shop)

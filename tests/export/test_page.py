@@ -270,11 +270,12 @@ def test_seams_and_crosses_keep_off_holes(large: Sheet) -> None:
 def test_tiles_name_their_neighbours_and_their_place(large: Sheet) -> None:
     pages = paginate(large, STAMP)
     first, last = words(pages[0]), words(pages[-1])
-    assert any("part 1/1" in line for line in first)
-    assert any("Join part 1/2 here" in line for line in first)
-    assert any("Join part 2/1 here" in line for line in first)
-    assert not any("Join part 1/0" in line for line in first)
-    assert sum("Join part" in line for line in last) == 2
+    # The plate of 400 by 520 mm takes three pages across and three up.
+    assert len(pages) == 9
+    assert any("part A of 9" in line for line in first)
+    assert sorted(line[:16] for line in first if "Join" in line) == ["Join part B here", "Join part D here"]
+    assert any("part I of 9" in line for line in last)
+    assert sorted(line[:16] for line in last if "Join" in line) == ["Join part F here", "Join part H here"]
     here = [mark for mark in placed(pages[0], "furniture").sheet.drawing.marks if mark.role is Role.TILE_HERE]
     assert len(here) == 1
 

@@ -366,3 +366,26 @@ def test_a_drilled_hole_has_no_ring_and_says_so() -> None:
     said = [text.words for text in words(drawing)]
     assert said.count("drilled") == 1
     assert "Drilled already, so without a ring: 1." in " ".join(said)
+
+
+def test_sizes_at_the_holes_are_read_at_the_drill_where_a_page_allows_it() -> None:
+    """10 point for sizes, 12 for names; on paper that is too small, the smaller sizes that fit."""
+    point = 25.4 / 72
+    plain = words(face(three_and_three()).drawing)
+    assert {round(text.height / point, 3) for text in plain if text.words == "10.0 mm"} == {10.0}
+    names = {text.words: text.height / point for text in plain if text.bold and text.words in "123456"}
+    assert names == dict.fromkeys("123456", pytest.approx(12.0))
+    assert min(text.height for text in plain) >= 7 * point - 1e-9
+
+
+def test_holes_are_listed_from_the_first_on() -> None:
+    plain = [text for text in words(face(three_and_three()).drawing) if not text.bold]
+    listed = [text for text in plain if text.words in {"1", "2", "3", "4", "5", "6"}]
+    assert [text.words for text in sorted(listed, key=lambda text: -text.at.y)] == [
+        "1",
+        "2",
+        "3",
+        "4",
+        "5",
+        "6",
+    ]
