@@ -32,6 +32,7 @@ REACH = 8.0
 
 _ARROW = 40.0  # pixels by which an arrow key pushes the head along
 _KEY_ZOOM = 1.25
+_BEFORE_MEASURES = {"node", "handle", "post"}
 _BY_KEYS = {
     Qt.FocusReason.TabFocusReason,
     Qt.FocusReason.BacktabFocusReason,
@@ -54,12 +55,14 @@ class Canvas(Surface):
     Signals:
         pointer_moved: where the pointer is (Point in head mm), None when it has left.
         hint: what the tool does now, one line.
+        measure_pressed: the name of a dimension whose words were pressed.
         context_menu: a menu is asked for: place on the screen (QPoint), and what lies there (Picked or None).
     """
 
     pointer_moved = Signal(object)
     hint = Signal(str)
     context_menu = Signal(QPoint, object)
+    measure_pressed = Signal(str)
 
     def __init__(self, session: Session, look: Look = LIGHT, parent: QWidget | None = None) -> None:
         """Show what a session holds, with a tool in hand that does nothing yet."""
@@ -242,10 +245,22 @@ class Canvas(Surface):
         self._ringed = False
         if event.button() == Qt.MouseButton.MiddleButton or (left and self._space):
             self._grabbed = event.position()
+        elif left and self._grabbed is None and self._press_measure(event.position()):
+            return
         elif left and self._grabbed is None:
             self._pressed = True
             self._tool.press(self._pointer_of(event))
         self._after_tool()
+
+    def _press_measure(self, pixel: QPointF) -> bool:
+        """Take a dimension in hand whose words lie there; parts of the head come first, and tools that draw."""
+        picked = self.picked(pixel) if self._painter.boxes and self._tool.name == "select" else None
+        if self._tool.name != "select" or (picked is not None and picked.kind in _BEFORE_MEASURES):
+            return False
+        name = next((name for box, name in self._painter.boxes if box.contains(pixel)), None)
+        if name is not None:
+            self.measure_pressed.emit(name)
+        return name is not None
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Press the tool a second time."""

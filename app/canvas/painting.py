@@ -12,6 +12,7 @@ from app.canvas.backdrop import Backdrop, Scenery, paint_rulers
 from app.canvas.dimension import paint_dimension, paint_stops
 from app.canvas.ghost import paint_ghost, paint_legend
 from app.canvas.marks import MarkPainter, fill_wood
+from app.canvas.measures import Boxes, paint_measures
 from app.canvas.mirror import paint_twins
 from app.canvas.overlay import paint_overlay
 from app.canvas.rings import paint_rings
@@ -19,6 +20,7 @@ from app.document.scene import Scene, Side
 from app.document.selection import Item
 from export.drawing import Drawing, Role
 from geometry.checks.judge import Finding
+from geometry.layout.head_dimensions import HeadDimension
 from geometry.layout.layout import Layout
 from geometry.search.rings.joint import Joint
 from geometry.shape.bounds import Bounds
@@ -28,7 +30,8 @@ class Shown(msgspec.Struct, frozen=True):
     """One frame: the scene, how it is seen, and what is pointed at.
 
     `pointer` is a pixel, `finding` the one whose place is shown; `overlay` paints what the tool shows. `rings` are
-    those of this very build, None where they are not shown or not known.
+    those of this very build, None where they are not shown or not known. `measures` are dimensions that can be pressed,
+    `lit` is the name of the one in hand.
     """
 
     scene: Scene
@@ -39,6 +42,8 @@ class Shown(msgspec.Struct, frozen=True):
     finding: Finding | None
     overlay: Callable[[QPainter], None]
     rings: Joint | None = None
+    measures: tuple[HeadDimension, ...] = ()
+    lit: str = ""
 
 
 class ScenePainter:
@@ -50,6 +55,8 @@ class ScenePainter:
         self._face, self._back = MarkPainter(), MarkPainter()
         self._layout: Layout | None = None
         self._drawings: dict[str, Drawing] = {}
+        self.boxes: Boxes = ()
+        """Where the dimensions of the last frame can be pressed."""
 
     def drawing(self, scene: Scene, side: Side) -> Drawing:
         """What lies on one side; kept for as long as the layout is the same. Both: what the face shows."""
@@ -87,6 +94,7 @@ class ScenePainter:
         if scene.ghost is not None:
             paint_ghost(painter, scene.ghost, scene.layout, shown.side, view, look)
         paint_stops(painter, scene.findings, view, look, shown.finding)
+        self.boxes = paint_measures(painter, shown.measures, shown.lit, view, look, scenery.units)
         paint_twins(painter, scene, view, look)
         paint_overlay(painter, scene, view, look, shown.hovered)
         if shown.finding is not None:

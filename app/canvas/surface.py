@@ -20,6 +20,7 @@ from app.document.selection import Item
 from app.document.session import Session
 from geometry.checks.judge import Finding
 from geometry.document.twins import is_symmetric
+from geometry.layout.head_dimensions import HeadDimension, head_dimension
 from geometry.shape.bounds import Bounds, bounds_of
 from geometry.shape.point import Point
 from geometry.trade.units import INCH, Units
@@ -79,6 +80,7 @@ class Surface(QWidget):
         self._hovered: Item | None = None
         self._pointer: QPointF | None = None
         self._ringed = False
+        self._measures: tuple[tuple[str, ...], str, str | None] = ((), "", None)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         session.changed.connect(self._take)
@@ -169,6 +171,21 @@ class Surface(QWidget):
     def actual_size(self) -> None:
         """As large as the head itself, as far as `per_mm` (pixels per mm of the screen) is right."""
         self._show(self._view.zoomed(self.per_mm / self._view.scale, self._view.middle))
+
+    def show_measures(self, names: tuple[str, ...], lit: str = "", row: str | None = None) -> None:
+        """Show these dimensions of the build, those of a row by its key; the one called `lit` stands out."""
+        if (names, lit, row) != self._measures:
+            self._measures = (names, lit, row)
+            self.update()
+
+    def _dimensions(self) -> tuple[HeadDimension, ...]:
+        """The dimensions as they are now; none while a hand rests in a drag, which has measures of its own."""
+        names, _, row = self._measures
+        scene = self.session.scene
+        if scene.gesture or scene.ghost is not None:
+            return ()
+        found = (head_dimension(scene.build, scene.layout, name, row) for name in names)
+        return tuple(each for each in found if each is not None)
 
     def highlight(self, finding: Finding | None) -> None:
         """Show the dimension line of a finding; it follows the finding while the build changes."""
@@ -289,6 +306,8 @@ class Surface(QWidget):
             pointer=self._pointer,
             finding=self._finding,
             overlay=self.paint_tool,
+            measures=self._dimensions(),
+            lit=self._measures[1],
             rings=self._rings.joint if self._rings is not None and self._rings_wanted else None,
         )
         painter = QPainter(self)

@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from msgspec.structs import replace
 from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.session import Edit, Session
-from app.panels.numbers import Line, Numbers
+from app.panels.numbers import MEASURE, Line, Numbers
 from app.panels.panel import Panel
+from app.panels.ranges import range_of
 from app.panels.wood_list import wood_list
 from app.panels.words import shape_words
 from app.widgets.fields import Choice, Notes, TextField, Tick
 from app.widgets.kit import Form, button, heading, remark
+from app.widgets.number_field import NumberField
 from geometry.document import edits
 from geometry.document.build import Blank, Build, Head, HeadJoint, Nodes, Starter
 from geometry.document.starters import STARTERS
+from geometry.document.stretch import outline_bounds, with_length, with_width
 from geometry.shape.bounds import Bounds
 from geometry.trade.escapes import on_one_line
 from geometry.trade.measures import LARGEST
@@ -75,9 +79,29 @@ class HeadPanel(Panel):
         self.freed = remark(self.tr("The outline is free: drag its nodes on the head."))
         form.add_wide(self.free)
         form.add_wide(self.freed)
+        self.free_length = self._free_number(
+            form, "Free.length", self.tr("Length"), self.tr("The upper half of the outline moves with it")
+        )
+        self.free_width = self._free_number(
+            form,
+            "Free.width",
+            self.tr("Greatest width"),
+            self.tr("Both sides move with it; the nut line stays"),
+        )
+        self.free_length.edited.connect(lambda size: self._stretch(self.tr("Length"), with_length, size))
+        self.free_width.edited.connect(
+            lambda size: self._stretch(self.tr("Greatest width"), with_width, size)
+        )
         self.outline_form = form
         self.column.addWidget(heading(self.tr("Outline")))
         self.column.addWidget(form)
+
+    def _free_number(self, form: Form, measure: str, name: str, tip: str) -> NumberField:
+        """A measure of the outline as a whole, which its nodes are stretched to."""
+        field = NumberField(name, units=self.units, within=range_of(Starter, "length"), tip=tip)
+        field.setProperty(MEASURE, measure)
+        form.add(name, field)
+        return field
 
     def _starter_lines(self) -> tuple[Line, ...]:
         return (
@@ -203,6 +227,7 @@ class HeadPanel(Panel):
         self.notes.set_value(build.notes)
         if before is None or before.build.outline is not build.outline:
             self._show_outline(build.outline)
+            self._show_size(build)
         self.wood_numbers.show(build.head)
         self.wood.set_value(build.head.wood)
         self._show_hardness(build)
@@ -231,6 +256,19 @@ class HeadPanel(Panel):
         self.name.setPlaceholderText(
             on_one_line(path.stem) if path else self.tr("As the file will be called")
         )
+
+    def _show_size(self, build: Build) -> None:
+        """Length and width of a free outline."""
+        bounds = (
+            outline_bounds(build)
+            if isinstance(build.outline, Nodes) and len(build.outline.nodes) > 1
+            else None
+        )
+        for field in (self.free_length, self.free_width):
+            self.outline_form.set_shown(field, bounds is not None)
+        if bounds is not None:
+            self.free_length.set_value(round(bounds.top, 4))
+            self.free_width.set_value(round(bounds.right - bounds.left, 4))
 
     def _show_outline(self, outline: Starter | Nodes) -> None:
         starter = isinstance(outline, Starter)
@@ -261,6 +299,9 @@ class HeadPanel(Panel):
             words = shape_words(starter.shape).lower()
             label = self.tr("Take the shape {shape}").format(shape=words)
             self.session.act(label, lambda build: edits.set_outline(build, starter))
+
+    def _stretch(self, what: str, stretched: Callable[[Build, float], Build], size: float) -> None:
+        self._act(what, lambda build: stretched(build, size))
 
     def _edit_starter(self, line: Line, value: float | None) -> None:
         def edit(build: Build) -> Build:

@@ -22,6 +22,9 @@ class Line(msgspec.Struct, frozen=True):
     optional: bool = False
 
 
+MEASURE = "measure"
+"""The property of a field that says which measure of the build it holds, such as "Nut.width"."""
+
 Edited = Callable[[Line, float | None], None]
 
 
@@ -45,6 +48,8 @@ class Numbers:
             )
             field.edited.connect(lambda value, line=line: edited(line, value))
             field.cleared.connect(lambda line=line: edited(line, None))
+            # By this the drawing knows which of its dimensions is in hand.
+            field.setProperty(MEASURE, f"{record.__name__}.{line.field}")
             form.add(line.text, field)
             self.fields[line.field] = field
 

@@ -101,6 +101,10 @@ def make_toolbar(window: Shell, made: dict[str, QAction]) -> QToolBar:
     tools = QToolBar()
     tools.setProperty("inner", True)
     tools.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+    tools.setContentsMargins(0, 0, 0, 0)
+    layout = tools.layout()
+    assert layout is not None, "a bar lays its buttons out"
+    layout.setContentsMargins(0, 0, 0, 0)
     for place, group in enumerate(TOOLBAR):
         if place:
             tools.addSeparator()

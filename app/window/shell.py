@@ -39,6 +39,7 @@ from app.window.status import StatusLine
 
 if TYPE_CHECKING:
     from app.output.choices import Choices
+    from app.window.measuring import Measuring
     from app.window.start_screen import StartScreen
 
 LAYOUT_VERSION = 1
@@ -72,6 +73,7 @@ class Shell(QMainWindow):
         self.on_bench = session.path is not None
         """Whether a build was chosen, so that there is a drawing to go back to."""
         self.toolbar: QToolBar | None = None
+        self._measuring: Measuring | None = None
         self._left_docks = _bytes(store.desk.docks)
         # Before the parts are made: they take their sizes from the type.
         dress(_application(), self.shade, store.settings.font_scale)
@@ -191,8 +193,17 @@ class Shell(QMainWindow):
             panel = self.store.desk.panel
             self.side.show_panel(panel if panel in PANELS else "head")
         self.narrow.follow(self._left_docks)
+        self._join_measures()
         self.canvas.setFocus()
         self.page_changed.emit()
+
+    def _join_measures(self) -> None:
+        """Join the numbers of the panels with the drawing, once there is one."""
+        if self._measuring is None:
+            from app.window.measuring import Measuring
+
+            self._measuring = Measuring(self.side, self.canvas, _application())
+        self._measuring.show()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Give the drawing its room first."""

@@ -111,6 +111,11 @@ class Side(QWidget):
             (name for name, panel in self._panels.items() if panel is self._stack.currentWidget()), ""
         )
 
+    @property
+    def is_open(self) -> bool:
+        """Whether the panel is there, and not only the buttons."""
+        return not self._stack.isHidden()
+
     def panel(self, name: str) -> Panel:
         """A panel, made now if it was not needed before."""
         if name not in self._panels:

@@ -1,0 +1,72 @@
+"""The numbers of the panels as dimensions on the drawing: each can be pressed, the one in hand stands out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter
+
+from app.canvas.look import Look, line
+from app.canvas.view import View
+from geometry.layout.head_dimensions import HeadDimension
+from geometry.trade.quantities import show_length
+from geometry.trade.units import Units
+
+_TICK, _OFF, _PAD = 5.0, 6.0, 5.0
+"""Pixels: half the strokes across the ends, from the line to its words, round the words."""
+
+Boxes = tuple[tuple[QRectF, str], ...]
+"""Where the words of each dimension stand, in pixels, with its name."""
+
+
+def paint_measures(
+    painter: QPainter, shown: Sequence[HeadDimension], lit: str, view: View, look: Look, units: Units
+) -> Boxes:
+    """Paint dimensions, quietly but for the one called `lit`; one whose words would cover others is left out."""
+    painter.save()
+    boxes: list[tuple[QRectF, str]] = []
+    for each in sorted(shown, key=lambda each: each.name != lit):
+        words = show_length(round(each.length, 2), units)
+        box = _box(QFontMetricsF(painter.font()), words, each, view)
+        if any(box.intersects(other) for other, _ in boxes):
+            continue
+        boxes.append((box, each.name))
+        _paint(painter, each, words, box, view, look, stands_out=each.name == lit)
+    painter.restore()
+    return tuple(boxes)
+
+
+def _paint(
+    painter: QPainter,
+    each: HeadDimension,
+    words: str,
+    box: QRectF,
+    view: View,
+    look: Look,
+    *,
+    stands_out: bool,
+) -> None:
+    colour, width = (look.accent, 2.2) if stands_out else (look.quiet, 1.0)
+    reach = QLineF(view.to_screen(each.one), view.to_screen(each.two))
+    if reach.length() > 0:
+        across = QPointF(-reach.dy(), reach.dx()) / reach.length() * _TICK
+        ends = [QLineF(end - across, end + across) for end in (reach.p1(), reach.p2())]
+        painter.setPen(line(colour, width))
+        painter.drawLines([reach, *ends])
+    painter.setPen(line(colour, width / 2))
+    painter.setBrush(QColor(look.paper))
+    painter.drawRoundedRect(box, 4.0, 4.0)
+    painter.setPen(QColor(look.accent if stands_out else look.ink))
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
+
+
+def _box(metrics: QFontMetricsF, words: str, each: HeadDimension, view: View) -> QRectF:
+    """The words beside the middle of their line, kept in the room."""
+    wide, high = metrics.horizontalAdvance(words) + 2 * _PAD, metrics.height() + _PAD
+    middle = (view.to_screen(each.one) + view.to_screen(each.two)) / 2
+    across = -each.away.x if view.mirrored else each.away.x
+    middle += QPointF(across * (wide / 2 + _OFF), -each.away.y * (high / 2 + _OFF))
+    x = max(view.ruler + 2, min(middle.x() - wide / 2, view.width - wide - 2))
+    y = max(view.ruler + 2, min(middle.y() - high / 2, view.height - high - 2))
+    return QRectF(x, y, wide, high)

@@ -1,0 +1,94 @@
+"""Numbers typed on the drawing: the field with the cursor lights its dimension up, a press on one takes its field."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from app.panels.head_panel import HeadPanel
+from app.panels.tuners_panel import TunersPanel
+from app.window.window import Window
+from geometry.document.build import Starter
+from geometry.document.edits import free_outline
+from geometry.document.stretch import outline_bounds
+
+pytestmark = pytest.mark.qt_log_ignore("This plugin does not support")
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def bench(window: Window, qtbot: QtBot) -> Window:
+    """The window in front, its drawing painted."""
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    window.side.show_panel("head")
+    window.grab()
+    return window
+
+
+def head(window: Window) -> HeadPanel:
+    panel = window.side.panel("head")
+    assert isinstance(panel, HeadPanel)
+    return panel
+
+
+def press(window: Window, name: str) -> None:
+    window.canvas.grab()
+    box = next(box for box, each in window.canvas._painter.boxes if each == name)
+    QTest.mouseClick(window.canvas, LEFT, pos=box.center().toPoint())
+
+
+def test_the_cursor_in_a_field_lights_its_dimension_up(bench: Window) -> None:
+    head(bench).starter.fields["length"].setFocus()
+    assert bench.canvas._measures[1] == "Starter.length"
+    head(bench).wood_numbers.fields["thickness_nut"].setFocus()
+    assert bench.canvas._measures[1] == ""
+
+
+def test_a_dimension_is_pressed_and_typed_over(bench: Window) -> None:
+    press(bench, "Starter.length")
+    field = head(bench).starter.fields["length"]
+    assert QApplication.focusWidget() is field
+    QTest.keyClicks(field, "171,5")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    assert isinstance(bench.session.build.outline, Starter)
+    assert bench.session.build.outline.length == 171.5
+
+
+def test_a_free_outline_is_stretched_by_its_dimensions(bench: Window) -> None:
+    bench.session.act("Free the outline", free_outline)
+    press(bench, "Free.width")
+    field = head(bench).free_width
+    assert QApplication.focusWidget() is field
+    QTest.keyClicks(field, "90")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    bounds = outline_bounds(bench.session.build)
+    assert bounds.right - bounds.left == pytest.approx(90.0, abs=0.2)
+    assert bench.session.history.undo_label == "Change greatest width"
+
+
+def test_the_tuners_have_theirs_for_the_row_in_hand(bench: Window) -> None:
+    bench.show_panel("tuners")
+    panel = bench.side.panel("tuners")
+    assert isinstance(panel, TunersPanel)
+    press(bench, "OnLine.pitch")
+    assert QApplication.focusWidget() is panel.row_form.numbers.fields["pitch"]
+    assert bench.canvas._measures[2] == bench.session.build.rows[0].key
+    bench.show_panel("best")
+    bench.canvas.grab()
+    assert bench.canvas._painter.boxes == ()
+
+
+def test_other_tools_and_drags_have_no_dimensions_in_their_way(bench: Window) -> None:
+    bench.canvas.grab()
+    box, _ = bench.canvas._painter.boxes[0]
+    bench.use_tool("region")
+    QTest.mouseClick(bench.canvas, LEFT, pos=box.center().toPoint())
+    assert bench.canvas.tool.busy
+    bench.use_tool("select")
+    bench.session.preview(free_outline(bench.session.build))
+    bench.canvas.grab()
+    assert bench.canvas._painter.boxes == ()
