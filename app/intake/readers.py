@@ -80,6 +80,10 @@ READERS: Mapping[str, Reader] = {
 """What reads a file, by the suffix of its name."""
 
 
+DRAWINGS = (".svg", ".dxf", ".csv")
+"""Suffixes of drawings and tables, for which nothing is asked about a camera."""
+
+
 def read_head(path: Path, told: Told, units: Units = "mm") -> Found:
     """The head that a file shows; a Refusal says, in the units, what is wrong with it or what it takes to read it."""
     reader = READERS.get(path.suffix.lower())

@@ -22,6 +22,19 @@ def begin_with(window: Shell, shape: StarterShape) -> None:
         window.document.start(page.build)
 
 
+def begin_from_drawing(window: Shell) -> None:
+    """Ask for the drawing of a head and what it leaves open, and put the head on the bench."""
+    from app.window.own_head import OwnHeadPage, ask_drawing
+
+    path = window.session.path
+    drawing = ask_drawing(window, path.parent if path else Path.home())
+    if drawing is None:
+        return
+    page = OwnHeadPage(drawing, window.store.settings, window.shade, window)
+    if window.ask(page) and page.build is not None:
+        window.document.start(page.build)
+
+
 def show_output(window: Shell) -> None:
     """Preview, print and export."""
     from app.output.output_dialog import OutputDialog

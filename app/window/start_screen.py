@@ -91,13 +91,14 @@ class StartScreen(QScrollArea):
     Signals:
         starter_chosen: the shape.
         recent_chosen, sample_chosen: the path.
-        open_asked, back_asked: nothing.
+        open_asked, drawing_asked, back_asked: nothing.
     """
 
     starter_chosen = Signal(str)
     recent_chosen = Signal(object)
     sample_chosen = Signal(object)
     open_asked = Signal()
+    drawing_asked = Signal()
     back_asked = Signal()
 
     def __init__(self, shade: Shade, parent: QWidget | None = None) -> None:
@@ -119,6 +120,11 @@ class StartScreen(QScrollArea):
         self.open = QPushButton(self.tr("Open a file…"))
         self.open.setToolTip(self.tr("Open a build from a file (Ctrl+O)"))
         self.open.clicked.connect(self.open_asked)
+        self.drawing = QPushButton(self.tr("From a drawing of a head…"))
+        self.drawing.setToolTip(
+            self.tr("Begin with your own head: a drawing (SVG, DXF) or an offset table (CSV)")
+        )
+        self.drawing.clicked.connect(self.drawing_asked)
         self.setWidget(self._page())
         self._timer = QTimer(self, interval=0)
         self._timer.timeout.connect(self._next_picture)
@@ -159,6 +165,7 @@ class StartScreen(QScrollArea):
             column.addWidget(_line(f"{number}.  {line}", self))
         column.addSpacing(12)
         column.addWidget(self.open)
+        column.addWidget(self.drawing)
         column.addWidget(self.back)
         column.addStretch(1)
         return column

@@ -88,6 +88,7 @@ class Window(Shell):
         start.recent_chosen.connect(self.document.open)
         start.sample_chosen.connect(self.document.open_sample)
         start.open_asked.connect(self.document.choose_and_open)
+        start.drawing_asked.connect(self.show_own_head)
 
     # What follows from a change
 
@@ -247,6 +248,10 @@ class Window(Shell):
         self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)
 
     # Dialogs
+
+    def show_own_head(self) -> None:
+        """Begin from the drawing of a head."""
+        dialogs.begin_from_drawing(self)
 
     def show_output(self) -> None:
         """Preview, print and export."""

@@ -59,7 +59,7 @@ class Found(msgspec.Struct, frozen=True, eq=False):
 
 def into_head_frame(places: Floats, right: Floats, left: Floats) -> Floats:
     """Places (n, 2) of a picture, y upwards, in the frame whose nut line runs from `left` (2,) to `right` (2,)."""
-    across = (right - left) / np.hypot(*(right - left))
+    across = (right - left) / max(float(np.hypot(*(right - left))), 1e-300)
     middle = (right + left) / 2
     turned: Floats = (places - middle) @ np.array([[across[0], -across[1]], [across[1], across[0]]])
     return turned

@@ -31,6 +31,9 @@ TIP_ROOM, LEAST_PITCH = 20.0, 12.0
 FIGURES = 4
 """Decimals of a mm that holes are kept with: what files of drawings stray is left behind."""
 
+NO_PLACE = 0.02
+"""mm; where a fit is nearer than this everywhere, no place is the worst."""
+
 LEAST_SAID = 0.01
 """mm; a fit is not told to be nearer."""
 
@@ -206,6 +209,8 @@ def _counted(count: int, word: str) -> str:
 
 def fit_of(fit: Fit) -> Note:
     """How well the outline fits what was found, and where it does worst."""
+    if fit.largest < NO_PLACE:
+        return Sentence("The outline lies within {0} of all points found.", (max(fit.largest, LEAST_SAID),))
     at = fit.where
     side = "right" if at.x > 0 else "left"
     text = (

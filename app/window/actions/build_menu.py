@@ -19,6 +19,13 @@ BUILD: tuple[Action, ...] = (
         run=lambda acts: acts.document.choose_and_open(),
     ),
     Action(
+        key="own head", menu="build", group="file",
+        text=QT_TRANSLATE_NOOP("Actions", "From a &drawing of a head…"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Begin with the outline of your own head: a drawing or an offset table"),
+        also=QT_TRANSLATE_NOOP("Actions", "import intake svg dxf csv calipers trace outline"),
+        run=lambda acts: acts.show_own_head(),
+    ),
+    Action(
         key="recovered", menu="build", group="file",
         text=QT_TRANSLATE_NOOP("Actions", "&Recovered work"),
         tip=QT_TRANSLATE_NOOP("Actions", "Find again what was not saved when Pegwright ended"),

@@ -1,0 +1,212 @@
+"""A page between the drawing of a head and the bench: what the file does not tell is asked, and the fit is said."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import get_args
+
+from msgspec.structs import replace
+from PySide6.QtCore import QCoreApplication, QSize, Qt
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QFileDialog,
+    QFormLayout,
+    QHBoxLayout,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.canvas.picture import head_picture
+from app.document.messages import Refusal
+from app.document.settings import Settings
+from app.intake.readers import DRAWINGS, Told, read_head
+from app.widgets.cards import Heading
+from app.widgets.fields import Choice, Tick
+from app.widgets.number_field import NumberField, Range
+from app.widgets.plain import PlainLabel
+from app.widgets.ranges import LEAST_NUT, MOST_NUT
+from app.widgets.sizes import room
+from app.widgets.theme import Shade
+from app.window.start_screen import starter_words, suggested
+from geometry.bench.bore_fit import begun
+from geometry.document.build import Build, StarterShape
+from geometry.intake.from_drawing import LONGEST, SHORTEST
+from geometry.intake.into_build import Wishes, into_build
+from geometry.intake.sides import Side
+from geometry.layout.trees import with_trees
+from geometry.trade.sentence import say_note
+
+PICTURE, SMALL_PICTURE = QSize(300, 400), QSize(170, 220)
+"""Of the head as it was found: on screens with room for it, and on small ones."""
+
+
+def ask_drawing(parent: QWidget, folder: Path) -> Path | None:
+    """Which drawing or table to begin from."""
+    translate = QCoreApplication.translate
+    kinds = " ".join(f"*{suffix}" for suffix in DRAWINGS)
+    words = translate("OwnHead", "Drawings and offset tables ({kinds})").format(kinds=kinds)
+    name, _ = QFileDialog.getOpenFileName(
+        parent, translate("OwnHead", "Choose the drawing of a head"), str(folder), words
+    )
+    return Path(name) if name else None
+
+
+class OwnHeadPage(QDialog):
+    """What a file of a head leaves open, its picture, how its outline fits; `build` is None while it cannot be read."""
+
+    def __init__(self, path: Path, settings: Settings, shade: Shade, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._path, self._settings, self._shade = path, settings, shade
+        self.build: Build | None = None
+        self._taken = False
+        self.setWindowTitle(self.tr("From a drawing of a head"))
+        small = room(self).width() < 800 or room(self).height() < 520
+        self.picture, self.words = PlainLabel(), PlainLabel()
+        self.picture.setFixedSize(SMALL_PICTURE if small else PICTURE)
+        self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.picture.setAccessibleName(self.tr("The head as it was found"))
+        self.words.setWordWrap(True)
+        self.words.setAccessibleName(self.tr("How it fits"))
+        self._make_fields()
+        self._lay_out()
+
+    def _make_fields(self) -> None:
+        self.starter = Choice(
+            self.tr("Strings and tuners"),
+            [(shape, starter_words(shape)[0]) for shape in get_args(StarterShape)],
+            tip=self.tr(
+                "The starter whose rows, strings and tuners to begin with; each can be changed later"
+            ),
+        )
+        self.starter.set_value("straight-taper")
+        self.length = self._size(
+            self.tr("Length of the head"),
+            self.tr("From nut line to tip, where the file does not tell its size or tells a wrong one"),
+            Range(SHORTEST, LONGEST),
+        )
+        self.nut = self._size(
+            self.tr("Width of the nut"),
+            self.tr("How wide the head is at the nut, which tells its size as well"),
+            Range(LEAST_NUT, MOST_NUT),
+        )
+        self.side = Choice(
+            self.tr("The nut in the drawing"),
+            [
+                (None, self.tr("find it")),
+                ("bottom", self.tr("at the bottom")),
+                ("top", self.tr("at the top")),
+                ("left", self.tr("at the left")),
+                ("right", self.tr("at the right")),
+            ],
+            tip=self.tr("At which side of the drawing the nut is, where that is not plain"),
+        )
+        self.side.set_value(None)
+        self.alike = Tick(
+            self.tr("Make both halves alike"), tip=self.tr("The mean of what was found of both")
+        )
+        self.back = Tick(self.tr("Seen from the back"), tip=self.tr("What was drawn or measured is the back"))
+        self.starter.picked.connect(self._follow)
+        self.side.picked.connect(self._follow)
+        for field in (self.length, self.nut):
+            field.edited.connect(self._take)
+            field.cleared.connect(self._take)
+        self.alike.ticked.connect(self._follow)
+        self.back.ticked.connect(self._follow)
+
+    def _size(self, name: str, tip: str, within: Range) -> NumberField:
+        return NumberField(name, units=self._settings.units, within=within, tip=tip, optional=True)
+
+    def _lay_out(self) -> None:
+        form = QFormLayout()
+        form.setHorizontalSpacing(16)
+        form.setVerticalSpacing(10)
+        for words, field in (
+            (self.tr("Strings and tuners"), self.starter),
+            (self.tr("Length of the head"), self.length),
+            (self.tr("Width of the nut"), self.nut),
+            (self.tr("The nut in the drawing"), self.side),
+            ("", self.alike),
+            ("", self.back),
+        ):
+            form.addRow(words, field)
+        side = QVBoxLayout()
+        side.setSpacing(8)
+        side.addWidget(Heading(self._path.name, 1.4))
+        side.addSpacing(10)
+        side.addLayout(form)
+        side.addSpacing(14)
+        side.addWidget(self.words)
+        side.addStretch(1)
+        side.addWidget(self._buttons())
+        row = QHBoxLayout(self)
+        row.setContentsMargins(24, 24, 24, 20)
+        row.setSpacing(28)
+        row.addWidget(self.picture)
+        row.addLayout(side, 1)
+        self.setMinimumWidth(self.picture.width() + self.fontMetrics().averageCharWidth() * 70)
+
+    def _buttons(self) -> QDialogButtonBox:
+        box = QDialogButtonBox()
+        self.create_button = box.addButton(self.tr("Create"), QDialogButtonBox.ButtonRole.AcceptRole)
+        self.create_button.setToolTip(self.tr("Put this head on the bench"))
+        box.addButton(self.tr("Back"), QDialogButtonBox.ButtonRole.RejectRole)
+        box.accepted.connect(self.accept)
+        box.rejected.connect(self.reject)
+        return box
+
+    # What follows
+
+    def _take(self) -> None:
+        self._taken = True
+        self._follow()
+
+    def _follow(self) -> None:
+        """Read the file with what is told now, and show what comes of it or why nothing does."""
+        QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
+        try:
+            self.build, words = self._made()
+        except (Refusal, ValueError) as error:
+            self.build, words = None, say_note(error, self._settings.units).removeprefix(f"{self._path}: ")
+        finally:
+            QGuiApplication.restoreOverrideCursor()
+        self.words.setText(words)
+        self.create_button.setEnabled(self.build is not None)
+        self.picture.clear()
+        if self.build is not None:
+            size = self.picture.size()
+            ratio = self.devicePixelRatio()
+            self.picture.setPixmap(head_picture(self.build, size.width(), size.height(), ratio, self._shade))
+
+    def _made(self) -> tuple[Build, str]:
+        """The build of the file, and the sentences about it."""
+        units, nut = self._settings.units, self.nut.value
+        side, shape = self.side.value, self.starter.value
+        told = Told(
+            length=self.length.value,
+            nut_width=nut,
+            nut_end=next((each for each in get_args(Side) if each == side), None),
+            from_back=self.back.isChecked(),
+            units=units,
+        )
+        found = read_head(self._path, told, units)
+        start = suggested(next(each for each in get_args(StarterShape) if each == shape))
+        # It is called as its file, until the maker names it.
+        base = replace(start, name="", retainers=())
+        taken = into_build(found, base, Wishes(nut_width=nut, symmetric=self.alike.isChecked()))
+        words = "\n".join(say_note(note, units) for note in taken.notes)
+        return begun(with_trees(taken.build), "", self._settings.shop), words
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter in a field takes a new number over and shows what comes of it; a second one creates the build."""
+        entered = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        taken, self._taken = self._taken, False
+        typed = any(field.hasFocus() and (taken or field.isModified()) for field in (self.length, self.nut))
+        if not (entered and typed):
+            super().keyPressEvent(event)
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """The picture is painted for the screen that the page is on."""
+        super().showEvent(event)
+        self._follow()
