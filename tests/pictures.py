@@ -122,7 +122,7 @@ def _keep(window: object, folder: str, name: str) -> None:
 
 
 WHOLE_PAGE = ("-r", "76")
-ROUND_FOUR_HOLES = ("-r", "220", "-x", "250", "-y", "1020", "-W", "680", "-H", "660")
+ROUND_FOUR_HOLES = ("-r", "220", "-x", "205", "-y", "1020", "-W", "930", "-H", "660")
 
 
 def sheets() -> None:
@@ -152,6 +152,7 @@ def solid() -> None:
     from export.fingerprint import fingerprint
     from export.solid.body import pieces
     from export.solid.plan import plan
+    from export.solid.view import seen, triangles_of
     from geometry.document.codec import read_build
     from geometry.layout.layout import lay_out
     from geometry.trade.shop import Shop
@@ -159,27 +160,15 @@ def solid() -> None:
     build = read_build((ROOT / "sample_builds" / "three-plus-three.pegwright").read_bytes())
     mark = fingerprint(build, Shop(), VERSION)
     (body,) = pieces(plan(lay_out(build), Shop(), mark), Shop())
-    turned = []
-    for upside_down in (False, True):
-        corners = body.corners - (body.corners.min(axis=0) + body.corners.max(axis=0)) / 2
-        corners = corners * (1.0, -1.0, -1.0) if upside_down else corners
-        about, tilt = np.radians((200.0, 48.0))
-        spin = np.array([[np.cos(about), -np.sin(about), 0], [np.sin(about), np.cos(about), 0], [0, 0, 1]])
-        lean = np.array([[1, 0, 0], [0, np.sin(tilt), np.cos(tilt)], [0, -np.cos(tilt), np.sin(tilt)]])
-        turned.append((corners @ spin.T @ lean.T)[body.triangles])
     size, scale = 1400, 7.6
     image = Image.new("RGB", (2 * size, size), "white")
     draw = ImageDraw.Draw(image)
-    for number, sides in enumerate(turned):
-        normal = np.cross(sides[:, 1] - sides[:, 0], sides[:, 2] - sides[:, 0])
-        normal = normal / np.linalg.norm(normal, axis=1, keepdims=True).clip(1e-12)
-        light = (normal @ np.array([0.30, 0.45, 0.84])).clip(0.25, 1.0)
-        flat = sides[:, :, :2] * (scale, -scale) + (size * (number + 0.5), size / 2)
-        # The far ones first: what is nearer is painted over them.
-        for each in np.argsort(sides[:, :, 2].max(axis=1)):
-            if normal[each, 2] > 0:
-                colour = tuple(int(part * light[each]) for part in (222, 200, 160))
-                draw.polygon([tuple(place) for place in flat[each]], fill=colour, outline=colour)
+    for number, turned_over in enumerate((0.0, np.pi)):
+        found = seen(triangles_of([body]), np.radians(200.0), np.radians(42.0) + turned_over)
+        flat = found.corners * (scale, -scale) + (size * (number + 0.5), size / 2)
+        for places, light in zip(flat.tolist(), found.light.tolist(), strict=True):
+            colour = tuple(int(part * light) for part in (222, 200, 160))
+            draw.polygon([tuple(place) for place in places], fill=colour, outline=colour)
     with tempfile.TemporaryDirectory() as folder:
         image.save(Path(folder) / "solid.png")
         small(Path(folder) / "solid.png", "solid-guide", 900)
