@@ -233,7 +233,7 @@ def test_a_long_function_is_found() -> None:
 def test_command_line_starts_without_the_slow_libraries() -> None:
     asked = (
         "import sys, app.command_line.program\n"
-        "print(*sorted({'ezdxf', 'reportlab', 'scipy', 'PySide6'} & set(sys.modules)), end='')"
+        "print(*sorted({'ezdxf', 'reportlab', 'scipy', 'svgelements', 'PySide6'} & set(sys.modules)), end='')"
     )
     done = subprocess.run([sys.executable, "-c", asked], cwd=HOME, capture_output=True, text=True, check=True)
     assert done.stdout == ""
