@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QStyle, QWidget
 
 FRAME = QSize(16, 48)
@@ -29,20 +30,51 @@ def fit_content(window: QWidget) -> None:
 def roomy(content: QWidget) -> QScrollArea:
     """The content, scrolled where there is less room than it needs, so that what stands beside it stays in sight."""
     area = _Roomy(content)
-    area.setWidgetResizable(True)
     area.setFrameShape(QFrame.Shape.NoFrame)
     area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
     return area
 
 
 class _Roomy(QScrollArea):
-    """Asks for all the room of its content, and makes do with little."""
+    """Asks for all the room of its content, and makes do with little.
+
+    A resizable scroll area of Qt's own gives words that wrap the height that they would like, and so scrolls content
+    that could be lower; here it gets what it cannot do without.
+    """
 
     def __init__(self, content: QWidget) -> None:
         super().__init__()
         self._content = content
         self.setWidget(content)
+        content.installEventFilter(self)
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """As large as the content wants to be."""
         return self._content.sizeHint()
+
+    def _fit_content(self) -> None:
+        bar = self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent)
+        view, least = self.maximumViewportSize(), self._content.minimumSizeHint()
+        if least.width() > view.width():
+            view.setHeight(view.height() - bar)
+        if self._least_height(max(view.width(), least.width())) > view.height():
+            view.setWidth(view.width() - bar)
+        width = max(view.width(), least.width())
+        self._content.resize(width, max(view.height(), self._least_height(width)))
+
+    def _least_height(self, width: int) -> int:
+        layout = self._content.layout()
+        if layout is None or not layout.hasHeightForWidth():
+            return self._content.minimumSizeHint().height()
+        return layout.minimumHeightForWidth(width)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Give the content the new room."""
+        super().resizeEvent(event)
+        self._fit_content()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        """The content may need more or less than before."""
+        if watched is self._content and event.type() == QEvent.Type.LayoutRequest:
+            self._fit_content()
+        return super().eventFilter(watched, event)
