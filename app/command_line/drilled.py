@@ -29,7 +29,7 @@ from geometry.search.answers.missed import Step, placed_again, steps_of
 from geometry.search.answers.missed_words import say_head, say_rest
 from geometry.search.placing.best import Proposal
 from geometry.shape.point import Point
-from geometry.trade.sentence import SentenceError, say_note
+from geometry.trade.sentence import Sentence, SentenceError, say_note
 from geometry.trade.units import Units
 
 
@@ -67,7 +67,11 @@ def run(chosen: argparse.Namespace) -> int:
 
 
 def _answer(chosen: argparse.Namespace, build: Build, layout: Layout) -> _Answer:
-    picture = see_head(chosen.photo, _told(chosen, build), chosen.units)
+    told = _told(chosen, build)
+    picture = see_head(chosen.photo, told, chosen.units)
+    if chosen.thickness is None and told.thickness is not None:
+        taken = Sentence("The head is taken as {0} thick, as the build says.", (), (told.thickness,))
+        picture = msgspec.structs.replace(picture, remarks=(taken, *picture.remarks))
     holes = [
         Seen(Point(rim.x, rim.y), rim.diameter, GIVE * rim.centre_spread, GIVE * rim.diameter_spread)
         for rim in picture.rims
@@ -82,7 +86,8 @@ def _answer(chosen: argparse.Namespace, build: Build, layout: Layout) -> _Answer
         raise Refusal(f"{chosen.photo}: {say_note(error, chosen.units)}") from None
     if not head.hits:
         raise Refusal(f"{chosen.photo}: none of the holes that are seen lies near a mark of {chosen.file}.")
-    proposal = placed_again(head, (), chosen.units) if chosen.rest == "all" and head.left else None
+    again = chosen.rest == "all" or (chosen.rest is None and not head.works)
+    proposal = placed_again(head, (), chosen.units) if again and head.left else None
     there = head.build if proposal is None else proposal.build
     return _Answer(picture, head, proposal, steps_of(head.layout, lay_out(there)), there)
 

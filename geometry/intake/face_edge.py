@@ -17,6 +17,7 @@ import shapely
 from shapely import affinity
 
 from geometry.intake.picture_error import PictureError
+from geometry.intake.smooth import smooth
 from geometry.shape.close import Floats
 
 _STEEPEST = math.radians(80.0)  # from the centre line: no arc to the nut line begins more across
@@ -108,7 +109,7 @@ def bridged(edge: Floats, hidden: npt.NDArray[np.bool_]) -> tuple[Floats, list[F
             parts += [edge[after : first + 1], _to_nut(before, edge[first], edge[-1, 1])]
             return np.vstack(parts), ends
         else:
-            parts += [edge[after : first + 1], _smooth(before, edge[first], edge[last], beyond)]
+            parts += [edge[after : first + 1], smooth(before, edge[first], edge[last], beyond)]
         after = last
     return np.vstack([*parts, edge[after:]]), ends
 
@@ -130,20 +131,6 @@ def _to_nut(further: Floats, last: Floats, nut: float) -> Floats:
 
 def _place_at(edge: Floats, along: Floats, at: float) -> Floats:
     return np.array([np.interp(at, along, edge[:, part]) for part in (0, 1)])
-
-
-def _smooth(before: Floats, first: Floats, last: Floats, beyond: Floats) -> Floats:
-    """Places of the cubic (Hermite) from `first` to `last` that goes on as the edge comes and leaves."""
-    chord = float(np.linalg.norm(last - first))
-    ways = [way / max(float(np.linalg.norm(way)), 1e-9) * chord for way in (first - before, beyond - last)]
-    t = np.linspace(0.0, 1.0, max(3, round(chord / 0.3)))[1:-1, None]
-    return np.asarray(
-        (2 * t**3 - 3 * t**2 + 1) * first
-        + (t**3 - 2 * t**2 + t) * ways[0]
-        + (3 * t**2 - 2 * t**3) * last
-        + (t**3 - t**2) * ways[1],
-        float,
-    )
 
 
 def outward(edge: Floats) -> Floats:

@@ -40,7 +40,7 @@ FAR_SPREAD = 0.08
 """The relative uncertainty of the camera's height beyond which it is told."""
 
 _OVERSAMPLED = 1.15
-_NUT_END = 8.0  # mm above the nut line within which its ends are told by the edge
+_NUT_END = 2.5  # mm above the nut line within which its ends are told by the edge
 _HIDDEN = 2.5  # mm of edge that is not seen and is told
 
 
@@ -217,10 +217,11 @@ def _head(
     edge = above_nut(found.face.plan, nut, loose=found.loose)
     edge, behind = bridged(edge, guessed(edge, found.face))
     hidden = _hidden(found.silhouette)
+    unknown: tuple[Note, ...] = ()
     middle = (edge[0, 0] + edge[-1, 0]) / 2 * (1.0 if found.loose else NUT_TRUSTED)
     if any(float(run[:, 1].min()) < nut + _NUT_END for run in hidden):
         # An end of the nut is not seen, so the printed centre line is taken for the head's.
-        middle = 0.0
+        middle, unknown = 0.0, (_NO_MIDDLE,)
     shift = np.array([middle, nut])
     box = Bounds(*found.face.plan.bounds).grown(2.0)
     onto_face = rectified(picture, view, thickness, box, _fine(view, box))
@@ -234,7 +235,7 @@ def _head(
         (edge - shift) * printed,
         give,
         tuple(_in_frame(rim, shift, printed) for rim in surer if rim.y > nut - rim.diameter),
-        (*_say_hidden(hidden, shift, printed), *_say_behind(behind, shift, printed)),
+        (*_say_hidden(hidden, shift, printed), *_say_behind(behind, shift, printed), *unknown),
         onto_face,
         shift,
     )
@@ -301,6 +302,10 @@ def _say_hidden(runs: list[Floats], shift: Floats, printed: float) -> Iterator[N
             _four(run, shift, printed),
         )
 
+
+_NO_MIDDLE = (
+    "An end of the nut is not seen, so the head is taken to lie with its middle on the printed centre line."
+)
 
 _PLACES = "x {0}, y {1} and x {2}, y {3}"
 

@@ -16,7 +16,7 @@ ROUND = 0.12
 """mm beside the circle that a place of the rim may lie, or a twentieth of the radius where that is more."""
 
 LENS = 0.65
-"""How much better than a circle a lens must fit, as a share of what is left over."""
+"""How much better than one circle both rims must fit, as a share of what is left over."""
 
 _LEVEL = 0.8  # mm outside the rim where the wood shows its own level
 _LEVEL_WITHIN = 0.7  # mm inside the rim within which wall or paper shows its own
@@ -51,7 +51,7 @@ def fit_rim(grey: Light, spot: Floats, fine: float, below: Below | None) -> Fitt
     """The rim about a spot (centre and radius in pixels), None where nothing round is there.
 
     Where walls are as dark as the wood, what is seen of a hole is only what its upper and its lower rim have in common;
-    then the circle is that of the upper rim whose lens fits what is seen.
+    then the circle is the upper rim which, together with its lower one, fits all that is seen.
     """
     circle = np.asarray(spot, float)
     places = np.empty((0, 2))
@@ -69,8 +69,8 @@ def fit_rim(grey: Light, spot: Floats, fine: float, below: Below | None) -> Fitt
     near = off < _tolerance(circle, fine)
     if near.sum() < 6:
         return None
-    # Neighbouring rays see the same grain, so a quarter of them count.
-    spread = float(np.sqrt(np.mean(off[near] ** 2))) / np.sqrt(near.sum() / 4)
+    # What is left over is seldom chance: it is a rim that is taken for another, all along a stretch.
+    spread = float(np.sqrt(np.mean(off[near] ** 2))) / 2
     return Fitted(circle, float(near.sum()) / RAYS, spread)
 
 
@@ -84,25 +84,33 @@ def _off_circle(places: Floats, circle: Floats) -> Floats:
 
 
 def _or_lens(grey: Light, circle: Floats, off: Floats, fine: float, below: Below) -> tuple[Floats, Floats]:
-    """The circle, or the one whose lens fits better, and how far the places are off."""
+    """The circle, or the one that fits better with its lower rim, and how far the places are off."""
     from scipy.optimize import least_squares
 
     places = _rim_places(grey, circle, fine, 0.45)
     most = 3 * _tolerance(circle, fine)
 
-    def off_lens(upper: Floats) -> Floats:
-        return np.maximum(_off_circle(places, upper), _off_circle(places, below.seen(upper)))
+    def off_both(upper: Floats) -> Floats:
+        upper_off, lower_off = _off_circle(places, upper), _off_circle(places, below.seen(upper))
+        return np.asarray(np.where(np.abs(upper_off) < np.abs(lower_off), upper_off, lower_off), float)
+
+    def left(upper: Floats) -> float:
+        return float(np.minimum(np.abs(off_both(upper)), most).mean())
 
     from_foot = circle[:2] - below.seen(circle)[:2]
     wider = float(np.linalg.norm(from_foot)) / 2
-    start = np.append(circle[:2] + from_foot / 2, circle[2] + wider)
-    found = least_squares(off_lens, start, loss="soft_l1", f_scale=0.05 * fine + 0.2)
-    lens = np.asarray(found.x, float)
-    left = np.abs(off_lens(lens))
+    starts = [
+        np.append(circle[:2] + share * from_foot, circle[2] + share * wider) for share in (0.0, 0.4, 0.8)
+    ]
+    found = [
+        np.asarray(least_squares(off_both, start, loss="soft_l1", f_scale=0.05 * fine + 0.2).x, float)
+        for start in starts
+    ]
+    lens = min(
+        (each for each in found if 0.6 * circle[2] < each[2] < 1.5 * circle[2]), key=left, default=circle
+    )
     as_circle = float(np.minimum(np.abs(_off_circle(places, circle)), most).mean())
-    as_lens = float(np.minimum(left, most).mean())
-    sound = 0.6 * circle[2] < lens[2] < 1.8 * circle[2]
-    return (lens, left) if sound and as_lens < LENS * as_circle else (circle, off)
+    return (lens, np.abs(off_both(lens))) if left(lens) < LENS * as_circle else (circle, off)
 
 
 def _rim_places(grey: Light, circle: Floats, fine: float, width: float) -> Floats:

@@ -8,6 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from geometry.intake.rectified import Light, Rectified
+from geometry.intake.smooth import smooth
 from geometry.intake.wood_in_picture import Mask, Wood
 from geometry.shape.close import Floats
 
@@ -20,6 +21,9 @@ FAINT = 0.3
 GRADUAL = 3.0
 """Times the usual width; what passes more gradually is the border of a shine, no edge."""
 
+_SURE = 3.0  # mm of edge that is seen on end, between two gaps and beside one
+_TOLD = 2.5  # mm of a gap that is drawn over
+_FARTHEST = 45.0  # mm of a gap over which nobody can guess
 _REACH = 1.4  # mm looked at on both sides of the edge
 _LEVEL = (0.7, 1.4)  # mm from the edge between which each side shows its own level
 _SOFT = 0.7  # mm over which the direction of the edge is taken
@@ -45,7 +49,30 @@ def silhouette_of(picture: Rectified, wood: Wood) -> Silhouette:
         out = _outward(places)
         shift, seen = _crossings(picture, wood.share, places, out, reach)
         places = places + out * _steady(shift, seen)[:, None]
-    return Silhouette(places, seen)
+    return _over_gaps(places, seen)
+
+
+def _over_gaps(places: Floats, seen: npt.NDArray[np.bool_]) -> Silhouette:
+    """The edge drawn on smoothly over what is not seen, as far as that is not too far to guess."""
+    start = int(
+        np.argmax(np.convolve(np.tile(seen, 2), np.ones(round(_SURE / STEP)), "valid") >= _SURE / STEP - 0.5)
+    )
+    places, seen = np.roll(places, -start, axis=0), np.roll(seen, -start)
+    dark = np.flatnonzero(~seen)
+    if not len(dark):
+        return Silhouette(places, seen)
+    runs = np.split(dark, np.flatnonzero(np.diff(dark) > _SURE / STEP) + 1)
+    parts, flags, after, tangent = [], [], 0, round(_SURE / STEP)
+    for run in runs:
+        first, last = max(int(run[0]) - 1, 0), min(int(run[-1]) + 1, len(places) - 1)
+        chord = float(np.linalg.norm(places[last] - places[first]))
+        if not _TOLD < chord < _FARTHEST or first < tangent or last + tangent >= len(places):
+            continue
+        between = smooth(places[first - tangent], places[first], places[last], places[last + tangent])
+        parts += [places[after : first + 1], between]
+        flags += [seen[after : first + 1], np.zeros(len(between), bool)]
+        after = last
+    return Silhouette(np.vstack([*parts, places[after:]]), np.concatenate([*flags, seen[after:]]))
 
 
 def _even(places: Floats) -> Floats:

@@ -44,8 +44,7 @@ def add_drilled_command(commands: Commands) -> None:
     drilled.add_argument(
         "--rest",
         choices=("all", "stay"),
-        default="all",
-        help="whether holes still to be drilled may move (default all)",
+        help="whether the marks of holes still to be drilled move (default: where the head does not work otherwise)",
     )
     add_json(drilled, "all figures as JSON")
     add_units(drilled)
