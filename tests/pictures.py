@@ -34,6 +34,7 @@ def main() -> None:
     sheets()
     solid()
     searches()
+    photo()
 
 
 def small(image: Path, name: str, width: int | None = None) -> None:
@@ -189,6 +190,36 @@ def searches() -> None:
         for file in (widths, compare):
             _picture(file, file.with_suffix(""), WHOLE_PAGE)
             small(file.with_suffix(".png"), file.stem)
+
+
+def photo() -> None:
+    """The sheet of markers, and what is read from the sample photo: the face square on with its edge and rims."""
+    import cv2
+    import numpy as np
+
+    from app.command_line.program import main as pegwright
+    from app.intake.photo import see_head
+    from app.intake.picture_told import PictureTold
+
+    with tempfile.TemporaryDirectory() as folder:
+        sheet, read = Path(folder) / "markers.pdf", Path(folder) / "read.png"
+        assert pegwright(["intake-sheet", "-o", str(sheet)]) == 0
+        _picture(sheet, sheet.with_suffix(""), ("-r", "50"))
+        small(sheet.with_suffix(".png"), "markers")
+        told = PictureTold(thickness=13.5, measured_ruler=200.0)
+        seen = see_head(ROOT / "sample_builds" / "photo-three-plus-three.jpg", told)
+        face = (np.clip(seen.face.light, 0, 1) ** (1 / 2.2) * 255).astype(np.uint8)
+        edge = np.round(seen.face.pixels(seen.edge + seen.shift) * 16).astype(np.int32)
+        cv2.polylines(
+            face, [edge], isClosed=False, color=(0, 94, 213), thickness=3, lineType=cv2.LINE_AA, shift=4
+        )
+        for rim in seen.rims:
+            at = seen.face.pixels(np.array([(rim.x, rim.y)]) + seen.shift)[0]
+            centre = (round(at[0] * 16), round(at[1] * 16))
+            radius = round(rim.diameter / 2 * seen.face.fine * 16)
+            cv2.circle(face, centre, radius, (178, 114, 0), 3, cv2.LINE_AA, 4)
+        cv2.imwrite(str(read), face)
+        small(read, "photo-read", 330)
 
 
 def _page(sample: str, sheet: str, image: Path, part: tuple[str, ...]) -> None:
