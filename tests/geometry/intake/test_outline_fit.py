@@ -93,7 +93,7 @@ def test_a_half_circle_on_a_stem_is_line_arc_line() -> None:
     length=st.floats(90.0, 200.0),
     turn=st.floats(-0.15, 0.15),
 )
-@settings(max_examples=6, deadline=None)
+@settings(max_examples=3, deadline=None)
 def test_rounded_corners_stay_round(radius: float, width: float, length: float, turn: float) -> None:
     """A board whose corners have a radius, one corner further up than the other: lines and arcs, no kink."""
     half, rise = width / 2, math.tan(turn) * width / 2
