@@ -18,6 +18,7 @@ LEAST, MOST = 1.5, 32.0
 LEAST_RIM = 0.75
 """Share of a rim that must lie on one circle."""
 
+_WHOLE = 0.9  # share of a rim
 _HOUGH_FINE = 3.0  # pixels in a mm
 _MOST_CIRCLES = 60
 _GROUND = 14.0  # mm over which the wood itself is levelled
@@ -44,8 +45,15 @@ def rims_in(picture: Rectified, head: Mask, below: Below | None = None) -> list[
     `below` tells where a camera sees the lower rims of holes, where it looks at an angle.
     """
     grey = np.asarray(np.sqrt(np.maximum(picture.light.mean(axis=2), 0.0)), np.float32)
-    found = [_rim(picture, grey, np.array(spot), below) for spot in _spots(grey, head, picture.fine)]
-    return _apart([rim for rim in found if rim is not None])
+    found: list[Rim] = []
+    for spot in _spots(grey, head, picture.fine):
+        x, y = picture.places(np.array([spot[:2]]))[0]
+        # What lies in a hole whose rim is seen nearly all round is that hole again.
+        if any(rim.share > _WHOLE and np.hypot(rim.x - x, rim.y - y) < rim.diameter / 2 for rim in found):
+            continue
+        rim = _rim(picture, grey, np.array(spot), below)
+        found += [] if rim is None else [rim]
+    return _apart(found)
 
 
 def _spots(grey: Light, head: Mask, fine: float) -> list[tuple[float, float, float]]:
