@@ -34,7 +34,8 @@ HOW_TO: tuple[Block, ...] = (
     ),
     Paragraph(
         "Hold the camera straight above the middle of the sheet, about half a metre up: twice the height of the sheet "
-        "on larger paper. Do not zoom. The whole frame of markers shall be in the picture and fill most of it."
+        "on larger paper, a little tilted rather than dead level: then its height can be told. Do not zoom. "
+        "The whole frame of markers shall be in the picture and fill most of it."
     ),
     Paragraph(
         "Even light: by a window without sun, or under a lamp on either side. No flash, no hard shadow beside the "
