@@ -9,7 +9,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import Any
 
 import numpy as np
@@ -32,6 +32,9 @@ _UNITS = {
     14: 100.0,
 }
 """DXF reference, header section: what $INSUNITS numbers are in mm, those that a head may be drawn in."""
+
+MOST_OF_ONE = 20_000
+"""Points along one spline or ellipse; a smooth one takes some hundreds."""
 
 _DRAWN = {"LINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE"}
 _KINDS: dict[str, Thing] = {
@@ -149,7 +152,12 @@ def _points(entity: Any, kind: str) -> list[Any]:
         return list(entity.flattening(max(FINE * radius, 1e-12))) if _sound(radius) else []
     if kind in ("LWPOLYLINE", "POLYLINE"):
         return _along_polyline(entity, kind)
-    return list(entity.flattening(max(FINE * _reach(entity, kind), 1e-12)))
+    found = list(islice(entity.flattening(max(FINE * _reach(entity, kind), 1e-12)), MOST_OF_ONE + 1))
+    if len(found) > MOST_OF_ONE:
+        # Spoilt knots send the library into ever finer steps.
+        message = f"The DXF has a {kind.lower()} that takes more than {MOST_OF_ONE} points to follow."
+        raise DrawingError(message)
+    return found
 
 
 def _sound(size: float) -> bool:

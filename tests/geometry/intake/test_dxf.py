@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from contextlib import suppress
+from time import process_time
 from typing import Any
 
 import numpy as np
@@ -175,6 +177,19 @@ def empty(space: Any) -> None:
         for _ in range(10):
             block.add_blockref(f"e{depth - 1}", (0, 0))
     space.add_blockref("e11", (0, 0))
+
+
+def knotted(space: Any) -> None:
+    """A spline one of whose knots is far from all others."""
+    spline = space.add_open_spline([(0, 0), (30, 40), (20, 90), (-20, 90), (-30, 40), (-5, 0)])
+    spline.knots = [0, 0, 0, 0, 1, 2, 99_999_999_999, 99_999_999_999, 99_999_999_999, 99_999_999_999]
+
+
+def test_a_spline_with_a_spoilt_knot_takes_no_time() -> None:
+    begun = process_time()
+    with suppress(DrawingError):
+        dxf_head(dxf(knotted))
+    assert process_time() - begun < 2.0
 
 
 @pytest.mark.parametrize(
