@@ -114,7 +114,8 @@ def _know_heic(data: bytes) -> None:
         from pillow_heif import register_heif_opener
     except ImportError:
         raise PictureError(
-            "HEIC needs the library pillow-heif, which is missing here; save the picture as JPEG."
+            "HEIC needs the library pillow-heif, which does not come along because part of it is under the GPL: "
+            "install it beside Pegwright, or save the picture as JPEG."
         ) from None
     register_heif_opener()
 
