@@ -9,22 +9,25 @@ import msgspec
 
 from app.document.files import read_bytes
 from app.document.messages import Refusal
-from app.intake.picture_told import LARGEST_PICTURE, PICTURES, PictureTold
+from app.intake.picture_told import (
+    COARSEST,
+    FINEST,
+    LARGEST_PICTURE,
+    PICTURES,
+    STEEPEST,
+    THICKEST,
+    THINNEST,
+    PictureTold,
+)
 from app.intake.pictures import Opened, open_picture
 from export.ruler import LENGTHS
-from geometry.intake.found import Found, FoundHole
+from geometry.intake.found import FacePicture, Found, FoundHole
 from geometry.intake.head_in_picture import GIVE, HeadSeen, head_in_photo, head_in_scan
 from geometry.intake.unsure import NUT
 from geometry.shape.point import Point
 from geometry.trade.quantities import show_share
 from geometry.trade.sentence import Note, Sentence, SentenceError, say_note
 from geometry.trade.units import Units
-
-THICKEST = 60.0
-"""mm of the thickest head: from memory."""
-
-STEEPEST = 30.0
-"""Degrees that sides lean at most."""
 
 TRUE_PRINT = 0.002
 """The share by which a printed ruler may be off without a word: a reading is good for 0.2 mm in 100, no source."""
@@ -41,7 +44,7 @@ def printed_scale(measured: float | None) -> float:
     if abs(scale - 1.0) > WORST_PRINT:
         known = ", ".join(str(length) for length in sorted(LENGTHS))
         raise Refusal(
-            f"--measured-ruler: {measured:g} mm is no printed ruler; expected about one of {known} mm."
+            f"a measured ruler of {measured:g} mm is no printed ruler; expected about one of {known} mm."
         )
     return scale
 
@@ -68,7 +71,16 @@ def found_in_picture(data: bytes, told: PictureTold) -> Found:
     """The same as every reader gives it."""
     seen = head_in(data, told)
     holes = tuple(FoundHole(Point(rim.x, rim.y), rim.diameter) for rim in seen.rims)
-    return Found(seen.edge, holes, unsure=(*seen.remarks, _say_give(seen)), accuracy=seen.edge_give)
+    unsure = (*seen.remarks, _say_give(seen))
+    picture = _face(seen, 1.0 if told.dpi else printed_scale(told.measured_ruler))
+    return Found(seen.edge, holes, unsure=unsure, accuracy=seen.edge_give, picture=picture)
+
+
+def _face(seen: HeadSeen, printed: float) -> FacePicture:
+    """The picture of the face in the head's own frame."""
+    face, (across, up) = seen.face, seen.shift
+    left, top = (face.left - float(across)) * printed, (face.top - float(up)) * printed
+    return FacePicture(face.light, left, top, face.fine / printed)
 
 
 def _say_give(seen: HeadSeen) -> Note:
@@ -90,12 +102,14 @@ def _refuse_told(told: PictureTold) -> None:
         )
     if told.thickness is not None and flat:
         raise Refusal("--thickness is for a photo; a scan has its face on the glass. Give one of them.")
-    if told.thickness is not None and not 1.0 <= told.thickness <= THICKEST:
-        raise Refusal(f"--thickness: {told.thickness:g} mm is no head; expected 1 to {THICKEST:g} mm.")
+    if told.thickness is not None and not THINNEST <= told.thickness <= THICKEST:
+        raise Refusal(
+            f"--thickness: {told.thickness:g} mm is no head; expected {THINNEST:g} to {THICKEST:g} mm."
+        )
     if abs(told.lean_deg) > STEEPEST:
         raise Refusal(f"--sides: {told.lean_deg:g}° is too steep; expected {STEEPEST:g}° at most.")
-    if told.dpi is not None and not 50 <= told.dpi <= 4800:
-        raise Refusal(f"--dpi: {told.dpi:g} is no scan; expected 50 to 4800.")
+    if told.dpi is not None and not COARSEST <= told.dpi <= FINEST:
+        raise Refusal(f"--dpi: {told.dpi:g} is no scan; expected {COARSEST} to {FINEST}.")
 
 
 def _seen(opened: Opened, told: PictureTold, scale: float) -> HeadSeen:
@@ -110,7 +124,7 @@ def _say_scale(told: PictureTold, scale: float) -> tuple[Note, ...]:
     if told.dpi is not None:
         return ()
     if told.measured_ruler is None:
-        return ("The sheet is taken as printed at 100 %; --measured-ruler proves it.",)
+        return ("The sheet is taken as printed at 100 %; a measured ruler proves it.",)
     if abs(scale - 1.0) <= TRUE_PRINT:
         return ()
     return (f"The sheet was printed at {show_share(scale, 1)}; all lengths are corrected for it.",)

@@ -7,6 +7,15 @@ import msgspec
 PICTURES = (".jpg", ".jpeg", ".png", ".tif", ".tiff", ".heic")
 """Suffixes of photos and scans."""
 
+THINNEST, THICKEST = 1.0, 60.0
+"""mm of heads: from memory."""
+
+STEEPEST = 30.0
+"""Degrees that sides lean at most."""
+
+COARSEST, FINEST = 50, 4800
+"""Dots per inch of scans: what flatbed scanners offer, from memory."""
+
 LARGEST_PICTURE = 400_000_000
 """Bytes of a file."""
 

@@ -35,6 +35,16 @@ def begin_from_drawing(window: Shell) -> None:
         window.document.start(page.build)
 
 
+def begin_from_photo(window: Shell) -> None:
+    """Ask for the picture of a head and what it leaves open, put the head on the bench, and say how sure it is."""
+    from app.window.photo_page import PhotoPage
+
+    path = window.session.path
+    page = PhotoPage(window.store.settings, path.parent if path else Path.home(), window)
+    if window.ask(page) and page.begun is not None and window.document.start(page.begun.build):
+        window.say(" ".join(page.begun.words))
+
+
 def show_output(window: Shell) -> None:
     """Preview, print and export."""
     from app.output.output_dialog import OutputDialog

@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 from typing import get_args
 
-from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication, QSize, Qt
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
@@ -29,13 +28,11 @@ from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.sizes import room
 from app.widgets.theme import Shade
-from app.window.start_screen import starter_words, suggested
-from geometry.bench.bore_fit import begun
-from geometry.document.build import Build, StarterShape
+from app.window.own_head_begun import begun_with, starter_choice, starter_in
+from geometry.document.build import Build
 from geometry.intake.from_drawing import LONGEST, SHORTEST
-from geometry.intake.into_build import Wishes, into_build
+from geometry.intake.into_build import Wishes
 from geometry.intake.sides import Side
-from geometry.layout.trees import with_trees
 from geometry.trade.sentence import say_note
 
 PICTURE, SMALL_PICTURE = QSize(300, 400), QSize(170, 220)
@@ -73,14 +70,10 @@ class OwnHeadPage(QDialog):
         self._lay_out()
 
     def _make_fields(self) -> None:
-        self.starter = Choice(
+        self.starter = starter_choice(
             self.tr("Strings and tuners"),
-            [(shape, starter_words(shape)[0]) for shape in get_args(StarterShape)],
-            tip=self.tr(
-                "The starter whose rows, strings and tuners to begin with; each can be changed later"
-            ),
+            self.tr("The starter whose rows, strings and tuners to begin with; each can be changed later"),
         )
-        self.starter.set_value("straight-taper")
         self.length = self._size(
             self.tr("Length of the head"),
             self.tr("From nut line to tip, where the file does not tell its size or tells a wrong one"),
@@ -182,7 +175,7 @@ class OwnHeadPage(QDialog):
     def _made(self) -> tuple[Build, str]:
         """The build of the file, and the sentences about it."""
         units, nut = self._settings.units, self.nut.value
-        side, shape = self.side.value, self.starter.value
+        side = self.side.value
         told = Told(
             length=self.length.value,
             nut_width=nut,
@@ -191,12 +184,9 @@ class OwnHeadPage(QDialog):
             units=units,
         )
         found = read_head(self._path, told, units)
-        start = suggested(next(each for each in get_args(StarterShape) if each == shape))
-        # It is called as its file, until the maker names it.
-        base = replace(start, name="", retainers=())
-        taken = into_build(found, base, Wishes(nut_width=nut, symmetric=self.alike.isChecked()))
-        words = "\n".join(say_note(note, units) for note in taken.notes)
-        return begun(with_trees(taken.build), "", self._settings.shop), words
+        wishes = Wishes(nut_width=nut, symmetric=self.alike.isChecked())
+        made = begun_with(found, starter_in(self.starter), wishes, self._settings)
+        return made.build, "\n".join(made.words)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Enter in a field takes a new number over and shows what comes of it; a second one creates the build."""

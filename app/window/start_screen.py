@@ -91,13 +91,14 @@ class StartScreen(QScrollArea):
     Signals:
         starter_chosen: the shape.
         recent_chosen, sample_chosen: the path.
-        open_asked, drawing_asked, back_asked: nothing.
+        open_asked, photo_asked, drawing_asked, back_asked: nothing.
     """
 
     starter_chosen = Signal(str)
     recent_chosen = Signal(object)
     sample_chosen = Signal(object)
     open_asked = Signal()
+    photo_asked = Signal()
     drawing_asked = Signal()
     back_asked = Signal()
 
@@ -120,6 +121,9 @@ class StartScreen(QScrollArea):
         self.open = QPushButton(self.tr("Open a file…"))
         self.open.setToolTip(self.tr("Open a build from a file (Ctrl+O)"))
         self.open.clicked.connect(self.open_asked)
+        self.photo = QPushButton(self.tr("From a photo of a head…"))
+        self.photo.setToolTip(self.tr("Begin with your own head: a photo or a scan of it"))
+        self.photo.clicked.connect(self.photo_asked)
         self.drawing = QPushButton(self.tr("From a drawing of a head…"))
         self.drawing.setToolTip(
             self.tr("Begin with your own head: a drawing (SVG, DXF) or an offset table (CSV)")
@@ -165,6 +169,7 @@ class StartScreen(QScrollArea):
             column.addWidget(_line(f"{number}.  {line}", self))
         column.addSpacing(12)
         column.addWidget(self.open)
+        column.addWidget(self.photo)
         column.addWidget(self.drawing)
         column.addWidget(self.back)
         column.addStretch(1)

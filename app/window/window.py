@@ -89,6 +89,7 @@ class Window(Shell):
         start.sample_chosen.connect(self.document.open_sample)
         start.open_asked.connect(self.document.choose_and_open)
         start.drawing_asked.connect(self.show_own_head)
+        start.photo_asked.connect(self.show_photo)
 
     # What follows from a change
 
@@ -252,6 +253,10 @@ class Window(Shell):
     def show_own_head(self) -> None:
         """Begin from the drawing of a head."""
         dialogs.begin_from_drawing(self)
+
+    def show_photo(self) -> None:
+        """Begin from the photo or scan of a head."""
+        dialogs.begin_from_photo(self)
 
     def show_output(self) -> None:
         """Preview, print and export."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import msgspec
 import numpy as np
+import numpy.typing as npt
 
 from geometry.document.build import Polygon, RoundRegion
 from geometry.intake.dense import distinct, signed_area
@@ -29,13 +30,25 @@ class FoundRegion(msgspec.Struct, frozen=True):
     shape: RoundRegion | Polygon
 
 
+class FacePicture(msgspec.Struct, frozen=True, eq=False):
+    """The face of a head in a picture, square on: linear light (high, wide, 3), 0 to 1, blue first.
+
+    The middle of the first pixel lies at `left`, `top` in head mm; a mm has `fine` pixels.
+    """
+
+    light: npt.NDArray[np.float32]
+    left: float
+    top: float
+    fine: float
+
+
 class Found(msgspec.Struct, frozen=True, eq=False):
     """A head as it was found, in head mm: x to the right, y towards the tip, origin in the middle of the nut line.
 
     `points` (n, 2) is the open contour from the right end of the nut line round the tip to the left end, dense
     wherever it is not straight; its ends are the ends of the nut line, on y = 0. `unsure` are sentences about what may
     be wrong, `left_out` about what was there and not used. `accuracy` is how far the points may be off, in mm, as far
-    as the reader can tell; 0 where it is what was drawn.
+    as the reader can tell; 0 where it is what was drawn. `picture` is the face as a reader of pictures saw it.
     """
 
     points: Floats
@@ -44,6 +57,7 @@ class Found(msgspec.Struct, frozen=True, eq=False):
     unsure: tuple[Note, ...] = ()
     left_out: tuple[Note, ...] = ()
     accuracy: float = 0.0
+    picture: FacePicture | None = None
 
     @property
     def nut_ends(self) -> tuple[Point, Point]:

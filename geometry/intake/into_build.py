@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from geometry.document.build import MOST_NODES, AlongEdge, Build, Nodes, OldHole, OnLine, Region, Row
 from geometry.document.moved_region import moved_region
 from geometry.document.starters import as_nodes
-from geometry.intake.found import Found
+from geometry.intake.found import FacePicture, Found
 from geometry.intake.outline_fit import TOLERANCE, Fit, fit_outline
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
@@ -55,12 +55,13 @@ class Wishes(msgspec.Struct, frozen=True):
 
 
 class Taken(msgspec.Struct, frozen=True):
-    """A build made from a found head, how its outline fits, and what is to be said about it."""
+    """A build made from a found head, how its outline fits, what is to be said about it, and its face if seen."""
 
     build: Build
     fit: Fit
     unsure: tuple[Note, ...]
     left_out: tuple[Note, ...]
+    picture: FacePicture | None = None
 
     @property
     def notes(self) -> tuple[Note, ...]:
@@ -99,7 +100,7 @@ def into_build(found: Found, base: Build, wishes: Wishes) -> Taken:
     )
     if found.regions and not wishes.regions:
         unsure += (_offered(len(found.regions)),)
-    return Taken(build, fit, found.unsure + unsure, found.left_out + _too_many(found))
+    return Taken(build, fit, found.unsure + unsure, found.left_out + _too_many(found), found.picture)
 
 
 def _centred(found: Found) -> tuple[Found, Vector]:
@@ -107,7 +108,10 @@ def _centred(found: Found) -> tuple[Found, Vector]:
     step = Vector(-float(found.points[0, 0] + found.points[-1, 0]) / 2, 0.0)
     points = np.array(found.points + np.array([step.x, 0.0]), float)
     points[[0, -1], 1] = 0.0
-    return replace(found, points=points), step
+    picture = found.picture
+    if picture is not None:
+        picture = replace(picture, left=picture.left + step.x)
+    return replace(found, points=points, picture=picture), step
 
 
 def _nut_told(found: Found, width: float | None) -> tuple[Floats, tuple[Note, ...]]:

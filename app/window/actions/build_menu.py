@@ -26,6 +26,13 @@ BUILD: tuple[Action, ...] = (
         run=lambda acts: acts.show_own_head(),
     ),
     Action(
+        key="photo", menu="build", group="file",
+        text=QT_TRANSLATE_NOOP("Actions", "From a p&hoto of a head…"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Begin with the outline and the holes of your own head: a photo or a scan"),
+        also=QT_TRANSLATE_NOOP("Actions", "import intake picture camera scanner jpg png markers sheet trace outline"),
+        run=lambda acts: acts.show_photo(),
+    ),
+    Action(
         key="recovered", menu="build", group="file",
         text=QT_TRANSLATE_NOOP("Actions", "&Recovered work"),
         tip=QT_TRANSLATE_NOOP("Actions", "Find again what was not saved when Pegwright ended"),

@@ -39,6 +39,7 @@ from app.window.command_search import CommandSearch
 from app.window.help import Page, how_html, keys_html
 from app.window.narrow import LEAST_DRAWING
 from app.window.new_build import NewBuildPage
+from app.window.photo_page import PhotoPage
 from app.window.preferences import PreferencesDialog
 from app.window.side import PANELS
 from app.window.window import Window
@@ -253,6 +254,7 @@ def dialogs(window: QWidget, store: SettingsStore, tmp_path: Path) -> Iterator[Q
     window_ = window
     assert isinstance(window_, Window)
     yield NewBuildPage("straight-taper", store.settings, "light")
+    yield PhotoPage(store.settings, tmp_path)
     yield OutputDialog(window_.session.scene, shop, store.keep_shop, folder=tmp_path, per_mm=4.0)
     yield WidthsDialog(three_and_three(), shop, units="mm", folder=tmp_path, per_mm=4.0)
     yield CompareDialog(build, shop, units="mm", saved=None, folder=tmp_path, ask_file=lambda: None)

@@ -1,0 +1,190 @@
+"""The page between the photo of a head and the bench."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from app.document.files import load_build
+from app.document.settings import Settings
+from app.window import dialogs
+from app.window.photo_page import PhotoPage
+from app.window.start_screen import StartScreen
+from app.window.window import Window
+from geometry.document.outline_nodes import nodes_of
+
+pytestmark = pytest.mark.qt_log_ignore("propagateSizeHints")  # said by Qt's screenless platform only
+
+SAMPLES = Path(__file__).parents[3] / "sample_builds"
+PHOTO, PLAN = SAMPLES / "photo-three-plus-three.jpg", SAMPLES / "three-plus-three.pegwright"
+SOON = 60_000  # ms; the machine may be busy
+
+
+@pytest.fixture
+def page(qtbot: QtBot, tmp_path: Path) -> PhotoPage:
+    made = PhotoPage(Settings(), tmp_path)
+    qtbot.addWidget(made)
+    made.show()
+    return made
+
+
+def thickness() -> float:
+    head = load_build(PLAN).head
+    return (head.thickness_nut + head.thickness_tip) / 2
+
+
+def choose(page: PhotoPage, path: Path) -> None:
+    page.ask_file = lambda: path
+    QTest.mouseClick(page.choose, Qt.MouseButton.LeftButton)
+
+
+def type_thickness(page: PhotoPage, text: str) -> None:
+    page.thickness.setFocus()
+    page.thickness.clear()
+    QTest.keyClicks(page.thickness, text)
+
+
+def press_read(page: PhotoPage) -> None:
+    QTest.mouseClick(page.read, Qt.MouseButton.LeftButton)
+
+
+def test_the_sample_photo_becomes_its_head(page: PhotoPage, qtbot: QtBot) -> None:
+    choose(page, PHOTO)
+    type_thickness(page, str(thickness()))
+    with qtbot.waitSignal(page.accepted, timeout=SOON):
+        press_read(page)
+    plan = load_build(PLAN)
+    assert page.begun is not None
+    found = page.begun.build
+    assert found.nut.width == pytest.approx(plan.nut.width, abs=1.2)
+    assert max(node.at.y for node in nodes_of(found)) == pytest.approx(
+        max(node.at.y for node in nodes_of(plan)), abs=0.5
+    )
+    assert len(found.old_holes) == 4
+    assert page.begun.words[0].startswith("The head is 17")
+    assert any("are good for" in words for words in page.begun.words)
+
+
+def test_what_is_missing_is_asked_for(page: PhotoPage) -> None:
+    press_read(page)
+    assert page.foot.message.text() == "Choose the picture of your head first."
+    choose(page, PHOTO)
+    press_read(page)
+    assert page.foot.message.text().startswith("Say how thick the head is")
+    assert page.focusWidget() is page.thickness
+    type_thickness(page, "900")
+    press_read(page)
+    assert page.foot.message.text().startswith("Thickness of the head: It must be from 1 mm to 60 mm")
+    assert not page.making.busy
+
+
+def test_a_refusal_is_said_and_nothing_is_lost(page: PhotoPage, qtbot: QtBot, tmp_path: Path) -> None:
+    spoilt = tmp_path / "spoilt.jpg"
+    spoilt.write_bytes(b"no picture at all")
+    choose(page, spoilt)
+    type_thickness(page, "15")
+    with qtbot.waitSignal(page.making.refused, timeout=SOON):
+        press_read(page)
+    assert page.foot.message.text().startswith("this is no picture that can be read; expected .jpg")
+    assert page.isVisible()
+    assert page.thickness.value == 15.0
+    assert page.path == spoilt
+    assert page.read.isEnabled()
+
+
+def test_reading_can_be_stopped_and_begun_again(page: PhotoPage, qtbot: QtBot) -> None:
+    choose(page, PHOTO)
+    type_thickness(page, "15")
+    press_read(page)
+    assert page.making.busy
+    assert not page.read.isEnabled()
+    qtbot.waitUntil(page.foot.stop.isVisible, timeout=SOON)
+    QTest.keyClick(page, Qt.Key.Key_Escape)
+    assert page.isVisible()
+    assert page.foot.message.text() == "Stopped."
+    assert not page.making.busy
+    assert page.begun is None
+    assert page.read.isEnabled()
+
+
+def test_closing_gives_the_reading_up(page: PhotoPage) -> None:
+    choose(page, PHOTO)
+    type_thickness(page, "15")
+    press_read(page)
+    page.foot.stop.hide()  # as before the moment after which progress is shown
+    page.close()
+    assert not page.making.busy
+    assert page.begun is None
+
+
+def test_a_scan_is_asked_other_things(page: PhotoPage) -> None:
+    assert page.thickness.isVisible()
+    assert not page.dpi.isVisible()
+    page.kind.set_value("scan")
+    page.kind.picked.emit("scan")
+    assert page.dpi.isVisible()
+    assert not page.thickness.isVisible()
+    page.dpi.set_value(300.0)
+    assert page.told().scan
+    assert page.told().dpi == 300.0
+    assert page.told().thickness is None
+
+
+def test_tapered_sides_are_told_in_degrees(page: PhotoPage) -> None:
+    assert not page.lean.isVisible()
+    page.sides.set_value("tapered")
+    page.sides.picked.emit("tapered")
+    assert page.lean.isVisible()
+    page.lean.set_value(3.0)
+    assert page.told().lean_deg == 3.0
+
+
+def test_the_sheet_is_saved(
+    page: PhotoPage, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    target = tmp_path / "sheet.pdf"
+    monkeypatch.setattr(page.ask, "path", lambda *_: target)
+    with qtbot.waitSignal(page.writing.done, timeout=SOON):
+        QTest.mouseClick(page.sheet, Qt.MouseButton.LeftButton)
+    assert target.read_bytes().startswith(b"%PDF")
+
+
+def test_the_build_opens_with_what_is_to_be_said(
+    window: Window, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def answer(dialog: PhotoPage) -> bool:
+        qtbot.addWidget(dialog)
+        choose(dialog, PHOTO)
+        dialog.thickness.set_value(thickness())
+        with qtbot.waitSignal(dialog.accepted, timeout=SOON):
+            dialog.begin()
+        return True
+
+    monkeypatch.setattr(window, "ask", answer)
+    dialogs.begin_from_photo(window)
+    assert window.drawing
+    assert len(window.session.build.old_holes) == 4
+    assert "The head is 17" in window.notice.words
+    assert "are good for" in window.notice.words
+
+
+def test_the_first_page_offers_it(qtbot: QtBot) -> None:
+    start = StartScreen("light")
+    qtbot.addWidget(start)
+    with qtbot.waitSignal(start.photo_asked):
+        QTest.mouseClick(start.photo, Qt.MouseButton.LeftButton)
+
+
+def test_the_page_loads_no_library_of_pictures() -> None:
+    code = (
+        "import sys, app.window.window, app.window.photo_page\n"
+        "print(*sorted({'cv2', 'PIL', 'scipy'} & set(sys.modules)), end='')"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout == ""
