@@ -10,7 +10,8 @@ from export.sheet import Sheet
 from export.sheet_kind import Room, SheetKind
 from export.sheets.cautions import GUIDED_BITS, SAFE_WORK, TRY_GUIDE
 from export.sheets.guide import PILOT
-from export.solid.plan import DOWEL, DOWEL_DEEP, FENCE_DEEP, THICKNESS, Plan, fits_bed, plan
+from export.solid.division import cut_at
+from export.solid.plan import DOWEL, DOWEL_DEEP, FENCE_DEEP, THICKNESS, Plan, plan
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.trade.quantities import CLOSE, show_fine, show_length
@@ -23,7 +24,7 @@ ASTRAY = 0.2
 
 
 def guide_use_sheets(_build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
-    """What to do step by step; raises SheetError where there is no such guide."""
+    """What to do step by step; raises SheetError where there is no such guide on this bed."""
     made = plan(layout, shop, "")
     blocks = (
         Heading("Printed drill guide"),
@@ -58,7 +59,7 @@ def _about(made: Plan, shop: Shop) -> Iterator[Block]:
     sides = (right - left, top - low, THICKNESS + FENCE_DEEP)
     size = " × ".join(show_length(side, shop.units) for side in sides)
     bed = " × ".join(show_length(side, shop.units) for side in (shop.bed_width, shop.bed_depth))
-    pieces = "in one piece" if fits_bed(right - left, top - low, shop) else "in two pieces, joined by dowels"
+    pieces = "in one piece" if cut_at(made, shop) is None else "in two pieces, joined by dowels"
     yield Paragraph(
         f"The solid of the files for plastic printers: {size}, {pieces}, for a bed of {bed}.", bold=True
     )
@@ -89,8 +90,7 @@ def _printing(made: Plan, shop: Shop) -> Iterator[str]:
         "PLA or PETG, layers of 0.2 mm, four walls, half filled (common practice, no source). Let it cool on the "
         "bed, or it bends."
     )
-    left, low, right, top = made.plate.bounds
-    if not fits_bed(right - left, top - low, shop):
+    if cut_at(made, shop) is not None:
         dowel, deep = show_length(DOWEL, shop.units), show_length(2 * DOWEL_DEEP, shop.units)
         yield (
             f"Two dowels of {dowel}, {deep} long, join the pieces: glue them on a flat plate against a straightedge, "

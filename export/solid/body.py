@@ -15,17 +15,15 @@ import shapely
 from manifold3d import CrossSection, FillRule, Manifold, OpType
 from shapely.geometry.base import BaseGeometry
 
-from export.sheet_kind import SheetError
+from export.solid.division import cut_at, dowels_at
 from export.solid.plan import (
     CHAMFER,
     CHORD,
     DOWEL,
     DOWEL_DEEP,
     FENCE_DEEP,
-    FENCE_WIDE,
     THICKNESS,
     Plan,
-    fits_bed,
     quarter,
 )
 from geometry.shape.close import Floats, Indices
@@ -56,21 +54,12 @@ def pieces(plan: Plan, shop: Shop) -> tuple[Piece, ...]:
 
     Raises SheetError where even half of it is too large or no cut misses the holes.
     """
-    body, wall = _body(plan), shop.print_wall
-    if _fits(body, shop):
+    body, at = _body(plan), cut_at(plan, shop)
+    if at is None:
         return (_piece("drill guide", body),)
-    at = _cut(plan, wall)
-    joined = body - Manifold.compose(list(_dowels(plan, at, wall)))
+    joined = body - Manifold.compose(list(_dowels(plan, at, shop.print_wall)))
     beyond, nearer = joined.split_by_plane((0.0, 1.0, 0.0), at)
-    if not (_fits(beyond, shop) and _fits(nearer, shop)):
-        message = "Even in two pieces the guide is larger than the bed of the printer."
-        raise SheetError(message)
     return (_piece("drill guide, nut end", nearer), _piece("drill guide, tip end", beyond))
-
-
-def _fits(body: Manifold, shop: Shop) -> bool:
-    left, low, _, right, high, _ = (float(each) for each in body.bounding_box())
-    return fits_bed(right - left, high - low, shop)
 
 
 def _piece(name: str, body: Manifold) -> Piece:
@@ -124,34 +113,7 @@ def _mouth(plan: Plan) -> Iterator[Manifold]:
 # In two
 
 
-def _cut(plan: Plan, wall: float) -> float:
-    """The y nearest to the middle of the plate where a cut misses every hole by a wall."""
-    _, low, _, top = plan.plate.bounds
-    middle = (low + top) / 2
-    heights = np.arange(low + 2 * DOWEL_DEEP, top - 2 * DOWEL_DEEP, 0.5).tolist()
-    for y in sorted(heights, key=lambda y: abs(y - middle)):
-        clear = all(abs(hole.centre.y - y) >= hole.radius + CHAMFER + wall for hole in plan.guides)
-        if clear and _walls(plan, y, wall):
-            return float(y)
-    message = "The guide is larger than the bed of the printer, and no cut across it misses all holes."
-    raise SheetError(message)
-
-
-def _walls(plan: Plan, y: float, wall: float) -> list[float]:
-    """Where dowels can sit at the cut, far apart and clear of everything; x in mm."""
-    _, _, right, _ = plan.plate.bounds
-    centres = shapely.points([(hole.centre.x, hole.centre.y) for hole in plan.guides])
-    holes = shapely.buffer(centres, [hole.radius + CHAMFER for hole in plan.guides])
-    solid = plan.plate.difference(shapely.union_all(holes)).buffer(-wall)
-    fits = [
-        x
-        for x in np.arange(-right, right, 0.5).tolist()
-        if solid.contains(shapely.box(x - DOWEL / 2, y - DOWEL_DEEP, x + DOWEL / 2, y + DOWEL_DEEP))
-    ]
-    return [fits[0], fits[-1]] if fits and fits[-1] - fits[0] >= 4 * FENCE_WIDE else []
-
-
 def _dowels(plan: Plan, y: float, wall: float) -> Iterator[Manifold]:
-    for x in _walls(plan, y, wall):
+    for x in dowels_at(plan, y, wall):
         lying = Manifold.cylinder(2 * DOWEL_DEEP, DOWEL / 2, circular_segments=4 * quarter(DOWEL / 2))
         yield lying.rotate((90.0, 0.0, 0.0)).translate((-x, y + DOWEL_DEEP, THICKNESS / 2))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 
 import numpy as np
@@ -14,6 +15,9 @@ JOIN = 0.003
 
 SAME_PLACE = 1e-4
 """The same for lines that count as one drawn twice."""
+
+SAME_LENGTH = 0.01
+"""As a share: the chords of one curve, cut more or less finely, differ by less."""
 
 
 def size_of(curves: tuple[Curve, ...] | list[Curve]) -> float:
@@ -28,16 +32,26 @@ def size_of(curves: tuple[Curve, ...] | list[Curve]) -> float:
 def without_doubles(curves: tuple[Curve, ...], left_out: Counter[Thing]) -> list[Curve]:
     """The curves, each of those that lie on each other once."""
     grain = max(SAME_PLACE * size_of(curves), 1e-12)
-    kept: dict[tuple[object, ...], Curve] = {}
+    kept: list[Curve] = []
+    lengths: dict[tuple[object, ...], list[float]] = {}
     for curve in curves:
-        key = _fingerprint(curve, grain)
-        left_out["double"] += key in kept
-        kept.setdefault(key, curve)
-    return list(kept.values())
+        known, length = lengths.setdefault(_fingerprint(curve, grain), []), _length(curve)
+        # A circle and the square about it have one box, and not one length.
+        if any(math.isclose(length, each, rel_tol=SAME_LENGTH) for each in known):
+            left_out["double"] += 1
+        else:
+            known.append(length)
+            kept.append(curve)
+    return kept
+
+
+def _length(curve: Curve) -> float:
+    ways = np.diff(curve.points, axis=0, append=curve.points[:1] if curve.closed else curve.points[-1:])
+    return float(np.hypot(*ways.T).sum())
 
 
 def _fingerprint(curve: Curve, grain: float) -> tuple[object, ...]:
-    """What is alike for curves on each other, whichever way they run: their ends, box and middle, rounded."""
+    """What is alike for curves on each other, whichever way they run: their ends and box, rounded."""
     points = curve.points
     ends = sorted(tuple(np.round(end / grain).tolist()) for end in (points[0], points[-1]))
     if curve.closed:

@@ -51,6 +51,12 @@ def test_what_is_larger_than_the_bed_is_joined_by_dowels() -> None:
     assert "Two dowels of 3 mm, 24 mm long" in words
 
 
+@pytest.mark.parametrize("bed", [(60.0, 60.0), (80.0, 80.0), (150.0, 60.0)])
+def test_what_is_larger_than_the_bed_in_two_has_no_sheet(bed: tuple[float, float]) -> None:
+    with pytest.raises(SheetError, match="Even in two pieces"):
+        said(three_and_three(), Shop(bed_width=bed[0], bed_depth=bed[1]))
+
+
 def test_a_head_without_bores_has_no_guide() -> None:
     with pytest.raises(SheetError, match="it has no bores"):
         said(plain_head(), Shop())

@@ -85,6 +85,13 @@ def test_loose_ends_are_joined() -> None:
     assert [say_note(note, "mm") for note in found.left_out] == ["Left out: 1 line drawn twice."]
 
 
+def test_a_hole_in_a_square_about_it_is_no_line_drawn_twice() -> None:
+    square = '<rect x="-5" y="-105" width="10" height="10"/><circle cx="0" cy="-100" r="5"/>'
+    found = svg_head(svg(path() + square))
+    assert np.array(bores_of(found)) == pytest.approx(np.array([(0.0, 100.0, 5.0)]), abs=1e-3)
+    assert not any("twice" in say_note(note, "mm") for note in found.left_out)
+
+
 def test_a_head_open_at_the_nut_is_closed_by_its_nut_line() -> None:
     assert strays(svg_head(svg(path(closed=False)))) < 1e-4
 
