@@ -10,6 +10,7 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 import shapely
+from scipy.spatial import cKDTree
 
 from app.document.files import load_build
 from geometry.intake.head_in_picture import HeadSeen
@@ -131,9 +132,13 @@ def _shine(random: np.random.Generator, edge: Floats) -> tuple[float, float, flo
 
 @dataclass(frozen=True)
 class Errors:
-    """In mm: of the edge (n,), of centres and diameters of the holes that were found (k,), and how many were not."""
+    """In mm: of the edge (n,), of what is told as seen of it (m,), of centres and diameters of the holes found (k,).
+
+    And how many holes were not found, and found where none is.
+    """
 
     edge: Floats
+    seen: Floats
     centres: Floats
     diameters: Floats
     missed: int
@@ -145,8 +150,14 @@ class Errors:
 def errors(seen: HeadSeen, truth: Floats, holes: list[tuple[float, float, float]], give: float) -> Errors:
     """What was read held against what was photographed; `give` is how many standard deviations are stated."""
     true, read = shapely.LineString(truth), shapely.LineString(seen.edge)
-    there = shapely.distance(shapely.points(shapely.segmentize(read, 0.5).coords), true)
-    back = shapely.distance(shapely.points(shapely.segmentize(true, 0.5).coords), read)
+    here, wanted_there = (shapely.get_coordinates(shapely.segmentize(line, 0.5)) for line in (read, true))
+    there, back = (
+        shapely.distance(shapely.points(here), true),
+        shapely.distance(shapely.points(wanted_there), read),
+    )
+    # A place counts as seen where the nearest one that was read does.
+    nearest = cKDTree(seen.edge).query(np.vstack([here, wanted_there]))[1]
+    off = np.concatenate([there, back])
     wanted = np.array(holes).reshape(-1, 3)
     pairs = [
         (rim, wanted[near])
@@ -156,7 +167,8 @@ def errors(seen: HeadSeen, truth: Floats, holes: list[tuple[float, float, float]
         and math.hypot(wanted[near, 0] - rim.x, wanted[near, 1] - rim.y) < 3.0
     ]
     return Errors(
-        np.concatenate([there, back]),
+        off,
+        off[seen.seen[nearest]],
         np.array([math.hypot(rim.x - hole[0], rim.y - hole[1]) for rim, hole in pairs]),
         np.array([rim.diameter - hole[2] for rim, hole in pairs]),
         len(holes) - len({tuple(hole) for _, hole in pairs}),

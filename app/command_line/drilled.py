@@ -81,7 +81,7 @@ def _answer(chosen: argparse.Namespace, build: Build, layout: Layout) -> _Answer
             f"{chosen.photo}: no hole is seen in the face of the head; expected bare holes, without tuners."
         )
     try:
-        head = as_drilled(build, layout, picture.edge, picture.edge_give, holes)
+        head = as_drilled(build, layout, picture.edge[picture.seen], picture.edge_give, holes)
     except SentenceError as error:
         raise Refusal(f"{chosen.photo}: {say_note(error, chosen.units)}") from None
     if not head.hits:

@@ -23,11 +23,13 @@ from app.intake.pictures import Opened, open_picture
 from export.ruler import LENGTHS
 from geometry.intake.found import FacePicture, Found, FoundHole
 from geometry.intake.head_in_picture import GIVE, HeadSeen, head_in_photo, head_in_scan
-from geometry.intake.unsure import NUT
 from geometry.shape.point import Point
 from geometry.trade.quantities import show_share
 from geometry.trade.sentence import Note, Sentence, SentenceError, say_note
 from geometry.trade.units import Units
+
+TOO_MUCH = 0.25
+"""The share of the edge that is not seen, beyond which no figure for the rest is worth telling, no source."""
 
 TRUE_PRINT = 0.002
 """The share by which a printed ruler may be off without a word: a reading is good for 0.2 mm in 100, no source."""
@@ -71,7 +73,7 @@ def found_in_picture(data: bytes, told: PictureTold) -> Found:
     """The same as every reader gives it."""
     seen = head_in(data, told)
     holes = tuple(FoundHole(Point(rim.x, rim.y), rim.diameter) for rim in seen.rims)
-    unsure = (*seen.remarks, _say_give(seen))
+    unsure = (*seen.remarks, say_give(seen))
     picture = _face(seen, 1.0 if told.dpi else printed_scale(told.measured_ruler))
     return Found(seen.edge, holes, unsure=unsure, accuracy=seen.edge_give, picture=picture)
 
@@ -83,14 +85,26 @@ def _face(seen: HeadSeen, printed: float) -> FacePicture:
     return FacePicture(face.light, left, top, face.fine / printed)
 
 
-def _say_give(seen: HeadSeen) -> Note:
-    text = "As the picture tells it, nineteen of twenty places of the edge are good for {0}"
+def say_give(seen: HeadSeen) -> Note:
+    """How sure a picture is of what it shows, and that nothing is said of what it does not."""
+    lengths: tuple[float, ...]
+    if seen.guessed > TOO_MUCH * seen.long:
+        text = "Of {1} of the edge {0} are not seen, too much to tell how far the outline may be off: check it whole"
+        lengths = round(seen.guessed), round(seen.long)
+    elif seen.guessed:
+        text = (
+            "As the picture tells it, nineteen of twenty places of the edge that is seen are good for {0}; this does "
+            "not go for the {1} that are drawn by guess"
+        )
+        lengths = round(seen.edge_give, 2), round(seen.guessed)
+    else:
+        text = "As the picture tells it, nineteen of twenty places of the edge are good for {0}"
+        lengths = (round(seen.edge_give, 2),)
     if not seen.rims:
-        return Sentence(f"{text}.", (round(seen.edge_give, 2),))
-    worst = max(GIVE * math.hypot(rim.centre_spread, NUT) for rim in seen.rims)
-    return Sentence(
-        f"{text}, the centres of the holes for {{1}}.", (round(seen.edge_give, 2), round(worst, 2))
-    )
+        return Sentence(f"{text}.", lengths)
+    worst = max(GIVE * math.hypot(rim.centre_spread, seen.middle_spread) for rim in seen.rims)
+    holes = f"the centres of the holes are good for {{{len(lengths)}}}"
+    return Sentence(f"{text}; {holes}.", (*lengths, round(worst, 2)))
 
 
 def _refuse_told(told: PictureTold) -> None:

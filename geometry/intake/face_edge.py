@@ -33,7 +33,8 @@ _TANGENT = 1.5  # mm from which the direction at either end of a run is taken
 class Face(msgspec.Struct, frozen=True, eq=False):
     """The plan of a face, and the silhouette it comes from: taken as on the paper and as on the face.
 
-    A side shows its wall where it faces the foot by more than `lean_reach` mm, and hides it elsewhere.
+    `nearer` is how much smaller it is as on the face. A side shows its wall where it faces the foot by more than
+    `lean_reach` mm, and hides it elsewhere.
     """
 
     plan: shapely.Polygon
@@ -41,6 +42,7 @@ class Face(msgspec.Struct, frozen=True, eq=False):
     on_face: shapely.Polygon
     foot: Floats
     lean_reach: float
+    nearer: float = 1.0
 
     def hides_wall(self, edge: Floats) -> Floats:
         """Sines (n,) by which places (n, 2) of an open edge hide their wall; negative where it shows."""
@@ -62,7 +64,7 @@ def face_of(silhouette: Floats, foot: Floats, height: float, thickness: float, l
         on_paper = _sound(on_paper.buffer(-thickness * math.tan(lean), join_style="mitre"))
     # The way in which a wall that leans by an angle is just seen edge on rises by as much from the camera.
     reach = height * math.tan(lean)
-    return Face(_sound(on_paper.intersection(on_face)), on_paper, on_face, foot, reach)
+    return Face(_sound(on_paper.intersection(on_face)), on_paper, on_face, foot, reach, nearer)
 
 
 def flat_face(silhouette: Floats) -> Face:

@@ -48,7 +48,8 @@ class Found(msgspec.Struct, frozen=True, eq=False):
     `points` (n, 2) is the open contour from the right end of the nut line round the tip to the left end, dense
     wherever it is not straight; its ends are the ends of the nut line, on y = 0. `unsure` are sentences about what may
     be wrong, `left_out` about what was there and not used. `accuracy` is how far the points may be off, in mm, as far
-    as the reader can tell; 0 where it is what was drawn. `picture` is the face as a reader of pictures saw it.
+    as the reader can tell and what it drew by guess left aside; 0 where it is what was drawn. `picture` is the face as
+    a reader of pictures saw it.
     """
 
     points: Floats

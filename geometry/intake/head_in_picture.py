@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 import cv2
 import msgspec
 import numpy as np
+import numpy.typing as npt
 import shapely
 
 from geometry.intake.camera import Camera, calibrated
@@ -15,12 +16,13 @@ from geometry.intake.face_edge import Face, above_nut, bridged, face_of, flat_fa
 from geometry.intake.glass import Glass, glass_at, glass_of
 from geometry.intake.marker_sheet import MarkerSheet
 from geometry.intake.markers_seen import MarkersSeen, find_markers, say_seen
+from geometry.intake.not_seen import edge_seen, say_guessed
 from geometry.intake.picture_error import PictureError
 from geometry.intake.rectified import FINEST, Picture, Rectified, View, fineness, rectified
 from geometry.intake.rim_fit import Below
 from geometry.intake.rims import Rim, rims_in
 from geometry.intake.silhouette import Silhouette, inside_mask, silhouette_of
-from geometry.intake.unsure import edge_spreads, rim_spreads
+from geometry.intake.unsure import NUT, edge_spreads, rim_spreads
 from geometry.intake.wood_in_picture import Mask, wood_in
 from geometry.shape.close import Floats
 from geometry.shape.segment import Bounds
@@ -32,28 +34,39 @@ GIVE = 2.0
 OFF_LINE = 6.0
 """mm that the nut end of a loose head may lie off the printed nut line."""
 
-NUT_TRUSTED = 0.75
-"""How much the seen ends of the nut count against the printed centre line, on which a head is laid by eye: from
-0.2 mm, as made-up photos show, and 0.35 mm, no source, weighted by their squares."""
+LAID = 0.35
+"""mm, one standard deviation: how far a head that is laid by eye lies beside the printed centre line, no source."""
+
+_ENDS = 0.2  # mm, one standard deviation: the middle between ends that are seen, as made-up photos show
+_GUESSED = 0.1  # mm in a mm of edge that is guessed to an end, for the middle: half of one in five, no source
+
+NUT_TRUSTED = LAID**2 / (LAID**2 + _ENDS**2)
+"""How much the seen ends of the nut count against the printed centre line: by the inverse of both squares."""
 
 FAR_SPREAD = 0.08
 """The relative uncertainty of the camera's height beyond which it is told."""
 
 _OVERSAMPLED = 1.15
-_NUT_END = 2.5  # mm above the nut line within which its ends are told by the edge
-_HIDDEN = 2.5  # mm of edge that is not seen and is told
+_HARDLY = 0.7  # of the edge; a head of which more is not seen is refused
 
 
 class HeadSeen(msgspec.Struct, frozen=True, eq=False):
     """What a picture tells of a head, in its own frame: origin in the middle of its nut line, mm.
 
-    `edge` (n, 2) runs from the right end of the nut line round the tip to its left end; `edge_give` is what nineteen of
-    twenty places of it are good for. `rims` are the holes. `remarks` are sentences about what is unsure.
+    `edge` (n, 2) runs from the right end of the nut line round the tip to its left end, `seen` (n,) tells which of it
+    is seen; `edge_give` is what nineteen of twenty of those places are good for. The rest, `guessed` of `long` mm, is
+    drawn by guess, and no figure goes for it. `middle_spread` is how well the middle of the nut is known, one standard
+    deviation; it is in `edge_give` and not in the spreads of the `rims`, which are the holes. `remarks` are sentences
+    about what is unsure.
     `face` is the picture square onto the face, whose frame lies `shift` from the head's.
     """
 
     edge: Floats
+    seen: npt.NDArray[np.bool_]
     edge_give: float
+    guessed: float
+    long: float
+    middle_spread: float
     rims: tuple[Rim, ...]
     remarks: tuple[Note, ...]
     face: Rectified
@@ -213,32 +226,61 @@ def _head(
     others: Iterable[Camera],
     printed: float,
 ) -> HeadSeen:
-    nut = _nut(found, without_sheet=isinstance(view, Glass) and not view.on_sheet)
+    bare = isinstance(view, Glass) and not view.on_sheet
+    nut = _nut(found, without_sheet=bare)
     edge = above_nut(found.face.plan, nut, loose=found.loose)
     edge, behind = bridged(edge, guessed(edge, found.face))
-    hidden = _hidden(found.silhouette)
-    unknown: tuple[Note, ...] = ()
-    middle = (edge[0, 0] + edge[-1, 0]) / 2 * (1.0 if found.loose else NUT_TRUSTED)
-    if any(float(run[:, 1].min()) < nut + _NUT_END for run in hidden):
-        # An end of the nut is not seen, so the printed centre line is taken for the head's.
-        middle, unknown = 0.0, (_NO_MIDDLE,)
+    shown = edge_seen(edge, found.silhouette, found.face, behind)
+    if shown.guessed > _HARDLY * shown.long:
+        message = (
+            "hardly any of the edge of the head is seen; expected even light without shine or shadow over it."
+        )
+        raise PictureError(message)
+    trusted, middle_spread = _nut_trusted(shown.at_nut, bare=bare, loose=found.loose)
+    between = float(edge[0, 0] + edge[-1, 0]) / 2
+    middle = trusted * between
+    if shown.at_nut:
+        # What both say differently is unsure, for a build is laid by the ends as they are drawn.
+        middle_spread = math.hypot(middle_spread, between - middle)
     shift = np.array([middle, nut])
     box = Bounds(*found.face.plan.bounds).grown(2.0)
     onto_face = rectified(picture, view, thickness, box, _fine(view, box))
     mask = inside_mask(onto_face, np.asarray(found.face.plan.exterior.coords))
     rims = rims_in(onto_face, mask, _below(onto_face, view, thickness))
     known = tuple(others)
-    spreads = edge_spreads(edge, found.face, view, known, thickness, onto_face.fine / _OVERSAMPLED)
-    give = GIVE * float(np.percentile(spreads, 90)) * printed
+    fine = onto_face.fine / _OVERSAMPLED
+    spreads = edge_spreads(edge, found.face, view, known, thickness, fine, middle_spread)
     surer = rim_spreads(rims, view, known, thickness)
+    spread = middle_spread * printed
     return HeadSeen(
-        (edge - shift) * printed,
-        give,
-        tuple(_in_frame(rim, shift, printed) for rim in surer if rim.y > nut - rim.diameter),
-        (*_say_hidden(hidden, shift, printed), *_say_behind(behind, shift, printed), *unknown),
-        onto_face,
-        shift,
+        edge=(edge - shift) * printed,
+        seen=shown.seen,
+        edge_give=GIVE * float(np.percentile(spreads[shown.seen], 90)) * printed,
+        guessed=shown.guessed * printed,
+        long=shown.long * printed,
+        middle_spread=spread,
+        rims=tuple(_in_frame(rim, shift, printed) for rim in surer if rim.y > nut - rim.diameter),
+        remarks=(
+            *say_guessed(shown.pieces, shift, printed),
+            *(() if not shown.at_nut else (Sentence(_NO_MIDDLE, (GIVE * spread, 2 * GIVE * spread)),)),
+        ),
+        face=onto_face,
+        shift=shift,
     )
+
+
+def _nut_trusted(unseen: float, *, bare: bool, loose: bool) -> tuple[float, float]:
+    """How much the middle between the ends of the nut counts against the printed centre line, if there is one.
+
+    And how well the middle of the nut is known then, one standard deviation in mm. `unseen` is how many mm of the edge
+    at an end are drawn by guess; both places count by the inverse of their squares.
+    """
+    if not unseen:
+        return 1.0 if bare or loose else NUT_TRUSTED, NUT
+    ends = math.hypot(_ENDS, _GUESSED * unseen)
+    if bare:
+        return 1.0, ends
+    return LAID**2 / (LAID**2 + ends**2), LAID * ends / math.hypot(LAID, ends)
 
 
 def _below(onto_face: Rectified, view: View, thickness: float) -> Below | None:
@@ -275,41 +317,7 @@ def _in_frame(rim: Rim, shift: Floats, printed: float) -> Rim:
     )
 
 
-def _hidden(silhouette: Silhouette) -> list[Floats]:
-    """Runs of the silhouette above the nut where the edge is not seen, each its first and last place."""
-    dark = ~silhouette.seen & (silhouette.places[:, 1] > 1.0)
-    if not dark.any():
-        return []
-    numbers = np.flatnonzero(dark)
-    runs = np.split(numbers, np.flatnonzero(np.diff(numbers) > 3) + 1)
-    ends = [silhouette.places[[run[0], run[-1]]] for run in runs]
-    return [pair for pair in ends if float(np.linalg.norm(pair[1] - pair[0])) > _HIDDEN]
-
-
-def _say_behind(runs: list[Floats], shift: Floats, printed: float) -> Iterator[Note]:
-    for run in runs:
-        yield Sentence(
-            f"The head hides its own edge between {_PLACES}: it is drawn on smoothly there; a camera higher up sees "
-            "more.",
-            _four(run, shift, printed),
-        )
-
-
-def _say_hidden(runs: list[Floats], shift: Floats, printed: float) -> Iterator[Note]:
-    for run in runs:
-        yield Sentence(
-            f"The edge is not seen between {_PLACES}: shine or shadow hides it, so it may be far off there.",
-            _four(run, shift, printed),
-        )
-
-
 _NO_MIDDLE = (
-    "An end of the nut is not seen, so the head is taken to lie with its middle on the printed centre line."
+    "An end of the nut is not seen: all of the outline may lie {0} to one side of the centre line, and the width at "
+    "the nut may be {1} off. Measure it."
 )
-
-_PLACES = "x {0}, y {1} and x {2}, y {3}"
-
-
-def _four(run: Floats, shift: Floats, printed: float) -> tuple[float, ...]:
-    """The two places of a run (2, 2) in the head's own frame, to a millimetre."""
-    return tuple(float(each) for each in np.round((run - shift) * printed).ravel())

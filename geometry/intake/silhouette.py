@@ -54,9 +54,7 @@ def silhouette_of(picture: Rectified, wood: Wood) -> Silhouette:
 
 def _over_gaps(places: Floats, seen: npt.NDArray[np.bool_]) -> Silhouette:
     """The edge drawn on smoothly over what is not seen, as far as that is not too far to guess."""
-    start = int(
-        np.argmax(np.convolve(np.tile(seen, 2), np.ones(round(_SURE / STEP)), "valid") >= _SURE / STEP - 0.5)
-    )
+    start = _middle_of_longest(seen)
     places, seen = np.roll(places, -start, axis=0), np.roll(seen, -start)
     dark = np.flatnonzero(~seen)
     if not len(dark):
@@ -73,6 +71,16 @@ def _over_gaps(places: Floats, seen: npt.NDArray[np.bool_]) -> Silhouette:
         flags += [seen[after : first + 1], np.zeros(len(between), bool)]
         after = last
     return Silhouette(np.vstack([*parts, places[after:]]), np.concatenate([*flags, seen[after:]]))
+
+
+def _middle_of_longest(seen: npt.NDArray[np.bool_]) -> int:
+    """The place in the middle of the longest run round a closed edge that is seen, so that no gap lies at its start."""
+    if seen.all() or not seen.any():
+        return 0
+    first = int(np.argmin(seen))
+    hidden = np.append(np.flatnonzero(np.roll(~seen, -first)), len(seen))
+    longest = int(np.argmax(np.diff(hidden)))
+    return int((first + (hidden[longest] + hidden[longest + 1]) // 2) % len(seen))
 
 
 def _even(places: Floats) -> Floats:

@@ -27,14 +27,20 @@ CALIPERS = 0.1
 
 
 def edge_spreads(
-    edge: Floats, face: Face, view: View, others: Sequence[Camera], thickness: float, fine: float
+    edge: Floats,
+    face: Face,
+    view: View,
+    others: Sequence[Camera],
+    thickness: float,
+    fine: float,
+    middle: float = NUT,
 ) -> Floats:
     """Standard deviations (n,) in mm square to an open, counter-clockwise edge (n, 2) of the face.
 
-    `fine` is how many pixels a mm has.
+    `fine` is how many pixels a mm has, `middle` the standard deviation of the middle of the nut in mm.
     """
     out = outward(edge)
-    variance = BASE**2 + (EDGE / fine) ** 2 + (NUT * out[:, 0]) ** 2
+    variance = BASE**2 + (EDGE / fine) ** 2 + (middle * out[:, 0]) ** 2
     if isinstance(view, Camera):
         upper = face.hides_wall(edge) > 0
         moves = [_moved(edge, view, other, np.where(upper, thickness, 0.0)) for other in others]

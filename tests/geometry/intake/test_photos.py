@@ -87,6 +87,10 @@ def test_a_shine_over_the_edge_is_told() -> None:
     scene = replace(PLAIN, shine=(34.0, 90.0, 7.0, 0.9))
     seen = head_in_photo(photograph(scene), 15.0)
     assert any("The edge is not seen" in say_note(remark, "mm") for remark in seen.remarks)
+    off = errors(seen, edge_of(HEAD), list(scene.holes), GIVE)
+    assert np.percentile(off.seen, 95) <= seen.edge_give
+    assert off.seen.max() < 1.0
+    assert 5.0 < seen.guessed < 0.2 * seen.long
 
 
 def test_a_scan_has_no_perspective() -> None:
