@@ -85,7 +85,8 @@ def _answer(chosen: argparse.Namespace, build: Build, layout: Layout) -> _Answer
     except SentenceError as error:
         raise Refusal(f"{chosen.photo}: {say_note(error, chosen.units)}") from None
     if not head.hits:
-        raise Refusal(f"{chosen.photo}: none of the holes that are seen lies near a mark of {chosen.file}.")
+        old = ", only old holes of the build" if head.old else ""
+        raise Refusal(f"{chosen.photo}: no hole is seen that fits a mark of {chosen.file}{old}.")
     again = chosen.rest == "all" or (chosen.rest is None and not head.works)
     proposal = placed_again(head, (), chosen.units) if again and head.left else None
     there = head.build if proposal is None else proposal.build
@@ -115,6 +116,7 @@ def _as_json(answer: _Answer, units: Units) -> dict[str, Any]:
         "holes": [
             {
                 "hole": hit.label,
+                "kind": hit.kind,
                 "mark": [hit.mark.x, hit.mark.y],
                 "at": [hit.seen.at.x, hit.seen.at.y],
                 "by": [hit.by.x, hit.by.y],
@@ -126,9 +128,14 @@ def _as_json(answer: _Answer, units: Units) -> dict[str, Any]:
             }
             for hit in head.hits
         ],
-        "others": [{"at": [each.at.x, each.at.y], "diameter": each.diameter} for each in head.others],
+        "old_holes": _plain(head.old),
+        "others": _plain(head.others),
         "edge_off": head.edge_off,
         "works": head.works,
         "worse": [as_json(finding, units) for finding in head.worse],
         "words": list(_sentences(answer, units)),
     }
+
+
+def _plain(holes: tuple[Seen, ...]) -> list[dict[str, Any]]:
+    return [{"at": [each.at.x, each.at.y], "diameter": each.diameter} for each in holes]

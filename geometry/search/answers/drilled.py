@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Iterator, Sequence
+from typing import Any, Literal
 
 import msgspec
 import numpy as np
 
 from geometry.checks.judge import findings
-from geometry.document.build import Build
+from geometry.document.build import Build, OldHole
 from geometry.document.edits import set_drilled
 from geometry.layout.by_hand import move_posts
 from geometry.layout.edge import Edge
@@ -20,10 +20,21 @@ from geometry.search.rings.allowance import allowance
 from geometry.search.rings.judged import judged
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
+from geometry.shape.tolerance import PRINT
 from geometry.trade.sentence import SentenceError
 
 NEAREST = 6.0
 """mm from its mark within which a hole is taken for the one that was meant; neighbours are twice as far apart."""
+
+NEAR_BORE = 1.0
+"""mm by which a bore may be wider or narrower than the build says: the drill beside the right one. From memory."""
+
+NEARLY = 1.0
+"""mm beyond what a picture is good for within which a hole is at a place: old holes are typed in from callipers or
+another picture, and a pilot starts in a punched mark. From memory."""
+
+OPENED = 0.5
+"""mm by which a hole is wider than the old one, beyond what the picture is good for, where it was opened up."""
 
 OTHER_HEAD = 1.5
 """mm between the edge that was found and that of the plan, at the median, beyond which it is another head."""
@@ -43,9 +54,15 @@ class Seen(msgspec.Struct, frozen=True):
     diameter_give: float
 
 
-class Hit(msgspec.Struct, frozen=True):
-    """A hole of the plan that is drilled: its post, how far it is from its mark, and the radius of its ring there.
+Kind = Literal["bore", "pilot", "drilled before"]
+"""What a hole is to its post: its bore, a pilot whose bore is still to come, or a bore that the build holds already."""
 
+
+class Hit(msgspec.Struct, frozen=True):
+    """A hole of the plan: its post, what it is to it, how far it is from its mark, and the radius of its ring there.
+
+    `bore` is the diameter of the build nearest to what is seen. Where the hole was drilled before, its mark is where
+    the build has it; the build keeps it there, and the ring says nothing.
     `told` is false where the miss is less than what the picture is good for: then the hole is on its mark for all that
     anybody knows, and the build keeps it there.
     """
@@ -56,6 +73,7 @@ class Hit(msgspec.Struct, frozen=True):
     seen: Seen
     bore: float
     ring: float
+    kind: Kind = "bore"
 
     @property
     def by(self) -> Vector:
@@ -82,11 +100,13 @@ class Laid(msgspec.Struct, frozen=True):
 class AsDrilled(WithHoles, frozen=True):
     """A head with all holes that were found drilled where they are.
 
-    `hits` are those of the plan, `others` those that are none of it. `laid` tells how the picture was laid on the plan,
+    `hits` are those of the plan, `old` those that are old holes of the build, `others` those that are none of it. A
+    pilot neither moves its post nor makes it a drilled one. `laid` tells how the picture was laid on the plan,
     `edge_off` is the median distance between both edges in mm.
     """
 
     hits: tuple[Hit, ...]
+    old: tuple[Seen, ...]
     others: tuple[Seen, ...]
     laid: Laid
     edge_off: float
@@ -110,9 +130,11 @@ def as_drilled(
         msgspec.structs.replace(hole, at=laid.at(hole.at), give=float(np.hypot(hole.give, lying)))
         for hole in holes
     )
-    hits, others = _matched(build, layout, placed)
-    there = move_posts(build, layout, {hit.post: hit.seen.at for hit in hits if hit.told})
-    for hit in hits:
+    old = tuple(hole for hole in placed if _is_old(build, layout, hole))
+    hits, others = _matched(build, layout, [hole for hole in placed if hole not in old])
+    bores = [hit for hit in hits if hit.kind == "bore"]
+    there = move_posts(build, layout, {hit.post: hit.seen.at for hit in bores if hit.told})
+    for hit in bores:
         there = set_drilled(there, hit.post, drilled=True)
     head = judged(there)
     return AsDrilled(
@@ -122,6 +144,7 @@ def as_drilled(
         allowance=head.allowance,
         worse=worse(findings(build, layout), head.found),
         hits=hits,
+        old=old,
         others=others,
         laid=laid,
         edge_off=off,
@@ -150,25 +173,64 @@ def _moved(places: Floats, values: Floats) -> Floats:
     return np.asarray(places @ np.array([[cosine, sine], [-sine, cosine]]) + values[1:], float)
 
 
+def _is_old(build: Build, layout: Layout, hole: Seen) -> bool:
+    """Whether a hole is one that the head had before, as the build has it."""
+    known = [old for old in _on_face(build) if old.at.distance(hole.at) <= hole.give + NEARLY]
+    if not known:
+        return False
+    old = min(known, key=lambda each: each.at.distance(hole.at))
+    bores = [post for post in layout.posts if _kind(post, hole) in ("bore", "drilled before")]
+    if hole.diameter > old.diameter + OPENED + hole.diameter_give:
+        return not bores
+    # A bore may be drilled in the plug, and one that is drilled is in the build as a post.
+    return not any(
+        (old.plugged or post.post.drilled) and post.at.distance(hole.at) <= old.at.distance(hole.at) + PRINT
+        for post in bores
+    )
+
+
+def _on_face(build: Build) -> Iterator[OldHole]:
+    """The old holes that a picture of the face shows."""
+    return (hole for hole in build.old_holes if hole.depth is None or hole.side == "face")
+
+
+def _kind(post: PlacedPost, hole: Seen) -> Kind | None:
+    """What a hole may be to a post by its place and its width; None for nothing."""
+    far, wider = post.at.distance(hole.at), hole.diameter - _bore(post, hole)
+    if far <= NEAREST and abs(wider) <= NEAR_BORE + hole.diameter_give:
+        return "drilled before" if post.post.drilled else "bore"
+    if wider < 0 and far <= NEARLY + hole.give and not post.post.drilled:
+        return "pilot"
+    return None
+
+
+def _bore(post: PlacedPost, hole: Seen) -> float:
+    """That diameter of a post's bore which a hole is nearest to: the face shows the through bore or a counterbore."""
+    bore = post.hardware.bore
+    return min(bore.through, bore.largest, key=lambda each: abs(each - hole.diameter))
+
+
 def _matched(build: Build, layout: Layout, holes: Sequence[Seen]) -> tuple[tuple[Hit, ...], tuple[Seen, ...]]:
-    """Holes and posts, each with its nearest so that all together are nearest, and the holes that are left."""
+    """Posts and holes that may be theirs, so that all together are nearest, and the holes that are left."""
     from scipy.optimize import linear_sum_assignment
 
     posts = layout.posts
     if not posts or not holes:
         return (), tuple(holes)
+    kinds = [[_kind(post, hole) for hole in holes] for post in posts]
     apart = np.array([[post.at.distance(hole.at) for hole in holes] for post in posts])
-    # One that is too far costs the same wherever it is.
-    pairs = zip(*linear_sum_assignment(np.minimum(apart, 2 * NEAREST)), strict=True)
-    chosen = {int(j): posts[int(i)] for i, j in pairs if apart[i, j] <= NEAREST}
+    # What cannot be a post's costs the same wherever it is.
+    cost = np.where(np.array([[kind is None for kind in row] for row in kinds]), 2 * NEAREST, apart)
+    pairs = [(int(i), int(j)) for i, j in zip(*linear_sum_assignment(cost), strict=True)]
     rings = {ring.post: ring.radius for ring in allowance(build, layout).rings}
-    hits = tuple(_hit(post, holes[j], rings[post.key]) for j, post in chosen.items())
-    order = {post.key: number for number, post in enumerate(posts)}
-    return (
-        tuple(sorted(hits, key=lambda hit: order[hit.post])),
-        tuple(hole for j, hole in enumerate(holes) if j not in chosen),
+    hits = tuple(
+        _hit(posts[i], holes[j], rings[posts[i].key], kind)
+        for i, j in sorted(pairs)
+        if (kind := kinds[i][j]) is not None
     )
+    taken = {j for i, j in pairs if kinds[i][j] is not None}
+    return hits, tuple(hole for j, hole in enumerate(holes) if j not in taken)
 
 
-def _hit(post: PlacedPost, hole: Seen, ring: float) -> Hit:
-    return Hit(post.key, post.label, post.at, hole, post.bore, ring)
+def _hit(post: PlacedPost, hole: Seen, ring: float, kind: Kind) -> Hit:
+    return Hit(post.key, post.label, post.at, hole, _bore(post, hole), ring, kind)

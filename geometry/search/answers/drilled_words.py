@@ -21,9 +21,17 @@ def say_drilled(head: AsDrilled, units: Units = "mm") -> Iterator[str]:
     """Each hole of the plan that is drilled, which are not, and what else there is."""
     yield from (say_hit(hit, units) for hit in head.hits)
     done = {hit.post for hit in head.hits}
-    left = [post.label for post in head.layout.posts if post.key not in done]
-    if left:
+    unseen = [post for post in head.layout.posts if post.key not in done]
+    if left := [post.label for post in unseen if not post.post.drilled]:
         yield f"Not drilled, or not seen: {_holes(left)}."
+    if before := [post.label for post in unseen if post.post.drilled]:
+        yield f"Drilled before, but not seen: {_holes(before)}."
+    if head.old:
+        yield (
+            "1 old hole, as the build has it."
+            if len(head.old) == 1
+            else f"{len(head.old)} old holes, as the build has them."
+        )
     small = sum(hole.diameter < SMALL for hole in head.others)
     if small:
         yield f"{small} small hole{'s' if small > 1 else ''} for screws or pins: not looked at."
@@ -34,17 +42,24 @@ def say_drilled(head: AsDrilled, units: Units = "mm") -> Iterator[str]:
 
 def say_hit(hit: Hit, units: Units = "mm") -> str:
     """Where a hole is, what that is good for, and whether it left its ring."""
-    give = show_length(max(hit.seen.give, 0.05), units, CLOSE)
-    if hit.told:
-        step = say_step(_in_tenths(hit.by), units)
-        words = f"Hole {hit.label}: {step}, give or take {give}{_say_ring(hit, units)}"
-    else:
-        words = f"Hole {hit.label}: on its mark, give or take {give}"
-    wider = hit.seen.diameter - hit.bore
-    if abs(wider) > hit.seen.diameter_give + OTHER_SIZE:
-        seen, bore = (show_length(each, units, CLEARANCE) for each in (hit.seen.diameter, hit.bore))
-        words += f"; it is {seen} wide, not {bore}"
-    return f"{words}."
+    give = f"give or take {show_length(max(hit.seen.give, 0.05), units, CLOSE)}"
+    step = say_step(_in_tenths(hit.by), units)
+    if hit.kind == "drilled before":
+        off = f"{step} of where the build has it" if hit.told else "where the build has it"
+        kept = "; the build keeps its place" if hit.told else ""
+        return f"Hole {hit.label}, drilled before: {off}, {give}{kept}{_say_width(hit, units)}."
+    place = f"{step}, {give}{_say_ring(hit, units)}" if hit.told else f"on its mark, {give}"
+    if hit.kind == "pilot":
+        pilot = show_length(hit.seen.diameter, units, CLEARANCE)
+        return f"Hole {hit.label}: only a pilot of {pilot}, {place}."
+    return f"Hole {hit.label}: {place}{_say_width(hit, units)}."
+
+
+def _say_width(hit: Hit, units: Units) -> str:
+    if abs(hit.seen.diameter - hit.bore) <= hit.seen.diameter_give + OTHER_SIZE:
+        return ""
+    seen, bore = (show_length(each, units, CLEARANCE) for each in (hit.seen.diameter, hit.bore))
+    return f"; it is {seen} wide, not {bore}"
 
 
 def _in_tenths(by: Vector) -> Vector:

@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.document.build import Build
+from geometry.document.build import Build, OldHole
+from geometry.document.edits import add_old_hole, set_drilled
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.answers.drilled import AsDrilled, Seen, as_drilled, laid_on
 from geometry.search.answers.drilled_words import say_drilled, say_hit
@@ -104,3 +105,76 @@ def test_a_hole_far_off_the_wood_makes_the_head_fail() -> None:
     head = photographed({post.label: outward})
     assert not head.works
     assert head.worse
+
+
+FIRST = LAYOUT.posts[0]
+
+
+def seen(build: Build, by: Vector, diameter: float) -> AsDrilled:
+    """A hole so far from the mark of the first post, which has a bore of 10 mm, as a picture shows it."""
+    return as_drilled(build, lay_out(build), edge_points(), 0.06, [Seen(FIRST.at + by, diameter, GIVE, 0.1)])
+
+
+def old_hole(by: Vector, diameter: float, *, plugged: bool = False, depth: float | None = None) -> Build:
+    hole = OldHole(key="o1", at=FIRST.at + by, diameter=diameter, plugged=plugged, depth=depth)
+    return add_old_hole(BUILD, hole)
+
+
+@pytest.mark.parametrize(
+    ("diameter", "off"), [(8.0, Vector(0.0, 0.0)), (2.0, Vector(0.0, 0.0)), (10.0, Vector(0.6, -0.6))]
+)
+def test_an_old_hole_is_not_taken_for_the_bore_of_a_post(diameter: float, off: Vector) -> None:
+    by = Vector(4.0, 3.0)
+    head = seen(old_hole(by, diameter), by + off, diameter)
+    assert (head.hits, len(head.old), head.others) == ((), 1, ())
+    assert drilled_posts(head.build) == ()
+    assert any(each.startswith("1 old hole") for each in say_drilled(head))
+
+
+def test_a_bore_in_an_old_hole_that_is_opened_up_or_plugged_is_one() -> None:
+    by = Vector(0.5, 0.0)
+    for build in (
+        old_hole(Vector(0.0, 0.0), 8.0),
+        old_hole(Vector(1.3, 0.0), 10.0, plugged=True),
+        # From the back and not through, the face does not show it.
+        old_hole(by, 10.0, depth=9.0),
+    ):
+        head = seen(build, by, 10.0)
+        assert [(hit.post, hit.kind) for hit in head.hits] == [(FIRST.key, "bore")]
+        assert drilled_posts(head.build) == (FIRST.key,)
+
+
+@pytest.mark.parametrize("diameter", [2.0, 8.0, 12.0])
+def test_a_hole_too_narrow_or_too_wide_for_the_bore_is_none_of_the_plan(diameter: float) -> None:
+    head = seen(BUILD, Vector(4.0, 3.0), diameter)
+    assert (head.hits, len(head.others)) == ((), 1)
+    assert drilled_posts(head.build) == ()
+
+
+def test_a_pilot_on_its_mark_is_told_and_leaves_the_bore_to_be_drilled() -> None:
+    head = seen(BUILD, Vector(0.6, 0.0), 2.0)
+    (hit,) = head.hits
+    assert (hit.post, hit.kind) == (FIRST.key, "pilot")
+    assert head.build == BUILD
+    assert say_hit(hit).startswith(
+        f"Hole {FIRST.label}: only a pilot of 2.0 mm, 0.6 mm right, give or take 0.1"
+    )
+    assert seen(BUILD, Vector(1.4, 0.0), 2.0).hits == ()
+
+
+def test_a_hole_that_was_drilled_before_keeps_its_place() -> None:
+    build = set_drilled(BUILD, FIRST.key, drilled=True)
+    head = seen(build, Vector(0.6, -0.4), 10.0)
+    (hit,) = head.hits
+    assert hit.kind == "drilled before"
+    assert head.build == build
+    words = say_hit(hit)
+    assert "0.6 mm right, 0.4 mm towards the nut of where the build has it" in words
+    assert "ring" not in words
+    assert "missed" not in words
+    # The build may hold it as an old hole besides.
+    again = add_old_hole(build, OldHole(key="o1", at=FIRST.at, diameter=10.0))
+    assert [each.kind for each in seen(again, Vector(0.3, 0.0), 10.0).hits] == ["drilled before"]
+    other = LAYOUT.posts[1]
+    unseen = as_drilled(build, lay_out(build), edge_points(), 0.06, [Seen(other.at, other.bore, GIVE, 0.1)])
+    assert f"Drilled before, but not seen: hole {FIRST.label}." in say_drilled(unseen)
