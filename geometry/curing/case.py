@@ -109,6 +109,14 @@ class Case(msgspec.Struct, frozen=True):
         keys = {self.layout.post(post).row for post in self.own_posts}
         return tuple(row for row in self.build.rows if row.key in keys)
 
+    def with_twin(self, row: Row) -> tuple[Row, ...]:
+        """A row and the one that mirrors it."""
+        rows = self.build.rows
+        for pair in self.head.twins:
+            if row in (rows[pair[0]], rows[pair[1]]):
+                return rows[pair[0]], rows[pair[1]]
+        return (row,)
+
     def say(self, text: str, *values: str) -> str:
         """A text in the language of the head with values in its places."""
         return self.head.translate(text).format(*values)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 import msgspec
 from msgspec.structs import replace
 
-from geometry.checks.judge import Finding, Level
+from geometry.checks.judge import TOLD_ANYWAY, Finding, Level
 from geometry.curing.case import Case, Head, Source, Trial
 from geometry.curing.judged import Cure, climbed, judged, moves, rank
 from geometry.curing.kinds import KINDS
@@ -42,7 +42,15 @@ def cures_of(head: Head, finding: Finding) -> Cures:
         found = _chosen([*found, *_tried(case, kind.last)])
     cures = tuple(replace(each, ring=_ring(head, each.build)) for each in found)
     placement = kind.placement and any(not post.post.drilled for post in head.layout.posts)
-    return Cures(cures, placement, "" if cures or placement else head.translate(kind.hand))
+    return Cures(cures, placement, "" if cures or placement else case.say(_hand(case)))
+
+
+def _hand(case: Case) -> str:
+    """What is left to the maker; on an outline that encloses no head nobody knows."""
+    unsound = any(each.check == "outline" and each.level is Level.STOP for each in case.head.found)
+    if unsound and case.finding.check not in TOLD_ANYWAY:
+        return "Mend the outline first: what clears this cannot be told until then."
+    return KINDS[case.finding.check].left_to_the_maker(case)
 
 
 def _told(head: Head, finding: Finding) -> Finding:

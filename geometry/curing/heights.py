@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 
 from msgspec.structs import replace
@@ -21,6 +22,7 @@ from geometry.search.placing.height_changes import (
     with_trees,
     wound,
 )
+from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Hardware
 from geometry.trade.quantities import show_length
 
@@ -140,15 +142,22 @@ def _tree_heights(case: Case, text: str, sign: int) -> Iterator[Change]:
     for tree in case.build.retainers:
         if tree.kind != "tree" or not strings & set(tree.strings):
             continue
+        lowest = lowest_under(case.build, tree)
+        most = MOST_WOOD if sign > 0 else min(MOST_WOOD, tree.height - lowest)
 
         def act(steps: int, tree: Retainer = tree) -> str:
             return case.say(text, tree.key, show_length(steps * step, case.head.units))
 
-        def changed(steps: int, tree: Retainer = tree) -> Build | None:
+        def changed(steps: int, tree: Retainer = tree, lowest: float = lowest) -> Build | None:
             height = round(tree.height + sign * steps * step, 6)
-            return set_retainer(case.build, replace(tree, height=height)) if height > 0 else None
+            return set_retainer(case.build, replace(tree, height=height)) if height >= lowest else None
 
-        yield Ladder(act, changed, round(MOST_WOOD / step))
+        yield Ladder(act, changed, math.floor(most / step + SAME))
+
+
+def lowest_under(build: Build, tree: Retainer) -> float:
+    """How low a tree may hold the centres of its strings, in mm over the face: the thickest clears it by its radius."""
+    return max((each.diameter for each in build.strings if each.key in tree.strings), default=0.0)
 
 
 # Screws

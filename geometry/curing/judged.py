@@ -101,7 +101,9 @@ def same(case: Case, after: Sequence[Finding]) -> list[Finding]:
 
 
 def level_of(case: Case, after: Sequence[Finding]) -> Level:
-    """The level of the finding then; fine where it is no longer told."""
+    """The level of the finding then; fine where it is no longer told, as it is where nobody can tell it any more."""
+    if any(each.check == case.finding.check and each.measured is None for each in after):
+        return case.finding.level
     levels = {each.level for each in same(case, after)}
     return next((level for level in (Level.STOP, Level.WATCH) if level in levels), Level.FINE)
 

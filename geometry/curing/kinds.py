@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import msgspec
 
 from geometry.curing import heights, outlines, parts, places, strings
-from geometry.curing.case import Source
+from geometry.curing.case import Case, Source
 
 ELSEWHERE: tuple[Source, ...] = (
     places.back_in_row,
@@ -22,13 +24,20 @@ FROM_THE_NUT: tuple[Source, ...] = (places.back_in_row, places.rows_along, place
 class Kind(msgspec.Struct, frozen=True):
     """What may cure the findings of one check; `last` only where nothing before does.
 
-    `placement`: looking for a whole other placement may help. `hand` is a sentence on what is left to the maker.
+    `placement`: looking for a whole other placement may help. `hand` is a sentence on what is left to the maker, and
+    `drilled` another one for where holes are in the wood, as `is_drilled` says.
     """
 
     sources: tuple[Source, ...]
     hand: str
     last: tuple[Source, ...] = ()
     placement: bool = False
+    drilled: str = ""
+    is_drilled: Callable[[Case], bool] = places.rows_are_drilled
+
+    def left_to_the_maker(self, case: Case) -> str:
+        """What no change here does, in English."""
+        return self.drilled if self.drilled and self.is_drilled(case) else self.hand
 
 
 NO_ROOM = "No change of places clears this: the head needs more room there, or smaller tuners."
@@ -86,7 +95,10 @@ KINDS: dict[str, Kind] = {
     "first button": Kind(FROM_THE_NUT, NO_ROOM, (parts.smaller_buttons,), placement=True),
     "thickness": Kind((heights.thinner, heights.thicker), OTHER_PARTS, (parts.other_tuners,)),
     "bore fit": Kind(
-        (parts.other_bore,), "The hole is drilled: bush it, or fit tuners whose bushings suit it."
+        (parts.other_bore,),
+        "No other bore clears this without breaking another limit: move the posts first.",
+        drilled="The hole is drilled: bush it, or fit tuners whose bushings suit it.",
+        is_drilled=parts.kinds_are_drilled,
     ),
     "scar": Kind(
         (parts.over_the_scar,),
@@ -97,12 +109,14 @@ KINDS: dict[str, Kind] = {
     "order": Kind((strings.swapped,), "Lead each string to the post that comes next on its side."),
     "plate fit": Kind(
         (places.back_in_row, places.even_rule),
-        "The holes are where they are: plug and drill again, or fit single tuners.",
+        "The row has no place by the holes of its plate: make room for it first, or fit single tuners.",
         (parts.other_tuners,),
+        drilled="The holes are where they are: plug and drill again, or fit single tuners.",
     ),
     "evenness": Kind(
         (places.back_in_row, places.even_rule),
-        "The row is as its rule has it, and leaves out what was drilled: nothing else sets it evenly.",
+        "No change here sets this row evenly and keeps every limit: make room for it first, or set it by another rule.",
+        drilled="What is drilled stays where it is: no change of the others sets this row evenly.",
     ),
     "outline": Kind(
         (outlines.ends_on_the_line, outlines.turned_round, outlines.one_node_less),

@@ -43,6 +43,11 @@ def other_bore(case: Case) -> Iterator[Change]:
         yield Trial(advice_words(found, case.head.units), change_hardware(case.build, found.hardware))
 
 
+def kinds_are_drilled(case: Case) -> bool:
+    """Whether a hole of the same kind of tuners is in the wood: their bore is a fact."""
+    return bool({row.hardware for row in case.own_rows} & drilled_kinds(case.build))
+
+
 def right_piece(case: Case) -> Iterator[Change]:
     """The piece for its side."""
     for post in case.own_posts:

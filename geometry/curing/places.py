@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from geometry.curing.case import Case, Change, Ladder, Trial
 from geometry.document.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, StraightPull
 from geometry.document.edits import Rule, give_back, move_post, set_rule
+from geometry.document.row_edits import rule_as
 from geometry.search.placing.handles import closed_up
 from geometry.search.placing.height_changes import WOOD_STEP
 from geometry.trade.quantities import show_length
@@ -72,10 +73,10 @@ def _rows(case: Case, text: str, change: Callable[[Rule, float], Rule | None]) -
     """One ladder for each row, and the one that mirrors it with it."""
     step = WOOD_STEP[case.head.units]
     for row in case.own_rows:
-        rows = _with_twin(case, row)
+        rows = case.with_twin(row)
         if any(post.drilled for each in rows for post in each.posts) or change(row.rule, step) is None:
             continue
-        names = case.posts_named([post.key for each in rows for post in each.posts])
+        names = _named(case, rows)
 
         def act(steps: int, names: str = names) -> str:
             return case.say(text, names, show_length(steps * step, case.head.units))
@@ -84,14 +85,6 @@ def _rows(case: Case, text: str, change: Callable[[Rule, float], Rule | None]) -
             return _ruled(case.build, rows, lambda rule: change(rule, steps * step))
 
         yield Ladder(act, changed, round(MOST_MOVED / step), step)
-
-
-def _with_twin(case: Case, row: Row) -> tuple[Row, ...]:
-    rows = case.build.rows
-    for pair in case.head.twins:
-        if row in (rows[pair[0]], rows[pair[1]]):
-            return rows[pair[0]], rows[pair[1]]
-    return (row,)
 
 
 def _ruled(build: Build, rows: Collection[Row], change: Callable[[Rule], Rule | None]) -> Build | None:
@@ -181,22 +174,38 @@ def all_in_place(case: Case) -> Iterator[Change]:
 
 
 def even_rule(case: Case) -> Iterator[Change]:
-    """Rows by a rule that sets them evenly, or on the plate that carries them."""
+    """Rows by a rule that sets them evenly, or on the plate that carries them; rows that mirror each other together."""
     for row in case.own_rows:
-        names = case.posts_named([post.key for post in row.posts])
+        rows = case.with_twin(row)
         hardware = next(each for each in case.build.hardware if each.key == row.hardware)
-        rule = row.rule
-        if hardware.plate is not None and not isinstance(rule, OnPlate | StraightPull):
-            plate = OnPlate(start=rule.start, inset=rule.inset)
-            words = case.say("set {0} by the holes of the plate", names)
-            yield Trial(words, set_rule(replace(case.build, rows=_unmoved(case, row)), row.key, plate))
-        elif isinstance(rule, StraightPull) and rule.exact:
-            words = case.say("set {0} on one line", names)
-            yield Trial(words, set_rule(case.build, row.key, replace(rule, exact=False)))
+        if hardware.plate is not None and not isinstance(row.rule, OnPlate):
+            words = case.say("set {0} by the holes of the plate", _named(case, rows))
+            plate = rule_as(row.rule, "on a plate", hardware)
+            yield Trial(words, _by_rule(_unmoved(case.build, rows), rows, plate))
+        if isinstance(row.rule, StraightPull) and row.rule.exact:
+            words = case.say("set {0} on one line", _named(case, rows))
+            yield Trial(words, _by_rule(case.build, rows, replace(row.rule, exact=False)))
 
 
-def _unmoved(case: Case, row: Row) -> tuple[Row, ...]:
-    return tuple(replace(each, moved=()) if each.key == row.key else each for each in case.build.rows)
+def rows_are_drilled(case: Case) -> bool:
+    """Whether a hole of the rows is in the wood already."""
+    return any(post.drilled for row in case.own_rows for post in row.posts)
+
+
+def _by_rule(build: Build, rows: Collection[Row], rule: Rule) -> Build:
+    for row in rows:
+        build = set_rule(build, row.key, rule)
+    return build
+
+
+def _unmoved(build: Build, rows: Collection[Row]) -> Build:
+    keys = {row.key for row in rows}
+    unmoved = (replace(each, moved=()) if each.key in keys else each for each in build.rows)
+    return replace(build, rows=tuple(unmoved))
+
+
+def _named(case: Case, rows: Collection[Row]) -> str:
+    return case.posts_named([post.key for row in rows for post in row.posts])
 
 
 def straighter(case: Case) -> Iterator[Change]:
