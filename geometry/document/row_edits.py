@@ -171,8 +171,25 @@ def _on_row(build: Build, row: str, change: Callable[[Row], Row]) -> Build:
 
 
 def measured(build: Build, row: str, hardware: Hardware) -> Build:
-    """Tuners of a row measured anew: under their own key wherever they are used, under another one in this row."""
+    """Tuners of a row measured anew: under their own key wherever they are used, under another one in this row.
+
+    Where the bore is another, other rows with holes in the wood keep the tuners that these were drilled for, and the
+    new ones come in under a key of their own.
+    """
     before = next(each.hardware for each in build.rows if each.key == row)
     if hardware.key != before:
         return set_hardware(build, row, hardware)
-    return change_hardware(build, hardware)
+    bore = next(each.bore for each in build.hardware if each.key == before)
+    keep = {
+        each.key
+        for each in build.rows
+        if each.hardware == before and each.key != row and any(post.drilled for post in each.posts)
+    }
+    if bore == hardware.bore or not keep:
+        return change_hardware(build, hardware)
+    taken = replace(hardware, key=fresh_key("h", {each.key for each in build.hardware}))
+    rows = tuple(
+        replace(each, hardware=taken.key) if each.hardware == before and each.key not in keep else each
+        for each in build.rows
+    )
+    return replace(build, rows=rows, hardware=(*build.hardware, taken))

@@ -137,8 +137,9 @@ def with_twins(edit: Callable[[Build], Build]) -> Callable[[Build], Build]:
 def followed(before: Build, after: Build, leads: Iterable[str] = ()) -> Build:
     """An edited build in which the twins of rows, posts and regions that the edit changed are changed likewise.
 
-    Of two twins that both changed the first one of `leads` is followed, else the first in the build. A drilled post
-    stays where its hole is.
+    Of two twins that both changed the first one of `leads` is followed, else the first in the build. What a post is
+    set otherwise in than its twin stays so. A drilled hole is a fact of its own side: its post stays where it is, its
+    row keeps its tuners, and where it is corrected its twin's mark stays.
     """
     after = _rows_follow(before, after)
     after = _posts_follow(before, after, leads)
@@ -154,9 +155,17 @@ def _rows_follow(before: Build, after: Build) -> Build:
         done.add(twin.key)
         if all(row.key != twin.key for row in after.rows):
             continue
+        # Its holes were drilled for its tuners; a rule that comes with other ones suits those.
+        if old.hardware != new.hardware and _is_drilled(after, twin.key):
+            continue
         tuners = next(each for each in after.hardware if each.key == new.hardware)
         after = edits.set_rule(edits.set_hardware(after, twin.key, tuners), twin.key, new.rule)
     return after
+
+
+def _is_drilled(build: Build, row: str) -> bool:
+    """Whether a row has a hole in the wood."""
+    return any(post.drilled for each in build.rows if each.key == row for post in each.posts)
 
 
 def _pairs(before: tuple[Row, ...], after: tuple[Row, ...]) -> Iterator[tuple[Row, Row]]:
@@ -173,7 +182,9 @@ def _posts_follow(before: Build, after: Build, leads: Iterable[str]) -> Build:
         twin = twin_post(before, key)
         if twin is not None and twin in new and not new[twin][0].drilled:
             done.add(twin)
-            after = _with_twin(after, twin, *new[key])
+            after = _with_post(after, _led(old[twin][0], new[twin][0], old[key][0], new[key][0]))
+            if old[key][1] != new[key][1] and not new[key][0].drilled:
+                after = _with_moved(after, twin, new[key][1])
     return after
 
 
@@ -189,15 +200,30 @@ def _alike(one: _Placed, other: _Placed) -> bool:
     return one[1] == other[1] and post_in_mirror(one[0], one[0]) == post_in_mirror(one[0], other[0])
 
 
-def _with_twin(build: Build, twin: str, post: Post, moved: Moved | None) -> Build:
-    rows = tuple(
-        replace(
-            row, posts=tuple(post_in_mirror(each, post) if each.key == twin else each for each in row.posts)
-        )
+def _led(was: Post, now: Post, lead_was: Post, lead: Post) -> Post:
+    """A post with what its twin across changed, as in a mirror, where both had it alike before."""
+    image_was, image = post_in_mirror(was, lead_was), post_in_mirror(now, lead)
+    fields = ("turned_deg", "flip_wound_side", "piece")
+    changed = {
+        field: getattr(image, field)
+        for field in fields
+        if getattr(image, field) != getattr(image_was, field) == getattr(was, field)
+    }
+    return replace(now, **changed)
+
+
+def _with_post(build: Build, post: Post) -> Build:
+    rows = (
+        replace(row, posts=tuple(post if each.key == post.key else each for each in row.posts))
         for row in build.rows
     )
-    build = edits.give_back(replace(build, rows=rows), twin)
-    return build if moved is None else edits.move_post(build, twin, moved.along, moved.inward)
+    return replace(build, rows=tuple(rows))
+
+
+def _with_moved(build: Build, post: str, moved: Moved | None) -> Build:
+    if moved is None:
+        return edits.give_back(build, post)
+    return edits.move_post(build, post, moved.along, moved.inward)
 
 
 def _regions_follow(before: Build, after: Build) -> Build:

@@ -9,8 +9,19 @@ from msgspec.structs import replace
 
 from geometry.document.build import Build, Polygon, Region, RoundRegion
 from geometry.document.codec import read_build, write_build
-from geometry.document.edits import add_region, free_outline, move_post, set_drilled, set_rule
+from geometry.document.edits import (
+    add_region,
+    flip_wound_side,
+    free_outline,
+    move_post,
+    set_drilled,
+    set_hardware,
+    set_piece,
+    set_rule,
+    turn_tuner,
+)
 from geometry.document.outline_edits import move_nodes, nodes_of
+from geometry.document.row_edits import measured
 from geometry.document.twins import (
     followed,
     is_symmetric,
@@ -24,6 +35,7 @@ from geometry.document.twins import (
 from geometry.layout.layout import lay_out
 from geometry.layout.parts_at_once import Parts, move_parts, remove_parts
 from geometry.shape.point import Point, Vector
+from geometry.trade.hardware_library import OPEN_GEAR
 from tests.builds import eight_on_plates, plain_head, rectangle, row, six_in_line, three_and_three
 
 TRIANGLE = Polygon(points=(Point(10.0, 50.0), Point(20.0, 50.0), Point(10.0, 60.0)))
@@ -155,6 +167,51 @@ def test_a_drilled_hole_stays_where_it_is() -> None:
     build = set_drilled(build, other, drilled=True)
     after = lay_out(move_parts(build, Parts(posts=(one,)), Vector(0.0, 3.0), symmetric=True))
     assert after.post(other).at == lay_out(build).post(other).at
+
+
+def test_where_a_drilled_hole_is_corrected_the_mark_across_stays() -> None:
+    build = set_drilled(three_and_three(), "t2", drilled=True)
+    after = with_twins(lambda each: move_post(each, "t2", 0.6, -0.4))(build)
+    assert after == move_post(build, "t2", 0.6, -0.4)
+    assert lay_out(after).post("b2").at == lay_out(build).post("b2").at
+    turned = with_twins(lambda each: turn_tuner(each, "t2", 10.0))(build)
+    assert turned == turn_tuner(turn_tuner(build, "t2", 10.0), "b2", -10.0)
+
+
+def test_other_tuners_leave_the_bores_of_a_drilled_row() -> None:
+    build = set_drilled(three_and_three(), "t1", drilled=True)
+    other = with_twins(lambda each: set_hardware(each, "b", OPEN_GEAR))(build)
+    assert other == set_hardware(build, "b", OPEN_GEAR)
+    assert lay_out(other).post("t1").bore == 10.0
+    # Its rule follows nevertheless, for what is drilled keeps its place by hand.
+    rule = replace(build.rows[0].rule, start=40.0)
+    both = with_twins(lambda each: set_rule(each, "b", rule))(build)
+    assert [each.rule for each in both.rows] == [rule, rule]
+
+
+def test_tuners_measured_anew_leave_the_bores_of_a_drilled_row() -> None:
+    build = set_drilled(three_and_three(), "t1", drilled=True)
+    (old,) = build.hardware
+    wider = replace(old, bore=replace(old.bore, through=old.bore.through + 0.5))
+    edit = with_twins(lambda each: measured(each, "b", wider))
+    after = edit(build)
+    assert [each.hardware for each in after.rows] == [old.key, "h1"]
+    assert after.hardware == (old, replace(wider, key="h1"))
+    # The maker's word holds for the row that is measured, and without holes elsewhere for all.
+    assert with_twins(lambda each: measured(each, "t", wider))(build).hardware == (wider,)
+    thicker = replace(old, post_diameter=old.post_diameter + 0.2)
+    assert with_twins(lambda each: measured(each, "b", thicker))(build).hardware == (thicker,)
+
+
+def test_what_a_post_is_set_otherwise_in_than_its_twin_stays() -> None:
+    own = set_piece(turn_tuner(flip_wound_side(three_and_three(), "b2"), "b2", 10.0), "b2", "left")
+    moved = with_twins(lambda each: move_post(each, "t2", 1.0, 0.0))(own)
+    assert moved == move_post(move_post(own, "t2", 1.0, 0.0), "b2", 1.0, 0.0)
+    turned = with_twins(lambda each: turn_tuner(flip_wound_side(each, "t2"), "t2", 5.0))(own)
+    assert turned == turn_tuner(flip_wound_side(own, "t2"), "t2", 5.0)
+    alike = turn_tuner(own, "t2", -10.0)
+    again = with_twins(lambda each: turn_tuner(each, "t2", 0.0))(alike)
+    assert again == turn_tuner(turn_tuner(alike, "t2", 0.0), "b2", 0.0)
 
 
 def test_strings_and_turns_are_each_posts_own() -> None:
