@@ -68,8 +68,12 @@ def rectified(picture: Picture, view: View, z: float, box: Bounds, fine: float) 
     grid = np.stack(np.meshgrid(us, vs), axis=-1).reshape(-1, 2)
     seen = view.pixels(np.column_stack([box.left + grid[:, 0] / fine, box.top - grid[:, 1] / fine]), z)
     at_grid = seen.reshape(len(vs), len(us), 2).astype(np.float32)
-    at = cv2.resize(at_grid, None, fx=_STEP, fy=_STEP, interpolation=cv2.INTER_LINEAR)
-    maps = [np.ascontiguousarray(at[_STEP : _STEP + high, _STEP : _STEP + wide, part]) for part in (0, 1)]
+    maps = [
+        cv2.resize(part, None, fx=_STEP, fy=_STEP, interpolation=cv2.INTER_LINEAR)[
+            _STEP : _STEP + high, _STEP : _STEP + wide
+        ]
+        for part in cv2.split(at_grid)
+    ]
     rows, columns = picture.shape[:2]
     inside = (maps[0] >= 0) & (maps[0] <= columns - 1) & (maps[1] >= 0) & (maps[1] <= rows - 1)
     if not inside.any():
@@ -77,7 +81,7 @@ def rectified(picture: Picture, view: View, z: float, box: Bounds, fine: float) 
         raise PictureError(message)
     low = [max(0, int(part[inside].min()) - 2) for part in maps]
     far = [int(part[inside].max()) + 3 for part in maps]
-    cut = linear_light()[picture[low[1] : far[1], low[0] : far[0]]]
+    cut = cv2.LUT(picture[low[1] : far[1], low[0] : far[0]], linear_light())
     light = cv2.remap(
         cut,
         maps[0] - np.float32(low[0]),

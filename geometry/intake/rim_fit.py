@@ -7,8 +7,9 @@ import msgspec
 import numpy as np
 import numpy.typing as npt
 
+from geometry.intake.dense import squared
 from geometry.intake.rectified import Light
-from geometry.shape.close import Floats
+from geometry.shape.close import Floats, cross
 
 RAYS = 120
 
@@ -94,6 +95,14 @@ def _or_lens(grey: Light, circle: Floats, off: Floats, fine: float, below: Below
         upper_off, lower_off = _off_circle(places, upper), _off_circle(places, below.seen(upper))
         return np.asarray(np.where(np.abs(upper_off) < np.abs(lower_off), upper_off, lower_off), float)
 
+    def slopes(upper: Floats) -> Floats:
+        lower = below.seen(upper)
+        is_upper = np.abs(_off_circle(places, upper)) < np.abs(_off_circle(places, lower))
+        centres = np.where(is_upper[:, None], upper[:2], lower[:2])
+        ways = (centres - places) / np.maximum(np.linalg.norm(centres - places, axis=1), 1e-9)[:, None]
+        shrunk = np.where(is_upper, 1.0, below.nearer)[:, None]
+        return np.asarray(shrunk * np.column_stack([ways, -np.ones(len(places))]), float)
+
     def left(upper: Floats) -> float:
         return float(np.minimum(np.abs(off_both(upper)), most).mean())
 
@@ -103,7 +112,7 @@ def _or_lens(grey: Light, circle: Floats, off: Floats, fine: float, below: Below
         np.append(circle[:2] + share * from_foot, circle[2] + share * wider) for share in (0.0, 0.4, 0.8)
     ]
     found = [
-        np.asarray(least_squares(off_both, start, loss="soft_l1", f_scale=0.05 * fine + 0.2).x, float)
+        np.asarray(least_squares(off_both, start, slopes, loss="soft_l1", f_scale=0.05 * fine + 0.2).x, float)
         for start in starts
     ]
     lens = min(
@@ -132,34 +141,33 @@ def _rim_places(grey: Light, circle: Floats, fine: float, width: float) -> Float
     outside = profile[:, radii > radius + reach]
     off = profile - np.median(outside, axis=1)[:, None]
     grain = 1.4826 * float(np.median(np.abs(off[:, radii > radius + reach])))
-    found = [_leaves(line, max(4 * grain, _FAINTEST), fine) for line in off]
-    at = [(way, radii[0] - 0.25 * where) for way, where in zip(ways, found, strict=True) if where is not None]
-    return np.array([circle[:2] + r * way for way, r in at]).reshape(-1, 2)
+    steps = _leaves(off, max(4 * grain, _FAINTEST), fine)
+    left = np.isfinite(steps)
+    found: Floats = circle[:2] + (radii[0] - 0.25 * steps[left])[:, None] * ways[left]
+    return found
 
 
-def _leaves(off: Floats, least: float, fine: float) -> float | None:
-    """After how many steps a ray leaves the wood: half-way to the first level that is off by `least` at the least.
+def _leaves(off: Floats, least: float, fine: float) -> Floats:
+    """After how many steps rays (n, k) leave the wood (n,): half-way to the first level that is off by `least`.
 
-    None where it never does, or gradually, as where a shine begins.
+    Not a number where one never does, or gradually, as where a shine begins.
     """
-    past = np.flatnonzero(np.abs(off) > least)
-    if not len(past):
-        return None
-    first = int(past[0])
-    sign = np.sign(off[first])
-    ahead = sign * off[first : first + max(6, round(4 * _LEVEL_WITHIN * fine))]
+    rows, steps = np.arange(len(off)), np.arange(off.shape[1])
+    past = np.abs(off) > least
+    first = past.argmax(axis=1)
+    rising = np.sign(off[rows, first])[:, None] * off
+    far = first + max(6, round(4 * _LEVEL_WITHIN * fine))
+    ahead = (steps >= first[:, None]) & (steps < far[:, None])
+    highest = np.maximum.accumulate(np.where(ahead, rising, -np.inf), axis=1)
     # The first level ends where the ray turns back to the wood.
-    turn = np.flatnonzero(np.diff(ahead) < -0.15 * np.maximum.accumulate(ahead)[:-1])
-    level = float(ahead[: int(turn[0]) + 1].max() if len(turn) else ahead.max())
-    before = sign * off[: first + len(ahead)]
-    crossed = np.flatnonzero(before >= level / 2)
-    at = int(crossed[0])
-    if at == 0:
-        return None
-    rise = before[at] - before[at - 1]
-    if rise * 4 * fine < _SHARP * level:
-        return None
-    return float(at - (before[at] - level / 2) / rise)
+    turns = ahead[:, 1:] & ahead[:, :-1] & (np.diff(rising, axis=1) < -0.15 * highest[:, :-1])
+    end = np.where(turns.any(axis=1), turns.argmax(axis=1), steps[-1])
+    level = highest[rows, end]
+    at = (rising >= level[:, None] / 2).argmax(axis=1)
+    rise = rising[rows, at] - rising[rows, at - 1]
+    sharp = past.any(axis=1) & (at > 0) & (rise * 4 * fine >= _SHARP * level)
+    back = (rising[rows, at] - level / 2) / np.where(sharp, rise, 1.0)
+    return np.where(sharp, at - back, np.nan)
 
 
 def _consensus(
@@ -167,23 +175,31 @@ def _consensus(
 ) -> npt.NDArray[np.float64] | None:
     """The circle (centre and radius) that most places lie on, by trying three at a time, then by least squares."""
     random = np.random.default_rng(len(places))
-    best, most = guess, -1
-    for _ in range(60):
-        circle = _fitted(places[random.choice(len(places), 3, replace=False)])
-        if circle is None or not 0.5 * guess[2] < circle[2] < 1.8 * guess[2]:
-            continue
-        count = int((np.abs(np.linalg.norm(places - circle[:2], axis=1) - circle[2]) < tolerance).sum())
-        if count > most:
-            best, most = circle, count
-    if most < 0:
+    threes = np.array([random.choice(len(places), 3, replace=False) for _ in range(60)])
+    circles = _through(places[threes])
+    circles = circles[(circles[:, 2] > 0.5 * guess[2]) & (circles[:, 2] < 1.8 * guess[2])]
+    if not len(circles):
         return None
+    away = np.linalg.norm(places - circles[:, None, :2], axis=2) - circles[:, None, 2]
+    best: Floats = circles[int((np.abs(away) < tolerance).sum(axis=1).argmax())]
     for _ in range(3):
-        near = np.abs(np.linalg.norm(places - best[:2], axis=1) - best[2]) < tolerance
+        near = np.abs(_off_circle(places, best)) < tolerance
         fitted = _fitted(places[near]) if near.sum() >= 6 else None
         if fitted is None:
             return None
         best = fitted
     return best
+
+
+def _through(threes: Floats) -> Floats:
+    """The circles (n, 3) through three places each (n, 3, 2), without those of places on a line."""
+    to_second, to_third = threes[:, 1] - threes[:, 0], threes[:, 2] - threes[:, 0]
+    twice = 2 * cross(to_second, to_third)
+    bent = np.abs(twice) > 1e-9 * np.maximum(squared(to_second), squared(to_third))
+    b, c, twice = to_second[bent], to_third[bent], twice[bent]
+    x = (c[:, 1] * squared(b) - b[:, 1] * squared(c)) / twice
+    y = (b[:, 0] * squared(c) - c[:, 0] * squared(b)) / twice
+    return np.column_stack([threes[bent, 0, 0] + x, threes[bent, 0, 1] + y, np.hypot(x, y)])
 
 
 def _fitted(places: Floats) -> npt.NDArray[np.float64] | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import cv2
 import msgspec
 import numpy as np
@@ -20,6 +22,8 @@ LEAST_AREA = 300.0
 
 _RING = 12.0  # mm round the head whose paper counts, with the shadow on it
 _SKIN = 1.5  # mm on both sides of the edge that do not count
+_BESIDE = 4.0  # mm beside the head within which its edge is looked for
+_SPARSE = 2  # pixels of the coarse picture; of bare paper only one in so many both ways is looked at
 _ENOUGH = 8000  # pixels
 _CLOSED = 2.5  # mm of grain, shine or lines that are closed over
 
@@ -38,38 +42,61 @@ def wood_in(seen: Rectified, region: Mask) -> Wood:
     coarse = np.asarray(cv2.resize(seen.light, size, interpolation=cv2.INTER_AREA), np.float32)
     within = cv2.resize(region.astype(np.uint8), size, interpolation=cv2.INTER_AREA) > 0
     fine = seen.fine * small
-    paper = _paper(coarse, within)
-    even = coarse / _surface(paper, size)
+    paper = _surface(_paper(coarse, within), size)
+    even = coarse / paper
     mask = _largest(_first_guess(even, within), fine)
     way, offset = np.zeros(3), 0.0
     for _ in range(3):
         way, offset = _between(even, mask, within, fine)
         mask = _largest((even @ way.astype(np.float32) + np.float32(offset) > 0.5) & within, fine)
-    # The surface of the paper is smooth, so that its coarse picture does for the fine one.
-    tinted = cv2.resize((way / _surface(paper, size)).astype(np.float32), region.shape[::-1])
-    share = np.einsum("hwc,hwc->hw", seen.light, tinted) + np.float32(offset)
-    share = np.where(region, share, np.float32(0.0))
     whole = cv2.resize(mask.astype(np.float32), region.shape[::-1], interpolation=cv2.INTER_LINEAR) > 0.5
-    return Wood(share, whole & region)
+    tints = (way / paper).astype(np.float32)
+    return Wood(_share(seen, region, whole, tints, offset), whole & region)
+
+
+def _share(seen: Rectified, region: Mask, head: Mask, tints: Light, offset: float) -> Light:
+    """How much each pixel looks like wood (high, wide) by coarse `tints`; 0 further than _BESIDE from the head."""
+    share = np.zeros(region.shape, np.float32)
+    x, y, wide, high = cv2.boundingRect(head.astype(np.uint8))
+    beside = round(_BESIDE * seen.fine)
+    left, top = max(0, x - beside), max(0, y - beside)
+    part = slice(top, y + high + beside), slice(left, x + wide + beside)
+    rows, columns = region[part].shape
+    # The surface of the paper is smooth, so that its coarse picture does for the fine one.
+    down, across = (coarse / fine for coarse, fine in zip(tints.shape, region.shape, strict=False))
+    place = np.array(
+        [[across, 0.0, (left + 0.5) * across - 0.5], [0.0, down, (top + 0.5) * down - 0.5]], np.float64
+    )
+    flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
+    tinted = cv2.warpAffine(tints, place, (columns, rows), flags=flags, borderMode=cv2.BORDER_REPLICATE)
+    looks = np.einsum("hwc,hwc->hw", seen.light[part], tinted) + np.float32(offset)
+    share[part] = np.where(region[part], looks, np.float32(0.0))
+    return share
 
 
 def _paper(light: Light, within: Mask) -> npt.NDArray[np.float64]:
     """The light of bare paper as a surface of the second degree over the picture, a column for each colour (6, 3)."""
-    darkest = light.min(axis=2)
+    terms = _terms(light.shape[1::-1]).reshape(*light.shape[:2], -1)[::_SPARSE, ::_SPARSE].reshape(-1, 6)
+    light, within = light[::_SPARSE, ::_SPARSE], within[::_SPARSE, ::_SPARSE]
+    darkest = _darkest(light)
     bright = within & (darkest > _otsu(darkest[within]))
-    size = light.shape[1::-1]
-    terms, colours = _terms(size), light.reshape(-1, 3)
+    colours = light.reshape(-1, 3)
     for _ in range(4):
         # A few thousand pixels tell six numbers as well as all do.
         chosen = np.flatnonzero(bright)[:: max(1, int(bright.sum()) // _ENOUGH)]
         surface = np.asarray(np.linalg.lstsq(terms[chosen], colours[chosen].astype(float))[0], float)
         made = (terms @ surface).reshape(light.shape)
-        ratio = (light / np.maximum(made, 1e-4)).min(axis=2)
+        ratio = _darkest(light / np.maximum(made, 1e-4))
         bright = within & (ratio > 0.88) & (ratio < 1.12)
         if bright.sum() < 50:
             message = "hardly any bare paper is seen round the head; expected white paper on all sides."
             raise PictureError(message)
     return surface
+
+
+def _darkest(light: npt.NDArray[Any]) -> npt.NDArray[Any]:
+    """The least of the three colours of each pixel (high, wide)."""
+    return np.asarray(np.minimum(np.minimum(light[..., 0], light[..., 1]), light[..., 2]))
 
 
 def _terms(size: tuple[int, int]) -> npt.NDArray[np.float64]:
@@ -92,7 +119,7 @@ def _otsu(values: Light) -> float:
 
 
 def _first_guess(even: Light, within: Mask) -> Mask:
-    darkest = even.min(axis=2)
+    darkest = _darkest(even)
     return np.asarray(within & (darkest < min(_otsu(darkest[within]), 0.7)), bool)
 
 
