@@ -263,8 +263,11 @@ class Canvas(Surface):
         return name is not None
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """Press the tool a second time."""
-        if event.button() == Qt.MouseButton.LeftButton and not self._space:
+        """Press the tool a second time; a dimension that the first press took stays in hand."""
+        left = event.button() == Qt.MouseButton.LeftButton and not self._space
+        if left and self._press_measure(event.position()):
+            return
+        if left:
             self._pressed = True
             self._tool.press(self._pointer_of(event, double=True))
             self._after_tool()

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 from app.document.scene import Scene
 from app.document.session import Edit, Session
 from app.panels.numbers import MEASURE, Line, Numbers
+from app.panels.outline_forms import act_or_refuse
 from app.panels.panel import Panel
 from app.panels.ranges import range_of
 from app.panels.wood_list import wood_list
@@ -88,10 +89,8 @@ class HeadPanel(Panel):
             self.tr("Greatest width"),
             self.tr("Both sides move with it; the nut line stays"),
         )
-        self.free_length.edited.connect(lambda size: self._stretch(self.tr("Length"), with_length, size))
-        self.free_width.edited.connect(
-            lambda size: self._stretch(self.tr("Greatest width"), with_width, size)
-        )
+        self.free_length.edited.connect(lambda size: self._stretch(self.free_length, with_length, size))
+        self.free_width.edited.connect(lambda size: self._stretch(self.free_width, with_width, size))
         self.outline_form = form
         self.column.addWidget(heading(self.tr("Outline")))
         self.column.addWidget(form)
@@ -285,7 +284,10 @@ class HeadPanel(Panel):
     # Acts
 
     def _act(self, what: str, edit: Edit) -> None:
-        self.session.act(self.tr("Change {what}").format(what=what[:1].lower() + what[1:]), edit)
+        self.session.act(self._label(what), edit)
+
+    def _label(self, what: str) -> str:
+        return self.tr("Change {what}").format(what=what[:1].lower() + what[1:])
 
     def _rename(self, name: str) -> None:
         self.session.act(self.tr("Rename the build"), lambda build: edits.rename(build, name))
@@ -300,8 +302,9 @@ class HeadPanel(Panel):
             label = self.tr("Take the shape {shape}").format(shape=words)
             self.session.act(label, lambda build: edits.set_outline(build, starter))
 
-    def _stretch(self, what: str, stretched: Callable[[Build, float], Build], size: float) -> None:
-        self._act(what, lambda build: stretched(build, size))
+    def _stretch(self, field: NumberField, stretched: Callable[[Build, float], Build], size: float) -> None:
+        label = self._label(field.accessibleName())
+        act_or_refuse(self.session, label, lambda build: stretched(build, size), field)
 
     def _edit_starter(self, line: Line, value: float | None) -> None:
         def edit(build: Build) -> Build:

@@ -5,13 +5,17 @@ Ends and corners keep their shape: to make a head longer its upper half moves as
 
 from __future__ import annotations
 
+import math
 from functools import reduce
 
-from geometry.document.build import Build
+from geometry.document.build import Build, Node
 from geometry.document.outline_edits import is_end, move_nodes, nodes_of, runs_of
+from geometry.shape.biarc import as_arcs
 from geometry.shape.bounds import Bounds
+from geometry.shape.contour import Contour
 from geometry.shape.point import Point
-from geometry.shape.tolerance import SAME
+from geometry.shape.tolerance import ARCS, SAME
+from geometry.trade.sentence import SentenceError
 
 _ROUNDS = 8
 """Runs swing a little with their nodes; each round makes up for what the last one left."""
@@ -23,26 +27,73 @@ def outline_bounds(build: Build) -> Bounds:
 
 
 def with_length(build: Build, length: float) -> Build:
-    """The build with its highest point at y = `length` mm: nodes above the middle move up or down together."""
+    """The build with its highest point at y = `length` mm: nodes above the middle move up or down together.
+
+    A SentenceError says it where they would come down past the nodes below the middle, or cross the outline.
+    """
     top = outline_bounds(build).top
-    places = {
-        node.key: Point(node.at.x, node.at.y + length - top)
-        for node in nodes_of(build)
-        if node.at.y > top / 2 and not is_end(build, node.key)
-    }
+    lowest = min((node.at.y for node in _upper(build, top)), default=math.inf)
+    below = max((node.at.y for node in nodes_of(build) if node.at.y <= top / 2), default=0.0)
+    if length <= top - (lowest - below):
+        text = "The upper nodes would come down past those below them; expected a length of more than {0}."
+        raise SentenceError(text, measured=(top - (lowest - below),))
+    after = _lifted(build, length)
+    if _crossed(build, after):
+        text = "With a length of {0} the outline would cross itself."
+        raise SentenceError(text, typed=(length,))
+    return after
+
+
+def _upper(build: Build, top: float) -> list[Node]:
+    return [node for node in nodes_of(build) if node.at.y > top / 2 and not is_end(build, node.key)]
+
+
+def _lifted(build: Build, length: float) -> Build:
+    top = outline_bounds(build).top
+    places = {node.key: Point(node.at.x, node.at.y + length - top) for node in _upper(build, top)}
     return move_nodes(build, places)
 
 
 def with_width(build: Build, width: float) -> Build:
-    """The build as wide as `width` mm where it is widest: each side moves; nut line, middle and length stay."""
-    top = outline_bounds(build).top
+    """The build as wide as `width` mm where it is widest: each side moves; nut line, middle and length stay.
+
+    A SentenceError says it where that is less than the nut line, which stays as it is, or where a side would pass the
+    centre line or cross the outline.
+    """
+    first, *_, last = nodes_of(build)
+    nut_line = abs(first.at.x - last.at.x)
+    if width < nut_line - SAME:
+        text = "The nut line stays as wide as it is; expected a width of {0} or more."
+        raise SentenceError(text, typed=(nut_line,))
+    top, after = outline_bounds(build).top, build
     for _ in range(_ROUNDS):
-        bounds = outline_bounds(build)
+        bounds = outline_bounds(after)
         missing = width - (bounds.right - bounds.left)
         if abs(missing) <= SAME:
             break
-        build = with_length(_widened(build, missing / 2), top)
-    return build
+        after = _lifted(_widened(after, missing / 2), top)
+        if _past_centre(build, after):
+            break
+    if _past_centre(build, after) or _crossed(build, after):
+        text = "With a width of {0} the outline would cross itself."
+        raise SentenceError(text, typed=(width,))
+    return after
+
+
+def _past_centre(before: Build, after: Build) -> bool:
+    """Whether a node that was beside the centre line came upon it or to its other side."""
+    pairs = zip(nodes_of(before), nodes_of(after), strict=True)
+    return any(abs(one.at.x) > SAME and one.at.x * two.at.x <= 0 for one, two in pairs)
+
+
+def _crossed(before: Build, after: Build) -> bool:
+    """Whether the outline crosses itself and did not before."""
+    return _crosses(after) and not _crosses(before)
+
+
+def _crosses(build: Build) -> bool:
+    drawn = Contour(tuple(segment for _, segment in runs_of(build)))
+    return bool(as_arcs(drawn, ARCS).self_crossings(1))
 
 
 def _widened(build: Build, half: float) -> Build:

@@ -246,3 +246,15 @@ def test_labels_have_the_tips_of_their_fields(qtbot: QtBot) -> None:
     pairs = [(each, each.buddy()) for each in panel.findChildren(QLabel) if each.buddy() is not None]
     assert len(pairs) > 20
     assert all(label.toolTip() == field.toolTip() for label, field in pairs if field is not None)
+
+
+def test_a_width_that_would_fold_the_outline_is_refused_at_its_field(qtbot: QtBot) -> None:
+    session = Session(free_outline(three_and_three()))
+    before = session.build
+    panel = panel_of(qtbot, session)
+    type_in(panel.free_width, "30")
+    assert session.build == before
+    assert panel.free_width.fault == "The nut line stays as wide as it is; expected a width of 43 mm or more."
+    type_in(panel.free_length, "20")
+    assert session.build == before
+    assert "expected a length of more than" in panel.free_length.fault

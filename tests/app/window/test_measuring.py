@@ -70,6 +70,22 @@ def test_a_free_outline_is_stretched_by_its_dimensions(bench: Window) -> None:
     assert bench.session.history.undo_label == "Change greatest width"
 
 
+def test_a_dimension_pressed_twice_keeps_its_field(bench: Window) -> None:
+    bench.canvas.grab()
+    box = next(box for box, each in bench.canvas._painter.boxes if each == "Starter.length")
+    place = box.center().toPoint()
+    QTest.mouseClick(bench.canvas, LEFT, pos=place)
+    QTest.mouseDClick(bench.canvas, LEFT, pos=place)
+    field = head(bench).starter.fields["length"]
+    assert QApplication.focusWidget() is field
+    before = bench.session.build
+    QTest.keyClicks(field, "172")
+    assert bench.session.build == before, "no key of the drawing"
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    assert isinstance(bench.session.build.outline, Starter)
+    assert bench.session.build.outline.length == 172.0
+
+
 def test_the_tuners_have_theirs_for_the_row_in_hand(bench: Window) -> None:
     bench.show_panel("tuners")
     panel = bench.side.panel("tuners")

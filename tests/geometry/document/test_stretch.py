@@ -10,8 +10,10 @@ from geometry.document.edits import free_outline
 from geometry.document.outline_edits import nodes_of
 from geometry.document.stretch import outline_bounds, with_length, with_width
 from geometry.document.twins import is_symmetric
+from geometry.layout.edge import edge_of
 from geometry.shape.point import Point
-from tests.builds import plain_head, rectangle, three_and_three
+from geometry.trade.sentence import SentenceError
+from tests.builds import nodes, plain_head, rectangle, three_and_three
 
 
 def test_a_rectangle_takes_the_size_that_is_typed() -> None:
@@ -37,3 +39,41 @@ def test_a_freed_starter_measures_what_was_typed_and_stays_even(length: float, w
     assert is_symmetric(after)
     ends = [nodes_of(each)[place].at for each in (build, after) for place in (0, -1)]
     assert ends[:2] == ends[2:]
+
+
+def test_no_outline_is_less_wide_than_its_nut_line() -> None:
+    build = free_outline(three_and_three())
+    with pytest.raises(SentenceError, match=r"nut line stays .* expected a width of 43 mm or more"):
+        with_width(build, 30.0)
+    assert with_width(plain_head(outline=rectangle()), 80.0), "as wide as the nut line is no less"
+
+
+def test_a_side_does_not_pass_the_centre_line() -> None:
+    # Off the centre: the nut line reaches 40 to the right, the left side 100 to the left and a node on the right 20.
+    build = plain_head(outline=nodes((40.0, 0.0), (20.0, 200.0), (-100.0, 200.0), (-40.0, 0.0)))
+    with pytest.raises(SentenceError, match="With a width of 90 mm the outline would cross itself"):
+        with_width(build, 90.0)
+
+
+def test_the_upper_half_does_not_come_down_past_the_lower() -> None:
+    build = plain_head(
+        outline=nodes((40.0, 0.0), (40.0, 90.0), (40.0, 110.0), (40.0, 200.0), (-40.0, 200.0), (-40.0, 0.0))
+    )
+    # The node at 110 may come down 20 mm until it is beside the one at 90.
+    with pytest.raises(SentenceError, match=r"expected a length of more than 180\.0 mm"):
+        with_length(build, 180.0)
+    assert with_length(build, 180.5)
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.floats(1.0, 400.0), st.floats(1.0, 400.0))
+def test_whatever_is_typed_the_outline_stays_uncrossed_or_is_refused(length: float, width: float) -> None:
+    build = free_outline(three_and_three())
+    try:
+        build = with_width(with_length(build, length), width)
+    except SentenceError:
+        return
+    edge = edge_of(build)
+    assert edge is not None
+    assert not edge.crossings
+    assert outline_bounds(build).right - outline_bounds(build).left == pytest.approx(width, abs=0.01)
