@@ -108,7 +108,7 @@ def _answer(chosen: argparse.Namespace, build: Build, layout: Layout) -> _Answer
         hole,
         proposal,
         steps_of(hole.layout, lay_out(there)),
-        rescue(hole, found.diameter),
+        rescue(hole, found.diameter, chosen.units),
         there,
         remedies(there, chosen.units),
     )

@@ -64,7 +64,7 @@ def answered(
     told = in_steps(progress)
     read_from = tuple(each.post for each in place.readings if each.post is not None)
     hole = missed(build, lay_out(build), place.post, place.at, read_from)
-    saved = rescue(hole, place.diameter)
+    saved = rescue(hole, place.diameter, units)
     progress(0, STEPS)
     proposal = best_of_rest(hole, rest, units, told) if rest is not None and hole.left else None
     there = hole.build if proposal is None else proposal.build

@@ -25,9 +25,10 @@ from geometry.search.placing.height_changes import (
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Hardware
 from geometry.trade.quantities import show_length
+from geometry.trade.units import INCH, Units
 
-SCREW_STEP = 0.5
-"""Screws are shortened by so many mm at a time."""
+SCREW_STEP: dict[Units, float] = {"mm": 0.5, "inch": INCH / 16}
+"""Screws are shortened by so many mm at a time; common practice, no source."""
 
 SHORTEST = 5.0
 """No screw that holds a tuner is shorter, in mm: workshop practice, no source."""
@@ -165,16 +166,16 @@ def lowest_under(build: Build, tree: Retainer) -> float:
 
 def shorter_screws(case: Case) -> Iterator[Change]:
     """Shorter screws for the tuners, or for the tree."""
-    posts = case.own_posts
+    posts, step = case.own_posts, SCREW_STEP[case.head.units]
     for key in dict.fromkeys(case.layout.post(post).hardware.key for post in posts):
 
         def changed(steps: int, key: str = key) -> Build | None:
-            less = steps * SCREW_STEP
+            less = steps * step
             hardware = next(each for each in case.build.hardware if each.key == key)
             shorter = _shortened(hardware, less)
             return None if shorter is None else change_hardware(case.build, shorter)
 
-        yield Ladder(lambda steps: _shorter_words(case, steps), changed, 20, SCREW_STEP)
+        yield Ladder(lambda steps: _shorter_words(case, steps), changed, 20, step)
     for tree in case.build.retainers:
         screw = tree.held_by
         if screw is None or all(part.key != tree.key for part in case.finding.about):
@@ -183,18 +184,19 @@ def shorter_screws(case: Case) -> Iterator[Change]:
         def with_shorter(steps: int, tree: Retainer = tree) -> Build | None:
             own = tree.held_by
             assert own is not None, "only trees with a screw come here"
-            depth = own.depth - steps * SCREW_STEP
+            depth = own.depth - steps * step
             return (
                 set_retainer(case.build, replace(tree, screw=replace(own, depth=depth)))
                 if depth >= SHORTEST
                 else None
             )
 
-        yield Ladder(lambda steps: _shorter_words(case, steps), with_shorter, 20, SCREW_STEP)
+        yield Ladder(lambda steps: _shorter_words(case, steps), with_shorter, 20, step)
 
 
 def _shorter_words(case: Case, steps: int) -> str:
-    return case.say("use screws {0} shorter", show_length(steps * SCREW_STEP, case.head.units))
+    length = steps * SCREW_STEP[case.head.units]
+    return case.say("use screws {0} shorter", show_length(length, case.head.units))
 
 
 def _shortened(hardware: Hardware, by: float) -> Hardware | None:

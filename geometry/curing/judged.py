@@ -12,8 +12,8 @@ from geometry.curing.case import Case, Ladder, Trial
 from geometry.document.build import Build
 from geometry.layout.held import held
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.placing.gate import harm, limit_of, new_stops
-from geometry.shape.tolerance import PASS, SAME
+from geometry.search.placing.gate import Limit, harm, limit_of, new_stops
+from geometry.shape.tolerance import PASS, PRINT, SAME
 
 RUNGS = 6
 """So many numbers of steps are tried until one cures."""
@@ -78,13 +78,18 @@ def _harm(case: Case, after: Sequence[Finding]) -> bool:
 
 
 def fresh_watches(case: Case, after: Sequence[Finding]) -> tuple[Finding, ...]:
-    """What is worth a look only after a change."""
-    before = [each for each in case.head.found if each.level is not Level.FINE and each.measured is not None]
-    known = {limit_of(each) for each in before}
+    """What is worth a look only after a change, or more than before by what an output shows."""
+    known: dict[Limit, float] = {}
+    for each in case.head.found:
+        if each.level is not Level.FINE and each.measured is not None:
+            missed = max(known.get(limit_of(each), 0.0), _short(each, each.watch))
+            known[limit_of(each)] = missed
     return tuple(
         each
         for each in after
-        if each.level is Level.WATCH and each.measured is not None and limit_of(each) not in known
+        if each.level is Level.WATCH
+        and each.measured is not None
+        and _short(each, each.watch) > known.get(limit_of(each), -math.inf) + PRINT
     )
 
 

@@ -15,9 +15,10 @@ from geometry.document.outline_nodes import nodes_of
 from geometry.shape.point import Point
 from geometry.shape.tolerance import PRINT, SAME
 from geometry.trade.quantities import show_fine, show_length
+from geometry.trade.units import INCH, Units
 
-BOARD_STEP = 1.0
-"""Boards are told in whole mm."""
+BOARD_STEP: dict[Units, float] = {"mm": 1.0, "inch": INCH / 16}
+"""Boards are told in whole mm and in sixteenths of an inch; common practice, no source."""
 
 
 def ends_on_the_nut(case: Case) -> Iterator[Change]:
@@ -121,17 +122,17 @@ def larger_board(case: Case) -> Iterator[Change]:
     board, edge = case.build.head.blank, case.layout.edge
     if board is None or edge is None:
         return
-    bounds = edge.contour.bounds
+    bounds, step = edge.contour.bounds, BOARD_STEP[case.head.units]
     larger = replace(
         board,
-        left=max(board.left, _whole(-bounds.left)),
-        right=max(board.right, _whole(bounds.right)),
-        length=max(board.length, _whole(bounds.top)),
+        left=max(board.left, _whole(-bounds.left, step)),
+        right=max(board.right, _whole(bounds.right, step)),
+        length=max(board.length, _whole(bounds.top, step)),
     )
     sizes = (show_length(each, case.head.units) for each in (larger.left, larger.right, larger.length))
     words = case.say("take a larger board: {0} to the left, {1} to the right, {2} long", *sizes)
     yield Trial(words, replace(case.build, head=replace(case.build.head, blank=larger)))
 
 
-def _whole(length: float) -> float:
-    return BOARD_STEP * math.ceil(length / BOARD_STEP - SAME)
+def _whole(length: float, step: float) -> float:
+    return step * math.ceil(length / step - SAME)

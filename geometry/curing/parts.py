@@ -21,9 +21,10 @@ from geometry.shape.point import Vector
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.quantities import show_length
+from geometry.trade.units import INCH, Units
 
-BUTTON_STEP = 1.0
-"""Buttons are told in steps of this swept diameter, in mm."""
+BUTTON_STEP: dict[Units, float] = {"mm": 1.0, "inch": INCH / 32}
+"""Buttons are told in steps of this swept diameter, in mm; common practice, no source."""
 
 LEAST_BUTTON = 12.0
 """Fingers turn no smaller button, in mm of swept diameter: workshop practice, no source."""
@@ -83,9 +84,10 @@ def smaller_buttons(case: Case) -> Iterator[Change]:
 
 
 def _smaller(
-    case: Case, text: str, step: float, change: Callable[[Hardware, float], Hardware | None]
+    case: Case, text: str, by_units: dict[Units, float], change: Callable[[Hardware, float], Hardware | None]
 ) -> Iterator[Change]:
     """One ladder for each kind of tuners that the finding is about."""
+    step = by_units[case.head.units]
     for key in dict.fromkeys(case.layout.post(post).hardware.key for post in case.own_posts):
         posts = [post.key for post in case.layout.posts if post.hardware.key == key]
         hardware = next(each for each in case.build.hardware if each.key == key)
@@ -138,7 +140,10 @@ def over_the_scar(case: Case) -> Iterator[Change]:
     keys = [part.key for part in case.finding.about if part.kind == "hole"]
     for hole in case.build.old_holes:
         near = min(case.layout.posts, key=lambda post: post.at.distance(hole.at), default=None)
-        if hole.key not in keys or near is None or not case.can_move(near):
+        if hole.key not in keys or near is None:
+            continue
+        posts = case.with_partners([near.key])
+        if not all(case.can_move(case.layout.post(post)) for post in posts):
             continue
         step = hole.at - near.at
         if step.length > TO_A_SCAR:
@@ -147,10 +152,10 @@ def over_the_scar(case: Case) -> Iterator[Change]:
         along, outward = step.dot(frame.along), step.dot(frame.outward)
         words = case.say(
             "move {0} over the old hole, by {1}",
-            case.posts_named([near.key]),
+            case.posts_named(posts),
             show_length(round(step.length, 1), case.head.units),
         )
-        yield Trial(words, moved_by(case.build, [near.key], round(along, 2), round(-outward, 2)))
+        yield Trial(words, moved_by(case.build, posts, round(along, 2), round(-outward, 2)))
 
 
 # Trees that are in the way

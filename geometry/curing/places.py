@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Collection, Iterator
+from itertools import islice
 
 from msgspec.structs import replace
 
 from geometry.curing.case import Case, Change, Ladder, Trial
+from geometry.curing.judged import judged
 from geometry.document.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, StraightPull
 from geometry.document.edits import Rule, give_back, move_post, set_rule
 from geometry.document.row_edits import rule_as
+from geometry.document.twins import is_symmetric
 from geometry.search.placing.handles import closed_up
 from geometry.search.placing.height_changes import WOOD_STEP
+from geometry.shape.tolerance import SAME
 from geometry.trade.quantities import show_length
 
 MOST_MOVED = 15.0
@@ -23,15 +28,29 @@ BACK_TO_ROW = 0.05
 
 def back_in_row(case: Case) -> Iterator[Change]:
     """Give posts that were moved by hand back to their rows: one by one, then all of the rows together."""
-    moved = {each.post: each for row in case.own_rows for each in row.moved if _counts(each)}
-    free = [post for post in moved if case.can_move(case.layout.post(post)) or _on_plate(case, post)]
-    for post in sorted(free, key=lambda post: post not in case.own_posts):
-        yield Trial(_back_words(case, [post]), give_back(case.build, post))
+    moved = [each.post for row in case.own_rows for each in row.moved if _counts(each)]
+    alike = dict.fromkeys(frozenset(case.with_partners([post])) for post in moved)
+    free = [_in_order(case, posts) for posts in alike if all(_goes_back(case, post) for post in posts)]
+    for posts in sorted(free, key=lambda posts: not set(posts) & set(case.own_posts)):
+        yield _given_back(case, posts)
     if len(free) > 1:
-        build = case.build
-        for post in free:
-            build = give_back(build, post)
-        yield Trial(_back_words(case, free), build)
+        yield _given_back(case, [post for posts in free for post in posts])
+
+
+def _goes_back(case: Case, post: str) -> bool:
+    placed = case.layout.post(post)
+    return case.can_move(placed) or _on_plate(case, post)
+
+
+def _in_order(case: Case, posts: Collection[str]) -> list[str]:
+    return [post.key for post in case.layout.posts if post.key in posts]
+
+
+def _given_back(case: Case, posts: Collection[str]) -> Trial:
+    build = case.build
+    for post in posts:
+        build = give_back(build, post)
+    return Trial(_back_words(case, posts), build)
 
 
 def _counts(moved: Moved) -> bool:
@@ -163,14 +182,37 @@ def moved_by(build: Build, posts: Collection[str], along: float, inward: float) 
 
 
 def all_in_place(case: Case) -> Iterator[Change]:
-    """Rows that run out of the head with their posts nearer together."""
-    build = closed_up(case.build)
-    for row, closer in zip(case.build.rows, build.rows, strict=True):
-        if row != closer and not isinstance(closer.rule, OnPlate):
-            pitch = round(closer.rule.pitch - 0.05, 1)
-            rule = replace(closer.rule, pitch=pitch)
-            words = case.say("set a row {0} from post to post", show_length(pitch, case.head.units))
-            yield Trial(words, set_rule(case.build, row.key, rule))
+    """Rows that run out of the head with their posts nearer together: as little as cures, and harms nothing."""
+    for rule, rows in _closer(case):
+        if isinstance(rule, OnPlate):
+            continue
+        tried = (_at_pitch(case, rows, replace(rule, pitch=share * rule.pitch)) for share in NEARER)
+        yield from islice((trial for trial in tried if judged(case, trial).cure is not None), 1)
+
+
+NEARER = (1.0, 0.95, 0.9, 0.85, 0.8, 0.75, 0.7)
+"""Shares of the widest pitch with a place: along a rounded tip the last posts of two sides may meet."""
+
+
+def _at_pitch(case: Case, rows: Collection[Row], rule: AlongEdge | OnLine | StraightPull) -> Trial:
+    step = WOOD_STEP[case.head.units]
+    pitch = round(step * math.floor(rule.pitch / step + SAME), 6)
+    words = case.say("set {0} {1} from post to post", _named(case, rows), show_length(pitch, case.head.units))
+    return Trial(words, _by_rule(case.build, rows, replace(rule, pitch=pitch)))
+
+
+def _closer(case: Case) -> Iterator[tuple[Rule, list[Row]]]:
+    """Rules under which rows do not run out of the head any more, and those rows; two that are to be alike together.
+
+    Rows without a place mirror no others yet: those with the same rule and as many of the same tuners are to.
+    """
+    together: dict[object, list[tuple[Rule, Row]]] = {}
+    for row, closer in zip(case.build.rows, closed_up(case.build).rows, strict=True):
+        if row != closer:
+            kind = (closer.rule, row.hardware, len(row.posts)) if is_symmetric(case.build) else row.key
+            together.setdefault(kind, []).append((closer.rule, row))
+    for found in together.values():
+        yield found[0][0], [row for _, row in found]
 
 
 def even_rule(case: Case) -> Iterator[Change]:
@@ -209,10 +251,12 @@ def _named(case: Case, rows: Collection[Row]) -> str:
 
 
 def straighter(case: Case) -> Iterator[Change]:
-    """Rows where strings run on without turning at the nut."""
+    """Rows where strings run on without turning at the nut, those that mirror each other together."""
     for row in case.own_rows:
-        rule = row.rule
-        if isinstance(rule, AlongEdge | OnLine) and not any(post.drilled for post in row.posts):
-            names = case.posts_named([post.key for post in row.posts])
+        rule, rows = row.rule, case.with_twin(row)
+        if isinstance(rule, AlongEdge | OnLine) and not any(
+            post.drilled for each in rows for post in each.posts
+        ):
             pull = StraightPull(start=rule.start, pitch=rule.pitch)
-            yield Trial(case.say("set {0} for straight pull", names), set_rule(case.build, row.key, pull))
+            words = case.say("set {0} for straight pull", _named(case, rows))
+            yield Trial(words, _by_rule(case.build, rows, pull))

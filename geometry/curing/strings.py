@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from itertools import pairwise
 
@@ -23,6 +24,7 @@ from geometry.document.row_edits import add_post
 from geometry.layout.paths import StringPath
 from geometry.layout.string_loads import string_load
 from geometry.shape.point import Point
+from geometry.shape.tolerance import SAME
 from geometry.trade.pitch import pitch_name, pitch_step
 from geometry.trade.quantities import show_gauge
 
@@ -108,7 +110,10 @@ def other_gauge(case: Case) -> Iterator[Change]:
 
 
 def _gauge(string: String, steps: int) -> float:
-    return round(string.diameter + steps * GAUGE_STEP, 4)
+    """So many gauges away; a metric string has its first ones beside it."""
+    now = string.diameter / GAUGE_STEP
+    whole = math.floor(now + SAME) if steps > 0 else math.ceil(now - SAME)
+    return round((whole + steps) * GAUGE_STEP, 4)
 
 
 def _strings(case: Case) -> Iterator[String]:

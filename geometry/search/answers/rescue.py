@@ -18,6 +18,7 @@ from geometry.shape.point import Point
 from geometry.shape.segment import Circle
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Disc
+from geometry.trade.units import INCH, Units
 
 SOUND = 1.0
 """Wood of the plug round the wall of a new bore, in mm, lest it break out; common practice, from memory."""
@@ -25,8 +26,8 @@ SOUND = 1.0
 RIM = 0.5
 """A washer reaches so far over the rim of its bore, in mm, at the least; workshop practice, no source."""
 
-WASHER_STEP = 0.5
-"""Washers are told in steps of this diameter, in mm."""
+WASHER_STEP: dict[Units, float] = {"mm": 0.5, "inch": INCH / 32}
+"""Washers are told in steps of this diameter, in mm; common practice, no source."""
 
 OF_WASHERS = frozenset({"washer gap", "first washer", "into the nut", "string over washers", "keep clear"})
 """Checks that a smaller washer may cure."""
@@ -57,13 +58,13 @@ class Rescue(msgspec.Struct, frozen=True):
     plug: Plug
 
 
-def rescue(hole: Missed, diameter: float | None = None) -> Rescue:
+def rescue(hole: Missed, diameter: float | None = None, units: Units = "mm") -> Rescue:
     """What would save a head; `diameter` is that of the hole in mm as drilled, by default what the tuner needs.
 
-    Washers and models are looked for only where something is at stop.
+    Washers and models are looked for only where something is at stop; washers in steps that are round in `units`.
     """
     return Rescue(
-        washer=None if hole.works else largest_washer(hole),
+        washer=None if hole.works else largest_washer(hole, units),
         models=() if hole.works else other_models(hole),
         plug=plug_for(hole, diameter),
     )
@@ -113,20 +114,20 @@ def enclosing(one: Circle, two: Circle) -> Circle:
 # Other parts
 
 
-def largest_washer(hole: Missed) -> float | None:
+def largest_washer(hole: Missed, units: Units = "mm") -> float | None:
     """The diameter in mm of the largest washer on this tuner with which nothing new is at stop; None for none."""
     post = hole.layout.post(hole.post)
     washer, stops = post.hardware.washer, _stops(hole.worse)
     if washer is None or not stops or any(each.check not in OF_WASHERS for each in stops):
         return None
     before = findings(hole.before)
-    least = post.bore + 2 * RIM
-    size = math.ceil(washer.diameter / WASHER_STEP - SAME) * WASHER_STEP - WASHER_STEP
+    least, step = post.bore + 2 * RIM, WASHER_STEP[units]
+    size = math.ceil(washer.diameter / step - SAME) * step - step
     while size >= least - SAME:
         there = _with_washer(hole, replace(washer, diameter=size))
         if not _stops(worse(before, findings(hole.build, there))):
             return size
-        size -= WASHER_STEP
+        size -= step
     return None
 
 
