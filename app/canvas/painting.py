@@ -16,6 +16,7 @@ from app.canvas.measures import Boxes, paint_measures
 from app.canvas.mirror import paint_twins
 from app.canvas.overlay import paint_overlay
 from app.canvas.rings import paint_rings
+from app.canvas.underlay import USUAL, Underlay, UnderlayPainter
 from app.document.scene import Scene, Side
 from app.document.selection import Item
 from export.drawing import Drawing, Role
@@ -31,7 +32,7 @@ class Shown(msgspec.Struct, frozen=True):
 
     `pointer` is a pixel, `finding` the one whose place is shown; `overlay` paints what the tool shows. `rings` are
     those of this very build, None where they are not shown or not known. `measures` are dimensions that can be pressed,
-    `lit` is the name of the one in hand.
+    `lit` is the name of the one in hand. `underlay` is a picture of the face, `strength` the share of it that is seen.
     """
 
     scene: Scene
@@ -44,6 +45,8 @@ class Shown(msgspec.Struct, frozen=True):
     rings: Joint | None = None
     measures: tuple[HeadDimension, ...] = ()
     lit: str = ""
+    underlay: Underlay | None = None
+    strength: float = USUAL
 
 
 class ScenePainter:
@@ -52,6 +55,7 @@ class ScenePainter:
     def __init__(self) -> None:
         """Begin with nothing kept."""
         self._backdrop = Backdrop()
+        self._underlay = UnderlayPainter()
         self._face, self._back = MarkPainter(), MarkPainter()
         self._layout: Layout | None = None
         self._drawings: dict[str, Drawing] = {}
@@ -86,6 +90,8 @@ class ScenePainter:
         marks = self._back if shown.side == "back" else self._face
         drawing = self.drawing(scene, shown.side)
         fill_wood(painter, marks.outline(drawing), view, QBrush(self._backdrop.wood))
+        if shown.underlay is not None and shown.side != "back":
+            self._underlay.paint(painter, shown.underlay, shown.strength, view, scenery.ratio)
         if shown.side == "both":
             self._back.paint(painter, self.drawing(scene, "back"), view, look, "ghost")
         marks.paint(painter, drawing, view, look)

@@ -12,6 +12,7 @@ from app.canvas.look import LIGHT, Look, line
 from app.canvas.painting import ScenePainter, Shown
 from app.canvas.places import bounds_of_items
 from app.canvas.tool import Aids
+from app.canvas.underlay import STRENGTHS, USUAL, Underlay
 from app.canvas.view import View
 from app.canvas.whereabouts import items_about, lies_on
 from app.document.live_rings import LiveRings
@@ -71,6 +72,8 @@ class Surface(QWidget):
         self._grid, self._snap = True, True
         self._rings: LiveRings | None = None
         self._rings_shown = True
+        self._underlay: Underlay | None = None
+        self._underlay_shown, self._strength = True, USUAL
         self._painter = ScenePainter()
         self._view = View(Point(0.0, 90.0), LIKELY_PER_MM, 640.0, 480.0, ruler_width(self.font()))
         self._fits = True
@@ -260,6 +263,38 @@ class Surface(QWidget):
         self.update()
 
     @property
+    def underlay(self) -> Underlay | None:
+        """The picture of the face under the drawing, shown or not; None where there is none."""
+        return self._underlay
+
+    @underlay.setter
+    def underlay(self, underlay: Underlay | None) -> None:
+        self._underlay, self._underlay_shown = underlay, True
+        self._aid()
+
+    @property
+    def underlay_shown(self) -> bool:
+        """Whether there is a picture under the drawing and it is shown."""
+        return self._underlay is not None and self._underlay_shown
+
+    @underlay_shown.setter
+    def underlay_shown(self, shown: bool) -> None:
+        self._underlay_shown = shown
+        self._aid()
+
+    @property
+    def strength(self) -> float:
+        """Which share of the picture is seen, the rest is the drawing's wood."""
+        return self._strength
+
+    def strengthen_underlay(self, steps: int) -> None:
+        """Show more of the picture, or less of it for `steps` below 0."""
+        place = STRENGTHS.index(self._strength) + steps
+        self._strength = STRENGTHS[min(len(STRENGTHS) - 1, max(0, place))]
+        self._underlay_shown = True
+        self._aid()
+
+    @property
     def _rings_wanted(self) -> bool:
         """Whether rings are painted: a proposal is held against those of today."""
         return self._rings_shown or self.session.scene.ghost is not None
@@ -287,7 +322,7 @@ class Surface(QWidget):
         self._finding = _same(self._finding, scene.findings)
         if self.session.history is not self._history:
             self._history = self.session.history
-            self._finding = self._hovered = None
+            self._finding = self._hovered = self._underlay = None
             self.fit()
         self.update()
 
@@ -308,6 +343,8 @@ class Surface(QWidget):
             overlay=self.paint_tool,
             measures=self._dimensions(),
             lit=self._measures[1],
+            underlay=self._underlay if self._underlay_shown else None,
+            strength=self._strength,
             rings=self._rings.joint if self._rings is not None and self._rings_wanted else None,
         )
         painter = QPainter(self)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication
 
 from app.canvas.look import look_of
+from app.canvas.underlay import Underlay
 from app.document.naming import named
 from app.window.shell import Shell
 from geometry.document.build import StarterShape
@@ -35,14 +37,22 @@ def begin_from_drawing(window: Shell) -> None:
         window.document.start(page.build)
 
 
-def begin_from_photo(window: Shell) -> None:
-    """Ask for the picture of a head and what it leaves open, put the head on the bench, and say how sure it is."""
+def begin_from_photo(window: Shell, lay_under: Callable[[Underlay], object]) -> None:
+    """Ask for the picture of a head and what it leaves open, put the head on the bench, and say how sure it is.
+
+    `lay_under` gets the picture that belongs under the drawing.
+    """
     from app.window.photo_page import PhotoPage
 
     path = window.session.path
     page = PhotoPage(window.store.settings, path.parent if path else Path.home(), window)
-    if window.ask(page) and page.begun is not None and window.document.start(page.begun.build):
-        window.say(" ".join(page.begun.words))
+    if not (window.ask(page) and page.begun is not None and window.document.start(page.begun.build)):
+        return
+    words = page.begun.words
+    if page.begun.picture is not None:
+        lay_under(page.begun.picture)
+        words += (QCoreApplication.translate("PhotoPage", "The picture lies under the drawing; see View."),)
+    window.say(" ".join(words))
 
 
 def show_output(window: Shell) -> None:

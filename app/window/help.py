@@ -47,7 +47,29 @@ def how_html() -> str:
     return (
         f"<h3>{escape(translate('Help', 'From an empty bench to a drilled head'))}</h3><ol>{steps}</ol>"
         f"<h3>{escape(translate('Help', 'What the mouse does'))}</h3>{_table(mouse_lines())}"
+        f"<h3>{escape(translate('Help', 'From your own head'))}</h3>{_table(own_head_lines())}"
         f"<h3>{escape(translate('Help', 'What comes out'))}</h3>{_table(output_lines())}"
+    )
+
+
+def own_head_lines() -> tuple[tuple[str, str], ...]:
+    """The ways in for a head that is there already."""
+    translate = QCoreApplication.translate
+    return (
+        (
+            translate("Help", "A photo or a scan"),
+            translate(
+                "Help",
+                "of the head on the printed sheet of markers, with its thickness; the picture then lies under the "
+                "drawing, for the outline to be dragged over it",
+            ),
+        ),
+        (
+            translate("Help", "A drawing or a table"),
+            translate(
+                "Help", "SVG, DXF, or CSV of what calipers say; a length where it does not tell its size"
+            ),
+        ),
     )
 
 

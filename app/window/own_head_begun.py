@@ -7,12 +7,13 @@ from typing import get_args
 import msgspec
 from msgspec.structs import replace
 
+from app.canvas.underlay import Underlay, underlay_of
 from app.document.settings import Settings
 from app.widgets.fields import Choice
 from app.window.start_screen import starter_words, suggested
 from geometry.bench.bore_fit import begun
 from geometry.document.build import Build, StarterShape
-from geometry.intake.found import FacePicture, Found
+from geometry.intake.found import Found
 from geometry.intake.into_build import Wishes, into_build
 from geometry.layout.trees import with_trees
 from geometry.trade.sentence import say_note
@@ -23,7 +24,7 @@ class Begun(msgspec.Struct, frozen=True, eq=False):
 
     build: Build
     words: tuple[str, ...]
-    picture: FacePicture | None
+    picture: Underlay | None
 
 
 def starter_choice(name: str, tip: str) -> Choice:
@@ -43,4 +44,5 @@ def begun_with(found: Found, base: Build, wishes: Wishes, settings: Settings) ->
     """The build of a found head; a SentenceError where no build can hold it."""
     taken = into_build(found, base, wishes)
     words = tuple(say_note(note, settings.units) for note in taken.notes)
-    return Begun(begun(with_trees(taken.build), "", settings.shop), words, taken.picture)
+    picture = None if taken.picture is None else underlay_of(taken.picture)
+    return Begun(begun(with_trees(taken.build), "", settings.shop), words, picture)

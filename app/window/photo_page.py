@@ -215,6 +215,8 @@ class PhotoPage(WorkDialog):
             field.take_over()
             if field.fault and field.isVisibleTo(self):
                 return field, f"{field.accessibleName()}: {field.fault}"
+        if self.lean.isVisibleTo(self) and self.lean.value is None:
+            return self.lean, self.tr("Say by how many degrees the sides lean.")
         if self.thickness.value is None and not self._is_scan:
             return self.thickness, self.tr(
                 "Say how thick the head is: without that the edge is millimetres off."

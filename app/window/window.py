@@ -20,6 +20,7 @@ from app.document.session import Session
 from app.document.settings import Settings, SettingsStore
 from app.tools.catalogue import TOOLS, ToolName
 from app.window import dialogs, menus
+from app.window.head_picture import HeadPicture
 from app.window.notices import Notices
 from app.window.shell import Shell
 from geometry.document.build import Starter
@@ -41,6 +42,7 @@ class Window(Shell):
         self.document = Document(session, store, self)
         self.log = log or CrashLog(store.state / "log.txt", VERSION)
         self.notices = Notices(self.notice, session, self.document, store, self.show_log)
+        self.head_picture = HeadPicture(self.canvas, session, self.document)
         self.tool_name: ToolName = "select"
         self.choices = None
         self._make_menus()
@@ -50,6 +52,7 @@ class Window(Shell):
         self.restore_desk()
         if self.on_bench:
             self._arrived()
+            self.head_picture.find()
         else:
             self.show_start()
         self.notices.begin()
@@ -73,6 +76,7 @@ class Window(Shell):
         canvas.pointer_moved.connect(status.set_place)
         canvas.hint.connect(status.hint.setText)
         canvas.view_changed.connect(self._view_changed)
+        canvas.aids_changed.connect(self.refresh)
         canvas.context_menu.connect(self._show_context_menu)
         self.findings.hovered.connect(canvas.highlight)
         self.findings.chosen.connect(canvas.zoom_to_finding)
@@ -256,7 +260,7 @@ class Window(Shell):
 
     def show_photo(self) -> None:
         """Begin from the photo or scan of a head."""
-        dialogs.begin_from_photo(self)
+        dialogs.begin_from_photo(self, self.head_picture.show)
 
     def show_output(self) -> None:
         """Preview, print and export."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from app.document.scene import Side
 from app.window.actions.action import QT_TRANSLATE_NOOP, Action, Run, When
+from app.window.actions.acts import Acts
 from app.window.actions.shared import chosen, drawing, show_panel
 
 
@@ -14,6 +15,15 @@ def _side(side: Side) -> tuple[Run, When]:
 _face, _is_face = _side("face")
 _back, _is_back = _side("back")
 _both, _is_both = _side("both")
+
+
+def _has_picture(acts: Acts) -> bool:
+    return acts.drawing and acts.canvas.underlay is not None
+
+
+def _toggle_picture(acts: Acts) -> None:
+    acts.canvas.underlay_shown = not acts.canvas.underlay_shown
+
 
 VIEW: tuple[Action, ...] = (
     Action(
@@ -41,6 +51,27 @@ VIEW: tuple[Action, ...] = (
         tip=QT_TRANSLATE_NOOP("Actions", "Show round each hole how far its mark may miss with the head still safe"),
         also=QT_TRANSLATE_NOOP("Actions", "allowance tolerance how far miss"),
         run=lambda acts: acts.toggle_rings(), checked=lambda acts: acts.store.settings.rings,
+    ),
+    Action(
+        key="picture", menu="view", group="picture",
+        text=QT_TRANSLATE_NOOP("Actions", "&Picture of the head"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Show the photo or scan that the head was read from under the drawing"),
+        also=QT_TRANSLATE_NOOP("Actions", "photo scan backdrop underlay trace"),
+        run=_toggle_picture, enabled=_has_picture, checked=lambda acts: acts.canvas.underlay_shown,
+    ),
+    Action(
+        key="picture stronger", menu="view", group="picture",
+        text=QT_TRANSLATE_NOOP("Actions", "Picture strong&er"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Show more of the picture and less of the drawing's wood"),
+        also=QT_TRANSLATE_NOOP("Actions", "photo opacity opaque"),
+        run=lambda acts: acts.canvas.strengthen_underlay(1), enabled=_has_picture,
+    ),
+    Action(
+        key="picture fainter", menu="view", group="picture",
+        text=QT_TRANSLATE_NOOP("Actions", "Picture fai&nter"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Show less of the picture and more of the drawing's wood"),
+        also=QT_TRANSLATE_NOOP("Actions", "photo opacity transparent"),
+        run=lambda acts: acts.canvas.strengthen_underlay(-1), enabled=_has_picture,
     ),
     Action(
         key="fit", menu="view", group="zoom", icon="fit", shortcut="Ctrl+0",

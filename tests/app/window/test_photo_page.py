@@ -6,14 +6,15 @@ import subprocess
 import sys
 from pathlib import Path
 
+import numpy as np
 import pytest
+import shapely
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from app.document.files import load_build
 from app.document.settings import Settings
-from app.window import dialogs
 from app.window.photo_page import PhotoPage
 from app.window.start_screen import StartScreen
 from app.window.window import Window
@@ -141,6 +142,11 @@ def test_tapered_sides_are_told_in_degrees(page: PhotoPage) -> None:
     page.sides.set_value("tapered")
     page.sides.picked.emit("tapered")
     assert page.lean.isVisible()
+    choose(page, PHOTO)
+    page.thickness.set_value(15.0)
+    press_read(page)
+    assert page.foot.message.text() == "Say by how many degrees the sides lean."
+    assert not page.making.busy
     page.lean.set_value(3.0)
     assert page.told().lean_deg == 3.0
 
@@ -167,11 +173,33 @@ def test_the_build_opens_with_what_is_to_be_said(
         return True
 
     monkeypatch.setattr(window, "ask", answer)
-    dialogs.begin_from_photo(window)
+    window.show_photo()
     assert window.drawing
     assert len(window.session.build.old_holes) == 4
     assert "The head is 17" in window.notice.words
     assert "are good for" in window.notice.words
+    underlay = window.canvas.underlay
+    assert underlay is not None
+    box, image = underlay.box, underlay.image
+
+    def red_less_blue(x: float, y: float) -> int:
+        across, down = (x - box.left) / box.width, (box.top - y) / box.height
+        colour = image.pixelColor(int(across * image.width()), int(down * image.height()))
+        return colour.red() - colour.blue()
+
+    # The wood is brown, the paper is grey; the outline of the build parts them in the picture.
+    edge_line = window.session.scene.layout.edge
+    assert edge_line is not None
+    outline = shapely.get_coordinates(shapely.segmentize(edge_line.line, 0.5))
+    for y in (25.0, 60.0, 100.0, 140.0):
+        row = outline[np.argsort(np.abs(outline[:, 1] - y))]
+        for sign in (-1, 1):
+            edge = float(row[row[:, 0] * sign > 0][0, 0])
+            assert red_less_blue(edge - sign, y) > 30
+            assert abs(red_less_blue(edge + sign, y)) < 15
+    tip = float(outline[:, 1].max())
+    assert red_less_blue(2.0, tip - 1.0) > 30
+    assert abs(red_less_blue(2.0, tip + 1.0)) < 15
 
 
 def test_the_first_page_offers_it(qtbot: QtBot) -> None:
