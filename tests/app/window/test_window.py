@@ -515,6 +515,7 @@ def test_every_action_that_can_be_done_does_not_fail(window: Window, monkeypatch
     monkeypatch.setattr(window, "ask_name", lambda: None)
     monkeypatch.setattr(window.document, "ask_what_to_open", lambda: None)
     monkeypatch.setattr(window.document, "ask_where_to_save", lambda: None)
+    monkeypatch.setattr("app.window.own_head.ask_drawing", lambda *_: None)
     for action in ACTIONS:
         if action.key not in {"quit", "what is this"}:
             window.show_drawing()
