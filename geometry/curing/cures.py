@@ -74,11 +74,14 @@ def _tried(case: Case, sources: Iterable[Source]) -> Iterator[Cure]:
 
 
 def _chosen(found: Iterable[Cure]) -> list[Cure]:
-    """The plainest few, each head once."""
+    """The plainest few, each head once and the same words once: a row of one post moves as the post does."""
     by_build: dict[Build, Cure] = {}
     for cure in found:
         by_build.setdefault(cure.build, cure)
-    return sorted(by_build.values(), key=lambda each: (rank(each), each.stops))[:MOST]
+    by_act: dict[str, Cure] = {}
+    for cure in by_build.values():
+        by_act.setdefault(cure.act, cure)
+    return sorted(by_act.values(), key=lambda each: (rank(each), each.stops))[:MOST]
 
 
 def _ring(head: Head, build: Build) -> float | None:

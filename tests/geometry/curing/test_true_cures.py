@@ -161,6 +161,12 @@ def test_what_cures_a_stop_says_what_it_deepens() -> None:
     assert [each.check for each in cure.fresh] == ["web"]
 
 
+def test_no_cure_is_told_twice() -> None:
+    """A row of one post moves as the post by itself does."""
+    acts = told(near_the_edge(1.0), "wall")
+    assert len(set(acts)) == len(acts) > 1
+
+
 # Both sides of a head that is alike
 
 

@@ -325,6 +325,8 @@ def test_a_smaller_washer_cures_what_only_washers_break() -> None:
     assert (
         next(say_rescue(there, found)) == "A washer of 23 mm or less on tuner spare A cures what is at stop."
     )
+    # 23 mm are 28.98 thirty-seconds of an inch.
+    assert rescue(there, units="inch").washer == pytest.approx(28 / 32 * 25.4)
 
 
 def test_where_no_washer_is_to_blame_none_is_told() -> None:
