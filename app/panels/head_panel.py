@@ -10,11 +10,12 @@ from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.session import Edit, Session
+from app.document.settings import Settings, SettingsStore
 from app.panels.numbers import MEASURE, Line, Numbers
 from app.panels.outline_forms import act_or_refuse
 from app.panels.panel import Panel
 from app.panels.ranges import range_of
-from app.panels.wood_list import wood_list
+from app.panels.wood_list import WoodList
 from app.panels.words import shape_words
 from app.widgets.fields import Choice, Notes, TextField, Tick
 from app.widgets.kit import Form, button, heading, remark
@@ -28,7 +29,7 @@ from geometry.trade.escapes import on_one_line
 from geometry.trade.measures import LARGEST
 from geometry.trade.quantities import show_force, show_length
 from geometry.trade.units import Units
-from geometry.trade.wood import find_wood
+from geometry.trade.wood import Wood, find_wood
 
 FREE = "free"
 
@@ -36,9 +37,16 @@ FREE = "free"
 class HeadPanel(Panel):
     """Measures of the head."""
 
-    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
-        """Show the head of the session's build."""
+    def __init__(
+        self,
+        session: Session,
+        units: Units = "mm",
+        store: SettingsStore | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
+        """Show the head of the session's build; the shop in the `store` has the maker's own woods."""
         super().__init__(session, "", units, parent)
+        self._own_woods: tuple[Wood, ...] = ()
         self.setAccessibleName(self.tr("Head"))
         self.setWindowTitle(self.tr("Head"))
         self._add_build()
@@ -52,6 +60,9 @@ class HeadPanel(Panel):
         self.column.addWidget(heading(self.tr("Notes")))
         self.column.addWidget(self.notes)
         self.column.addStretch(1)
+        if store is not None:
+            self._take(store.settings)
+            store.changed.connect(self._take)
         self.refresh()
 
     def _add_build(self) -> None:
@@ -171,7 +182,7 @@ class HeadPanel(Panel):
         self.wood = TextField(
             self.tr("Wood"), tip=self.tr("Sets bores, pilot holes, weight and strength; any name is allowed")
         )
-        self.woods = wood_list(self.wood)
+        self.woods = WoodList(self.wood)
         self.wood.edited.connect(self._edit_wood)
         form.add_below(self.tr("Wood"), self.woods)
         self.hardness = remark()
@@ -239,9 +250,16 @@ class HeadPanel(Panel):
         if blank is not None:
             self.blank.show(blank)
 
+    def _take(self, settings: Settings) -> None:
+        """The maker's own woods come with the shop."""
+        if settings.shop.own_woods != self._own_woods:
+            self._own_woods = settings.shop.own_woods
+            self.woods.offer(self._own_woods)
+            self._show_hardness(self.session.build)
+
     def _show_hardness(self, build: Build) -> None:
         """How hard the wood is, and the bores that stand in it."""
-        wood = find_wood(build.head.wood)
+        wood = find_wood(build.head.wood, self._own_woods)
         bores = sorted({each.bore.through for each in build.hardware})
         sizes = ", ".join(show_length(bore, self.units) for bore in bores)
         words = self.tr("Hardness {force}, bores {sizes}") if sizes else self.tr("Hardness {force}")

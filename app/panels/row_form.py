@@ -123,9 +123,10 @@ class RowForm(Form):
         key = self._key
         if choice == OWN:
             self.tuners.set_value(self._row().hardware)
-            self.measures_wanted.emit(
-                new_hardware(self._session.build, self._hardware(), self.tr("My tuners"))
-            )
+            # A key in the closed list steps over it: only who opens the list and takes it there is asked.
+            if not self.tuners.stepping:
+                mine = new_hardware(self._session.build, self._hardware(), self.tr("My tuners"))
+                self.measures_wanted.emit(mine)
             return
         hardware = self._offered[str(choice)]
         label = self.tr("Take tuners: {name}").format(name=hardware.name)

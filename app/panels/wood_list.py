@@ -6,28 +6,35 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCompleter
 
 from app.widgets.fields import Combo, TextField
-from app.widgets.hardness import BAR, hardness_bar
-from geometry.trade.wood import known_woods
+from app.widgets.wood_combo import WoodCombo
+from geometry.trade.wood import Wood, known_woods
 
 
-def wood_list(field: TextField) -> Combo:
+class WoodList(WoodCombo):
     """A list that drops down from a field; what is typed offers every wood with those letters in its name."""
-    woods = known_woods()
-    made = Combo()
-    made.setEditable(True)
-    made.setInsertPolicy(Combo.InsertPolicy.NoInsert)
-    made.setIconSize(BAR)
-    made.setLineEdit(field)
-    made.setAccessibleName(field.accessibleName())
-    made.setToolTip(field.toolTip())
-    colour = made.palette().text().color().name()
-    for wood in woods:
-        made.addItem(hardness_bar(wood, colour), wood.name)
-    completer = QCompleter([wood.name for wood in woods], made)
-    completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-    completer.setFilterMode(Qt.MatchFlag.MatchContains)
-    made.setCompleter(completer)
-    made.setCurrentIndex(-1)
-    # Choosing puts the name into the field; the field tells of it.
-    made.activated.connect(field.take_over)
-    return made
+
+    def __init__(self, field: TextField) -> None:
+        """With the woods of the table, until those of a shop are offered."""
+        super().__init__()
+        self._field = field
+        self.setEditable(True)
+        self.setInsertPolicy(Combo.InsertPolicy.NoInsert)
+        self.setLineEdit(field)
+        self.setAccessibleName(field.accessibleName())
+        self.setToolTip(field.toolTip())
+        self.offer(())
+        # Choosing puts the name into the field; the field tells of it.
+        self.activated.connect(field.take_over)
+
+    def offer(self, own: tuple[Wood, ...]) -> None:
+        """Offer the maker's own woods and those of the table; the field keeps its name."""
+        woods = known_woods(own)
+        self.clear()
+        for wood in woods:
+            self.add_wood(wood, wood.name)
+        completer = QCompleter([wood.name for wood in woods], self)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        completer.setFilterMode(Qt.MatchFlag.MatchContains)
+        self.setCompleter(completer)
+        self.setCurrentIndex(-1)
+        self._field.show_kept()

@@ -36,6 +36,13 @@ class Combo(QComboBox):
         """Empty."""
         super().__init__(parent)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._stepping = False
+
+    @property
+    def stepping(self) -> bool:
+        """Whether what is told just now comes of a key in the closed list: a step, which may go on to the next."""
+        return self._stepping
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Not wider than the number fields; long words are cut short."""
@@ -63,7 +70,18 @@ class Combo(QComboBox):
         words = (metrics.horizontalAdvance(self.itemText(place)) for place in range(self.count()))
         wide = min(max(words, default=0) + self._EXTRA, self.screen().availableSize().width())
         self.view().setMinimumWidth(wide)
+        self._stepping = False  # some systems show the list until it is answered
         super().showPopup()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Arrows and letters step through the closed list."""
+        self._stepping = True
+        super().keyPressEvent(event)
+        self._stepping = False
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
+        """The wheel scrolls the panel; turned over a list it must not change the build."""
+        event.ignore()
 
     def event(self, event: QEvent) -> bool:
         """The tooltip says the words where they are shortened."""
@@ -98,7 +116,6 @@ class Choice(Combo):
         self.setAccessibleName(name)
         self.setToolTip(tip or name)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.set_options(options)
         self.activated.connect(self._activated)
 
@@ -126,10 +143,6 @@ class Choice(Combo):
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """As wide as the number fields, so that columns line up."""
         return QSize(field_width(self), super().sizeHint().height())
-
-    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
-        """The wheel scrolls the panel; turned over a choice it must not change the build."""
-        event.ignore()
 
 
 class TextField(TypedLine):

@@ -25,12 +25,12 @@ from app.document.settings import Settings
 from app.panels.finding_rows import verdict
 from app.widgets.cards import Heading
 from app.widgets.fields import Combo
-from app.widgets.hardness import BAR, hardness_bar
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.sizes import room
 from app.widgets.theme import Shade
+from app.widgets.wood_combo import WoodCombo
 from app.window.start_screen import starter_words
 from geometry.bench.bore_fit import begun
 from geometry.checks.judge import findings
@@ -69,7 +69,7 @@ class NewBuildPage(QDialog):
         self.verdict.setWordWrap(True)
         self.verdict.setAccessibleName(self.tr("Verdict"))
         self.nut, self.strings, self.hardware = self._nut(), Combo(), Combo()
-        self.wood = Combo()
+        self.wood = WoodCombo()
         self.right, self.left = QRadioButton(self.tr("Right-handed")), QRadioButton(self.tr("Left-handed"))
         self._fill_choices()
         self._lay_out(Heading(name, 1.4), PlainLabel(line))
@@ -97,10 +97,8 @@ class NewBuildPage(QDialog):
             self.hardware.setItemData(place, tip, Qt.ItemDataRole.ToolTipRole)
         self.hardware.addItem(self.tr("My own tuner, measured…"), None)
         self.wood.addItem(self.tr("Not named yet"), "")
-        self.wood.setIconSize(BAR)
-        colour = self.palette().text().color().name()
         for wood in known_woods(self._settings.shop.own_woods):
-            self.wood.addItem(hardness_bar(wood, colour), wood.name[0].upper() + wood.name[1:], wood.name)
+            self.wood.add_wood(wood, wood.name[0].upper() + wood.name[1:])
         suggestion = SUGGESTIONS[self._shape]
         keys = [each.key for each in STRING_SETS], [part.key for part in LIBRARY]
         self.strings.setCurrentIndex(keys[0].index(suggestion.string_set))
@@ -194,7 +192,10 @@ class NewBuildPage(QDialog):
         """Let the maker measure tuners of their own, beginning with those that were chosen."""
         if self.hardware.itemData(place) is not None:
             self._begun_with = self.hardware.itemData(place)
-            return
+        elif not self.hardware.stepping:
+            self._ask(place)
+
+    def _ask(self, place: int) -> None:
         measured = self.ask_measures(
             replace(self._begun_with, key="own", name=self.tr("My tuners"), source="")
         )
@@ -203,6 +204,13 @@ class NewBuildPage(QDialog):
             self.hardware.insertItem(place, measured.name, measured)
         kept = next(n for n in range(self.hardware.count()) if self.hardware.itemData(n) == self._begun_with)
         self.hardware.setCurrentIndex(kept)
+
+    def accept(self) -> None:
+        """Create the build; tuners of the maker's own that were only stepped to are measured first."""
+        if self.hardware.currentData() is None:
+            self._ask(self.hardware.currentIndex())
+        else:
+            super().accept()
 
     def ask_measures(self, hardware: Hardware) -> Hardware | None:
         """Ask for measures; None when given up."""

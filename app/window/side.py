@@ -131,7 +131,7 @@ class Side(QWidget):
             case "head":
                 from app.panels.head_panel import HeadPanel
 
-                return HeadPanel(session, units)
+                return HeadPanel(session, units, self._store)
             case "strings":
                 from app.panels.strings_panel import StringsPanel
 

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from msgspec.structs import replace
+from PySide6.QtGui import QColor, QPalette
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from app.document.session import Session
+from app.document.settings import SettingsStore
 from app.panels.head_panel import HeadPanel, blank_round
+from app.widgets.hardness import BAR
 from geometry.document.build import Blank, Nodes, Starter
 from geometry.document.edits import free_outline, mirrored
 from geometry.document.starters import STARTERS
 from geometry.shape.bounds import Bounds
+from geometry.trade.own_wood import OwnWood
 from geometry.trade.wood import WOODS
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
 from tests.builds import plain_head, three_and_three
@@ -228,6 +234,34 @@ def test_a_wood_that_the_table_lacks_may_be_typed(qtbot: QtBot) -> None:
     type_in(panel.wood, "bog oak")
     assert panel.session.build.head.wood == "bog oak"
     assert not panel.hardness.isVisible()
+
+
+def test_the_makers_own_woods_are_offered_with_their_hardness(qtbot: QtBot, tmp_path: Path) -> None:
+    store = SettingsStore(tmp_path / "config", tmp_path / "state")
+    session = Session(three_and_three())
+    panel = shown(qtbot, HeadPanel(session, "mm", store), height=1200)
+    type_in(panel.wood, "bog oak")
+    assert not panel.hardness.isVisible()
+    oak = OwnWood(name="bog oak", specific_gravity=0.7)
+    store.keep_shop(replace(store.settings.shop, woods=(oak,)))
+    assert panel.woods.itemText(0) == "bog oak"
+    assert panel.woods.count() == len(WOODS) + 1
+    assert panel.wood.text() == "bog oak"
+    assert panel.hardness.isVisible()
+    store.keep_shop(replace(store.settings.shop, woods=()))
+    assert panel.woods.findText("bog oak") < 0
+    assert not panel.hardness.isVisible()
+    assert session.build.head.wood == "bog oak"
+
+
+def test_bars_of_hardness_follow_the_colour_of_the_words(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, Session(three_and_three()))
+    for words in ("#ff0000", "#00ff00"):
+        palette = panel.woods.palette()
+        palette.setColor(QPalette.ColorRole.Text, QColor(words))
+        panel.woods.setPalette(palette)
+        bar = panel.woods.itemIcon(0).pixmap(BAR).toImage()
+        assert bar.pixelColor(4, bar.height() // 2).name() == words
 
 
 def test_a_refused_number_says_why_beneath_it_at_once(qtbot: QtBot) -> None:

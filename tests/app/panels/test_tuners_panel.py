@@ -199,6 +199,18 @@ def test_tuners_of_ones_own_serve_one_row(qtbot: QtBot) -> None:
     assert read_build(write_build(panel.session.build)) == panel.session.build
 
 
+def test_stepping_through_the_tuners_asks_for_no_measures(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, apart())
+    choice = panel.row_form.tuners
+    before = panel.session.build
+    choice.setCurrentIndex(choice.count() - 2)
+    choice.setFocus()
+    QTest.keyClick(choice, Qt.Key.Key_Down)
+    assert panel.asked is None
+    assert panel.session.build == before
+    assert choice.currentText() == panel.row_form._hardware().name
+
+
 def test_the_form_for_measures_opens(qtbot: QtBot) -> None:
     panel = shown(qtbot, TunersPanel(Session(three_and_three())), height=1400)
 

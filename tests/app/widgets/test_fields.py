@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.panels.ranges import most_of, range_of
-from app.widgets.fields import Choice, Notes, TextField, Tick, whole_characters
+from app.widgets.fields import Choice, Combo, Notes, TextField, Tick, whole_characters
 from app.widgets.number_field import ANY, Range
 from geometry.document.build import Build, Head, OnLine, Post, Row, String
 from geometry.trade.hardware import Plate
@@ -34,9 +34,9 @@ def test_a_choice_tells_what_was_picked(qtbot: QtBot) -> None:
     assert choice.currentIndex() == -1
 
 
-def test_the_wheel_over_a_choice_changes_nothing(qtbot: QtBot) -> None:
-    choice = shown(qtbot, Choice("Number", OPTIONS))
-    turn = QWheelEvent(
+def turned_down() -> QWheelEvent:
+    """One notch of the wheel towards the maker."""
+    return QWheelEvent(
         QPointF(5, 5),
         QPointF(5, 5),
         QPoint(0, -120),
@@ -46,10 +46,26 @@ def test_the_wheel_over_a_choice_changes_nothing(qtbot: QtBot) -> None:
         Qt.ScrollPhase.NoScrollPhase,
         False,
     )
+
+
+def test_the_wheel_over_a_choice_changes_nothing(qtbot: QtBot) -> None:
+    choice = shown(qtbot, Choice("Number", OPTIONS))
+    turn = turned_down()
     with qtbot.assertNotEmitted(choice.picked):
         QApplication.sendEvent(choice, turn)
     assert choice.value == 1
     assert not turn.isAccepted()
+
+
+def test_the_wheel_over_any_list_changes_nothing(qtbot: QtBot) -> None:
+    listed = Combo()
+    listed.addItems(["ash", "maple"])
+    shown(qtbot, listed)
+    QApplication.sendEvent(listed, turned_down())
+    assert listed.currentText() == "ash"
+    with qtbot.waitSignal(listed.activated):
+        QTest.keyClick(listed, Qt.Key.Key_Down)
+    assert listed.currentText() == "maple"
 
 
 def test_a_text_is_told_on_enter_and_brought_back_by_esc(qtbot: QtBot) -> None:

@@ -155,6 +155,31 @@ def test_own_tuners_are_measured_from_the_list(qtbot: QtBot) -> None:
     assert page.hardware.currentText() == "My tuners"
 
 
+def test_own_tuners_are_not_asked_for_by_stepping_through_the_list(qtbot: QtBot) -> None:
+    asked: list[Hardware] = []
+
+    class Page(NewBuildPage):
+        def ask_measures(self, hardware: Hardware) -> Hardware | None:
+            asked.append(hardware)
+            return None
+
+    page = Page("straight-taper", Settings(), "light")
+    qtbot.addWidget(page)
+    page.show()
+    page.hardware.setFocus()
+    page.hardware.setCurrentIndex(page.hardware.count() - 3)
+    QTest.keyClick(page.hardware, Qt.Key.Key_Down)
+    last = page.hardware.currentData()
+    QTest.keyClick(page.hardware, Qt.Key.Key_Down)
+    assert page.hardware.currentText() == "My own tuner, measured…"
+    assert not asked
+    assert page.build.hardware == (last,)
+    QTest.keyClick(page.hardware, Qt.Key.Key_Return)
+    assert [each.key for each in asked] == ["own"]
+    assert page.result() != NewBuildPage.DialogCode.Accepted, "given up: nothing is created unseen"
+    assert page.hardware.currentData() == last
+
+
 # Samples
 
 
