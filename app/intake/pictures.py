@@ -25,6 +25,10 @@ BOMB = 250_000_000
 """Pixels beyond which a file is no photo and no scan of a head, and is not decoded."""
 
 
+LEAST_FILE = 400
+"""Pixels in a byte of a picture that is large, beyond which its file cannot hold one: no photo packs nearly as well."""
+
+
 class Opened(msgspec.Struct, frozen=True, eq=False):
     """A picture (high, wide, 3), blue first, the right way up, no larger than is worked on.
 
@@ -44,9 +48,10 @@ def open_picture(data: bytes) -> Opened:
     _know_heic(data)
     try:
         with warnings.catch_warnings():
-            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+            # Of large pictures, which are refused here, and of spoilt notes in a file, which are left out.
+            warnings.simplefilter("ignore")
             with Image.open(BytesIO(data)) as opened:
-                _refuse_size(*opened.size)
+                _refuse_size(*opened.size, len(data))
                 return _decoded(opened)
     except (PictureError, MemoryError):
         raise
@@ -62,9 +67,15 @@ def open_picture(data: bytes) -> Opened:
 _TOO_LARGE = f"the picture says that it has more than {BOMB // 10**6} million pixels, so it is not opened."
 
 
-def _refuse_size(wide: int, high: int) -> None:
+def _refuse_size(wide: int, high: int, in_file: int) -> None:
     if wide * high > BOMB:
         raise PictureError(_TOO_LARGE)
+    if wide * high > max(MOST, LEAST_FILE * in_file):
+        millions = wide * high // 10**6
+        raise PictureError(
+            f"the picture says that it has {millions} million pixels, and its file is too small for so many; "
+            "expected a whole file."
+        )
     if min(wide, high) < 16:
         raise PictureError(f"the picture is {wide} by {high} pixels; expected a photo or scan of a head.")
 

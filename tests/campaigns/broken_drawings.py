@@ -31,6 +31,8 @@ from tests.geometry.intake.heads import base  # noqa: E402
 SLOW = 2.0
 """Seconds of computing that reading one takes at most."""
 
+LONG = Told(length=150.0)
+
 FITTED = 10
 """One of so many spoilt files that load is fitted and made a build of, which takes longest."""
 
@@ -71,7 +73,7 @@ def good_files() -> list[tuple[str, bytes]]:
 def spoilt(data: bytes, chance: random.Random) -> bytes:
     """The bytes with one or a few things wrong."""
     for _ in range(chance.choice((1, 1, 1, 2, 5))):
-        data = chance.choice((_numbered, _numbered, _cut, _doubled, _flipped, _swapped, _ended))(data, chance)
+        data = chance.choice((_numbered, _numbered, cut, doubled, flipped, _swapped, ended))(data, chance)
     return data
 
 
@@ -84,18 +86,18 @@ def _numbered(data: bytes, chance: random.Random) -> bytes:
     return data[: at.start()] + chance.choice(ODD) + data[at.end() :]
 
 
-def _cut(data: bytes, chance: random.Random) -> bytes:
+def cut(data: bytes, chance: random.Random) -> bytes:
     start = chance.randrange(len(data) + 1)
     return data[:start] + data[start + chance.choice((1, 3, 20, 300)) :]
 
 
-def _doubled(data: bytes, chance: random.Random) -> bytes:
+def doubled(data: bytes, chance: random.Random) -> bytes:
     start = chance.randrange(len(data) + 1)
     part = data[start : start + chance.choice((1, 10, 100, 1000))]
     return data[:start] + part * chance.choice((2, 3, 30)) + data[start:]
 
 
-def _flipped(data: bytes, chance: random.Random) -> bytes:
+def flipped(data: bytes, chance: random.Random) -> bytes:
     if not data:
         return data
     at = chance.randrange(len(data))
@@ -109,20 +111,20 @@ def _swapped(data: bytes, chance: random.Random) -> bytes:
     return b"\n".join(lines)
 
 
-def _ended(data: bytes, chance: random.Random) -> bytes:
+def ended(data: bytes, chance: random.Random) -> bytes:
     return data[: chance.randrange(len(data) + 1)]
 
 
-def outcome_of(file: Path, *, fit: bool = True) -> str:
+def outcome_of(file: Path, *, fit: bool = True, told: Told = LONG, slow: float = SLOW) -> str:
     """What becomes of a file: refused in a sentence, a head, with `fit` a build of it, or what went wrong."""
     begun = process_time()
     try:
-        found = read_head(file, Told(length=150.0))
+        found = read_head(file, told)
     except Refusal as refusal:
-        return _judged("refused", process_time() - begun, SLOW, str(refusal))
+        return _judged("refused", process_time() - begun, slow, str(refusal))
     except Exception:
         return f"RAISED {traceback.format_exc(limit=-3)}"
-    if process_time() - begun > SLOW:
+    if process_time() - begun > slow:
         return f"SLOW to read: {process_time() - begun:.1f} s"
     if not fit:
         return "a head"

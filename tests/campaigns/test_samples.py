@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from app.document import document
-from tests.campaigns import broken_drawings, broken_files, faults, kills
+from tests.campaigns import broken_drawings, broken_files, broken_pictures, faults, kills
 
 
 def test_whatever_fails_while_saving_nothing_is_lost(qapp: object) -> None:
@@ -60,3 +60,9 @@ def test_the_campaign_sees_a_reader_that_raises(tmp_path: Path, monkeypatch: pyt
     file = tmp_path / "head.svg"
     file.write_bytes(b"<svg/>")
     assert broken_drawings.outcome_of(file).startswith("RAISED")
+
+
+def test_spoilt_pictures_are_refused_or_become_builds(tmp_path: Path) -> None:
+    found = broken_pictures.campaign(20, tmp_path, seed=3)
+    assert {outcome.split(" ", 1)[1] for outcome in found} <= {"refused", "a head", "a build"}
+    assert sum(found.values()) == 20

@@ -75,6 +75,17 @@ def test_a_bomb_is_refused_before_it_is_decoded(tmp_path: Path) -> None:
         open_picture(path.read_bytes())
 
 
+def test_a_size_that_the_file_cannot_hold_is_refused_before_room_is_made_for_it(tmp_path: Path) -> None:
+    """Below the bound of a bomb, and yet 60 million pixels in a few hundred bytes."""
+    path = tmp_path / "a.png"
+    Image.new("RGB", (64, 64)).save(path)
+    data = bytearray(path.read_bytes())
+    data[16:24] = struct.pack(">II", 10000, 6000)
+    data[29:33] = struct.pack(">I", zlib.crc32(bytes(data[12:29])))
+    with pytest.raises(PictureError, match="60 million pixels, and its file is too small"):
+        open_picture(bytes(data))
+
+
 def test_tells_the_focal_length_of_the_file(tmp_path: Path) -> None:
     """26 mm as on film: 26 / 43.27 of the diagonal, whichever way up the picture is."""
     exif = Image.Exif()
