@@ -24,6 +24,10 @@ cp -a "$here" "$place.new"
 rm -rf "$place"
 mv "$place.new" "$place"
 for name in pegwright pegwright-window; do
+    if [ -e "$commands/$name" ] && [ ! -L "$commands/$name" ]; then
+        echo "$commands/$name is another program's and stays; call $place/$name." >&2
+        continue
+    fi
     ln -sf "$place/$name" "$commands/$name"
 done
 QT_QPA_PLATFORM=offscreen "$place/pegwright" desktop --add >/dev/null

@@ -12,6 +12,7 @@ from app.command_line.codes import DONE, FAILED, STOPPED
 from app.command_line.own_shop import own_shop
 from app.document.files import load_build
 from app.document.messages import NO_CURES, Refusal, complain, report, tell, tell_json
+from app.document.naming import named
 from export.fingerprint import fingerprint
 from geometry.bench.bore_fit import advice
 from geometry.bench.fit_words import advice_words
@@ -46,7 +47,7 @@ def run(chosen: argparse.Namespace) -> int:
             complain(str(refusal))
             failed = True
             continue
-        layout, mark = lay_out(build), fingerprint(build, shop, VERSION)
+        layout, mark = lay_out(build), fingerprint(named(build, path), shop, VERSION)
         found = findings(build, layout)
         levels.add(worst(found))
         cures = cures_in_words(build, replace(shop, units=chosen.units)) if chosen.cures else None

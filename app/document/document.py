@@ -60,12 +60,17 @@ class Document(QObject):
 
     # Coming and going
 
-    def start(self, build: Build) -> bool:
-        """Begin with a new build; False when the maker would rather keep the old one."""
+    def start(self, build: Build, *, unsaved: bool = False) -> bool:
+        """Begin with a new build; False when the maker would rather keep the old one.
+
+        One that took work, such as reading a drawing, is `unsaved` from the start; a starter is made again in a moment.
+        """
         if not self.may_leave():
             return False
-        self._session.start(build)
+        self._session.start(build, restored=unsaved)
         self._arrived()
+        if unsaved:
+            self._timer.start()
         return True
 
     def open(self, path: Path) -> bool:

@@ -151,9 +151,10 @@ class SettingsStore(QObject):
             self._on_disk = replace(settings, shop=self._on_disk.shop)
         self.changed.emit(settings)
 
-    def keep_shop(self, shop: Shop) -> None:
-        """Work with another shop from now on."""
+    def keep_shop(self, shop: Shop) -> Shop:
+        """Work with another shop from now on; the shop as it is then, with what others have changed in it."""
         self.keep(replace(self.settings, shop=shop))
+        return self.settings.shop
 
     def keep_desk(self, desk: Desk) -> None:
         """Remember how the desk is left."""
@@ -218,7 +219,12 @@ class SettingsStore(QObject):
         try:
             data = read_if_there(self.shop_path, LARGEST_FILE)
             return self._on_disk.shop if data is None else read_shop(data)
-        except (Refusal, FileError):
+        except Refusal:
+            return self._on_disk.shop
+        except FileError:
+            self._broken_shop = (
+                True  # a slip of the hand since the start: put aside before it is written over
+            )
             return self._on_disk.shop
 
     def _read_shop(self) -> Shop:

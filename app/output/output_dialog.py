@@ -55,7 +55,7 @@ class OutputDialog(WorkDialog):
         self,
         scene: Scene,
         shop: Shop,
-        keep_shop: Callable[[Shop], None],
+        keep_shop: Callable[[Shop], Shop],
         *,
         folder: Path,
         file: Path | None = None,
@@ -66,9 +66,9 @@ class OutputDialog(WorkDialog):
     ) -> None:
         """Output of one scene.
 
-        `keep_shop` keeps a shop with other printers, `folder` is where files go at first, `file` where the
-        build is kept, `choices` are those of
-        last time, `per_mm` how many pixels of the screen make a mm where that was measured.
+        `keep_shop` keeps a shop with other printers and gives it back as it then is, `folder` is where files go at
+        first, `file` where the build is kept, `choices` are those of last time, `per_mm` how many
+        pixels of the screen make a mm where that was measured.
         """
         super().__init__(scene.build.name, folder, Foot(), parent)
         self._scene, self._shop, self._keep_shop = scene, shop, keep_shop
@@ -240,9 +240,8 @@ class OutputDialog(WorkDialog):
         self._save(self.tr("Save the rulers"), self.tr("rulers"), ".pdf", lambda: write_pages((page,), job))
 
     def _take_shop(self, shop: Shop, name: str) -> None:
-        self._shop = shop
-        self._keep_shop(shop)
-        self.options.show_printers(shop, name)
+        self._shop = self._keep_shop(shop)
+        self.options.show_printers(self._shop, name)
 
     # What is under way
 

@@ -131,11 +131,11 @@ class CuresBox(QWidget):
     # What Qt calls
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Up and down go from act to act, Esc back to the list."""
+        """Up and down go from act to act; Esc gives a search up, else goes back to the list."""
         shown = [each for each in self.buttons if each.isVisibleTo(self)]
         place = next((n for n, each in enumerate(shown) if each.hasFocus()), None)
         if event.key() == Qt.Key.Key_Escape:
-            self.left.emit()
+            (self.left if self.searching.isHidden() else self.search_stopped).emit()
         elif event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down) and place is not None:
             place += 1 if event.key() == Qt.Key.Key_Down else -1
             if 0 <= place < len(shown):

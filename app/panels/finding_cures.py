@@ -52,6 +52,7 @@ class FindingCures(QObject):
         self.box.search_wanted.connect(self._search)
         self.box.search_stopped.connect(self._stop)
         self.box.left.connect(lambda: shown.setFocus())
+        shown.escaped.connect(self._give_up_search)
         shown.show_cures(self.box)
 
     @property
@@ -93,6 +94,8 @@ class FindingCures(QObject):
         if now is None or now.level is Level.FINE:
             self.close()
         elif scene.gesture:
+            # What was known is of no use, and where the hand gives up the old build comes back.
+            self._build, self.found = scene.build, None
             self.box.show_waiting()
         else:
             self.open(now)
@@ -148,6 +151,10 @@ class FindingCures(QObject):
             return
         self.box.show_search()
         self.work.start(lambda progress: _placed(build, finding, shop, progress))
+
+    def _give_up_search(self) -> None:
+        if not self.box.searching.isHidden():
+            self._stop()
 
     def _stop(self) -> None:
         self.work.cancel()

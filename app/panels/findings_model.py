@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import (
     QAbstractListModel,
     QModelIndex,
+    QObject,
     QPersistentModelIndex,
     Qt,
 )
@@ -40,9 +41,9 @@ NO_INDEX = QModelIndex()
 class FindingsModel(QAbstractListModel):
     """Rows of findings, worst first."""
 
-    def __init__(self, units: Units) -> None:
+    def __init__(self, units: Units, parent: QObject | None = None) -> None:
         """No findings yet."""
-        super().__init__()
+        super().__init__(parent)
         self.rows: list[ListRow] = []
         self.units: Units = units
         self.fine_shown = False

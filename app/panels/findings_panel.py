@@ -51,7 +51,7 @@ class FindingsPanel(QWidget):
         """
         super().__init__(parent)
         self.session = session
-        self.model = FindingsModel(units)
+        self.model = FindingsModel(units, self)
         self.list = FindingsList(self.model, self)
         self.setAccessibleName(self.tr("Findings"))
         self._pointed: Finding | None = None

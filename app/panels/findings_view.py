@@ -24,12 +24,14 @@ class FindingsList(QListView):
         wanted: the finding that was clicked, or on which Enter was pressed.
         limits_wanted: the finding whose limits are to be opened or closed.
         act_wanted: the finding about which something is to be done at once.
+        escaped: Esc was pressed.
     """
 
     pointed = Signal(object)
     wanted = Signal(object)
     limits_wanted = Signal(object)
     act_wanted = Signal(object)
+    escaped = Signal()
 
     def __init__(self, model: FindingsModel, parent: QWidget) -> None:
         """Show a model."""
@@ -185,6 +187,8 @@ class FindingsList(QListView):
         elif event.key() == Qt.Key.Key_U and finding is not None:
             self.act_wanted.emit(finding)
         else:
+            if event.key() == Qt.Key.Key_Escape:
+                self.escaped.emit()
             super().keyPressEvent(event)
 
     def updateGeometries(self) -> None:  # noqa: N802 - Qt's name

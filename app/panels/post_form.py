@@ -202,7 +202,7 @@ class PostForm(Form):
     def _give_back(self) -> None:
         key = self._key
         self._act(
-            self.tr("Give post {post} back to its rule"),
+            self.tr("Put post {post} back in its row"),
             with_twins(lambda build: edits.give_back(build, key)),
         )
 

@@ -34,7 +34,7 @@ def begin_from_drawing(window: Shell) -> None:
         return
     page = OwnHeadPage(drawing, window.store.settings, window.shade, window)
     if window.ask(page) and page.build is not None:
-        window.document.start(page.build)
+        window.document.start(page.build, unsaved=True)
 
 
 def begin_from_photo(window: Shell, lay_under: Callable[[Underlay], object]) -> None:
@@ -46,7 +46,9 @@ def begin_from_photo(window: Shell, lay_under: Callable[[Underlay], object]) -> 
 
     path = window.session.path
     page = PhotoPage(window.store.settings, path.parent if path else Path.home(), window)
-    if not (window.ask(page) and page.begun is not None and window.document.start(page.begun.build)):
+    if not window.ask(page) or page.begun is None:
+        return
+    if not window.document.start(page.begun.build, unsaved=True):
         return
     words = page.begun.words
     if page.begun.picture is not None:

@@ -82,6 +82,16 @@ def test_the_fingerprint_is_that_of_what_export_writes(capsys: Printed, tmp_path
     assert (tmp_path / "holes.csv").read_text(encoding="utf-8").splitlines()[1].endswith(f",{mark}")
 
 
+def test_the_fingerprint_of_a_build_without_a_name_is_that_of_its_paper(
+    capsys: Printed, tmp_path: Path
+) -> None:
+    path = written(change(read_build(SOUND.read_bytes()), name=""), tmp_path, "mine")
+    assert run("export", path, tmp_path / "holes.csv") == 0
+    mark = (tmp_path / "holes.csv").read_text(encoding="utf-8").splitlines()[1].rsplit(",", 1)[1]
+    capsys.readouterr()
+    assert said(capsys, "check", path).splitlines()[-1] == f"  Fingerprint {mark}."
+
+
 def test_what_cures_a_finding_is_said_beneath_it(capsys: Printed) -> None:
     """Walls of 2.5 mm that should be 4.8 move by 2.3, both of a side that are too thin."""
     lines = said(capsys, "check", "--cures", STOPPED, code=1).splitlines()

@@ -90,6 +90,22 @@ def test_where_two_windows_change_the_same_the_last_word_stands(store: SettingsS
     assert again(store).settings.shop.paper == "Letter"
 
 
+def test_a_slip_made_while_the_window_is_open_is_put_aside_too(store: SettingsStore) -> None:
+    store.keep_shop(replace(store.settings.shop, paper="A3"))
+    store.shop_path.write_text("a slip")
+    store.keep_shop(replace(store.settings.shop, units="inch"))
+    assert again(store).settings.shop == store.settings.shop
+    assert store.shop_path.with_name("shop.json~").read_text() == "a slip"
+
+
+def test_who_keeps_a_shop_gets_what_others_have_changed_in_it(store: SettingsStore) -> None:
+    other, held = again(store), store.settings.shop
+    other.keep_shop(replace(other.settings.shop, paper="A3"))
+    held = store.keep_shop(replace(held, units="inch"))
+    store.keep_shop(replace(held, kerf=0.2))
+    assert (store.settings.shop.paper, again(store).settings.shop.kerf) == ("A3", 0.2)
+
+
 def test_a_change_that_could_not_be_written_is_not_taken_back_by_what_stands_there(
     store: SettingsStore, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -46,12 +46,16 @@ def kept() -> list[Shop]:
 
 @pytest.fixture
 def opened(qtbot: QtBot, shop: Shop, answers: Answers, kept: list[Shop]) -> Open:
+    def keep(shop: Shop) -> Shop:
+        kept.append(shop)
+        return shop
+
     def open_it(
         scene: Scene, names: tuple[str, ...] = ("face", "calipers"), **fields: object
     ) -> OutputDialog:
         choices = change(Choices(printer="plain"), **{"names": names, "day": DAY, **fields})
         dialog = OutputDialog(
-            scene, shop, kept.append, folder=answers.folder, choices=choices, today=DAY, per_mm=4.0
+            scene, shop, keep, folder=answers.folder, choices=choices, today=DAY, per_mm=4.0
         )
         qtbot.addWidget(dialog, before_close_func=lambda widget: widget.reject())
         dialog.ask = cast("Questions", answers)
@@ -531,7 +535,7 @@ def test_choices_of_another_day_carry_the_new_date(qtbot: QtBot, opened: Open, s
 
 def test_choices_start_as_the_shop_works(qtbot: QtBot, sound: Scene, tmp_path: Path) -> None:
     shop = Shop(paper="Letter", kerf=0.2, guide_bushing=8.0, units="inch")
-    dialog = OutputDialog(sound, shop, lambda _: None, folder=tmp_path)
+    dialog = OutputDialog(sound, shop, lambda kept: kept, folder=tmp_path)
     qtbot.addWidget(dialog, before_close_func=lambda widget: widget.reject())
     choices = dialog.choices
     assert (choices.paper, choices.kerf, choices.guide_bushing) == ("Letter", 0.2, 8.0)

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import threading
+import time
+from collections.abc import Callable
+
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
@@ -156,6 +160,44 @@ def test_a_search_that_finds_nothing_changes_nothing(qtbot: QtBot, monkeypatch: 
     assert panel.cures.box.words.text().startswith("No placement clears this")
     assert [each.text() for each in panel.cures.box.buttons if each.isVisible()] == told[:-1]
     assert panel.session.build == before
+
+
+@pytest.mark.parametrize("from_list", [False, True])
+def test_esc_gives_a_search_up(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, *, from_list: bool) -> None:
+    panel = opened(qtbot, panel_of(qtbot, near_the_edge()), "wall")
+    asked = threading.Event()
+
+    def endless(_build: Build, _finding: object, _shop: object, progress: Callable[[int, int], None]) -> None:
+        while True:
+            asked.set()
+            progress(0, 1)
+            time.sleep(0.01)
+
+    monkeypatch.setattr(finding_cures, "_placed", endless)
+    search = panel.cures.box.search
+    assert search is not None
+    QTest.mouseClick(search, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(asked.is_set)
+    QTest.keyClick(panel.list if from_list else panel.cures.box, Qt.Key.Key_Escape)
+    qtbot.waitUntil(lambda: not panel.cures.work.busy)
+    assert panel.cures.box.searching.isHidden()
+    assert panel.session.history.undo_label is None
+
+
+def test_a_drag_that_is_given_up_brings_the_cures_back(qtbot: QtBot) -> None:
+    panel = opened(qtbot, panel_of(qtbot, near_the_edge()), "wall")
+    known = acts(panel)
+    panel.session.preview(rename(panel.session.build, "dragged"))
+    assert acts(panel) == []
+    panel.session.cancel()
+    qtbot.waitUntil(lambda: panel.cures.found is not None, timeout=20_000)
+    assert acts(panel) == known
+
+
+def test_the_model_goes_with_the_panel(qtbot: QtBot) -> None:
+    # Qt deletes what has a parent after it; what Python alone holds may go before, while cures still close.
+    panel = panel_of(qtbot, near_the_edge())
+    assert panel.model.parent() is panel
 
 
 def test_other_units_say_it_in_theirs(qtbot: QtBot) -> None:

@@ -73,6 +73,15 @@ def test_saving_writes_the_file_and_keeps_what_was_there(window: Window, file: P
     assert window.store.desk.recent == (str(file),)
 
 
+def test_a_build_that_took_work_is_unsaved_from_the_start(opened: Opener, qtbot: QtBot) -> None:
+    window = opened(start=True)
+    window.document.start(eight_on_plates())
+    assert not window.session.modified
+    assert window.document.start(eight_on_plates(), unsaved=True)
+    assert window.session.modified
+    qtbot.waitUntil(lambda: bool(list(window.store.state.rglob(f"*{SUFFIX}"))), timeout=10_000)
+
+
 def test_a_new_build_asks_where_to(opened: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     window = opened(start=True)
     window.document.start(eight_on_plates())
