@@ -16,20 +16,26 @@ from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from geometry.checks.judge import findings
 from geometry.checks.words import headline
 from geometry.document.codec import write_build
+from geometry.intake.from_drawing import LONGEST, SHORTEST
 from geometry.intake.into_build import Wishes, into_build
 from geometry.intake.outline_fit import TOLERANCE
+from geometry.trade.quantities import show_gauge, show_length
 from geometry.trade.sentence import say_note
+from geometry.trade.units import Units
 
 LEAST_TOLERANCE, MOST_TOLERANCE = 0.01, 2.0
 """mm; nearer than the one wood is not worked, further than the other it is another head."""
+
+THIN = 0.1
+"""mm; bounds below are told as gauges, for the figures of a length in inches would make them 0."""
 
 
 def run(chosen: argparse.Namespace) -> int:
     """Write the build, say how it fits and stands, and return the exit code."""
     refuse_build(chosen.output, force=chosen.force)
-    nut = _within("--nut", chosen.nut, LEAST_NUT, MOST_NUT)
-    length = _within("--length", chosen.length, 20.0, 2000.0)
-    tolerance = _within("--tolerance", chosen.tolerance, LEAST_TOLERANCE, MOST_TOLERANCE)
+    nut = _within("--nut", chosen.nut, (LEAST_NUT, MOST_NUT), chosen.units)
+    length = _within("--length", chosen.length, (SHORTEST, LONGEST), chosen.units)
+    tolerance = _within("--tolerance", chosen.tolerance, (LEAST_TOLERANCE, MOST_TOLERANCE), chosen.units)
     told = Told(length, nut, chosen.nut_end, chosen.back, chosen.units, told_of(chosen))
     found = read_head(chosen.file, told, chosen.units)
     wishes = Wishes(tolerance or TOLERANCE, nut, chosen.symmetric, chosen.regions)
@@ -46,11 +52,14 @@ def run(chosen: argparse.Namespace) -> int:
     return DONE
 
 
-def _within(option: str, text: str | None, least: float, most: float) -> float | None:
-    """The length in mm that an option gives, if any; Refusal for one out of bounds."""
+def _within(option: str, text: str | None, bounds: tuple[float, float], units: Units) -> float | None:
+    """The length in mm that an option gives, if any; Refusal, in the units, for one out of bounds in mm."""
     if text is None:
         return None
     length = length_of(option, text)
+    least, most = bounds
     if not least <= length <= most:
-        raise Refusal(f"{option}: {text} is not usable here; expected {least:g} to {most:g} mm.")
+        show = show_gauge if least < THIN else show_length
+        given, low, high = (show(each, units) for each in (length, least, most))
+        raise Refusal(f"{option}: {given} is not usable here; expected {low} to {high}.")
     return length

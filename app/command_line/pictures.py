@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import math
 
 from app.command_line.lengths import length_of
 from app.document.messages import Refusal
@@ -22,10 +23,15 @@ def _lean(sides: list[str] | None) -> float:
         case None | ["square"]:
             return 0.0
         case ["tapered", text]:
-            try:
-                return float(text.rstrip("°"))
-            except ValueError:
-                raise Refusal(
-                    f"--sides: {text!r} is no angle; expected degrees, such as tapered 3."
-                ) from None
+            return _degrees(text)
     raise Refusal(f"--sides: {' '.join(sides)!r} is not known; expected square, or tapered and degrees.")
+
+
+def _degrees(text: str) -> float:
+    try:
+        degrees = float(text.rstrip("°"))
+    except ValueError:
+        degrees = math.nan
+    if not math.isfinite(degrees):
+        raise Refusal(f"--sides: {text!r} is no angle; expected degrees, such as tapered 3.")
+    return degrees

@@ -39,15 +39,15 @@ WORST_PRINT = 0.2
 
 
 def printed_scale(measured: float | None) -> float:
-    """What the printer made of a millimetre, from the reading of a printed ruler; Refusal where it is of none."""
+    """What the printer made of a millimetre, from the reading of a printed ruler; SentenceError where it is of none."""
     if measured is None:
         return 1.0
     scale = measured / min(LENGTHS, key=lambda length: abs(math.log(max(measured, 1.0) / length)))
-    if abs(scale - 1.0) > WORST_PRINT:
-        known = ", ".join(str(length) for length in sorted(LENGTHS))
-        raise Refusal(
-            f"a measured ruler of {measured:g} mm is no printed ruler; expected about one of {known} mm."
-        )
+    if not abs(scale - 1.0) <= WORST_PRINT:
+        known = sorted(LENGTHS)
+        places = ", ".join(f"{{{place}}}" for place in range(1, len(known) + 1))
+        text = f"a measured ruler of {{0}} is no printed ruler; expected about one of {places}."
+        raise SentenceError(text, typed=(measured, *known))
     return scale
 
 
@@ -117,10 +117,9 @@ def _refuse_told(told: PictureTold) -> None:
     if told.thickness is not None and flat:
         raise Refusal("--thickness is for a photo; a scan has its face on the glass. Give one of them.")
     if told.thickness is not None and not THINNEST <= told.thickness <= THICKEST:
-        raise Refusal(
-            f"--thickness: {told.thickness:g} mm is no head; expected {THINNEST:g} to {THICKEST:g} mm."
-        )
-    if abs(told.lean_deg) > STEEPEST:
+        text = "--thickness: {0} is no head; expected {1} to {2}."
+        raise SentenceError(text, typed=(told.thickness, THINNEST, THICKEST))
+    if not abs(told.lean_deg) <= STEEPEST:
         raise Refusal(f"--sides: {told.lean_deg:g}° is too steep; expected {STEEPEST:g}° at most.")
     if told.dpi is not None and not COARSEST <= told.dpi <= FINEST:
         raise Refusal(f"--dpi: {told.dpi:g} is no scan; expected {COARSEST} to {FINEST}.")

@@ -83,6 +83,9 @@ def test_refuses_what_cannot_be_laid_on_the_plan(
         (["--thickness", "thick"], "--thickness"),
         (["--sides", "round"], "--sides: 'round' is not known"),
         (["--sides", "tapered", "much"], "is no angle"),
+        (["--sides", "tapered", "nan"], "--sides: 'nan' is no angle; expected degrees"),
+        (["--sides", "tapered", "1e999"], "is no angle"),
+        (["--thickness", "3 in", "--units", "inch"], "--thickness: 3 in is no head; expected "),
         (["--measured-ruler", "60"], "no printed ruler"),
     ):
         assert main(["drilled", str(PLAN), str(photo), *options]) == 2

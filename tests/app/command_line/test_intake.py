@@ -119,9 +119,15 @@ def test_a_known_length_makes_up_for_units(capsys: Printed, tmp_path: Path) -> N
 @pytest.mark.parametrize(
     ("options", "words"),
     [
-        (["--nut", "3"], "--nut: 3 is not usable here; expected "),
+        (["--nut", "3"], "--nut: 3 mm is not usable here; expected 15 mm to 120 mm"),
+        (["--length", "50"], "--length: 50 mm is not usable here; expected 60 mm to 450 mm"),
+        (["--length", "20 in", "--units", "inch"], "--length: 20 in is not usable here; expected "),
+        (
+            ["--tolerance", "1 in", "--units", "inch"],
+            "is not usable here; expected 0.0004 in to ",
+        ),
         (["--length", "wide"], "--length: 'wide' is not a length"),
-        (["--tolerance", "5"], "--tolerance: 5 is not usable here; expected 0.01 to 2 mm"),
+        (["--tolerance", "5"], "--tolerance: 5 mm is not usable here; expected 0.01 mm to 2 mm"),
         (["--nut-end", "top"], "no straight end at the top of the drawing"),
         (["--starter", "none"], "There is no starter 'none'"),
     ],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import struct
 import zlib
 from pathlib import Path
@@ -15,6 +16,7 @@ from app.intake.photo import printed_scale, see_head
 from app.intake.picture_told import PictureTold
 from app.intake.pictures import BOMB, MOST, open_picture
 from geometry.intake.picture_error import PictureError
+from geometry.trade.sentence import SentenceError
 
 COLOURS = np.zeros((40, 60, 3), np.uint8)
 COLOURS[:20, :30] = (250, 10, 10)  # red at the upper left
@@ -118,8 +120,14 @@ def test_says_what_a_picture_needs(tmp_path: Path) -> None:
         see_head(path, PictureTold())
     with pytest.raises(Refusal, match="Give one of them"):
         see_head(path, PictureTold(thickness=15.0, dpi=300.0))
-    with pytest.raises(Refusal, match="1 to 60 mm"):
+    with pytest.raises(Refusal, match=r"--thickness: 90 mm is no head; expected 1 mm to 60 mm"):
         see_head(path, PictureTold(thickness=90.0))
+    with pytest.raises(Refusal, match=r"--thickness: 3 in is no head; expected 0\.039 in to 2\.362 in"):
+        see_head(path, PictureTold(thickness=76.2), "inch")
+    with pytest.raises(Refusal, match=r"ruler of 2 in is no printed ruler; expected about one of"):
+        see_head(path, PictureTold(thickness=15.0, measured_ruler=50.8), "inch")
+    with pytest.raises(Refusal, match="too steep"):
+        see_head(path, PictureTold(thickness=15.0, lean_deg=math.nan))
     Image.new("RGB", (400, 300), (220, 220, 220)).save(path)
     with pytest.raises(Refusal, match=r"a\.png: no marker of the sheet is seen"):
         see_head(path, PictureTold(thickness=15.0))
@@ -130,5 +138,5 @@ def test_a_measured_ruler_tells_the_scale_of_the_print() -> None:
     assert printed_scale(149.6) == pytest.approx(149.6 / 150)
     assert printed_scale(194.0) == pytest.approx(0.97)
     assert printed_scale(97.0) == pytest.approx(0.97)
-    with pytest.raises(Refusal, match="no printed ruler"):
+    with pytest.raises(SentenceError, match="no printed ruler"):
         printed_scale(60.0)
