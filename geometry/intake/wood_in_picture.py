@@ -48,7 +48,7 @@ def wood_in(seen: Rectified, region: Mask) -> Wood:
     way, offset = np.zeros(3), 0.0
     for _ in range(3):
         way, offset = _between(even, mask, within, fine)
-        mask = _largest((even @ way.astype(np.float32) + np.float32(offset) > 0.5) & within, fine)
+        mask = _largest((_mixed(even, way.astype(np.float32)) + np.float32(offset) > 0.5) & within, fine)
     whole = cv2.resize(mask.astype(np.float32), region.shape[::-1], interpolation=cv2.INTER_LINEAR) > 0.5
     tints = (way / paper).astype(np.float32)
     return Wood(_share(seen, region, whole, tints, offset), whole & region)
@@ -85,13 +85,21 @@ def _paper(light: Light, within: Mask) -> npt.NDArray[np.float64]:
         # A few thousand pixels tell six numbers as well as all do.
         chosen = np.flatnonzero(bright)[:: max(1, int(bright.sum()) // _ENOUGH)]
         surface = np.asarray(np.linalg.lstsq(terms[chosen], colours[chosen].astype(float))[0], float)
-        made = (terms @ surface).reshape(light.shape)
+        made = _mixed(terms, surface).reshape(light.shape)
         ratio = _darkest(light / np.maximum(made, 1e-4))
         bright = within & (ratio > 0.88) & (ratio < 1.12)
         if bright.sum() < 50:
             message = "hardly any bare paper is seen round the head; expected white paper on all sides."
             raise PictureError(message)
     return surface
+
+
+def _mixed(values: npt.NDArray[Any], weights: npt.NDArray[Any]) -> npt.NDArray[Any]:
+    """The sums (...) or (..., k) of values (..., n) by weights (n) or (n, k).
+
+    So few columns that the threads of a matrix product would only wait for each other.
+    """
+    return np.asarray(np.einsum("...t,t->..." if weights.ndim == 1 else "...t,tc->...c", values, weights))
 
 
 def _darkest(light: npt.NDArray[Any]) -> npt.NDArray[Any]:
@@ -106,8 +114,8 @@ def _terms(size: tuple[int, int]) -> npt.NDArray[np.float64]:
 
 
 def _surface(terms: npt.NDArray[np.float64], size: tuple[int, int]) -> Light:
-    made = (_terms(size) @ terms).reshape(size[1], size[0], 3)
-    return np.maximum(made, 1e-3).astype(np.float32)
+    made = _mixed(_terms(size), terms).reshape(size[1], size[0], 3)
+    return np.asarray(np.maximum(made, 1e-3), np.float32)
 
 
 def _otsu(values: Light) -> float:
