@@ -36,9 +36,10 @@ def run(chosen: argparse.Namespace) -> int:
     nut = _within("--nut", chosen.nut, (LEAST_NUT, MOST_NUT), chosen.units)
     length = _within("--length", chosen.length, (SHORTEST, LONGEST), chosen.units)
     tolerance = _within("--tolerance", chosen.tolerance, (LEAST_TOLERANCE, MOST_TOLERANCE), chosen.units)
-    told = Told(length, nut, chosen.nut_end, chosen.back, chosen.units, told_of(chosen))
+    picture = told_of(chosen)
+    told = Told(length, nut, chosen.nut_end, chosen.back, chosen.units, picture)
     found = read_head(chosen.file, told, chosen.units)
-    wishes = Wishes(tolerance or TOLERANCE, nut, chosen.symmetric, chosen.regions)
+    wishes = Wishes(tolerance or TOLERANCE, nut, chosen.symmetric, chosen.regions, picture.thickness)
     width = min(MOST_NUT, max(LEAST_NUT, found.nut_width))
     try:
         taken = into_build(found, fresh_build(chosen, width), wishes)

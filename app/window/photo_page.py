@@ -234,7 +234,7 @@ class PhotoPage(WorkDialog):
             return
         assert self.path is not None, "or it would be missing"
         told = Told(units=self._settings.units, picture=self.told())
-        wishes = Wishes(symmetric=self.alike.isChecked())
+        wishes = Wishes(symmetric=self.alike.isChecked(), thickness=told.picture.thickness)
         self.foot.say("")
         work = _reader(self.path, told, starter_in(self.starter), wishes, self._settings)
         self._make(self.tr("Reading {name}…").format(name=self.path.name), work)

@@ -6,7 +6,7 @@ import msgspec
 import numpy as np
 from msgspec.structs import replace
 
-from geometry.document.build import MOST_NODES, AlongEdge, Build, Nodes, OldHole, OnLine, Region, Row
+from geometry.document.build import MOST_NODES, AlongEdge, Build, Head, Nodes, OldHole, OnLine, Region, Row
 from geometry.document.moved_region import moved_region
 from geometry.document.starters import as_nodes
 from geometry.intake.found import FacePicture, Found
@@ -44,14 +44,15 @@ UNLIKE = 1.0
 class Wishes(msgspec.Struct, frozen=True):
     """What the maker wants.
 
-    The tolerance of the fit and, where it is known, the width at the nut, in mm; whether both halves shall be alike,
-    and whether the regions that were found shall be kept clear.
+    The tolerance of the fit and, where they are known, the width at the nut and the thickness of the head, in mm;
+    whether both halves shall be alike, and whether the regions that were found shall be kept clear.
     """
 
     tolerance: float = TOLERANCE
     nut_width: float | None = None
     symmetric: bool = False
     regions: bool = False
+    thickness: float | None = None
 
 
 class Taken(msgspec.Struct, frozen=True):
@@ -94,6 +95,7 @@ def into_build(found: Found, base: Build, wishes: Wishes) -> Taken:
         base,
         outline=Nodes(nodes),
         nut=replace(base.nut, width=ends[0].x - ends[1].x),
+        head=_as_thick(base.head, wishes.thickness),
         rows=tuple(_fitting(row, fit.contour.bounds.top) for row in base.rows),
         old_holes=_old_holes(found, step),
         keep_clear=_regions(found, step) if wishes.regions else (),
@@ -101,6 +103,10 @@ def into_build(found: Found, base: Build, wishes: Wishes) -> Taken:
     if found.regions and not wishes.regions:
         unsure += (_offered(len(found.regions)),)
     return Taken(build, fit, found.unsure + unsure, found.left_out + _too_many(found), found.picture)
+
+
+def _as_thick(head: Head, thickness: float | None) -> Head:
+    return head if thickness is None else replace(head, thickness_nut=thickness, thickness_tip=thickness)
 
 
 def _centred(found: Found) -> tuple[Found, Vector]:

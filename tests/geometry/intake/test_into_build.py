@@ -42,6 +42,12 @@ def test_a_board_becomes_a_build_that_can_be_written_and_read() -> None:
     assert [region.name for region in build.keep_clear] == ["cavity"]
 
 
+def test_a_head_is_as_thick_as_it_was_told_to_be() -> None:
+    head = into_build(Found(BOARD), base(), Wishes(thickness=14.2)).build.head
+    assert (head.thickness_nut, head.thickness_tip) == (14.2, 14.2)
+    assert into_build(Found(BOARD), base(), Wishes()).build.head == base().head
+
+
 def test_the_sentence_tells_length_width_nodes_and_holes() -> None:
     assert say(Found(BOARD), Wishes())[0] == (
         "The head is 150.0 mm long and 44.0 mm wide at the nut, with 6 nodes and no holes."
