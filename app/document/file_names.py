@@ -10,16 +10,6 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from app.document.question import question
 
-LONGEST = 200
-"""So many bytes of a build's name go into the name of a file; systems take 255 with what comes behind."""
-
-
-def plain_name(build: str) -> str:
-    """The name of a build with nothing in it that some system refuses in the name of a file."""
-    short = build.encode(errors="replace")[:LONGEST].decode(errors="ignore")
-    plain = "".join(letter if letter.isalnum() or letter in " -_." else "-" for letter in short)
-    return plain.strip(" .-") or "head"
-
 
 def with_suffix(path: Path, suffix: str) -> Path:
     """The path as it was typed when it has the suffix, else with the suffix behind it."""

@@ -6,8 +6,17 @@ from pathlib import Path
 
 from msgspec.structs import replace
 
-from app.document.file_names import plain_name
 from geometry.document.build import Build
+
+LONGEST = 200
+"""So many bytes of a build's name go into the name of a file; systems take 255 with what comes behind."""
+
+
+def plain_name(build: str) -> str:
+    """The name of a build with nothing in it that some system refuses in the name of a file."""
+    short = build.encode(errors="replace")[:LONGEST].decode(errors="ignore")
+    plain = "".join(letter if letter.isalnum() or letter in " -_." else "-" for letter in short)
+    return plain.strip(" .-") or "head"
 
 
 def named(build: Build, path: Path | None) -> Build:

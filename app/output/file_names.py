@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication
 
-from app.document.file_names import plain_name
+from app.document.naming import plain_name
 from app.writing.export import Suffix
 
 
