@@ -85,6 +85,9 @@ def window_pictures(*, fine: bool) -> None:
             QTest.qWait(500)
             _keep(window, folder, "window-fine" if fine else f"window-{theme}")
             if not fine and theme == "light":
+                _show_what_helps(window)
+                _keep(window, folder, "window-cures")
+                window.canvas.go_back()
                 session.open(ROOT / "sample_builds" / "three-plus-three.pegwright")
                 _find_the_best(window)
                 _keep(window, folder, "window-best")
@@ -92,6 +95,17 @@ def window_pictures(*, fine: bool) -> None:
             window.document.recovery.close()
             window.close()
     application.quit()
+
+
+def _show_what_helps(window: Window) -> None:
+    """Choose the worst finding, and wait until its cures are worked out."""
+    from PySide6.QtTest import QTest
+
+    panel = window.findings
+    panel.list.wanted.emit(window.session.scene.findings[0])
+    while panel.cures.found is None:
+        QTest.qWait(50)
+    QTest.qWait(500)
 
 
 def _find_the_best(window: Window) -> None:
