@@ -55,8 +55,6 @@ LIBRARIES = {
     "geometry": {"numpy", "shapely", "msgspec"},
     "geometry.search": {"numpy", "shapely", "msgspec", "scipy"},
     "geometry.intake": {"numpy", "shapely", "msgspec", "scipy", "cv2"},
-    "geometry.intake.svg_reader": {"numpy", "svgelements"},
-    "geometry.intake.dxf_reader": {"numpy", "ezdxf"},
     "export": {"numpy", "shapely", "msgspec"},
     "export.pdf": {"numpy", "msgspec", "reportlab"},
     "export.dxf": {"numpy", "msgspec", "ezdxf"},
@@ -64,6 +62,8 @@ LIBRARIES = {
     "export.solid": {"numpy", "shapely", "msgspec", "manifold3d", "lib3mf"},
     "app": {"numpy", "shapely", "msgspec", "platformdirs", "PySide6", "shiboken6"},
     "app.intake": {"numpy", "msgspec", "PIL", "pillow_heif"},
+    "app.intake.svg_reader": {"numpy", "svgelements"},
+    "app.intake.dxf_reader": {"numpy", "ezdxf"},
     "app.desktop": {"PySide6", "argparse_manpage", "shtab"},
 }
 LONGEST_FUNCTION = 60

@@ -8,19 +8,13 @@ from typing import Any
 
 import msgspec
 
+from app.command_line.answered import answered, asked
 from app.command_line.check import as_json
-from app.command_line.codes import DONE, STOPPED
 from app.command_line.pictures import told_of
-from app.command_line.targets import refuse_build
-from app.document.files import load_build, write_whole
-from app.document.messages import Refusal, tell, tell_json
+from app.document.messages import Refusal
 from app.intake.photo import see_head
 from app.intake.picture_told import PictureTold
-from geometry.checks.judge import Level, findings, worst
-from geometry.checks.outline import outline_is_sound
-from geometry.checks.words import headline
 from geometry.document.build import Build
-from geometry.document.codec import write_build
 from geometry.intake.head_in_picture import GIVE, HeadSeen
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.answers.drilled import AsDrilled, Seen, as_drilled
@@ -45,25 +39,11 @@ class _Answer(msgspec.Struct, frozen=True, eq=False):
 
 def run(chosen: argparse.Namespace) -> int:
     """Say where each hole is and how the head stands, write the build when asked, and return the exit code."""
-    if chosen.output is not None:
-        refuse_build(chosen.output, force=chosen.force)
-    build = load_build(chosen.file)
-    layout = lay_out(build)
-    if not outline_is_sound(layout.edge):
-        raise Refusal(
-            f"{chosen.file}: the outline is open or crosses itself, so that no picture can be laid on it."
-        )
+    build, layout = asked(chosen, "that no picture can be laid on it")
     answer = _answer(chosen, build, layout)
-    found = findings(answer.build)
-    if chosen.output is not None:
-        write_whole(chosen.output, write_build(answer.build))
-    if chosen.json:
-        tell_json(_as_json(answer, chosen.units))
-    else:
-        wrote = f"Wrote {chosen.output}." if chosen.output else f"{chosen.file}:"
-        tell(f"{wrote} {headline(found)}")
-        tell(*(f"  {sentence}" for sentence in _sentences(answer, chosen.units)))
-    return STOPPED if worst(found) is Level.STOP else DONE
+    told = _as_json(answer, chosen.units) if chosen.json else None
+    sentences = () if chosen.json else _sentences(answer, chosen.units)
+    return answered(chosen, answer.build, told, sentences)
 
 
 def _answer(chosen: argparse.Namespace, build: Build, layout: Layout) -> _Answer:

@@ -8,19 +8,13 @@ from typing import Any, get_args
 
 import msgspec
 
+from app.command_line.answered import answered, asked
 from app.command_line.check import as_json, ring_as_json
-from app.command_line.codes import DONE, STOPPED
 from app.command_line.lengths import length_of, pair_of
 from app.command_line.named import post_named, posts_named
-from app.command_line.targets import refuse_build
-from app.document.files import load_build, write_whole
-from app.document.messages import Refusal, tell, tell_json
+from app.document.messages import Refusal
 from app.widgets.ranges import WIDEST_BORE
-from geometry.checks.judge import Level, findings, worst
-from geometry.checks.outline import outline_is_sound
-from geometry.checks.words import headline
 from geometry.document.build import Build
-from geometry.document.codec import write_build
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost
 from geometry.search.answers.missed import Missed, Rest, Step, best_of_rest, missed, steps_of
@@ -68,28 +62,11 @@ class _Answer(msgspec.Struct, frozen=True):
 
 def run(chosen: argparse.Namespace) -> int:
     """Say how the head stands and what saves it, write the build when asked, and return the exit code."""
-    if chosen.output is not None:
-        refuse_build(chosen.output, force=chosen.force)
-    build = load_build(chosen.file)
-    layout = lay_out(build)
-    if not outline_is_sound(layout.edge):
-        raise Refusal(
-            f"{chosen.file}: the outline is open or crosses itself, so nothing can be told of its holes."
-        )
+    build, layout = asked(chosen, "nothing can be told of its holes")
     answer = _answer(chosen, build, layout)
-    found = findings(answer.build)
-    if chosen.output is not None:
-        write_whole(chosen.output, write_build(answer.build))
-    if chosen.json:
-        tell_json(_as_json(answer, chosen.units))
-    else:
-        tell(
-            f"Wrote {chosen.output}. {headline(found)}"
-            if chosen.output
-            else f"{chosen.file}: {headline(found)}"
-        )
-        tell(*(f"  {sentence}" for sentence in _sentences(answer, chosen.units)))
-    return STOPPED if worst(found) is Level.STOP else DONE
+    told = _as_json(answer, chosen.units) if chosen.json else None
+    sentences = () if chosen.json else _sentences(answer, chosen.units)
+    return answered(chosen, answer.build, told, sentences)
 
 
 def _answer(chosen: argparse.Namespace, build: Build, layout: Layout) -> _Answer:

@@ -40,13 +40,13 @@ LARGEST = 60_000_000
 
 
 def _svg(data: bytes, told: Told) -> Found:
-    from geometry.intake.svg_reader import read_svg
+    from app.intake.svg_reader import read_svg
 
     return _drawn(read_svg(data), told)
 
 
 def _dxf(data: bytes, told: Told) -> Found:
-    from geometry.intake.dxf_reader import read_dxf
+    from app.intake.dxf_reader import read_dxf
 
     return _drawn(read_dxf(data), told)
 

@@ -7,8 +7,6 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPixmap, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
-    QDialog,
-    QDialogButtonBox,
     QFormLayout,
     QHBoxLayout,
     QLabel,
@@ -31,6 +29,7 @@ from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.sizes import room
 from app.widgets.theme import Shade
 from app.widgets.wood_combo import WoodCombo
+from app.window.begin_page import BeginPage
 from app.window.start_screen import starter_words
 from geometry.bench.bore_fit import begun
 from geometry.checks.judge import findings
@@ -48,7 +47,7 @@ PICTURE, SMALL_PICTURE = QSize(300, 360), QSize(170, 210)
 """Of the head as it would be: on screens with room for it, and on small ones."""
 
 
-class NewBuildPage(QDialog):
+class NewBuildPage(BeginPage):
     """Nut width, strings, tuners and hand for a starter; the picture and its verdict follow at once."""
 
     def __init__(
@@ -144,23 +143,7 @@ class NewBuildPage(QDialog):
         side.addLayout(form)
         side.addSpacing(18)
         side.addLayout(verdict)
-        side.addStretch(1)
-        side.addWidget(self._buttons())
-        row = QHBoxLayout(self)
-        row.setContentsMargins(24, 24, 24, 20)
-        row.setSpacing(28)
-        row.addWidget(self.picture)
-        row.addLayout(side, 1)
-        self.setMinimumWidth(self._picture_size.width() + self.fontMetrics().averageCharWidth() * 70)
-
-    def _buttons(self) -> QDialogButtonBox:
-        box = QDialogButtonBox()
-        self.create_button = box.addButton(self.tr("Create"), QDialogButtonBox.ButtonRole.AcceptRole)
-        self.create_button.setToolTip(self.tr("Put this head on the bench"))
-        box.addButton(self.tr("Back"), QDialogButtonBox.ButtonRole.RejectRole)
-        box.accepted.connect(self.accept)
-        box.rejected.connect(self.reject)
-        return box
+        self._set_side_by_side(self.picture, side, self._picture_size.width())
 
     def _connect(self) -> None:
         self.nut.edited.connect(self._take)

@@ -8,11 +8,8 @@ from typing import get_args
 from PySide6.QtCore import QCoreApplication, QSize, Qt
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
-    QDialog,
-    QDialogButtonBox,
     QFileDialog,
     QFormLayout,
-    QHBoxLayout,
     QVBoxLayout,
     QWidget,
 )
@@ -28,6 +25,7 @@ from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.sizes import room
 from app.widgets.theme import Shade
+from app.window.begin_page import BeginPage
 from app.window.own_head_begun import begun_with, starter_choice, starter_in
 from geometry.document.build import Build
 from geometry.intake.from_drawing import LONGEST, SHORTEST
@@ -50,7 +48,7 @@ def ask_drawing(parent: QWidget, folder: Path) -> Path | None:
     return Path(name) if name else None
 
 
-class OwnHeadPage(QDialog):
+class OwnHeadPage(BeginPage):
     """What a file of a head leaves open, its picture, how its outline fits; `build` is None while it cannot be read."""
 
     def __init__(self, path: Path, settings: Settings, shade: Shade, parent: QWidget | None = None) -> None:
@@ -131,23 +129,7 @@ class OwnHeadPage(QDialog):
         side.addLayout(form)
         side.addSpacing(14)
         side.addWidget(self.words)
-        side.addStretch(1)
-        side.addWidget(self._buttons())
-        row = QHBoxLayout(self)
-        row.setContentsMargins(24, 24, 24, 20)
-        row.setSpacing(28)
-        row.addWidget(self.picture)
-        row.addLayout(side, 1)
-        self.setMinimumWidth(self.picture.width() + self.fontMetrics().averageCharWidth() * 70)
-
-    def _buttons(self) -> QDialogButtonBox:
-        box = QDialogButtonBox()
-        self.create_button = box.addButton(self.tr("Create"), QDialogButtonBox.ButtonRole.AcceptRole)
-        self.create_button.setToolTip(self.tr("Put this head on the bench"))
-        box.addButton(self.tr("Back"), QDialogButtonBox.ButtonRole.RejectRole)
-        box.accepted.connect(self.accept)
-        box.rejected.connect(self.reject)
-        return box
+        self._set_side_by_side(self.picture, side, self.picture.width())
 
     # What follows
 

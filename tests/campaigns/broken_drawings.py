@@ -25,7 +25,7 @@ from app.intake.readers import READERS, Told, read_head  # noqa: E402
 from geometry.document.codec import read_build, write_build  # noqa: E402
 from geometry.intake.into_build import Wishes, into_build  # noqa: E402
 from geometry.trade.sentence import say_note  # noqa: E402
-from tests.geometry.intake.drawings import circles, corpus_dxf, path, svg  # noqa: E402
+from tests.app.intake.drawings import circles, corpus_dxf, path, svg  # noqa: E402
 from tests.geometry.intake.heads import base  # noqa: E402
 
 SLOW = 2.0

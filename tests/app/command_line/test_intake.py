@@ -14,7 +14,7 @@ from geometry.intake.outline_fit import strays
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
 from tests.app.command_line.calls import SIX, SOUND, UKULELE, Printed, refused, run, said
-from tests.geometry.intake.drawings import circles, dxf, path, svg
+from tests.app.intake.drawings import circles, dxf, path, svg
 
 TABLE = (
     "# by calipers\ny;left;right\n0;21,5;21,5\n30;32;32\n90;30;30\n150;28;28\n165;24;24\n172;12;12\n174;0;0\n"

@@ -13,7 +13,7 @@ from app.document.settings import Settings
 from app.window.own_head import OwnHeadPage
 from app.window.start_screen import StartScreen
 from geometry.document.outline_nodes import nodes_of
-from tests.geometry.intake.drawings import circles, path, svg
+from tests.app.intake.drawings import circles, path, svg
 
 pytestmark = pytest.mark.qt_log_ignore("propagateSizeHints")  # said by Qt's screenless platform only
 

@@ -17,7 +17,7 @@ from geometry.intake.from_drawing import Asked
 from geometry.intake.outline_fit import fit_outline
 from geometry.shape.segment import Arc, Line
 from geometry.trade.sentence import SentenceError, say_note
-from tests.geometry.intake.drawings import BORES, CORNERS, bores_of, dxf, dxf_head, strays, with_bores
+from tests.app.intake.drawings import BORES, CORNERS, bores_of, dxf, dxf_head, strays, with_bores
 
 
 def outline(space: Any) -> None:

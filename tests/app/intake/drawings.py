@@ -9,10 +9,10 @@ from typing import Any
 import numpy as np
 from ezdxf.filemanagement import new
 
-from geometry.intake.dxf_reader import read_dxf
+from app.intake.dxf_reader import read_dxf
+from app.intake.svg_reader import read_svg
 from geometry.intake.found import Found
 from geometry.intake.from_drawing import Asked, found_in
-from geometry.intake.svg_reader import read_svg
 from geometry.shape.close import Floats
 
 CORNERS: Floats = np.array(

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from app.intake.svg_reader import read_svg
 from geometry.intake.drawn import DrawingError
 from geometry.intake.from_drawing import Asked
-from geometry.intake.svg_reader import read_svg
 from geometry.trade.sentence import SentenceError, say_note
-from tests.geometry.intake.drawings import BORES, CORNERS, bores_of, circles, path, strays, svg, svg_head
+from tests.app.intake.drawings import BORES, CORNERS, bores_of, circles, path, strays, svg, svg_head
 
 FLAT = np.array([1.0, -1.0])
 

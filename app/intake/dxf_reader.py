@@ -14,8 +14,8 @@ from typing import Any
 
 import numpy as np
 
+from app.intake.dxf_bounds import refuse_blocks, refuse_size
 from geometry.intake.drawn import FINE, Curve, DrawingError, Drawn, Thing, refuse_many, usable
-from geometry.intake.dxf_bounds import refuse_blocks, refuse_size
 from geometry.shape.arc import Arc
 from geometry.shape.point import Point
 

@@ -11,8 +11,8 @@ from typing import Any
 
 import numpy as np
 
+from app.intake.svg_bounds import refuse_bombs
 from geometry.intake.drawn import FINE, Curve, DrawingError, Drawn, Thing, refuse_many, usable
-from geometry.intake.svg_bounds import refuse_bombs
 from geometry.shape.cubic import Cubic
 from geometry.shape.point import Point
 from geometry.trade.units import INCH

@@ -1,0 +1,31 @@
+"""What the pages before a new head have in common: a picture beside what is asked, and the way on or back."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+
+class BeginPage(QDialog):
+    """A page that ends with a new head on the bench, or with none."""
+
+    create_button: QPushButton
+
+    def _set_side_by_side(self, picture: QWidget, side: QVBoxLayout, picture_width: int) -> None:
+        """The picture at the left; what is asked beside it, and at its foot the buttons."""
+        side.addStretch(1)
+        side.addWidget(self._buttons())
+        row = QHBoxLayout(self)
+        row.setContentsMargins(24, 24, 24, 20)
+        row.setSpacing(28)
+        row.addWidget(picture)
+        row.addLayout(side, 1)
+        self.setMinimumWidth(picture_width + self.fontMetrics().averageCharWidth() * 70)
+
+    def _buttons(self) -> QDialogButtonBox:
+        box = QDialogButtonBox()
+        self.create_button = box.addButton(self.tr("Create"), QDialogButtonBox.ButtonRole.AcceptRole)
+        self.create_button.setToolTip(self.tr("Put this head on the bench"))
+        box.addButton(self.tr("Back"), QDialogButtonBox.ButtonRole.RejectRole)
+        box.accepted.connect(self.accept)
+        box.rejected.connect(self.reject)
+        return box
