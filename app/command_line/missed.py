@@ -26,7 +26,7 @@ from geometry.search.answers.missed_words import (
     say_rest,
     say_too_few,
 )
-from geometry.search.answers.readings import Located, Reading, located
+from geometry.search.answers.readings import ALONE, Located, Reading, located
 from geometry.search.answers.rescue import Rescue, rescue
 from geometry.search.placing.best import Proposal
 from geometry.search.placing.cures import Remedy, remedies
@@ -143,11 +143,12 @@ def _reading(text: str, layout: Layout, post: PlacedPost) -> Reading:
     if not equals:
         raise Refusal(f"--reading: {text!r} has no length; expected such as nut=48.2 or between:2=29.6.")
     read = length_of("--reading", length)
-    if kind in ("nut", "side") and not colon:
-        return Reading("nut" if kind == "nut" else "side", read)
+    for alone in ALONE:
+        if kind == alone and not colon:
+            return Reading(alone, read)
     if kind not in ("between", "across") or not colon:
         raise Refusal(
-            f"--reading: {what.strip()!r} is not known; expected nut, side, between:HOLE or across:HOLE."
+            f"--reading: {what.strip()!r} is not known; expected {', '.join(ALONE)}, between:HOLE or across:HOLE."
         )
     other = post_named("--reading", label, layout)
     if other.key == post.key:

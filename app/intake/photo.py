@@ -21,9 +21,13 @@ from app.intake.picture_told import (
 )
 from app.intake.pictures import Opened, open_picture
 from export.ruler import LENGTHS
+from geometry.document.build import Build
 from geometry.intake.found import FacePicture, Found, FoundHole
-from geometry.intake.head_in_picture import GIVE, HeadSeen, head_in_photo, head_in_scan
+from geometry.intake.head_in_picture import HeadSeen, head_in_photo, head_in_scan
+from geometry.layout.layout import Layout
+from geometry.search.answers.drilled import AsDrilled, Seen, as_drilled
 from geometry.shape.point import Point
+from geometry.trade.certainty import GIVE
 from geometry.trade.quantities import show_share
 from geometry.trade.sentence import Note, Sentence, SentenceError, say_note
 from geometry.trade.units import Units
@@ -67,6 +71,21 @@ def see_head(path: Path, told: PictureTold, units: Units = "mm") -> HeadSeen:
         return head_in(read_bytes(path, LARGEST_PICTURE), told)
     except SentenceError as error:
         raise Refusal(f"{path}: {say_note(error, units)}") from None
+
+
+def drilled_in(picture: HeadSeen, build: Build, layout: Layout) -> AsDrilled:
+    """The holes that a picture shows against the plan of a build; a SentenceError where it shows none of them."""
+    holes = [
+        Seen(Point(rim.x, rim.y), rim.diameter, GIVE * rim.centre_spread, GIVE * rim.diameter_spread)
+        for rim in picture.rims
+    ]
+    if not holes:
+        raise SentenceError("no hole is seen in the face of the head; expected bare holes, without tuners.")
+    head = as_drilled(build, layout, picture.edge[picture.seen], picture.edge_give, holes)
+    if not head.hits:
+        old = ", only old holes of the build" if head.old else ""
+        raise SentenceError(f"no hole is seen that fits a mark of the build{old}.")
+    return head
 
 
 def found_in_picture(data: bytes, told: PictureTold) -> Found:

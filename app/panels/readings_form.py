@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import get_args
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout, QWidget
@@ -10,14 +11,11 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout
 from app.widgets.fields import Choice
 from app.widgets.kit import GAP, small_button
 from app.widgets.number_field import NumberField, Range
-from geometry.search.answers.readings import Kind, Reading
+from geometry.search.answers.readings import LONGEST, Kind, Reading
 from geometry.trade.units import Units
 
 MOST = 6
 """More readings than this tell nothing new."""
-
-LONGEST = 500.0
-"""Calipers do not reach further, in mm."""
 
 
 class ReadingFields(QWidget):
@@ -36,6 +34,9 @@ class ReadingFields(QWidget):
         kinds: list[tuple[object, str]] = [
             ("nut", self.tr("Rim to the nut line")),
             ("side", self.tr("Rim to the side")),
+            ("left", self.tr("Rim to the left side")),
+            ("right", self.tr("Rim to the right side")),
+            ("centre", self.tr("Rim to the centre line")),
             ("between", self.tr("Over the wood to hole")),
             ("across", self.tr("Far rims, to hole")),
         ]
@@ -87,7 +88,7 @@ class ReadingFields(QWidget):
             return None
         if kind == "between" or kind == "across":
             return Reading(kind, length, other) if isinstance(other, str) else None
-        return Reading("nut" if kind == "nut" else "side", length)
+        return next((Reading(each, length) for each in get_args(Kind) if each == kind), None)
 
     @property
     def name(self) -> str:

@@ -26,10 +26,8 @@ from geometry.intake.unsure import NUT, edge_spreads, rim_spreads
 from geometry.intake.wood_in_picture import Mask, wood_in
 from geometry.shape.close import Floats
 from geometry.shape.segment import Bounds
+from geometry.trade.certainty import GIVE
 from geometry.trade.sentence import Note, Sentence
-
-GIVE = 2.0
-"""Standard deviations that "give or take" stands for."""
 
 OFF_LINE = 6.0
 """mm that the nut end of a loose head may lie off the printed nut line."""

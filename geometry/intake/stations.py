@@ -2,28 +2,17 @@
 
 from __future__ import annotations
 
-import csv
-import re
-from collections.abc import Iterator
-
 import msgspec
 import numpy as np
 
-from geometry.document.lengths import LengthError, read_length, unit_named
+from geometry.document.lengths import LengthError, read_length
 from geometry.intake.dense import GAP, distinct, lengths_along
 from geometry.intake.drawn import DrawingError
 from geometry.intake.found import Found
+from geometry.intake.table import bare_cell, is_heads, table_rows, table_text, units_of_heads
 from geometry.shape.close import Floats
 from geometry.trade.escapes import in_refusal
 from geometry.trade.units import Units
-
-LARGEST_TABLE = 1_000_000
-"""Bytes."""
-
-MOST_ROWS = 5000
-
-_HEADS = re.compile(r"[A-Za-z]")
-_UNIT_IN_HEAD = re.compile(r"\(([^)]*)\)|\b(mm|in|inch|inches)\b", re.IGNORECASE)
 
 
 class Station(msgspec.Struct, frozen=True):
@@ -42,60 +31,12 @@ def read_stations(data: bytes, units: Units = "mm") -> Found:
     are in `units`. With semicolons or tabs between them numbers may have decimal commas. Between the readings the edge
     is a curve through them that does not swing out; across a tip that is wider than nothing it is straight.
     """
-    rows = list(_rows(_text(data)))
-    head_units = _units_of_heads(rows[0][1]) if rows and _is_heads(rows[0][1]) else None
-    rows = rows[1:] if rows and _is_heads(rows[0][1]) else rows
+    rows = list(table_rows(table_text(data)))
+    head_units = units_of_heads(rows[0][1]) if rows and is_heads(rows[0][1]) else None
+    rows = rows[1:] if rows and is_heads(rows[0][1]) else rows
     stations = [_station(number, cells, head_units or units) for number, cells in rows]
     _refuse_order(stations, [number for number, _ in rows])
     return Found(edge_through(stations), accuracy=0.0)
-
-
-def _text(data: bytes) -> str:
-    if len(data) > LARGEST_TABLE:
-        message = (
-            f"The table is larger than {LARGEST_TABLE // 1_000_000} MB; expected some readings of one head."
-        )
-        raise DrawingError(message)
-    for encoding in ("utf-8-sig", "utf-16") if data[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig",):
-        try:
-            return data.decode(encoding)
-        except UnicodeDecodeError:
-            continue
-    return data.decode("cp1252", errors="replace")
-
-
-def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
-    """The cells of every line that is neither empty nor a remark, with its number."""
-    lines = [
-        (number, line)
-        for number, line in enumerate(text.splitlines(), start=1)
-        if line.strip() and not line.lstrip().startswith("#")
-    ]
-    if len(lines) > MOST_ROWS:
-        message = f"The table has more than {MOST_ROWS} lines; expected some readings of one head."
-        raise DrawingError(message)
-    mark = next((mark for mark in (";", "\t") if any(mark in line for _, line in lines)), ",")
-    for number, line in lines:
-        try:
-            cells = next(csv.reader([line], delimiter=mark, skipinitialspace=True), [])
-        except csv.Error:
-            message = f"Line {number} of the table is not sound: a quotation mark is missing."
-            raise DrawingError(message) from None
-        cells = [cell.strip() for cell in cells]
-        while cells and not cells[-1]:
-            cells.pop()
-        if cells:
-            yield number, cells
-
-
-def _is_heads(cells: list[str]) -> bool:
-    """Whether cells are names of columns."""
-    return bool(_HEADS.match(cells[0]))
-
-
-def _units_of_heads(cells: list[str]) -> Units | None:
-    words = [word for cell in cells for found in _UNIT_IN_HEAD.findall(cell) for word in found if word]
-    return next((unit for word in words if (unit := unit_named(word))), None)
 
 
 def _station(number: int, cells: list[str], units: Units) -> Station:
@@ -106,18 +47,13 @@ def _station(number: int, cells: list[str], units: Units) -> Station:
         )
         raise DrawingError(message)
     try:
-        lengths = [read_length(_inches_bare(cell), units=units) for cell in cells]
+        lengths = [read_length(bare_cell(cell), units=units) for cell in cells]
     except LengthError as error:
         message = f"Line {number} of the table: {in_refusal(str(error))}."
         raise DrawingError(message) from None
     if len(lengths) == 2:
         return Station(lengths[0], lengths[1] / 2, lengths[1] / 2)
     return Station(*lengths)
-
-
-def _inches_bare(cell: str) -> str:
-    """A cell as a spreadsheet may give it, with a unit right behind the number."""
-    return cell.strip().strip("'")
 
 
 def _refuse_order(stations: list[Station], numbers: list[int]) -> None:

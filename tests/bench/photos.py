@@ -15,8 +15,9 @@ sys.path.insert(0, str(ROOT))
 
 import numpy as np  # noqa: E402
 
-from geometry.intake.head_in_picture import GIVE, head_in_photo  # noqa: E402
+from geometry.intake.head_in_picture import head_in_photo  # noqa: E402
 from geometry.intake.picture_error import PictureError  # noqa: E402
+from geometry.trade.certainty import GIVE  # noqa: E402
 from geometry.trade.sentence import say_note  # noqa: E402
 from tests.photographed_heads import errors, random_photo  # noqa: E402
 from tests.photographs import photograph  # noqa: E402

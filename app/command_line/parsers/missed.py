@@ -7,7 +7,8 @@ import argparse
 from app.command_line.parsers.shared import Commands, add_build, add_json, add_output, add_units
 
 READINGS = """Readings, in mm or with their unit: nut=48.2 (square from the rim to the nut line), side=7.1 (the shortest
-way from the rim to the side), between:2=29.6 (wood between this bore and bore 2, large jaws), across:2=49.4 (between
+way from the rim to the side), left=7.1 and right=30.2 (the same to one of them), centre=11.2 (from the nearest rim
+square to the centre line), between:2=29.6 (wood between this bore and bore 2, large jaws), across:2=49.4 (between
 the far rims, small jaws). The rims are those on the face."""
 
 

@@ -7,6 +7,12 @@ from pathlib import Path
 
 from app.command_line.parsers.shared import Commands, add_build, add_json, add_output, add_units
 
+TABLE = """Readings: a line with the names of the columns, then a line for each hole, such as hole,nut,side,diameter
+and 1,48.2,7.1,10.0; for pairs hole,between,across and 1 to 2,29.6,49.6. A file may hold one such table below the other;
+an empty cell was not read. nut: square from the rim to the nut line; side: the shortest way from the rim to the side,
+left and right: to one of them; centre: from the nearest rim square to the centre line; between: wood between two holes;
+across: between their far rims; diameter: of the hole on the face. The caliper card has the same columns."""
+
 
 def add_picture(parser: argparse.ArgumentParser, thickness: str) -> None:
     """What is told of a photo or a scan; `thickness` is said behind the help of --thickness."""
@@ -32,13 +38,16 @@ def add_drilled_command(commands: Commands) -> None:
     """Add the command to the parser's."""
     drilled = commands.add_parser(
         "drilled",
-        help="the holes in the wood against their plan, from a photo or a scan",
+        help="the holes in the wood against their plan, from a photo, a scan or caliper readings",
         description="Find the drilled holes in a photo of the head on the sheet of markers (see intake-sheet) or in a "
-        "scan, lay it on the plan by the edge of the head, and say how far each hole missed, what that does to the "
+        "scan, or work them out from caliper readings (.csv), and say how far each hole missed, what that does to the "
         "head, and where the others go best.",
+        epilog=TABLE,
     )
     add_build(drilled, ": the plan")
-    drilled.add_argument("photo", type=Path, metavar="PHOTO", help="the picture: .jpg .png .tif .heic")
+    drilled.add_argument(
+        "photo", type=Path, metavar="PHOTO", help="the picture (.jpg .png .tif .heic) or readings (.csv)"
+    )
     add_output(drilled, "write the build with the holes that are drilled", required=False)
     add_picture(drilled, " (default: the build's)")
     drilled.add_argument(

@@ -1,4 +1,4 @@
-"""Drilled holes as a picture shows them: laid on the plan by the edge of the head, matched, and how all stands."""
+"""Drilled holes as a picture or calipers tell them: laid on the plan, matched with it, and how all stands."""
 
 from __future__ import annotations
 
@@ -15,12 +15,14 @@ from geometry.layout.by_hand import move_posts
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
+from geometry.search.answers.all_read import Placed
 from geometry.search.answers.missed import WithHoles, worse
 from geometry.search.rings.allowance import allowance
 from geometry.search.rings.judged import judged
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import PRINT
+from geometry.trade.certainty import GIVE
 from geometry.trade.sentence import SentenceError
 
 NEAREST = 6.0
@@ -97,19 +99,42 @@ class Laid(msgspec.Struct, frozen=True):
         return Point(0.0, 0.0) + (point - Point(0.0, 0.0)).turned(self.turn) + self.step
 
 
-class AsDrilled(WithHoles, frozen=True):
-    """A head with all holes that were found drilled where they are.
+class Besides(msgspec.Struct, frozen=True):
+    """What a picture tells besides the holes of the plan.
 
-    `hits` are those of the plan, `old` those that are old holes of the build, `others` those that are none of it. A
-    pilot neither moves its post nor makes it a drilled one. `laid` tells how the picture was laid on the plan,
-    `edge_off` is the median distance between both edges in mm.
+    `old` are holes that are old ones of the build, `others` those that are none of it. `laid` tells how the picture was
+    laid on the plan, `edge_off` is the median distance between both edges in mm.
+    """
+
+    old: tuple[Seen, ...] = ()
+    others: tuple[Seen, ...] = ()
+    laid: Laid = Laid(0.0, Vector(0.0, 0.0))
+    edge_off: float = 0.0
+
+
+class AsDrilled(WithHoles, frozen=True):
+    """A head with all holes that were found drilled where they are; `hits` are those of the plan.
+
+    A pilot neither moves its post nor makes it a drilled one.
     """
 
     hits: tuple[Hit, ...]
-    old: tuple[Seen, ...]
-    others: tuple[Seen, ...]
-    laid: Laid
-    edge_off: float
+    besides: Besides
+
+    @property
+    def old(self) -> tuple[Seen, ...]:
+        """Holes that are old ones of the build."""
+        return self.besides.old
+
+    @property
+    def others(self) -> tuple[Seen, ...]:
+        """Holes that are none of the build."""
+        return self.besides.others
+
+    @property
+    def edge_off(self) -> float:
+        """The median distance in mm between the edge of the picture and that of the plan; 0 for calipers."""
+        return self.besides.edge_off
 
 
 def as_drilled(
@@ -132,6 +157,36 @@ def as_drilled(
     )
     old = tuple(hole for hole in placed if _is_old(build, layout, hole))
     hits, others = _matched(build, layout, [hole for hole in placed if hole not in old])
+    return _standing(build, layout, hits, Besides(old, others, laid, off))
+
+
+def as_read(build: Build, layout: Layout, holes: Sequence[Placed]) -> AsDrilled:
+    """The same of holes that were read with calipers; SentenceError for one whose readings do not tell its place."""
+    rings = {ring.post: ring.radius for ring in allowance(build, layout).rings}
+    hits = []
+    for hole in holes:
+        post = layout.post(hole.post)
+        if hole.untold is not None:
+            lengthwise = abs(hole.untold.y) > abs(hole.untold.x)
+            way = "along the head" if lengthwise else "across it"
+            text = (
+                f"the readings do not tell where hole {post.label} is {way}; expected another one that does."
+            )
+            raise SentenceError(text)
+        seen = Seen(hole.at, hole.diameter, GIVE * hole.spread, GIVE * hole.diameter_spread)
+        if post.at.distance(seen.at) > NEAREST:
+            text = f"the readings put hole {post.label} {{0}} from its mark; expected {{1}} at most."
+            raise SentenceError(text, (round(post.at.distance(seen.at), 1), NEAREST))
+        narrow = seen.diameter < post.hardware.bore.through - NEAR_BORE - seen.diameter_give
+        kind: Kind = "drilled before" if post.post.drilled else "pilot" if narrow else "bore"
+        hits.append(_hit(post, seen, rings[post.key], kind))
+    order = {post.key: place for place, post in enumerate(layout.posts)}
+    hits.sort(key=lambda hit: order[hit.post])
+    return _standing(build, layout, tuple(hits), Besides())
+
+
+def _standing(build: Build, layout: Layout, hits: tuple[Hit, ...], besides: Besides) -> AsDrilled:
+    """How the head stands with the bores among the hits where they are."""
     bores = [hit for hit in hits if hit.kind == "bore"]
     there = move_posts(build, layout, {hit.post: hit.seen.at for hit in bores if hit.told})
     for hit in bores:
@@ -144,10 +199,7 @@ def as_drilled(
         allowance=head.allowance,
         worse=worse(findings(build, layout), head.found),
         hits=hits,
-        old=old,
-        others=others,
-        laid=laid,
-        edge_off=off,
+        besides=besides,
     )
 
 

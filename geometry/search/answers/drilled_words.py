@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from geometry.layout.layout import Layout
+from geometry.search.answers.all_read import AllRead, Off
 from geometry.search.answers.drilled import ROUGH_EDGE, AsDrilled, Hit, Seen
 from geometry.search.answers.missed_words import say_step
+from geometry.search.answers.readings import Kind
 from geometry.shape.point import Vector
 from geometry.trade.quantities import CLEARANCE, CLOSE, show_length, show_measured, show_radius
 from geometry.trade.units import Units
@@ -53,6 +56,35 @@ def say_hit(hit: Hit, units: Units = "mm") -> str:
         pilot = show_length(hit.seen.diameter, units, CLEARANCE)
         return f"Hole {hit.label}: only a pilot of {pilot}, {place}."
     return f"Hole {hit.label}: {place}{_say_width(hit, units)}."
+
+
+def say_read(layout: Layout, read: AllRead, units: Units = "mm") -> Iterator[str]:
+    """What the readings say of themselves: the one that contradicts the others, and holes that none proves."""
+    yield from (_say_off(layout, off, units) for off in read.off)
+    if alone := [layout.post(hole.post).label for hole in read.holes if not hole.proved]:
+        yield f"Nothing proves the readings of {_holes(alone)}: one more of each would show a slip."
+
+
+def _say_off(layout: Layout, off: Off, units: Units) -> str:
+    words = _READ[off.reading.kind]
+    to = "" if off.reading.post is None else f" {layout.post(off.reading.post).label}"
+    far = show_measured(abs(off.by), units)
+    size = "more" if off.by > 0 else "less"
+    label = layout.post(off.post).label
+    if not off.sure:
+        return f"The readings of hole {label} contradict each other by {far}: read them again."
+    return f"The reading of hole {label} {words}{to} is {far} {size} than the others say, and left out: read it again."
+
+
+_READ: dict[Kind, str] = {
+    "nut": "to the nut line",
+    "side": "to the side",
+    "left": "to the left side",
+    "right": "to the right side",
+    "centre": "to the centre line",
+    "between": "over the wood to hole",
+    "across": "to the far rim of hole",
+}
 
 
 def _say_width(hit: Hit, units: Units) -> str:

@@ -3,21 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Literal
 
 import msgspec
 import numpy as np
+import shapely
 
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
+from geometry.shape.shapes import places_at, shortest
 from geometry.shape.tolerance import SAME
 
-Kind = Literal["between", "across", "nut", "side"]
+Kind = Literal["between", "across", "nut", "side", "left", "right", "centre"]
+
+ALONE: tuple[Kind, ...] = ("nut", "side", "left", "right", "centre")
+"""Readings that go to no other hole."""
 
 AGREE = 0.2
 """Readings that fit one place within this, in mm, agree; calipers over wood are good for 0.1 mm, no source."""
+
+LONGEST = 500.0
+"""Calipers do not reach further, in mm; common practice, no source."""
 
 WEAK = 0.25
 """Below this singular value an error of reading grows more than fourfold in some direction."""
@@ -32,7 +41,8 @@ class Reading(msgspec.Struct, frozen=True):
     """What the calipers read, in mm, from the rim of the hole on the face.
 
     "between" is over the wood to the nearest rim of bore `post` (a key), "across" to its farthest rim from the hole's
-    own farthest one; "nut" is square to the nut line, "side" the shortest way to the edge of the head.
+    own farthest one; "nut" is square to the nut line, "side" the shortest way to the edge of the head, "left" and
+    "right" that to the edge on that side of the tip, "centre" square from the nearest rim to the centre line.
     """
 
     kind: Kind
@@ -105,37 +115,70 @@ def _compared(
     layout: Layout, at: Point, diameter: float, readings: Sequence[Reading]
 ) -> tuple[Floats, Floats]:
     slopes, left = [], []
+    hole = Bored(at, diameter)
     for reading in readings:
-        expected, way = _expected(layout, at, diameter, reading)
+        length, way = expected(layout.edge, hole, reading, _other(layout, reading))
         slopes.append((way.x, way.y))
-        left.append(reading.length - expected)
+        left.append(reading.length - length)
     return np.array(slopes).reshape(-1, 2), np.array(left)
 
 
-def _expected(layout: Layout, at: Point, diameter: float, reading: Reading) -> tuple[float, Vector]:
-    """What the calipers would read at a place, and the direction in which that grows."""
+def _other(layout: Layout, reading: Reading) -> Bored | None:
+    if reading.post is None:
+        return None
+    post = layout.post(reading.post)
+    return Bored(post.at, post.bore)
+
+
+class Bored(msgspec.Struct, frozen=True):
+    """A hole where it is, and how wide it is on the face, in mm."""
+
+    at: Point
+    diameter: float
+
+
+def expected(edge: Edge | None, hole: Bored, reading: Reading, other: Bored | None) -> tuple[float, Vector]:
+    """What the calipers would read from a hole, in mm, and the direction in which that grows.
+
+    `edge` is asked for readings to a side, `other` is the bore that "between" and "across" go to.
+    """
+    at, radius = hole.at, hole.diameter / 2
     match reading.kind:
         case "nut":
-            return at.y - diameter / 2, Vector(0.0, 1.0)
-        case "side":
-            assert layout.edge is not None, "no reading to the side without an edge"
-            distance, way = _to_side(layout.edge, at)
-            return distance - diameter / 2, way
+            return at.y - radius, Vector(0.0, 1.0)
+        case "centre":
+            return abs(at.x) - radius, Vector(1.0 if at.x >= 0 else -1.0, 0.0)
+        case "side" | "left" | "right":
+            assert edge is not None, "no reading to the side without an edge"
+            distance, way = _to_side(edge, at, reading.kind)
+            return distance - radius, way
         case "between" | "across":
-            assert reading.post is not None, "a reading between bores names the other one"
-            other = layout.post(reading.post)
+            assert other is not None, "a reading between bores names the other one"
             way = at - other.at
-            radii = (diameter + other.bore) / 2
+            radii = radius + other.diameter / 2
             sign = 1.0 if reading.kind == "across" else -1.0
             return way.length + sign * radii, way.unit() if way.length > SAME else Vector(0.0, 1.0)
 
 
-def _to_side(edge: Edge, at: Point) -> tuple[float, Vector]:
-    distances, feet = edge.distance(np.array([(at.x, at.y)]))
+def _to_side(edge: Edge, at: Point, kind: Literal["side", "left", "right"]) -> tuple[float, Vector]:
+    place = np.array([(at.x, at.y)])
+    distances, feet = edge.distance(place)
+    if kind != "side":
+        to_half, feet, _ = shortest(_halves(edge)[kind == "left"], places_at(place))
+        # Off the wood both halves are on the other side of the hole.
+        distances = np.copysign(to_half, distances)
     distance, way = float(distances[0]), at - Point(float(feet[0, 0]), float(feet[0, 1]))
     if abs(distance) <= SAME:
         return distance, Vector(0.0, 0.0)
     return distance, way / distance
+
+
+@lru_cache(maxsize=4)
+def _halves(edge: Edge) -> tuple[shapely.LineString, shapely.LineString]:
+    """The edge to the right of the tip and to the left of it."""
+    places = shapely.get_coordinates(edge.line)
+    tip = int(places[:, 1].argmax())
+    return shapely.LineString(places[: tip + 1]), shapely.LineString(places[tip:])
 
 
 def _suspect(layout: Layout, mark: Point, diameter: float, readings: Sequence[Reading]) -> int | None:

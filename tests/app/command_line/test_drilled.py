@@ -108,3 +108,25 @@ def test_a_photo_becomes_a_build(photo: Path, tmp_path: Path, capsys: pytest.Cap
     assert build.nut.width == pytest.approx(44.5, abs=0.5)
     assert len(build.old_holes) == 4
     assert all(hole.diameter == pytest.approx(10.0, abs=0.2) for hole in build.old_holes)
+
+
+def test_caliper_readings_tell_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Readings of the bores as they were photographed, in closed form: rims to the nut line and to the centre line."""
+    layout = layout_of("three-plus-three")
+    lines = ["hole,nut,centre,diameter"]
+    for post, (dx, dy) in zip(layout.posts, MISSES, strict=False):
+        x, y = post.at.x + dx, post.at.y + dy
+        lines.append(f"{post.label},{y - 5:.2f},{abs(x) - 5:.2f},10.00")
+    table, out = tmp_path / "read.csv", tmp_path / "now.pegwright"
+    table.write_text("\n".join(lines), encoding="utf-8")
+    assert main(["drilled", str(PLAN), str(table), "--rest", "stay", "--json", "-o", str(out)]) in (0, 1)
+    told = json.loads(capsys.readouterr().out)
+    for hole, miss in zip(told["holes"], MISSES, strict=True):
+        assert hole["by"] == pytest.approx(miss, abs=0.02)
+        assert 0.05 < hole["give"] < 0.2
+    assert [hole["told"] for hole in told["holes"]] == [True, False, True, True]
+    assert "Nothing proves the readings of holes" in " ".join(told["words"])
+    assert sum(post.drilled for row in load_build(out).rows for post in row.posts) == 4
+    table.write_text("hole,nut\n1,25\n", encoding="utf-8")
+    assert main(["drilled", str(PLAN), str(table)]) == 2
+    assert "the readings do not tell where hole 1 is across it" in capsys.readouterr().err

@@ -132,11 +132,11 @@ def test_json_holds_the_rest_that_moves(capsys: Printed) -> None:
         ),
         (
             ["3", "--reading", "tip=3", "--reading", "nut=1"],
-            "--reading: 'tip' is not known; expected nut, side, between:HOLE or across:HOLE.",
+            "--reading: 'tip' is not known; expected nut, side, left, right, centre, between:HOLE or across:HOLE.",
         ),
         (
             ["3", "--reading", "between=3", "--reading", "nut=1"],
-            "--reading: 'between' is not known; expected nut, side, between:HOLE or across:HOLE.",
+            "--reading: 'between' is not known; expected nut, side, left, right, centre, between:HOLE or across:HOLE.",
         ),
         (
             ["3", "--reading", "between:3=3", "--reading", "nut=1"],

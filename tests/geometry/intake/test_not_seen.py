@@ -13,11 +13,12 @@ import shapely
 
 from app.intake.photo import say_give
 from geometry.intake.face_edge import Face, above_nut, face_of, flat_face
-from geometry.intake.head_in_picture import GIVE, HeadSeen, head_in_scan
+from geometry.intake.head_in_picture import HeadSeen, head_in_scan
 from geometry.intake.not_seen import EdgeSeen, edge_seen, say_guessed
 from geometry.intake.silhouette import STEP, Silhouette
 from geometry.intake.unsure import NUT
 from geometry.shape.close import Floats
+from geometry.trade.certainty import GIVE
 from geometry.trade.sentence import say_note
 from tests.photographs import Image
 
