@@ -252,7 +252,9 @@ def _paper(scene: Scene, x: Linear, y: Linear) -> Linear:
     soft = printed(scene.sheet, tuple(scene.covered))
     high, wide = soft.shape
     x, y = x / np.float32(scene.printed_at), y / np.float32(scene.printed_at)
-    u, v = ((x - frame.left) * fine).astype(np.float32), ((frame.top - y) * fine).astype(np.float32)
+    # A square is filled from half a pixel before the middle of its first one.
+    u = ((x - frame.left) * fine - 0.5).astype(np.float32)
+    v = ((frame.top - y) * fine - 0.5).astype(np.float32)
     ink = cv2.remap(soft, u, v, cv2.INTER_LINEAR, borderMode=cv2.BORDER_CONSTANT, borderValue=255)
     share = (ink.astype(np.float32) / 255 * 0.94 + 0.06)[..., None]
     seen = share * np.array(PAPER, np.float32)

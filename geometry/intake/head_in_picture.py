@@ -35,7 +35,7 @@ OFF_LINE = 6.0
 LAID = 0.35
 """mm, one standard deviation: how far a head that is laid by eye lies beside the printed centre line, no source."""
 
-_ENDS = 0.2  # mm, one standard deviation: the middle between ends that are seen, as made-up photos show
+_ENDS = 0.07  # mm, one standard deviation: the middle between ends that are seen, as made-up photos show
 _GUESSED = 0.1  # mm in a mm of edge that is guessed to an end, for the middle: half of one in five, no source
 
 NUT_TRUSTED = LAID**2 / (LAID**2 + _ENDS**2)
