@@ -13,8 +13,8 @@ from geometry.layout.head_dimensions import HeadDimension
 from geometry.trade.quantities import show_length
 from geometry.trade.units import Units
 
-_TICK, _OFF, _PAD = 5.0, 6.0, 5.0
-"""Pixels: half the strokes across the ends, from the line to its words, round the words."""
+_TICK, _OFF, _CLEAR, _PAD = 5.0, 6.0, 12.0, 5.0
+"""Pixels: half the strokes across the ends, from the line to its words, from a node to them, round the words."""
 
 Boxes = tuple[tuple[QRectF, str], ...]
 """Where the words of each dimension stand, in pixels, with its name."""
@@ -23,18 +23,28 @@ Boxes = tuple[tuple[QRectF, str], ...]
 def paint_measures(
     painter: QPainter, shown: Sequence[HeadDimension], lit: str, view: View, look: Look, units: Units
 ) -> Boxes:
-    """Paint dimensions, quietly but for the one called `lit`; one whose words would cover others is left out."""
+    """Paint dimensions, quietly but for the one called `lit`.
+
+    One whose words would cover others is left out, and so is one that lies wholly out of view: its words alone would
+    seem to measure something else.
+    """
     painter.save()
     boxes: list[tuple[QRectF, str]] = []
     for each in sorted(shown, key=lambda each: each.name != lit):
         words = show_length(round(each.length, 2), units)
         box = _box(QFontMetricsF(painter.font()), words, each, view)
-        if any(box.intersects(other) for other, _ in boxes):
+        if not _in_view(each, view) or any(box.intersects(other) for other, _ in boxes):
             continue
         boxes.append((box, each.name))
         _paint(painter, each, words, box, view, look, stands_out=each.name == lit)
     painter.restore()
     return tuple(boxes)
+
+
+def _in_view(each: HeadDimension, view: View) -> bool:
+    one, two = (view.to_screen(end) for end in each.ends)
+    reach = QRectF(one, two).normalized().adjusted(-1, -1, 1, 1)
+    return reach.intersects(QRectF(view.ruler, view.ruler, view.width - view.ruler, view.height - view.ruler))
 
 
 def _paint(
@@ -48,7 +58,10 @@ def _paint(
     stands_out: bool,
 ) -> None:
     colour, width = (look.accent, 2.2) if stands_out else (look.quiet, 1.0)
-    reach = QLineF(view.to_screen(each.one), view.to_screen(each.two))
+    places = [view.to_screen(place) for place in (each.one, each.two)]
+    reach = QLineF(*(view.to_screen(end) for end in each.ends))
+    painter.setPen(line(look.quiet, 1.0))
+    painter.drawLines([QLineF(*pair) for pair in zip(places, (reach.p1(), reach.p2()), strict=True)])
     if reach.length() > 0:
         across = QPointF(-reach.dy(), reach.dx()) / reach.length() * _TICK
         ends = [QLineF(end - across, end + across) for end in (reach.p1(), reach.p2())]
@@ -62,11 +75,11 @@ def _paint(
 
 
 def _box(metrics: QFontMetricsF, words: str, each: HeadDimension, view: View) -> QRectF:
-    """The words beside the middle of their line, kept in the room."""
+    """The words beside their place, kept in the room; clear of the node where they stand at an end of the line."""
     wide, high = metrics.horizontalAdvance(words) + 2 * _PAD, metrics.height() + _PAD
-    middle = (view.to_screen(each.one) + view.to_screen(each.two)) / 2
+    middle, off = view.to_screen(each.words), _OFF if each.words_at is None else _CLEAR
     across = -each.away.x if view.mirrored else each.away.x
-    middle += QPointF(across * (wide / 2 + _OFF), -each.away.y * (high / 2 + _OFF))
+    middle += QPointF(across * (wide / 2 + off), -each.away.y * (high / 2 + off))
     x = max(view.ruler + 2, min(middle.x() - wide / 2, view.width - wide - 2))
     y = max(view.ruler + 2, min(middle.y() - high / 2, view.height - high - 2))
     return QRectF(x, y, wide, high)

@@ -23,7 +23,7 @@ from app.widgets.number_field import NumberField
 from geometry.document import edits
 from geometry.document.build import Blank, Build, Head, HeadJoint, Nodes, Starter
 from geometry.document.starters import STARTERS
-from geometry.document.stretch import outline_bounds, with_length, with_width
+from geometry.document.stretch import outline_bounds, tip_ends, with_length, with_tip_width, with_width
 from geometry.shape.bounds import Bounds
 from geometry.trade.escapes import on_one_line
 from geometry.trade.measures import LARGEST
@@ -100,8 +100,15 @@ class HeadPanel(Panel):
             self.tr("Greatest width"),
             self.tr("Both sides move with it; the nut line stays"),
         )
+        self.free_tip = self._free_number(
+            form,
+            "Free.tip",
+            self.tr("Width at the tip"),
+            self.tr("Between the outermost nodes at the tip; both its sides move with it"),
+        )
         self.free_length.edited.connect(lambda size: self._stretch(self.free_length, with_length, size))
         self.free_width.edited.connect(lambda size: self._stretch(self.free_width, with_width, size))
+        self.free_tip.edited.connect(lambda size: self._stretch(self.free_tip, with_tip_width, size))
         self.outline_form = form
         self.column.addWidget(heading(self.tr("Outline")))
         self.column.addWidget(form)
@@ -275,7 +282,7 @@ class HeadPanel(Panel):
         )
 
     def _show_size(self, build: Build) -> None:
-        """Length and width of a free outline."""
+        """Length and widths of a free outline."""
         bounds = (
             outline_bounds(build)
             if isinstance(build.outline, Nodes) and len(build.outline.nodes) > 1
@@ -286,6 +293,10 @@ class HeadPanel(Panel):
         if bounds is not None:
             self.free_length.set_value(round(bounds.top, 4))
             self.free_width.set_value(round(bounds.right - bounds.left, 4))
+        ends = None if bounds is None else tip_ends(build)
+        self.outline_form.set_shown(self.free_tip, ends is not None)
+        if ends is not None:
+            self.free_tip.set_value(round(ends[1].x - ends[0].x, 4))
 
     def _show_outline(self, outline: Starter | Nodes) -> None:
         starter = isinstance(outline, Starter)

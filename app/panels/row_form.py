@@ -8,10 +8,12 @@ from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.session import Session
-from app.panels.numbers import Line, Numbers
+from app.panels.numbers import MEASURE, Line, Numbers
+from app.panels.outline_forms import act_or_refuse
 from app.panels.words import rule_words, side_words
 from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button
+from app.widgets.number_field import NumberField, Range
 from geometry.document import edits, row_edits
 from geometry.document.build import Build, OnLine, Row, SideName, StraightPull
 from geometry.document.row_edits import RuleName, rule_name
@@ -19,6 +21,7 @@ from geometry.document.twins import with_twins
 from geometry.layout.tuner_load import say_most
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.measures import LARGEST
 from geometry.trade.units import Units
 
 OWN = "own"
@@ -75,6 +78,15 @@ class RowForm(Form):
         self.add(self.tr("Side"), self.side)
         self.add_below(self.tr("Placed"), self.rule)
         self.numbers = Numbers(self, OnLine, lines, units, self._edit_rule)
+        self.ahead = NumberField(
+            self.tr("Ahead of the other side"),
+            units=units,
+            within=Range(-LARGEST, LARGEST),
+            tip=self.tr("How much further from the nut this row begins than the one facing it, which stays"),
+        )
+        self.ahead.setProperty(MEASURE, "Row.ahead")
+        self.ahead.edited.connect(self._stagger)
+        self.add(self.tr("Ahead of the other side"), self.ahead)
         self.exact = Tick(
             self.tr("Exactly straight"),
             tip=self.tr("No string turns at the nut; the posts stand a little out of line for that"),
@@ -96,6 +108,10 @@ class RowForm(Form):
         self.side.set_value(row.side)
         self.rule.set_value(rule_name(row.rule))
         self.numbers.show(row.rule)
+        ahead = row_edits.ahead(scene.build, row.key) if row.posts else None
+        self.set_shown(self.ahead, ahead is not None)
+        if ahead is not None:
+            self.ahead.set_value(round(ahead, 4))
         straight = isinstance(row.rule, StraightPull)
         self.set_shown(self.exact, straight)
         if isinstance(row.rule, StraightPull):
@@ -148,6 +164,16 @@ class RowForm(Form):
         what = line.text[:1].lower() + line.text[1:]
         self._set_rule(
             self.tr("Change {what}").format(what=what), replace(self._row().rule, **{line.field: value})
+        )
+
+    def _stagger(self, distance: float) -> None:
+        key = self._key
+        # Its twin stays: what makes the two differ is the very thing that was typed.
+        act_or_refuse(
+            self._session,
+            self.tr("Stagger the row"),
+            lambda build: row_edits.set_ahead(build, key, distance),
+            self.ahead,
         )
 
     def _set_exact(self, exact: bool) -> None:  # noqa: FBT001 - a slot

@@ -20,8 +20,10 @@ from geometry.document.build import (
     SideName,
     StraightPull,
 )
-from geometry.document.edits import Rule, change_hardware, fresh_key, set_hardware
+from geometry.document.edits import Rule, change_hardware, fresh_key, set_hardware, set_rule
 from geometry.trade.hardware import Hardware
+from geometry.trade.measures import LARGEST, LEAST
+from geometry.trade.sentence import SentenceError
 
 USUAL_START = 35.0
 """From the nut line to the first post, mm; from memory."""
@@ -113,6 +115,35 @@ def new_row(build: Build, side: SideName, like: Row, count: int) -> Row:
         used.add(posts[-1].key)
     key = fresh_key("r", {each.key for each in build.rows})
     return Row(key=key, side=side, hardware=like.hardware, rule=like.rule, posts=tuple(posts))
+
+
+def facing_row(build: Build, row: str) -> Row | None:
+    """The row of the other side whose first post is nearest along the head; None where that side has no posts."""
+    one = next(each for each in build.rows if each.key == row)
+    others = [each for each in build.rows if each.side == OTHER_SIDE[one.side] and each.posts]
+    return min(others, key=lambda each: abs(each.rule.start - one.rule.start), default=None)
+
+
+def ahead(build: Build, row: str) -> float | None:
+    """How many mm further from the nut a row begins than the one facing it, negative when it begins nearer."""
+    one, facing = next(each for each in build.rows if each.key == row), facing_row(build, row)
+    return None if facing is None else one.rule.start - facing.rule.start
+
+
+def set_ahead(build: Build, row: str, distance: float) -> Build:
+    """Stagger a row: it begins `distance` mm further from the nut than the one facing it, which stays.
+
+    A SentenceError says it where its first post would come too near the nut line or off every head.
+    """
+    facing = facing_row(build, row)
+    assert facing is not None, "there is a row to be ahead of"
+    start = facing.rule.start + distance
+    if not LEAST <= start <= LARGEST:
+        text = "The row facing it begins {2} from the nut line; expected a number from {0} to {1}."
+        least, most = LEAST - facing.rule.start, LARGEST - facing.rule.start
+        raise SentenceError(text, typed=(least, most, facing.rule.start))
+    one = next(each for each in build.rows if each.key == row)
+    return set_rule(build, row, replace(one.rule, start=start))
 
 
 def copy_across(build: Build, row: str) -> Build:

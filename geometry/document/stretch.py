@@ -17,6 +17,9 @@ from geometry.shape.point import Point
 from geometry.shape.tolerance import ARCS, SAME
 from geometry.trade.sentence import SentenceError
 
+TIP_FROM = 0.75
+"""Nodes beyond this share of the length belong to the tip; corners of heads lie above it: from memory."""
+
 _ROUNDS = 8
 """Runs swing a little with their nodes; each round makes up for what the last one left."""
 
@@ -75,6 +78,39 @@ def with_width(build: Build, width: float) -> Build:
         if _past_centre(build, after):
             break
     if _past_centre(build, after) or _crossed(build, after):
+        text = "With a width of {0} the outline would cross itself."
+        raise SentenceError(text, typed=(width,))
+    return after
+
+
+def tip_ends(build: Build) -> tuple[Point, Point] | None:
+    """The outermost nodes at the tip, left and right, in head mm; None where fewer than two lie apart there."""
+    top = outline_bounds(build).top
+    places = [node.at for node in nodes_of(build) if node.at.y > TIP_FROM * top]
+    left, right = (pick(places, key=lambda at: at.x, default=None) for pick in (min, max))
+    return None if left is None or right is None or right.x - left.x <= SAME else (left, right)
+
+
+def with_tip_width(build: Build, width: float) -> Build:
+    """The build with `width` mm between the outermost nodes at the tip: each side of the tip moves by half.
+
+    A SentenceError says it where the two sides of the tip would meet or the outline would cross itself.
+    """
+    ends = tip_ends(build)
+    assert ends is not None, "there is a tip with two sides"
+    top, middle = outline_bounds(build).top, (ends[0].x + ends[1].x) / 2
+    half = (width - (ends[1].x - ends[0].x)) / 2
+    at_tip = [node for node in nodes_of(build) if node.at.y > TIP_FROM * top]
+    beside = [node for node in at_tip if abs(node.at.x - middle) > SAME]
+    places = {
+        node.key: Point(node.at.x + (half if node.at.x > middle else -half), node.at.y) for node in beside
+    }
+    nearest = min(abs(node.at.x - middle) for node in beside)
+    if half <= -nearest:
+        text = "The sides of the tip would meet; expected a width of more than {0}."
+        raise SentenceError(text, typed=(ends[1].x - ends[0].x - 2 * nearest,))
+    after = move_nodes(build, places)
+    if _crossed(build, after):
         text = "With a width of {0} the outline would cross itself."
         raise SentenceError(text, typed=(width,))
     return after

@@ -7,35 +7,69 @@ from collections.abc import Callable
 import msgspec
 
 from geometry.document.build import Build, Row, Starter
-from geometry.document.stretch import outline_bounds
+from geometry.document.row_edits import facing_row
+from geometry.document.stretch import outline_bounds, tip_ends
 from geometry.layout.layout import Layout
 from geometry.shape.point import Point, Vector
+from geometry.shape.tolerance import PRINT
 
 BESIDE = 9.0
 """A line of measure stands so far beside the head, mm."""
 
+LEAST_SQUARE = 0.1
+"""Share of a step outwards that is square to a row, for its pitch to be drawn beside the head."""
 
-class HeadDimension(msgspec.Struct, frozen=True):
-    """A measure between two places in head mm; `away` is the side of its line on which its words stand."""
 
-    name: str
+class Found(msgspec.Struct, frozen=True):
+    """Two places in head mm, and where the measure between them is drawn.
+
+    Its words stand beside `words_at` on the side `away`, without it beside the middle of its line. The line is drawn
+    moved by `aside` where it would lie among other things, with thin lines from the places to its ends.
+    """
+
     one: Point
     two: Point
     away: Vector
+    words_at: Point | None = None
+    aside: Vector = Vector(0.0, 0.0)
+
+
+class HeadDimension(Found, frozen=True, kw_only=True):
+    """A measure of head, nut or row with the name that its field in a panel has."""
+
+    name: str
 
     @property
     def length(self) -> float:
         """What is measured, in mm."""
         return self.one.distance(self.two)
 
+    @property
+    def ends(self) -> tuple[Point, Point]:
+        """The ends of the line that is drawn."""
+        return self.one + self.aside, self.two + self.aside
 
-Finder = Callable[[Build, Layout, Row | None], tuple[Point, Point, Vector] | None]
+    @property
+    def words(self) -> Point:
+        """The place beside which its words stand."""
+        one, two = self.ends
+        return self.words_at or one + (two - one) * 0.5
+
+
+Finder = Callable[[Build, Layout, Row | None], Found | None]
 LEFT, RIGHT, UP, DOWN = Vector(-1.0, 0.0), Vector(1.0, 0.0), Vector(0.0, 1.0), Vector(0.0, -1.0)
 
 MEASURES: dict[str, tuple[str, ...]] = {
-    "head": ("Starter.length", "Starter.width_low", "Starter.width_high", "Free.length", "Free.width"),
+    "head": (
+        "Starter.length",
+        "Starter.width_low",
+        "Starter.width_high",
+        "Free.length",
+        "Free.width",
+        "Free.tip",
+    ),
     "strings": ("Nut.width",),
-    "tuners": ("OnLine.start", "OnLine.pitch", "OnLine.inset"),
+    "tuners": ("OnLine.start", "OnLine.pitch", "OnLine.inset", "OnLine.inset_last", "Row.ahead"),
 }
 """The measures that the numbers of a panel have on the drawing, by the panel's name."""
 
@@ -45,70 +79,134 @@ def head_dimension(build: Build, layout: Layout, name: str, row: str | None = No
     chosen = next((each for each in build.rows if each.key == row), None)
     finder = _FINDERS.get(name)
     found = None if finder is None else finder(build, layout, chosen)
-    return None if found is None else HeadDimension(name, *found)
+    if found is None:
+        return None
+    return HeadDimension(found.one, found.two, found.away, found.words_at, found.aside, name=name)
 
 
-def _length(build: Build, _: Layout, __: Row | None) -> tuple[Point, Point, Vector]:
+# Head and nut
+
+
+def _length(build: Build, _: Layout, __: Row | None) -> Found:
     bounds = outline_bounds(build)
     x = bounds.right + BESIDE
-    return Point(x, 0.0), Point(x, bounds.top), RIGHT
+    return Found(Point(x, 0.0), Point(x, bounds.top), RIGHT)
 
 
-def _nut(build: Build, _: Layout, __: Row | None) -> tuple[Point, Point, Vector]:
+def _nut(build: Build, _: Layout, __: Row | None) -> Found:
     half, y = build.nut.width / 2, -BESIDE
-    return Point(-half, y), Point(half, y), DOWN
+    return Found(Point(-half, y), Point(half, y), DOWN)
+
+
+def _across(left: Point, right: Point) -> Found:
+    """A width: its words stand beside the head, where they cover neither tuners nor strings."""
+    return Found(left, right, LEFT, words_at=left)
 
 
 def _starter_width(field: str) -> Finder:
-    def find(build: Build, _: Layout, __: Row | None) -> tuple[Point, Point, Vector] | None:
+    def find(build: Build, _: Layout, __: Row | None) -> Found | None:
         starter = build.outline
         # A one-sided head leans: its widths do not lie across the middle.
         if not isinstance(starter, Starter) or starter.lean_deg:
             return None
         half = getattr(starter, field) / 2
         y = starter.shoulder if field == "width_low" else starter.length - starter.tip_rise
-        return Point(-half, y), Point(half, y), UP
+        return _across(Point(-half, y), Point(half, y))
 
     return find
 
 
-def _starter_length(build: Build, layout: Layout, row: Row | None) -> tuple[Point, Point, Vector] | None:
+def _starter_length(build: Build, layout: Layout, row: Row | None) -> Found | None:
     return _length(build, layout, row) if isinstance(build.outline, Starter) else None
 
 
-def _free_length(build: Build, layout: Layout, row: Row | None) -> tuple[Point, Point, Vector] | None:
+def _free_length(build: Build, layout: Layout, row: Row | None) -> Found | None:
     return None if isinstance(build.outline, Starter) else _length(build, layout, row)
 
 
-def _free_width(build: Build, _: Layout, __: Row | None) -> tuple[Point, Point, Vector] | None:
+def _free_width(build: Build, _: Layout, __: Row | None) -> Found | None:
     if isinstance(build.outline, Starter):
         return None
     bounds = outline_bounds(build)
     y = bounds.top + BESIDE
-    return Point(bounds.left, y), Point(bounds.right, y), UP
+    return _across(Point(bounds.left, y), Point(bounds.right, y))
 
 
-def _start(build: Build, layout: Layout, row: Row | None) -> tuple[Point, Point, Vector] | None:
+def _free_tip(build: Build, _: Layout, __: Row | None) -> Found | None:
+    ends = None if isinstance(build.outline, Starter) else tip_ends(build)
+    if ends is None:
+        return None
+    left, right = ends
+    y = (left.y + right.y) / 2
+    return _across(Point(left.x, y), Point(right.x, y))
+
+
+# Rows
+
+
+def _start(build: Build, layout: Layout, row: Row | None) -> Found | None:
     posts = _places(layout, row)
     if row is None or not posts:
         return None
-    side = build.sign_of(row.side)
-    return Point(posts[0].x, 0.0), posts[0], Vector(-float(side), 0.0)
+    out = _beside(build, row, posts[0])
+    return Found(Point(posts[0].x, 0.0), posts[0], _outward(build, row), aside=out)
 
 
-def _pitch(build: Build, layout: Layout, row: Row | None) -> tuple[Point, Point, Vector] | None:
+def _ahead(build: Build, layout: Layout, row: Row | None) -> Found | None:
+    """How much further from the nut a row begins than the one facing it, on that one's side."""
+    facing = None if row is None else facing_row(build, row.key)
+    posts, others = _places(layout, row), _places(layout, facing)
+    if facing is None or not posts or not others or abs(posts[0].y - others[0].y) <= PRINT:
+        return None
+    out = _beside(build, facing, posts[0])
+    return Found(Point(posts[0].x, others[0].y), posts[0], _outward(build, facing), aside=out)
+
+
+def _pitch(build: Build, layout: Layout, row: Row | None) -> Found | None:
     posts = _places(layout, row)
     if row is None or len(posts) < 2 or not hasattr(row.rule, "pitch"):
         return None
-    return posts[0], posts[1], Vector(-float(build.sign_of(row.side)), 0.0)
+    along, outward = (posts[1] - posts[0]).unit(), _outward(build, row)
+    square = outward - along * outward.dot(along)
+    reach = max(_beside(build, row, post).dot(outward) for post in posts[:2])
+    # A row that runs straight across has nothing beside it on the way out.
+    aside = square * (reach / square.dot(outward)) if square.dot(outward) > LEAST_SQUARE else Vector(0.0, 0.0)
+    return Found(posts[0], posts[1], outward, aside=aside)
 
 
-def _inset(_: Build, layout: Layout, row: Row | None) -> tuple[Point, Point, Vector] | None:
+def _inset(build: Build, layout: Layout, row: Row | None) -> Found | None:
+    """At the first post where the last has an inset of its own; else at the last, clear of start and pitch."""
     posts = _places(layout, row)
-    if row is None or not posts or layout.edge is None or not hasattr(row.rule, "inset"):
+    if row is None or not posts:
         return None
-    foot = layout.edge.contour.nearest(posts[0])
-    return posts[0], layout.edge.contour.segments[foot.index].point_at(foot.t), DOWN
+    own = getattr(row.rule, "inset_last", None) is not None
+    return _inset_of(build, layout, row, posts[0] if own else posts[-1])
+
+
+def _inset_last(build: Build, layout: Layout, row: Row | None) -> Found | None:
+    posts = _places(layout, row)
+    if row is None or len(posts) < 2 or getattr(row.rule, "inset_last", None) is None:
+        return None
+    return _inset_of(build, layout, row, posts[-1])
+
+
+def _inset_of(build: Build, layout: Layout, row: Row, post: Point) -> Found | None:
+    if layout.edge is None or not hasattr(row.rule, "inset"):
+        return None
+    foot = layout.edge.contour.nearest(post)
+    end = layout.edge.contour.segments[foot.index].point_at(foot.t)
+    return Found(post, end, _outward(build, row), words_at=end)
+
+
+def _outward(build: Build, row: Row) -> Vector:
+    return Vector(float(build.sign_of(row.side)), 0.0)
+
+
+def _beside(build: Build, row: Row, post: Point) -> Vector:
+    """From a post straight out of the head, past the whole outline on the side of its row."""
+    bounds = outline_bounds(build)
+    x = bounds.right + BESIDE if build.sign_of(row.side) > 0 else bounds.left - BESIDE
+    return Vector(x - post.x, 0.0)
 
 
 def _places(layout: Layout, row: Row | None) -> list[Point]:
@@ -122,8 +220,11 @@ _FINDERS: dict[str, Finder] = {
     "Starter.width_high": _starter_width("width_high"),
     "Free.length": _free_length,
     "Free.width": _free_width,
+    "Free.tip": _free_tip,
     "Nut.width": _nut,
     "OnLine.start": _start,
     "OnLine.pitch": _pitch,
     "OnLine.inset": _inset,
+    "OnLine.inset_last": _inset_last,
+    "Row.ahead": _ahead,
 }

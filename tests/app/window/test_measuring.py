@@ -13,7 +13,8 @@ from app.panels.tuners_panel import TunersPanel
 from app.window.window import Window
 from geometry.document.build import Starter
 from geometry.document.edits import free_outline
-from geometry.document.stretch import outline_bounds
+from geometry.document.stretch import outline_bounds, tip_ends
+from geometry.shape.bounds import Bounds
 
 pytestmark = pytest.mark.qt_log_ignore("This plugin does not support")
 LEFT = Qt.MouseButton.LeftButton
@@ -94,6 +95,47 @@ def test_the_tuners_have_theirs_for_the_row_in_hand(bench: Window) -> None:
     assert QApplication.focusWidget() is panel.row_form.numbers.fields["pitch"]
     assert bench.canvas._measures[2] == bench.session.build.rows[0].key
     bench.show_panel("best")
+    bench.canvas.grab()
+    assert bench.canvas._painter.boxes == ()
+
+
+def test_a_row_is_staggered_on_the_drawing(bench: Window) -> None:
+    bench.show_panel("tuners")
+    panel = bench.side.panel("tuners")
+    assert isinstance(panel, TunersPanel)
+    field = panel.row_form.ahead
+    assert field.value == 0.0
+    field.setFocus()
+    QTest.keyClicks(field, "8")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    rows = bench.session.build.rows
+    assert rows[0].rule.start - rows[1].rule.start == pytest.approx(8.0)
+    assert bench.session.history.undo_label == "Stagger the row"
+    bench.canvas.setFocus()
+    press(bench, "Row.ahead")
+    assert QApplication.focusWidget() is field
+    QTest.keyClicks(field, "-1999")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    assert "expected a number from" in field.fault
+    assert bench.session.build.rows == rows
+
+
+def test_the_tip_of_a_free_outline_is_typed_on_the_drawing(bench: Window) -> None:
+    bench.session.act("Free the outline", free_outline)
+    press(bench, "Free.tip")
+    field = head(bench).free_tip
+    assert QApplication.focusWidget() is field
+    QTest.keyClicks(field, "51")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    ends = tip_ends(bench.session.build)
+    assert ends is not None
+    assert ends[1].x - ends[0].x == pytest.approx(51.0)
+
+
+def test_a_dimension_out_of_view_leaves_no_words_behind(bench: Window) -> None:
+    bench.canvas.grab()
+    assert any(name == "Starter.length" for _, name in bench.canvas._painter.boxes)
+    bench.canvas.zoom_to(Bounds(-5.0, 0.0, 5.0, 10.0))
     bench.canvas.grab()
     assert bench.canvas._painter.boxes == ()
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from geometry.document.edits import free_outline
 from geometry.document.outline_edits import nodes_of
-from geometry.document.stretch import outline_bounds, with_length, with_width
+from geometry.document.stretch import outline_bounds, tip_ends, with_length, with_tip_width, with_width
 from geometry.document.twins import is_symmetric
 from geometry.layout.edge import edge_of
 from geometry.shape.point import Point
@@ -77,3 +77,35 @@ def test_whatever_is_typed_the_outline_stays_uncrossed_or_is_refused(length: flo
     assert edge is not None
     assert not edge.crossings
     assert outline_bounds(build).right - outline_bounds(build).left == pytest.approx(width, abs=0.01)
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.floats(35.0, 110.0))
+def test_the_tip_takes_its_width_and_nothing_below_moves(width: float) -> None:
+    build = free_outline(three_and_three())
+    after = with_tip_width(build, width)
+    ends = tip_ends(after)
+    assert ends is not None
+    assert ends[1].x - ends[0].x == pytest.approx(width, abs=1e-6)
+    assert is_symmetric(after)
+    top = outline_bounds(build).top
+    below = [[node.at for node in nodes_of(each) if node.at.y <= 0.75 * top] for each in (build, after)]
+    assert below[0] == below[1]
+
+
+def test_the_tip_of_a_rectangle_widens_by_half_on_each_side() -> None:
+    after = with_tip_width(plain_head(outline=rectangle()), 90.0)
+    assert [node.at for node in nodes_of(after)] == [
+        Point(40.0, 0.0), Point(45.0, 200.0), Point(-45.0, 200.0), Point(-40.0, 0.0)
+    ]  # fmt: skip
+
+
+def test_the_sides_of_a_tip_do_not_meet() -> None:
+    # Corners at 40, the inner nodes at 10 from the middle: 60 of the 80 mm are outside them.
+    outline = nodes((40.0, 0.0), (40.0, 160.0), (10.0, 200.0), (-10.0, 200.0), (-40.0, 160.0), (-40.0, 0.0))
+    build = plain_head(outline=outline)
+    with pytest.raises(
+        SentenceError, match="sides of the tip would meet; expected a width of more than 60 mm"
+    ):
+        with_tip_width(build, 60.0)
+    assert with_tip_width(build, 60.5) != build

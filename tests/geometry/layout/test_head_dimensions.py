@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 import pytest
+from msgspec.structs import replace
 
-from geometry.document.build import AlongEdge, Starter
-from geometry.document.edits import free_outline
-from geometry.layout.head_dimensions import MEASURES, head_dimension
+from geometry.document.build import AlongEdge, Build, OnLine, Starter
+from geometry.document.edits import free_outline, mirrored
+from geometry.document.row_edits import set_ahead
+from geometry.layout.head_dimensions import BESIDE, MEASURES, HeadDimension, head_dimension
 from geometry.layout.layout import lay_out
-from tests.builds import plain_head, six_in_line, three_and_three
+from geometry.shape.point import Point, Vector
+from tests.builds import nodes, plain_head, rectangle, six_in_line, three_and_three
+
+SOMETIMES = ("OnLine.inset_last", "Row.ahead")
+"""Measures that only some rows have."""
 
 
-@pytest.mark.parametrize("name", [name for names in MEASURES.values() for name in names])
+@pytest.mark.parametrize(
+    "name", [name for names in MEASURES.values() for name in names if name not in SOMETIMES]
+)
 def test_a_dimension_measures_what_its_field_holds(name: str) -> None:
     build = three_and_three()
     outline, row = build.outline, build.rows[0]
@@ -48,3 +56,69 @@ def test_there_is_nothing_to_show_without_a_row_or_by_another_name() -> None:
     assert head_dimension(build, layout, "Head.thickness_nut") is None
     leaning = six_in_line()
     assert head_dimension(leaning, lay_out(leaning), "Starter.width_low") is None
+
+
+def dimension(build: Build, name: str, row: int | None = None) -> HeadDimension:
+    found = head_dimension(build, lay_out(build), name, None if row is None else build.rows[row].key)
+    assert found is not None
+    return found
+
+
+def test_a_free_outline_has_the_width_of_its_tip() -> None:
+    # The outer nodes beyond three quarters of 200 mm are those at 155 and 165, 60 mm apart across.
+    build = plain_head(
+        outline=nodes((40.0, 0.0), (28.0, 155.0), (20.0, 200.0), (-15.0, 200.0), (-32.0, 165.0), (-40.0, 0.0))
+    )
+    found = dimension(build, "Free.tip")
+    assert (found.one, found.two) == (Point(-32.0, 160.0), Point(28.0, 160.0))
+    pointed = plain_head(outline=nodes((40.0, 0.0), (0.0, 200.0), (-40.0, 0.0)))
+    assert head_dimension(pointed, lay_out(pointed), "Free.tip") is None
+    starter = three_and_three()
+    assert head_dimension(starter, lay_out(starter), "Free.tip") is None
+
+
+@pytest.mark.parametrize("distance", [14.0, -9.5])
+def test_a_staggered_row_has_its_distance_to_the_one_facing_it(distance: float) -> None:
+    build = three_and_three()
+    row = build.rows[0].key
+    assert head_dimension(build, lay_out(build), "Row.ahead", row) is None, "they face each other"
+    assert dimension(set_ahead(build, row, distance), "Row.ahead", 0).length == pytest.approx(
+        abs(distance), abs=0.002
+    )
+    alone = replace(build, rows=build.rows[:1])
+    assert head_dimension(alone, lay_out(alone), "Row.ahead", row) is None
+
+
+def test_the_last_post_has_an_inset_of_its_own() -> None:
+    build = plain_head(*three_and_three().rows, outline=rectangle(), hardware=three_and_three().hardware)
+    rule = OnLine(start=40.0, pitch=40.0, inset=12.0, inset_last=15.5)
+    build = replace(build, rows=tuple(replace(row, rule=rule) for row in build.rows))
+    first = dimension(build, "OnLine.inset", 0)
+    assert first.length == pytest.approx(12.0, abs=0.002)
+    assert first.one.y == pytest.approx(40.0), "the first post"
+    assert dimension(build, "OnLine.inset_last", 0).length == pytest.approx(15.5, abs=0.002)
+    along = three_and_three()
+    assert head_dimension(along, lay_out(along), "OnLine.inset_last", along.rows[0].key) is None
+
+
+@pytest.mark.parametrize("build", [three_and_three(), mirrored(three_and_three()), six_in_line()])
+@pytest.mark.parametrize("name", ["OnLine.start", "OnLine.pitch"])
+def test_measures_of_a_row_are_drawn_beside_the_head(build: Build, name: str) -> None:
+    for number, row in enumerate(build.rows):
+        found, edge = dimension(build, name, number), lay_out(build).edge
+        assert edge is not None
+        bounds, sign = edge.contour.bounds, build.sign_of(row.side)
+        beyond = bounds.right if sign > 0 else -bounds.left
+        assert found.away == Vector(sign, 0.0)
+        assert max(sign * end.x for end in found.ends) >= beyond + BESIDE - 0.01
+        assert sign * found.words.x > min(sign * found.one.x, sign * found.two.x)
+        one, two = found.ends
+        assert one.distance(two) == pytest.approx(found.length), "the line is as long as what it measures"
+
+
+def test_widths_have_their_words_beside_the_head() -> None:
+    build = three_and_three()
+    for name in ("Starter.width_low", "Starter.width_high"):
+        found = dimension(build, name)
+        assert found.words == found.one
+        assert found.away == Vector(-1.0, 0.0)
