@@ -25,10 +25,12 @@ class PageList(QListWidget):
 
     chosen = Signal(int)
 
-    def __init__(self, picture_of: Callable[[int], Picture], parent: QWidget | None = None) -> None:
-        """`picture_of` gives the page of an index, ready to paint."""
+    def __init__(
+        self, picture_of: Callable[[int], Picture], *, narrow: bool = False, parent: QWidget | None = None
+    ) -> None:
+        """`picture_of` gives the page of an index, ready to paint; a `narrow` list is pictures alone."""
         super().__init__(parent)
-        self._picture_of = picture_of
+        self._picture_of, self._narrow = picture_of, narrow
         self._painted = 0
         self.setAccessibleName(self.tr("Pages"))
         self.setToolTip(self.tr("Choose the page to look at"))
@@ -39,7 +41,7 @@ class PageList(QListWidget):
         self.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
-        self.setFixedWidth(self.fontMetrics().averageCharWidth() * 18 + SIDE + 24)
+        self.setFixedWidth(SIDE + 36 if narrow else self.fontMetrics().averageCharWidth() * 18 + SIDE + 24)
         colours = colours_of(shade_in(self.palette()))
         self.setStyleSheet(
             "QListWidget { outline: 0; padding: 4px; }"
@@ -58,10 +60,11 @@ class PageList(QListWidget):
         self.blockSignals(True)
         self.clear()
         for number, page in enumerate(pages, 1):
-            item = QListWidgetItem(_blank(), f"{number}\n{page.placed[0].sheet.title}")
-            item.setToolTip(
-                self.tr("Page {number}: {title}").format(number=number, title=page.placed[0].sheet.title)
-            )
+            title = page.placed[0].sheet.title
+            whole = self.tr("Page {number}: {title}").format(number=number, title=title)
+            item = QListWidgetItem(_blank(), "" if self._narrow else f"{number}\n{title}")
+            item.setToolTip(whole)
+            item.setData(Qt.ItemDataRole.AccessibleTextRole, whole)
             item.setSizeHint(QSize(0, max(SIDE, 4 * self.fontMetrics().lineSpacing()) + 10))
             self.addItem(item)
         self.blockSignals(False)

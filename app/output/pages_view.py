@@ -15,12 +15,12 @@ from export.page import Page
 class PagesView(QWidget):
     """The list of pages, and one of them as it will print."""
 
-    def __init__(self, per_mm: float, parent: QWidget | None = None) -> None:
-        """`per_mm`: how many pixels of this screen make a mm, for the true size."""
+    def __init__(self, per_mm: float, *, narrow: bool = False, parent: QWidget | None = None) -> None:
+        """`per_mm`: pixels of this screen in a mm, for the true size; a `narrow` list leaves out titles."""
         super().__init__(parent)
         self._pages: tuple[Page, ...] = ()
         self._pictures: dict[int, Picture] = {}
-        self.list = PageList(self.picture)
+        self.list = PageList(self.picture, narrow=narrow)
         self.preview = PagePreview(per_mm)
         self.bar = PreviewBar(self.preview)
         right = QVBoxLayout()

@@ -23,7 +23,7 @@ class PreviewBar(QWidget):
         super().__init__(parent)
         self._preview = preview
         row = QHBoxLayout(self)
-        row.setContentsMargins(12, 6, 12, 6)
+        row.setContentsMargins(8, 6, 8, 6)
         row.setSpacing(4)
         self.before = _arrow("‹", self.tr("Page before"), self.tr("The page before (Page up)"))
         self.after = _arrow("›", self.tr("Next page"), self.tr("The next page (Page down)"))

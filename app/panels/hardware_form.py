@@ -104,6 +104,7 @@ class HardwareForm(QDialog):
         sides.addWidget(self.drawing, 5)
         foot = QHBoxLayout()
         foot.setContentsMargins(MARGIN, MARGIN, MARGIN, MARGIN)
+        foot.setSpacing(GAP)
         foot.addStretch(1)
         foot.addWidget(self.give_up)
         foot.addWidget(self.take)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QPaintEvent, QWheelEvent
+from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QPaintEvent, QPalette, QWheelEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -24,6 +24,13 @@ from geometry.trade.escapes import in_tip
 LONGEST_NAME = 200
 LONGEST_NOTES = 4000
 """Characters of a name and of the notes in a build file."""
+
+
+_WIDER = 1.4
+"""A list among number fields may be so many times as wide as they are."""
+
+_SLACK = 6
+"""Pixels round the words of a list that are not for them."""
 
 
 class Combo(QComboBox):
@@ -52,17 +59,26 @@ class Combo(QComboBox):
         """Paint the box with its words shortened to its room."""
         option = QStyleOptionComboBox()
         self.initStyleOption(option)
-        option.currentText = self._shortened()
+        option.currentText = self.shown_words
+        if self.currentIndex() < 0:
+            faded = option.palette.color(QPalette.ColorRole.PlaceholderText)
+            option.palette.setColor(QPalette.ColorRole.ButtonText, faded)
         painter = QStylePainter(self)
         painter.drawComplexControl(QStyle.ComplexControl.CC_ComboBox, option)
         painter.drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option)
 
-    def _shortened(self) -> str:
+    def _said(self) -> str:
+        """What is chosen; what the list is for as long as nothing is."""
+        return self.currentText() if self.currentIndex() >= 0 else self.placeholderText()
+
+    @property
+    def shown_words(self) -> str:
+        """The words as far as the box has room for them."""
         option = QStyleOptionComboBox()
         self.initStyleOption(option)
         control, part = QStyle.ComplexControl.CC_ComboBox, QStyle.SubControl.SC_ComboBoxEditField
         room = self.style().subControlRect(control, option, part, self).width() - 4
-        return self.fontMetrics().elidedText(self.currentText(), Qt.TextElideMode.ElideRight, room)
+        return self.fontMetrics().elidedText(self._said(), Qt.TextElideMode.ElideRight, room)
 
     def showPopup(self) -> None:  # noqa: N802 - Qt's name
         """The list is as wide as its words, up to the width of the screen."""
@@ -85,9 +101,9 @@ class Combo(QComboBox):
 
     def event(self, event: QEvent) -> bool:
         """The tooltip says the words where they are shortened."""
-        if event.type() == QEvent.Type.ToolTip and self._shortened() != self.currentText():
+        if event.type() == QEvent.Type.ToolTip and self.shown_words != self._said():
             assert isinstance(event, QHelpEvent), "a tooltip is asked for by a help event"
-            QToolTip.showText(event.globalPos(), in_tip(self.currentText()), self)
+            QToolTip.showText(event.globalPos(), in_tip(self._said()), self)
             return True
         return super().event(event)
 
@@ -141,8 +157,17 @@ class Choice(Combo):
         self.picked.emit(self._values[place])
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """As wide as the number fields, so that columns line up."""
-        return QSize(field_width(self), super().sizeHint().height())
+        """As wide as the number fields, so that columns line up; somewhat wider for words that then fit whole."""
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        widest = max((self.fontMetrics().horizontalAdvance(each) for each in self._words), default=0)
+        control, contents = (
+            QStyle.ContentsType.CT_ComboBox,
+            QSize(widest + _SLACK, self.fontMetrics().height()),
+        )
+        whole = self.style().sizeFromContents(control, option, contents, self).width()
+        usual = field_width(self)
+        return QSize(whole if usual < whole <= _WIDER * usual else usual, super().sizeHint().height())
 
 
 class TextField(TypedLine):

@@ -170,7 +170,7 @@ QToolBar #qt_toolbar_ext_button {{ padding: 0; image: url({more}); }}
 QToolBar::separator {{ background: {colours.line}; width: 1px; margin: 5px 7px; }}
 QToolBar QToolButton, QToolButton[rail="true"] {{ background: transparent; border: 1px solid transparent;
     border-radius: 5px; padding: 5px; }}
-QToolButton[rail="true"] {{ padding: 7px 4px; }}
+QToolButton[rail="true"] {{ padding: 5px 4px; }}
 QToolBar QToolButton:hover, QToolButton[rail="true"]:hover {{ background: {colours.raised}; }}
 QToolBar QToolButton:checked, QToolButton[rail="true"]:checked {{ background: {colours.tint};
     border-color: {colours.accent}; }}

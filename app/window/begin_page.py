@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from app.widgets.sizes import room
+
 
 class BeginPage(QDialog):
     """A page that ends with a new head on the bench, or with none."""
@@ -19,7 +21,9 @@ class BeginPage(QDialog):
         row.setSpacing(28)
         row.addWidget(picture)
         row.addLayout(side, 1)
-        self.setMinimumWidth(picture_width + self.fontMetrics().averageCharWidth() * 70)
+        # Wide enough for the longest names in the lists, where the screen is.
+        wide = picture_width + self.fontMetrics().averageCharWidth() * 92
+        self.setMinimumWidth(min(wide, room(self).width()))
 
     def _buttons(self) -> QDialogButtonBox:
         box = QDialogButtonBox()

@@ -6,7 +6,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QStatusBar, QWidget
 
 from app.document.scene import Scene
-from app.widgets.plain import PlainLabel
+from app.widgets.plain import PlainLabel, ShortenedLabel
 from geometry.shape.point import Point
 from geometry.trade.quantities import show_length
 from geometry.trade.units import Units
@@ -28,7 +28,7 @@ class StatusLine(QStatusBar):
         self._units: Units = "mm"
         self._at: Point | None = None
         self.setSizeGripEnabled(False)
-        self.hint = PlainLabel()
+        self.hint = ShortenedLabel()
         self.hint.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.place = self._label(
             self.tr("Place of the pointer"), self.tr("Across from the centre line, up from the nut")

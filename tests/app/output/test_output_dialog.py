@@ -74,7 +74,9 @@ def wait_for_pages(qtbot: QtBot, dialog: OutputDialog) -> Prepared:
 
 
 def titles(dialog: OutputDialog) -> list[str]:
-    return [dialog.pages.list.item(row).text().split("\n")[1] for row in range(dialog.pages.list.count())]
+    told = Qt.ItemDataRole.AccessibleTextRole
+    pages = dialog.pages.list
+    return [pages.item(row).data(told).partition(": ")[2] for row in range(pages.count())]
 
 
 def type_into(field: NumberField, text: str) -> None:

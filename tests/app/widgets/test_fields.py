@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from app.panels.ranges import most_of, range_of
 from app.widgets.fields import Choice, Combo, Notes, TextField, Tick, whole_characters
 from app.widgets.number_field import ANY, Range
+from app.widgets.plain import ShortenedLabel
 from geometry.document.build import Build, Head, OnLine, Post, Row, String
 from geometry.trade.hardware import Plate
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
@@ -66,6 +67,44 @@ def test_the_wheel_over_any_list_changes_nothing(qtbot: QtBot) -> None:
     with qtbot.waitSignal(listed.activated):
         QTest.keyClick(listed, Qt.Key.Key_Down)
     assert listed.currentText() == "maple"
+
+
+def test_a_list_says_what_it_is_for_while_nothing_is_chosen(qtbot: QtBot) -> None:
+    choice = shown(qtbot, Choice("Number", OPTIONS))
+    choice.setPlaceholderText("take")
+    choice.set_value(None)
+    assert choice.shown_words == "none"
+    choice.set_value("three")
+    assert choice.shown_words == "take"
+    chosen = choice.grab().toImage()
+    choice.setPlaceholderText("")
+    assert choice.grab().toImage() != chosen, "the words are painted"
+
+
+def test_a_list_among_numbers_is_wide_enough_for_somewhat_longer_words(qtbot: QtBot) -> None:
+    short, longer = Choice("Side", [(1, "one")]), Choice("Side", [(1, "Treble side x")])
+    longest = Choice("Tuners", [(1, "Enclosed gear, screw-in bushing, one screw")])
+    for each in (short, longer, longest):
+        shown(qtbot, each)
+    assert short.sizeHint().width() == longest.sizeHint().width() <= longer.sizeHint().width()
+    longer.resize(longer.sizeHint())
+    assert longer.shown_words == "Treble side x"
+    longest.resize(longest.sizeHint())
+    assert longest.shown_words.endswith("…")
+
+
+def test_a_line_without_room_ends_in_an_ellipsis(qtbot: QtBot) -> None:
+    label = shown(qtbot, ShortenedLabel("Click to select, Shift adds"))
+    label.resize(60, 20)
+    cut = label.grab().toImage()
+    assert label.toolTip() == "Click to select, Shift adds"
+    assert label.text() == "Click to select, Shift adds", "whoever has it read hears it whole"
+    label.resize(400, 20)
+    label.grab()
+    assert label.toolTip() == ""
+    label.resize(60, 20)
+    label.setText(label.fontMetrics().elidedText(label.text(), Qt.TextElideMode.ElideRight, 60))
+    assert label.grab().toImage() == cut
 
 
 def test_a_text_is_told_on_enter_and_brought_back_by_esc(qtbot: QtBot) -> None:

@@ -283,3 +283,31 @@ def test_every_dialog_fits(
         dialog.close()
         dialog.deleteLater()
     assert wrong == [], "\n".join(wrong)
+
+
+def test_the_page_is_seen_whole_without_scrolling(
+    opened: Opener, store: SettingsStore, tmp_path: Path
+) -> None:
+    window = opened()
+    scene = window.session.scene
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(QScreen, "availableSize", lambda _: QSize(853, 533))
+        dialog = OutputDialog(scene, default_shop(), store.keep_shop, folder=tmp_path, per_mm=4.0)
+        dialog.show()
+        settle()
+    assert grown(dialog.rect()).contains(area(dialog.pages, dialog))
+    dialog.reject()
+    dialog.deleteLater()
+
+
+def test_names_of_strings_and_tuners_are_not_cut_short(store: SettingsStore, qtbot: QtBot) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(QScreen, "availableSize", lambda _: QSize(853, 533))
+        page = NewBuildPage("one-sided", store.settings, "light")
+        qtbot.addWidget(page)
+        page.show()
+        settle()
+    for box in (page.strings, page.hardware):
+        for place in range(box.count()):
+            box.setCurrentIndex(place)
+            assert box.shown_words == box.currentText()
