@@ -42,6 +42,7 @@ class Scene:
     holes: Sequence[tuple[float, float, float]] = ()
     sheet: MarkerSheet = MARKER_SHEETS["A4"]
     thickness: float = 15.0
+    at_tip: float | None = None  # thickness there, where it is another one than at the nut
     taper: float = 0.0  # how far the sides lean: the back is wider for a positive angle
     wood: tuple[float, float, float] = MAHOGANY
     wide: int = 4000
@@ -175,6 +176,17 @@ def _across(origin: Floats, ways: Linear, z: float) -> tuple[Linear, Linear]:
     return ways[..., 0] * down + np.float32(origin[0]), ways[..., 1] * down + np.float32(origin[1])
 
 
+def _on_slice(scene: Scene, origin: Floats, ways: Linear, share: float) -> tuple[Linear, Linear]:
+    """Where the rays meet the plane that is as high over the paper as a share of the head's thickness."""
+    if scene.at_tip is None:
+        return _across(origin, ways, scene.thickness * share)
+    rise = share * (scene.at_tip - scene.thickness) / float(scene.outline[:, 1].max())
+    # A ray is y = y0 + w (z0 - z), the plane z = a + rise y.
+    flat = share * scene.thickness + rise * (origin[1] + ways[..., 1] * np.float32(origin[2]))
+    down = np.float32(origin[2]) - (flat / (1 + rise * ways[..., 1])).astype(np.float32)
+    return ways[..., 0] * down + np.float32(origin[0]), ways[..., 1] * down + np.float32(origin[1])
+
+
 def _part_of(scene: Scene, camera: Camera, box: tuple[float, float, float, float]) -> tuple[slice, slice]:
     """The part of the picture that a box from the paper up to the face fills."""
     corners = [(x, y, z) for x in box[::2] for y in box[1::2] for z in (0.0, scene.thickness)]
@@ -199,7 +211,7 @@ def _with_head(
     pixel = np.float32(scene.above[2] / scene.focal)
 
     def wood(share: float) -> Linear:
-        x, y = _across(origin, ways, scene.thickness * (1 - share))
+        x, y = _on_slice(scene, origin, ways, 1 - share)
         inside = edge.at(x, y) + np.float32(share * np.tan(np.radians(scene.taper)) * scene.thickness)
         if bored is not None:
             inside = np.minimum(inside, -bored.at(x, y))
@@ -209,7 +221,7 @@ def _with_head(
     seen = paper * (1 - scene.shadow * _shadow(scene, edge, x, y))[..., None]
     if bored is not None:
         # What is seen of the paper through a hole has little light.
-        in_hole = np.clip(bored.at(*_across(origin, ways, scene.thickness / 2)) / 3.0 + 0.5, 0.0, 1.0)
+        in_hole = np.clip(bored.at(*_on_slice(scene, origin, ways, 0.5)) / 3.0 + 0.5, 0.0, 1.0)
         seen *= (1.0 - scene.in_hole * in_hole)[..., None]
     walls = np.zeros(x.shape, np.float32)
     for share in np.linspace(1.0, 0.0, max(2, round(scene.thickness / SLICE))):
@@ -217,7 +229,7 @@ def _with_head(
     face = wood(0.0)
     dark = np.array(scene.wood, np.float32) * np.float32(random.uniform(0.3, 0.6))
     seen = seen * (1 - walls[..., None]) + dark * walls[..., None]
-    grain = _grain(scene, *_across(origin, ways, scene.thickness), random)
+    grain = _grain(scene, *_on_slice(scene, origin, ways, 1.0), random)
     return np.asarray(seen * (1 - face[..., None]) + grain * face[..., None], np.float32)
 
 

@@ -14,7 +14,7 @@ from app.command_line.pictures import told_of
 from app.document.files import read_bytes
 from app.document.messages import Refusal
 from app.intake.hole_table import read_hole_table
-from app.intake.photo import drilled_in, see_head
+from app.intake.photo import as_thick, drilled_in, see_head
 from app.intake.picture_told import PictureTold
 from geometry.document.build import Build
 from geometry.intake.table import LARGEST_TABLE
@@ -66,7 +66,11 @@ def _by_picture(chosen: argparse.Namespace, build: Build, layout: Layout) -> _Se
     picture = see_head(chosen.photo, told, chosen.units)
     said = picture.remarks
     if chosen.thickness is None and told.thickness is not None:
-        taken = Sentence("The head is taken as {0} thick, as the build says.", (), (told.thickness,))
+        taken = Sentence(
+            "The head is taken as {0} thick at the nut and {1} at the tip, as the build says.",
+            (),
+            (told.thickness, told.thickness_at_tip or told.thickness),
+        )
         said = (taken, *said)
     try:
         head = drilled_in(picture, build, layout)
@@ -89,10 +93,7 @@ def _by_calipers(chosen: argparse.Namespace, build: Build, layout: Layout) -> _S
 def _told(chosen: argparse.Namespace, build: Build) -> PictureTold:
     """What is told of the picture; the thickness is that of the build where none is given."""
     told = told_of(chosen)
-    if told.thickness is not None or told.scan or told.dpi is not None:
-        return told
-    head = build.head
-    return msgspec.structs.replace(told, thickness=(head.thickness_nut + head.thickness_tip) / 2)
+    return told if told.thickness is not None or told.scan or told.without_sheet else as_thick(told, build)
 
 
 def _sentences(answer: _Answer, units: Units) -> Iterator[str]:

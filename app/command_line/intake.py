@@ -39,7 +39,14 @@ def run(chosen: argparse.Namespace) -> int:
     picture = told_of(chosen)
     told = Told(length, nut, chosen.nut_end, chosen.back, chosen.units, picture)
     found = read_head(chosen.file, told, chosen.units)
-    wishes = Wishes(tolerance or TOLERANCE, nut, chosen.symmetric, chosen.regions, picture.thickness)
+    wishes = Wishes(
+        tolerance or TOLERANCE,
+        nut,
+        chosen.symmetric,
+        chosen.regions,
+        picture.thickness,
+        picture.thickness_at_tip,
+    )
     width = min(MOST_NUT, max(LEAST_NUT, found.nut_width))
     try:
         taken = into_build(found, fresh_build(chosen, width), wishes)

@@ -7,14 +7,39 @@ import math
 
 from app.command_line.lengths import length_of
 from app.document.messages import Refusal
-from app.intake.picture_told import PictureTold
+from app.intake.picture_told import KnownPoints, PictureTold
 
 
 def told_of(chosen: argparse.Namespace) -> PictureTold:
-    """What --thickness, --sides, --measured-ruler, --scan and --dpi tell; Refusal for what is no length or angle."""
+    """What the options of a picture tell; Refusal for what is no length or angle."""
     thickness = None if chosen.thickness is None else length_of("--thickness", chosen.thickness)
     ruler = None if chosen.measured_ruler is None else length_of("--measured-ruler", chosen.measured_ruler)
-    return PictureTold(thickness, _lean(chosen.sides), ruler, chosen.dpi, chosen.scan)
+    tip = chosen.thickness_at_tip
+    return PictureTold(
+        thickness,
+        _lean(chosen.sides),
+        ruler,
+        chosen.dpi,
+        chosen.scan,
+        None if tip is None else length_of("--thickness-at-tip", tip),
+        _known(chosen.known),
+    )
+
+
+def _known(text: str | None) -> KnownPoints | None:
+    """Two places in pixels, and how far they are apart."""
+    if text is None:
+        return None
+    *places, apart = text.split(",") if text.count(",") == 4 else [""]
+    try:
+        x1, y1, x2, y2 = map(float, places)
+    except ValueError:
+        x1 = y1 = x2 = y2 = math.nan
+    if not all(map(math.isfinite, (x1, y1, x2, y2))):
+        raise Refusal(
+            f"--known: {text!r} is not understood; expected four pixels and a length, such as 210,300,1850,302,150."
+        )
+    return KnownPoints((x1, y1), (x2, y2), length_of("--known", apart))
 
 
 def _lean(sides: list[str] | None) -> float:

@@ -6,6 +6,7 @@ import math
 from pathlib import Path
 
 import msgspec
+import numpy as np
 
 from app.document.files import read_bytes
 from app.document.messages import Refusal
@@ -13,17 +14,21 @@ from app.intake.picture_told import (
     COARSEST,
     FINEST,
     LARGEST_PICTURE,
+    LONGEST_KNOWN,
     PICTURES,
+    SHORTEST_KNOWN,
     STEEPEST,
     THICKEST,
     THINNEST,
+    KnownPoints,
     PictureTold,
 )
 from app.intake.pictures import Opened, open_picture
 from export.ruler import LENGTHS
 from geometry.document.build import Build
 from geometry.intake.found import FacePicture, Found, FoundHole
-from geometry.intake.head_in_picture import HeadSeen, head_in_photo, head_in_scan
+from geometry.intake.glass import Known
+from geometry.intake.head_in_picture import HeadSeen, head_in_flat, head_in_photo, head_in_scan
 from geometry.layout.layout import Layout
 from geometry.search.answers.drilled import AsDrilled, Seen, as_drilled
 from geometry.shape.point import Point
@@ -88,12 +93,18 @@ def drilled_in(picture: HeadSeen, build: Build, layout: Layout) -> AsDrilled:
     return head
 
 
+def as_thick(told: PictureTold, build: Build) -> PictureTold:
+    """The same of a head as thick as a build says."""
+    head = build.head
+    return msgspec.structs.replace(told, thickness=head.thickness_nut, thickness_at_tip=head.thickness_tip)
+
+
 def found_in_picture(data: bytes, told: PictureTold) -> Found:
     """The same as every reader gives it."""
     seen = head_in(data, told)
     holes = tuple(FoundHole(Point(rim.x, rim.y), rim.diameter) for rim in seen.rims)
     unsure = (*seen.remarks, say_give(seen))
-    picture = _face(seen, 1.0 if told.dpi else printed_scale(told.measured_ruler))
+    picture = _face(seen, 1.0 if told.without_sheet else printed_scale(told.measured_ruler))
     return Found(seen.edge, holes, unsure=unsure, accuracy=seen.edge_give, picture=picture)
 
 
@@ -127,7 +138,7 @@ def say_give(seen: HeadSeen) -> Note:
 
 
 def _refuse_told(told: PictureTold) -> None:
-    flat = told.scan or told.dpi is not None
+    flat = told.scan or told.without_sheet
     if told.thickness is None and not flat:
         raise Refusal(
             "a photo needs the thickness of the head, such as --thickness 15; a scan with the face on the glass needs "
@@ -135,9 +146,17 @@ def _refuse_told(told: PictureTold) -> None:
         )
     if told.thickness is not None and flat:
         raise Refusal("--thickness is for a photo; a scan has its face on the glass. Give one of them.")
-    if told.thickness is not None and not THINNEST <= told.thickness <= THICKEST:
-        text = "--thickness: {0} is no head; expected {1} to {2}."
-        raise SentenceError(text, typed=(told.thickness, THINNEST, THICKEST))
+    for option, thickness in (("--thickness", told.thickness), ("--thickness-at-tip", told.thickness_at_tip)):
+        if thickness is not None and not THINNEST <= thickness <= THICKEST:
+            text = f"{option}: {{0}} is no head; expected {{1}} to {{2}}."
+            raise SentenceError(text, typed=(thickness, THINNEST, THICKEST))
+    if told.thickness_at_tip is not None and told.thickness is None:
+        raise Refusal("--thickness-at-tip is for a photo, beside --thickness, which is that at the nut.")
+    if told.known is not None and told.dpi is not None:
+        raise Refusal("--known and --dpi both tell the scale; give one of them.")
+    if told.known is not None and not SHORTEST_KNOWN <= told.known.apart <= LONGEST_KNOWN:
+        text = "--known: {0} is no distance that serves; expected {1} to {2}."
+        raise SentenceError(text, typed=(told.known.apart, SHORTEST_KNOWN, LONGEST_KNOWN))
     if not abs(told.lean_deg) <= STEEPEST:
         raise Refusal(f"--sides: {told.lean_deg:g}° is too steep; expected {STEEPEST:g}° at most.")
     if told.dpi is not None and not COARSEST <= told.dpi <= FINEST:
@@ -145,15 +164,24 @@ def _refuse_told(told: PictureTold) -> None:
 
 
 def _seen(opened: Opened, told: PictureTold, scale: float) -> HeadSeen:
+    if told.known is not None:
+        return head_in_flat(opened.pixels, _in_opened(told.known, opened.reduced))
+    if told.dpi is not None:
+        return head_in_flat(opened.pixels, told.dpi / opened.reduced)
     if told.thickness is None:
-        dpi = None if told.dpi is None else told.dpi / opened.reduced
-        return head_in_scan(opened.pixels, dpi, 1.0 if dpi else scale)
+        return head_in_scan(opened.pixels, scale)
     lean = math.radians(told.lean_deg)
-    return head_in_photo(opened.pixels, told.thickness, lean, scale, opened.focal)
+    return head_in_photo(opened.pixels, told.thickness, lean, scale, opened.focal, told.thickness_at_tip)
+
+
+def _in_opened(known: KnownPoints, reduced: float) -> Known:
+    """Two places of a file in pixels of the picture that is worked on."""
+    (x, y), (u, v) = ((np.array(at) + 0.5) / reduced - 0.5 for at in (known.one, known.other))
+    return Known((float(x), float(y)), (float(u), float(v)), known.apart)
 
 
 def _say_scale(told: PictureTold, scale: float) -> tuple[Note, ...]:
-    if told.dpi is not None:
+    if told.without_sheet:
         return ()
     if told.measured_ruler is None:
         return ("The sheet is taken as printed at 100 %; a measured ruler proves it.",)

@@ -20,11 +20,27 @@ LARGEST_PICTURE = 400_000_000
 """Bytes of a file."""
 
 
+SHORTEST_KNOWN, LONGEST_KNOWN = 10.0, 1000.0
+"""mm between two places of known distance: shorter tells little, longer is no head; common practice, no source."""
+
+
+class KnownPoints(msgspec.Struct, frozen=True):
+    """Two places of a picture, in pixels across and down from its upper left one, that are `apart` mm from each other.
+
+    The pixels are those of the picture the right way up.
+    """
+
+    one: tuple[float, float]
+    other: tuple[float, float]
+    apart: float
+
+
 class PictureTold(msgspec.Struct, frozen=True):
     """What the maker tells of a picture, lengths in mm.
 
-    `thickness` of the head for a photo; without it the picture is a flatbed scan where `scan` or `dpi` says so.
-    `measured_ruler` is what a printed ruler of the sheet measures. `lean_deg` is how far the sides lean.
+    `thickness` of the head for a photo, `thickness_at_tip` where it is another one there; without them the picture is
+    flat, as a scan, where `scan`, `dpi` or `known` says so. `measured_ruler` is what a printed ruler of the sheet
+    measures. `lean_deg` is how far the sides lean.
     """
 
     thickness: float | None = None
@@ -32,3 +48,10 @@ class PictureTold(msgspec.Struct, frozen=True):
     measured_ruler: float | None = None
     dpi: float | None = None
     scan: bool = False
+    thickness_at_tip: float | None = None
+    known: KnownPoints | None = None
+
+    @property
+    def without_sheet(self) -> bool:
+        """Whether its scale is told without a sheet of markers in it."""
+        return self.dpi is not None or self.known is not None

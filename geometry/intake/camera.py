@@ -74,9 +74,9 @@ class Camera(msgspec.Struct, frozen=True, eq=False):
         """Height over the paper in mm."""
         return float(self.place[2])
 
-    def pixels(self, points: Floats, z: float) -> Floats:
-        """Where places (n, 2) at a height of `z` mm over the paper are seen (n, 2)."""
-        in_space = np.column_stack([points, np.full(len(points), z)])
+    def pixels(self, points: Floats, z: float | Floats) -> Floats:
+        """Where places (n, 2) at a height of `z` mm over the paper, or heights (n,), are seen (n, 2)."""
+        in_space = np.column_stack([points, np.broadcast_to(z, len(points))])
         found, _ = cv2.projectPoints(
             in_space, cv2.Rodrigues(self.turn)[0], -self.turn @ self.place, self.matrix, self.radial
         )

@@ -14,9 +14,9 @@ import msgspec
 import numpy as np
 import numpy.typing as npt
 import shapely
-from shapely import affinity
 
 from geometry.intake.picture_error import PictureError
+from geometry.intake.rectified import Plane
 from geometry.intake.smooth import smooth
 from geometry.shape.close import Floats
 
@@ -30,11 +30,28 @@ _CORNER = 2.0  # mm from the nut end of a loose head within which its corners ar
 _TANGENT = 1.5  # mm from which the direction at either end of a run is taken
 
 
+class Lifted(msgspec.Struct, frozen=True, eq=False):
+    """The plane of a face over the paper, under a camera `height` mm over the `foot` (2,) on the paper."""
+
+    foot: Floats
+    height: float
+    plane: Plane
+
+    def nearer(self, places: Floats) -> Floats:
+        """How much nearer (n,) to the foot the rays to places (n, 2) of the paper go through the plane."""
+        down = self.height - self.plane.heights(self.foot[None, :])
+        return np.asarray(down / (self.height + self.plane.slope * (places[:, 1] - self.foot[1])), float)
+
+    def passed(self, places: Floats) -> Floats:
+        """Where they do (n, 2)."""
+        return np.asarray(self.foot + self.nearer(places)[:, None] * (places - self.foot), float)
+
+
 class Face(msgspec.Struct, frozen=True, eq=False):
     """The plan of a face, and the silhouette it comes from: taken as on the paper and as on the face.
 
-    `nearer` is how much smaller it is as on the face. A side shows its wall where it faces the foot by more than
-    `lean_reach` mm, and hides it elsewhere.
+    `lifted` is the plane of the face, None where that is the paper's. A side shows its wall where it faces the foot by
+    more than `lean_reach` mm, and hides it elsewhere.
     """
 
     plan: shapely.Polygon
@@ -42,7 +59,7 @@ class Face(msgspec.Struct, frozen=True, eq=False):
     on_face: shapely.Polygon
     foot: Floats
     lean_reach: float
-    nearer: float = 1.0
+    lifted: Lifted | None = None
 
     def hides_wall(self, edge: Floats) -> Floats:
         """Sines (n,) by which places (n, 2) of an open edge hide their wall; negative where it shows."""
@@ -51,20 +68,20 @@ class Face(msgspec.Struct, frozen=True, eq=False):
         return np.asarray(beyond / np.maximum(np.linalg.norm(from_foot, axis=1), 1.0), float)
 
 
-def face_of(silhouette: Floats, foot: Floats, height: float, thickness: float, lean: float) -> Face:
+def face_of(silhouette: Floats, lifted: Lifted, lean: float) -> Face:
     """The plan of the face from places (n, 2) of the silhouette on the plane of the paper.
 
-    `height` is that of the camera over the paper; `lean` in radians is how far the sides lean, positive where the back
-    is wider than the face.
+    `lean` in radians is how far the sides lean, positive where the back is wider than the face.
     """
     on_paper = _sound(shapely.Polygon(silhouette))
-    nearer = (height - thickness) / height
-    on_face = affinity.scale(on_paper, nearer, nearer, origin=(float(foot[0]), float(foot[1])))
+    on_face = _sound(shapely.transform(on_paper, lifted.passed))
     if lean:
-        on_paper = _sound(on_paper.buffer(-thickness * math.tan(lean), join_style="mitre"))
+        # As thick as the head is half-way, for all of its edge.
+        middle = float(lifted.plane.heights(np.asarray(on_face.centroid.coords)).item())
+        on_paper = _sound(on_paper.buffer(-middle * math.tan(lean), join_style="mitre"))
     # The way in which a wall that leans by an angle is just seen edge on rises by as much from the camera.
-    reach = height * math.tan(lean)
-    return Face(_sound(on_paper.intersection(on_face)), on_paper, on_face, foot, reach, nearer)
+    reach = lifted.height * math.tan(lean)
+    return Face(_sound(on_paper.intersection(on_face)), on_paper, on_face, lifted.foot, reach, lifted)
 
 
 def flat_face(silhouette: Floats) -> Face:

@@ -15,18 +15,28 @@ from geometry.trade.units import INCH
 NOT_FLAT = 0.35
 """mm of a mean error beyond which a picture is no scan."""
 
+FEWEST_PIXELS = 100
+"""Pixels between two places of known distance at least."""
+
+POINTED = 1.0
+"""Pixels, one standard deviation: how well a place of a picture is pointed at, from memory."""
+
+BY_HAND = 0.2
+"""mm, one standard deviation of a distance measured with a rule, no source."""
+
 
 class Glass(msgspec.Struct, frozen=True, eq=False):
     """From the glass to the picture: `matrix` (2, 3) in pixels for mm; `error` is the mean error of a corner in mm.
 
-    `on_sheet` tells whether markers gave it.
+    `on_sheet` tells whether markers gave it. `scale_spread` is the relative standard deviation of its scale.
     """
 
     matrix: Floats
     error: float
     on_sheet: bool
+    scale_spread: float = 0.0
 
-    def pixels(self, points: Floats, z: float) -> Floats:  # noqa: ARG002 - everything lies on the glass
+    def pixels(self, points: Floats, z: float | Floats) -> Floats:  # noqa: ARG002 - everything lies on the glass
         """Where places (n, 2) are seen (n, 2); `z` is of no account."""
         return np.asarray(points @ self.matrix[:, :2].T + self.matrix[:, 2], float)
 
@@ -51,3 +61,33 @@ def glass_at(dpi: float, wide: int, high: int) -> Glass:
     """The glass of a scan whose pixels are so many to the inch, the origin at the middle of the lower edge."""
     fine = dpi / INCH
     return Glass(np.array([[fine, 0.0, (wide - 1) / 2], [0.0, -fine, high - 1.0]]), 0.0, on_sheet=False)
+
+
+class Known(msgspec.Struct, frozen=True):
+    """Two places of a picture, in pixels from the middle of its upper left one, that are `apart` mm from each other."""
+
+    one: tuple[float, float]
+    other: tuple[float, float]
+    apart: float
+
+    @property
+    def pixels(self) -> float:
+        """How many pixels they are apart."""
+        return math.dist(self.one, self.other)
+
+
+def glass_known(known: Known, wide: int, high: int) -> Glass:
+    """The glass of a flat picture in which two places are known; PictureError where they cannot tell its scale."""
+    for x, y in (known.one, known.other):
+        if not (-0.5 <= x <= wide - 0.5 and -0.5 <= y <= high - 0.5):
+            message = f"the place {x:g}, {y:g} lies outside the picture, which is {wide} by {high} pixels."
+            raise PictureError(message)
+    if known.pixels < FEWEST_PIXELS:
+        message = (
+            f"the two places are {known.pixels:.0f} pixels apart; expected {FEWEST_PIXELS} at least, "
+            "better most of the picture."
+        )
+        raise PictureError(message)
+    spread = math.hypot(math.sqrt(2.0) * POINTED / known.pixels, BY_HAND / known.apart)
+    glass = glass_at(known.pixels / known.apart * INCH, wide, high)
+    return msgspec.structs.replace(glass, scale_spread=spread)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 import cv2
 import msgspec
@@ -12,18 +12,24 @@ import numpy.typing as npt
 import shapely
 
 from geometry.intake.camera import Camera, calibrated
-from geometry.intake.face_edge import Face, above_nut, bridged, face_of, flat_face, guessed
-from geometry.intake.glass import Glass, glass_at, glass_of
-from geometry.intake.marker_sheet import MarkerSheet
+from geometry.intake.face_edge import Lifted, above_nut, bridged, guessed
+from geometry.intake.face_found import (
+    OVERSAMPLED,
+    Body,
+    FaceFound,
+    face_on_sheet,
+    face_without_sheet,
+    fine_enough,
+)
+from geometry.intake.glass import Glass, Known, glass_at, glass_known, glass_of
 from geometry.intake.markers_seen import MarkersSeen, find_markers, say_seen
 from geometry.intake.not_seen import edge_seen, say_guessed
 from geometry.intake.picture_error import PictureError
-from geometry.intake.rectified import FINEST, Picture, Rectified, View, fineness, rectified
+from geometry.intake.rectified import Picture, Rectified, View, rectified
 from geometry.intake.rim_fit import Below
 from geometry.intake.rims import Rim, rims_in
-from geometry.intake.silhouette import Silhouette, inside_mask, silhouette_of
+from geometry.intake.silhouette import inside_mask
 from geometry.intake.unsure import NUT, edge_spreads, rim_spreads
-from geometry.intake.wood_in_picture import Mask, wood_in
 from geometry.shape.close import Floats
 from geometry.shape.segment import Bounds
 from geometry.trade.certainty import GIVE
@@ -44,7 +50,6 @@ NUT_TRUSTED = LAID**2 / (LAID**2 + _ENDS**2)
 FAR_SPREAD = 0.08
 """The relative uncertainty of the camera's height beyond which it is told."""
 
-_OVERSAMPLED = 1.15
 _HARDLY = 0.7  # of the edge; a head of which more is not seen is refused
 
 
@@ -71,37 +76,31 @@ class HeadSeen(msgspec.Struct, frozen=True, eq=False):
     shift: Floats
 
 
-class _Found(msgspec.Struct, frozen=True, eq=False):
-    """The plan of the face in the frame of the sheet, and where its edge is seen."""
-
-    face: Face
-    silhouette: Silhouette
-    loose: bool
-
-
 def head_in_photo(
     picture: Picture,
     thickness: float,
     lean: float = 0.0,
     printed: float = 1.0,
     told_focal: float | None = None,
+    at_tip: float | None = None,
 ) -> HeadSeen:
     """The head in a photo (high, wide, 3), blue first, of a head `thickness` mm thick on the sheet of markers.
 
-    `lean` in radians is how far its sides lean, positive where the back is wider than the face. `printed` is what the
-    printer made of a millimetre, `told_focal` the focal length in pixels that the file tells. PictureError says in
-    one sentence what keeps it from being read.
+    `at_tip` is its thickness in mm at the tip, where that is another one than at the nut. `lean` in radians is how far
+    its sides lean, positive where the back is wider than the face. `printed` is what the printer made of a millimetre,
+    `told_focal` the focal length in pixels that the file tells. PictureError says in one sentence what keeps it from
+    being read.
     """
     seen, words = _markers(picture)
     wide, high = picture.shape[1], picture.shape[0]
     known = calibrated(seen, wide, high, told_focal)
     camera = known.camera
-    deep = thickness / printed
-    if camera.height < 3 * deep:
+    body = Body(thickness / printed, (thickness if at_tip is None else at_tip) / printed, lean)
+    if camera.height < 3 * max(body.at_nut, body.at_tip):
         message = "the camera was hardly above the head; expected half a metre."
         raise PictureError(message)
-    found = _found(picture, camera, seen.sheet, (camera, deep, lean))
-    head = _head(picture, camera, found, deep, known.others, printed)
+    found = face_on_sheet(picture, camera, seen.sheet, body)
+    head = _head(picture, camera, found, known.others, printed)
     remarks: list[Note] = [*words, *head.remarks]
     if not lean:
         by = thickness * math.tan(math.radians(1.0))
@@ -115,18 +114,34 @@ def head_in_photo(
     return msgspec.structs.replace(head, remarks=tuple(remarks))
 
 
-def head_in_scan(picture: Picture, dpi: float | None = None, printed: float = 1.0) -> HeadSeen:
-    """The head in a flatbed scan of its face, by the markers round it or, where `dpi` is told, by that alone."""
-    if dpi is None:
-        seen, words = _markers(picture)
-        glass = glass_of(seen)
-        found = _found(picture, glass, seen.sheet, None)
-    else:
-        glass, words = glass_at(dpi, picture.shape[1], picture.shape[0]), ()
-        found = _found_without_sheet(picture, glass)
-        words = (f"The scale is taken from {dpi:g} dpi, which no ruler has proved.",)
-    head = _head(picture, glass, found, 0.0, (), printed)
+def head_in_scan(picture: Picture, printed: float = 1.0) -> HeadSeen:
+    """The head in a flatbed scan of its face, by the markers round it."""
+    seen, words = _markers(picture)
+    glass = glass_of(seen)
+    head = _head(picture, glass, face_on_sheet(picture, glass, seen.sheet, None), (), printed)
     return msgspec.structs.replace(head, remarks=(*words, *head.remarks))
+
+
+def head_in_flat(picture: Picture, scale: float | Known) -> HeadSeen:
+    """The head in a flat picture without a sheet: by so many dots to the inch, or by two places of known distance.
+
+    It stands upright in the picture, its nut end down.
+    """
+    wide, high = picture.shape[1], picture.shape[0]
+    words: Note
+    if isinstance(scale, Known):
+        glass = glass_known(scale, wide, high)
+        words = Sentence(
+            "The scale is taken from two places {0} apart. That goes for a flat picture, as a scan with the face on "
+            "the glass: in a photo of a head it would be millimetres off.",
+            (),
+            (scale.apart,),
+        )
+    else:
+        glass = glass_at(scale, wide, high)
+        words = f"The scale is taken from {scale:g} dpi, which no ruler has proved."
+    head = _head(picture, glass, face_without_sheet(picture, glass), (), 1.0)
+    return msgspec.structs.replace(head, remarks=(words, *head.remarks))
 
 
 def _markers(picture: Picture) -> tuple[MarkersSeen, tuple[str, ...]]:
@@ -135,92 +150,13 @@ def _markers(picture: Picture) -> tuple[MarkersSeen, tuple[str, ...]]:
     return seen, (f"{say_seen(seen, grey.shape)}.",) if seen.missing else ()
 
 
-# The face on the sheet
-
-
-def _found(
-    picture: Picture, view: View, sheet: MarkerSheet, raised: tuple[Camera, float, float] | None
-) -> _Found:
-    field, frame = sheet.field, sheet.frame
-    box = Bounds(field.left, frame.bottom, field.right, field.top)
-    flat = rectified(picture, view, 0.0, box, _fine(view, box))
-    wood = wood_in(flat, _free(flat, sheet))
-    silhouette = silhouette_of(flat, wood)
-    _refuse_touching(flat, silhouette.places, field)
-    face = flat_face(silhouette.places)
-    if raised is not None:
-        camera, thickness, lean = raised
-        face = face_of(silhouette.places, camera.foot, camera.height, thickness, lean)
-    loose = bool(silhouette.places[:, 1].min() > field.bottom + 0.5)
-    return _Found(face, silhouette, loose)
-
-
-def _fine(view: View, box: Bounds) -> float:
-    fine = fineness(view, box) * _OVERSAMPLED
-    if fine < 1.5:
-        message = f"the picture is too coarse: {fine / _OVERSAMPLED:.1f} pixels in a mm; expected 3 or more."
-        raise PictureError(message)
-    return min(fine, FINEST)
-
-
-def _free(flat: Rectified, sheet: MarkerSheet) -> Mask:
-    """The pixels where nothing is printed but thin lines: the field, and below it the way of the neck."""
-    high, wide = flat.light.shape[:2]
-    x = flat.left + np.arange(wide) / flat.fine
-    y = flat.top - np.arange(high) / flat.fine
-    foot = [marker.bounds.grown(1.0) for marker in sheet.markers if marker.bounds.top < 0]
-    way = max(box.right for box in foot if box.right < 0), min(box.left for box in foot if box.left > 0)
-    in_way = (x > way[0]) & (x < way[1])
-    return np.asarray(flat.inside & ((y > sheet.field.bottom)[:, None] | in_way[None, :]), bool)
-
-
-def _refuse_touching(flat: Rectified, places: Floats, field: Bounds) -> None:
-    """Refuse a head that reaches the markers, or leaves the picture before it does."""
-    sides = {
-        "at the tip": places[:, 1] > field.top - 1.0,
-        "on the left": (places[:, 0] < field.left + 1.0) & (places[:, 1] > 0),
-        "on the right": (places[:, 0] > field.right - 1.0) & (places[:, 1] > 0),
-    }
-    pixels = np.round(flat.pixels(places)).astype(int)
-    rows, columns = flat.inside.shape
-    around = cv2.erode(flat.inside.astype(np.uint8), np.ones((9, 9), np.uint8), borderValue=1)
-    cut = around[np.clip(pixels[:, 1], 0, rows - 1), np.clip(pixels[:, 0], 0, columns - 1)] == 0
-    if (cut & (places[:, 1] > 0)).any():
-        far = places[cut & (places[:, 1] > 0)].mean(axis=0)
-        where = "at the tip" if far[1] > field.top * 0.7 else "on the left" if far[0] < 0 else "on the right"
-        message = f"the head leaves the picture {where}; expected the whole sheet in it."
-        raise PictureError(message)
-    for where, touching in sides.items():
-        if touching.any():
-            message = f"the head reaches the markers {where}; expected free paper round it, so print the sheet larger."
-            raise PictureError(message)
-
-
-def _found_without_sheet(picture: Picture, glass: Glass) -> _Found:
-    """The plan in a scan without a sheet: upright, its nut end down; what leaves the scan below is neck."""
-    high, wide = picture.shape[:2]
-    fine = fineness(glass, Bounds(-1, 0, 1, 2))
-    box = Bounds(-(wide - 1) / 2 / fine, 0.0, (wide - 1) / 2 / fine, (high - 1) / fine)
-    flat = rectified(picture, glass, 0.0, box, min(fine, FINEST))
-    silhouette = silhouette_of(flat, wood_in(flat, flat.inside))
-    places = silhouette.places
-    if (places[:, 1] > box.top - 1.0).any():
-        message = "the head leaves the scan at the tip; expected free glass round it."
-        raise PictureError(message)
-    if (np.abs(places[:, 0]) > box.right - 1.0).any():
-        message = "the head leaves the scan at a side; expected free glass round it."
-        raise PictureError(message)
-    return _Found(flat_face(places), silhouette, loose=True)
-
-
 # The head in its own frame
 
 
 def _head(
     picture: Picture,
     view: View,
-    found: _Found,
-    thickness: float,
+    found: FaceFound,
     others: Iterable[Camera],
     printed: float,
 ) -> HeadSeen:
@@ -242,13 +178,13 @@ def _head(
         middle_spread = math.hypot(middle_spread, between - middle)
     shift = np.array([middle, nut])
     box = Bounds(*found.face.plan.bounds).grown(2.0)
-    onto_face = rectified(picture, view, thickness, box, _fine(view, box))
+    onto_face = rectified(picture, view, found.plane, box, fine_enough(view, box))
     mask = inside_mask(onto_face, np.asarray(found.face.plan.exterior.coords))
-    rims = rims_in(onto_face, mask, _below(onto_face, view, thickness))
+    rims = rims_in(onto_face, mask, _below(onto_face, found.face.lifted))
     known = tuple(others)
-    fine = onto_face.fine / _OVERSAMPLED
-    spreads = edge_spreads(edge, found.face, view, known, thickness, fine, middle_spread)
-    surer = rim_spreads(rims, view, known, thickness)
+    fine = onto_face.fine / OVERSAMPLED
+    spreads = edge_spreads(edge, found.face, view, known, found.plane, fine, middle_spread)
+    surer = rim_spreads(rims, view, known, found.plane)
     spread = middle_spread * printed
     return HeadSeen(
         edge=(edge - shift) * printed,
@@ -281,13 +217,18 @@ def _nut_trusted(unseen: float, *, bare: bool, loose: bool) -> tuple[float, floa
     return LAID**2 / (LAID**2 + ends**2), LAID * ends / math.hypot(LAID, ends)
 
 
-def _below(onto_face: Rectified, view: View, thickness: float) -> Below | None:
-    if not isinstance(view, Camera):
+def _below(onto_face: Rectified, lifted: Lifted | None) -> Callable[[Floats], Below] | None:
+    if lifted is None:
         return None
-    return Below(onto_face.pixels(view.foot[None, :])[0], (view.height - thickness) / view.height)
+    foot = onto_face.pixels(lifted.foot[None, :])[0]
+
+    def below(spot: Floats) -> Below:
+        return Below(foot, float(lifted.nearer(onto_face.places(spot[None, :2])).item()))
+
+    return below
 
 
-def _nut(found: _Found, *, without_sheet: bool) -> float:
+def _nut(found: FaceFound, *, without_sheet: bool) -> float:
     """Y of the nut line: the printed one, or the lower end of a head that is loose."""
     if not found.loose:
         return 0.0

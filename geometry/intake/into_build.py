@@ -44,8 +44,9 @@ UNLIKE = 1.0
 class Wishes(msgspec.Struct, frozen=True):
     """What the maker wants.
 
-    The tolerance of the fit and, where they are known, the width at the nut and the thickness of the head, in mm;
-    whether both halves shall be alike, and whether the regions that were found shall be kept clear.
+    The tolerance of the fit and, where they are known, the width at the nut and the thickness of the head there, and at
+    the tip where it is another one, in mm; whether both halves shall be alike, and whether the regions that were found
+    shall be kept clear.
     """
 
     tolerance: float = TOLERANCE
@@ -53,6 +54,7 @@ class Wishes(msgspec.Struct, frozen=True):
     symmetric: bool = False
     regions: bool = False
     thickness: float | None = None
+    thickness_at_tip: float | None = None
 
 
 class Taken(msgspec.Struct, frozen=True):
@@ -95,7 +97,7 @@ def into_build(found: Found, base: Build, wishes: Wishes) -> Taken:
         base,
         outline=Nodes(nodes),
         nut=replace(base.nut, width=ends[0].x - ends[1].x),
-        head=_as_thick(base.head, wishes.thickness),
+        head=_as_thick(base.head, wishes.thickness, wishes.thickness_at_tip),
         rows=tuple(_fitting(row, fit.contour.bounds.top) for row in base.rows),
         old_holes=_old_holes(found, step),
         keep_clear=_regions(found, step) if wishes.regions else (),
@@ -105,8 +107,10 @@ def into_build(found: Found, base: Build, wishes: Wishes) -> Taken:
     return Taken(build, fit, found.unsure + unsure, found.left_out + _too_many(found), found.picture)
 
 
-def _as_thick(head: Head, thickness: float | None) -> Head:
-    return head if thickness is None else replace(head, thickness_nut=thickness, thickness_tip=thickness)
+def _as_thick(head: Head, at_nut: float | None, at_tip: float | None) -> Head:
+    if at_nut is None:
+        return head
+    return replace(head, thickness_nut=at_nut, thickness_tip=at_nut if at_tip is None else at_tip)
 
 
 def _centred(found: Found) -> tuple[Found, Vector]:

@@ -74,7 +74,7 @@ def _shown(edge: Floats, silhouette: Silhouette, face: Face) -> npt.NDArray[np.b
     from scipy.spatial import cKDTree
 
     places = silhouette.places
-    either = np.vstack([places, face.foot + face.nearer * (places - face.foot)])
+    either = places if face.lifted is None else np.vstack([places, face.lifted.passed(places)])
     nearest = cKDTree(either).query(edge)[1] % len(places)
     return np.asarray(silhouette.seen[nearest], bool)
 

@@ -26,8 +26,22 @@ _STEP = 16
 class View(Protocol):
     """Where places over the paper are seen in a picture."""
 
-    def pixels(self, points: Floats, z: float) -> Floats:
-        """Places (n, 2) in mm, `z` mm over the paper, to pixels (n, 2)."""
+    def pixels(self, points: Floats, z: float | Floats) -> Floats:
+        """Places (n, 2) in mm, `z` mm or heights (n,) over the paper, to pixels (n, 2)."""
+
+
+class Plane(msgspec.Struct, frozen=True):
+    """A plane over the paper: its height in mm on the nut line, and how much higher it is a mm further to the tip."""
+
+    at_nut: float = 0.0
+    slope: float = 0.0
+
+    def heights(self, places: Floats) -> Floats:
+        """Its heights (n,) over places (n, 2) of the paper, in mm."""
+        return np.asarray(self.at_nut + self.slope * places[:, 1], float)
+
+
+PAPER = Plane()
 
 
 class Rectified(msgspec.Struct, frozen=True, eq=False):
@@ -60,13 +74,14 @@ def fineness(view: View, box: Bounds) -> float:
     return float(np.sqrt(abs(np.linalg.det(seen[1:] - seen[0]))))
 
 
-def rectified(picture: Picture, view: View, z: float, box: Bounds, fine: float) -> Rectified:
-    """What a picture shows of a box on the plane at a height of `z` mm."""
+def rectified(picture: Picture, view: View, plane: Plane, box: Bounds, fine: float) -> Rectified:
+    """What a picture shows of a box on a plane over the paper."""
     wide, high = round(box.width * fine) + 1, round(box.height * fine) + 1
     # The resizing of OpenCV has the middle of its first pixel half a step within; remap would round the grid's steps.
     us, vs = (_STEP * (np.arange(-1, size // _STEP + 2) + 0.5) - 0.5 for size in (wide, high))
     grid = np.stack(np.meshgrid(us, vs), axis=-1).reshape(-1, 2)
-    seen = view.pixels(np.column_stack([box.left + grid[:, 0] / fine, box.top - grid[:, 1] / fine]), z)
+    places = np.column_stack([box.left + grid[:, 0] / fine, box.top - grid[:, 1] / fine])
+    seen = view.pixels(places, plane.heights(places))
     at_grid = seen.reshape(len(vs), len(us), 2).astype(np.float32)
     maps = [
         cv2.resize(part, None, fx=_STEP, fy=_STEP, interpolation=cv2.INTER_LINEAR)[

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import cv2
 import msgspec
 import numpy as np
@@ -39,10 +41,10 @@ class Rim(msgspec.Struct, frozen=True):
     share: float
 
 
-def rims_in(picture: Rectified, head: Mask, below: Below | None = None) -> list[Rim]:
+def rims_in(picture: Rectified, head: Mask, below: Callable[[Floats], Below] | None = None) -> list[Rim]:
     """The holes in the face of a head, whose pixels `head` are, in a picture rectified to the plane of the face.
 
-    `below` tells where a camera sees the lower rims of holes, where it looks at an angle.
+    `below` tells of a spot in pixels where a camera sees the lower rim of a hole there, where it looks at an angle.
     """
     grey = np.asarray(np.sqrt(np.maximum(picture.light.mean(axis=2), 0.0)), np.float32)
     found: list[Rim] = []
@@ -51,7 +53,8 @@ def rims_in(picture: Rectified, head: Mask, below: Below | None = None) -> list[
         # What lies in a hole whose rim is seen nearly all round is that hole again.
         if any(rim.share > _WHOLE and np.hypot(rim.x - x, rim.y - y) < rim.diameter / 2 for rim in found):
             continue
-        rim = _rim(picture, grey, np.array(spot), below)
+        at = np.array(spot)
+        rim = _rim(picture, grey, at, None if below is None else below(at))
         found += [] if rim is None else [rim]
     return _apart(found)
 

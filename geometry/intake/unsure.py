@@ -9,7 +9,8 @@ import numpy as np
 
 from geometry.intake.camera import STEP, Camera
 from geometry.intake.face_edge import Face, outward
-from geometry.intake.rectified import View
+from geometry.intake.glass import Glass
+from geometry.intake.rectified import Plane, View
 from geometry.intake.rims import Rim
 from geometry.shape.close import Floats
 
@@ -31,11 +32,11 @@ def edge_spreads(
     face: Face,
     view: View,
     others: Sequence[Camera],
-    thickness: float,
+    plane: Plane,
     fine: float,
     middle: float = NUT,
 ) -> Floats:
-    """Standard deviations (n,) in mm square to an open, counter-clockwise edge (n, 2) of the face.
+    """Standard deviations (n,) in mm square to an open, counter-clockwise edge (n, 2) of the face on its plane.
 
     `fine` is how many pixels a mm has, `middle` the standard deviation of the middle of the nut in mm.
     """
@@ -43,16 +44,19 @@ def edge_spreads(
     variance = BASE**2 + (EDGE / fine) ** 2 + (middle * out[:, 0]) ** 2
     if isinstance(view, Camera):
         upper = face.hides_wall(edge) > 0
-        moves = [_moved(edge, view, other, np.where(upper, thickness, 0.0)) for other in others]
+        heights = np.where(upper, plane.heights(edge), 0.0)
+        moves = [_moved(edge, view, other, heights) for other in others]
         moves.append(np.where(upper[:, None], (edge - view.foot) * CALIPERS / view.height, 0.0))
         for move in moves:
             # The nut is laid in the middle afterwards, so what moves both its ends alike is of no account.
             move[:, 0] -= (move[0, 0] + move[-1, 0]) / 2
             variance += np.sum(move * out, axis=1) ** 2
+    elif isinstance(view, Glass):
+        variance += np.sum((edge - (edge[0] + edge[-1]) / 2) * view.scale_spread * out, axis=1) ** 2
     return np.sqrt(variance)
 
 
-def rim_spreads(rims: Sequence[Rim], view: View, others: Sequence[Camera], thickness: float) -> list[Rim]:
+def rim_spreads(rims: Sequence[Rim], view: View, others: Sequence[Camera], plane: Plane) -> list[Rim]:
     """The rims with what is unsure about the camera in their spreads, but not where the nut is: see NUT."""
     if not rims:
         return []
@@ -60,14 +64,17 @@ def rim_spreads(rims: Sequence[Rim], view: View, others: Sequence[Camera], thick
     variance = np.full(len(at), BASE**2)
     widened = np.zeros(len(at))
     if isinstance(view, Camera):
-        high = np.full(len(at), thickness)
+        high = plane.heights(at)
         for move in (
             *(_moved(at, view, other, high) for other in others),
             (at - view.foot) * CALIPERS / view.height,
         ):
             variance += np.sum(move**2, axis=1)
         nearer = max((abs(other.height / view.height - 1) / STEP for other in others), default=0.0)
-        widened += nearer * thickness / view.height
+        widened += nearer * high / view.height
+    elif isinstance(view, Glass):
+        variance += np.sum((at - [0.0, at[:, 1].min()]) ** 2, axis=1) * view.scale_spread**2
+        widened += view.scale_spread
     return [
         msgspec.structs.replace(
             rim,
@@ -80,14 +87,8 @@ def rim_spreads(rims: Sequence[Rim], view: View, others: Sequence[Camera], thick
 
 def _moved(places: Floats, camera: Camera, other: Camera, heights: Floats) -> Floats:
     """How far (n, 2) places at their heights lie elsewhere by one standard deviation: one step of Newton's method."""
-    moved = np.empty_like(places)
-    for z in np.unique(heights):
-        here = heights == z
-        at = places[here]
-        seen, would = camera.pixels(at, float(z)), other.pixels(at, float(z))
-        right = other.pixels(at + np.array([1.0, 0.0]), float(z)) - would
-        up = other.pixels(at + np.array([0.0, 1.0]), float(z)) - would
-        moved[here] = (
-            np.linalg.solve(np.stack([right, up], axis=-1), (seen - would)[..., None])[..., 0] / STEP
-        )
-    return moved
+    seen, would = camera.pixels(places, heights), other.pixels(places, heights)
+    right = other.pixels(places + np.array([1.0, 0.0]), heights) - would
+    up = other.pixels(places + np.array([0.0, 1.0]), heights) - would
+    moved = np.linalg.solve(np.stack([right, up], axis=-1), (seen - would)[..., None])[..., 0] / STEP
+    return np.asarray(moved, float)

@@ -19,6 +19,7 @@ def add_picture(parser: argparse.ArgumentParser, thickness: str) -> None:
     group = parser.add_argument_group("of a photo or a scan")
     add = group.add_argument
     add("--thickness", metavar="LENGTH", help=f"of the head, for a photo on the sheet of markers{thickness}")
+    add("--thickness-at-tip", metavar="LENGTH", help="where it is another one at the tip than at the nut")
     add(
         "--sides",
         nargs="+",
@@ -32,6 +33,11 @@ def add_picture(parser: argparse.ArgumentParser, thickness: str) -> None:
     )
     add("--scan", action="store_true", help="a flatbed scan, the face and the print on the glass")
     add("--dpi", type=float, metavar="N", help="a flatbed scan without a sheet: so many pixels to the inch")
+    add(
+        "--known",
+        metavar="X1,Y1,X2,Y2,LENGTH",
+        help="a flat picture without a sheet, such as a scan: two places in pixels, and how far they are apart",
+    )
 
 
 def add_drilled_command(commands: Commands) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import cv2
 import numpy as np
 import pytest
 
@@ -148,3 +149,34 @@ def test_files_that_are_none_of_these_are_refused(capsys: Printed, tmp_path: Pat
     )
     missing = tmp_path / "none.svg"
     assert "cannot be read" in refused(capsys, "intake", missing, "-o", tmp_path / "out.pegwright")
+
+
+def flat_picture(path: Path) -> None:
+    """A head 100 mm long and 44 mm wide at the nut, ten pixels a mm."""
+    picture = np.full((1300, 1000, 3), 240, np.uint8)
+    cv2.fillPoly(picture, [np.array([(280, 1149), (720, 1149), (800, 150), (200, 150)])], (40, 60, 90))
+    assert cv2.imwrite(str(path), picture)
+
+
+def test_two_places_tell_the_scale_of_a_flat_picture(capsys: Printed, tmp_path: Path) -> None:
+    picture = tmp_path / "flat.png"
+    flat_picture(picture)
+    build, lines = taken(capsys, picture, "--known", "100,200,900,800,100 mm")
+    assert any("taken from two places 100 mm apart. That goes for a flat picture" in line for line in lines)
+    assert build.nut.width == pytest.approx(44.0, abs=0.4)
+    out = ("-o", tmp_path / "none.pegwright")
+    for given, expected in (
+        (
+            ("--known", "100,200,900,100"),
+            "--known: '100,200,900,100' is not understood; expected four pixels",
+        ),
+        (("--known", "a,200,900,800,100"), "is not understood"),
+        (
+            ("--known", "100,200,900,800,5"),
+            "--known: 5 mm is no distance that serves; expected 10 mm to 1",
+        ),
+        (("--known", "100,200,110,200,50"), "expected 100 at least"),
+        (("--known", "100,200,900,800,100", "--dpi", "254"), "both tell the scale"),
+        (("--thickness-at-tip", "9", "--scan"), "is for a photo"),
+    ):
+        assert expected in refused(capsys, "intake", picture, *given, *out)

@@ -12,9 +12,10 @@ import pytest
 import shapely
 
 from app.intake.photo import say_give
-from geometry.intake.face_edge import Face, above_nut, face_of, flat_face
-from geometry.intake.head_in_picture import HeadSeen, head_in_scan
+from geometry.intake.face_edge import Face, Lifted, above_nut, face_of, flat_face
+from geometry.intake.head_in_picture import HeadSeen, head_in_flat
 from geometry.intake.not_seen import EdgeSeen, edge_seen, say_guessed
+from geometry.intake.rectified import Plane
 from geometry.intake.silhouette import STEP, Silhouette
 from geometry.intake.unsure import NUT
 from geometry.shape.close import Floats
@@ -31,8 +32,12 @@ def told_of(hidden: shapely.Polygon, behind: tuple[Floats, ...] = (), lifted: fl
     """What is told of a box whose silhouette is not seen inside `hidden`."""
     places = shapely.get_coordinates(shapely.segmentize(BOX.exterior, STEP))[:-1]
     seen = ~shapely.contains_xy(hidden, places)
-    face = face_of(places, np.array([0.0, 30.0]), 400.0, lifted, 0.0) if lifted else flat_face(places)
+    face = face_of(places, _over(lifted), 0.0) if lifted else flat_face(places)
     return edge_seen(above_nut(_dense(face).plan, 0.0), Silhouette(places, seen), face, behind)
+
+
+def _over(high: float) -> Lifted:
+    return Lifted(np.array([0.0, 30.0]), 400.0, Plane(high))
 
 
 def _dense(face: Face) -> Face:
@@ -99,7 +104,7 @@ def away_from_truth(seen: HeadSeen) -> Floats:
 
 
 def test_the_certainty_is_told_for_what_is_seen_and_never_for_a_guess() -> None:
-    seen = head_in_scan(scan(28.0, 95.0), dpi=254.0)
+    seen = head_in_flat(scan(28.0, 95.0), 254.0)
     off = away_from_truth(seen)
     assert off.max() > 1.0, "the corner under the shine cannot be guessed"
     assert off[~seen.seen].max() == off.max()
@@ -113,7 +118,7 @@ def test_the_certainty_is_told_for_what_is_seen_and_never_for_a_guess() -> None:
 
 
 def test_too_large_a_share_withholds_the_figure() -> None:
-    seen = head_in_scan(scan(28.0, 95.0), dpi=254.0)
+    seen = head_in_flat(scan(28.0, 95.0), 254.0)
     much = msgspec.structs.replace(seen, guessed=0.3 * seen.long)
     words = say_note(say_give(much), "mm")
     assert f"Of {round(seen.long)}.0 mm of the edge" in words
@@ -121,7 +126,7 @@ def test_too_large_a_share_withholds_the_figure() -> None:
 
 
 def test_a_hidden_end_of_the_nut_widens_the_certainty_by_the_shift_that_follows() -> None:
-    seen = head_in_scan(scan(22.0, 0.0), dpi=254.0)
+    seen = head_in_flat(scan(22.0, 0.0), 254.0)
     assert seen.middle_spread >= 4 * NUT
     off = away_from_truth(seen)
     assert np.percentile(off[seen.seen], 95) <= seen.edge_give

@@ -12,11 +12,13 @@ import pytest
 import shapely
 
 from geometry.intake.camera import calibrated
-from geometry.intake.face_edge import above_nut, bridged, face_of, guessed
-from geometry.intake.head_in_picture import head_in_photo, head_in_scan
+from geometry.intake.face_edge import Lifted, above_nut, bridged, face_of, guessed
+from geometry.intake.glass import Known
+from geometry.intake.head_in_picture import head_in_flat, head_in_photo, head_in_scan
 from geometry.intake.marker_sheet import MARKER_SHEETS
 from geometry.intake.markers_seen import MarkersSeen, find_markers, say_seen
 from geometry.intake.picture_error import PictureError
+from geometry.intake.rectified import Plane
 from geometry.trade.certainty import GIVE
 from geometry.trade.sentence import say_note
 from tests.photographed_heads import edge_of, errors, holes_of, layout_of
@@ -114,12 +116,47 @@ def test_a_scan_has_no_perspective() -> None:
         head_in_scan(taken("plain"))
 
 
-def test_a_scan_without_a_sheet_goes_by_its_dpi() -> None:
+def test_a_head_that_gets_thinner_to_the_tip_is_read_on_its_own_plane() -> None:
+    """16 mm at the nut, 8 mm at the tip, far beside the camera: taken as 12 mm all over it comes out askew."""
+    scene = smaller(replace(PLAIN, thickness=16.0, at_tip=8.0, above=(30.0, 60.0, 430.0)), 0.7)
+    picture = photograph(scene)
+    told = errors(
+        head_in_photo(picture, 16.0, told_focal=scene.focal, at_tip=8.0), edge_of(HEAD), holes_of(HEAD), GIVE
+    )
+    level = errors(head_in_photo(picture, 12.0, told_focal=scene.focal), edge_of(HEAD), holes_of(HEAD), GIVE)
+    assert np.percentile(told.edge, 95) < 0.3
+    assert told.centres.max() < 0.2
+    assert np.percentile(level.edge, 95) > 2 * np.percentile(told.edge, 95)
+    assert level.centres.max() > 2 * told.centres.max()
+
+
+def flat_picture() -> Image:
     """Drawn outright: a tapered head 100 mm long, 44 mm wide at the nut and 60 mm at the tip, at 254 dpi."""
-    picture = np.full((1300, 1000, 3), 240, np.uint8)
+    picture: Image = np.full((1300, 1000, 3), 240, np.uint8)
     corners = np.array([(280, 1149), (720, 1149), (800, 150), (200, 150)])
     cv2.fillPoly(picture, [corners], (40, 60, 90))
-    seen = head_in_scan(picture, dpi=254.0)
+    return picture
+
+
+def test_two_places_of_known_distance_tell_the_scale_of_a_flat_picture() -> None:
+    """Ten pixels a mm: from 100, 200 to 900, 800 are 1000 pixels, so 100 mm."""
+    seen = head_in_flat(flat_picture(), Known((100.0, 200.0), (900.0, 800.0), 100.0))
+    wide, high = np.ptp(seen.edge, axis=0)
+    assert (wide, high) == pytest.approx((60.0, 99.9), abs=0.2)
+    assert "flat picture" in say_note(seen.remarks[0], "mm")
+    twice = head_in_flat(flat_picture(), Known((100.0, 200.0), (900.0, 800.0), 200.0))
+    assert np.ptp(twice.edge, axis=0) == pytest.approx((120.0, 199.8), abs=0.4)
+    # Pointed at by a pixel and measured by 0.2 mm, a short distance tells less than a long one.
+    short = head_in_flat(flat_picture(), Known((100.0, 200.0), (180.0, 260.0), 10.0))
+    assert short.edge_give > 4 * seen.edge_give
+    with pytest.raises(PictureError, match="outside the picture"):
+        head_in_flat(flat_picture(), Known((100.0, 200.0), (1900.0, 800.0), 100.0))
+    with pytest.raises(PictureError, match="20 pixels apart"):
+        head_in_flat(flat_picture(), Known((100.0, 200.0), (100.0, 220.0), 2.0))
+
+
+def test_a_scan_without_a_sheet_goes_by_its_dpi() -> None:
+    seen = head_in_flat(flat_picture(), 254.0)
     wide, high = np.ptp(seen.edge, axis=0)
     assert wide == pytest.approx(60.0, abs=0.2)
     assert high == pytest.approx(99.9, abs=0.2)
@@ -190,7 +227,7 @@ def silhouette(shape: shapely.Polygon, foot: tuple[float, float], height: float,
 def test_every_piece_of_the_silhouette_lies_on_its_plane(foot: tuple[float, float]) -> None:
     plan = shapely.Polygon([(-20, -60), (20, -60), (30, 20), (28, 150), (-28, 150), (-30, 20)])
     seen = silhouette(plan, foot, 420.0, 16.0)
-    face = face_of(seen, np.array(foot), 420.0, 16.0, 0.0)
+    face = face_of(seen, Lifted(np.array(foot), 420.0, Plane(16.0)), 0.0)
     edge = above_nut(face.plan, 5.0)
     assert shapely.distance(shapely.points(edge[1:-1]), plan.exterior).max() < 0.05
     assert edge[0, 0] > 0 > edge[-1, 0]
@@ -203,7 +240,8 @@ def test_a_hollow_behind_the_heads_own_edge_is_told_and_drawn_on() -> None:
     corner = np.column_stack([37.0 - 15 * np.cos(t), 6 + 9 * np.sin(t)])
     right = np.vstack([[(22.0, -60.0)], corner, [(37.0, 160.0)]])
     plan = shapely.Polygon(np.vstack([right, right[::-1] * np.array([-1.0, 1.0])]))
-    face = face_of(silhouette(plan, (60.0, 150.0), 400.0, 16.0), np.array([60.0, 150.0]), 400.0, 16.0, 0.0)
+    lifted = Lifted(np.array([60.0, 150.0]), 400.0, Plane(16.0))
+    face = face_of(silhouette(plan, (60.0, 150.0), 400.0, 16.0), lifted, 0.0)
     edge = above_nut(face.plan, 0.0)
     hidden = guessed(edge, face)
     off = shapely.distance(shapely.points(edge), plan.exterior)
