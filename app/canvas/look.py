@@ -1,18 +1,19 @@
-"""Theme colours and lines of the canvas: one table for light rooms, one for dark ones.
+"""Theme colours and lines of the canvas: a table for light rooms, one for dark ones, and both with high contrast.
 
 The colours of meaning come from a set that people with any kind of colour vision tell apart ("Color Universal
-Design", 2008), darkened or lightened until text in them has a contrast of 4.5 and lines have 3 against
-everything they lie on (WCAG 2.2, 1.4.3 and 1.4.11). No meaning hangs on a colour alone: each level has its own sign
-and word, each kind of line its own dash or weight.
+Design", 2008), darkened or lightened until text in them has a contrast of 4.5 and lines have 3 against everything
+they lie on (WCAG 2.2, 1.4.3 and 1.4.11); with high contrast 7 (1.4.6) and 4.5. No meaning hangs on a colour alone:
+each level has its own sign and word, each kind of line its own dash or weight.
 """
 
 from __future__ import annotations
 
 import msgspec
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QPalette, QPen
 
-from app.widgets.theme import Shade, shade_in
+from app.widgets.shades import Shade, shade_in
 from export.drawing import Role
 from geometry.checks.judge import Level
 
@@ -23,6 +24,9 @@ CHAIN = (14.0, 4.0, 2.5, 4.0)
 PHANTOM = (14.0, 4.0, 2.5, 4.0, 2.5, 4.0)
 DOTTED = (1.6, 2.4)
 """Dashes: pixels drawn and left out in turn."""
+
+BOLD = 1.35
+"""Lines with high contrast are so many times as wide."""
 
 
 class Stroke(msgspec.Struct, frozen=True):
@@ -102,9 +106,13 @@ def _strokes(
     nut: str,
     part: str,
     ring: str,
+    weight: float = 1.0,
 ) -> dict[Role, Stroke]:
-    """The lines of one look from its few colours; the last four are what holes and parts are filled with."""
-    return {
+    """The lines of one look from its few colours; the last four are what holes and parts are filled with.
+
+    All lines are `weight` times as wide as usual.
+    """
+    usual = {
         Role.BLANK: Stroke(quiet, 1.0, PHANTOM),
         Role.OUTLINE: Stroke(ink, 2.0),
         Role.NUT_LINE: Stroke(ink, 1.6),
@@ -131,6 +139,7 @@ def _strokes(
         Role.MARGIN_RING: Stroke(allowed, 1.8, DOTTED),
         Role.LABEL: Stroke(ink, 1.0),
     }
+    return {role: replace(stroke, width=stroke.width * weight) for role, stroke in usual.items()}
 
 
 def _ghosts(colour: str, part: str, hole: str) -> dict[Role, Stroke]:
@@ -200,11 +209,81 @@ DARK = Look(
 """For dark rooms."""
 
 
+LIGHT_CONTRAST = Look(
+    name="light contrast",
+    desk="#f0f0f0",
+    wood="#ffffff",
+    paper="#ffffff",
+    grid=("#e2e2e2", "#cfcfcf"),
+    wood_grid=("#ececec", "#dadada"),
+    ink="#000000",
+    quiet="#3a3a3a",
+    accent="#00408a",
+    proposed="#6e0049",
+    stop="#861a00",
+    watch="#563a00",
+    fine="#00452d",
+    strokes=_strokes(
+        ink="#000000",
+        quiet="#3a3a3a",
+        steel="#26333d",
+        string="#4a3300",
+        warning="#861a00",
+        allowed="#00452d",
+        hole="#ffffff",
+        nut="#e4e4e4",
+        part="#2a5c7486",
+        ring="#d4d4d4",
+        weight=BOLD,
+    ),
+    ghosts=_ghosts("#4c4c4c", "#185c7486", "#ffffff"),
+)
+"""High contrast in light rooms."""
+
+DARK_CONTRAST = Look(
+    name="dark contrast",
+    desk="#000000",
+    wood="#161616",
+    paper="#000000",
+    grid=("#161616", "#262626"),
+    wood_grid=("#222222", "#303030"),
+    ink="#ffffff",
+    quiet="#d2d2d2",
+    accent="#8fd3ff",
+    proposed="#ffb3e0",
+    stop="#ffb092",
+    watch="#ffd966",
+    fine="#7df0c0",
+    strokes=_strokes(
+        ink="#ffffff",
+        quiet="#d2d2d2",
+        steel="#d5dde2",
+        string="#ffe3a6",
+        warning="#ffb092",
+        allowed="#7df0c0",
+        hole="#000000",
+        nut="#303030",
+        part="#2ad0e0ea",
+        ring="#3a3a3a",
+        weight=BOLD,
+    ),
+    ghosts=_ghosts("#b4b4b4", "#18d0e0ea", "#161616"),
+)
+"""High contrast in dark rooms."""
+
+_LOOKS: dict[Shade, Look] = {
+    "light": LIGHT,
+    "dark": DARK,
+    "light contrast": LIGHT_CONTRAST,
+    "dark contrast": DARK_CONTRAST,
+}
+
+
 def look_of(shade: Shade) -> Look:
     """The look for a shade."""
-    return DARK if shade == "dark" else LIGHT
+    return _LOOKS[shade]
 
 
 def look_in(palette: QPalette) -> Look:
-    """The look that goes with a light or dark palette."""
+    """The look that goes with a palette."""
     return look_of(shade_in(palette))

@@ -8,7 +8,7 @@ from PySide6.QtGui import QBrush, QColor, QPainter, QPixmap
 from app.canvas.look import Look, look_of
 from app.canvas.marks import MarkPainter, fill_wood
 from app.canvas.view import View
-from app.widgets.theme import Shade
+from app.widgets.shades import Shade
 from export.drawing import Drawing, Role
 from export.sheets.view import back_view, face_view
 from geometry.document.build import Build

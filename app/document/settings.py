@@ -19,7 +19,7 @@ from geometry.trade.limits import ChangedLimit
 from geometry.trade.shop import Shop, default_shop
 from geometry.trade.units import Units
 
-Theme = Literal["system", "light", "dark"]
+Theme = Literal["system", "light", "dark", "contrast"]
 FontScale = Annotated[float, Meta(ge=0.8, le=2.0)]
 Kept = TypeVar("Kept", "Settings", "Desk")
 Merged = TypeVar("Merged", "Settings", Shop)

@@ -9,7 +9,7 @@ from PySide6.QtGui import QIcon, QPainter, QPixmap
 from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QWidget
 
 from app.output.page_painter import Picture, paint
-from app.widgets.theme import colours_of, shade_in
+from app.widgets.shades import colours_of, shade_in
 from export.page import Page
 
 SIDE = 76

@@ -7,7 +7,8 @@ from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
 
 from app.output.preview import STEP, PagePreview
 from app.widgets.plain import PlainLabel
-from app.widgets.theme import icon, shade_in
+from app.widgets.shades import shade_in
+from app.widgets.theme import icon
 
 
 class PreviewBar(QWidget):

@@ -6,7 +6,6 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QGridLayout,
     QHBoxLayout,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 from app.document.messages import Refusal
 from app.output.choices import profile_of
 from app.output.printer_correction import Axis, factor, rulers_of, with_printer, without_printer
+from app.widgets.fields import Combo
 from app.widgets.kit import button, strong
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
@@ -80,7 +80,7 @@ class PrinterDialog(QDialog):
 
     def _add_name(self, column: QVBoxLayout, chosen: str, installed: Sequence[str]) -> None:
         column.addWidget(_step("1", self.tr("Which printer?")))
-        self.name = QComboBox()
+        self.name = Combo()
         self.name.setEditable(True)
         self.name.setAccessibleName(self.tr("Name of the printer"))
         self.name.setToolTip(self.tr("A name of this computer's printers, or one of your own"))

@@ -69,7 +69,7 @@ class Combo(QComboBox):
 
     def _said(self) -> str:
         """What is chosen; what the list is for as long as nothing is."""
-        return self.currentText() if self.currentIndex() >= 0 else self.placeholderText()
+        return self.currentText() if self.currentIndex() >= 0 or self.isEditable() else self.placeholderText()
 
     @property
     def shown_words(self) -> str:

@@ -18,7 +18,8 @@ from PySide6.QtWidgets import (
 )
 
 from app.widgets.plain import PlainLabel
-from app.widgets.theme import Shade, colours_of, icon, image
+from app.widgets.shades import Shade, colours_of
+from app.widgets.theme import icon, image
 from geometry.trade.escapes import on_one_line
 
 MOST_SHOWN = 3

@@ -1,101 +1,23 @@
-"""Theme colours, type and icons of the window, light and dark; our own, with every contrast checked by a test."""
+"""Colours, type and icons put on the whole program."""
 
 from __future__ import annotations
 
 from functools import lru_cache
 from pathlib import Path
-from typing import Literal
 
-import msgspec
 from PySide6.QtCore import QByteArray, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QGuiApplication, QIcon, QPainter, QPalette, QPixmap
 from PySide6.QtSvg import QSvgRenderer
 from PySide6.QtWidgets import QApplication, QStyleFactory
 
-from app.document.settings import Theme
+from app.widgets.shades import Colours, Shade, colours_of, has_contrast, is_dark
 
 ICONS = Path(__file__).parents[1] / "resources" / "icons"
-
-Shade = Literal["light", "dark"]
-
-
-class Colours(msgspec.Struct, frozen=True):
-    """Colours by what they are for, as #rrggbb.
-
-    `ground` lies behind panels and bars, `paper` behind lists and fields, `raised` is a button. `muted` is for
-    words that only help, `line` parts two areas, `edge` is the border of what can be used. `accent` marks the one
-    thing that is chosen, `on_accent` are words on it, `tint` a weak wash of it; `hint` lies behind notices,
-    `fault` tells what is wrong with what was typed.
-    """
-
-    ground: str
-    paper: str
-    striped: str
-    raised: str
-    text: str
-    muted: str
-    line: str
-    edge: str
-    accent: str
-    on_accent: str
-    tint: str
-    hint: str
-    fault: str
-
-
-LIGHT = Colours(
-    ground="#f3f4f5",
-    paper="#ffffff",
-    striped="#f8f9f9",
-    raised="#e6e9ea",
-    text="#1d2429",
-    muted="#59636a",
-    line="#d3d7d9",
-    edge="#7f898f",
-    accent="#005b96",
-    on_accent="#ffffff",
-    tint="#d9e6ef",
-    hint="#fbf3dc",
-    fault="#b3261e",
-)
-DARK = Colours(
-    ground="#22272a",
-    paper="#181c1e",
-    striped="#1d2124",
-    raised="#33393d",
-    text="#eceff0",
-    muted="#abb4b9",
-    line="#3c4347",
-    edge="#869096",
-    accent="#6bc0f2",
-    on_accent="#0d1c26",
-    tint="#27404f",
-    hint="#3a3523",
-    fault="#ff9a7a",
-)
-
-
-def colours_of(shade: Shade) -> Colours:
-    """The colours of a shade."""
-    return DARK if shade == "dark" else LIGHT
-
-
-def shade_in(palette: QPalette) -> Shade:
-    """Whether a palette is light or dark."""
-    return "dark" if palette.color(QPalette.ColorRole.Base).lightness() < 128 else "light"
-
-
-def shade_of(theme: Theme) -> Shade:
-    """Light or dark, asking the system when the theme follows it; a system that does not say counts as light."""
-    if theme != "system":
-        return theme
-    dark = QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark
-    return "dark" if dark else "light"
 
 
 def dress(application: QApplication, shade: Shade, font_scale: float) -> None:
     """Give the whole program one look: the same drawn widgets on every system, our palette, scaled type."""
-    sheet, font = style_sheet(colours_of(shade)), _scaled(_system_font(), font_scale)
+    sheet, font = style_sheet(shade), _scaled(_system_font(), font_scale)
     if application.styleSheet() == sheet and application.font() == font:
         return  # every widget would be dressed anew, which takes a tenth of a second
     if not application.styleSheet():
@@ -148,18 +70,22 @@ def palette(colours: Colours) -> QPalette:
     ):
         made.setColor(each, QColor(colour))
     for each in (role.WindowText, role.Text, role.ButtonText, role.HighlightedText):
-        made.setColor(QPalette.ColorGroup.Disabled, each, QColor(colours.edge))
+        made.setColor(QPalette.ColorGroup.Disabled, each, QColor(colours.faded))
     made.setColor(QPalette.ColorGroup.Disabled, role.Highlight, QColor(colours.line))
     return made
 
 
-def style_sheet(colours: Colours) -> str:
+def style_sheet(shade: Shade) -> str:
     """Spacing and borders of bars, docks and tool buttons, which a palette cannot say."""
-    ending = "dark.svg" if colours is DARK else "light.svg"
+    colours = colours_of(shade)
+    ending = "dark.svg" if is_dark(shade) else "light.svg"
     tick, close, undock, more = (
         (ICONS / f"{name}-{ending}").as_posix() for name in ("tick", "dock-close", "dock-float", "more")
     )
-    return f"""
+    # Qt draws the borders of fields darker than their ground, which in the dark cannot be seen.
+    fields = _field_borders(colours) if shade != "light" else ""
+    firm = _firm_borders(colours, (ICONS / f"down-{ending}").as_posix()) if has_contrast(shade) else ""
+    return f"""{fields}{firm}
 QMainWindow::separator {{ background: {colours.ground}; width: 5px; height: 5px; }}
 QMainWindow::separator:hover {{ background: {colours.tint}; }}
 QMenuBar {{ background: {colours.ground}; padding: 2px 6px; }}
@@ -190,13 +116,57 @@ QToolTip {{ background: {colours.paper}; color: {colours.text}; border: 1px soli
 """
 
 
+def _field_borders(colours: Colours) -> str:
+    return f"""
+QLineEdit, QPlainTextEdit {{ background: {colours.paper}; border: 1px solid {colours.edge}; border-radius: 2px;
+    padding: 2px; }}
+QLineEdit:focus, QPlainTextEdit:focus {{ border: 2px solid {colours.accent}; padding: 1px; }}
+QLineEdit:disabled {{ border: 1px dashed {colours.faded}; color: {colours.faded}; }}
+QComboBox QLineEdit, QComboBox QLineEdit:focus {{ border: 0; padding: 0; background: transparent; }}
+"""
+
+
+def _firm_borders(colours: Colours, arrow: str) -> str:
+    """For high contrast: what can be used has a border, thick with the focus, broken where it cannot now."""
+    return f"""
+QPushButton, QComboBox, QToolButton {{ background: {colours.raised}; border: 1px solid {colours.edge};
+    border-radius: 3px; padding: 3px 9px; }}
+QPushButton, QComboBox {{ min-height: 1.2em; }}
+QPushButton:default {{ border: 2px solid {colours.edge}; padding: 2px 8px; }}
+QToolButton {{ padding: 3px 6px; }}
+QToolButton[autoRaise="true"] {{ background: transparent; border: 1px solid transparent; padding: 1px; }}
+QPushButton:focus, QComboBox:focus, QToolButton:focus {{ border: 2px solid {colours.accent}; padding: 2px 8px; }}
+QToolButton:focus {{ padding: 2px 5px; }}
+QToolButton[autoRaise="true"]:focus {{ padding: 0; }}
+QPushButton:pressed, QPushButton:checked, QToolButton:pressed {{ background: {colours.tint}; }}
+QPushButton:disabled, QComboBox:disabled, QToolButton:disabled {{ border: 1px dashed {colours.faded};
+    color: {colours.faded}; }}
+QPushButton:flat {{ border: 1px solid transparent; background: transparent; }}
+QPushButton:flat:focus {{ border: 2px solid {colours.accent}; }}
+QComboBox::drop-down {{ border: 0; width: 20px; }}
+QComboBox::down-arrow {{ image: url({arrow}); width: 12px; height: 12px; }}
+QComboBox QAbstractItemView {{ border: 1px solid {colours.edge}; }}
+QMenu, QTableView, QTreeView {{ border: 1px solid {colours.edge}; }}
+QTableView:focus, QTreeView:focus, QListView:focus {{ border: 2px solid {colours.accent}; }}
+QProgressBar {{ background: {colours.paper}; border: 1px solid {colours.edge}; text-align: center; }}
+QProgressBar::chunk {{ background: {colours.accent}; }}
+QScrollBar {{ background: {colours.ground}; border: 1px solid {colours.line}; }}
+QScrollBar:vertical {{ width: 14px; }}
+QScrollBar:horizontal {{ height: 14px; }}
+QScrollBar::handle {{ background: {colours.line}; border-radius: 2px; margin: 2px; }}
+QScrollBar::handle:vertical {{ min-height: 24px; }}
+QScrollBar::handle:horizontal {{ min-width: 24px; }}
+QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+"""
+
+
 # Icons
 
 
 def icon(name: str, shade: Shade) -> QIcon:
     """One of our icons, drawn in the text colour of the shade; sharp on screens of any scale up to 3."""
     colours = colours_of(shade)
-    return _icon(name, colours.text, colours.edge)
+    return _icon(name, colours.text, colours.faded)
 
 
 def image(name: str, colour: str, size: int, ratio: float) -> QPixmap:

@@ -6,7 +6,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QLineEdit, QWidget
 
-from app.widgets.theme import colours_of, shade_in
+from app.widgets.shades import colours_of, shade_in
 
 
 class TypedLine(QLineEdit):

@@ -8,7 +8,8 @@ from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QHBoxLayout, QMenu, QSizePolicy, QToolBar, QToolButton, QWidget
 
-from app.widgets.theme import Shade, icon
+from app.widgets.shades import Shade
+from app.widgets.theme import icon
 from app.window.actions.action import MENUS, Action, Menu, translated
 from app.window.actions.acts import Acts
 from app.window.actions.table import ACTIONS, TOOLBAR
@@ -83,12 +84,15 @@ def make_menus(window: Shell, made: dict[str, QAction], recent: QMenu) -> None:
 
 def _fill(menu: QMenu, name: Menu, made: dict[str, QAction], recent: QMenu) -> None:
     menu.setToolTipsVisible(True)
-    group = ""
+    group, inner = "", dict[str, QMenu]()
     for action in (each for each in ACTIONS if each.menu == name):
         if group and action.group != group:
             menu.addSeparator()
         group = action.group
-        menu.addAction(made[action.key])
+        if action.submenu and action.submenu not in inner:
+            inner[action.submenu] = menu.addMenu(translated(action.submenu))
+            inner[action.submenu].setToolTipsVisible(True)
+        inner.get(action.submenu, menu).addAction(made[action.key])
         if action.key == "open":
             menu.addMenu(recent)
 

@@ -26,8 +26,8 @@ from app.widgets.fields import Combo
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
+from app.widgets.shades import Shade
 from app.widgets.sizes import room
-from app.widgets.theme import Shade
 from app.widgets.wood_combo import WoodCombo
 from app.window.begin_page import BeginPage
 from app.window.start_screen import starter_words

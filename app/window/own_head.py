@@ -23,8 +23,8 @@ from app.widgets.fields import Choice, Tick
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
+from app.widgets.shades import Shade
 from app.widgets.sizes import room
-from app.widgets.theme import Shade
 from app.window.begin_page import BeginPage
 from app.window.own_head_begun import begun_with, starter_choice, starter_in
 from geometry.document.build import Build

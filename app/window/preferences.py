@@ -87,11 +87,12 @@ class PreferencesDialog(QDialog):
         self._choice(
             form,
             self.tr("Colours"),
-            self.tr("Light, dark, or as the system has it"),
+            self.tr("Light, dark, high contrast, or as the desktop has it"),
             [
-                (self.tr("As the system"), "system"),
+                (self.tr("As the desktop"), "system"),
                 (self.tr("Light"), "light"),
                 (self.tr("Dark"), "dark"),
+                (self.tr("High contrast"), "contrast"),
             ],
             lambda settings: settings.theme,
             lambda settings, theme: replace(settings, theme=theme),

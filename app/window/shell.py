@@ -31,8 +31,9 @@ from app.document.settings import Desk, Settings, SettingsStore
 from app.panels.findings_panel import FindingsPanel
 from app.panels.verdict_line import VerdictLine
 from app.widgets.notice import NoticeBar
+from app.widgets.shades import shade_of
 from app.widgets.sizes import fit
-from app.widgets.theme import dress, shade_of
+from app.widgets.theme import dress
 from app.window.narrow import LEAST_DRAWING, Narrow
 from app.window.side import PANELS, Side
 from app.window.status import StatusLine

@@ -21,7 +21,8 @@ from app.document.session import Session
 from app.document.settings import SettingsStore
 from app.panels.panel import Panel
 from app.widgets.kit import rail_button
-from app.widgets.theme import Shade, icon
+from app.widgets.shades import Shade
+from app.widgets.theme import icon
 from app.window.actions.table import find
 from geometry.trade.units import Units
 

@@ -15,7 +15,7 @@ from app.document.files import load_build
 from app.document.messages import Refusal
 from app.widgets.cards import Card, CardGrid, Heading
 from app.widgets.plain import PlainLabel
-from app.widgets.theme import Shade
+from app.widgets.shades import Shade
 from geometry.document.build import Build, StarterShape
 from geometry.document.fresh import SUGGESTIONS, new_build
 from geometry.layout.trees import with_trees

@@ -17,7 +17,7 @@ from app.document.files import SUFFIX
 from app.document.naming import full_name
 from app.document.scene import Side
 from app.document.session import Session
-from app.document.settings import Settings, SettingsStore
+from app.document.settings import Settings, SettingsStore, Theme
 from app.tools.catalogue import TOOLS, ToolName
 from app.window import dialogs, menus
 from app.window.head_picture import HeadPicture
@@ -83,7 +83,10 @@ class Window(Shell):
         self.findings.back_wanted.connect(canvas.go_back)
         status.units_asked.connect(self.toggle_units)
         status.zoom_asked.connect(self.actual_size)
-        QGuiApplication.styleHints().colorSchemeChanged.connect(self._follow_system)
+        hints = QGuiApplication.styleHints()
+        hints.colorSchemeChanged.connect(self._follow_system)
+        if hasattr(hints, "accessibility"):  # from Qt 6.10 on
+            hints.accessibility().contrastPreferenceChanged.connect(self._follow_system)
 
     def connect_start(self, start: StartScreen) -> None:
         """Join the first page to the rest."""
@@ -149,7 +152,7 @@ class Window(Shell):
         menus.set_icons(self.made, self.shade)
 
     def _follow_system(self) -> None:
-        if self.store.settings.theme == "system":
+        if self.store.settings.theme in ("system", "contrast"):
             self.dress(self.store.settings)
 
     def show_recovered(self) -> None:
@@ -224,6 +227,10 @@ class Window(Shell):
     def toggle_rings(self) -> None:
         """Show how far each hole may miss, or not."""
         self.store.keep(replace(self.store.settings, rings=not self.store.settings.rings))
+
+    def use_theme(self, theme: Theme) -> None:
+        """Light, dark, high contrast, or as the desktop has it."""
+        self.store.keep(replace(self.store.settings, theme=theme))
 
     def toggle_units(self) -> None:
         """Millimetres or inches."""

@@ -35,8 +35,9 @@ class Action(msgspec.Struct, frozen=True, kw_only=True):
     """One thing that can be done.
 
     `text` and `tip` are translated when shown, and `also`, other words that a maker may look for it by. `group` parts
-    a menu by lines. An action that is `on_canvas` has a key without Ctrl and hears it only while the drawing has the
-    focus, so that typing in a field stays typing. `checked` makes it a switch.
+    a menu by lines, and actions of one `submenu` share a menu in it. An action that is `on_canvas` has a key without
+    Ctrl and hears it only while the drawing has the focus, so that typing in a field stays typing. `checked` makes it
+    a switch.
     """
 
     key: str
@@ -46,6 +47,7 @@ class Action(msgspec.Struct, frozen=True, kw_only=True):
     tip: str
     run: Run
     also: str = ""
+    submenu: str = ""
     shortcut: str = ""
     icon: str = ""
     on_canvas: bool = False

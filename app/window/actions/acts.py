@@ -10,7 +10,7 @@ from app.canvas.canvas import Canvas
 from app.document.document import Document
 from app.document.scene import Side
 from app.document.session import Session
-from app.document.settings import SettingsStore
+from app.document.settings import SettingsStore, Theme
 from app.tools.catalogue import ToolName
 
 
@@ -53,6 +53,7 @@ class Acts(Protocol):
     def toggle_grid(self) -> None: ...
     def toggle_rings(self) -> None: ...
     def toggle_units(self) -> None: ...
+    def use_theme(self, theme: Theme) -> None: ...
 
     # Views and panels
     def set_side(self, side: Side) -> None: ...

@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 from app.document.scene import Side
+from app.document.settings import Theme
 from app.window.actions.action import QT_TRANSLATE_NOOP, Action, Run, When
 from app.window.actions.acts import Acts
 from app.window.actions.shared import chosen, drawing, show_panel
+
+
+def _theme(theme: Theme) -> tuple[Run, When]:
+    return lambda acts: acts.use_theme(theme), lambda acts: acts.store.settings.theme == theme
 
 
 def _side(side: Side) -> tuple[Run, When]:
@@ -15,6 +20,11 @@ def _side(side: Side) -> tuple[Run, When]:
 _face, _is_face = _side("face")
 _back, _is_back = _side("back")
 _both, _is_both = _side("both")
+_as_desktop, _is_as_desktop = _theme("system")
+_light, _is_light = _theme("light")
+_dark, _is_dark = _theme("dark")
+_contrast, _is_contrast = _theme("contrast")
+_COLOURS = QT_TRANSLATE_NOOP("Actions", "Co&lours")
 
 
 def _has_picture(acts: Acts) -> bool:
@@ -124,6 +134,34 @@ VIEW: tuple[Action, ...] = (
         also=QT_TRANSLATE_NOOP("Actions", "units imperial metric millimetres mm"),
         run=lambda acts: acts.toggle_units(),
         checked=lambda acts: acts.store.settings.units == "inch",
+    ),
+    Action(
+        key="colours desktop", menu="view", group="screen", submenu=_COLOURS,
+        text=QT_TRANSLATE_NOOP("Actions", "Colours: as the &desktop"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Light, dark or high contrast as the desktop has it, now and when it changes"),
+        also=QT_TRANSLATE_NOOP("Actions", "theme system"),
+        run=_as_desktop, checked=_is_as_desktop,
+    ),
+    Action(
+        key="colours light", menu="view", group="screen", submenu=_COLOURS,
+        text=QT_TRANSLATE_NOOP("Actions", "Colours: &light"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Dark words on a light ground"),
+        also=QT_TRANSLATE_NOOP("Actions", "theme day bright"),
+        run=_light, checked=_is_light,
+    ),
+    Action(
+        key="colours dark", menu="view", group="screen", submenu=_COLOURS,
+        text=QT_TRANSLATE_NOOP("Actions", "Colours: d&ark"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Light words on a dark ground"),
+        also=QT_TRANSLATE_NOOP("Actions", "theme night"),
+        run=_dark, checked=_is_dark,
+    ),
+    Action(
+        key="colours contrast", menu="view", group="screen", submenu=_COLOURS,
+        text=QT_TRANSLATE_NOOP("Actions", "Colours: high &contrast"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Black and white with firm borders, light or dark as the desktop is"),
+        also=QT_TRANSLATE_NOOP("Actions", "theme accessibility readable sight"),
+        run=_contrast, checked=_is_contrast,
     ),
     Action(
         key="panel head", menu="view", group="panels", icon="head", shortcut="Ctrl+Shift+1",

@@ -11,7 +11,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from app.canvas.ghost import paint_ghost, paint_legend
-from app.canvas.look import DARK, LIGHT, Look
+from app.canvas.look import DARK, DARK_CONTRAST, LIGHT, LIGHT_CONTRAST, Look
 from app.canvas.view import View
 from app.document.ghost import Ghost
 from app.document.live_rings import LiveRings
@@ -27,7 +27,7 @@ from tests.app.canvas.surroundings import canvas_of, colours, holds
 from tests.app.canvas.test_look import contrast, grounds
 from tests.builds import plain_head, post_at, strings
 
-LOOKS = [LIGHT, DARK]
+LOOKS = [LIGHT, DARK, LIGHT_CONTRAST, DARK_CONTRAST]
 BUILD = plain_head(post_at(20.0, 60.0), strings=strings(0.3))
 TODAY = lay_out(BUILD)
 VIEW = View(Point(20.0, 60.0), 5.0, 400.0, 400.0)

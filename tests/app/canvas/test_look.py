@@ -9,12 +9,12 @@ from PySide6.QtCore import QSize
 from PySide6.QtGui import QColor
 
 from app.canvas.levels import level_icon, level_word
-from app.canvas.look import DARK, LIGHT, Look, line
+from app.canvas.look import DARK, DARK_CONTRAST, LIGHT, LIGHT_CONTRAST, Look, line
 from app.canvas.marks import GHOSTS, ORDER
 from export.drawing import Role
 from geometry.checks.judge import Level
 
-LOOKS = [LIGHT, DARK]
+LOOKS = [LIGHT, DARK, LIGHT_CONTRAST, DARK_CONTRAST]
 
 
 def luminance(colour: str) -> float:
@@ -61,6 +61,21 @@ def test_lines_can_be_seen_on_everything_beneath(look: Look) -> None:
 @pytest.mark.parametrize("look", LOOKS, ids=lambda look: look.name)
 def test_what_is_selected_differs_by_lightness_from_its_casing(look: Look) -> None:
     assert contrast(look.accent, look.paper) >= 4.5
+
+
+@pytest.mark.parametrize("look", [LIGHT_CONTRAST, DARK_CONTRAST], ids=lambda look: look.name)
+def test_high_contrast_is_seven_for_words_and_four_and_a_half_for_lines(look: Look) -> None:
+    for name in ("ink", "quiet", "accent", "proposed", "stop", "watch", "fine"):
+        for ground in (look.desk, look.wood, look.paper):
+            assert contrast(getattr(look, name), ground) >= 7.0, (name, ground)
+    for role in ORDER:
+        for ground in grounds(look):
+            assert contrast(look.stroke(role).colour, ground) >= 4.5, (role, ground)
+    for role in GHOSTS:
+        for ground in (look.desk, look.wood):
+            assert contrast(look.ghost(role).colour, ground) >= 4.5, (role, ground)
+    usual = LIGHT if look is LIGHT_CONTRAST else DARK
+    assert all(look.stroke(role).width > usual.stroke(role).width for role in ORDER)
 
 
 def test_a_role_of_paper_only_is_a_quiet_line() -> None:

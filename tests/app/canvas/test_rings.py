@@ -10,7 +10,7 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QColor, QImage, QPainter
 from pytestqt.qtbot import QtBot
 
-from app.canvas.look import DARK, LIGHT, Look
+from app.canvas.look import DARK, DARK_CONTRAST, LIGHT, LIGHT_CONTRAST, Look
 from app.canvas.rings import SMALLEST, paint_rings
 from app.canvas.view import View
 from app.document.live_rings import LiveRings
@@ -23,7 +23,7 @@ from tests.app.canvas.surroundings import canvas_of, colours, holds
 from tests.app.canvas.test_look import contrast, grounds
 from tests.builds import plain_head, row
 
-LOOKS = [LIGHT, DARK]
+LOOKS = [LIGHT, DARK, LIGHT_CONTRAST, DARK_CONTRAST]
 VIEW = View(Point(0.0, 0.0), 10.0, 200.0, 200.0)
 
 

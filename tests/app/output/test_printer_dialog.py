@@ -5,11 +5,13 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.output.printer_dialog import PrinterDialog
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
+from tests.app.panels.hands import turned_down
 
 # Qt's screenless platform says so of every window that has a least size.
 pytestmark = pytest.mark.qt_log_ignore("propagateSizeHints")
@@ -36,6 +38,15 @@ def type_into(dialog: PrinterDialog, across: str, up: str) -> None:
         QTest.keyClick(field, Qt.Key.Key_Delete)
         QTest.keyClicks(field, text)
         QTest.keyClick(field, Qt.Key.Key_Return)
+
+
+def test_the_wheel_takes_no_other_printer(qtbot: QtBot, kept: Kept, shop: Shop) -> None:
+    dialog = opened(qtbot, kept, shop, "plain", "first", "second")
+    before, line = dialog.name.currentText(), dialog.name.lineEdit()
+    assert line is not None
+    for part in (dialog.name, line):
+        QApplication.sendEvent(part, turned_down())
+    assert dialog.name.currentText() == before
 
 
 def test_two_readings_make_a_correction(qtbot: QtBot, kept: Kept, shop: Shop) -> None:

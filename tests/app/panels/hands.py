@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TypeVar
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
-from PySide6.QtGui import QMouseEvent, QTextDocument
+from PySide6.QtGui import QMouseEvent, QTextDocument, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
@@ -69,3 +69,17 @@ def told(label: QLabel) -> str:
     document = QTextDocument()
     document.setHtml(label.text())
     return document.toPlainText() if not label.isHidden() else ""
+
+
+def turned_down() -> QWheelEvent:
+    """One notch of the wheel towards the maker."""
+    return QWheelEvent(
+        QPointF(5, 5),
+        QPointF(5, 5),
+        QPoint(0, -120),
+        QPoint(0, -120),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -15,7 +14,7 @@ from app.widgets.number_field import ANY, Range
 from app.widgets.plain import ShortenedLabel
 from geometry.document.build import Build, Head, OnLine, Post, Row, String
 from geometry.trade.hardware import Plate
-from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
+from tests.app.panels.hands import SCREENLESS, pick, press, shown, turned_down, type_in
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
@@ -33,20 +32,6 @@ def test_a_choice_tells_what_was_picked(qtbot: QtBot) -> None:
     choice.set_value("three")
     assert choice.value is None
     assert choice.currentIndex() == -1
-
-
-def turned_down() -> QWheelEvent:
-    """One notch of the wheel towards the maker."""
-    return QWheelEvent(
-        QPointF(5, 5),
-        QPointF(5, 5),
-        QPoint(0, -120),
-        QPoint(0, -120),
-        Qt.MouseButton.NoButton,
-        Qt.KeyboardModifier.NoModifier,
-        Qt.ScrollPhase.NoScrollPhase,
-        False,
-    )
 
 
 def test_the_wheel_over_a_choice_changes_nothing(qtbot: QtBot) -> None:

@@ -3,12 +3,40 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QGuiApplication, QImage, QPalette
+from PySide6.QtWidgets import (
+    QApplication,
+    QCheckBox,
+    QComboBox,
+    QHBoxLayout,
+    QLineEdit,
+    QPushButton,
+    QToolButton,
+    QWidget,
+)
+from pytestqt.qtbot import QtBot
 
-from app.widgets.theme import DARK, ICONS, LIGHT, Colours, colours_of, dress, icon, image, palette, shade_of
+from app.canvas.look import look_in, look_of
+from app.widgets.shades import (
+    DARK,
+    DARK_CONTRAST,
+    LIGHT,
+    LIGHT_CONTRAST,
+    Colours,
+    Shade,
+    colours_of,
+    shade_in,
+    shade_of,
+)
+from app.widgets.theme import ICONS, dress, icon, image, palette
 
-SHADES = pytest.mark.parametrize("colours", [LIGHT, DARK], ids=["light", "dark"])
+ALL: tuple[Shade, ...] = ("light", "dark", "light contrast", "dark contrast")
+SHADES = pytest.mark.parametrize("colours", [colours_of(shade) for shade in ALL], ids=ALL)
+GROUNDS = ("ground", "paper", "striped", "raised", "tint", "hint")
+"""Tokens that words lie on."""
+WORDS = ("text", "muted", "accent", "fault", "faded")
+"""Tokens that words are written in."""
 
 
 def luminance(colour: str) -> float:
@@ -32,15 +60,8 @@ def test_the_formula_of_contrast() -> None:
 
 @SHADES
 def test_text_has_a_contrast_of_four_and_a_half(colours: Colours) -> None:
-    for ground in (
-        colours.ground,
-        colours.paper,
-        colours.striped,
-        colours.raised,
-        colours.tint,
-        colours.hint,
-    ):
-        assert contrast(colours.text, ground) >= 4.5
+    for ground in GROUNDS:
+        assert contrast(colours.text, getattr(colours, ground)) >= 4.5
     for ground in (colours.ground, colours.paper, colours.striped):
         assert contrast(colours.muted, ground) >= 4.5
     assert contrast(colours.on_accent, colours.accent) >= 4.5
@@ -52,6 +73,114 @@ def test_borders_and_marks_have_a_contrast_of_three(colours: Colours) -> None:
         assert contrast(colours.edge, ground) >= 3.0
         assert contrast(colours.accent, ground) >= 3.0
     assert contrast(colours.accent, colours.tint) >= 3.0
+
+
+@pytest.mark.parametrize("colours", [LIGHT_CONTRAST, DARK_CONTRAST], ids=["light", "dark"])
+def test_high_contrast_is_seven_to_one_for_all_words_on_all_grounds(colours: Colours) -> None:
+    """WCAG 2.2, 1.4.6; every token is a ground, a word, or one of those named here."""
+    assert {*GROUNDS, *WORDS, "on_accent", "line", "edge"} == set(Colours.__struct_fields__)
+    for words in WORDS:
+        for ground in GROUNDS:
+            assert contrast(getattr(colours, words), getattr(colours, ground)) >= 7.0, (words, ground)
+    assert contrast(colours.on_accent, colours.accent) >= 7.0
+    for border in ("line", "edge"):
+        for ground in ("ground", "paper", "striped", "raised"):
+            assert contrast(getattr(colours, border), getattr(colours, ground)) >= 4.5, (border, ground)
+
+
+@pytest.mark.parametrize("shade", ALL)
+def test_a_palette_tells_its_shade(qapp: QApplication, shade: Shade) -> None:
+    assert shade_in(palette(colours_of(shade))) == shade
+    assert look_of(shade).name == shade
+    assert look_in(palette(colours_of(shade))) is look_of(shade)
+
+
+def test_a_palette_of_others_is_light_or_dark(qapp: QApplication) -> None:
+    assert shade_in(QPalette(QColor("#202020"))) == "dark"
+    assert shade_in(QPalette(QColor("#fafafa"))) == "light"
+
+
+class Desktop:
+    """What a desktop may ask for, as Qt tells it."""
+
+    def __init__(self, *, dark: bool, contrast: bool) -> None:
+        self.dark, self.contrast = dark, contrast
+
+    def colorScheme(self) -> Qt.ColorScheme:  # noqa: N802 - Qt's name
+        return Qt.ColorScheme.Dark if self.dark else Qt.ColorScheme.Light
+
+    def accessibility(self) -> Desktop:
+        return self
+
+    def contrastPreference(self) -> Qt.ContrastPreference:  # noqa: N802 - Qt's name
+        return Qt.ContrastPreference.HighContrast if self.contrast else Qt.ContrastPreference.NoPreference
+
+
+@pytest.mark.parametrize(
+    ("dark", "asked", "system", "chosen"),
+    [
+        (False, False, "light", "light contrast"),
+        (True, False, "dark", "dark contrast"),
+        (False, True, "light contrast", "light contrast"),
+        (True, True, "dark contrast", "dark contrast"),
+    ],
+)
+def test_the_desktop_is_followed_in_light_and_contrast(
+    monkeypatch: pytest.MonkeyPatch, *, dark: bool, asked: bool, system: Shade, chosen: Shade
+) -> None:
+    monkeypatch.setattr(QGuiApplication, "styleHints", lambda: Desktop(dark=dark, contrast=asked))
+    assert shade_of("system") == system
+    assert shade_of("contrast") == chosen
+    assert shade_of("light") == "light"
+    assert shade_of("dark") == "dark"
+
+
+def test_an_older_qt_knows_of_no_contrast(monkeypatch: pytest.MonkeyPatch) -> None:
+    class Older:
+        def colorScheme(self) -> Qt.ColorScheme:  # noqa: N802 - Qt's name
+            return Qt.ColorScheme.Light
+
+    monkeypatch.setattr(QGuiApplication, "styleHints", Older)
+    assert shade_of("system") == "light"
+
+
+@pytest.mark.parametrize("shade", ["light contrast", "dark contrast"])
+def test_the_focus_is_seen_by_the_shape_of_a_border(qapp: QApplication, qtbot: QtBot, shade: Shade) -> None:
+    before = qapp.palette(), qapp.font(), qapp.styleSheet()
+    dress(qapp, shade, 1.0)
+    try:
+        holder = QWidget()
+        qtbot.addWidget(holder)
+        row = QHBoxLayout(holder)
+        parts: list[QWidget] = [
+            QLineEdit(),
+            QPushButton("Create"),
+            QComboBox(),
+            QToolButton(),
+            QCheckBox("On"),
+        ]
+        for part in parts:
+            row.addWidget(part)
+        holder.show()
+        holder.activateWindow()
+        qtbot.waitUntil(holder.isActiveWindow)
+        accent = QColor(colours_of(shade).accent)
+        for part in parts:
+            part.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            part.clearFocus()
+            without = pixels_of(holder.grab().toImage(), accent)
+            part.setFocus()
+            assert pixels_of(holder.grab().toImage(), accent) >= without + 40, type(part).__name__
+            part.clearFocus()
+    finally:
+        qapp.setPalette(before[0])
+        qapp.setFont(before[1])
+        qapp.setStyleSheet(before[2])
+
+
+def pixels_of(image: QImage, colour: QColor) -> int:
+    every = ((x, y) for x in range(image.width()) for y in range(image.height()))
+    return sum(image.pixelColor(x, y) == colour for x, y in every)
 
 
 @SHADES

@@ -467,6 +467,22 @@ def test_the_system_is_followed_only_when_asked(window: Window, monkeypatch: pyt
     assert window.canvas.look.name == "light"
 
 
+def test_the_desktops_contrast_is_followed_when_it_changes(
+    window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("app.widgets.shades.contrast_wanted", lambda: True)
+    hints = QGuiApplication.styleHints()
+    hints.accessibility().contrastPreferenceChanged.emit(Qt.ContrastPreference.HighContrast)
+    assert window.canvas.look.name == "light contrast"
+    window.made["colours dark"].trigger()
+    assert window.canvas.look.name == "dark"
+    assert window.made["colours dark"].isChecked()
+    assert not window.made["colours desktop"].isChecked()
+    window.made["colours contrast"].trigger()
+    assert window.canvas.look.name == "light contrast"
+    assert window.store.settings.theme == "contrast"
+
+
 def test_theme_and_size_of_type_are_put_on_at_once(window: Window, qapp: QApplication) -> None:
     window.store.keep(Settings(theme="dark"))
     dark = qapp.palette().window().color()

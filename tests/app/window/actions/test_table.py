@@ -83,6 +83,8 @@ def test_all_words_must_be_there_and_none_asks_for_all() -> None:
         ("weight", "panel bench"),
         ("heavy", "panel bench"),
         ("dark", "preferences"),
+        ("dark", "colours dark"),
+        ("contrast", "colours contrast"),
         ("symmetry", "symmetric"),
         ("mirror", "symmetric"),
         ("guide", "output"),
