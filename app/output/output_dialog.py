@@ -33,7 +33,7 @@ from app.output.printer_dialog import PrinterDialog
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog
 from app.panels.finding_rows import translated
-from app.widgets.sizes import fit, room
+from app.widgets.sizes import fit, room, screen_of
 from app.writing.export import Suffix, write_machine_file, write_pages
 from export.page import Page
 from export.paper import paper_named
@@ -86,7 +86,7 @@ class OutputDialog(WorkDialog):
             shop, first_choices(shop, choices, self._today, stopped=stopped), self._today
         )
         narrow = room(self).width() < _NARROW * self.fontMetrics().averageCharWidth()
-        self.pages = PagesView(per_mm or self.screen().physicalDotsPerInch() / INCH, narrow=narrow)
+        self.pages = PagesView(per_mm or screen_of(self).physicalDotsPerInch() / INCH, narrow=narrow)
         self.machines = MachineBar()
         self.printing = Printing(self)
         self._put_together()

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.widgets.sizes import screen_of
 from app.widgets.typed_line import TypedLine, field_width, has_cursor
 from geometry.trade.escapes import in_tip
 
@@ -84,7 +85,7 @@ class Combo(QComboBox):
         """The list is as wide as its words, up to the width of the screen."""
         metrics = self.fontMetrics()
         words = (metrics.horizontalAdvance(self.itemText(place)) for place in range(self.count()))
-        wide = min(max(words, default=0) + self._EXTRA, self.screen().availableSize().width())
+        wide = min(max(words, default=0) + self._EXTRA, screen_of(self).availableSize().width())
         self.view().setMinimumWidth(wide)
         self._stepping = False  # some systems show the list until it is answered
         super().showPopup()

@@ -2,17 +2,33 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QResizeEvent, QScreen
 from PySide6.QtWidgets import QFrame, QScrollArea, QStyle, QWidget
 
 FRAME = QSize(16, 48)
 """Pixels that a desktop puts round a window, its title bar among them; most take less."""
 
 
+def screen_of(widget: QWidget) -> QScreen:
+    """The screen that a widget is on; nobody asks the widget itself.
+
+    PySide takes a screen for a part of the widget that was asked last. Where Python collects that widget as garbage,
+    it deletes the screen with it, and Qt crashes at the next move of the mouse. What is held here is not collected.
+    """
+    return _held(widget.screen())
+
+
+@cache
+def _held(screen: QScreen) -> QScreen:
+    return screen
+
+
 def room(window: QWidget) -> QSize:
     """How large a window may be on its screen, beside the desktop's panels and the window's frame."""
-    return window.screen().availableSize() - FRAME
+    return screen_of(window).availableSize() - FRAME
 
 
 def fit(window: QWidget, width: int, height: int) -> None:

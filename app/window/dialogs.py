@@ -11,6 +11,7 @@ from PySide6.QtCore import QCoreApplication
 from app.canvas.look import look_of
 from app.canvas.underlay import Underlay
 from app.document.naming import named
+from app.widgets.sizes import screen_of
 from app.window.shell import Shell
 from geometry.document.build import StarterShape
 
@@ -71,7 +72,7 @@ def show_output(window: Shell) -> None:
         folder=path.parent if path else Path.home(),
         file=path,
         choices=window.choices,
-        per_mm=settings.per_mm(window.screen().name()),
+        per_mm=settings.per_mm(screen_of(window).name()),
         parent=window,
     )
     window.ask(dialog)
@@ -107,7 +108,7 @@ def show_widths(window: Shell) -> None:
         settings.shop,
         units=settings.units,
         folder=path.parent if path else Path.home(),
-        per_mm=settings.per_mm(window.screen().name()) or window.canvas.per_mm,
+        per_mm=settings.per_mm(screen_of(window).name()) or window.canvas.per_mm,
         parent=window,
     )
     window.ask(dialog)
@@ -133,7 +134,7 @@ def measure_screen(window: Shell) -> None:
 
     dialog = Calibration(window.canvas.per_mm, look_of(window.shade), window)
     if window.ask(dialog):
-        screen = window.screen().name()
+        screen = screen_of(window).name()
         window.store.keep(window.store.settings.measured(screen, dialog.per_mm))
 
 

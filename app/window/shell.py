@@ -32,7 +32,7 @@ from app.panels.findings_panel import FindingsPanel
 from app.panels.verdict_line import VerdictLine
 from app.widgets.notice import NoticeBar
 from app.widgets.shades import shade_of
-from app.widgets.sizes import fit
+from app.widgets.sizes import fit, screen_of
 from app.widgets.theme import dress
 from app.window.narrow import LEAST_DRAWING, Narrow
 from app.window.side import PANELS, Side
@@ -271,7 +271,7 @@ class Shell(QMainWindow):
         self.findings.set_units(settings.units)
         self.status.set_units(settings.units)
         self.status.set_snap(settings.snap)
-        per_mm = settings.per_mm(self.screen().name())
+        per_mm = settings.per_mm(screen_of(self).name())
         if per_mm is not None:
             self.canvas.per_mm = per_mm
         self.status.set_zoom(self.canvas.zoom)

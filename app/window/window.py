@@ -19,6 +19,7 @@ from app.document.scene import Side
 from app.document.session import Session
 from app.document.settings import Settings, SettingsStore, Theme
 from app.tools.catalogue import TOOLS, ToolName
+from app.widgets.sizes import screen_of
 from app.window import dialogs, menus
 from app.window.head_picture import HeadPicture
 from app.window.notices import Notices
@@ -251,7 +252,7 @@ class Window(Shell):
 
     def actual_size(self) -> None:
         """Show the head as large as it is; a screen that nobody has measured is measured first."""
-        if self.store.settings.per_mm(self.screen().name()) is None:
+        if self.store.settings.per_mm(screen_of(self).name()) is None:
             self.measure_screen()
         self.canvas.actual_size()
 
