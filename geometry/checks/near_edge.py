@@ -12,14 +12,14 @@ import shapely
 from geometry.layout.edge import Edge
 from geometry.shape.box import Box, corners_of, rows
 from geometry.shape.close import Floats, Indices
-from geometry.shape.shapes import Shapes, areas_of, places_at, shortest
-from geometry.shape.tolerance import SAME
+from geometry.shape.shapes import Shapes, areas_of, lines_of, places_at, shortest
+from geometry.shape.tolerance import PRINT
 
-FINER = 26
-"""So many places from one to the next where it is deepest: steps of a hundredth of a mm."""
+STEPS = 2.0
+"""mm at most between the first places looked at along what lies on the wrong side of the edge, to say how far."""
 
-STEPS = 0.25
-"""mm between the places looked at along what lies on the wrong side of the edge, to say how far."""
+NEAR_DEEPEST = PRINT / 4
+"""mm by which there may be a deeper place than the one that is told."""
 
 
 class ToEdge(msgspec.Struct, frozen=True):
@@ -76,29 +76,76 @@ def near_edge(edge: Edge, posts: Floats, holes: Floats, shapes: tuple[Shapes, Sh
 def deepest(shape: shapely.Geometry, line: shapely.Geometry) -> tuple[float, Floats, Floats]:
     """The place (2,) of a shape's edge furthest from a line, its distance in mm, negative, and the place on the line.
 
-    For parts of a shape that lie on the wrong side of the line; 0 where the shape has none.
+    Within NEAR_DEEPEST. For parts of a shape that lie on the wrong side of the line; 0 where the shape has none.
     """
-    corners = shapely.get_coordinates(shapely.segmentize(shape, STEPS))
-    if not len(corners):
+    one, two = _stretches(shapely.segmentize(shape, STEPS))
+    if not len(one):
         place = shapely.get_coordinates(line)[0]
         return 0.0, place, place
-    distance, _, _ = shortest(line, places_at(corners))
-    finer = _finer(corners, np.flatnonzero(distance >= distance.max() - STEPS / 2))
-    distance, there, here = shortest(line, places_at(finer))
-    worst = int(np.argmax(distance))
-    return -float(distance[worst]), here[worst], there[worst]
+    chords = _Chords.of(line)
+    ones, twos = chords.to(one), chords.to(two)
+    far, worst = max(ones.furthest(), twos.furthest(), key=lambda each: each[0])
+    while len(still := np.flatnonzero(chords.at_most(ones, twos) > far + NEAR_DEEPEST)):
+        ones, twos = ones.some(still), twos.some(still)
+        middles = chords.to((ones.at + twos.at) / 2)
+        far, worst = max((far, worst), middles.furthest(), key=lambda each: each[0])
+        ones, twos = ones.joined(middles), middles.joined(twos)
+    distance, there, here = shortest(line, places_at(worst[None]))
+    return -float(distance[0]), here[0], there[0]
 
 
-def _finer(corners: Floats, near: Indices) -> Floats:
-    """Places round those corners on the way to their neighbours, FINER to each.
+class _ToChords(msgspec.Struct, frozen=True):
+    """Places (n, 2), the numbers (n,) of the chords nearest to them, and how far (n,) in mm those are."""
 
-    Between two of them a distance cannot be more than half a step larger than at either, so that the largest is there.
-    """
-    shares = np.linspace(0.0, 1.0, FINER)[:, None, None]
-    found = [corners[near]]
-    for step in (-1, 1):
-        one, two = corners[near], corners[np.clip(near + step, 0, len(corners) - 1)]
-        # Where a ring ends another may begin, far off.
-        beside = np.hypot(*(two - one).T) <= STEPS * (1 + SAME)
-        found.append((one + (two - one) * shares)[:, beside].reshape(-1, 2))
-    return np.concatenate(found)
+    at: Floats
+    chord: Indices
+    distance: Floats
+
+    def some(self, chosen: Indices) -> _ToChords:
+        return _ToChords(self.at[chosen], self.chord[chosen], self.distance[chosen])
+
+    def joined(self, other: _ToChords) -> _ToChords:
+        both = zip(msgspec.structs.astuple(self), msgspec.structs.astuple(other), strict=True)
+        return _ToChords(*(np.concatenate(each) for each in both))
+
+    def furthest(self) -> tuple[float, Floats]:
+        worst = int(np.argmax(self.distance))
+        return float(self.distance[worst]), self.at[worst]
+
+
+class _Chords(msgspec.Struct, frozen=True):
+    """A line chord by chord (k,)."""
+
+    chords: Shapes
+    tree: shapely.STRtree
+
+    @classmethod
+    def of(cls, line: shapely.Geometry) -> _Chords:
+        corners = shapely.get_coordinates(line)
+        chords = lines_of(np.stack([corners[:-1], corners[1:]], axis=1))
+        return cls(chords, shapely.STRtree(chords))
+
+    def to(self, at: Floats) -> _ToChords:
+        (_, chord), distance = self.tree.query_nearest(places_at(at), return_distance=True, all_matches=False)
+        return _ToChords(at, chord, distance)
+
+    def at_most(self, ones: _ToChords, twos: _ToChords) -> Floats:
+        """No place between two is further (n,) from the line than this.
+
+        The distance from one chord is largest at one end of a stretch; nor does a distance grow faster than the way.
+        """
+        from_one = np.maximum(ones.distance, shapely.distance(self.chords[ones.chord], places_at(twos.at)))
+        from_two = np.maximum(twos.distance, shapely.distance(self.chords[twos.chord], places_at(ones.at)))
+        by_way = (ones.distance + twos.distance + np.hypot(*(twos.at - ones.at).T)) / 2
+        least: Floats = np.minimum.reduce([from_one, from_two, by_way])
+        return least
+
+
+def _stretches(shape: shapely.Geometry) -> tuple[Floats, Floats]:
+    """Both ends (n, 2) of every straight stretch of a shape's edge: of areas their rings, of lines themselves."""
+    parts = shapely.get_parts(shapely.get_parts(shape))
+    areas = shapely.get_type_id(parts) == shapely.GeometryType.POLYGON
+    rings = np.concatenate([shapely.get_rings(parts[areas]), parts[~areas]])
+    corners, ring = shapely.get_coordinates(rings, return_index=True)
+    same = np.flatnonzero(ring[1:] == ring[:-1])
+    return corners[same], corners[same + 1]

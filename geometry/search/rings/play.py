@@ -85,34 +85,46 @@ class Plates(msgspec.Struct, frozen=True):
             np.array([margin for _, _, margin in found]),
         )
 
+    def _moved(self, carried: Carried, rate: float) -> _Moved:
+        plate, lever = self.fitted[carried.plate], rate * carried.lever
+        if plate.broken:
+            # A plate that does not fit stays, because none of its holes may move at all.
+            return _Moved(plate, lever, 0.0, 0.0)
+        fixed = sum(lever[n] * off for n, off in zip(plate.numbers, plate.off, strict=True))
+        return _Moved(plate, lever, float(lever.sum()), float(fixed))
+
     def _of_one(self, parts: tuple[Part, ...], weights: Floats, margin: float, rate: float) -> Expanded:
         """One row: a shaft moves by at most r + o and the new fit, which is at most o + r of a post of its plate."""
         held = [self.carried[part] for part in parts if part in self.carried]
         if len(held) == 2 and held[0].plate == held[1].plate:
             return []
-        whole, left, found = weights, margin, [(weights, margin)]
-        for each in held:
-            plate, lever = self.fitted[each.plate], rate * each.lever
-            # A plate that does not fit stays, because none of its holes may move at all.
-            off = (0.0,) * len(plate.off) if plate.broken else plate.off
-            share = 0.0 if plate.broken else float(lever.sum())
-            fixed = sum(lever[n] * each_off for n, each_off in zip(plate.numbers, off, strict=True))
-            whole, left = whole + lever, left - fixed - share * plate.allowed
-            found = [
-                (one + lever + share * _one(n, len(lever)), rest - fixed - share * each_off)
-                for one, rest in found
-                for n, each_off in zip(plate.numbers, off, strict=True)
-            ]
-        if left >= whole @ self.reach:
+        moved = [self._moved(each, rate) for each in held]
+        whole = weights + sum(each.lever for each in moved)
+        if margin - sum(each.fixed + each.share * each.plate.allowed for each in moved) >= whole @ self.reach:
             return []
+        found = [(weights, margin)]
+        for each in moved:
+            found = [(one + lever, rest - lost) for one, rest in found for lever, lost in each.by_hole()]
         # What is not broken while all holes are dead on is not broken by a bound.
         return [(one, max(0.0, rest) if margin >= 0 else margin) for one, rest in found]
 
 
-def _one(number: int, count: int) -> Floats:
-    found = np.zeros(count)
-    found[number] = 1.0
-    return found
+class _Moved(msgspec.Struct, frozen=True):
+    """By how much a carried part moves: its lever (n,) by the holes, `fixed` mm and its share of the new fit."""
+
+    plate: Fitted
+    lever: Floats
+    share: float
+    fixed: float
+
+    def by_hole(self) -> list[tuple[Floats, float]]:
+        """Weights (n,) and mm for each hole that may be furthest off, for which the new fit stands."""
+        found = []
+        for number, off in zip(self.plate.numbers, self.plate.off, strict=True):
+            weights = self.lever.copy()
+            weights[number] += self.share
+            found.append((weights, self.fixed + self.share * off))
+        return found
 
 
 def plates_of(facts: Facts, most: float) -> Plates:
