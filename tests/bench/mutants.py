@@ -90,8 +90,8 @@ MUTANTS = (
     # Rings and searches
     Mutant("geometry/search/rings/filling.py", "growing &= ~(table[used] > 0).any(axis=0)", "growing[:] = False",
            f"{RINGS}/test_filling.py"),
-    Mutant("geometry/search/rings/play.py", "share = 0.0 if plate.broken else float(lever.sum())",
-           "share = 0.0 if plate.broken else float(lever.max())", f"{RINGS}/test_plate_rings.py"),
+    Mutant("geometry/search/rings/play.py", "return _Moved(plate, lever, float(lever.sum()), float(fixed))",
+           "return _Moved(plate, lever, float(lever.max()), float(fixed))", f"{RINGS}/test_plate_rings.py"),
     Mutant("geometry/search/rings/play.py", "reach[list(numbers)] = min(most, 2 * allowed)",
            "reach[list(numbers)] = min(most, allowed)", f"{RINGS}/test_plate_rings.py"),
     Mutant("geometry/search/placing/gate.py", "new = () if fewer else new_stops(before, after)", "new = ()",
