@@ -12,7 +12,7 @@ import sys
 import tempfile
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 from typing import Any
 from unittest import mock
@@ -48,6 +48,9 @@ CALLS = (
     "close",
 )
 """Functions of `os` that reach the disk; files that it opens count their own reads and writes."""
+
+RIGHT = ("saved", "refused and told")
+"""What may become of a save."""
 
 OLDER, OLD, NEW = (rename(three_and_three(), name) for name in ("older", "old", "new"))
 
@@ -102,8 +105,8 @@ class Faults:
 _FDOPEN = os.fdopen
 
 
-def one_save(folder: Path, faults: Faults) -> str:
-    """What became of a save with these faults: a word for what is right, a sentence for what is lost."""
+def one_save(folder: Path, trouble: AbstractContextManager[None]) -> str:
+    """What became of a save in this trouble: a word for what is right, a sentence for what is lost."""
     file = folder / "head.pegwright"
     file.write_bytes(write_build(OLD))
     file.with_name("head.pegwright~").write_bytes(write_build(OLDER))
@@ -115,7 +118,7 @@ def one_save(folder: Path, faults: Faults) -> str:
     document.unkept.connect(told.append)
     session.act("name", lambda _: NEW)
     document.keep_unsaved()
-    with faults.at_work():
+    with trouble:
         saved = document.save()
     lost = _lost(file, folder / "state" / "recovery", saved=saved, told=bool(list(filter(None, told))))
     document.recovery.close()
@@ -164,12 +167,10 @@ def campaign(reasons: Sequence[int], *, step: int = 1) -> Counter[str]:
         while more:
             with tempfile.TemporaryDirectory() as folder:
                 faults = Faults(number, reason)
-                became = one_save(Path(folder), faults)
+                became = one_save(Path(folder), faults.at_work())
             more = bool(faults.failed)
             if more:
-                found[
-                    became if became in ("saved", "refused and told") else f"LOST: {faults.failed} {became}"
-                ] += 1
+                found[became if became in RIGHT else f"LOST: {faults.failed} {became}"] += 1
             number += step
     return found
 

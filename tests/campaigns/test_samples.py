@@ -10,13 +10,43 @@ from pathlib import Path
 import pytest
 
 from app.document import document
-from tests.campaigns import broken_drawings, broken_files, broken_pictures, faults, kills
+from tests.campaigns import broken_drawings, broken_files, broken_pictures, faults, full_disk, kills
 
 
 def test_whatever_fails_while_saving_nothing_is_lost(qapp: object) -> None:
     found = faults.campaign([errno.ENOSPC], step=3)
     assert set(found) == {"saved", "refused and told"}
     assert found["refused and told"] > 2
+
+
+def test_a_disk_is_filled_but_for_the_room_and_given_back(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On a disk that holds 40 blocks and 9 files, as the calls say that it does."""
+    write, touch = os.write, Path.touch
+
+    def blocks(descriptor: int, data: bytes) -> int:
+        if os.fstat(descriptor).st_size >= 40 * full_disk.STEP:
+            raise OSError(errno.ENOSPC, "full")
+        return write(descriptor, data)
+
+    def few(file: Path) -> None:
+        if len(list(file.parent.iterdir())) >= 9:
+            raise OSError(errno.ENOSPC, "full")
+        touch(file)
+
+    monkeypatch.setattr(os, "write", blocks)
+    monkeypatch.setattr(Path, "touch", few)
+    with full_disk.filled(tmp_path, 3 * full_disk.STEP, 2):
+        assert (tmp_path / "ballast" / "bytes").stat().st_size == 37 * full_disk.STEP
+        assert len(list((tmp_path / "ballast").iterdir())) == 7
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_large_disk_is_left_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(full_disk, "LARGEST", 0)
+    with pytest.raises(SystemExit, match="a disk of at most 0 is expected"):
+        full_disk.campaign(tmp_path)
 
 
 def test_the_campaign_sees_a_copy_that_is_lost(qapp: object, monkeypatch: pytest.MonkeyPatch) -> None:
