@@ -1,4 +1,4 @@
-"""`pegwright hardware` and `pegwright strings`: what is on the shelf."""
+"""`pegwright hardware`, `pegwright strings` and `pegwright woods`: what is on the shelf."""
 
 from __future__ import annotations
 
@@ -10,11 +10,13 @@ from geometry.trade.quantities import (
     bare_fine,
     bare_gauge,
     length_word,
+    show_density,
     show_force,
     show_mass,
 )
 from geometry.trade.string_sets import STRING_SETS, StringSet, is_wound
 from geometry.trade.units import Units
+from geometry.trade.wood import Wood, known_woods
 
 
 def hardware(units: Units) -> str:
@@ -58,6 +60,20 @@ def _string_row(each: StringSet, units: Units) -> tuple[str, ...]:
         f"{bare_gauge(gauge.diameter, units)}{'w' if is_wound(gauge.kind) else ''}" for gauge in each.gauges
     )
     return each.key, gauges, each.name
+
+
+def woods(units: Units) -> str:
+    """The woods, one line each: how hard and heavy they are, and where the figures are from."""
+    rows: list[tuple[str, ...]] = [
+        ("name", "hardness", "weight", "also called", "source"),
+        *(_wood_row(each, units) for each in known_woods()),
+    ]
+    return "\n".join(["Means of clear wood at 12 % moisture; boards differ.", *table(rows)])
+
+
+def _wood_row(each: Wood, units: Units) -> tuple[str, ...]:
+    weight = show_density(each.density, units)
+    return each.name, show_force(each.janka, units, ESTIMATE), weight, ", ".join(each.also), each.source
 
 
 def table(rows: list[tuple[str, ...]]) -> list[str]:

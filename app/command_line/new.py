@@ -14,6 +14,7 @@ from app.command_line.targets import refuse_build
 from app.document.files import write_whole
 from app.document.messages import Refusal, tell
 from geometry.bench.bore_fit import begun
+from geometry.bench.fit_words import unknown_wood
 from geometry.checks.judge import findings
 from geometry.checks.words import headline
 from geometry.document.build import Build, StarterShape
@@ -21,6 +22,7 @@ from geometry.document.codec import write_build
 from geometry.document.fresh import SUGGESTIONS, new_build
 from geometry.layout.trees import with_trees
 from geometry.trade.string_sets import STRING_SETS, StringSet, find_string_set
+from geometry.trade.wood import find_wood
 
 LONGEST_NAME = 200
 
@@ -29,9 +31,14 @@ def run(chosen: argparse.Namespace) -> int:
     """Write the new build, say how it stands, and return the exit code."""
     refuse_build(chosen.output, force=chosen.force)
     width = nut_width_of(chosen.nut_width) if chosen.nut_width is not None else None
+    shop = own_shop(chosen.shop)
     build = finished(fresh_build(chosen, width), chosen)
     write_whole(chosen.output, write_build(build))
     tell(f"Wrote {chosen.output}. {headline(findings(build))}")
+    if build.head.wood and find_wood(build.head.wood, shop.own_woods) is None:
+        tell(
+            f"The head is of {unknown_wood(build.head.wood, shop.own_woods)}: how hard it is the bores cannot know."
+        )
     tell(f"Next: pegwright check {chosen.output}")
     return DONE
 

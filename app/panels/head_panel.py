@@ -20,6 +20,7 @@ from app.panels.words import shape_words
 from app.widgets.fields import Choice, Notes, TextField, Tick
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField
+from geometry.bench.fit_words import unknown_wood
 from geometry.document import edits
 from geometry.document.build import Blank, Build, Head, HeadJoint, Nodes, Starter
 from geometry.document.starters import STARTERS
@@ -270,8 +271,10 @@ class HeadPanel(Panel):
         bores = sorted({each.bore.through for each in build.hardware})
         sizes = ", ".join(show_length(bore, self.units) for bore in bores)
         words = self.tr("Hardness {force}, bores {sizes}") if sizes else self.tr("Hardness {force}")
-        self.hardness.setVisible(wood is not None)
-        if wood is not None:
+        self.hardness.setVisible(bool(build.head.wood.strip()))
+        if wood is None:
+            self.hardness.setText(unknown_wood(build.head.wood, self._own_woods))
+        else:
             self.hardness.setText(words.format(force=show_force(wood.janka, self.units), sizes=sizes))
 
     def _show_file(self) -> None:

@@ -10,7 +10,7 @@ from geometry.trade.bore_fit import PRESSES, Fit, bushing_place
 from geometry.trade.hardware import Hardware
 from geometry.trade.quantities import ESTIMATE, show_fine, show_force
 from geometry.trade.units import Units
-from geometry.trade.wood import Wood
+from geometry.trade.wood import Wood, woods_meant
 
 _PRESSED = {
     "soft": "a firm press in soft wood",
@@ -113,8 +113,15 @@ def advice_words(found: Advice, units: Units) -> str:
 def wood_words(wood: Wood | None, name: str, units: Units) -> str:
     """The wood and its hardness, or that it is not known."""
     if wood is None:
-        return f'"{name}", a wood that is not known here' if name.strip() else "wood not named"
+        return unknown_wood(name) if name.strip() else "wood not named"
     return f"{wood.name}, hardness {show_force(wood.janka, units, ESTIMATE)} ({wood.source})"
+
+
+def unknown_wood(name: str, own: tuple[Wood, ...] = ()) -> str:
+    """That a named wood is not known, and which of the known ones it may be."""
+    meant = [wood.name for wood in woods_meant(name, own)]
+    perhaps = f" (perhaps {' or '.join(filter(None, [', '.join(meant[:-1]), meant[-1]]))})" if meant else ""
+    return f'"{name}", a wood that is not known here{perhaps}'
 
 
 def ladder_subject(hardware: Hardware, units: Units) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from geometry.bench.fit_words import unknown_wood
 from geometry.bench.grain import LEAST_ACROSS, MOST_ACROSS, USUAL_ACROSS
 from geometry.bench.reference_head import REFERENCE_NAME, index
 from geometry.bench.strength import BEFORE_NUT, Station, Strength
@@ -102,7 +103,9 @@ def say_strength(found: Strength, build: Build, layout: Layout, units: Units = "
 
 def _why_not(found: Strength, build: Build, layout: Layout) -> Iterator[str]:
     """Why there is no figure."""
-    if found.wood is None:
+    if found.wood is None and build.head.wood and not found.doubt:
+        yield f"The head is of {unknown_wood(build.head.wood)}: no figure of its strength."
+    elif found.wood is None:
         wood = f'"{build.head.wood}" has' if build.head.wood else "The wood is not named, so it has"
         doubt = f" ({found.doubt})" if found.doubt else ""
         yield f"{wood} no strength here that can be relied on{doubt}; no figure without it."

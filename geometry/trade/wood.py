@@ -8,7 +8,9 @@ straight-grained pieces; the modulus of rupture of single pieces scatters by abo
 
 from __future__ import annotations
 
+import difflib
 import math
+import re
 from collections.abc import Iterable
 
 import msgspec
@@ -26,7 +28,8 @@ class Wood(msgspec.Struct, frozen=True):
 
     `modulus_of_rupture`, `shear` (along the grain) and `tension_across` (across the grain) in MPa,
     `modulus_of_elasticity` in GPa, `density` in kg/m3 at 12 % moisture. `basic` tells that the gravity is by the green
-    volume, `doubtful` that the figures are from memory or guessed, and no strength is told from them.
+    volume, `doubtful` that the figures are from memory or guessed, and no strength is told from them. `also` are names
+    in the trade that mean it, or others as well (common names of lumber, from memory).
     """
 
     name: str
@@ -40,6 +43,7 @@ class Wood(msgspec.Struct, frozen=True):
     doubtful: bool = False
     source: str = DOMESTIC
     tension_across: float | None = None
+    also: tuple[str, ...] = ()
 
     @property
     def gravity_when_dry(self) -> float:
@@ -53,27 +57,70 @@ class Wood(msgspec.Struct, frozen=True):
 
 
 WOODS: tuple[Wood, ...] = (
-    Wood("sugar maple", 0.63, 6400, 109, 12.6, 16.1, 706),
-    Wood("black maple", 0.57, 5200, 92, 11.2, 12.5, 638, tension_across=4.6),
-    Wood("red maple", 0.54, 4200, 92, 11.3, 12.8, 605),
-    Wood("bigleaf maple", 0.48, 3800, 74, 10.0, 11.9, 538, tension_across=3.7),
-    Wood("silver maple", 0.47, 3100, 61, 7.9, 10.2, 526, tension_across=3.4),
-    Wood("black walnut", 0.55, 4500, 101, 11.6, 9.4, 616, tension_across=4.8),
+    Wood("sugar maple", 0.63, 6400, 109, 12.6, 16.1, 706, also=("hard maple", "rock maple")),
+    Wood("black maple", 0.57, 5200, 92, 11.2, 12.5, 638, tension_across=4.6, also=("hard maple",)),
+    Wood("red maple", 0.54, 4200, 92, 11.3, 12.8, 605, also=("soft maple",)),
+    Wood(
+        "bigleaf maple",
+        0.48,
+        3800,
+        74,
+        10.0,
+        11.9,
+        538,
+        tension_across=3.7,
+        also=("soft maple", "western maple"),
+    ),
+    Wood("silver maple", 0.47, 3100, 61, 7.9, 10.2, 526, tension_across=3.4, also=("soft maple",)),
+    Wood("black walnut", 0.55, 4500, 101, 11.6, 9.4, 616, tension_across=4.8, also=("American walnut",)),
     Wood("black cherry", 0.50, 4200, 85, 10.3, 11.7, 560, tension_across=3.9),
-    Wood("white ash", 0.60, 5900, 103, 12.0, 13.2, 672, tension_across=6.5),
+    Wood("white ash", 0.60, 5900, 103, 12.0, 13.2, 672, tension_across=6.5, also=("American ash",)),
     Wood("northern red oak", 0.63, 5700, 99, 12.5, 12.3, 706, tension_across=5.5),
-    Wood("yellow-poplar", 0.42, 2400, 70, 10.9, 8.2, 470, tension_across=3.7),
-    Wood("American basswood", 0.37, 1800, 60, 10.1, 6.8, 414, tension_across=2.4),
+    Wood(
+        "yellow-poplar",
+        0.42,
+        2400,
+        70,
+        10.9,
+        8.2,
+        470,
+        tension_across=3.7,
+        also=("tulip poplar", "tulipwood"),
+    ),
+    Wood("American basswood", 0.37, 1800, 60, 10.1, 6.8, 414, tension_across=2.4, also=("linden", "lime")),
     Wood("American beech", 0.64, 5800, 103, 11.9, 13.9, 717, tension_across=7.0),
     Wood("yellow birch", 0.62, 5600, 114, 13.9, 13.0, 694, tension_across=6.3),
-    Wood("sweet birch", 0.65, 6500, 117, 15.0, 15.4, 728, tension_across=6.6),
+    Wood(
+        "sweet birch",
+        0.65,
+        6500,
+        117,
+        15.0,
+        15.4,
+        728,
+        tension_across=6.6,
+        also=("black birch", "cherry birch"),
+    ),
     Wood("paper birch", 0.55, 4000, 85, 11.0, 8.3, 616),
-    Wood("western redcedar", 0.32, 1600, 51.7, 7.7, 6.8, 358, tension_across=1.5),
+    Wood(
+        "western redcedar", 0.32, 1600, 51.7, 7.7, 6.8, 358, tension_across=1.5, also=("western red cedar",)
+    ),
     Wood("Sitka spruce", 0.40, 2300, 70, 10.8, 7.9, 448, tension_across=2.6),
-    Wood("true mahogany", 0.45, 3560, 79.3, 10.3, 8.5, 543, basic=True, source=IMPORTED),
-    Wood("African mahogany", 0.42, 3690, 73.8, 9.7, 10.3, 504, basic=True, source=IMPORTED),
-    Wood("Spanish-cedar", 0.41, 2670, 79.3, 9.9, 7.6, 491, basic=True, source=IMPORTED_TOO),
-    Wood("sapele", 0.55, 6670, 111, 11.7, 15.8, 673, basic=True, source=FACT_SHEET),
+    Wood(
+        "true mahogany",
+        0.45,
+        3560,
+        79.3,
+        10.3,
+        8.5,
+        543,
+        basic=True,
+        source=IMPORTED,
+        also=("Honduran mahogany",),
+    ),
+    Wood("African mahogany", 0.42, 3690, 73.8, 9.7, 10.3, 504, basic=True, source=IMPORTED, also=("khaya",)),
+    Wood("Spanish-cedar", 0.41, 2670, 79.3, 9.9, 7.6, 491, basic=True, source=IMPORTED_TOO, also=("cedro",)),
+    Wood("sapele", 0.55, 6670, 111, 11.7, 15.8, 673, basic=True, source=FACT_SHEET, also=("sapelli",)),
     Wood(
         "Indian rosewood",
         0.70,
@@ -84,6 +131,7 @@ WOODS: tuple[Wood, ...] = (
         849,
         basic=True,
         source=f"{FACT_SHEET}; shear from memory",
+        also=("East Indian rosewood",),
     ),
     Wood("African ebony", 0.88, 13700, 158, 16.9, None, 990, doubtful=True, source="from memory, uncertain"),
 )
@@ -99,6 +147,34 @@ def find_wood(name: str, own: tuple[Wood, ...] = ()) -> Wood | None:
     if not name.strip():
         return None
     return next((wood for wood in (*own, *WOODS) if same_wood(wood.name, name)), None)
+
+
+MEANT, LIKENESS = 5, 0.75
+"""So many woods at most are offered for a name that is not known, and how like it one must be spelt."""
+
+
+def woods_meant(name: str, own: tuple[Wood, ...] = ()) -> tuple[Wood, ...]:
+    """The woods that a name which is none of theirs may mean: those that share most of its words, or are spelt like it.
+
+    "hard maple" is sugar maple or black maple; nothing for a name that says nothing here.
+    """
+    asked = _words(name)
+    shared = [(_shared(wood, asked), wood) for wood in (*own, *WOODS)]
+    most = max((count for count, _ in shared), default=0)
+    if most:
+        return tuple(wood for count, wood in shared if count == most)[:MEANT]
+    spelt = {wood.name.casefold(): wood for _, wood in shared}
+    alike = difflib.get_close_matches(name.strip().casefold(), spelt, n=MEANT, cutoff=LIKENESS)
+    return tuple(spelt[each] for each in alike)
+
+
+def _shared(wood: Wood, asked: frozenset[str]) -> int:
+    """How many of the words asked for one of the names of a wood has."""
+    return max(len(asked & _words(each)) for each in (wood.name, *wood.also))
+
+
+def _words(name: str) -> frozenset[str]:
+    return frozenset(re.findall(r"\w+", name.casefold()))
 
 
 def same_wood(name: str, other: str) -> bool:

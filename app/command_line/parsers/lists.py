@@ -1,4 +1,4 @@
-"""The commands that only print what there is: tuners, strings, sheets, the schema of a build file."""
+"""The commands that only print what there is: tuners, strings, woods, sheets, the schema of a build file."""
 
 from __future__ import annotations
 
@@ -14,7 +14,8 @@ def add_list_commands(commands: Commands) -> None:
     """Add the commands to the parser's."""
     hardware = commands.add_parser("hardware", help="list the classes of tuners and their typical sizes")
     strings = commands.add_parser("strings", help="list the sets of strings")
-    for parser, listed in ((hardware, _hardware), (strings, _strings)):
+    woods = commands.add_parser("woods", help="list the woods and how hard they are")
+    for parser, listed in ((hardware, _hardware), (strings, _strings), (woods, _woods)):
         add_units(parser, "the sizes")
         parser.set_defaults(run=_printing(listed))
     for name, words, printed in (
@@ -42,6 +43,12 @@ def _strings(chosen: argparse.Namespace) -> str:
     from app.command_line.lists import strings
 
     return strings(chosen.units)
+
+
+def _woods(chosen: argparse.Namespace) -> str:
+    from app.command_line.lists import woods
+
+    return woods(chosen.units)
 
 
 def _sheets(_: argparse.Namespace) -> str:

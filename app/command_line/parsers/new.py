@@ -25,7 +25,7 @@ def add_new_command(commands: Commands) -> None:
     add(
         "--wood",
         metavar="NAME",
-        help="the wood of the head, for which the bores are chosen (default: not named)",
+        help="the wood of the head, for which the bores are chosen (see pegwright woods; default: not named)",
     )
     add_shop(new, ", for its drills, and for limits and finish that new builds begin with")
     add("--name", metavar="NAME", help="what to call the build (default: the file's name)")

@@ -188,6 +188,11 @@ def test_without_being_asked_lengths_are_said_in_the_units_of_the_shop(
     assert "0.394" in said
     run("strings")
     assert "0.010 0.013 0.017" in capsys.readouterr().out
+    # Wood Handbook, Table 5-3b: sugar maple 1450 lbf; 0.63 (706 kg/m3) is 44 lb/ft3.
+    run("woods")
+    told = next(line for line in capsys.readouterr().out.splitlines() if line.startswith("sugar maple"))
+    assert "1400 lbf" in told
+    assert "44 lb/ft³" in told
 
 
 def test_several_files_give_the_worst_code(capsys: Printed) -> None:

@@ -72,6 +72,23 @@ def test_bores_begin_right_for_wood_and_hardware(
     assert "outside the fit" not in capsys.readouterr().out
 
 
+@pytest.mark.parametrize(
+    ("wood", "perhaps"),
+    [
+        ("hard maple", " (perhaps sugar maple or black maple)"),
+        ("plum", ""),
+        ("sugar maple", None),
+        ("", None),
+    ],
+)
+def test_a_wood_that_is_not_known_is_told(
+    wood: str, perhaps: str | None, capsys: Printed, tmp_path: Path
+) -> None:
+    assert run("new", "waisted", "-o", tmp_path / "mine.pegwright", "--wood", wood) == 0
+    told = f'The head is of "{wood}", a wood that is not known here{perhaps}: how hard it is the bores cannot know.'
+    assert (told in capsys.readouterr().out) == (perhaps is not None)
+
+
 def test_the_drills_and_the_finish_of_the_shop_count(capsys: Printed, tmp_path: Path) -> None:
     out, shop = tmp_path / "mine.pegwright", tmp_path / "shop.json"
     shop.write_bytes(write_shop(Shop(drill_sets=("fraction",), finish_build_up=0.4)))

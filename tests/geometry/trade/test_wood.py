@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from geometry.trade.own_wood import OwnWood
-from geometry.trade.wood import WOODS, find_wood, pilot_diameter, pilot_share
+from geometry.trade.wood import WOODS, find_wood, pilot_diameter, pilot_share, woods_meant
 
 PSI, POUND = 0.00689476, 4.44822
 """MPa in a pound per square inch, N in a pound-force (NIST SP 811)."""
@@ -144,3 +144,21 @@ def test_density_goes_with_gravity() -> None:
 
 def test_only_what_no_handbook_has_is_doubtful() -> None:
     assert {wood.name for wood in WOODS if wood.doubtful} == {"African ebony"}
+
+
+@pytest.mark.parametrize(
+    ("name", "meant"),
+    [
+        ("hard maple", {"sugar maple", "black maple"}),
+        ("maple", {"sugar maple", "black maple", "red maple", "bigleaf maple", "silver maple"}),
+        ("Honduran Mahogany", {"true mahogany"}),
+        ("western red cedar", {"western redcedar"}),
+        ("sapelle", {"sapele"}),
+        ("bog oak", {"northern red oak", "fumed oak"}),
+        ("plum", set()),
+        ("  ", set()),
+    ],
+)
+def test_names_of_the_trade_tell_which_woods_may_be_meant(name: str, meant: set[str]) -> None:
+    own = (OwnWood(name="fumed oak", specific_gravity=0.6).wood,)
+    assert {wood.name for wood in woods_meant(name, own)} == meant
