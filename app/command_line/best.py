@@ -34,21 +34,27 @@ from geometry.trade.units import Units
 
 
 def run(chosen: argparse.Namespace) -> int:
-    """Write the best placement, say what it gains and what limits it, and return the exit code.
+    """Write the best placement where a file is given, say what it gains and what limits it, and return the exit code.
 
     Where nothing better is found, what is written is the build as it was.
     """
-    refuse_build(chosen.output, force=chosen.force)
+    if chosen.output is not None:
+        refuse_build(chosen.output, force=chosen.force)
     build = load_build(chosen.file)
     wish = wish_of(chosen, lay_out(build))
     _refuse_unlike(build, wish, chosen.units)
     proposal = best(build, wish, units=chosen.units)
     found = findings(proposal.build)
-    write_whole(chosen.output, write_build(proposal.build))
-    tell(f"Wrote {chosen.output}. {headline(found)}")
+    if chosen.output is not None:
+        write_whole(chosen.output, write_build(proposal.build))
+    tell(f"{_written(chosen)} {headline(found)}")
     for sentence in sentences(build, proposal, chosen.units):
         tell(f"  {sentence}")
     return STOPPED if worst(found) is Level.STOP else DONE
+
+
+def _written(chosen: argparse.Namespace) -> str:
+    return f"{chosen.file}, placed anew:" if chosen.output is None else f"Wrote {chosen.output}."
 
 
 def wish_of(chosen: argparse.Namespace, layout: Layout) -> Wish:

@@ -12,7 +12,7 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from app import VERSION
 from app.command_line.codes import FAILED, INTERRUPTED, WENT_WRONG
@@ -138,8 +138,19 @@ class _Parser(argparse.ArgumentParser):
     """A parser that says what is wrong in one line, without the usage."""
 
     def error(self, message: str) -> NoReturn:
-        complain(f"{message}; see pegwright --help")
+        complain(f"{message}; see {self.prog} --help")
         raise SystemExit(FAILED)
+
+
+class _Command(_Parser):
+    """The parser of one command, which refuses itself what it does not know."""
+
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:
+        """All of the arguments, so that nothing is left over; else as argparse does."""
+        known, rest = super().parse_known_args(args, namespace)
+        if rest:
+            self.error(f"unrecognized arguments: {' '.join(rest)}")
+        return known, rest
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -150,7 +161,9 @@ def _parser() -> argparse.ArgumentParser:
         "is then not written). 2: bad file, bad usage, or not written. 3: the program itself is at fault.",
     )
     made.add_argument("--version", action="version", version=f"%(prog)s {VERSION}")
-    commands: Commands = made.add_subparsers(title="commands", required=True, metavar="COMMAND")
+    commands: Commands = made.add_subparsers(
+        title="commands", required=True, metavar="COMMAND", parser_class=_Command
+    )
     add_check_command(commands)
     add_export_command(commands)
     add_new_command(commands)

@@ -12,11 +12,11 @@ def add_best_command(commands: Commands) -> None:
     best = commands.add_parser(
         "best",
         help="the placement that forgives most",
-        description="Write the build with its tuners where all holes may miss their marks by the most, for the same "
-        "outline, nut, strings and tuners.",
+        description="Find the places of the tuners where all holes may miss their marks by the most, for the same "
+        "outline, nut, strings and tuners, and write the build with them.",
     )
     add_build(best)
-    add_output(best, "the build file to write")
+    add_output(best, "the build file to write (default: only say what is found)", required=False)
     add = best.add_argument
     add(
         "--kind",

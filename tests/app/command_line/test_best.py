@@ -33,6 +33,19 @@ def test_it_writes_the_placement_and_says_what_it_gains(capsys: Printed, tmp_pat
     assert after.rows[0].rule != before.rows[0].rule
 
 
+def test_without_a_file_to_write_it_only_says_what_it_found(
+    capsys: Printed, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "better.pegwright"
+    _, *gained = told(capsys, SIX, "-o", out)
+    monkeypatch.chdir(tmp_path)
+    out.unlink()
+    first, *rest = told(capsys, SIX)
+    assert first.startswith(f"{SIX}, placed anew: It can be drilled")
+    assert rest == gained
+    assert not list(tmp_path.iterdir())
+
+
 def test_options_are_kept(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "better.pegwright"
     source = SOUND

@@ -333,11 +333,12 @@ def test_a_bad_file_gives_one_line(capsys: Printed, tmp_path: Path, bad: BadFile
     [
         (("drill",), "invalid choice: 'drill'"),
         (("check",), "the following arguments are required: FILE"),
-        (("check", "--colour", "x"), "unrecognized arguments: --colour"),
+        (("check", "--colour", "x"), "unrecognized arguments: --colour; see pegwright check --help"),
+        (("export", "x", "y.pdf", "-o"), "unrecognized arguments: -o; see pegwright export --help"),
         (("check", "--units", "cubits", "x"), "invalid choice: 'cubits'"),
         (("check", "line\nbreak"), "line\\nbreak: cannot be read: no such file or directory"),
         (("export", "x"), "the following arguments are required: OUT"),
-        (("new", "narrow"), "the following arguments are required: -o/--output"),
+        (("new", "narrow"), "required: -o/--output; see pegwright new --help"),
     ],
 )
 def test_what_is_not_understood_is_refused_in_one_line(
