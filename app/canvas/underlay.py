@@ -13,6 +13,7 @@ from app.canvas.view import View
 from geometry.intake.found import FacePicture
 from geometry.intake.linear_light import coded_light
 from geometry.shape.bounds import Bounds
+from geometry.shape.point import Point, Vector
 
 STRENGTHS = (0.2, 0.4, 0.6, 0.8, 1.0)
 """Shares of the picture's colours in what is seen, the rest is the drawing's wood."""
@@ -41,6 +42,32 @@ def underlay_of(picture: FacePicture) -> Underlay:
     half = 0.5 / picture.fine
     left, top = picture.left - half, picture.top + half
     return Underlay(image, Bounds(left, top - high / picture.fine, left + wide / picture.fine, top))
+
+
+def moved(underlay: Underlay, turn: float, step: Vector) -> Underlay:
+    """The picture turned about the origin by `turn` radians and then moved by `step` mm, at the same fineness."""
+    box, image = underlay.box, underlay.image
+    fine = image.width() / box.width
+    corners = [
+        Point(0.0, 0.0) + Vector(x, y).turned(turn) + step
+        for x in (box.left, box.right)
+        for y in (box.bottom, box.top)
+    ]
+    xs, ys = [corner.x for corner in corners], [corner.y for corner in corners]
+    around = Bounds(min(xs), min(ys), max(xs), max(ys))
+    there = QImage(
+        math.ceil(around.width * fine), math.ceil(around.height * fine), QImage.Format.Format_RGB32
+    )
+    there.fill(Qt.GlobalColor.white)
+    painter = QPainter(there)
+    painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+    # In pixels downwards a turn to the left is one to the right.
+    painter.translate((step.x - around.left) * fine, (around.top - step.y) * fine)
+    painter.rotate(-math.degrees(turn))
+    painter.drawImage(QPointF(box.left * fine, -box.top * fine), image)
+    painter.end()
+    wide, high = there.width() / fine, there.height() / fine
+    return Underlay(there, Bounds(around.left, around.top - high, around.left + wide, around.top))
 
 
 def written(underlay: Underlay) -> bytes:

@@ -93,23 +93,18 @@ def drilled_in(picture: HeadSeen, build: Build, layout: Layout) -> AsDrilled:
     return head
 
 
-def as_thick(told: PictureTold, build: Build) -> PictureTold:
-    """The same of a head as thick as a build says."""
-    head = build.head
-    return msgspec.structs.replace(told, thickness=head.thickness_nut, thickness_at_tip=head.thickness_tip)
-
-
 def found_in_picture(data: bytes, told: PictureTold) -> Found:
     """The same as every reader gives it."""
     seen = head_in(data, told)
     holes = tuple(FoundHole(Point(rim.x, rim.y), rim.diameter) for rim in seen.rims)
     unsure = (*seen.remarks, say_give(seen))
-    picture = _face(seen, 1.0 if told.without_sheet else printed_scale(told.measured_ruler))
+    picture = face_picture(seen, told)
     return Found(seen.edge, holes, unsure=unsure, accuracy=seen.edge_give, picture=picture)
 
 
-def _face(seen: HeadSeen, printed: float) -> FacePicture:
+def face_picture(seen: HeadSeen, told: PictureTold) -> FacePicture:
     """The picture of the face in the head's own frame."""
+    printed = 1.0 if told.without_sheet else printed_scale(told.measured_ruler)
     face, (across, up) = seen.face, seen.shift
     left, top = (face.left - float(across)) * printed, (face.top - float(up)) * printed
     return FacePicture(face.light, left, top, face.fine / printed)

@@ -13,6 +13,7 @@ from app.canvas.underlay import Underlay
 from app.document.naming import named
 from app.widgets.sizes import screen_of
 from app.window.shell import Shell
+from geometry.checks.outline import outline_is_sound
 from geometry.document.build import StarterShape
 
 
@@ -56,6 +57,35 @@ def begin_from_photo(window: Shell, lay_under: Callable[[Underlay], object]) -> 
         lay_under(page.begun.picture)
         words += (QCoreApplication.translate("PhotoPage", "The picture lies under the drawing; see View."),)
     window.say(" ".join(words))
+
+
+def show_drilled(window: Shell, lay_under: Callable[[Underlay], object]) -> None:
+    """Hold the drilled holes against their plan, and take over where they are as one act.
+
+    `lay_under` gets the picture that they were seen in, laid on the plan.
+    """
+    from app.canvas.underlay import moved, underlay_of
+    from app.window.drilled_page import DrilledPage
+
+    window.session.cancel()
+    scene, path = window.session.scene, window.session.path
+    if not scene.layout.posts or not outline_is_sound(scene.layout.edge):
+        words = QCoreApplication.translate(
+            "DrilledPage",
+            "Holes are held against a plan: an outline that is closed and does not cross itself, with tuners.",
+        )
+        window.say(words)
+        return
+    folder = path.parent if path else Path.home()
+    page = DrilledPage(scene.build, scene.layout, window.store.settings, folder, window)
+    if not window.ask(page) or page.answer is None:
+        return
+    answer = page.answer
+    label = QCoreApplication.translate("DrilledPage", "Holes as drilled")
+    window.session.act(label, lambda _: answer.build)
+    if answer.picture is not None:
+        laid = answer.head.besides.laid
+        lay_under(moved(underlay_of(answer.picture), laid.turn, laid.step))
 
 
 def show_output(window: Shell) -> None:

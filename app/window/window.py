@@ -270,6 +270,10 @@ class Window(Shell):
         """Begin from the photo or scan of a head."""
         dialogs.begin_from_photo(self, self.head_picture.show)
 
+    def show_drilled(self) -> None:
+        """Drilled holes held against their plan."""
+        dialogs.show_drilled(self, self.head_picture.show)
+
     def show_output(self) -> None:
         """Preview, print and export."""
         dialogs.show_output(self)

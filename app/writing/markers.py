@@ -5,21 +5,28 @@ from __future__ import annotations
 from datetime import date
 
 from app.writing.pages import stamped_pages
-from export.page import room_for
+from export.page import Page, room_for
 from export.paper import Stamp, paper_named
 from export.sheets.markers import marker_sheets
 from geometry.intake.marker_sheet import MARKER_SHEETS
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
 
+TITLE = "Sheet of markers"
+
 
 def markers_pdf(shop: Shop, printer: PrinterProfile, day: date | None) -> bytes:
     """The sheet of markers for the shop's paper, and how to use it, as a PDF."""
     from export.pdf import write_pdf
 
+    return write_pdf(markers_pages(shop, printer, day), TITLE, day)
+
+
+def markers_pages(shop: Shop, printer: PrinterProfile, day: date | None) -> tuple[Page, ...]:
+    """The same as pages."""
     paper = paper_named(shop.paper)
     stamp = Stamp(
-        build="Sheet of markers",
+        build=TITLE,
         paper=paper,
         printer=printer,
         date=day.isoformat() if day else None,
@@ -27,4 +34,4 @@ def markers_pdf(shop: Shop, printer: PrinterProfile, day: date | None) -> bytes:
         fingerprint=f"markers {paper.name}",
     )
     sheets = marker_sheets(MARKER_SHEETS[paper.name], room_for(stamp))
-    return write_pdf(stamped_pages((sheet, stamp) for sheet in sheets), "Sheet of markers", day)
+    return tuple(stamped_pages((sheet, stamp) for sheet in sheets))

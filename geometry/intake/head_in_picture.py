@@ -23,7 +23,7 @@ from geometry.intake.face_found import (
 )
 from geometry.intake.glass import Glass, Known, glass_at, glass_known, glass_of
 from geometry.intake.markers_seen import MarkersSeen, find_markers, say_seen
-from geometry.intake.not_seen import edge_seen, say_guessed
+from geometry.intake.not_seen import edge_seen, say_guessed, shone_at_nut
 from geometry.intake.picture_error import PictureError
 from geometry.intake.rectified import Picture, Rectified, View, rectified
 from geometry.intake.rim_fit import Below
@@ -41,7 +41,7 @@ OFF_LINE = 6.0
 LAID = 0.35
 """mm, one standard deviation: how far a head that is laid by eye lies beside the printed centre line, no source."""
 
-_ENDS = 0.07  # mm, one standard deviation: the middle between ends that are seen, as made-up photos show
+_ENDS = 0.06  # mm, one standard deviation: the middle between ends that are seen, as made-up photos show
 _GUESSED = 0.1  # mm in a mm of edge that is guessed to an end, for the middle: half of one in five, no source
 
 NUT_TRUSTED = LAID**2 / (LAID**2 + _ENDS**2)
@@ -164,7 +164,8 @@ def _head(
     nut = _nut(found, without_sheet=bare)
     edge = above_nut(found.face.plan, nut, loose=found.loose)
     edge, behind = bridged(edge, guessed(edge, found.face))
-    shown = edge_seen(edge, found.silhouette, found.face, behind)
+    edge, shone = bridged(edge, shone_at_nut(edge, found.silhouette, found.face))
+    shown = edge_seen(edge, found.silhouette, found.face, behind, shone)
     if shown.guessed > _HARDLY * shown.long:
         message = (
             "hardly any of the edge of the head is seen; expected even light without shine or shadow over it."

@@ -47,13 +47,35 @@ class EdgeSeen(msgspec.Struct, frozen=True, eq=False):
     at_nut: float
 
 
-def edge_seen(edge: Floats, silhouette: Silhouette, face: Face, behind: Sequence[Floats]) -> EdgeSeen:
-    """What is seen of an open edge (n, 2) of a face, `behind` being the ends (2, 2) of what the head itself hides."""
+def shone_at_nut(edge: Floats, silhouette: Silhouette, face: Face) -> npt.NDArray[np.bool_]:
+    """Which places (n,) of an open edge belong to a piece at an end of the nut that shine or shadow hides.
+
+    The border of a shine that lies there goes into the head.
+    """
+    along = lengths_along(edge)
+    at_end = np.zeros(len(edge), bool)
+    for first, last in _runs(along, ~_shown(edge, silhouette, face)):
+        begins, ends = along[first] < _AT_NUT, along[-1] - along[last] < _AT_NUT
+        if begins != ends:
+            at_end[0 if begins else first : len(edge) if ends else last + 1] = True
+    return at_end
+
+
+def edge_seen(
+    edge: Floats, silhouette: Silhouette, face: Face, behind: Sequence[Floats], shone: Sequence[Floats] = ()
+) -> EdgeSeen:
+    """What is seen of an open edge (n, 2) of a face, `behind` being the ends (2, 2) of what the head itself hides.
+
+    `shone` are those of what is drawn on at the nut over shine or shadow.
+    """
     along = lengths_along(edge)
     pieces = [_piece(edge, along, _nearest(edge, ends), behind=True) for ends in behind]
-    pieces += [
-        _piece(edge, along, run, behind=False) for run in _runs(along, ~_shown(edge, silhouette, face))
-    ]
+    hidden = ~_shown(edge, silhouette, face)
+    for ends in shone:
+        first, last = _nearest(edge, ends)
+        pieces.append(_piece(edge, along, (first, last), behind=False))
+        hidden[first : last + 1] = False
+    pieces += [_piece(edge, along, run, behind=False) for run in _runs(along, hidden)]
     pieces = [piece for piece in pieces if piece.long > TOLD]
     seen = np.ones(len(edge), bool)
     for piece in pieces:

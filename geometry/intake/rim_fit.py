@@ -19,6 +19,7 @@ ROUND = 0.12
 LENS = 0.65
 """How much better than one circle both rims must fit, as a share of what is left over."""
 
+_SOME = 0.45  # of the places that are found lies on a circle, or there is none
 _LEVEL = 0.8  # mm outside the rim where the wood shows its own level
 _LEVEL_WITHIN = 0.7  # mm inside the rim within which wall or paper shows its own
 _FAINTEST = 0.03  # of white, as the root of the light: the least that a rim differs from wood
@@ -65,6 +66,8 @@ def fit_rim(grey: Light, spot: Floats, fine: float, below: Below | None) -> Fitt
             return None
         circle = fitted
     off = np.abs(_off_circle(places, circle))
+    if (off < _tolerance(circle, fine)).mean() < _SOME:
+        return None
     if below is not None:
         circle, off = _or_lens(grey, circle, off, fine, below)
     near = off < _tolerance(circle, fine)
@@ -112,7 +115,10 @@ def _or_lens(grey: Light, circle: Floats, off: Floats, fine: float, below: Below
         np.append(circle[:2] + share * from_foot, circle[2] + share * wider) for share in (0.0, 0.4, 0.8)
     ]
     found = [
-        np.asarray(least_squares(off_both, start, slopes, loss="soft_l1", f_scale=0.05 * fine + 0.2).x, float)
+        np.asarray(
+            least_squares(off_both, start, slopes, loss="soft_l1", f_scale=0.05 * fine + 0.2, max_nfev=25).x,
+            float,
+        )
         for start in starts
     ]
     lens = min(

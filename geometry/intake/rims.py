@@ -48,7 +48,23 @@ def rims_in(picture: Rectified, head: Mask, below: Callable[[Floats], Below] | N
     """
     grey = np.asarray(np.sqrt(np.maximum(picture.light.mean(axis=2), 0.0)), np.float32)
     found: list[Rim] = []
-    for spot in _spots(grey, head, picture.fine):
+    spots = [*_spots(grey, head, picture.fine), *_round_edges(grey, head, picture.fine)]
+    found += _rims(picture, grey, spots, found, below)
+    unlike = _unlike_wood(picture, head)
+    found += _rims(picture, unlike, _spots(unlike, head, picture.fine), found, below)
+    return _apart(found)
+
+
+def _rims(
+    picture: Rectified,
+    grey: Light,
+    spots: list[tuple[float, float, float]],
+    before: list[Rim],
+    below: Callable[[Floats], Below] | None,
+) -> list[Rim]:
+    """The holes at spots that one channel of a picture shows (high, wide) besides those that were found before."""
+    found = list(before)
+    for spot in spots:
         x, y = picture.places(np.array([spot[:2]]))[0]
         # What lies in a hole whose rim is seen nearly all round is that hole again.
         if any(rim.share > _WHOLE and np.hypot(rim.x - x, rim.y - y) < rim.diameter / 2 for rim in found):
@@ -56,11 +72,23 @@ def rims_in(picture: Rectified, head: Mask, below: Callable[[Floats], Below] | N
         at = np.array(spot)
         rim = _rim(picture, grey, at, None if below is None else below(at))
         found += [] if rim is None else [rim]
-    return _apart(found)
+    return found[len(before) :]
+
+
+def _unlike_wood(picture: Rectified, head: Mask) -> Light:
+    """How far each pixel is in colour from the wood round it (high, wide), by the roots of linear light.
+
+    In brightness alone what is seen of the paper through a hole may be just as the wood is.
+    """
+    inner = cv2.erode(head.astype(np.uint8), _disc(0.8 * picture.fine)) > 0
+    coded = np.sqrt(np.maximum(picture.light, 0.0))
+    colours = [np.asarray(coded[..., number], np.float32) for number in range(3)]
+    off = [part - _ground(part, inner, picture.fine) for part in colours]
+    return np.asarray(np.sqrt(sum(part * part for part in off)), np.float32)
 
 
 def _spots(grey: Light, head: Mask, fine: float) -> list[tuple[float, float, float]]:
-    """Where a hole may be: centre and radius in pixels, of spots that differ from wood and of edges that are round."""
+    """Where a hole may be: centre and radius in pixels, of spots that differ from wood."""
     strange = _strange(grey, head, fine)
     whole = cv2.morphologyEx(strange.astype(np.uint8), cv2.MORPH_CLOSE, _disc(0.5 * fine))
     whole = cv2.morphologyEx(whole, cv2.MORPH_OPEN, _disc(0.3 * fine))
@@ -71,7 +99,7 @@ def _spots(grey: Light, head: Mask, fine: float) -> list[tuple[float, float, flo
         filled = cv2.contourArea(outline) / (np.pi * radius**2 + 1e-9)
         if LEAST <= 2 * radius / fine <= MOST * 1.3 and filled > 0.4:
             spots.append((float(x), float(y), float(radius)))
-    return [*spots, *_round_edges(grey, head, fine)]
+    return spots
 
 
 def _round_edges(grey: Light, head: Mask, fine: float) -> list[tuple[float, float, float]]:

@@ -17,7 +17,7 @@ from geometry.shape.close import Floats
 BASE = 0.04
 """mm, one standard deviation: what print, paper and flatness make, no source."""
 
-NUT = 0.1
+NUT = 0.08
 """mm, one standard deviation: how well the middle between the ends of the nut is seen; as made-up photos show."""
 
 EDGE = 0.35

@@ -88,6 +88,13 @@ EDIT: tuple[Action, ...] = (
         run=show_panel("missed"), enabled=drawing,
     ),
     Action(
+        key="drilled", menu="edit", group="place", icon="missed",
+        text=QT_TRANSLATE_NOOP("Actions", "Holes as &drilled…"),
+        tip=QT_TRANSLATE_NOOP("Actions", "All drilled holes against their marks: from a photo, a scan or calipers"),
+        also=QT_TRANSLATE_NOOP("Actions", "picture photo calipers readings measured misses real as built"),
+        run=lambda acts: acts.show_drilled(), enabled=drawing,
+    ),
+    Action(
         key="preferences", menu="edit", group="preferences", icon="preferences", shortcut="Ctrl+,",
         text=QT_TRANSLATE_NOOP("Actions", "Pre&ferences…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Units, drills, paper, printer, limits of new builds, colours, size of type"),

@@ -26,9 +26,9 @@ def say_drilled(head: AsDrilled, units: Units = "mm") -> Iterator[str]:
     done = {hit.post for hit in head.hits}
     unseen = [post for post in head.layout.posts if post.key not in done]
     if left := [post.label for post in unseen if not post.post.drilled]:
-        yield f"Not drilled, or not seen: {_holes(left)}."
+        yield f"Not drilled, or not measured: {_holes(left)}."
     if before := [post.label for post in unseen if post.post.drilled]:
-        yield f"Drilled before, but not seen: {_holes(before)}."
+        yield f"Drilled before, but not measured: {_holes(before)}."
     if head.old:
         yield (
             "1 old hole, as the build has it."

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, Qt
 from PySide6.QtGui import QColor, QImage, QImageWriter
 from pytestqt.qtbot import QtBot
 
 from app.canvas.canvas import Canvas
-from app.canvas.underlay import STRENGTHS, USUAL, Underlay, read_underlay, underlay_of, written
+from app.canvas.underlay import STRENGTHS, USUAL, Underlay, moved, read_underlay, underlay_of, written
 from app.document.session import Session
 from geometry.intake.found import FacePicture
 from geometry.intake.linear_light import coded_light, linear_light
 from geometry.shape.bounds import Bounds
-from geometry.shape.point import Point
+from geometry.shape.point import Point, Vector
 from tests.app.canvas.surroundings import canvas_of, colours, holds
 from tests.builds import plain_head, three_and_three
 
@@ -125,3 +127,28 @@ def test_a_picture_without_a_place_is_none(place: str) -> None:
 def test_spoilt_pictures_are_none(data: bytes) -> None:
     assert read_underlay(data) is None
     assert read_underlay(written(two_halves())[:80]) is None
+
+
+def test_a_picture_is_turned_and_moved_about_the_origin() -> None:
+    """A red spot at 10, 20 mm, turned to the left by a quarter and moved by 1, 2, is at -20 + 1, 10 + 2."""
+    image = QImage(400, 600, QImage.Format.Format_RGB32)
+    image.fill(Qt.GlobalColor.white)
+    # Ten pixels a mm; left edge at -20 mm, top at 50 mm.
+    for x in range(295, 306):
+        for y in range(295, 306):
+            image.setPixelColor(x, y, QColor("red"))
+    there = moved(Underlay(image, Bounds(-20.0, -10.0, 20.0, 50.0)), math.pi / 2, Vector(1.0, 2.0))
+    box = there.box
+    assert (box.left, box.right) == pytest.approx((-49.0, 11.0), abs=0.11)
+    assert (box.bottom, box.top) == pytest.approx((-18.0, 22.0), abs=0.11)
+
+    def red(x: float, y: float) -> bool:
+        colour = there.image.pixelColor(
+            int((x - box.left) / box.width * there.image.width()),
+            int((box.top - y) / box.height * there.image.height()),
+        )
+        return colour.green() < 100
+
+    assert red(-19.0, 12.0)
+    assert not red(-17.5, 12.0)
+    assert not red(-19.0, 13.5)

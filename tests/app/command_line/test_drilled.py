@@ -64,7 +64,7 @@ def test_the_build_holds_what_is_drilled(
     assert code in (0, 1)
     words = capsys.readouterr().out
     assert "give or take" in words
-    assert "Not drilled, or not seen" in words
+    assert "Not drilled, or not measured" in words
     build = load_build(out)
     assert sum(post.drilled for row in build.rows for post in row.posts) == 4
     before, after = layout_of("three-plus-three"), lay_out(build)

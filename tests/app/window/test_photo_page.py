@@ -6,10 +6,11 @@ import subprocess
 import sys
 from pathlib import Path
 
+import cv2
 import numpy as np
 import pytest
 import shapely
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
@@ -41,14 +42,14 @@ def thickness() -> float:
 
 
 def choose(page: PhotoPage, path: Path) -> None:
-    page.ask_file = lambda: path
-    QTest.mouseClick(page.choose, Qt.MouseButton.LeftButton)
+    page.fields.ask_file = lambda: path
+    QTest.mouseClick(page.fields.choose, Qt.MouseButton.LeftButton)
 
 
 def type_thickness(page: PhotoPage, text: str) -> None:
-    page.thickness.setFocus()
-    page.thickness.clear()
-    QTest.keyClicks(page.thickness, text)
+    page.fields.thickness.setFocus()
+    page.fields.thickness.clear()
+    QTest.keyClicks(page.fields.thickness, text)
 
 
 def press_read(page: PhotoPage) -> None:
@@ -78,10 +79,10 @@ def test_what_is_missing_is_asked_for(page: PhotoPage) -> None:
     choose(page, PHOTO)
     press_read(page)
     assert page.foot.message.text().startswith("Say how thick the head is")
-    assert page.focusWidget() is page.thickness
+    assert page.focusWidget() is page.fields.thickness
     type_thickness(page, "900")
     press_read(page)
-    assert page.foot.message.text().startswith("Thickness of the head: It must be from 1 mm to 60 mm")
+    assert page.foot.message.text().startswith("Thickness at the nut: It must be from 1 mm to 60 mm")
     assert not page.making.busy
 
 
@@ -94,8 +95,8 @@ def test_a_refusal_is_said_and_nothing_is_lost(page: PhotoPage, qtbot: QtBot, tm
         press_read(page)
     assert page.foot.message.text().startswith("this is no picture that can be read; expected .jpg")
     assert page.isVisible()
-    assert page.thickness.value == 15.0
-    assert page.path == spoilt
+    assert page.fields.thickness.value == 15.0
+    assert page.fields.path == spoilt
     assert page.read.isEnabled()
 
 
@@ -125,30 +126,77 @@ def test_closing_gives_the_reading_up(page: PhotoPage) -> None:
 
 
 def test_a_scan_is_asked_other_things(page: PhotoPage) -> None:
-    assert page.thickness.isVisible()
-    assert not page.dpi.isVisible()
-    page.kind.set_value("scan")
-    page.kind.picked.emit("scan")
-    assert page.dpi.isVisible()
-    assert not page.thickness.isVisible()
-    page.dpi.set_value(300.0)
-    assert page.told().scan
-    assert page.told().dpi == 300.0
-    assert page.told().thickness is None
+    assert page.fields.thickness.isVisible()
+    assert not page.fields.dpi.isVisible()
+    page.fields.kind.set_value("scan")
+    page.fields.kind.picked.emit("scan")
+    assert page.fields.dpi.isVisible()
+    assert not page.fields.thickness.isVisible()
+    page.fields.dpi.set_value(300.0)
+    assert page.fields.told().scan
+    assert page.fields.told().dpi == 300.0
+    assert page.fields.told().thickness is None
+
+
+def test_two_places_tell_the_scale_of_a_flat_picture(page: PhotoPage, qtbot: QtBot, tmp_path: Path) -> None:
+    """A head 100 mm long and 44 mm wide at the nut, ten pixels a mm, and the scale by its own two ends of the nut."""
+    flat = tmp_path / "flat.png"
+    picture = np.full((1300, 1000, 3), 240, np.uint8)
+    cv2.fillPoly(picture, [np.array([(280, 1149), (720, 1149), (800, 150), (200, 150)])], (40, 60, 90))
+    cv2.imwrite(str(flat), picture)
+    fields, places = page.fields, page.fields.places
+    choose(page, flat)
+    fields.kind.set_value("flat")
+    fields.kind.picked.emit("flat")
+    assert places.isVisible()
+    assert not fields.thickness.isVisible()
+    assert not fields.ruler.isVisible()
+    press_read(page)
+    assert page.foot.message.text() == "Click two places in the picture whose distance you know."
+    assert page.focusWidget() is places
+    for x, y in ((280, 1149), (718, 1149)):
+        at = places.on_screen(QPointF(x, y)).toPoint()
+        QTest.mouseClick(places, Qt.MouseButton.LeftButton, pos=at)
+    # A screen shows fewer pixels than the picture has, so that the last of them are found with the keys.
+    assert places.places is not None
+    for _ in range(4):
+        (x1, _), (x2, _) = places.places
+        step = round(438 - (x2 - x1))
+        key = Qt.Key.Key_Right if step > 0 else Qt.Key.Key_Left
+        for _ in range(abs(step)):
+            QTest.keyClick(places, key)
+    press_read(page)
+    assert page.foot.message.text() == "Say how far both places are apart."
+    fields.apart.set_value(43.8)
+    with qtbot.waitSignal(page.accepted, timeout=SOON):
+        press_read(page)
+    assert page.begun is not None
+    assert page.begun.build.nut.width == pytest.approx(44.0, abs=0.4)
+    assert any("two places" in words for words in page.begun.words)
+
+
+def test_the_sheet_is_printed_at_true_size(page: PhotoPage, monkeypatch: pytest.MonkeyPatch) -> None:
+    sent: list[tuple[float, float]] = []
+    monkeypatch.setattr(page.ask, "printer", lambda printer, count: count == 2)
+    monkeypatch.setattr(
+        page.printing, "start", lambda _, pages: sent.extend((each.width, each.height) for each in pages)
+    )
+    QTest.mouseClick(page.print_sheet, Qt.MouseButton.LeftButton)
+    assert sent == [(210.0, 297.0)] * 2
 
 
 def test_tapered_sides_are_told_in_degrees(page: PhotoPage) -> None:
-    assert not page.lean.isVisible()
-    page.sides.set_value("tapered")
-    page.sides.picked.emit("tapered")
-    assert page.lean.isVisible()
+    assert not page.fields.lean.isVisible()
+    page.fields.sides.set_value("tapered")
+    page.fields.sides.picked.emit("tapered")
+    assert page.fields.lean.isVisible()
     choose(page, PHOTO)
-    page.thickness.set_value(15.0)
+    page.fields.thickness.set_value(15.0)
     press_read(page)
     assert page.foot.message.text() == "Say by how many degrees the sides lean."
     assert not page.making.busy
-    page.lean.set_value(3.0)
-    assert page.told().lean_deg == 3.0
+    page.fields.lean.set_value(3.0)
+    assert page.fields.told().lean_deg == 3.0
 
 
 def test_the_sheet_is_saved(
@@ -167,7 +215,7 @@ def test_the_build_opens_with_what_is_to_be_said(
     def answer(dialog: PhotoPage) -> bool:
         qtbot.addWidget(dialog)
         choose(dialog, PHOTO)
-        dialog.thickness.set_value(thickness())
+        dialog.fields.thickness.set_value(thickness())
         with qtbot.waitSignal(dialog.accepted, timeout=SOON):
             dialog.begin()
         return True

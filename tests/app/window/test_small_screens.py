@@ -36,6 +36,7 @@ from app.output.widths_dialog import WidthsDialog
 from app.panels.hardware_form import HardwareForm
 from app.widgets.sizes import FRAME
 from app.window.command_search import CommandSearch
+from app.window.drilled_page import DrilledPage
 from app.window.help import Page, how_html, keys_html
 from app.window.narrow import LEAST_DRAWING
 from app.window.new_build import NewBuildPage
@@ -43,6 +44,7 @@ from app.window.photo_page import PhotoPage
 from app.window.preferences import PreferencesDialog
 from app.window.side import PANELS
 from app.window.window import Window
+from geometry.layout.layout import lay_out
 from geometry.trade.shop import default_shop
 from tests.app.window.conftest import Opener
 from tests.builds import laden_head, three_and_three
@@ -255,6 +257,7 @@ def dialogs(window: QWidget, store: SettingsStore, tmp_path: Path) -> Iterator[Q
     assert isinstance(window_, Window)
     yield NewBuildPage("straight-taper", store.settings, "light")
     yield PhotoPage(store.settings, tmp_path)
+    yield DrilledPage(three_and_three(), lay_out(three_and_three()), store.settings, tmp_path)
     yield OutputDialog(window_.session.scene, shop, store.keep_shop, folder=tmp_path, per_mm=4.0)
     yield WidthsDialog(three_and_three(), shop, units="mm", folder=tmp_path, per_mm=4.0)
     yield CompareDialog(build, shop, units="mm", saved=None, folder=tmp_path, ask_file=lambda: None)

@@ -87,7 +87,7 @@ def test_words_tell_the_miss_its_certainty_and_the_ring() -> None:
     assert "within its ring of 2.0 mm" in say_hit(replace(hit, ring=2.0))
     wide = replace(hit, seen=replace(hit.seen, diameter=hit.bore + 0.5))
     assert "wide, not" in say_hit(wide)
-    assert any("Not drilled, or not seen" in each for each in say_drilled(head))
+    assert any("Not drilled, or not measured" in each for each in say_drilled(head))
 
 
 def test_a_hole_that_is_none_of_the_plan_is_told_and_another_head_refused() -> None:
@@ -177,4 +177,4 @@ def test_a_hole_that_was_drilled_before_keeps_its_place() -> None:
     assert [each.kind for each in seen(again, Vector(0.3, 0.0), 10.0).hits] == ["drilled before"]
     other = LAYOUT.posts[1]
     unseen = as_drilled(build, lay_out(build), edge_points(), 0.06, [Seen(other.at, other.bore, GIVE, 0.1)])
-    assert f"Drilled before, but not seen: hole {FIRST.label}." in say_drilled(unseen)
+    assert f"Drilled before, but not measured: hole {FIRST.label}." in say_drilled(unseen)

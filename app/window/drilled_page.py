@@ -1,0 +1,223 @@
+"""A page that finds the drilled holes of the head on the bench, by a picture or by calipers, and says what they do."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+from typing import get_args
+
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+
+from app.document.messages import Progress, Refusal
+from app.document.settings import Settings
+from app.intake.drilled_answer import DrilledAnswer, Rest, by_calipers, by_picture, say_answer
+from app.intake.hole_table import readings_in
+from app.intake.picture_told import PictureTold
+from app.output.pieces import scrolled
+from app.panels.level_sign import Verdict
+from app.panels.searching import in_steps
+from app.panels.sentences import sentence, tell
+from app.widgets.fields import Choice
+from app.widgets.kit import Form, button, heading, remark
+from app.widgets.sizes import fit
+from app.window.picture_page import PicturePage
+from app.window.reading_tables import ReadingTables
+from geometry.checks.judge import worst
+from geometry.document.build import Build
+from geometry.layout.layout import Layout
+from geometry.search.answers.all_read import ReadHole
+from geometry.search.answers.missed_words import say_head
+from geometry.trade.sentence import say_note
+from geometry.trade.units import Units
+
+_LETTERS = 58
+
+
+class DrilledPage(PicturePage):
+    """How the holes were measured at the left, what they do to the head at the right.
+
+    `answer` is what was found, None before; accepting the page takes it over.
+    """
+
+    def __init__(
+        self,
+        build: Build,
+        layout: Layout,
+        settings: Settings,
+        folder: Path,
+        parent: QWidget | None = None,
+    ) -> None:
+        """`layout` is that of the build, whose edge must be sound; `folder` is where pictures are looked for."""
+        super().__init__(settings, folder, parent)
+        self._build, self._layout = build, layout
+        self.answer: DrilledAnswer | None = None
+        self.setWindowTitle(self.tr("Holes as drilled"))
+        self._make_fields()
+        self._put_together()
+        self._connect()
+        self.fields.thickness.set_value(build.head.thickness_nut)
+        if build.head.thickness_tip != build.head.thickness_nut:
+            self.fields.at_tip.set_value(build.head.thickness_tip)
+        self._show_way()
+        self._show(None)
+        fit(self, 1060, 680)
+
+    # How it is put together
+
+    def _make_fields(self) -> None:
+        self.way = Choice(
+            self.tr("Measured by"),
+            [("picture", self.tr("a photo or a scan")), ("calipers", self.tr("caliper readings"))],
+            tip=self.tr("How you know where the holes are"),
+        )
+        self.way.set_value("picture")
+        self.rest = Choice(
+            self.tr("Holes still to drill"),
+            [
+                (None, self.tr("move where the head needs it")),
+                ("stay", self.tr("stay at their marks")),
+                ("all", self.tr("best places")),
+            ],
+            tip=self.tr("Whether the marks of the other holes are placed anew"),
+        )
+        self.rest.set_value(None)
+        self.tables = ReadingTables(self._layout)
+        self.verdict, self.says = Verdict(), sentence()
+        self.take = button(
+            self.tr("&Accept"), self.tr("Keep the holes where they are, drilled, in the build: one act")
+        )
+        self.look = button(self.tr("&Find the holes"), self.tr("Hold the drilled holes against their plan"))
+
+    def _put_together(self) -> None:
+        body, form = QWidget(), Form()
+        column = QVBoxLayout(body)
+        column.setContentsMargins(18, 16, 18, 16)
+        column.setSpacing(8)
+        form.add_below(self.way.accessibleName(), self.way)
+        form.add_below(self.rest.accessibleName(), self.rest)
+        self.fields.put_into(form)
+        column.addWidget(heading(self.tr("The drilled holes"), first=True))
+        column.addWidget(form)
+        column.addWidget(self.tables)
+        column.addStretch(1)
+        self.right = QStackedWidget()
+        self.right.addWidget(self.beside)
+        self.right.addWidget(self._told())
+        self._fill(scrolled(body, _LETTERS), self.right)
+        self.look.setDefault(True)
+        self.foot.add(self.look)
+        self.foot.add(self.take)
+
+    def _told(self) -> QWidget:
+        """What was found."""
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(18, 16, 18, 16)
+        column.setSpacing(10)
+        column.addWidget(heading(self.tr("As drilled"), first=True))
+        column.addWidget(self.verdict)
+        column.addWidget(self.says)
+        self.hint = remark(self.tr("Accept keeps the holes in the build; undo takes it back."))
+        column.addWidget(self.hint)
+        column.addStretch(1)
+        return scrolled(page, _LETTERS)
+
+    def _connect(self) -> None:
+        self.way.picked.connect(self._show_way)
+        self.rest.picked.connect(self._forget)
+        self.tables.edited.connect(self._forget)
+        self.fields.kind_changed.connect(self._forget)
+        self.fields.places.moved.connect(self._forget)
+        for field in (self.fields.thickness, self.fields.at_tip, self.fields.ruler, self.fields.lean):
+            field.edited.connect(self._forget)
+        self.look.clicked.connect(self.begin)
+        self.take.clicked.connect(self.accept)
+        self.making.done.connect(self._show)
+
+    # What is asked
+
+    @property
+    def by_calipers(self) -> bool:
+        """Whether readings are typed."""
+        return self.way.value == "calipers"
+
+    def _show_way(self, *_: object) -> None:
+        self.fields.set_shown(not self.by_calipers)
+        self.tables.setVisible(self.by_calipers)
+        self._forget()
+
+    def _forget(self, *_: object) -> None:
+        """What was found is of something else."""
+        if self.answer is not None:
+            self._show(None)
+
+    def begin(self) -> None:
+        """Find the holes beside the window, if everything it takes is told."""
+        self._show(None)
+        try:
+            missing, work = self._asked()
+        except ValueError as error:
+            self._say(say_note(error, self._settings.units))
+            return
+        if missing is not None:
+            missing[0].setFocus()
+            self._say(missing[1])
+        elif work is not None:
+            self.foot.say("")
+            self._make(self.tr("Finding the holes…"), work)
+
+    def _asked(self) -> tuple[tuple[QWidget, str] | None, Callable[[Progress], DrilledAnswer] | None]:
+        """What is missing, or the work."""
+        rest = next((each for each in get_args(Rest) if each == self.rest.value), None)
+        units = self._settings.units
+        if self.by_calipers:
+            if not self.tables.anything:
+                return (self.tables.holes, self.tr("Type what the calipers read.")), None
+            holes = readings_in(self.tables.lines(), self._layout, units)
+            return None, partial(_read, holes, self._build, self._layout, rest, units)
+        missing, path = self.fields.missing(), self.fields.path
+        if missing is not None or path is None:
+            return missing, None
+        return None, partial(_seen, path, self.fields.told(), self._build, rest, units)
+
+    # What was found
+
+    def _show(self, answer: DrilledAnswer | None) -> None:
+        self.answer = answer
+        self.right.setCurrentIndex(int(answer is not None))
+        if answer is not None:
+            units = self._settings.units
+            verdict = next(say_head(answer.head, units))
+            self.verdict.say(worst(answer.head.found), verdict)
+            tell(self.says, [words for words in say_answer(answer, units) if words != verdict])
+            self.foot.say("")
+        self._allow()
+
+    def _allow(self) -> None:
+        super()._allow()
+        self.look.setEnabled(not self.making.busy)
+        self.take.setEnabled(self.answer is not None and not self.making.busy)
+
+
+def _read(
+    holes: tuple[ReadHole, ...],
+    build: Build,
+    layout: Layout,
+    rest: Rest | None,
+    units: Units,
+    progress: Progress,
+) -> DrilledAnswer:
+    try:
+        return by_calipers(holes, build, layout, rest, units, in_steps(progress))
+    except ValueError as error:
+        raise Refusal(say_note(error, units)) from None
+
+
+def _seen(
+    path: Path, told: PictureTold, build: Build, rest: Rest | None, units: Units, progress: Progress
+) -> DrilledAnswer:
+    try:
+        return by_picture(path, told, build, rest, units, in_steps(progress))
+    except Refusal as refusal:
+        raise Refusal(str(refusal).removeprefix(f"{path}: ")) from None

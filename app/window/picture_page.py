@@ -1,0 +1,151 @@
+"""What the pages have in common that read a picture of a head: its fields, how it is taken, the sheet that it takes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+from PySide6.QtPrintSupport import QPrinter
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+
+from app.document.settings import Settings
+from app.output.foot import Foot
+from app.output.printing import RESOLUTION, Printing, chosen_pages
+from app.output.work_dialog import WorkDialog
+from app.widgets.kit import button, heading, line, remark
+from app.window.picture_fields import PictureFields, ask_picture
+from export.page import Page
+from geometry.trade.shop import Shop
+
+
+class PicturePage(WorkDialog):
+    """Fields of a picture; beside them how it is taken, or the picture itself to show two places in."""
+
+    def __init__(self, settings: Settings, folder: Path, parent: QWidget | None = None) -> None:
+        """`folder` is where pictures are looked for at first."""
+        super().__init__("", folder, Foot(heed=False, prints=False), parent)
+        self._settings = settings
+        self.printing = Printing(self)
+        self._watch(self.printing)
+        self.fields = PictureFields(settings.units, self)
+        self.fields.ask_file = self._ask_picture
+        self.beside = QStackedWidget()
+        self.beside.addWidget(self._how())
+        self.beside.addWidget(self._to_click())
+        self.fields.kind_changed.connect(self._show_beside)
+        self.fields.refused.connect(self._say)
+        self.sheet.clicked.connect(self._save_sheet)
+        self.print_sheet.clicked.connect(self._print_sheet)
+        self.printing.done.connect(self.foot.say)
+        self.printing.refused.connect(self._say)
+        self.making.refused.connect(self._say)
+        self._hear(("Ctrl+O", self.fields.choose.click), ("Ctrl+S", self.sheet.click))
+        self._hear(("Ctrl+P", self.print_sheet.click))
+        self.foot.again.hide()
+        self.foot.save.hide()
+
+    def _ask_picture(self) -> Path | None:
+        before = self.fields.path
+        return ask_picture(self, self._folder if before is None else before.parent)
+
+    def _how(self) -> QWidget:
+        """How the picture is taken, and the sheet that it takes."""
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(18, 16, 18, 16)
+        column.setSpacing(10)
+        column.addWidget(heading(self.tr("How the picture is taken"), first=True))
+        for number, words in enumerate(self._lines(), start=1):
+            column.addWidget(remark(f"{number}.  {words}"))
+        self.sheet = button(
+            self.tr("&Save the sheet of markers…"),
+            self.tr("Write the sheet as a PDF to print; its second page says how to use it (Ctrl+S)"),
+        )
+        self.print_sheet = button(
+            self.tr("&Print it…"), self.tr("Print the sheet at true size, and how to use it (Ctrl+P)")
+        )
+        column.addSpacing(6)
+        column.addWidget(line(self.sheet, self.print_sheet), 0, Qt.AlignmentFlag.AlignLeft)
+        column.addStretch(1)
+        return page
+
+    def _lines(self) -> tuple[str, ...]:
+        return (
+            self.tr("Print the sheet of markers at 100 %, and measure one of its rulers."),
+            self.tr(
+                "Lay the head on it, face up, its nut on the nut line and its middle on the centre line."
+            ),
+            self.tr("Photograph all of the sheet from half a metre above, slightly tilted, in even light."),
+            self.tr("Measure how thick the head is at the nut and, where it gets thinner, at the tip."),
+        )
+
+    def _to_click(self) -> QWidget:
+        """The picture to show two places in, and what it must be."""
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(18, 16, 18, 16)
+        column.setSpacing(10)
+        column.addWidget(heading(self.tr("Two places of known distance"), first=True))
+        words = self.tr(
+            "Only for a flat picture, such as a scan with the face on the glass, the head upright in it and its nut "
+            "end down: in a photo of a head this is millimetres off. Click two places far apart whose distance you "
+            "know, such as the ends of a rule beside the head."
+        )
+        column.addWidget(remark(words))
+        column.addWidget(self.fields.places, 1)
+        return page
+
+    def _show_beside(self) -> None:
+        self.beside.setCurrentIndex(int(self.fields.is_flat))
+
+    def _say(self, words: str) -> None:
+        """Say why there is no head, to a screen reader too."""
+        self.foot.say(words)
+        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
+
+    def _allow(self) -> None:
+        super()._allow()
+        self.sheet.setEnabled(not self.writing.busy)
+        self.print_sheet.setEnabled(not self.printing.busy)
+
+    # The sheet
+
+    def _save_sheet(self) -> None:
+        shop = self._settings.shop
+        self._save(
+            self.tr("Save the sheet of markers"),
+            self.tr("sheet of markers"),
+            ".pdf",
+            lambda: _sheet(shop),
+        )
+
+    def _print_sheet(self) -> None:
+        """Send the sheet to the printer that the maker chooses."""
+        if self.printing.busy:
+            return
+        pages = _pages(self._settings.shop)
+        printer = QPrinter(QPrinter.PrinterMode.ScreenResolution)
+        name = self._settings.shop.printers[0].name
+        if name in self.ask.installed_printers():
+            printer.setPrinterName(name)
+        printer.setDocName(self.tr("sheet of markers"))
+        if not self.ask.printer(printer, len(pages)):
+            return
+        printer.setResolution(RESOLUTION)
+        self.foot.begin(self.tr("Printing…"))
+        self.printing.start(printer, chosen_pages(printer, pages))
+        self._allow()
+
+
+def _sheet(shop: Shop) -> bytes:
+    """The sheet of markers as a PDF; what draws markers is loaded for it alone."""
+    from app.writing.markers import markers_pdf
+
+    return markers_pdf(shop, shop.printers[0], None)
+
+
+def _pages(shop: Shop) -> tuple[Page, ...]:
+    from app.writing.markers import markers_pages
+
+    return markers_pages(shop, shop.printers[0], None)
