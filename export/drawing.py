@@ -17,6 +17,7 @@ from geometry.shape.segment import Bounds, Circle, bounds_of
 Anchor = Literal["start", "middle", "end"]
 
 _OTHER_END: dict[Anchor, Anchor] = {"start": "end", "middle": "middle", "end": "start"}
+_SHARE: dict[Anchor, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
 
 class Role(StrEnum):
@@ -116,12 +117,15 @@ class Text(msgspec.Struct, frozen=True, tag="text"):
     @property
     def start(self) -> Point:
         """Where the baseline begins."""
-        share = {"start": 0.0, "middle": 0.5, "end": 1.0}[self.anchor]
-        return self.at - Vector(self.width * share, 0.0).turned(self.angle)
+        return self.at - Vector(self.width * _SHARE[self.anchor], 0.0).turned(self.angle)
 
     @property
     def bounds(self) -> Bounds:
         """The upright box round the words, from under the descenders to the top of accented capitals."""
+        if not self.angle:  # as nearly all words lie: there are thousands of them on a page
+            long, y = self.width, self.at.y
+            left = self.at.x - long * _SHARE[self.anchor]
+            return Bounds(left, y - self.height * DESCENT, left + long, y + self.height * ASCENT)
         along = Vector(self.width, 0.0).turned(self.angle)
         up = Vector(0.0, self.height).turned(self.angle)
         low, high = self.start - up * DESCENT, self.start + up * ASCENT
@@ -174,10 +178,13 @@ class Drawing(msgspec.Struct, frozen=True):
     def bounds(self) -> Bounds:
         """The box round all marks; an empty drawing is a programming error."""
         assert self.marks, "an empty drawing has no bounds"
-        first, *others = (mark.bounds for mark in self.marks)
-        for other in others:
-            first = first.joined(other)
-        return first
+        boxes = [mark.bounds for mark in self.marks]
+        return Bounds(
+            min(box.left for box in boxes),
+            min(box.bottom for box in boxes),
+            max(box.right for box in boxes),
+            max(box.top for box in boxes),
+        )
 
     def mirrored(self) -> Drawing:
         """The drawing seen from the other side: mirrored in the y axis, words readable."""

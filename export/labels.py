@@ -114,17 +114,24 @@ def place_labels(requests: Iterable[Request], obstacles: Obstacles, region: Boun
 
 
 def _chosen(request: Request, field: Field, region: Bounds) -> tuple[_Place, Line | None]:
-    for place in _places(request, NEAR):
-        if field.free(place.box, GAP, region):
-            return place, None
+    near = next(_free_places(request, NEAR, field, region), None)
+    if near is not None:
+        return near, None
     crossing: tuple[_Place, Line | None] | None = None
-    for place in (place for place in _places(request, FAR) if field.free(place.box, GAP, region)):
+    for place in _free_places(request, FAR, field, region):
         leader = _leader(request, place.box)
         if leader is None or field.unhindered(leader):
             return place, leader
         if crossing is None and field.off_boxes(leader):
             crossing = place, leader
     return crossing or _outside(request, field, region)
+
+
+def _free_places(
+    request: Request, distances: Iterable[float], field: Field, region: Bounds
+) -> Iterator[_Place]:
+    places = tuple(_places(request, distances))
+    return (places[number] for number in field.free_among([each.box for each in places], GAP, region))
 
 
 def _places(request: Request, distances: Iterable[float]) -> Iterator[_Place]:

@@ -86,17 +86,22 @@ def face_sheets(
     Its table of holes stands beside the head or below it, whichever keeps to `room` (width and height in mm); where
     neither does, on a sheet of its own. Sizes at the holes are large where all goes on one page.
     """
-    large = _sheets(build, layout, shop, room, (LARGE, LABEL))
-    if len(large) == 1 and fits(large[0].drawing, room):
-        return large
-    return _sheets(build, layout, shop, room, (LABEL,))
-
-
-def _sheets(
-    build: Build, layout: Layout, shop: Shop, room: tuple[float, float], heights: tuple[float, ...]
-) -> tuple[Sheet, ...]:
-    """The template with sizes at the holes of the first of these heights that finds its places."""
     rings = exact_rings(build, layout).rings
+    drawing, texts = _lines(build, layout, shop, rings), _texts(build, layout, shop, room, rings)
+    region = Drawing(tuple(head_lines(build, layout))).bounds
+    bores = tuple(Circle(post.at, post.bore / 2) for post in layout.posts)
+
+    def sheets(*heights: float) -> tuple[Sheet, ...]:
+        """With sizes at the holes of the first of these heights that finds its places."""
+        whole = drawing + face_labels(build, layout, shop, drawing, region, heights)
+        return with_table("face", "Drilling template, face", whole, *texts, room, bores)
+
+    large = sheets(LARGE, LABEL)
+    return large if len(large) == 1 and fits(large[0].drawing, room) else sheets(LABEL)
+
+
+def _lines(build: Build, layout: Layout, shop: Shop, rings: tuple[JointRing, ...]) -> Drawing:
+    """All that the template shows but words."""
     marks = (
         *head_lines(build, layout),
         *_strip(build, layout),
@@ -110,9 +115,13 @@ def _sheets(
         *ring_marks(rings),
         *blank_marks(build.head.blank),
     )
-    drawing = Drawing(marks)
-    region = Drawing(tuple(head_lines(build, layout))).bounds
-    drawing += face_labels(build, layout, shop, drawing, region, heights)
+    return Drawing(marks)
+
+
+def _texts(
+    build: Build, layout: Layout, shop: Shop, room: tuple[float, float], rings: tuple[JointRing, ...]
+) -> tuple[tuple[Drawing, ...], Drawing]:
+    """Table and sentences: as blocks of a column, and as a band below the head."""
     titles = _table(build, layout, shop, rings)
     words = (
         *_lead(build, layout, shop),
@@ -124,9 +133,7 @@ def _sheets(
     )
     blocks = (divided(*titles), paragraphs(words, 60.0))
     beside = 2 if room[0] >= NARROW else 1
-    wide = stacked((divided(*titles, columns=beside), paragraphs(words, room[0] - 4.0)))
-    bores = tuple(Circle(post.at, post.bore / 2) for post in layout.posts)
-    return with_table("face", "Drilling template, face", drawing, blocks, wide, room, bores)
+    return blocks, stacked((divided(*titles, columns=beside), paragraphs(words, room[0] - 4.0)))
 
 
 def _lead(build: Build, layout: Layout, shop: Shop) -> Iterator[str]:

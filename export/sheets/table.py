@@ -174,14 +174,8 @@ def _packed(drawing: Drawing, blocks: Sequence[Drawing], room: tuple[float, floa
             for across in range(1 + int((right - at.left) / 3.0))
             for down in range(1 + max(0, int((at.height - size.height) / 3.0)))
         ]
-        free = (
-            place
-            for place in places
-            if field.free(
-                Bounds(place.x, place.y - size.height, place.x + size.width, place.y), 0.75 * GAP, None
-            )
-        )
-        corner = next(free, None)
+        boxes = [Bounds(each.x, each.y - size.height, each.x + size.width, each.y) for each in places]
+        corner = next((places[number] for number in field.free_among(boxes, 0.75 * GAP, None)), None)
         if corner is None:
             return None
         drawing += _cornered(block, corner)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from functools import lru_cache
 
 import msgspec
 
@@ -160,8 +161,14 @@ class Arc(msgspec.Struct, frozen=True, tag="arc", forbid_unknown_fields=True, gc
 
     def flatten(self, tolerance: float) -> list[Point]:
         """Points on the arc, both ends included, whose chords stray at most `tolerance` mm."""
-        if self.is_straight:
-            return [self.start, self.end]
-        sine = math.sqrt(min(1.0, tolerance / (2 * self.radius)))
-        count = max(1, math.ceil(abs(self.sweep) / max(4 * math.asin(sine), 1e-6)))
-        return [self.point_at(step / count) for step in range(count + 1)]
+        return list(_flat(self, tolerance))
+
+
+@lru_cache(maxsize=1024)
+def _flat(arc: Arc, tolerance: float) -> tuple[Point, ...]:
+    """The points of `flatten`; the same edge is asked for again by every label that looks for its place."""
+    if arc.is_straight:
+        return (arc.start, arc.end)
+    sine = math.sqrt(min(1.0, tolerance / (2 * arc.radius)))
+    count = max(1, math.ceil(abs(arc.sweep) / max(4 * math.asin(sine), 1e-6)))
+    return tuple(arc.point_at(step / count) for step in range(count + 1))

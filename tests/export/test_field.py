@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shapely
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from export.field import Field
@@ -55,6 +55,18 @@ def test_free_of_lines(line: Line, box: Bounds) -> None:
     if outside > 0:
         assert field.free(box, 0.0, None)
         assert Field.of((box,), (), ()).off_boxes(line)
+
+
+@settings(max_examples=30)
+@given(st.lists(BOX, max_size=3), CIRCLE, LINE, st.lists(BOX, min_size=1, max_size=9))
+def test_many_places_are_looked_at_as_each_alone(
+    others: list[Bounds], circle: Circle, line: Line, some: list[Bounds]
+) -> None:
+    field, region = Field.of(others, (circle,), (line,)), Bounds(-8.0, -8.0, 12.0, 12.0)
+    many = some * 20  # more than are looked at together
+    alone = [number for number, box in enumerate(many) if field.free(box, 0.5, region)]
+    assert list(field.free_among(many, 0.5, region)) == alone
+    assert list(Field.of((), (), ()).free_among(many, 0.5, None)) == list(range(len(many)))
 
 
 @given(LINE, LINE)
