@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QPoint, Qt, Signal, SignalInstance
-from PySide6.QtGui import QKeyEvent, QMouseEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
 from app.panels.cures_box import CuresBox
@@ -190,6 +190,12 @@ class FindingsList(QListView):
             if event.key() == Qt.Key.Key_Escape:
                 self.escaped.emit()
             super().keyPressEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Sentences wrap anew in another width; a list that runs down is laid out anew for another height only."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self.scheduleDelayedItemsLayout()
 
     def updateGeometries(self) -> None:  # noqa: N802 - Qt's name
         """Limits and cures go with their rows."""

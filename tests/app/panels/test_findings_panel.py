@@ -273,6 +273,20 @@ def test_the_list_stays_where_it_is_scrolled_to(qtbot: QtBot) -> None:
         assert panel.list.verticalScrollBar().value() == 400
 
 
+def test_rows_lie_one_below_the_other_whether_there_is_a_scroll_bar_or_not(qtbot: QtBot) -> None:
+    """A scroll bar takes width, so that sentences wrap anew and rows are higher."""
+    panel = panel_of(qtbot, Session(twelve_strings()))
+    bars = set()
+    for width in (260, 300, 340):
+        for height in (900, 400, 1400, 300):
+            panel.resize(width, height)
+            QApplication.processEvents()
+            bars.add(panel.list.verticalScrollBar().isVisible())
+            areas = [panel.list.visualRect(panel.model.index(n)) for n in range(panel.model.rowCount())]
+            assert [one.bottom() + 1 for one in areas[:-1]] == [two.top() for two in areas[1:]]
+    assert bars == {False, True}
+
+
 # Limits
 
 
