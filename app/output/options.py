@@ -11,6 +11,7 @@ from PySide6.QtCore import QCoreApplication, Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from app.output.choices import Choices, profile_of
+from app.output.packet_choice import PacketChoice
 from app.panels.ranges import range_of
 from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, heading, remark
@@ -93,7 +94,7 @@ class OptionsPanel(QWidget):
     def _add_sheets(self, column: QVBoxLayout) -> None:
         column.addWidget(heading(self.tr("Sheets"), first=True))
         packets = [(packet.name, _title(packet.title)) for packet in PACKETS]
-        self.packet = Choice(
+        self.packet = PacketChoice(
             self.tr("Packet"),
             [*packets, (_OWN, self.tr("As ticked below"))],
             tip=self.tr("Sheets that go together"),

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
+from msgspec.structs import replace
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -26,6 +27,7 @@ from app.output.choices import (
 from app.output.foot import Foot
 from app.output.machine_bar import MachineBar
 from app.output.options import OptionsPanel
+from app.output.packet_pages import PacketLooker
 from app.output.pages_view import PagesView
 from app.output.pieces import Notice, level_line, scrolled
 from app.output.printer_correction import other_printer, rulers_page
@@ -89,6 +91,8 @@ class OutputDialog(WorkDialog):
         self.pages = PagesView(per_mm or screen_of(self).physicalDotsPerInch() / INCH, narrow=narrow)
         self.machines = MachineBar()
         self.printing = Printing(self)
+        self.looker = PacketLooker(self)
+        self._packets_of: tuple[Choices, Shop] | None = None
         self._put_together()
         self._connect()
         self._redraw()
@@ -123,6 +127,8 @@ class OutputDialog(WorkDialog):
         options.changed.connect(self._redraw_if_needed)
         options.correction_wanted.connect(self._correct)
         options.guide_wanted.connect(self._look_at_guide)
+        options.packet.opened.connect(self._look_at_packets)
+        self.looker.found.connect(options.packet.show_pages)
         self.machines.wanted.connect(self._save_for_machine)
         self._watch(self.printing)
         self.making.done.connect(self._take)
@@ -154,6 +160,17 @@ class OutputDialog(WorkDialog):
             return
         job = job_for(self._scene, self._shop, self.choices, self._file)
         self._make(self.tr("Drawing the pages…"), lambda _: first_pages(job))
+
+    def _look_at_packets(self) -> None:
+        """Find out what comes out of every packet as it is chosen to be printed now."""
+        if self._scene.layout.edge is None:
+            return
+        wanted = (replace(for_pages(self.choices), names=()), self._shop)
+        if wanted != self._packets_of:
+            self._packets_of = wanted
+            self.looker.forget()
+            self.options.packet.forget_pages()
+        self.looker.look(job_for(self._scene, self._shop, self.choices, self._file))
 
     def _take(self, ready: First | Prepared) -> None:
         """Show the first pages as soon as they are there, and go on with the others; then all."""
@@ -277,5 +294,6 @@ class OutputDialog(WorkDialog):
 
     def done(self, result: int) -> None:
         """Close; no more pages go to the printer."""
+        self.looker.close()
         self.printing.cancel()
         super().done(result)

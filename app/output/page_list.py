@@ -83,20 +83,17 @@ class PageList(QListWidget):
             return
         item = self.item(self._painted)
         pixmap = small(self._picture_of(self._painted), self.devicePixelRatioF())
-        drawn = QIcon(pixmap)
-        # Otherwise the page that is chosen would be tinted.
-        drawn.addPixmap(pixmap, QIcon.Mode.Selected)
-        item.setIcon(drawn)
+        item.setIcon(as_it_is(pixmap))
         self._painted += 1
 
 
-def small(page: Picture, ratio: float) -> QPixmap:
-    """A page in small on a square, for a screen with `ratio` dots a pixel."""
-    pixmap = _square(ratio)
-    scale = (SIDE - 2) / max(page.width, page.height)
+def small(page: Picture, ratio: float, side: int = SIDE) -> QPixmap:
+    """A page in small on a square of `side` pixels, for a screen with `ratio` dots a pixel."""
+    pixmap = _square(ratio, side)
+    scale = (side - 2) / max(page.width, page.height)
     wide, high = page.width * scale, page.height * scale
     painter = QPainter(pixmap)
-    painter.translate((SIDE - wide) / 2, (SIDE - high) / 2)
+    painter.translate((side - wide) / 2, (side - high) / 2)
     painter.fillRect(0, 0, round(wide), round(high), Qt.GlobalColor.white)
     painter.save()
     paint(page, painter, scale, 0.4)
@@ -107,8 +104,15 @@ def small(page: Picture, ratio: float) -> QPixmap:
     return pixmap
 
 
-def _square(ratio: float) -> QPixmap:
-    pixmap = QPixmap(round(SIDE * ratio), round(SIDE * ratio))
+def as_it_is(page: QPixmap) -> QIcon:
+    """An icon that is not tinted where it is chosen."""
+    drawn = QIcon(page)
+    drawn.addPixmap(page, QIcon.Mode.Selected)
+    return drawn
+
+
+def _square(ratio: float, side: int = SIDE) -> QPixmap:
+    pixmap = QPixmap(round(side * ratio), round(side * ratio))
     pixmap.setDevicePixelRatio(ratio)
     pixmap.fill(Qt.GlobalColor.transparent)
     return pixmap

@@ -127,6 +127,11 @@ def _one_more(job: Job, done: Made) -> Made:
     return Made(done.sheets + drawn, done.left_out + left_out, tuple(waiting))
 
 
+def sheets_of(job: Job, name: str) -> tuple[Sheet, ...]:
+    """The sheets of one kind, none where it cannot be drawn."""
+    return _one_more(job, Made(waiting=(name,))).sheets
+
+
 def pages_of(sheets: tuple[Sheet, ...], stamp: Stamp) -> tuple[Page, ...]:
     """The sheets on paper, numbered through; Refusal when the paper is too small for one of them."""
     return stamped_pages((sheet, stamp) for sheet in sheets)

@@ -26,7 +26,7 @@ from app.output.questions import Questions
 from app.widgets.number_field import NumberField
 from app.writing.export import Job
 from export.catalogue import KINDS, ORDER
-from export.packets import BENCH, FAILED, FIGURES
+from export.packets import BENCH, FAILED, FIGURES, HOLDING, PACKETS
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
 from tests.app.output.printed import DAY, Answers
@@ -506,6 +506,43 @@ def test_every_control_has_a_name_and_a_tip(opened: Open, sound: Scene) -> None:
 def named(widget: QWidget) -> bool:
     """Whether a widget is one of ours; scroll areas take the focus only to scroll."""
     return type(widget).__name__ not in {"QScrollArea", "QScrollBar"}
+
+
+def test_the_list_of_packets_shows_what_comes_out(qtbot: QtBot, opened: Open, sound: Scene) -> None:
+    dialog = opened(sound)
+    box, looker = dialog.options.packet, dialog.looker
+    assert box.pages_of("bench") == ("", None), "nothing is drawn that nobody looks at"
+    height = box.height()
+    box.showPopup()
+    qtbot.waitUntil(lambda: all(box.pages_of(packet.name)[0] for packet in PACKETS), timeout=30_000)
+    box.hidePopup()
+    assert not looker.work.busy
+    assert box.height() == height, "closed it is like any other list"
+    for packet in (HOLDING, FIGURES):
+        words, drawn = box.pages_of(packet.name)
+        box.picked.emit(packet.name)
+        ready = wait_for_pages(qtbot, dialog)
+        assert words == (f"{len(ready.pages)} pages" if len(ready.pages) > 1 else "1 page")
+        assert drawn is not None
+        assert not drawn.pixmap(54, 54).isNull()
+        row = box.findData(words, Qt.ItemDataRole.UserRole + 2)
+        assert box.itemData(row, Qt.ItemDataRole.AccessibleTextRole).endswith(words)
+
+
+def test_another_paper_makes_other_packets(qtbot: QtBot, opened: Open, sound: Scene) -> None:
+    dialog = opened(sound)
+    box = dialog.options.packet
+    box.showPopup()
+    qtbot.waitUntil(lambda: bool(box.pages_of("bench")[0]), timeout=30_000)
+    before = int(box.pages_of("bench")[0].split()[0])
+    box.hidePopup()
+    pick(dialog.options.paper, "A5")
+    wait_for_pages(qtbot, dialog)
+    box.showPopup()
+    assert box.pages_of("bench") == ("", None)
+    qtbot.waitUntil(lambda: bool(box.pages_of("bench")[0]), timeout=30_000)
+    box.hidePopup()
+    assert int(box.pages_of("bench")[0].split()[0]) > before
 
 
 def test_a_packet_ticks_its_sheets_and_ticks_name_their_packet(
