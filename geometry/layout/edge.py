@@ -21,7 +21,7 @@ from geometry.shape.flat import flattened
 from geometry.shape.pieces import Pieces, pieces_of
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Cubic, Line, Segment
-from geometry.shape.shapes import places_at, ready, shortest
+from geometry.shape.shapes import OftenAsked, places_at, shortest
 from geometry.shape.tolerance import ARCS, CHORD, SAME
 
 INTO_NECK = 60.0
@@ -40,8 +40,8 @@ class Edge(msgspec.Struct, frozen=True, eq=False):
     `drawn` is the open contour from the right nut end round the tip to the left one as the maker drew it, `contour`
     the same as lines and tangent-continuous arcs within ARCS, `origins` the segment of `drawn` that each piece of it
     follows, `region` the contour closed 60 mm into the neck. `crossings` are places where it meets itself, the first
-    MOST_CROSSINGS of them, `top` is the y of the tip. `line` is the contour as chords within CHORD, `wood` the area of
-    head and neck within it: distances to the edge, and what lies over wood, are asked of these.
+    MOST_CROSSINGS of them, `top` is the y of the tip. `chords` are those of the contour within CHORD, `area` is that of
+    head and neck within them.
     """
 
     drawn: Contour
@@ -49,10 +49,20 @@ class Edge(msgspec.Struct, frozen=True, eq=False):
     origins: tuple[int, ...]
     region: Contour
     pieces: Pieces
-    line: shapely.Geometry
-    wood: shapely.Geometry
+    chords: OftenAsked
+    area: OftenAsked
     crossings: tuple[Point, ...]
     top: float
+
+    @property
+    def line(self) -> shapely.Geometry:
+        """The contour as chords, of which distances to the edge are asked."""
+        return self.chords.here()
+
+    @property
+    def wood(self) -> shapely.Geometry:
+        """The area of head and neck, of which it is asked what lies over wood."""
+        return self.area.here()
 
     @property
     def right_end(self) -> Point:
@@ -120,8 +130,8 @@ def _edge(outline: Starter | Nodes, nut_width: float, bass_sign: int) -> Edge | 
         origins=origins,
         region=region,
         pieces=pieces,
-        line=ready(shapely.LineString(vertices)),
-        wood=ready(_wood(np.concatenate([vertices, np.reshape(neck, (-1, 2))]), crossings)),
+        chords=OftenAsked(shapely.LineString(vertices)),
+        area=OftenAsked(_wood(np.concatenate([vertices, np.reshape(neck, (-1, 2))]), crossings)),
         crossings=crossings,
         top=_top(contour, pieces),
     )

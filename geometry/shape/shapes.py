@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -40,10 +41,24 @@ def areas_of(corners: Floats) -> Shapes:
     return np.asarray(shapely.polygons(corners), dtype=object)
 
 
-def ready(shape: shapely.Geometry) -> shapely.Geometry:
-    """The shape with an index of its parts made once: the first of two that are asked for is asked several times."""
-    shapely.prepare(shape)
-    return shape
+class OftenAsked:
+    """A shape with an index of its parts, made once in each thread: the first of two that are asked for is asked often.
+
+    GEOS changes an index while it answers from it, so two threads that ask one index at once crash the program.
+    """
+
+    def __init__(self, shape: shapely.Geometry) -> None:
+        """No index is made before somebody asks."""
+        self._shape = shape
+        self._made = threading.local()
+
+    def here(self) -> shapely.Geometry:
+        """The shape, with the index of this thread."""
+        made: shapely.Geometry | None = getattr(self._made, "shape", None)
+        if made is None:
+            made = self._made.shape = shapely.transform(self._shape, np.copy)
+            shapely.prepare(made)
+        return made
 
 
 def shortest(
