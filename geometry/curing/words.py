@@ -5,6 +5,7 @@ from __future__ import annotations
 from geometry.checks.judge import Finding, Level
 from geometry.curing.case import Translate
 from geometry.curing.judged import Cure
+from geometry.search.rings.allowance import rounded_down
 from geometry.trade.quantities import show_radius
 from geometry.trade.units import Units
 
@@ -27,7 +28,9 @@ def say_outcome(cure: Cure, units: Units = "mm", translate: Translate = _as_it_i
     clears = "clears" if cure.level is Level.FINE else "no problem any more, still to look at"
     told = [translate(clears)]
     if cure.ring is not None:
-        told.append(translate("smallest ring {0}").format(show_radius(cure.ring, units)))
+        none = rounded_down(cure.ring) <= 0
+        ring = translate("no room to miss" if none else "smallest ring {0}")
+        told.append(ring.format(show_radius(cure.ring, units)))
     if cure.fresh:
         told.append(translate("then look at {0}").format(_named(cure.fresh, translate)))
     if cure.stops:

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec import UNSET
+from msgspec.structs import replace
 
 from geometry.checks.judge import Finding, Level, findings
 from geometry.curing.case import head_of
@@ -125,6 +126,8 @@ def test_the_ring_is_told_where_a_hole_moves() -> None:
     assert cure.ring == pytest.approx(1.0)
     # There are no strings.
     assert say_cure(cure) == "Move post spare A by 1 mm inward: clears, smallest ring 1.0 mm, 1 problem left"
+    tight = replace(cure, ring=0.009)
+    assert say_cure(tight) == "Move post spare A by 1 mm inward: clears, no room to miss, 1 problem left"
 
 
 def test_another_placement_is_looked_for_when_asked() -> None:
