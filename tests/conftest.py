@@ -1,10 +1,33 @@
-"""What all tests share: laws are held by what is found, not by how long a busy machine takes for it."""
+"""What all tests share: how many examples a law gets, and which tests come first."""
 
 from __future__ import annotations
 
+from pathlib import Path
+
+import pytest
 from hypothesis import HealthCheck, settings
 
+from tests.amount import sampled
+
+# Laws are held by what is found, not by how long a busy machine takes for it.
 settings.register_profile(
-    "pegwright", deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
+    "pegwright",
+    max_examples=sampled(40, of=100),
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
 settings.load_profile("pegwright")
+
+HERE = Path(__file__).parent
+FIRST = (
+    "app/test_random_acts.py",
+    "geometry/search/placing",
+    "app/test_end_to_end.py",
+    "geometry/search/rings",
+)
+"""Where tests of many seconds are: at the end one worker would work at them and the others wait."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """What takes long comes first."""
+    items.sort(key=lambda item: not item.path.relative_to(HERE).as_posix().startswith(FIRST))

@@ -39,6 +39,7 @@ from geometry.search.rings.joint import bounded_rings
 from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LARGEST
 from geometry.trade.shop import default_shop
+from tests.amount import sampled
 from tests.builds import change, laden_head
 
 SAMPLES = [
@@ -88,7 +89,7 @@ def extreme_files(draw: st.DrawFn) -> bytes:
     return json.dumps(plain).encode()
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=sampled(6, of=20), deadline=None)
 @given(extreme_files(), st.sampled_from(tuple(KINDS)), st.sampled_from(SUFFIXES))
 def test_whatever_a_file_holds_is_judged_and_drawn(data: bytes, sheet: Any, suffix: Any) -> None:
     try:

@@ -11,6 +11,7 @@ import ast
 import subprocess
 import sys
 from collections.abc import Container, Iterable, Iterator, Mapping
+from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
@@ -77,6 +78,12 @@ def dotted(file: Path) -> str:
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 
 
+@cache
+def parsed(source: str) -> ast.Module:
+    """The tree of a module, read once for all tests that ask."""
+    return ast.parse(source)
+
+
 SOURCES = {dotted(file): file.read_text(encoding="utf-8") for file in FILES}
 
 
@@ -129,7 +136,7 @@ def within_search(module: str, name: str) -> str | None:
 
 
 def complaints(module: str, source: str) -> list[str]:
-    found = (complaint(module, name) for name in imported(ast.parse(source)))
+    found = (complaint(module, name) for name in imported(parsed(source)))
     return [words for words in found if words]
 
 
@@ -144,9 +151,7 @@ def length(function: ast.FunctionDef | ast.AsyncFunctionDef) -> int:
 
 def long_functions(source: str) -> list[str]:
     functions = (
-        node
-        for node in ast.walk(ast.parse(source))
-        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
+        node for node in ast.walk(parsed(source)) if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
     )
     return [function.name for function in functions if length(function) > LONGEST_FUNCTION]
 
@@ -174,7 +179,7 @@ def test_imports_only_go_down() -> None:
 
 
 def test_no_files_import_each_other_in_a_circle() -> None:
-    assert circle({module: [*imported(ast.parse(source))] for module, source in SOURCES.items()}) == []
+    assert circle({module: [*imported(parsed(source))] for module, source in SOURCES.items()}) == []
     a, b, c = "app.a", "app.b", "app.c"
     assert set(circle({a: ["app.b.thing"], b: [c], c: ["app.a.other"]})) == {a, b, c}
     assert circle({a: ["app.b.thing"], b: [], c: ["app.a.other", b]}) == []
@@ -246,7 +251,7 @@ def calls(source: str, *names: str) -> bool:
     """Whether a module calls one of these by its plain name."""
     return any(
         isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in names
-        for node in ast.walk(ast.parse(source))
+        for node in ast.walk(parsed(source))
     )
 
 

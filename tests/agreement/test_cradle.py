@@ -10,8 +10,9 @@ from geometry.bench.cradle import cradle
 from geometry.trade.cradle_sizes import CradleSizes
 from tests.agreement.conftest import Exported
 from tests.agreement.reading import from_dxf
-from tests.agreement.samples import Sample
+from tests.agreement.samples import SAMPLES, Sample, sample_named
 from tests.agreement.truth import outline
+from tests.amount import in_turns
 
 GAP = CradleSizes().gap
 WITHIN = 0.01
@@ -34,10 +35,15 @@ def inner_faces(block: shapely.Polygon, sign: float, step: float = 0.2) -> list[
     ]
 
 
-@pytest.mark.parametrize(("kerf", "version"), [(0.0, "R2000"), (0.0, "R12"), (1.6, "R2000")])
+CUTS = ((0.0, "R2000"), (0.0, "R12"), (1.6, "R2000"))
+"""Kerf and version of the file."""
+
+
+@pytest.mark.parametrize(("name", "cutting"), in_turns(SAMPLES, CUTS))
 def test_the_blocks_of_a_sample_fit_its_head(
-    sample: Sample, exported: Exported, kerf: float, version: str
+    name: str, cutting: tuple[float, str], exported: Exported
 ) -> None:
+    sample, (kerf, version) = sample_named(name), cutting
     options = ("--sheets", "cradle", "--kerf", str(kerf), "--dxf-version", version)
     cut = parts(exported(sample.path, ".dxf", *options), kerf)
     edge = shapely.LineString(outline(sample.layout))

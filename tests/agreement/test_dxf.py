@@ -17,14 +17,18 @@ from geometry.shape.tolerance import PRINT
 from geometry.trade.shop import Shop
 from tests.agreement.conftest import Exported
 from tests.agreement.reading import Drawn, Points, from_dxf
-from tests.agreement.samples import Sample, fresh_builds
+from tests.agreement.samples import SAMPLES, Sample, fresh_builds
 from tests.agreement.truth import Hole, assert_same_holes, assert_same_line, bores, nut_length, outline, rings
+from tests.amount import in_turns, sampled
 
-VERSIONS = get_args(Version)
+VERSIONS: tuple[Version, ...] = get_args(Version)
 SMALL = 1.6
 """Radius in mm of the largest pilot."""
 
-EACH_VERSION = pytest.mark.parametrize("version", VERSIONS)
+
+def version_of(sample: Sample) -> Version:
+    """The versions in turn among the samples; `test_the_face_of_a_sample` reads all of each."""
+    return VERSIONS[SAMPLES.index(sample.path.stem) % len(VERSIONS)]
 
 
 def on_layer(strokes: list[Drawn], layer: str) -> list[Drawn]:
@@ -70,16 +74,15 @@ def assert_face_agrees(strokes: list[Drawn], layout: Layout, edge: Edge) -> None
     assert {each.layer for each in strokes} <= {"CUT_THROUGH", "DRILL", "POCKET"}
 
 
-@EACH_VERSION
-@pytest.mark.parametrize("edge", get_args(Edge))
+@pytest.mark.parametrize(("version", "edge"), in_turns(VERSIONS, get_args(Edge)))
 def test_the_face_of_a_sample(sample: Sample, exported: Exported, version: Version, edge: Edge) -> None:
     written = exported(sample.path, ".dxf", "--dxf-version", version, "--edge", edge)
     assert_face_agrees(from_dxf(written), sample.layout, edge)
 
 
-@EACH_VERSION
-def test_the_aids_of_a_sample(sample: Sample, exported: Exported, version: Version) -> None:
+def test_the_aids_of_a_sample(sample: Sample, exported: Exported) -> None:
     """The square of 100 mm, and ticks on the height of the nut line that begin beside its ends."""
+    version = version_of(sample)
     strokes = on_layer(from_dxf(exported(sample.path, ".dxf", "--aids", "--dxf-version", version)), "AIDS")
     lowest = sample.layout.edge.contour.bounds.bottom if sample.layout.edge else 0.0
     below = [each.points for each in strokes if each.points[:, 1].max() < lowest - STRIP - 1.0]
@@ -91,9 +94,9 @@ def test_the_aids_of_a_sample(sample: Sample, exported: Exported, version: Versi
     )
 
 
-@EACH_VERSION
-def test_the_drill_guide_of_a_sample(sample: Sample, exported: Exported, version: Version) -> None:
-    strokes = from_dxf(exported(sample.path, ".dxf", "--sheets", "guide", "--dxf-version", version))
+def test_the_drill_guide_of_a_sample(sample: Sample, exported: Exported) -> None:
+    options = ("--sheets", "guide", "--dxf-version", version_of(sample))
+    strokes = from_dxf(exported(sample.path, ".dxf", *options))
     guides = [Hole(hole.x, hole.y, 1.0) for hole in bores(sample.layout)]
     # The holes for the screws of the plate are wider.
     narrow = [ring for ring in rings(on_layer(strokes, "DRILL")) if ring.radius < 1.5]
@@ -102,7 +105,7 @@ def test_the_drill_guide_of_a_sample(sample: Sample, exported: Exported, version
     assert cut[:, 1].min() == pytest.approx(0.0, abs=PRINT)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=sampled(4, of=15), deadline=None)
 @given(build=fresh_builds())
 def test_the_face_of_any_build(build: Build) -> None:
     layout = lay_out(build)

@@ -36,6 +36,7 @@ from tests.agreement.truth import (
     ruler,
     to_head,
 )
+from tests.amount import sampled
 
 Reader = Callable[[bytes], list[list[Drawn]]]
 
@@ -96,7 +97,7 @@ def small_holes(build: Build, layout: Layout) -> list[Hole]:
     return [Hole(-hole.at.x, hole.at.y, drill(hole) / 2) for hole in layout.holes]
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=sampled(5, of=20), deadline=None)
 @given(build=fresh_builds(), mirror=st.booleans(), read=st.sampled_from((plumbed, rendered)))
 def test_face_or_back_of_any_build(build: Build, mirror: bool, read: Reader) -> None:
     layout = lay_out(build)

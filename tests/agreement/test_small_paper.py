@@ -9,9 +9,10 @@ import pytest
 
 from app.command_line.program import main
 from tests.agreement.samples import FOLDER, SAMPLES
+from tests.amount import THOROUGH
 
 
-@pytest.mark.parametrize("sample", SAMPLES)
+@pytest.mark.parametrize("sample", SAMPLES if THOROUGH else SAMPLES[::3])
 def test_all_sheets_on_a5(sample: str, tmp_path: Path) -> None:
     out = tmp_path / "head.pdf"
     assert (

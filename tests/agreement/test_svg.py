@@ -28,6 +28,7 @@ from tests.agreement.truth import (
     outline,
     rings,
 )
+from tests.amount import sampled
 
 RED, BLUE = (255, 0, 0), (0, 0, 255)
 """Colours of what is cut through and what is drilled."""
@@ -61,7 +62,7 @@ def test_the_groups_of_a_sample_are_operations(sample: Sample, exported: Exporte
     assert len(list(root)) == 2 + len(groups)  # title and description
 
 
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=sampled(4, of=10), deadline=None)
 @given(build=fresh_builds())
 def test_the_face_of_any_build(build: Build) -> None:
     layout = lay_out(build)

@@ -138,7 +138,7 @@ def _begun(seed: int, folder: Path) -> int:
     with (folder / "errors").open("w") as errors:
         os.dup2(errors.fileno(), 2)
         faulthandler.enable(errors)
-        _use_qt()
+        _application = use_qt()
         found = one_window(seed, LENGTH, folder)
         (folder / "found").write_text(json.dumps(found))
         # Whatever Python and Qt do to each other at the end of a process is not asked here.
@@ -182,8 +182,10 @@ def campaign(acts: int, seed: int = 0) -> Counter[str]:
         room.cleanup()
 
 
-def _use_qt() -> QApplication:
-    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+def use_qt() -> QApplication:
+    """The application of a process of its own, screenless where no screen is named, with dialogs of Qt's own."""
+    if not os.environ.get("DISPLAY"):
+        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     QApplication.setAttribute(Qt.ApplicationAttribute.AA_DontUseNativeDialogs)
     return QApplication([])
 
@@ -191,7 +193,7 @@ def _use_qt() -> QApplication:
 if __name__ == "__main__":
     if sys.argv[1:2] == ["--window"]:
         faulthandler.enable()
-        application = _use_qt()
+        application = use_qt()
         with tempfile.TemporaryDirectory() as home:
             os.chdir(home)
             os.environ["HOME"] = home

@@ -4,13 +4,23 @@ from __future__ import annotations
 
 import errno
 import os
+import subprocess
+import sys
 from contextlib import suppress
 from pathlib import Path
 
 import pytest
 
 from app.document import document
-from tests.campaigns import broken_drawings, broken_files, broken_pictures, faults, full_disk, kills
+from tests.campaigns import (
+    broken_drawings,
+    broken_files,
+    broken_pictures,
+    faults,
+    full_disk,
+    kills,
+    window_crashes,
+)
 
 
 def test_whatever_fails_while_saving_nothing_is_lost(qapp: object) -> None:
@@ -74,6 +84,15 @@ def test_spoilt_files_are_refused_or_go_through_everything(
 def test_kills_while_saving_tear_nothing() -> None:
     found = kills.campaign(2)
     assert set(found) <= {"whole", "killed before the first copy"}
+
+
+def test_killed_windows_give_their_work_back() -> None:
+    # In a process of its own: the campaign forks, which nobody may who has a window already.
+    command = [sys.executable, window_crashes.__file__, "2", "5"]
+    done = subprocess.run(command, capture_output=True, text=True, check=True)
+    outcomes = {line.split(maxsplit=1)[1] for line in done.stdout.splitlines()}
+    assert outcomes <= {"recovered", "had nothing unsaved"}
+    assert "recovered" in outcomes
 
 
 def test_spoilt_drawings_are_refused_or_become_builds(tmp_path: Path) -> None:

@@ -12,6 +12,7 @@ from export.drawing import Role, Text
 from export.flow import Block, Column, Heading, Paragraph, Row, Space, Table, flow, laid_out, rows_fitting
 from export.sheet import NO_SCALE, Sheet
 from geometry.shape.segment import Bounds
+from tests.amount import sampled
 
 WORDS = st.lists(st.sampled_from(("wall", "bore", "6.20", "headstock", "Ø")), min_size=1, max_size=30).map(
     " ".join
@@ -41,7 +42,7 @@ def words_of(block: Block) -> list[str]:
             return []
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=sampled(20, of=60))
 @given(st.lists(BLOCKS, max_size=8), st.floats(150, 250))
 def test_nothing_is_lost_and_nothing_overlaps(blocks: list[Block], height: float) -> None:
     sheets = flow(blocks, "report", "Report", 120.0, height)

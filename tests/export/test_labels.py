@@ -14,6 +14,7 @@ from export.labels import GAP, Obstacles, Request, obstacles_of, place_labels
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Bounds, Circle, Line
+from tests.amount import sampled
 
 REGION = Bounds(-60.0, -60.0, 60.0, 60.0)
 PLACE = st.builds(Point, st.floats(-50, 50), st.floats(-50, 50))
@@ -35,7 +36,7 @@ def boxes(marks: tuple[Mark, ...]) -> list[shapely.Polygon]:
     ]
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=sampled(20, of=60))
 @given(st.lists(WISH, min_size=1, max_size=14), OBSTACLES)
 def test_labels_overlap_nothing(wishes: list[Request], obstacles: Obstacles) -> None:
     marks = place_labels(wishes, obstacles, REGION)

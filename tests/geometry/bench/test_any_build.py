@@ -12,10 +12,11 @@ from geometry.bench.strength import strength
 from geometry.bench.strength_words import say_strength
 from geometry.document.build import Build
 from geometry.layout.layout import lay_out
+from tests.amount import sampled
 from tests.strategies import builds
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=sampled(20, of=60), deadline=None)
 @given(builds())
 def test_figures_are_numbers_and_words_are_said(build: Build) -> None:
     layout = lay_out(build)

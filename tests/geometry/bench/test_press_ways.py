@@ -17,6 +17,7 @@ from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds
 from geometry.trade.cradle_sizes import CradleSizes
+from tests.amount import sampled
 from tests.builds import (
     bass_two_and_two,
     four_friction,
@@ -65,7 +66,7 @@ def test_no_turning_at_all_needs_a_smaller_throat(made: Callable[[], Build]) -> 
 @given(
     places=st.lists(st.tuples(st.floats(-30, 30), st.floats(25, 140)), min_size=1, max_size=6),
 )
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=sampled(6, of=15), deadline=None)
 def test_wherever_the_bores_lie(places: list[tuple[float, float]]) -> None:
     bores = tuple(Point(*place) for place in places)
     done = cradle(three_and_three(), lay_out(three_and_three()), CradleSizes())

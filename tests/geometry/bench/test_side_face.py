@@ -18,6 +18,7 @@ from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Line
 from geometry.shape.tolerance import ARCS
+from tests.amount import sampled
 from tests.strategies import sensible_starters
 
 FINE = 0.001
@@ -126,7 +127,7 @@ def test_stretches_that_stand_off_are_told_apart() -> None:
     assert second.most == pytest.approx(2.5)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=sampled(20, of=60), deadline=None)
 @given(sensible_starters(), st.floats(0.1, 3.0), st.sampled_from([0.0, 3.0, 6.35, 12.7]))
 def test_any_face_can_be_cut_and_pushed_on_and_never_meets_the_head(
     drawn: tuple[Starter, float], gap: float, cutter: float

@@ -30,6 +30,7 @@ from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.quantities import ESTIMATE, figures, show_force, show_stress
+from tests.amount import sampled
 from tests.builds import READY_MADE, change, plain_head, post_at, three_and_three, tuner
 
 SAMPLES = Path(__file__).parents[3] / "sample_builds"
@@ -237,7 +238,7 @@ def test_twice_the_pull_uses_twice_as_much(each: float, more: float) -> None:
 
 
 @given(st.floats(5, 150), st.sampled_from([0.04, 0.07, 0.10]), st.sampled_from(["one piece", "scarf"]))
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=sampled(4, of=8), deadline=None)
 def test_a_knock_takes_the_worst_section_to_what_a_weak_board_bears(
     each: float, across: float, joint: str
 ) -> None:

@@ -30,6 +30,7 @@ from geometry.layout.layout import Layout, lay_out
 from geometry.shape.point import Point, Vector
 from geometry.trade.hardware import Plate
 from geometry.trade.sentence import say_note
+from tests.amount import sampled
 from tests.builds import (
     PLAIN_TUNER,
     READY_MADE,
@@ -184,7 +185,7 @@ rules: st.SearchStrategy[Any] = st.one_of(
     st.builds(StraightPull, start=lengths, pitch=lengths, exact=st.booleans()),
     st.builds(OnPlate, start=lengths, inset=lengths, inset_last=st.none() | lengths),
 )
-slow = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+slow = settings(max_examples=sampled(20, of=60), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 @slow

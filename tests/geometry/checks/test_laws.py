@@ -27,6 +27,7 @@ from geometry.document.edits import mirrored
 from geometry.layout.layout import displaced, lay_out
 from geometry.shape.point import Point, Vector
 from geometry.trade.limits import ChangedLimit, Limit, Rule
+from tests.amount import sampled
 from tests.builds import (
     READY_MADE,
     change,
@@ -112,7 +113,7 @@ def test_displaced_by_nothing_is_the_same_layout(ready: Callable[[], Build]) -> 
     assert still == layout
 
 
-@settings(max_examples=40)
+@settings(max_examples=sampled(15, of=40))
 @given(st.sampled_from(["t1", "t2", "b1", "b3"]), steps, st.floats(11, 15))
 def test_displaced_post_lands_where_a_move_by_hand_puts_it(key: str, step: Vector, tip: float) -> None:
     build = three_and_three()
@@ -177,7 +178,7 @@ SLIDING = (
 )
 
 
-@settings(max_examples=30)
+@settings(max_examples=sampled(12, of=30))
 @given(st.floats(0, 60))
 def test_sliding_up_a_straight_head_changes_nothing_between_parts(up: float) -> None:
     def slid(by: float) -> dict[str, float | None]:
@@ -265,7 +266,7 @@ def test_every_check_gives_its_reason(check: Any) -> None:
 rows_of_any = st.tuples(st.integers(0, 6), st.integers(0, 6))
 
 
-@settings(max_examples=60)
+@settings(max_examples=sampled(20, of=60))
 @given(
     rows_of_any,
     st.floats(55, 100),

@@ -23,6 +23,7 @@ from geometry.shape.point import Point
 from geometry.trade.bore_fit import with_drawn_bore
 from geometry.trade.limits import RULE_NAMES
 from geometry.trade.shop import Shop
+from tests.amount import sampled
 from tests.broken_heads import broken_head, made_worse
 from tests.builds import (
     HALF,
@@ -340,7 +341,7 @@ def still_there(finding: Finding, after: tuple[Finding, ...]) -> bool:
     )
 
 
-@settings(max_examples=6, deadline=None)
+@settings(max_examples=sampled(3, of=6), deadline=None)
 @given(number=st.integers(0, 400), which=st.integers(0, 20))
 def test_a_cure_removes_its_finding_and_adds_no_stop(number: int, which: int) -> None:
     build = broken_head(number)

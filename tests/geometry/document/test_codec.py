@@ -16,6 +16,7 @@ from geometry.document.codec import read_build, write_build
 from geometry.document.error import FileError
 from geometry.document.starters import STARTERS
 from geometry.shape.point import Point, Vector
+from tests.amount import sampled
 from tests.bad_files import BAD_FILES, FREE, GOOD, BadFile, encoded, good_with
 from tests.strategies import builds
 
@@ -275,7 +276,7 @@ def places(plain: Any, way: str = "") -> list[str]:
     return found
 
 
-@settings(suppress_health_check=[HealthCheck.too_slow], max_examples=300)
+@settings(suppress_health_check=[HealthCheck.too_slow], max_examples=sampled(60, of=300))
 @given(st.sampled_from(places(GOOD) + places({"outline": FREE})[1:]), JSON_VALUES)
 def test_any_value_anywhere_gives_a_build_or_a_build_error(path: str, value: Any) -> None:
     assert outcome(good_with(path, value)) in {"read", "refused"}

@@ -13,6 +13,7 @@ from geometry.document.codec import read_build, write_build
 from geometry.document.copies import ASIDE, ENOUGH, Copies, copied, paste
 from geometry.document.outline_nodes import node_of, nodes_of
 from geometry.layout.edge import edge_of
+from tests.amount import sampled
 from tests.builds import laden_head, three_and_three
 from tests.strategies import builds
 
@@ -104,7 +105,7 @@ def test_many_copies_on_one_place_end_somewhere() -> None:
         paste(msgspec.structs.replace(build, old_holes=crowd), copies)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=sampled(15, of=40), deadline=None)
 @given(builds(least=1))
 def test_copies_of_everything_survive_json_and_make_a_build(build: Build) -> None:
     keys = [

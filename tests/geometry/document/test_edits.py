@@ -33,6 +33,7 @@ from geometry.layout.edge import edge_of
 from geometry.shape.point import Point
 from geometry.trade.hardware_library import FRICTION, PLANETARY
 from geometry.trade.limits import ChangedLimit
+from tests.amount import sampled
 from tests.bad_files import FREE, GOOD, encoded
 from tests.strategies import (
     DEGREES,
@@ -54,7 +55,7 @@ GOOD_BUILD = read_build(encoded(GOOD))
 FREE_BUILD = read_build(encoded({**GOOD, "outline": FREE}))
 ABSENT = object()
 """What a field that is not there is compared as: null is something else."""
-quick = settings(max_examples=30, suppress_health_check=[HealthCheck.too_slow])
+quick = settings(max_examples=sampled(12, of=30), suppress_health_check=[HealthCheck.too_slow])
 
 
 def differences(one: Any, two: Any, path: str = "") -> Iterator[str]:
@@ -491,7 +492,7 @@ def test_a_mirrored_file_holds_no_minus_zero() -> None:
     assert "-0.0" not in written
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=sampled(12, of=30), deadline=None)
 @given(sensible_starters(), st.sampled_from(["right", "left"]))
 def test_the_mirrored_outline_is_the_mirror_image_of_the_contour(drawn: Any, hand: Any) -> None:
     starter, width = drawn

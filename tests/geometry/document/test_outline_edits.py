@@ -19,9 +19,10 @@ from geometry.document.starters import STARTERS
 from geometry.layout.edge import edge_of
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Cubic
+from tests.amount import sampled
 from tests.builds import change, laden_head, nodes, rectangle, three_and_three
 
-quick = settings(max_examples=60, deadline=None)
+quick = settings(max_examples=sampled(20, of=60), deadline=None)
 SHARES = st.floats(0.02, 0.98)
 STEPS = st.floats(-9.0, 9.0)
 SYMMETRIC = ("straight-taper", "waisted", "narrow", "rounded-paddle", "broad-for-plates")

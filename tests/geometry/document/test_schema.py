@@ -13,6 +13,7 @@ from geometry.document.build import Build
 from geometry.document.codec import read_build, write_build
 from geometry.document.error import FileError
 from geometry.document.schema import build_schema
+from tests.amount import sampled
 from tests.bad_files import BAD_FILES, FREE, GOOD, BadFile
 from tests.strategies import builds
 
@@ -37,7 +38,7 @@ def test_lengths_as_text_are_valid(outline: dict[str, Any]) -> None:
     VALIDATOR.validate({**GOOD, "rows": [{**GOOD["rows"][0], "rule": rule}]})
 
 
-@settings(max_examples=40)
+@settings(max_examples=sampled(15, of=40))
 @given(builds())
 def test_every_written_build_is_valid(build: Build) -> None:
     VALIDATOR.validate(json.loads(write_build(build)))

@@ -20,6 +20,7 @@ from geometry.document.starters import STARTERS, as_nodes, starter_contour
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Cubic, Line
+from tests.amount import sampled
 from tests.strategies import odd_starters, sensible_starters
 
 SHAPES = sorted(STARTERS)
@@ -214,7 +215,7 @@ def test_a_head_as_wide_as_its_nut_starts_straight(shape: Any) -> None:
     assert math.isclose(polygon(contour).area, NUT * starter.length, rel_tol=1e-12)
 
 
-@settings(max_examples=300)
+@settings(max_examples=sampled(60, of=300))
 @given(odd_starters(), WIDTHS, HANDS)
 def test_odd_measures_give_a_contour_all_the_same(starter: Starter, width: float, bass_sign: int) -> None:
     contour = starter_contour(starter, width, bass_sign)

@@ -13,6 +13,7 @@ from geometry.document.twins import is_symmetric
 from geometry.layout.edge import edge_of
 from geometry.shape.point import Point
 from geometry.trade.sentence import SentenceError
+from tests.amount import sampled
 from tests.builds import nodes, plain_head, rectangle, three_and_three
 
 
@@ -28,7 +29,7 @@ def test_a_rectangle_takes_the_size_that_is_typed() -> None:
     ]  # fmt: skip
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=sampled(10, of=25), deadline=None)
 @given(st.floats(120.0, 300.0), st.floats(60.0, 120.0))
 def test_a_freed_starter_measures_what_was_typed_and_stays_even(length: float, width: float) -> None:
     build = free_outline(three_and_three())
@@ -65,7 +66,7 @@ def test_the_upper_half_does_not_come_down_past_the_lower() -> None:
     assert with_length(build, 180.5)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=sampled(8, of=15), deadline=None)
 @given(st.floats(1.0, 400.0), st.floats(1.0, 400.0))
 def test_whatever_is_typed_the_outline_stays_uncrossed_or_is_refused(length: float, width: float) -> None:
     build = free_outline(three_and_three())
@@ -79,7 +80,7 @@ def test_whatever_is_typed_the_outline_stays_uncrossed_or_is_refused(length: flo
     assert outline_bounds(build).right - outline_bounds(build).left == pytest.approx(width, abs=0.01)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=sampled(10, of=25), deadline=None)
 @given(st.floats(35.0, 110.0))
 def test_the_tip_takes_its_width_and_nothing_below_moves(width: float) -> None:
     build = free_outline(three_and_three())

@@ -36,6 +36,7 @@ from geometry.layout.layout import lay_out
 from geometry.layout.parts_at_once import Parts, move_parts, remove_parts
 from geometry.shape.point import Point, Vector
 from geometry.trade.hardware_library import OPEN_GEAR
+from tests.amount import sampled
 from tests.builds import eight_on_plates, plain_head, rectangle, row, six_in_line, three_and_three
 
 TRIANGLE = Polygon(points=(Point(10.0, 50.0), Point(20.0, 50.0), Point(10.0, 60.0)))
@@ -127,7 +128,7 @@ def test_a_new_region_gets_its_image_unless_it_lies_across() -> None:
 # The other side follows
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=sampled(10, of=25), deadline=None)
 @given(st.floats(-6.0, 6.0), st.floats(-6.0, 6.0), st.integers(0, 2), st.integers(0, 1))
 def test_a_post_that_is_moved_stays_the_mirror_image_of_its_partner(
     x: float, y: float, place: int, side: int
@@ -141,7 +142,7 @@ def test_a_post_that_is_moved_stays_the_mirror_image_of_its_partner(
     assert after.post(partner).at.distance(after.post(lead).at.mirrored) < 1e-6
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=sampled(8, of=15), deadline=None)
 @given(st.floats(-4.0, 4.0), st.floats(-4.0, 4.0), st.sampled_from([three_and_three(), eight_on_plates()]))
 def test_a_row_that_is_dragged_stays_the_mirror_image_of_its_twin(x: float, y: float, build: Build) -> None:
     if twin_row(build, build.rows[0].key) is None:

@@ -13,6 +13,7 @@ from geometry.document.codec import read_build, write_build
 from geometry.layout.by_hand import drag_row, move_posts
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point, Vector
+from tests.amount import sampled
 from tests.builds import (
     INSET,
     PITCH,
@@ -30,7 +31,7 @@ STEPS = st.floats(-4.0, 4.0)
 HEADS = (*(make() for make in READY_MADE), laden_head())
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=sampled(20, of=60), deadline=None)
 @given(st.sampled_from(HEADS), st.data(), STEPS, STEPS)
 def test_a_post_lies_where_it_was_dragged(build: Build, data: st.DataObject, x: float, y: float) -> None:
     layout = lay_out(build)
@@ -82,7 +83,7 @@ def test_a_row_on_a_straight_edge_moves_as_one(rule: AlongEdge | OnLine, side: s
         assert after.post(post.key).at.distance(post.at + Vector(2.0, 5.0)) < 1e-6
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=sampled(10, of=20), deadline=None)
 @given(STEPS, STEPS)
 def test_a_row_on_a_leaning_edge_moves_as_one(x: float, y: float) -> None:
     build = six_in_line()

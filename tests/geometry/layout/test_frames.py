@@ -18,6 +18,7 @@ from geometry.layout.parts import PlacedPost
 from geometry.shape.box import Box
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import PRINT
+from tests.amount import sampled
 from tests.builds import mirror_of, nodes, plain_head, row
 
 EGG = Nodes(
@@ -88,7 +89,7 @@ def test_a_shaft_is_square_to_the_curve_where_its_post_was_moved_to() -> None:
     assert math.degrees(abs(math.atan2(way.cross(turned), way.dot(turned)))) == pytest.approx(12.7, abs=0.05)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=sampled(10, of=25), deadline=None)
 @given(st.floats(-8, 20), st.floats(-4, 6), st.floats(30, 44), st.floats(9, 15), st.booleans())
 def test_wherever_a_hand_puts_a_post(
     along: float, inward: float, start: float, inset: float, left_handed: bool
@@ -118,7 +119,7 @@ def test_a_move_by_hand_is_told_in_the_frame_of_the_edge_at_the_place_of_the_rul
     assert moved.at.distance(ruled.at + ruled.along * 14.0 - ruled.outward * 3.0) < 1e-12
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=sampled(8, of=20), deadline=None)
 @given(st.floats(-10, 20), st.floats(-10, 10), st.floats(-5, 5), st.floats(-5, 5))
 def test_a_post_dragged_again_and_again_lies_where_the_hand_is(
     x: float, y: float, further_x: float, further_y: float

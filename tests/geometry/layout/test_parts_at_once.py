@@ -12,6 +12,7 @@ from geometry.document.outline_edits import node_of, nodes_of
 from geometry.layout.layout import lay_out
 from geometry.layout.parts_at_once import Parts, move_parts, remove_parts
 from geometry.shape.point import Point, Vector
+from tests.amount import sampled
 from tests.builds import (
     INSET,
     PITCH,
@@ -47,7 +48,7 @@ def test_everything_on_the_head_moves_by_the_step() -> None:
     assert after.outline == build.outline
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=sampled(12, of=30), deadline=None)
 @given(st.floats(-9.0, 9.0), st.floats(-9.0, 9.0))
 def test_a_whole_head_moves_as_one_but_for_the_nut_line(x: float, y: float) -> None:
     build = plain_head(row(count=3), row("bass", count=3))

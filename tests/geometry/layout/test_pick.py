@@ -15,6 +15,7 @@ from geometry.layout.layout import lay_out
 from geometry.layout.pick import Picked, Shown, in_box, pick, pick_node, pick_run
 from geometry.shape.bounds import Bounds
 from geometry.shape.point import Point, Vector
+from tests.amount import sampled
 from tests.builds import READY_MADE, laden_head, plain_head, row
 
 CORNER, POST = Point(40.0, 200.0), Point(20.0, 60.0)
@@ -125,7 +126,7 @@ def test_every_node_and_post_of_a_ready_head_is_found_at_its_place(make: Callabl
         assert pick(build, layout, post.at, 1e-3, "both") == Picked("post", post.key)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=sampled(20, of=60), deadline=None)
 @given(st.sampled_from(["a", "b", "c", "d", "e"]), st.floats(0.1, 0.9), st.floats(-1.9, 1.9))
 def test_a_run_is_found_within_reach_of_it(key: str, t: float, away: float) -> None:
     build = edits.set_outline(plain_head(), laden_head().outline)

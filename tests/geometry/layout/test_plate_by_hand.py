@@ -13,6 +13,7 @@ from geometry.layout.layout import Layout, displaced, lay_out
 from geometry.layout.parts import PlacedPlate
 from geometry.shape.point import Point, Vector
 from geometry.trade.sentence import say_note
+from tests.amount import sampled
 from tests.builds import change, eight_on_plates, mirror_of
 
 PITCH, POSTS = 23.0, 4
@@ -123,7 +124,7 @@ small = st.floats(-0.5, 0.5)
 STEPS = st.lists(st.tuples(small, small), min_size=POSTS, max_size=POSTS)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=sampled(10, of=25), deadline=None)
 @given(STEPS)
 def test_plates_mirror(steps: list[tuple[float, float]]) -> None:
     build = by_hand(*steps)
@@ -132,7 +133,7 @@ def test_plates_mirror(steps: list[tuple[float, float]]) -> None:
     assert here.box.centre.distance(there.box.centre.mirrored) == pytest.approx(0.0, abs=1e-4)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=sampled(10, of=25), deadline=None)
 @given(STEPS)
 def test_the_fit_is_what_the_shafts_are_off(steps: list[tuple[float, float]]) -> None:
     layout = lay_out(by_hand(*steps))
@@ -142,7 +143,7 @@ def test_the_fit_is_what_the_shafts_are_off(steps: list[tuple[float, float]]) ->
     assert plate.fit <= max(math.hypot(*step) for step in steps) + 1e-9
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=sampled(10, of=25), deadline=None)
 @given(STEPS)
 def test_moving_holes_is_moving_by_hand(steps: list[tuple[float, float]]) -> None:
     build = eight_on_plates()

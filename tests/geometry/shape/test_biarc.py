@@ -12,6 +12,7 @@ from geometry.shape.pieces import arrays
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Cubic, Line, Piece
 from geometry.shape.tolerance import ARCS, SAME
+from tests.amount import sampled
 
 coordinates = st.floats(-100, 100).map(lambda value: round(value, 2))
 points = st.builds(Point, coordinates, coordinates)
@@ -48,7 +49,7 @@ def kinks(pieces: tuple[Piece, ...]) -> list[float]:
     return [abs(math.atan2(a.cross(b), a.dot(b))) for a, b in pairs]
 
 
-@settings(max_examples=50)
+@settings(max_examples=sampled(20, of=50))
 @given(cubics, st.sampled_from([ARCS, 0.02]))
 def test_arcs_stay_within_the_tolerance_both_ways(cubic: Cubic, tolerance: float) -> None:
     pieces = cubic_to_arcs(cubic, tolerance)
@@ -58,7 +59,7 @@ def test_arcs_stay_within_the_tolerance_both_ways(cubic: Cubic, tolerance: float
         assert cubic.reach <= 4 * SAME
 
 
-@settings(max_examples=50)
+@settings(max_examples=sampled(20, of=50))
 @given(points, points, st.floats(-1.2, 1.2), st.floats(-1.2, 1.2), st.floats(0.1, 0.6), st.floats(0.1, 0.6))
 def test_arcs_of_a_drawn_curve_share_their_directions(
     start: Point, end: Point, turn: float, other: float, leave: float, arrive: float

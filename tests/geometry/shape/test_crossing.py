@@ -13,6 +13,7 @@ from geometry.shape.crossing import meetings, pairs_that_may_meet
 from geometry.shape.pieces import pieces_of
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Line, Piece
+from tests.amount import sampled
 
 CIRCLE = Arc(Point(5, 0), Point(-5, 0), 1.0)
 """The upper half of a circle of radius 5."""
@@ -116,7 +117,7 @@ def curves(draw: st.DrawFn) -> Contour:
 
 
 @given(curves())
-@settings(max_examples=60)
+@settings(max_examples=sampled(20, of=60))
 def test_every_pair_that_meets_is_looked_at(curve: Contour) -> None:
     """Held against all pairs of pieces, one by one; neighbours share a node."""
     looked_at = list(pairs_that_may_meet(pieces_of(curve)))

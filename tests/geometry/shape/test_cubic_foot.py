@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from geometry.shape.cubic import Cubic
 from geometry.shape.cubic_foot import cubic_foot
 from geometry.shape.point import Point, Vector
+from tests.amount import sampled
 
 PARABOLA = Cubic(Point(-1, 1), Point(1, 1), Vector(2 / 3, -4 / 3), Vector(-2 / 3, -4 / 3))
 """y = x^2 from -1 to 1."""
@@ -28,7 +29,7 @@ def test_beyond_the_ends_the_ends_are_nearest() -> None:
         assert cubic_foot(PARABOLA, Point(2 * end.x, 1.0), end).distance(end) < 1e-12
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=sampled(20, of=60), deadline=None)
 @given(STEPS, STEPS, STEPS, STEPS, st.floats(-60, 60), st.floats(-60, 60))
 def test_any_curve(
     leave_x: float, leave_y: float, arrive_x: float, arrive_y: float, x: float, y: float

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from geometry.shape.point import Point, Vector
 from geometry.shape.registration import LaidRow, laid_row, smallest_circle
+from tests.amount import sampled
 
 UP = Vector(0.0, 1.0)
 TOLERANCE = 1e-7
@@ -76,7 +77,7 @@ def test_what_fits_keeps_the_direction_that_it_was_given() -> None:
 offs = st.lists(st.builds(complex, st.floats(-0.4, 0.4), st.floats(-0.4, 0.4)), min_size=2, max_size=6)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=sampled(20, of=50), deadline=None)
 @given(offs, st.floats(-3, 3), st.builds(complex, st.floats(-50, 50), st.floats(-50, 50)))
 def test_rigid_motion_changes_nothing(off: list[complex], angle: float, shift: complex) -> None:
     places = [23j * n + each for n, each in enumerate(off)]
@@ -87,7 +88,7 @@ def test_rigid_motion_changes_nothing(off: list[complex], angle: float, shift: c
     assert laid(mirrored, 23.0).worst == pytest.approx(laid(places, 23.0).worst, abs=TOLERANCE)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=sampled(20, of=50), deadline=None)
 @given(offs)
 def test_the_row_lies_where_it_says(off: list[complex]) -> None:
     places = [23j * n + each for n, each in enumerate(off)]
@@ -97,7 +98,7 @@ def test_the_row_lies_where_it_says(off: list[complex]) -> None:
     assert max(apart) == pytest.approx(found.worst, abs=1e-9)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=sampled(20, of=50), deadline=None)
 @given(offs, st.integers(0, 2**32 - 1))
 def test_no_row_lies_better(off: list[complex], seed: int) -> None:
     # Rows shifted and turned from there at random, by a micrometre to a millimetre at their ends.
@@ -113,7 +114,7 @@ def test_no_row_lies_better(off: list[complex], seed: int) -> None:
     assert np.abs(rows - places).max(axis=1).min() >= found.worst - 1e-8
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=sampled(20, of=50), deadline=None)
 @given(st.lists(st.builds(complex, st.floats(-9, 9), st.floats(-9, 9)), min_size=1, max_size=7))
 def test_the_smallest_circle_holds_all_and_is_held(numbers: list[complex]) -> None:
     found = smallest_circle(numbers)

@@ -20,6 +20,7 @@ from geometry.search.rings.drilled import drilled_posts
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
 from geometry.trade.sentence import SentenceError
+from tests.amount import sampled
 from tests.builds import three_and_three
 
 BUILD: Build = three_and_three()
@@ -49,7 +50,7 @@ def photographed(misses: dict[str, Vector], angle: float = 0.0, x: float = 0.0, 
     return as_drilled(BUILD, LAYOUT, turned(edge_points(), angle, x, y), 0.06, holes)
 
 
-@settings(max_examples=5, deadline=None)
+@settings(max_examples=sampled(3, of=5), deadline=None)
 @given(st.floats(-0.03, 0.03), st.floats(-2.0, 2.0), st.floats(-2.0, 2.0))
 def test_the_edge_lays_the_picture_on_the_plan(angle: float, x: float, y: float) -> None:
     assert LAYOUT.edge is not None

@@ -42,6 +42,7 @@ from geometry.search.rings.string_rows import string_slack_of
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Circle
 from geometry.trade.hardware import Disc, RearButton
+from tests.amount import sampled
 from tests.builds import HALF, change, plain_head, post_at, six_in_line, three_and_three, tuner
 
 SAMPLES = Path(__file__).parents[4] / "sample_builds"
@@ -160,7 +161,7 @@ def test_all_other_holes_may_move_when_asked() -> None:
 # A missed hole
 
 
-@settings(max_examples=25)
+@settings(max_examples=sampled(10, of=25))
 @given(st.floats(-3.0, 3.0), st.floats(-3.0, 3.0))
 def test_the_hole_lies_where_it_is_and_nothing_else_moves(x: float, y: float) -> None:
     build = three_and_three()

@@ -17,6 +17,7 @@ from geometry.search.placing.alike_words import TEXTS, say_unlike
 from geometry.search.placing.handles import Handles, handles_of
 from geometry.search.placing.wish import Kind, Wish
 from geometry.shape.point import Point
+from tests.amount import sampled
 from tests.asymmetric_builds import HEADS, asymmetric
 from tests.builds import (
     bass_two_and_two,
@@ -186,7 +187,7 @@ def tied(build: Build, kind: Kind, fixed: tuple[str, ...] = ()) -> Handles:
     return handles_of(build, lay_out(build), Wish(kind=kind, fixed=fixed), twins)
 
 
-@settings(max_examples=25)
+@settings(max_examples=sampled(12, of=25))
 @given(
     make=st.sampled_from(ALIKE),
     kind=st.sampled_from(("even", "free")),

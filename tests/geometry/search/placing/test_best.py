@@ -14,6 +14,7 @@ from geometry.search.placing.best import best
 from geometry.search.placing.standing import mean_splay
 from geometry.search.placing.wish import Kind, Span, Wish
 from geometry.shape.point import Point
+from tests.amount import in_turns
 from tests.builds import (
     REAR_TUNER,
     bass_two_and_two,
@@ -98,8 +99,7 @@ def test_a_post_goes_to_the_middle_between_an_edge_and_an_old_hole() -> None:
 # Laws
 
 
-@pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("number", [4, 7, 17])
+@pytest.mark.parametrize(("number", "kind"), in_turns([4, 7, 17], KINDS))
 def test_never_worse_and_the_rules_keep_their_kind(number: int, kind: Kind) -> None:
     build = generated(number)
     found = best(build, Wish(kind=kind))
@@ -128,16 +128,14 @@ def test_another_seed_finds_as_much(kind: Kind) -> None:
     assert rings[0] == pytest.approx(rings[1], rel=0.01)
 
 
-@pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("build", [six_in_line(), three_and_three()], ids=["in line", "three a side"])
+@pytest.mark.parametrize(("build", "kind"), in_turns([three_and_three(), six_in_line()], KINDS))
 def test_the_mirror_image_has_the_mirrored_best(build: Build, kind: Kind) -> None:
     one, other = best(build, Wish(kind=kind)), best(mirror_of(build), Wish(kind=kind))
     assert other.before == pytest.approx(one.before, abs=1e-3)
     assert other.after == pytest.approx(one.after, abs=TELLABLE)
 
 
-@pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("fixed", [("t1",), ("t2", "b3"), ("t1", "t3")])
+@pytest.mark.parametrize(("fixed", "kind"), in_turns([("t1",), ("t2", "b3"), ("t1", "t3")], KINDS))
 def test_fixed_posts_stay(kind: Kind, fixed: tuple[str, ...]) -> None:
     build = three_and_three()
     found = best(build, Wish(kind=kind, fixed=fixed))
@@ -163,12 +161,14 @@ def test_all_fixed_is_nothing_to_do(kind: Kind) -> None:
     assert best(build, Wish(kind=kind, fixed=tuple(places(build)))).build is build
 
 
-@pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize(
-    ("pitch", "inset"),
-    [(Span(40.0, 43.0), Span(11.0, 12.0)), (Span(44.0, 60.0), None), (None, Span(13.0, 13.5))],
+    ("bounds", "kind"),
+    in_turns(
+        [(Span(40.0, 43.0), Span(11.0, 12.0)), (Span(44.0, 60.0), None), (None, Span(13.0, 13.5))], KINDS
+    ),
 )
-def test_wished_bounds_are_kept(kind: Kind, pitch: Span | None, inset: Span | None) -> None:
+def test_wished_bounds_are_kept(bounds: tuple[Span | None, Span | None], kind: Kind) -> None:
+    pitch, inset = bounds
     found = best(three_and_three(), Wish(kind=kind, pitch=pitch, inset=inset))
     layout = lay_out(found.build)
     assert layout.edge is not None

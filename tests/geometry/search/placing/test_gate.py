@@ -20,6 +20,7 @@ from geometry.search.placing.wish import Kind, Span, Wish
 from geometry.search.refitting.refit import harmless_ways, refit
 from geometry.search.refitting.widths import across_widths, say_best
 from geometry.shape.point import Vector
+from tests.amount import sampled
 from tests.broken_heads import broken_head, made_worse, missed_hole
 from tests.builds import (
     PLAIN_TUNER,
@@ -263,14 +264,14 @@ def broken_heads(draw: st.DrawFn) -> Build:
     return set_drilled(build, "bass1", drilled=True) if draw(st.booleans()) else build
 
 
-@settings(max_examples=5)
+@settings(max_examples=sampled(2, of=5))
 @given(broken_heads(), st.sampled_from(KINDS))
 def test_best_never_makes_a_head_worse(build: Build, kind: Kind) -> None:
     found = best(build, Wish(kind=kind))
     assert made_worse(findings(build), findings(found.build)) == []
 
 
-@settings(max_examples=5)
+@settings(max_examples=sampled(2, of=5))
 @given(broken_heads(), st.sampled_from(RESTS), st.floats(-1.0, 1.0), st.floats(-1.0, 1.0))
 def test_missed_never_makes_a_head_worse(build: Build, rest: Rest, x: float, y: float) -> None:
     layout = lay_out(build)

@@ -31,6 +31,7 @@ from geometry.shape.contour import Contour
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import ARCS, PRINT, SAME
 from geometry.trade.hardware_library import FOUR_ON_PLATE, OPEN_GEAR, SPLIT_POST
+from tests.amount import sampled
 from tests.builds import (
     READY_MADE,
     change,
@@ -334,7 +335,7 @@ def test_there_and_back_is_the_same_head(build: Build, widen: Widen | None) -> N
 
 
 @given(st.integers(0, 500), st.floats(-4.0, 8.0), st.sampled_from(MODES), st.booleans())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=sampled(15, of=40), deadline=None)
 def test_there_and_back_and_mirrored_for_generated_heads(
     seed: int, more: float, widen: Widen | None, free: bool
 ) -> None:
@@ -349,7 +350,7 @@ def test_there_and_back_and_mirrored_for_generated_heads(
 
 
 @given(builds(), st.floats(0.5, 200.0), st.sampled_from(MODES))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=sampled(15, of=50), deadline=None)
 def test_whatever_a_file_holds_can_be_refitted_and_saved(
     build: Build, width: float, widen: Widen | None
 ) -> None:

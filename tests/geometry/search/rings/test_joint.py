@@ -13,6 +13,7 @@ from geometry.layout.layout import Layout, lay_out
 from geometry.search.rings.allowance_words import say_rings
 from geometry.search.rings.joint import Joint, bounded_rings, exact_rings
 from geometry.shape.point import Vector
+from tests.amount import sampled
 from tests.builds import READY_MADE, of_rear, plain_head, row
 from tests.strategies import builds
 
@@ -73,7 +74,7 @@ def test_a_bound_is_never_more_than_the_ring(ready: Callable[[], Build]) -> None
     assert [ring.broken for ring in bounded.rings] == [ring.broken for ring in exactly.rings]
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=sampled(12, of=30), deadline=None)
 @given(build=builds())
 def test_every_post_has_a_ring_whatever_the_build(build: Build) -> None:
     layout = lay_out(build)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -19,15 +20,17 @@ from geometry.search.rings.slack import LARGEST
 from geometry.search.rings.string_worst import worst_of
 from geometry.shape.close import Floats
 from geometry.shape.point import Vector
+from tests.amount import sampled
 from tests.builds import REAR_TUNER, THICK, change, plain_head, post_at
 from tests.generated_builds import generated, with_spares
 
 SAMPLES = sorted((Path(__file__).parents[4] / "sample_builds").glob("*.pegwright"))
 NAMES = [path.stem for path in SAMPLES]
 GENERATED = 200
-PER_SAMPLE = 1000
-PER_GENERATED = 25
-"""Random displacements tried; together more than 10 000."""
+HEADS = sampled(40, of=GENERATED)
+PER_SAMPLE = sampled(100, of=1000)
+PER_GENERATED = sampled(10, of=25)
+"""Random displacements tried; `tests/bench/rings.py` tries ten thousand on each sample and on each of 200 heads."""
 
 BEYOND = 1.02
 WHOLE_ROW = {"shared screw"}
@@ -36,6 +39,14 @@ WHOLE_ROW = {"shared screw"}
 
 def sample(path: Path) -> Build:
     return read_build(path.read_bytes())
+
+
+@cache
+def rows_and_radii(build: Build) -> tuple[Facts, Rows, Floats]:
+    """What ends the rings of a build, and the joint rings, for all tests that ask for them."""
+    facts = facts_of(build, lay_out(build))
+    rows = rows_of(facts)
+    return facts, rows, exact(rows)
 
 
 def moved(build: Build, layout: Layout, steps: Floats) -> tuple[Finding, ...]:
@@ -127,9 +138,8 @@ def breaks_beyond(build: Build, facts: Facts, rows: Rows, radii: Floats, number:
 
 
 def check_beyond(build: Build) -> set[str]:
-    facts = facts_of(build, lay_out(build))
-    rows = rows_of(facts)
-    joint, alone = exact(rows), singles(rows)
+    facts, rows, joint = rows_and_radii(build)
+    alone = singles(rows)
     ended = set()
     for number in range(len(facts.posts)):
         for radii in (joint, alone * (np.arange(len(alone)) == number)):
@@ -141,7 +151,7 @@ def check_beyond(build: Build) -> set[str]:
 @pytest.mark.parametrize("path", SAMPLES, ids=NAMES)
 def test_nothing_breaks_while_all_marks_are_in_their_rings(path: Path) -> None:
     build = sample(path)
-    radii = exact(rows_of(facts_of(build, lay_out(build))))
+    _, _, radii = rows_and_radii(build)
     never_breaks(build, radii, PER_SAMPLE)
 
 
@@ -150,14 +160,15 @@ def test_just_beyond_its_ring_every_mark_breaks_something(path: Path) -> None:
     check_beyond(sample(path))
 
 
-@pytest.mark.parametrize("first", range(0, GENERATED, 10))
+@pytest.mark.parametrize("first", range(0, HEADS, 10))
 def test_nothing_breaks_on_generated_heads(first: int) -> None:
     for seed in range(first, first + 10):
         build = generated(seed)
-        never_breaks(build, exact(rows_of(facts_of(build, lay_out(build)))), PER_GENERATED)
+        _, _, radii = rows_and_radii(build)
+        never_breaks(build, radii, PER_GENERATED)
 
 
-@pytest.mark.parametrize("first", range(0, GENERATED, 10))
+@pytest.mark.parametrize("first", range(0, HEADS, 10))
 def test_just_beyond_something_breaks_on_generated_heads(first: int) -> None:
     ended = set[str]()
     for seed in range(first, first + 10):
@@ -170,9 +181,8 @@ def test_rings_hold_beside_bare_posts(first: int) -> None:
     beside = set[str]()
     for seed in range(first, first + 5):
         build = with_spares(seed)
-        facts = facts_of(build, lay_out(build))
-        rows = rows_of(facts)
-        never_breaks(build, exact(rows), PER_GENERATED)
+        _, rows, radii = rows_and_radii(build)
+        never_breaks(build, radii, PER_GENERATED)
         never_breaks(build, bounds(rows), 5)
         check_beyond(build)
         beside |= {
@@ -200,29 +210,23 @@ def test_a_string_and_the_bare_post_that_it_passes_share_what_is_between_them() 
 
 
 def test_generated_heads_are_worth_the_trouble() -> None:
-    smallest = [_smallest(seed) for seed in range(GENERATED)]
-    assert sum(radius > 0.3 for radius in smallest) > 0.6 * GENERATED
-
-
-def _smallest(seed: int) -> float:
-    build = generated(seed)
-    return float(exact(rows_of(facts_of(build, lay_out(build)))).min())
+    smallest = [float(rows_and_radii(generated(seed))[2].min()) for seed in range(HEADS)]
+    assert sum(radius > 0.3 for radius in smallest) > 0.6 * HEADS
 
 
 @pytest.mark.parametrize("seed", range(0, GENERATED, 5))
 def test_the_quick_bound_never_promises_more(seed: int) -> None:
     build = generated(seed)
-    rows = rows_of(facts_of(build, lay_out(build)))
+    _, rows, radii = rows_and_radii(build)
     quick = bounds(rows)
-    assert float(quick.min()) <= float(exact(rows).min()) + 1e-3
+    assert float(quick.min()) <= float(radii.min()) + 1e-3
     never_breaks(build, quick, 5)
 
 
 @pytest.mark.parametrize("seed", range(0, GENERATED, 5))
 def test_no_ring_exceeds_what_its_hole_may_miss_alone(seed: int) -> None:
-    build = generated(seed)
-    rows = rows_of(facts_of(build, lay_out(build)))
-    assert (exact(rows) <= singles(rows) + 2e-3).all()
+    _, rows, radii = rows_and_radii(generated(seed))
+    assert (radii <= singles(rows) + 2e-3).all()
 
 
 @pytest.mark.parametrize("seed", range(0, 60, 5))
@@ -233,7 +237,7 @@ def test_holes_that_lean_within_their_allowance_break_nothing_on_the_back(seed: 
     rows = rows_of(facts)
     face_only = {"washer gap", "first washer", "into the nut", "end distance", "thickness", "wraps"}
     strings = {"string to post", "string to string", "string over washers", "break", "order"}
-    draw = np.random.default_rng(seed)
+    draw, already, radii = np.random.default_rng(seed), stops(findings(build, layout)), on_back(rows)
     for _ in range(20):
-        new = stops(moved(build, layout, random_steps(draw, on_back(rows)))) - stops(findings(build, layout))
+        new = stops(moved(build, layout, random_steps(draw, radii))) - already
         assert {check for check, _ in new} <= face_only | strings | {"screw depth", "placement"}
