@@ -99,10 +99,11 @@ class ScenePainter:
             paint_rings(painter, shown.rings, view, look)
         if scene.ghost is not None:
             paint_ghost(painter, scene.ghost, scene.layout, shown.side, view, look)
-        paint_stops(painter, scene.findings, view, look, shown.finding)
-        self.boxes = paint_measures(painter, shown.measures, shown.lit, view, look, scenery.units)
         paint_twins(painter, scene, view, look)
         paint_overlay(painter, scene, view, look, shown.hovered)
+        # Over what is selected, whose rings would cut the signs in two.
+        paint_stops(painter, scene.findings, view, look, shown.finding)
+        self.boxes = paint_measures(painter, shown.measures, shown.lit, view, look, scenery.units)
         if shown.finding is not None:
             paint_dimension(painter, shown.finding, view, look, scenery.units)
         if scene.ghost is not None:

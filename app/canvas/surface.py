@@ -79,6 +79,7 @@ class Surface(QWidget):
         self._fits = True
         self._history = session.history
         self._finding: Finding | None = None
+        self._looked: Finding | None = None
         self._left: Left | None = None
         self._hovered: Item | None = None
         self._pointer: QPointF | None = None
@@ -151,7 +152,7 @@ class Surface(QWidget):
         bounds = bounds if boxes is None else bounds.joined(boxes)
         close = self._view.fitted(bounds.grown(_AROUND_FINDING))
         whole = self._view.fitted(self._painter.extent(scene, self._side)).scale
-        self._left = left
+        self._left, self._looked = left, finding
         self._show(msgspec.structs.replace(close, scale=min(close.scale, CLOSEST * whole)))
         self.session.select(parts)
 
@@ -165,6 +166,7 @@ class Surface(QWidget):
         left, self._left = self._left, None
         if left is None:
             return
+        self.highlight(None)
         self._side = left.side
         view = self._view
         self._show(msgspec.structs.replace(left.view, width=view.width, height=view.height, ruler=view.ruler))
@@ -191,8 +193,11 @@ class Surface(QWidget):
         return tuple(each for each in found if each is not None)
 
     def highlight(self, finding: Finding | None) -> None:
-        """Show the dimension line of a finding; it follows the finding while the build changes."""
-        self._finding = finding
+        """Show the dimension line of a finding; it follows the finding while the build changes.
+
+        None: that of the finding which is looked at in place of what was in view, if there is one.
+        """
+        self._finding = finding or (self._looked if self.has_left else None)
         self.update()
 
     def _show(self, view: View, *, fits: bool = False) -> None:
@@ -319,10 +324,10 @@ class Surface(QWidget):
 
     def _take(self, scene: Scene) -> None:
         """Show another scene; a build that was just opened is fitted in."""
-        self._finding = _same(self._finding, scene.findings)
+        self._finding, self._looked = (_same(each, scene.findings) for each in (self._finding, self._looked))
         if self.session.history is not self._history:
             self._history = self.session.history
-            self._finding = self._hovered = self._underlay = None
+            self._finding = self._looked = self._hovered = self._underlay = None
             self.fit()
         self.update()
 

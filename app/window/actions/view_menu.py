@@ -25,6 +25,7 @@ _light, _is_light = _theme("light")
 _dark, _is_dark = _theme("dark")
 _contrast, _is_contrast = _theme("contrast")
 _COLOURS = QT_TRANSLATE_NOOP("Actions", "Co&lours")
+_PANELS = QT_TRANSLATE_NOOP("Actions", "P&anels")
 
 
 def _has_picture(acts: Acts) -> bool:
@@ -164,55 +165,56 @@ VIEW: tuple[Action, ...] = (
         run=_contrast, checked=_is_contrast,
     ),
     Action(
-        key="panel head", menu="view", group="panels", icon="head", shortcut="Ctrl+Shift+1",
+        key="panel head", menu="view", group="panels", submenu=_PANELS, icon="head", shortcut="Ctrl+Shift+1",
         text=QT_TRANSLATE_NOOP("Actions", "Panel: head"),
         tip=QT_TRANSLATE_NOOP("Actions", "Outline, thickness, angle, wood"),
         also=QT_TRANSLATE_NOOP("Actions", "outline shape wood thickness angle volute neck"),
         run=show_panel("head"), enabled=drawing,
     ),
     Action(
-        key="panel strings", menu="view", group="panels", icon="strings", shortcut="Ctrl+Shift+2",
+        key="panel strings", menu="view", group="panels", submenu=_PANELS, icon="strings", shortcut="Ctrl+Shift+2",
         text=QT_TRANSLATE_NOOP("Actions", "Panel: strings"),
         tip=QT_TRANSLATE_NOOP("Actions", "The nut and the strings"),
         also=QT_TRANSLATE_NOOP("Actions", "gauge tension pull nut slot spacing course scale length"),
         run=show_panel("strings"), enabled=drawing,
     ),
     Action(
-        key="panel tuners", menu="view", group="panels", icon="tuners", shortcut="Ctrl+Shift+3",
+        key="panel tuners", menu="view", group="panels", submenu=_PANELS, icon="tuners", shortcut="Ctrl+Shift+3",
         text=QT_TRANSLATE_NOOP("Actions", "Panel: tuners"),
         tip=QT_TRANSLATE_NOOP("Actions", "Hardware, rows, and where the posts stand"),
         also=QT_TRANSLATE_NOOP("Actions", "bore drill hole peg gear machine bushing button row pitch"),
         run=show_panel("tuners"), enabled=drawing,
     ),
     Action(
-        key="panel keep clear", menu="view", group="panels", icon="keep clear", shortcut="Ctrl+Shift+4",
+        key="panel keep clear", menu="view", group="panels", submenu=_PANELS, icon="keep clear",
+        shortcut="Ctrl+Shift+4",
         text=QT_TRANSLATE_NOOP("Actions", "Panel: keep clear"),
         tip=QT_TRANSLATE_NOOP("Actions", "Regions without holes, and holes that are there already"),
         also=QT_TRANSLATE_NOOP("Actions", "rod pocket inlay truss veneer region"),
         run=show_panel("keep clear"), enabled=drawing,
     ),
     Action(
-        key="panel selected", menu="view", group="panels", icon="selected", shortcut="Ctrl+Shift+5",
+        key="panel selected", menu="view", group="panels", submenu=_PANELS, icon="selected", shortcut="Ctrl+Shift+5",
         text=QT_TRANSLATE_NOOP("Actions", "Panel: selected"),
         tip=QT_TRANSLATE_NOOP("Actions", "Exact numbers of what is selected"),
         run=show_panel("selected"), enabled=drawing,
     ),
     Action(
-        key="panel findings", menu="view", group="panels", icon="findings", shortcut="Ctrl+Shift+6",
+        key="panel findings", menu="view", group="panels", submenu=_PANELS, icon="findings", shortcut="Ctrl+Shift+6",
         text=QT_TRANSLATE_NOOP("Actions", "Findings"),
         tip=QT_TRANSLATE_NOOP("Actions", "What clears and what does not"),
         also=QT_TRANSLATE_NOOP("Actions", "check problem error stop watch clearance limit"),
         run=lambda acts: acts.show_findings(), enabled=drawing,
     ),
     Action(
-        key="panel refit", menu="view", group="panels", icon="refit", shortcut="Ctrl+Shift+7",
+        key="panel refit", menu="view", group="panels", submenu=_PANELS, icon="refit", shortcut="Ctrl+Shift+7",
         text=QT_TRANSLATE_NOOP("Actions", "Panel: refit"),
         tip=QT_TRANSLATE_NOOP("Actions", "The same head for another nut width"),
         also=QT_TRANSLATE_NOOP("Actions", "resize wider narrower nut width"),
         run=show_panel("refit"), enabled=drawing,
     ),
     Action(
-        key="panel bench", menu="view", group="panels", icon="bench", shortcut="Ctrl+Shift+B",
+        key="panel bench", menu="view", group="panels", submenu=_PANELS, icon="bench", shortcut="Ctrl+Shift+B",
         text=QT_TRANSLATE_NOOP("Actions", "Panel: bench"),
         tip=QT_TRANSLATE_NOOP("Actions", "Strings, nut, drilling, strength, balance, and what holds the head"),
         also=QT_TRANSLATE_NOOP("Actions", "drill bore cradle press schedule weight heavy tension file"),

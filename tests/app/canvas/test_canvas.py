@@ -357,6 +357,22 @@ def test_a_finding_on_the_other_side_shows_both_and_the_way_back(canvas: Canvas)
     assert not canvas.has_left
 
 
+def test_a_finding_that_is_looked_at_stays_shown_until_the_way_back(canvas: Canvas) -> None:
+    """The mouse leaves the list on its way to the drawing; what was asked for does not vanish with that."""
+    scene = canvas.session.scene
+    finding = next(each for each in scene.findings if each.where and each.check == "wall")
+    other = next(each for each in scene.findings if each.where and each.check == "web")
+    canvas.zoom_to_finding(finding)
+    for pointed, shown in ((other, other), (None, finding)):
+        canvas.highlight(pointed)
+        assert canvas._finding == shown
+    canvas.go_back()
+    assert canvas._finding is None
+    canvas.highlight(other)
+    canvas.highlight(None)
+    assert canvas._finding is None
+
+
 # What lies where
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 import pytest
@@ -10,7 +11,7 @@ from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor, QFont, QImage, QPainter
 from pytestqt.qtbot import QtBot
 
-from app.canvas.dimension import measured_words, paint_dimension, paint_stops
+from app.canvas.dimension import SIGN, measured_words, paint_dimension, paint_stops
 from app.canvas.look import DARK, LIGHT, Look
 from app.canvas.marks import MarkPainter
 from app.canvas.places import bounds_of_items, in_turn, shapes_of, smooth_nodes
@@ -29,7 +30,16 @@ from geometry.shape.contour import Contour
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Circle, Line
 from tests.app.canvas.surroundings import canvas_of, colours, holds
-from tests.builds import READY_MADE, eight_on_plates, laden_head, plain_head, row, three_and_three
+from tests.builds import (
+    READY_MADE,
+    eight_on_plates,
+    laden_head,
+    plain_head,
+    post_at,
+    rectangle,
+    row,
+    three_and_three,
+)
 
 SIDES: tuple[Side, ...] = ("face", "back", "both")
 
@@ -350,6 +360,23 @@ def test_stops_are_signed_once_for_each_place(qapp: object) -> None:
     for at, signed in ((Point(-7.5, 0.0), True), (Point(7.5, 0.0), True), (Point(0.5, 5.0), False)):
         assert holds(image, LIGHT.stop, VIEW.to_screen(at), 6) == signed
     assert holds(image, LIGHT.desk, VIEW.to_screen(Point(0.5, -5.0)), 0)
+
+
+def test_a_stop_lies_over_the_ring_of_what_is_selected(qtbot: QtBot) -> None:
+    head = plain_head(post_at(34.0, 100.0), outline=rectangle())  # its wall is thinner than any limit
+    surface, before = seen(qtbot, head)
+    wall = next(each for each in surface.session.scene.findings if each.check == "wall")
+    assert wall.level is Level.STOP
+    assert wall.where is not None
+    middle = surface.view.to_screen(wall.where[0].toward(wall.where[1], 0.5))
+    surface.session.select((Item("post", surface.session.scene.layout.posts[0].key),))
+    after = colours(surface)
+    inner = SIGN / 2 - 2  # inside the octagon, whatever its corners
+    steps = (QPointF(x, y) for x in range(-7, 8) for y in range(-7, 8) if math.hypot(x, y) <= inner)
+    assert all(
+        before.pixelColor((middle + step).toPoint()) == after.pixelColor((middle + step).toPoint())
+        for step in steps
+    )
 
 
 def test_the_shown_finding_follows_the_build(qtbot: QtBot) -> None:
