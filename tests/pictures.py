@@ -54,7 +54,6 @@ def window_pictures(*, fine: bool) -> None:
     """The first page, a head being worked on, light and dark, and the pages before printing."""
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     from msgspec.structs import replace
-    from PySide6.QtTest import QTest
     from PySide6.QtWidgets import QApplication
 
     from app.document.selection import Item
@@ -73,7 +72,7 @@ def window_pictures(*, fine: bool) -> None:
             window = Window(session, store)
             window.resize(1280, 800)
             window.show()
-            QTest.qWait(1500)
+            _wait(1500)
             if not fine and theme == "light":
                 _keep(window, folder, "window-start")
             session.open(ROOT / "sample_builds" / "three-plus-three.pegwright")
@@ -82,7 +81,7 @@ def window_pictures(*, fine: bool) -> None:
             post = session.build.rows[1].posts[1].key
             session.act("Move post 5", partial(move_post, post=post, along=0.0, inward=-4.6))
             session.select((Item("post", post),))
-            QTest.qWait(500)
+            _wait(500)
             _keep(window, folder, "window-fine" if fine else f"window-{theme}")
             if not fine and theme == "light":
                 _show_what_helps(window)
@@ -99,32 +98,37 @@ def window_pictures(*, fine: bool) -> None:
 
 def _show_what_helps(window: Window) -> None:
     """Choose the worst finding, and wait until its cures are worked out."""
-    from PySide6.QtTest import QTest
-
     panel = window.findings
     panel.list.wanted.emit(window.session.scene.findings[0])
     while panel.cures.found is None:
-        QTest.qWait(50)
-    QTest.qWait(500)
+        _wait(50)
+    _wait(500)
 
 
 def _find_the_best(window: Window) -> None:
     """Have the window look for the best placement, until it lies over today's."""
     from PySide6.QtCore import QEventLoop
-    from PySide6.QtTest import QTest
 
     from app.panels.best_panel import BestPanel
 
     window.made["panel best"].trigger()
     panel = window.side.panel("best")
     assert isinstance(panel, BestPanel), "the panel of the search"
-    QTest.qWait(1000)
-    # QTest waits without letting other threads go on.
+    _wait(1000)
     waiting = QEventLoop()
     panel.work.idle.connect(waiting.quit)
     panel.find_button.click()
     waiting.exec()
-    QTest.qWait(500)
+    _wait(500)
+
+
+def _wait(milliseconds: int) -> None:
+    """Let the window go on, and the threads beside it, which QTest would not."""
+    from PySide6.QtCore import QEventLoop, QTimer
+
+    waiting = QEventLoop()
+    QTimer.singleShot(milliseconds, waiting.quit)
+    waiting.exec()
 
 
 def _keep(window: object, folder: str, name: str) -> None:

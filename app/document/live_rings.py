@@ -1,7 +1,8 @@
 """The rings of what the session shows: a sound bound as soon as the hand slows down, exact ones when it rests.
 
-They cost more than a frame has to give, so they are not found at every move of a fast drag. What is not known of the
-build in view is not shown, and what was found for another build never is.
+They cost more than a frame has to give, so bounds are not found at every move of a fast drag, and exact rings beside
+the window, which a hand that moves on gives up. What is not known of the build in view is not shown, and what was found
+for another build never is.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from PySide6.QtCore import QElapsedTimer, QObject, QTimer, Signal
 
 from app.document.scene import Scene
 from app.document.session import Session
+from app.document.work import Work
 from geometry.document.build import Build
 from geometry.search.rings.allowance import Ring, ring_of
 from geometry.search.rings.joint import Joint, bounded_rings, exact_rings
@@ -45,9 +47,10 @@ class LiveRings(QObject):
         self._ring: Ring | None = None
         self._since = QElapsedTimer()
         self._cost = 0  # of the last bound, in milliseconds
+        self._work = Work(self)
+        self._work.done.connect(self._take)
         self._slow = self._timer(PACE, self._bound)
         self._rest = self._timer(REST, self._exactly)
-        self._words = self._timer(0, self._wholly)
         session.changed.connect(self._follow)
         self._rest.start()
 
@@ -80,6 +83,7 @@ class LiveRings(QObject):
         if scene.build is not self._build:
             self._build = scene.build
             self._joint = self._ring = self._wanted = None
+            self._work.cancel()
             pause = max(PACE, SHARE * self._cost)
             on_its_way = self._since.isValid() and not self._since.hasExpired(pause)
             self._since.start()
@@ -104,18 +108,23 @@ class LiveRings(QObject):
         self.changed.emit()
 
     def _exactly(self) -> None:
-        scene = self._session.scene
+        """Find what is missing of the build in view: the rings first, then what is told of a hole."""
+        scene, wanted = self._session.scene, self._wanted
         self._slow.stop()
+        if self._work.busy:
+            return
         if self._joint is None or not self._joint.exact:
-            self._joint = exact_rings(scene.build, scene.layout)
-            self.changed.emit()
-        if not self._complete(scene):
-            self._words.start()  # the rings are painted before
+            self._work.start(lambda _: exact_rings(scene.build, scene.layout))
+        elif not self._complete(scene):
+            assert wanted is not None, "only what somebody asked for is missing now"
+            self._work.start(lambda _: ring_of(scene.build, scene.layout, wanted))
 
-    def _wholly(self) -> None:
-        scene = self._session.scene
-        if self._rest.isActive() or self._complete(scene):
-            return  # the build has changed meanwhile
-        assert self._wanted is not None, "only what somebody asked for is missing now"
-        self._ring = ring_of(scene.build, scene.layout, self._wanted)
+    def _take(self, found: Joint | Ring) -> None:
+        """Show what was found, and find what is missing still; a change since has given it up."""
+        if isinstance(found, Joint):
+            self._joint = found
+        else:
+            self._ring = found
         self.changed.emit()
+        if not self._rest.isActive() and not self._complete(self._session.scene):
+            self._exactly()

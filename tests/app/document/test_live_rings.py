@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from threading import Event, current_thread, main_thread
+
 import pytest
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
@@ -12,7 +14,9 @@ from app.document.selection import Item
 from app.document.session import Session
 from geometry.document.build import Build
 from geometry.document.edits import free_outline, move_post
+from geometry.layout.layout import Layout
 from geometry.search.rings.allowance import allowance, ring_of
+from geometry.search.rings.joint import Joint, exact_rings
 from tests.builds import plain_head, row, three_and_three
 
 SOON = 5000
@@ -90,6 +94,34 @@ def test_a_fast_drag_shows_no_rings_of_the_build_before(
     qtbot.waitUntil(lambda: rings.joint is not None, timeout=SOON)
     assert rings.joint is not None
     assert rings.joint.rings[0].at == session.scene.layout.posts[0].at
+    session.cancel()
+
+
+def test_a_hand_that_moves_on_gives_up_what_is_found_beside_it(
+    session: Session, rings: LiveRings, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Exact rings hold no frame up, and those of a build that is gone are not shown."""
+    begun, go_on, asked = Event(), Event(), []
+
+    def slow(build: Build, layout: Layout) -> Joint:
+        asked.append((build, current_thread()))
+        begun.set()
+        assert go_on.wait(SOON / 1000)
+        return exact_rings(build, layout)
+
+    monkeypatch.setattr(live_rings, "exact_rings", slow)
+    one, two = moved(session.build, 0.4), moved(session.build, 0.8)
+    session.preview(one)
+    qtbot.waitUntil(begun.is_set, timeout=SOON)
+    session.preview(two)
+    go_on.set()
+    told = []
+    rings.changed.connect(lambda: told.append(shown(rings)))
+    qtbot.waitUntil(lambda: rested(rings), timeout=SOON)
+    assert shown(rings) == radii(two)
+    assert radii(one) not in told
+    assert [build for build, _ in asked] == [one, two]
+    assert main_thread() not in [thread for _, thread in asked]
     session.cancel()
 
 
