@@ -134,7 +134,8 @@ def _shine(random: np.random.Generator, edge: Floats) -> tuple[float, float, flo
 class Errors:
     """In mm: of the edge (n,), of what is told as seen of it (m,), of centres and diameters of the holes found (k,).
 
-    And how many holes were not found, and found where none is.
+    And how many holes were not found, and found where none is. `centre_gives` and `diameter_gives` (k,) are what each
+    is said to be good for, that of centres with the share of the nut's middle, where the head's own frame begins.
     """
 
     edge: Floats
@@ -173,7 +174,7 @@ def errors(seen: HeadSeen, truth: Floats, holes: list[tuple[float, float, float]
         np.array([rim.diameter - hole[2] for rim, hole in pairs]),
         len(holes) - len({tuple(hole) for _, hole in pairs}),
         len(seen.rims) - len(pairs),
-        np.array([give * rim.centre_spread for rim, _ in pairs]),
+        np.array([give * math.hypot(rim.centre_spread, seen.middle_spread) for rim, _ in pairs]),
         np.array([give * rim.diameter_spread for rim, _ in pairs]),
     )
 
