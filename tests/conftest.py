@@ -1,10 +1,12 @@
-"""What all tests share: how many examples a law gets, and which tests come first."""
+"""What all tests share: how many examples a law gets, which tests come first, and whose run coverage counts."""
 
 from __future__ import annotations
 
+from collections.abc import Generator
 from pathlib import Path
 
 import pytest
+from coverage import Coverage
 from hypothesis import HealthCheck, settings
 
 from tests.amount import sampled
@@ -19,6 +21,9 @@ settings.register_profile(
 settings.load_profile("pegwright")
 
 HERE = Path(__file__).parent
+COUNTED = (HERE / "geometry", HERE / "export")
+"""Coverage counts what tests of a package run of it. It would slow the others down by half, to count the same lines."""
+
 FIRST = (
     "app/test_random_acts.py",
     "geometry/search/placing",
@@ -31,3 +36,16 @@ FIRST = (
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """What takes long comes first."""
     items.sort(key=lambda item: not item.path.relative_to(HERE).as_posix().startswith(FIRST))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, object, object]:
+    """Run a test without the tracer of coverage where its lines do not count."""
+    traced = Coverage.current()
+    if traced is None or any(item.path.is_relative_to(each) for each in COUNTED):
+        return (yield)
+    traced.stop()
+    try:
+        return (yield)
+    finally:
+        traced.start()
