@@ -43,7 +43,7 @@ from tests.amount import sampled
 from tests.builds import change, laden_head
 
 SAMPLES = [
-    path.read_bytes() for path in sorted((Path(__file__).parents[1] / "sample_builds").glob("*.pegwright"))
+    path.read_bytes() for path in sorted((Path(__file__).parents[2] / "sample_builds").glob("*.pegwright"))
 ]
 HEADS: list[dict[str, Any]] = [json.loads(data) for data in (*SAMPLES, write_build(laden_head()))]
 

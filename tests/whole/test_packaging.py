@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-HOME = Path(__file__).resolve().parent.parent
+HOME = Path(__file__).resolve().parents[2]
 FOLDERS = ("app", "export", "geometry")
 PYPROJECT = tomllib.loads((HOME / "pyproject.toml").read_text(encoding="utf-8"))
 

@@ -22,7 +22,7 @@ from geometry.layout.nut_slots import blank_height, finished_height, nut_slots
 from geometry.layout.string_loads import string_loads
 from geometry.trade.shop import default_shop
 
-FOLDER = Path(__file__).parents[1] / "sample_builds"
+FOLDER = Path(__file__).parents[2] / "sample_builds"
 FILES = sorted(FOLDER.glob("*.pegwright"))
 NAMES = [path.stem for path in FILES]
 FAILING = {

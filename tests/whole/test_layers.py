@@ -17,7 +17,7 @@ from pathlib import Path
 
 import pytest
 
-HOME = Path(__file__).resolve().parent.parent
+HOME = Path(__file__).resolve().parents[2]
 LAYERS = {
     "geometry.shape": 0,
     "geometry.trade": 1,
