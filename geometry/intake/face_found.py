@@ -20,6 +20,9 @@ from geometry.shape.segment import Bounds
 OVERSAMPLED = 1.15
 """How many pixels a picture that is square onto a plane has for each of the photo."""
 
+NECK = 20.0
+"""mm by which the lower end of a scan is drawn on."""
+
 _SHORTEST = 20.0  # mm of the shortest head
 
 
@@ -32,11 +35,15 @@ class Body(msgspec.Struct, frozen=True):
 
 
 class FaceFound(msgspec.Struct, frozen=True, eq=False):
-    """The plan of the face in the frame of the sheet, and where its edge is seen."""
+    """The plan of the face in the frame of the sheet, and where its edge is seen.
+
+    A head that is `loose` ends at its nut; otherwise its neck goes on below the nut line, at y = `nut`.
+    """
 
     face: Face
     silhouette: Silhouette
     loose: bool
+    nut: float = 0.0
 
     @property
     def plane(self) -> Plane:
@@ -109,8 +116,17 @@ def _refuse_touching(flat: Rectified, places: Floats, field: Bounds) -> None:
             raise PictureError(message)
 
 
+def with_neck(picture: Picture, fine: float) -> Picture:
+    """The picture with its lowest pixels drawn on for NECK mm, so that wood which leaves it has sides up to its end."""
+    drawn_on = cv2.copyMakeBorder(picture, 0, round(NECK * fine), 0, 0, cv2.BORDER_REPLICATE)
+    return np.asarray(drawn_on, np.uint8)
+
+
 def face_without_sheet(picture: Picture, glass: Glass) -> FaceFound:
-    """The plan in a scan without a sheet: upright, its nut end down; what leaves the scan below is neck."""
+    """The plan in a scan without a sheet, `with_neck`: upright, its nut end down.
+
+    Wood that leaves the scan below has its nut line where it does.
+    """
     high, wide = picture.shape[:2]
     fine = fineness(glass, Bounds(-1, 0, 1, 2))
     box = Bounds(-(wide - 1) / 2 / fine, 0.0, (wide - 1) / 2 / fine, (high - 1) / fine)
@@ -123,4 +139,5 @@ def face_without_sheet(picture: Picture, glass: Glass) -> FaceFound:
     if (np.abs(places[:, 0]) > box.right - 1.0).any():
         message = "the head leaves the scan at a side; expected free glass round it."
         raise PictureError(message)
-    return FaceFound(flat_face(places), silhouette, loose=True)
+    leaves = bool(places[:, 1].min() < NECK - 1.0)
+    return FaceFound(flat_face(places), silhouette, loose=not leaves, nut=NECK if leaves else 0.0)

@@ -20,12 +20,13 @@ from geometry.intake.face_found import (
     face_on_sheet,
     face_without_sheet,
     fine_enough,
+    with_neck,
 )
 from geometry.intake.glass import Glass, Known, glass_at, glass_known, glass_of
 from geometry.intake.markers_seen import MarkersSeen, find_markers, say_seen
 from geometry.intake.not_seen import edge_seen, say_guessed, shone_at_nut
 from geometry.intake.picture_error import PictureError
-from geometry.intake.rectified import Picture, Rectified, View, rectified
+from geometry.intake.rectified import Picture, Rectified, View, fineness, rectified
 from geometry.intake.rim_fit import Below
 from geometry.intake.rims import Rim, rims_in
 from geometry.intake.silhouette import inside_mask
@@ -127,21 +128,23 @@ def head_in_flat(picture: Picture, scale: float | Known) -> HeadSeen:
 
     It stands upright in the picture, its nut end down.
     """
-    wide, high = picture.shape[1], picture.shape[0]
-    words: Note
+    words: list[Note]
     if isinstance(scale, Known):
-        glass = glass_known(scale, wide, high)
-        words = Sentence(
-            "The scale is taken from two places {0} apart. That goes for a flat picture, as a scan with the face on "
-            "the glass: in a photo of a head it would be millimetres off.",
-            (),
-            (scale.apart,),
-        )
+        words = [Sentence(_TWO_PLACES, (), (scale.apart,))]
     else:
-        glass = glass_at(scale, wide, high)
-        words = f"The scale is taken from {scale:g} dpi, which no ruler has proved."
-    head = _head(picture, glass, face_without_sheet(picture, glass), (), 1.0)
-    return msgspec.structs.replace(head, remarks=(words, *head.remarks))
+        words = [f"The scale is taken from {scale:g} dpi, which no ruler has proved."]
+    picture = with_neck(picture, fineness(_glass(picture, scale), Bounds(-1, 0, 1, 2)))
+    glass = _glass(picture, scale)
+    found = face_without_sheet(picture, glass)
+    if not found.loose:
+        words.append(_CUT_OFF)
+    head = _head(picture, glass, found, (), 1.0)
+    return msgspec.structs.replace(head, remarks=(*words, *head.remarks))
+
+
+def _glass(picture: Picture, scale: float | Known) -> Glass:
+    wide, high = picture.shape[1], picture.shape[0]
+    return glass_known(scale, wide, high) if isinstance(scale, Known) else glass_at(scale, wide, high)
 
 
 def _markers(picture: Picture) -> tuple[MarkersSeen, tuple[str, ...]]:
@@ -179,6 +182,8 @@ def _head(
         middle_spread = math.hypot(middle_spread, between - middle)
     shift = np.array([middle, nut])
     box = Bounds(*found.face.plan.bounds).grown(2.0)
+    if bare:
+        box = msgspec.structs.replace(box, bottom=max(box.bottom, found.nut))
     onto_face = rectified(picture, view, found.plane, box, fine_enough(view, box))
     mask = inside_mask(onto_face, np.asarray(found.face.plan.exterior.coords))
     rims = rims_in(onto_face, mask, _below(onto_face, found.face.lifted))
@@ -230,9 +235,9 @@ def _below(onto_face: Rectified, lifted: Lifted | None) -> Callable[[Floats], Be
 
 
 def _nut(found: FaceFound, *, without_sheet: bool) -> float:
-    """Y of the nut line: the printed one, or the lower end of a head that is loose."""
+    """Y of the nut line: the printed one, where wood leaves a scan, or the lower end of a head that is loose."""
     if not found.loose:
-        return 0.0
+        return found.nut
     left, bottom, right, _ = found.face.plan.bounds
     places = shapely.get_coordinates(shapely.segmentize(found.face.plan.exterior, 0.5))
     near = places[
@@ -257,6 +262,14 @@ def _in_frame(rim: Rim, shift: Floats, printed: float) -> Rim:
     )
 
 
+_TWO_PLACES = (
+    "The scale is taken from two places {0} apart. That goes for a flat picture, as a scan with the face on the glass: "
+    "in a photo of a head it would be millimetres off."
+)
+_CUT_OFF = (
+    "The wood goes on to the lower end of the picture, which is taken for the nut line: where that is not the nut, cut "
+    "the picture off there."
+)
 _NO_MIDDLE = (
     "An end of the nut is not seen: all of the outline may lie {0} to one side of the centre line, and the width at "
     "the nut may be {1} off. Measure it."

@@ -155,6 +155,18 @@ def test_two_places_of_known_distance_tell_the_scale_of_a_flat_picture() -> None
         head_in_flat(flat_picture(), Known((100.0, 200.0), (100.0, 220.0), 2.0))
 
 
+def test_wood_that_goes_on_below_a_flat_picture_has_its_nut_where_it_is_cut_off() -> None:
+    """Cut off below row 899: 44 mm wide at row 1149, 60 mm at row 150, so 48 mm there; ten rows a mm."""
+    seen = head_in_flat(np.ascontiguousarray(flat_picture()[:900]), 254.0)
+    (right, first), (left, last) = seen.edge[0], seen.edge[-1]
+    assert (first, last) == pytest.approx((0.0, 0.0), abs=1e-6)
+    assert right - left == pytest.approx(48.0, abs=0.2)
+    assert np.ptp(seen.edge[:, 1]) == pytest.approx(75.0, abs=0.2)
+    assert any("cut the picture off there" in say_note(remark, "mm") for remark in seen.remarks)
+    whole = head_in_flat(flat_picture(), 254.0)
+    assert not any("cut the picture off there" in say_note(remark, "mm") for remark in whole.remarks)
+
+
 def test_a_scan_without_a_sheet_goes_by_its_dpi() -> None:
     seen = head_in_flat(flat_picture(), 254.0)
     wide, high = np.ptp(seen.edge, axis=0)
