@@ -9,6 +9,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from app.document.collecting import collecting
 from app.document.messages import Progress, Refusal
 
 LOOK = 15
@@ -69,7 +70,7 @@ class Work(QObject):
         """Do this from now on instead of anything else."""
         self._give_up()
         task = self._task = _Task()
-        task.future = self._workers.submit(function, task.note)
+        task.future = collecting().during(lambda: self._workers.submit(function, task.note))
         self._clock.start()
 
     def cancel(self) -> None:

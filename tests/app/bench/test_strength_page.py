@@ -85,7 +85,7 @@ def test_a_wood_without_figures_gets_none_until_the_shop_knows_it(
     bench: Maker, store: SettingsStore, qtbot: QtBot
 ) -> None:
     _, page = opened(bench, of_wood("driftwood"))
-    assert '"driftwood" has no strength here' in told(page.verdict)
+    assert 'The head is of "driftwood", a wood that is not known here' in told(page.verdict)
     assert not page.factors.isVisible()
     assert not page.factors_title.isVisible()
     assert Role.CURVE in roles(page)

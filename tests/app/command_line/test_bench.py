@@ -67,7 +67,7 @@ def test_woods_of_the_shop_count(tmp_path: Path, capsys: Printed) -> None:
     found = json.loads(said(capsys, "strength", file, "--json", "--shop", shop))
     assert found["wood"] == "Plum"
     assert found["weakest"]["used_percent"] > 0
-    assert '"plum" has no strength' in said(capsys, "strength", file)
+    assert 'The head is of "plum", a wood that is not known here' in said(capsys, "strength", file)
     # 0.7 x 1120 kg/m3 against the 600 that stand in for an unknown wood.
     own = json.loads(said(capsys, "balance", file, "--json", "--shop", shop))["own"]["wood"]
     usual = json.loads(said(capsys, "balance", file, "--json"))["own"]["wood"]

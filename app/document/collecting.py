@@ -1,0 +1,60 @@
+"""Keeps Python from collecting garbage in threads beside the window, where what it finds may belong to Qt.
+
+A thread that collects destroys what it finds in circles, widgets and timers among it, and Qt's may be destroyed in
+their own thread only: the program crashes a while after, as when it is dressed in other colours.
+"""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Callable
+from concurrent.futures import Future
+from typing import Any
+
+from PySide6.QtCore import QCoreApplication, QObject, QTimer
+
+EVERY = 50
+"""Milliseconds from one collecting to the next while others work."""
+
+_YOUNG = (1, 0)
+"""Generations that are collected meanwhile; the oldest takes longer than a frame and waits."""
+
+
+class Collecting(QObject):
+    """Collects in the window's thread as long as there is work beside it, and lets Python go on afterwards."""
+
+    def __init__(self, parent: QObject) -> None:
+        """Nothing changes before there is work."""
+        super().__init__(parent)
+        self._work: list[Future[Any]] = []
+        self._clock = QTimer(self)
+        self._clock.setInterval(EVERY)
+        self._clock.timeout.connect(self._collect)
+
+    def during(self, begin: Callable[[], Future[Any]]) -> Future[Any]:
+        """Begin work, and keep collecting here until it is done."""
+        if not self._clock.isActive() and gc.isenabled():
+            gc.disable()
+            self._clock.start()
+        work = begin()
+        self._work.append(work)
+        return work
+
+    def _collect(self) -> None:
+        if not self._work:
+            # The work ended a whole turn ago, so that its thread rests.
+            self._clock.stop()
+            gc.enable()
+            return
+        self._work = [each for each in self._work if not each.done()]
+        counts, most = gc.get_count(), gc.get_threshold()
+        due = next((each for each in _YOUNG if counts[each] > most[each]), None)
+        if due is not None:
+            gc.collect(due)
+
+
+def collecting() -> Collecting:
+    """The one of the application, which is asked for in its own thread."""
+    application = QCoreApplication.instance()
+    assert application is not None, "work is done beside a window"
+    return application.findChild(Collecting) or Collecting(application)

@@ -1,0 +1,69 @@
+"""While something works beside the window, garbage is collected in the window's thread alone."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Iterator
+from threading import Thread, current_thread, main_thread
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from app.document.work import Work
+
+SOON = 20_000
+MANY = 20_000
+
+
+@pytest.fixture(autouse=True)
+def as_usual() -> Iterator[None]:
+    yield
+    gc.enable()
+
+
+def test_what_a_thread_leaves_in_circles_is_destroyed_in_the_windows_thread(qtbot: QtBot) -> None:
+    destroyed: list[Thread] = []
+
+    class Circle:
+        def __init__(self) -> None:
+            self.me = self
+
+        def __del__(self) -> None:
+            destroyed.append(current_thread())
+
+    def make(_: object) -> int:
+        assert not gc.isenabled()
+        return len([Circle() and None for _ in range(MANY)])
+
+    work = Work()
+    with qtbot.waitSignal(work.done, timeout=SOON):
+        work.start(make)
+    qtbot.waitUntil(gc.isenabled, timeout=SOON)
+    gc.collect()
+    assert len(destroyed) == MANY
+    assert set(destroyed) == {main_thread()}
+
+
+def test_it_lasts_until_work_that_was_given_up_has_ended(qtbot: QtBot) -> None:
+    going = [True]
+
+    def last(_: object) -> None:
+        while going:
+            pass
+
+    work = Work()
+    work.start(last)
+    work.cancel()
+    qtbot.wait(200)
+    assert not gc.isenabled()
+    going.clear()
+    qtbot.waitUntil(gc.isenabled, timeout=SOON)
+
+
+def test_what_was_switched_off_before_stays_so(qtbot: QtBot) -> None:
+    gc.disable()
+    work = Work()
+    with qtbot.waitSignal(work.done, timeout=SOON):
+        work.start(lambda _: None)
+    qtbot.wait(200)
+    assert not gc.isenabled()
