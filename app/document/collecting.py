@@ -7,8 +7,9 @@ their own thread only: the program crashes a while after, as when it is dressed 
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import Future
+from contextlib import contextmanager
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication, QObject, QTimer
@@ -51,6 +52,22 @@ class Collecting(QObject):
         due = next((each for each in _YOUNG if counts[each] > most[each]), None)
         if due is not None:
             gc.collect(due)
+
+
+@contextmanager
+def nothing_collected() -> Iterator[None]:
+    """Nothing is collected meanwhile.
+
+    What reaches all widgets, as another look does, goes through a list that Qt made before: a widget that is collected
+    on the way, by what another one does about it, crashes the program.
+    """
+    collects = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if collects:
+            gc.enable()
 
 
 def collecting() -> Collecting:

@@ -10,6 +10,7 @@ from PySide6.QtGui import QColor, QFont, QGuiApplication, QIcon, QPainter, QPale
 from PySide6.QtSvg import QSvgRenderer
 from PySide6.QtWidgets import QApplication, QStyleFactory
 
+from app.document.collecting import nothing_collected
 from app.widgets.shades import Colours, Shade, colours_of, has_contrast, is_dark
 
 ICONS = Path(__file__).parents[1] / "resources" / "icons"
@@ -20,14 +21,15 @@ def dress(application: QApplication, shade: Shade, font_scale: float) -> None:
     sheet, font = style_sheet(shade), _scaled(_system_font(), font_scale)
     if application.styleSheet() == sheet and application.font() == font:
         return  # every widget would be dressed anew, which takes a tenth of a second
-    if not application.styleSheet():
-        application.setStyle(QStyleFactory.create("Fusion"))
-    application.setPalette(palette(colours_of(shade)))
-    application.setFont(font)
-    # Systems may give these a font of their own, which would not grow with the others.
-    for kind in ("QDockWidget", "QMenu", "QMenuBar", "QToolTip", "QToolButton"):
-        application.setFont(font, kind)  # type: ignore[arg-type] # it takes text, whatever its stubs say
-    application.setStyleSheet(sheet)
+    with nothing_collected():
+        if not application.styleSheet():
+            application.setStyle(QStyleFactory.create("Fusion"))
+        application.setPalette(palette(colours_of(shade)))
+        application.setFont(font)
+        # Systems may give these a font of their own, which would not grow with the others.
+        for kind in ("QDockWidget", "QMenu", "QMenuBar", "QToolTip", "QToolButton"):
+            application.setFont(font, kind)  # type: ignore[arg-type] # it takes text, whatever its stubs say
+        application.setStyleSheet(sheet)
 
 
 @lru_cache(maxsize=1)

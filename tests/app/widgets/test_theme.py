@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import gc
+
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QColor, QGuiApplication, QImage, QPalette
 from PySide6.QtWidgets import (
     QApplication,
@@ -230,3 +232,23 @@ def test_an_icon_fades_when_it_cannot_be_used(qapp: QApplication) -> None:
     made = icon("keep clear", "light")
     sizes = [size.width() for size in made.availableSizes()]
     assert 24 in sizes
+
+
+def test_no_garbage_is_collected_while_the_program_is_dressed_anew(qtbot: QtBot, qapp: QApplication) -> None:
+    """Qt goes through a list of all widgets meanwhile, and one that were collected on the way would crash it."""
+    told: list[bool] = []
+
+    class Hearing(QWidget):
+        def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+            told.append(gc.isenabled())
+            super().changeEvent(event)
+
+    widget = Hearing()
+    qtbot.addWidget(widget)
+    look = qapp.palette(), qapp.font(), qapp.styleSheet()
+    dress(qapp, "dark", 1.25)
+    dress(qapp, "light", 1.0)
+    for change, kept in zip((qapp.setPalette, qapp.setFont, qapp.setStyleSheet), look, strict=True):
+        change(kept)  # type: ignore[operator]
+    assert False in told
+    assert gc.isenabled()
