@@ -1,9 +1,9 @@
 """Random acts in the window: nothing crashes or warns, undoing all gives the start, redoing all the end.
 
-`python tests/campaigns/random_acts.py [acts] [seed]` prints the counts. Every action of the menus is among the acts;
-dialogs are worked in and closed in mid-work. Each window has a process of its own, as it has in use, so that a crash
-takes no other with it and the seed of its window is told: `random_acts.py --window SEED` tries that one again. The
-test suite tries a few.
+`python tests/campaigns/random_acts.py [acts] [seed] [acts of a window]` prints the counts. Every action of the menus is
+among the acts; dialogs are worked in and closed in mid-work. Each window has a process of its own, as it has in use, so
+that a crash takes no other with it and the seed of its window is told: `random_acts.py --window SEED` tries that one
+again. The test suite tries a few.
 """
 
 from __future__ import annotations
@@ -128,7 +128,7 @@ def one_window(seed: int, acts: int, folder: Path) -> Counter[str]:
     return run.hands.done + Counter({outcome: 1, "steps undone and redone": run.hands.kept})
 
 
-def _begun(seed: int, folder: Path) -> int:
+def _begun(seed: int, folder: Path, length: int) -> int:
     """The number of a process that works in one window and writes its counts into the folder."""
     child = os.fork()
     if child:
@@ -139,7 +139,7 @@ def _begun(seed: int, folder: Path) -> int:
         os.dup2(errors.fileno(), 2)
         faulthandler.enable(errors)
         _application = use_qt()
-        found = one_window(seed, LENGTH, folder)
+        found = one_window(seed, length, folder)
         (folder / "found").write_text(json.dumps(found))
         # Whatever Python and Qt do to each other at the end of a process is not asked here.
         os._exit(0)
@@ -164,15 +164,15 @@ def acts_in(found: Counter[str]) -> int:
     return sum(count for name, count in found.items() if not name.startswith(other))
 
 
-def campaign(acts: int, seed: int = 0) -> Counter[str]:
-    """So many acts at least, in as many windows at a time as there are cores."""
+def campaign(acts: int, seed: int = 0, length: int = LENGTH) -> Counter[str]:
+    """So many acts at least, `length` of a window, in as many windows at a time as there are cores."""
     found: Counter[str] = Counter()
     at_work: dict[int, tuple[int, tempfile.TemporaryDirectory[str]]] = {}
     while True:
         goes_on = acts_in(found) < acts and len(broken(found)) < MOST_BROKEN
         while goes_on and len(at_work) < (os.cpu_count() or 1):
             room = tempfile.TemporaryDirectory()
-            at_work[_begun(seed, Path(room.name))] = seed, room
+            at_work[_begun(seed, Path(room.name), length)] = seed, room
             seed += 1
         if not at_work:
             return found
