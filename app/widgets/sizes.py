@@ -60,29 +60,27 @@ class _Roomy(QScrollArea):
 
     def __init__(self, content: QWidget) -> None:
         super().__init__()
-        self._content = content
         self.setWidget(content)
         content.installEventFilter(self)
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """As large as the content wants to be."""
-        return self._content.sizeHint()
+        content = self.widget()
+        return super().sizeHint() if content is None else content.sizeHint()
 
     def _fit_content(self) -> None:
+        # What Python kept may be gone while Qt closes the dialog; then Qt asks once more.
+        content = self.widget()
+        if content is None:
+            return
         bar = self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent)
-        view, least = self.maximumViewportSize(), self._content.minimumSizeHint()
+        view, least = self.maximumViewportSize(), content.minimumSizeHint()
         if least.width() > view.width():
             view.setHeight(view.height() - bar)
-        if self._least_height(max(view.width(), least.width())) > view.height():
+        if _least_height(content, max(view.width(), least.width())) > view.height():
             view.setWidth(view.width() - bar)
         width = max(view.width(), least.width())
-        self._content.resize(width, max(view.height(), self._least_height(width)))
-
-    def _least_height(self, width: int) -> int:
-        layout = self._content.layout()
-        if layout is None or not layout.hasHeightForWidth():
-            return self._content.minimumSizeHint().height()
-        return layout.minimumHeightForWidth(width)
+        content.resize(width, max(view.height(), _least_height(content, width)))
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Give the content the new room."""
@@ -91,6 +89,13 @@ class _Roomy(QScrollArea):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
         """The content may need more or less than before."""
-        if watched is self._content and event.type() == QEvent.Type.LayoutRequest:
+        if watched is self.widget() and event.type() == QEvent.Type.LayoutRequest:
             self._fit_content()
         return super().eventFilter(watched, event)
+
+
+def _least_height(content: QWidget, width: int) -> int:
+    layout = content.layout()
+    if layout is None or not layout.hasHeightForWidth():
+        return content.minimumSizeHint().height()
+    return layout.minimumHeightForWidth(width)
