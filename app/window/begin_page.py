@@ -2,9 +2,27 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from collections.abc import Iterable
+from pathlib import Path
+
+from PySide6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QFileDialog,
+    QHBoxLayout,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.widgets.sizes import room
+
+
+def ask_file(parent: QWidget, folder: Path, suffixes: Iterable[str], title: str, kinds: str) -> Path | None:
+    """Which file to begin from; `kinds` is the line of the list of kinds, with a place for the suffixes."""
+    endings = " ".join(f"*{suffix} *{suffix.upper()}" for suffix in suffixes)
+    name, _ = QFileDialog.getOpenFileName(parent, title, str(folder), kinds.format(kinds=endings))
+    return Path(name) if name else None
 
 
 class BeginPage(QDialog):

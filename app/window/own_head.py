@@ -8,7 +8,6 @@ from typing import get_args
 from PySide6.QtCore import QCoreApplication, QSize, Qt
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
-    QFileDialog,
     QFormLayout,
     QVBoxLayout,
     QWidget,
@@ -25,7 +24,7 @@ from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.shades import Shade
 from app.widgets.sizes import room
-from app.window.begin_page import BeginPage
+from app.window.begin_page import BeginPage, ask_file
 from app.window.own_head_begun import begun_with, starter_choice, starter_in
 from geometry.document.build import Build
 from geometry.intake.from_drawing import LONGEST, SHORTEST
@@ -40,12 +39,10 @@ PICTURE, SMALL_PICTURE = QSize(300, 400), QSize(170, 220)
 def ask_drawing(parent: QWidget, folder: Path) -> Path | None:
     """Which drawing or table to begin from."""
     translate = QCoreApplication.translate
-    kinds = " ".join(f"*{suffix}" for suffix in DRAWINGS)
-    words = translate("OwnHead", "Drawings and offset tables ({kinds})").format(kinds=kinds)
-    name, _ = QFileDialog.getOpenFileName(
-        parent, translate("OwnHead", "Choose the drawing of a head"), str(folder), words
+    title = translate("OwnHead", "Choose the drawing of a head")
+    return ask_file(
+        parent, folder, DRAWINGS, title, translate("OwnHead", "Drawings and offset tables ({kinds})")
     )
-    return Path(name) if name else None
 
 
 class OwnHeadPage(BeginPage):

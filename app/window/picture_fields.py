@@ -7,7 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication, QObject, Qt, Signal
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.document.files import read_bytes
 from app.document.messages import Refusal
@@ -29,6 +29,7 @@ from app.widgets.fields import Choice
 from app.widgets.kit import Form, button
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
+from app.window.begin_page import ask_file
 from app.window.two_places import TwoPlaces
 from geometry.trade.sentence import SentenceError, say_note
 from geometry.trade.units import Units
@@ -40,12 +41,8 @@ RULERS = Range(50.0, 300.0)
 def ask_picture(parent: QWidget, folder: Path) -> Path | None:
     """Which photo or scan to read."""
     translate = QCoreApplication.translate
-    kinds = " ".join(f"*{suffix} *{suffix.upper()}" for suffix in PICTURES)
-    words = translate("PhotoPage", "Photos and scans ({kinds})").format(kinds=kinds)
-    name, _ = QFileDialog.getOpenFileName(
-        parent, translate("PhotoPage", "Choose the picture of a head"), str(folder), words
-    )
-    return Path(name) if name else None
+    title = translate("PhotoPage", "Choose the picture of a head")
+    return ask_file(parent, folder, PICTURES, title, translate("PhotoPage", "Photos and scans ({kinds})"))
 
 
 class PictureFields(QObject):
