@@ -72,8 +72,12 @@ class LiveRings(QObject):
         return self._ring if known and self._session.scene.build is self._build else None
 
     def want_ring(self, post: str) -> None:
-        """Somebody would tell more of one hole than its joint ring: find it when no gesture is under way."""
-        if post != self._wanted:
+        """Somebody would tell more of one hole than its joint ring: find it when no gesture is under way.
+
+        Of a post that has no place there is nothing to find.
+        """
+        placed = any(each.key == post for each in self._session.scene.layout.posts)
+        if placed and post != self._wanted:
             self._wanted = post
             self._rest.start()
 

@@ -167,8 +167,10 @@ def judge(measured: list[Gaps]) -> list[Finding]:
     margin = np.where(np.isnan(to_stop), to_watch, to_stop) + 0.0
     # NEVER compares as passed.
     level = np.where(to_stop < -PASS, 0, np.where(to_watch < -PASS, 1, 2))
-    chosen = all_.closest(margin)
-    chosen = chosen[np.lexsort((margin[chosen], level[chosen]))]
+    # Rounding does not decide which of two like parts comes first.
+    rank = np.round(margin, 9)
+    chosen = all_.closest(rank)
+    chosen = chosen[np.lexsort((rank[chosen], level[chosen]))]
     columns = (
         all_.check,
         all_.row,

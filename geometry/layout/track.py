@@ -5,14 +5,13 @@ from __future__ import annotations
 from functools import lru_cache
 from itertools import pairwise
 
-import msgspec
 import numpy as np
 
 from geometry.layout.edge import Edge
 from geometry.shape.contour import Contour
 from geometry.shape.crossing import meetings
 from geometry.shape.offset import raw_parallel
-from geometry.shape.pieces import Pieces, arrays
+from geometry.shape.pieces import Pieces, pieces_of
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Line, Piece
 from geometry.shape.tolerance import SAME
@@ -49,11 +48,11 @@ class Track:
 
     def at_height(self, y: float) -> Point:
         """The first place at height `y`; RuleError when there is none."""
-        side = self.side.arrays
+        side = self.side
         near = np.flatnonzero(np.abs(side.tops[:, 1] - y) <= side.size + SAME)
         probe = Line(Point(-FAR, y), Point(FAR, y))
         for number in near.tolist():
-            for point in _in_order(self.side.pieces[number], (probe,)):
+            for point in _in_order(side.piece(number), (probe,)):
                 if self._counts(point):
                     self.reached = number
                     return point
@@ -62,16 +61,16 @@ class Track:
 
     def go_on_beside(self, place: Point) -> None:
         """Begin where the track passes a place that lies on another one."""
-        _, _, numbers = self.side.arrays.nearest([(place.x, place.y)])
+        _, _, numbers = self.side.nearest([(place.x, place.y)])
         self.reached = int(numbers[0])
 
     def at_pitch(self, previous: Point, pitch: float) -> Point:
         """The next place a straight `pitch` from `previous`, further along; RuleError when the side ends before."""
-        side = self.side.arrays
+        side = self.side
         apart = np.hypot(side.tops[:, 0] - previous.x, side.tops[:, 1] - previous.y)
         near = np.flatnonzero(np.abs(apart - pitch) <= side.size + SAME)
         for number in near[near >= self.reached].tolist():
-            for point in _at_distance(self.side.pieces[number], previous, pitch):
+            for point in _at_distance(side.piece(number), previous, pitch):
                 # What turns back at the tip is no row any more.
                 if point.y > previous.y and self._counts(point):
                     self.reached = number
@@ -86,23 +85,14 @@ class Track:
         return RuleError(f"The {'right' if self.sign > 0 else 'left'} side of the head {what}.", lengths)
 
 
-class _Side(msgspec.Struct, frozen=True, eq=False):
-    """A parallel curve from the nut on, as pieces and as arrays."""
-
-    pieces: tuple[Piece, ...]
-    arrays: Pieces
-
-
 @lru_cache(maxsize=32)
-def _side(edge: Contour, sign: int, inset: float) -> _Side:
+def _side(edge: Contour, sign: int, inset: float) -> Pieces:
     """The untrimmed parallel curve of an edge, from the nut end where x has `sign` to the tip."""
-    segments = edge.segments
-    tip = max(range(len(segments)), key=lambda number: max(segments[number].start.y, segments[number].end.y))
+    pieces = pieces_of(edge)
+    tip = int(np.argmax(np.maximum(pieces.starts[:, 1], pieces.ends[:, 1])))
     # The tip lies on the piece with the highest end or on a neighbour of it.
-    half = Contour(segments[: tip + 2] if sign > 0 else segments[max(0, tip - 1) :])
-    side = half if sign > 0 else half.reversed()
-    pieces = raw_parallel(side, inset * sign)
-    return _Side(pieces, arrays(pieces, closed=False))
+    half = pieces.chosen(slice(tip + 2) if sign > 0 else slice(max(0, tip - 1), None))
+    return raw_parallel(half if sign > 0 else half.reversed(), inset * sign)
 
 
 def _at_distance(piece: Piece, centre: Point, radius: float) -> list[Point]:

@@ -9,7 +9,7 @@ import msgspec
 import numpy as np
 
 from geometry.shape.bounds import Bounds, bounds_of
-from geometry.shape.close import Flags, Floats, Indices, dot
+from geometry.shape.close import Flags, Floats, Indices, dot, left
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.shapes import areas_of, depth_out, shortest
@@ -135,7 +135,7 @@ def box_disc_gaps(
 def _axes(boxes: Floats) -> tuple[Floats, Floats]:
     """The unit directions (k, 2) along and across."""
     along = boxes[:, 2:4]
-    return along, np.stack([-along[:, 1], along[:, 0]], axis=1)
+    return along, left(along)
 
 
 def _depths(one: Floats, other: Floats) -> tuple[Floats, Floats, Flags]:

@@ -75,6 +75,11 @@ def dot(a: Floats, b: Floats) -> Floats:
     return product
 
 
+def left(vectors: Floats) -> Floats:
+    """Vectors (k, 2) turned a quarter counter-clockwise."""
+    return np.stack([-vectors[:, 1], vectors[:, 0]], axis=1)
+
+
 def cross(a: Floats, b: Floats) -> Floats:
     """The signed areas (k,) that vectors (k, 2) span."""
     area: Floats = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
 import numpy as np
 
-from geometry.shape.close import Flags, Floats, Indices, cross, dot
+from geometry.shape.close import Flags, Floats, Indices, cross, dot, left
 from geometry.shape.pieces import Pieces, pieces_of
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Chain, Piece
@@ -56,24 +55,18 @@ def pairs_that_may_meet(pieces: Pieces) -> Iterator[tuple[int, int]]:
 
     They are looked for as they are asked for: whoever has enough of them leaves the rest of a long curve alone.
     """
-    neighbours: dict[int, set[int]] = defaultdict(set)
-    for i, j in _neighbours_that_return(pieces):
-        neighbours[i].add(j)
-    boxes, circles = pieces.bounds(), _circles(pieces)
-    for first in range(0, len(pieces.half), _AT_A_TIME):
-        reached = _in_reach_of(boxes, circles, first, closed=pieces.closed)
-        for i, others in enumerate(reached, first):
-            yield from ((i, j) for j in sorted(neighbours[i].union(others)))
-
-
-def _in_reach_of(boxes: Floats, circles: Floats, first: int, *, closed: bool) -> list[list[int]]:
-    """For some pieces from the first one on: later ones, no neighbours, whose rectangles and circles they reach."""
-    few = slice(first, first + _AT_A_TIME)
-    later = _pairs_that_overlap(boxes[few], boxes[first:]) & _circles_that_meet(circles[few], circles[first:])
-    reached = np.triu(later, 2)
-    if closed and first == 0:
-        reached[0, -1] = False
-    return [(np.flatnonzero(row) + first).tolist() for row in reached]
+    boxes, circles = pieces.bounds() + np.array([-SAME, -SAME, SAME, SAME]), _circles(pieces)
+    one, other = _neighbours_that_return(pieces, boxes)
+    for first in range(0, len(boxes), _AT_A_TIME):
+        reached = np.triu(_pairs_that_overlap(boxes[first : first + _AT_A_TIME], boxes[first:]), 2)
+        if pieces.closed and first == 0:
+            reached[0, -1] = False
+        i, j = np.nonzero(reached)
+        reached[i, j] = _circles_that_meet(circles[first + i], circles[first + j])
+        here = (first <= one) & (one < first + _AT_A_TIME)
+        reached[one[here] - first, other[here] - first] = True
+        i, j = np.nonzero(reached)
+        yield from zip((first + i).tolist(), (first + j).tolist(), strict=True)
 
 
 def _circles(pieces: Pieces) -> Floats:
@@ -81,32 +74,29 @@ def _circles(pieces: Pieces) -> Floats:
     bent = np.abs(pieces.curvature) > 1 / _LARGEST_RADIUS
     radii = np.divide(1.0, np.abs(pieces.curvature), out=np.full_like(pieces.half, np.nan), where=bent)
     aside = pieces.cosine * np.sign(pieces.curvature) * radii
-    left = np.stack([-pieces.along[:, 1], pieces.along[:, 0]], axis=1)
-    return np.column_stack([pieces.middles + left * aside[:, None], radii])
+    return np.column_stack([pieces.middles + left(pieces.along) * aside[:, None], radii])
 
 
 def _circles_that_meet(circles: Floats, others: Floats) -> Flags:
-    """Which circles (n, 3) meet which others (m, 3), as (n, m); where one is not known they may."""
-    apart = circles[:, None, :2] - others[None, :, :2]
-    distance = np.hypot(apart[..., 0], apart[..., 1])
-    one, two = circles[:, None, 2], others[None, :, 2]
+    """Which circles (n, 3) meet the other (n, 3) given with them; where one is not known they may."""
+    apart = circles[:, :2] - others[:, :2]
+    distance, one, two = np.hypot(apart[:, 0], apart[:, 1]), circles[:, 2], others[:, 2]
     spare = 2 * SAME + _ROUNDING * (one + two)
     return np.asarray(~((distance > one + two + spare) | (distance < np.abs(one - two) - spare)))
 
 
 def _pairs_that_overlap(boxes: Floats, others: Floats) -> Flags:
-    """Which rectangles (n, 4) overlap which others (m, 4), as (n, m), with SAME to spare."""
-    grown = boxes + np.array([-SAME, -SAME, SAME, SAME])
+    """Which rectangles (n, 4) overlap which others (m, 4), as (n, m)."""
     return np.asarray(
-        (grown[:, None, 0] <= others[None, :, 2])
-        & (others[None, :, 0] <= grown[:, None, 2])
-        & (grown[:, None, 1] <= others[None, :, 3])
-        & (others[None, :, 1] <= grown[:, None, 3])
+        (boxes[:, None, 0] <= others[None, :, 2])
+        & (others[None, :, 0] <= boxes[:, None, 2])
+        & (boxes[:, None, 1] <= others[None, :, 3])
+        & (others[None, :, 1] <= boxes[:, None, 3])
     )
 
 
-def _neighbours_that_return(pieces: Pieces) -> list[tuple[int, int]]:
-    """Neighbours that may meet again after their shared node, or fold back on each other.
+def _neighbours_that_return(pieces: Pieces, boxes: Floats) -> tuple[Indices, Indices]:
+    """Neighbours (k,) and (k,) that may meet again after their shared node, or fold back on each other.
 
     Two circles through a node, with directions s and t and curvatures k and l there, meet again at
     2 (s x t) (k t - l s) / |k t - l s|^2 from it.
@@ -123,13 +113,12 @@ def _neighbours_that_return(pieces: Pieces) -> list[tuple[int, int]]:
     # What a kink of rounding cuts off is thinner than SAME: no crossing.
     meets = np.abs(turn) * np.hypot(step[:, 0], step[:, 1]) > 4 * SAME
     folds = dot(arriving, leaving) < SAME - 1
-    chosen = np.flatnonzero(folds | (meets & _within(pieces, nodes + step, before, after)))
-    return [(int(min(i, (i + 1) % count)), int(max(i, (i + 1) % count))) for i in chosen if count > 1]
+    chosen = (folds | (meets & _within(boxes, nodes + step, before, after))) & (before != after)
+    return np.minimum(before, after)[chosen], np.maximum(before, after)[chosen]
 
 
-def _within(pieces: Pieces, places: Floats, before: Indices, after: Indices) -> Flags:
+def _within(boxes: Floats, places: Floats, before: Indices, after: Indices) -> Flags:
     """Which places (k, 2) lie in the rectangles of both pieces given with them."""
-    boxes = pieces.bounds() + np.array([-SAME, -SAME, SAME, SAME])
     lower = np.maximum(boxes[before, :2], boxes[after, :2])
     upper = np.minimum(boxes[before, 2:], boxes[after, 2:])
     return np.asarray(np.all((places >= lower) & (places <= upper), axis=1))

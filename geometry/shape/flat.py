@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from geometry.shape.close import Floats, Indices
+from geometry.shape.close import Floats, Indices, left
 from geometry.shape.pieces import Pieces
 
 
@@ -42,8 +42,7 @@ def chords(
     # (cos turn - cos turned) / curvature without losing digits on arcs that hardly bend.
     aside = 2 * np.sin((turned + turn) / 2) * np.sin((turned - turn) / 2) * radius
     along = pieces.along[piece]
-    left = np.stack([-along[:, 1], along[:, 0]], axis=1)
-    return pieces.middles[piece] + onward[:, None] * along + aside[:, None] * left, part
+    return pieces.middles[piece] + onward[:, None] * along + aside[:, None] * left(along), part
 
 
 def chord_counts(turns: Floats, curvatures: Floats, tolerance: float) -> Indices:

@@ -8,10 +8,11 @@ from itertools import pairwise
 import numpy as np
 
 from geometry.shape.biarc import with_end, without_specks
+from geometry.shape.close import cross, dot, left
 from geometry.shape.contour import Contour
 from geometry.shape.crossing import meetings, pairs_that_may_meet
-from geometry.shape.pieces import arrays, pieces_of
-from geometry.shape.point import Point, Vector
+from geometry.shape.pieces import Pieces, arrays, pieces_of, pieces_through
+from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Line, Piece
 from geometry.shape.tolerance import PRINT, SAME
 
@@ -28,58 +29,51 @@ def parallel(contour: Contour, distance: float, tolerance: float = _ROUNDING) ->
     """
     if abs(distance) <= SAME:
         return (contour,)
-    parts = _cut(raw_parallel(contour, distance), closed=contour.closed)
+    parts = _cut(raw_parallel(pieces_of(contour), distance))
     kept = _far_enough(parts, contour, abs(distance) - tolerance)
     chains = (_contour(chain, closed=contour.closed) for chain in _chained(kept))
     return tuple(chain for chain in chains if chain is not None)
 
 
-def raw_parallel(contour: Contour, distance: float) -> tuple[Piece, ...]:
+def raw_parallel(curve: Pieces, distance: float) -> Pieces:
     """Every piece moved `distance` mm to the left, in order, joined by arcs around the corners.
 
     Nothing is cut off: at hollow corners and bends tighter than the distance the curve runs through itself.
     """
-    assert not contour.has_cubics, "make cubics arcs first"
-    segments = [segment for segment in contour.segments if segment.length > SAME]
-    tangents = [(segment.tangent_at(0.0), segment.tangent_at(1.0)) for segment in segments]
-    following = [*tangents[1:], *(tangents[:1] if contour.closed else [])]
-    raw: list[Piece] = []
-    for index, segment in enumerate(segments):
-        leaving, arriving = tangents[index]
-        raw.append(_aside(segment, leaving, arriving, distance))  # type: ignore[arg-type]
-        if index < len(following):
-            raw += _join(arriving, following[index][0], segment.end, distance)
-    return tuple(without_specks(raw))
+    curve = curve.chosen(curve.lengths > SAME)
+    every = np.arange(len(curve.half))
+    leaving, arriving = (curve.directions(at, every) for at in (curve.starts, curve.ends))
+    starts, ends = curve.starts + distance * left(leaving), curve.ends + distance * left(arriving)
+    following = np.roll(leaving, -1, axis=0)
+    turns = np.arctan2(cross(arriving, following), dot(arriving, following))
+    corner = np.abs(turns * distance) > SAME / 10
+    corner[-1:] &= curve.closed
+    # Each arc around a corner comes after the piece that arrives there.
+    after = np.flatnonzero(corner) + 1
+    starts, ends, bulges = (
+        np.insert(pieces, after, arcs[corner], axis=0)
+        for pieces, arcs in (
+            (starts, ends), (ends, np.roll(starts, -1, axis=0)), (curve.bulges, np.tan(turns / 4)),
+        )
+    )  # fmt: skip
+    starts[1:] = ends[:-1]
+    raw = pieces_through(starts, ends, bulges, closed=curve.closed)
+    return raw if (raw.lengths > SAME).all() else arrays(without_specks(raw), closed=curve.closed)
 
 
 def beside(piece: Piece, distance: float) -> Piece:
     """The piece moved to the left; an arc tighter than the distance comes out beyond its centre."""
-    return _aside(piece, piece.tangent_at(0.0), piece.tangent_at(1.0), distance)
+    return raw_parallel(arrays([piece], closed=False), distance).piece(0)
 
 
-def _aside(piece: Piece, leaving: Vector, arriving: Vector, distance: float) -> Piece:
-    """The piece moved to the left, its directions at both ends being known."""
-    start, end = piece.start + leaving.left * distance, piece.end + arriving.left * distance
-    return Arc(start, end, piece.bulge) if isinstance(piece, Arc) else Line(start, end)
-
-
-def _join(arriving: Vector, leaving: Vector, node: Point, distance: float) -> list[Piece]:
-    """The arc around a corner of the contour; nothing where the directions agree."""
-    turn = np.arctan2(arriving.cross(leaving), arriving.dot(leaving))
-    if abs(turn * distance) <= SAME / 10:
-        return []
-    start, end = node + arriving.left * distance, node + leaving.left * distance
-    return [Arc(start, end, float(np.tan(turn / 4)))]
-
-
-def _cut(raw: tuple[Piece, ...], *, closed: bool) -> list[Piece]:
+def _cut(raw: Pieces) -> list[Piece]:
     """The raw pieces cut wherever they meet each other, in order."""
-    places: dict[int, list[Point]] = defaultdict(list)
-    for i, j in pairs_that_may_meet(arrays(raw, closed=closed)) if raw else ():
-        for place in meetings(raw[i], raw[j]):
+    whole, places = tuple(raw), defaultdict[int, list[Point]](list)
+    for i, j in pairs_that_may_meet(raw) if whole else ():
+        for place in meetings(whole[i], whole[j]):
             places[i].append(place)
             places[j].append(place)
-    return [part for index, piece in enumerate(raw) for part in _parts(piece, places[index])]
+    return [part for index, piece in enumerate(whole) for part in _parts(piece, places[index])]
 
 
 def _parts(piece: Piece, places: list[Point]) -> list[Piece]:

@@ -14,12 +14,13 @@ from typing import TYPE_CHECKING
 import msgspec
 import numpy as np
 
-from geometry.shape.close import Floats, Indices, dot
-from geometry.shape.segment import Arc, Chain, Cubic, Piece
+from geometry.shape.close import Flags, Floats, Indices, dot, left
+from geometry.shape.point import Point
+from geometry.shape.segment import Arc, Chain, Cubic, Line, Piece
 from geometry.shape.tolerance import SAME
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     import numpy.typing as npt
 
@@ -49,6 +50,31 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
     """Whether the last piece ends where the first starts."""
 
     @property
+    def lengths(self) -> Floats:
+        """Lengths (n,) in mm."""
+        turn = np.arctan(self.bulges)
+        long = np.divide(turn, self.bulges, out=np.ones_like(turn), where=self.bulges != 0)
+        return 2 * self.half * (1 + self.bulges**2) * long
+
+    def piece(self, index: int) -> Piece:
+        """One piece as a line or an arc."""
+        start, end = Point(*self.starts[index].tolist()), Point(*self.ends[index].tolist())
+        bulge = self.bulges[index].item()
+        return Arc(start, end, bulge) if bulge else Line(start, end)
+
+    def chosen(self, rows: Flags | slice) -> Pieces:
+        """Some of the pieces, in order."""
+        return pieces_through(self.starts[rows], self.ends[rows], self.bulges[rows], closed=self.closed)
+
+    def reversed(self) -> Pieces:
+        """The same curve run backwards."""
+        return pieces_through(self.ends[::-1], self.starts[::-1], -self.bulges[::-1], closed=self.closed)
+
+    def __iter__(self) -> Iterator[Piece]:
+        """All pieces in order."""
+        return map(self.piece, range(len(self.half)))
+
+    @property
     def middles(self) -> Floats:
         """Middles (n, 2) of the chords."""
         return (self.starts + self.ends) / 2
@@ -56,7 +82,7 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
     def bounds(self) -> Floats:
         """Upright rectangles (n, 4) left, bottom, right, top that hold the pieces; never too small."""
         # An arc up to a semicircle stays between its chord and a parallel at its height.
-        height = (-self.bulges * self.half)[:, None] * _left(self.along)
+        height = (-self.bulges * self.half)[:, None] * left(self.along)
         corners = np.stack([self.starts, self.ends, self.starts + height, self.ends + height])
         boxes = np.concatenate([corners.min(axis=0), corners.max(axis=0)], axis=1)
         for index in np.flatnonzero(np.abs(self.bulges) > 1):
@@ -65,8 +91,8 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
 
     def _circle_bounds(self, index: int) -> Floats:
         """The rectangle around the whole circle of one arc."""
-        left = _left(self.along)[index]
-        centre = self.middles[index] + left * (self.cosine[index] / self.curvature[index])
+        aside = left(self.along)[index]
+        centre = self.middles[index] + aside * (self.cosine[index] / self.curvature[index])
         radius = abs(1 / self.curvature[index])
         return np.concatenate([centre - radius, centre + radius])
 
@@ -96,9 +122,9 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         """Distances (k,) of points (k, 2), each to the piece (k,) given with it, and the places (k, 2)."""
         along, half = self.along[index], self.half[index]
         curvature, cosine = self.curvature[index], self.cosine[index]
-        left, middle = _left(along), (self.starts[index] + self.ends[index]) / 2
+        aside, middle = left(along), (self.starts[index] + self.ends[index]) / 2
         offset = points - middle
-        u, v = dot(offset, along), dot(offset, left)
+        u, v = dot(offset, along), dot(offset, aside)
         away = cosine - curvature * v
         reach = np.hypot(curvature * u, away)
         strays = (curvature * (u * u + v * v - half * half) - 2 * v * cosine) / (1 + reach)
@@ -107,7 +133,7 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         scale = strays / np.where(centred, 1.0, reach)
         foot_u = u - scale * curvature * u
         foot_v = v + np.where(centred, strays, scale * away)
-        foot = middle + foot_u[:, None] * along + foot_v[:, None] * left
+        foot = middle + foot_u[:, None] * along + foot_v[:, None] * aside
         end = np.where((u < 0)[:, None], self.starts[index], self.ends[index])
         before = np.abs(u) * cosine <= half * away
         distance = np.where(before, np.abs(strays), np.hypot(np.abs(u) - half, v))
@@ -118,7 +144,7 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         along, curvature = self.along[index], self.curvature[index][:, None]
         offset = points - (self.starts[index] + self.ends[index]) / 2
         # The radius turned a quarter, in units that stay finite for lines.
-        direction = self.cosine[index][:, None] * along + curvature * _left(offset)
+        direction = self.cosine[index][:, None] * along + curvature * left(offset)
         unit: Floats = direction / np.hypot(direction[:, 0], direction[:, 1])[:, None]
         return unit
 
@@ -129,11 +155,6 @@ def _least(distance: Floats, row: Indices) -> Indices:
     least = np.minimum.reduceat(distance, begins)
     chosen = np.flatnonzero(distance == least[row])
     return chosen[np.flatnonzero(np.diff(row[chosen], prepend=-1))]
-
-
-def _left(vectors: Floats) -> Floats:
-    """Vectors (k, 2) turned a quarter counter-clockwise."""
-    return np.stack([-vectors[:, 1], vectors[:, 0]], axis=1)
 
 
 @lru_cache(maxsize=64)
@@ -147,7 +168,11 @@ def arrays(pieces: Sequence[Piece], *, closed: bool) -> Pieces:
     """The arrays of lines and arcs in order; none at all is a curve of no pieces."""
     rows = [(each.start.x, each.start.y, each.end.x, each.end.y, _bulge(each)) for each in pieces]
     table = np.array(rows, float).reshape(-1, 5)
-    starts, ends, bulges = table[:, :2], table[:, 2:4], table[:, 4]
+    return pieces_through(table[:, :2], table[:, 2:4], table[:, 4], closed=closed)
+
+
+def pieces_through(starts: Floats, ends: Floats, bulges: Floats, *, closed: bool) -> Pieces:
+    """The arrays of pieces with these ends (n, 2) and bulges (n,)."""
     chord = ends - starts
     length = np.hypot(chord[:, 0], chord[:, 1])
     half = length / 2
@@ -156,7 +181,7 @@ def arrays(pieces: Sequence[Piece], *, closed: bool) -> Pieces:
     )
     grown = 1 + bulges**2
     curvature, cosine = 2 * bulges / (grown * np.where(half > 0, half, 1.0)), (1 - bulges**2) / grown
-    tops = (starts + ends) / 2 - (bulges * half)[:, None] * _left(along)
+    tops = (starts + ends) / 2 - (bulges * half)[:, None] * left(along)
     size = half * np.sqrt(grown)
     return Pieces(starts, ends, bulges, along, half, curvature, cosine, tops, size, closed)
 

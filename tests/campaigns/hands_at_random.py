@@ -397,7 +397,7 @@ class Hands:
         """After each act: nothing went wrong, the window is painted, and the modified mark is right."""
         QApplication.processEvents()
         session, window = self.session, self.window
-        assert self.faults == []
+        assert self.faults == [], [*self.faults, self.window.log.read()[-1500:]]
         assert not session.scene.gesture
         assert session.scene.build is session.build
         assert session.modified == (session.build != self.saved)

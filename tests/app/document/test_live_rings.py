@@ -12,7 +12,7 @@ from app.document import live_rings
 from app.document.live_rings import LiveRings
 from app.document.selection import Item
 from app.document.session import Session
-from geometry.document.build import Build
+from geometry.document.build import AlongEdge, Build
 from geometry.document.edits import free_outline, move_post
 from geometry.layout.layout import Layout
 from geometry.search.rings.allowance import allowance, ring_of
@@ -152,6 +152,16 @@ def test_all_is_told_only_when_somebody_asks_and_no_gesture_is_under_way(
     session.commit("Move post")
     qtbot.waitUntil(lambda: rings.ring(post) is not None, timeout=SOON)
     assert rings.ring(post) == ring_of(session.build, session.scene.layout, post)
+
+
+def test_of_a_post_without_a_place_nothing_is_wanted(qtbot: QtBot) -> None:
+    session = Session(plain_head(row(rule=AlongEdge(start=900.0, pitch=25.0, inset=12.0))))
+    made = LiveRings(session)
+    assert session.scene.layout.posts == ()
+    made.want_ring(first(session))
+    qtbot.waitUntil(lambda: rested(made), timeout=SOON)
+    QTest.qWait(300)
+    assert made.ring(first(session)) is None
 
 
 def test_another_hole_is_told_when_it_is_asked_for(session: Session, rings: LiveRings, qtbot: QtBot) -> None:

@@ -138,17 +138,17 @@ def test_a_hollow_corner_of_an_open_curve_is_cut_at_the_crossing() -> None:
 
 
 def test_raw_pieces_follow_each_other() -> None:
-    raw = raw_parallel(SQUARE, -3)
+    raw = list(raw_parallel(pieces_of(SQUARE), -3))
     assert [type(piece) for piece in raw] == [Line, Arc] * 4
     assert all(a.end.distance(b.start) < 1e-12 for a, b in zip(raw, [*raw[1:], raw[0]], strict=True))
-    tight = raw_parallel(Contour((Arc(Point(1, 0), Point(-1, 0), 1.0),)), 3)
-    assert tight[0].point_at(0.5).distance(Point(0, -2)) < 1e-12
+    tight = raw_parallel(pieces_of(Contour((Arc(Point(1, 0), Point(-1, 0), 1.0),))), 3)
+    assert tight.piece(0).point_at(0.5).distance(Point(0, -2)) < 1e-12
 
 
 def test_cubics_are_refused() -> None:
     cubic = Cubic(Point(0, 0), Point(4, 0), Vector(1, 1), Vector(-1, 1))
     with pytest.raises(AssertionError):
-        raw_parallel(Contour((cubic,)), 1)
+        parallel(Contour((cubic,)), 1)
 
 
 @pytest.mark.parametrize("kink", [1e-7, 1e-6, 5e-6, 1e-5, 2e-5, 3e-5, 1e-4, 1e-3])
