@@ -36,9 +36,10 @@ from app.panels.numbers import Line, Numbers
 from app.panels.part_drawing import PartDrawing
 from app.panels.plate_form import PlateForm
 from app.widgets.fields import Choice, TextField, Tick
-from app.widgets.kit import GAP, MARGIN, Form, button, heading, remark
+from app.widgets.kit import GAP, MARGIN, Fault, Form, button, heading, remark
 from app.widgets.number_field import NumberField, number_text
 from app.widgets.sizes import fit
+from geometry.trade.agreement import doubts
 from geometry.trade.hardware import POST_SLACK, Hardware, Pin, Plate, RearButton, Screw, SideButton
 from geometry.trade.units import Units
 
@@ -55,6 +56,7 @@ class HardwareForm(QDialog):
         """Where the measure of each field is found in the record."""
         self._groups: list[tuple[Group, Numbers, Tick | None]] = []
         self.typical = remark("")
+        self.doubt = Fault(self.tr("What cannot be right"))
         self.setWindowTitle(self.tr("Measures of the tuners"))
         self.drawing = PartDrawing(hardware, units)
         self.column = QVBoxLayout()
@@ -105,7 +107,7 @@ class HardwareForm(QDialog):
         foot = QHBoxLayout()
         foot.setContentsMargins(MARGIN, MARGIN, MARGIN, MARGIN)
         foot.setSpacing(GAP)
-        foot.addStretch(1)
+        foot.addWidget(self.doubt, 1)
         foot.addWidget(self.give_up)
         foot.addWidget(self.take)
         whole = QVBoxLayout(self)
@@ -231,6 +233,7 @@ class HardwareForm(QDialog):
             if isinstance(hardware.button, kind):
                 numbers.show(hardware.button)
         self._show_plate()
+        self.doubt.tell(" ".join(each.say(self.units) for each in doubts(hardware)))
         self.butts.set_value(hardware.butts)
         self.screws.show_parts(hardware.screws)
         self.pins.show_parts(hardware.pins)

@@ -22,6 +22,23 @@ GAP = 6
 """Space in pixels round a panel and between its lines."""
 
 
+class Fault(PlainLabel):
+    """A sentence on what is wrong, in the colour of faults."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        """`name` is what a screen reader calls it."""
+        super().__init__("", parent)
+        self.setWordWrap(True)
+        self.setAccessibleName(name)
+
+    def tell(self, text: str) -> None:
+        """Say this; nothing when it is empty."""
+        colours = self.palette()
+        colours.setColor(colours.ColorRole.WindowText, fault_colour(self))
+        self.setPalette(colours)
+        self.setText(text)
+
+
 class Form(QWidget):
     """Lines of a label and a field; the fields of all forms are equally wide and line up on the right."""
 
@@ -34,7 +51,7 @@ class Form(QWidget):
         self._grid.setVerticalSpacing(GAP)
         self._grid.setColumnStretch(0, 1)
         self._rows = 0
-        self._reasons: dict[QWidget, QLabel] = {}
+        self._reasons: dict[QWidget, Fault] = {}
 
     def add(self, text: str, field: QWidget) -> QWidget:
         """A line; gives the field back."""
@@ -71,15 +88,10 @@ class Form(QWidget):
         if field not in self._reasons:
             if not reason:
                 return
-            made = self._reasons[field] = PlainLabel()
-            made.setWordWrap(True)
-            made.setAccessibleName(self.tr("Why it is not taken"))
-            self._grid.addWidget(made, row, 0, 1, 2)
+            self._reasons[field] = Fault(self.tr("Why it is not taken"))
+            self._grid.addWidget(self._reasons[field], row, 0, 1, 2)
         label = self._reasons[field]
-        colours = label.palette()
-        colours.setColor(colours.ColorRole.WindowText, fault_colour(field))
-        label.setPalette(colours)
-        label.setText(reason)
+        label.tell(reason)
         label.setVisible(bool(reason) and not field.isHidden())
 
     def set_shown(self, field: QWidget, shown: bool) -> None:  # noqa: FBT001 - reads as Qt's setVisible

@@ -8,7 +8,7 @@ from typing import Literal
 
 import msgspec
 from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent
+from PySide6.QtGui import QFocusEvent, QMouseEvent
 from PySide6.QtWidgets import QWidget
 
 from app.widgets.typed_line import TypedLine, field_width
@@ -100,6 +100,8 @@ class NumberField(TypedLine):
         self._value: float | None = None
         self._before: float | None = None
         self._typed = ""
+        self._clicked_into = False
+        self.returnPressed.connect(self._ready_for_the_next)
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 
     @property
@@ -162,6 +164,11 @@ class NumberField(TypedLine):
         if changed:
             self.edited.emit(value)
 
+    def _ready_for_the_next(self) -> None:
+        """After Enter, what is typed next replaces the number."""
+        if not self.isModified():
+            self.selectAll()
+
     def _empty(self) -> None:
         changed, self._value = self._value is not None, None
         self.show_kept()
@@ -201,8 +208,21 @@ class NumberField(TypedLine):
     def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
         """All of the number is selected, so that typing replaces it."""
         super().focusInEvent(event)
+        self._clicked_into = event.reason() == Qt.FocusReason.MouseFocusReason
         if not self.isModified():
             self.selectAll()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """So it is after the click that brought the cursor here, unless it was dragged over a part."""
+        super().mouseReleaseEvent(event)
+        if self._clicked_into and not self.hasSelectedText() and not self.isModified():
+            self.selectAll()
+        self._clicked_into = False
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Whole numbers are meant, not what stands before or after the decimal point."""
+        super().mouseDoubleClickEvent(event)
+        self.selectAll()
 
 
 def number_text(value: float, measure: Measure, units: Units) -> str:

@@ -1,16 +1,21 @@
-"""Whether the bores of a build hold what sits in them: the wood, the bushing and the drill's overcut together."""
+"""Whether bores hold what sits in them, drill and wood counted, and whether posts go through at all."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 import numpy as np
 
 from geometry.checks.facts import Facts
-from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
+from geometry.checks.gaps import Gaps, Part, gaps, points
 from geometry.document.build import Head
 from geometry.layout.names import run_words
 from geometry.layout.parts import PlacedPost
+from geometry.trade.agreement import agreement
 from geometry.trade.bore_fit import Fit, drawn_bore, wood_fit
 from geometry.trade.hardware import Hardware
+from geometry.trade.limits import Rule
+from geometry.trade.sentence import Note
 from geometry.trade.wood import find_wood
 
 
@@ -19,26 +24,35 @@ def bore_fit(facts: Facts) -> Gaps:
 
     A build is judged alike in every shop, whatever woods and drills the shop has.
     """
+    kinds = [posts[0].hardware for posts in _by_kind(facts)]
+    fits = [judged_fit(each, facts.build.head) for each in kinds]
+    bores = [drawn_bore(each) for each in kinds]
+    rooms = [fit.room(bore) for fit, bore in zip(fits, bores, strict=True)]
+    notes = [_note(fit, bore) for fit, bore in zip(fits, bores, strict=True)]
+    return _of_kinds(facts, facts.rule("bore fit"), rooms, notes)
+
+
+def tuner_measures(facts: Facts) -> Gaps:
+    """Tuners whose measures cannot all be true cannot be fitted; said once for each kind."""
+    found = [agreement(posts[0].hardware) for posts in _by_kind(facts)]
+    rooms, notes = [each.room for each in found], [each.wrong for each in found]
+    return _of_kinds(facts, facts.rule("tuner measures"), rooms, notes)
+
+
+def _by_kind(facts: Facts) -> list[list[PlacedPost]]:
+    """The posts of each kind of tuner."""
     kinds: dict[str, list[PlacedPost]] = {}
     for post in facts.posts:
         kinds.setdefault(post.hardware.key, []).append(post)
-    rule = facts.rule("bore fit")
-    if not kinds:
-        return none_of(rule)
-    head, groups = facts.build.head, list(kinds.values())
-    fits = [judged_fit(posts[0].hardware, head) for posts in groups]
-    bores = [drawn_bore(posts[0].hardware) for posts in groups]
-    names = [run_words(post.label for post in posts) for posts in groups]
+    return list(kinds.values())
+
+
+def _of_kinds(facts: Facts, rule: Rule, rooms: list[float], notes: Sequence[Note]) -> Gaps:
+    """A quantity of each kind of tuner, told of all its posts at once."""
+    groups = _by_kind(facts)
+    parts = [Part("bore", posts[0].key, run_words(post.label for post in posts)) for posts in groups]
     at = points([posts[0].at for posts in groups])
-    return gaps(
-        rule,
-        [Part("bore", posts[0].key, name) for posts, name in zip(groups, names, strict=True)],
-        np.array([fit.room(bore) for fit, bore in zip(fits, bores, strict=True)]),
-        np.arange(len(groups)),
-        at,
-        at,
-        notes=[_note(fit, bore) for fit, bore in zip(fits, bores, strict=True)],
-    )
+    return gaps(rule, parts, np.array(rooms), np.arange(len(groups)), at, at, notes=notes)
 
 
 def judged_fit(hardware: Hardware, head: Head) -> Fit:

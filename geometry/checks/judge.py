@@ -70,6 +70,7 @@ OTHER_CHECKS: tuple[Check, ...] = (
     outline.outline,
     outline.placement,
     bore.bore_fit,
+    bore.tuner_measures,
     wood.web,
     wood.into_the_nut,
     wood.thickness,
@@ -104,7 +105,7 @@ OTHER_CHECKS: tuple[Check, ...] = (
 CHECKS: tuple[Check, ...] = EDGE_CHECKS + OTHER_CHECKS
 
 
-TOLD_ANYWAY = frozenset({"outline", "placement", "piece", "bore fit"})
+TOLD_ANYWAY = frozenset({"outline", "placement", "piece", "bore fit", "tuner measures"})
 """Checks that do not depend on where the edge is."""
 
 
@@ -169,7 +170,7 @@ def judge(measured: list[Gaps]) -> list[Finding]:
     level = np.where(to_stop < -PASS, 0, np.where(to_watch < -PASS, 1, 2))
     # Rounding does not decide which of two like parts comes first.
     rank = np.round(margin, 9)
-    chosen = all_.closest(rank)
+    chosen = all_.closest(margin)
     chosen = chosen[np.lexsort((rank[chosen], level[chosen]))]
     columns = (
         all_.check,

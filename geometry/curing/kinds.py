@@ -100,6 +100,12 @@ KINDS: dict[str, Kind] = {
         drilled="The hole is drilled: bush it, or fit tuners whose bushings suit it.",
         is_drilled=parts.kinds_are_drilled,
     ),
+    "tuner measures": Kind(
+        (parts.other_bore,),
+        "Measure the tuner again: one of its figures is mistyped.",
+        drilled="The hole is drilled: measure the tuner again, or fit another one.",
+        is_drilled=parts.kinds_are_drilled,
+    ),
     "scar": Kind(
         (parts.over_the_scar,),
         "No tuner near it hides it: plug it with the same wood, or lay a veneer over it.",

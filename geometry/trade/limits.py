@@ -92,6 +92,7 @@ DEFAULT_RULES: tuple[Rule, ...] = (
     Rule("into the nut", None, Limit(0.0)),
     Rule("thickness", Limit(0.5), Limit(0.0)),
     Rule("bore fit", Limit(0.0), None),
+    Rule("tuner measures", None, Limit(0.0)),
     Rule("keep clear", Limit(2.0), Limit(0.0)),
     Rule("width at nut", None, Limit(-0.1)),
     Rule("overhang at nut", Limit(1.0), None, "mm", "at most"),

@@ -248,3 +248,14 @@ def test_the_measures_are_taken_or_given_up(qtbot: QtBot, take: bool) -> None:
 def test_a_measure_that_is_not_drawn_is_none() -> None:
     assert dimension(FRICTION, "") is None
     assert dimension(FRICTION, "body_mass") is None
+
+
+def test_measures_that_cannot_be_are_told_at_once(qtbot: QtBot) -> None:
+    form = form_of(qtbot, ENCLOSED_SCREW_IN)
+    assert form.doubt.text() == ""
+    type_in(field_at(form, "bushing.root"), "99")
+    assert "99 mm at its root" in form.doubt.text()
+    type_in(field_at(form, "bushing.root"), "8.3")
+    assert form.doubt.text() == ""
+    type_in(field_at(form, "body.across"), "14")
+    assert "past the body" in form.doubt.text()

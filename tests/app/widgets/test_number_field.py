@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
@@ -44,6 +44,33 @@ def test_every_notation_is_taken_over(qtbot: QtBot, text: str, millimetres: floa
         type_in(field, text)
     assert told.args == [pytest.approx(millimetres, abs=1e-9)]
     assert field.value == pytest.approx(millimetres, abs=1e-9)
+
+
+@pytest.mark.parametrize("times", [1, 2])
+def test_a_click_or_two_and_a_number_replace_the_old_one(qtbot: QtBot, times: int) -> None:
+    other, field = shown(qtbot, NumberField("Length")), shown(qtbot, NumberField("Width"))
+    other.setFocus()
+    field.clearFocus()
+    field.set_value(10.81)
+    place = QPoint(field.width() - 12, field.height() // 2)
+    QTest.mouseClick(field, Qt.MouseButton.LeftButton, pos=place)
+    if times == 2:
+        QTest.mouseDClick(field, Qt.MouseButton.LeftButton, pos=place)
+    QTest.keyClicks(field, "8.8")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    assert field.value == 8.8
+    QTest.keyClicks(field, "9.5")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    assert field.value == 9.5
+
+
+def test_a_second_click_puts_the_cursor_between_the_figures(qtbot: QtBot) -> None:
+    field = shown(qtbot, NumberField("Width"))
+    field.set_value(10.81)
+    assert field.selectedText() == "10.81 mm"
+    QTest.mouseClick(field, Qt.MouseButton.LeftButton, pos=QPoint(field.width() - 4, field.height() // 2))
+    assert not field.hasSelectedText()
+    assert field.cursorPosition() == len("10.81 mm")
 
 
 def test_plain_numbers_are_in_the_shown_units(qtbot: QtBot) -> None:

@@ -1,0 +1,62 @@
+"""Whether the measures of a tuner can all be true: its parts go into each other."""
+
+from __future__ import annotations
+
+import msgspec
+
+from geometry.shape.tolerance import PRINT
+from geometry.trade.hardware import Hardware, Rectangle
+from geometry.trade.sentence import Sentence
+
+
+class Agreement(msgspec.Struct, frozen=True):
+    """How much wider in mm one part is than what goes into it, negative where it cannot; and what is wrong then."""
+
+    room: float
+    wrong: Sentence
+
+
+def agreement(hardware: Hardware) -> Agreement:
+    """The two measures of a tuner that agree least.
+
+    A post goes through its hole, but for a tapered one, for which it is reamed; a bushing is wider outside than the
+    post that turns in it, and widest at the crest of its ribs or thread.
+    """
+    post, bore, bushing = hardware.post_diameter, hardware.bore.through, hardware.bushing
+    pairs = []
+    if not hardware.tapered:
+        pairs.append((bore, post, "The post is {1} thick: it does not go through a hole of {0}."))
+    if bushing is not None:
+        pairs += [
+            (bushing.root, post, "The bushing is {0} wide at its root: a post of {1} does not turn in it."),
+            (
+                bushing.crest,
+                bushing.root,
+                "The bushing is {0} at its crest and {1} at its root: the crest is wider.",
+            ),
+        ]
+    if not pairs:
+        return Agreement(bore, Sentence(""))
+    outer, inner, words = min(pairs, key=lambda pair: pair[0] - pair[1])
+    return Agreement(outer - inner, Sentence(words, typed=(outer, inner)))
+
+
+def doubts(hardware: Hardware) -> tuple[Sentence, ...]:
+    """What a maker may have measured or typed wrong: measures that disagree, and a seat that is no part of its body."""
+    found, said = agreement(hardware), []
+    if found.room < 0:
+        said.append(found.wrong)
+    over = max(_past(hardware.seat, hardware.body)) if hardware.seat and hardware.body else 0.0
+    if over > PRINT:
+        words = (
+            "The seat reaches {0} past the body, which is all of the tuner on the back: measure both again."
+        )
+        said.append(Sentence(words, (over,)))
+    return tuple(said)
+
+
+def _past(one: Rectangle, other: Rectangle) -> tuple[float, ...]:
+    """How far a rectangle reaches past each side of another one, in mm; negative where it does not."""
+    along, outward = one.shift_along - other.shift_along, one.shift_outward - other.shift_outward
+    lengthwise, across = (one.along - other.along) / 2, (one.across - other.across) / 2
+    return lengthwise + along, lengthwise - along, across + outward, across - outward
