@@ -65,8 +65,9 @@ def test_a_click_or_two_and_a_number_replace_the_old_one(qtbot: QtBot, times: in
 
 
 def test_a_second_click_puts_the_cursor_between_the_figures(qtbot: QtBot) -> None:
-    field = shown(qtbot, NumberField("Width"))
+    field = NumberField("Width")
     field.set_value(10.81)
+    shown(qtbot, field)
     assert field.selectedText() == "10.81 mm"
     QTest.mouseClick(field, Qt.MouseButton.LeftButton, pos=QPoint(field.width() - 4, field.height() // 2))
     assert not field.hasSelectedText()
