@@ -228,9 +228,10 @@ def _with_head(
         walls = np.maximum(walls, wood(float(share)))
     face = wood(0.0)
     dark = np.array(scene.wood, np.float32) * np.float32(random.uniform(0.3, 0.6))
-    seen = seen * (1 - walls[..., None]) + dark * walls[..., None]
     grain = _grain(scene, *_on_slice(scene, origin, ways, 1.0), random)
-    return np.asarray(seen * (1 - face[..., None]) + grain * face[..., None], np.float32)
+    # The face is the first of the slices: what of a pixel it covers is no wall, and is covered once.
+    seen = seen * (1 - walls[..., None]) + dark * (walls - face)[..., None] + grain * face[..., None]
+    return np.asarray(seen, np.float32)
 
 
 @lru_cache(maxsize=4)

@@ -24,6 +24,7 @@ from geometry.intake.face_found import (
 )
 from geometry.intake.glass import Glass, Known, glass_at, glass_known, glass_of
 from geometry.intake.markers_seen import MarkersSeen, find_markers, say_seen
+from geometry.intake.neck_sides import BY_NECK, ends_by_neck
 from geometry.intake.not_seen import edge_seen, say_guessed, shone_at_nut
 from geometry.intake.picture_error import PictureError
 from geometry.intake.rectified import Picture, Rectified, View, fineness, rectified
@@ -168,13 +169,16 @@ def _head(
     edge = above_nut(found.face.plan, nut, loose=found.loose)
     edge, behind = bridged(edge, guessed(edge, found.face))
     edge, shone = bridged(edge, shone_at_nut(edge, found.silhouette, found.face))
+    by_neck = False
+    if not found.loose:
+        edge, by_neck = ends_by_neck(edge, (*behind, *shone), found.face, found.silhouette, nut)
     shown = edge_seen(edge, found.silhouette, found.face, behind, shone)
     if shown.guessed > _HARDLY * shown.long:
         message = (
             "hardly any of the edge of the head is seen; expected even light without shine or shadow over it."
         )
         raise PictureError(message)
-    trusted, middle_spread = _nut_trusted(shown.at_nut, bare=bare, loose=found.loose)
+    trusted, middle_spread = _nut_trusted(shown.at_nut, bare=bare, loose=found.loose, by_neck=by_neck)
     between = float(edge[0, 0] + edge[-1, 0]) / 2
     middle = trusted * between
     if shown.at_nut:
@@ -202,22 +206,22 @@ def _head(
         rims=tuple(_in_frame(rim, shift, printed) for rim in surer if rim.y > nut - rim.diameter),
         remarks=(
             *say_guessed(shown.pieces, shift, printed),
-            *(() if not shown.at_nut else (Sentence(_NO_MIDDLE, (GIVE * spread, 2 * GIVE * spread)),)),
+            *(() if not shown.at_nut else (_say_middle(spread, by_neck=by_neck),)),
         ),
         face=onto_face,
         shift=shift,
     )
 
 
-def _nut_trusted(unseen: float, *, bare: bool, loose: bool) -> tuple[float, float]:
+def _nut_trusted(unseen: float, *, bare: bool, loose: bool, by_neck: bool) -> tuple[float, float]:
     """How much the middle between the ends of the nut counts against the printed centre line, if there is one.
 
     And how well the middle of the nut is known then, one standard deviation in mm. `unseen` is how many mm of the edge
-    at an end are drawn by guess; both places count by the inverse of their squares.
+    at an end are drawn by guess, unless the neck tells that end; both places count by the inverse of their squares.
     """
     if not unseen:
         return 1.0 if bare or loose else NUT_TRUSTED, NUT
-    ends = math.hypot(_ENDS, _GUESSED * unseen)
+    ends = math.hypot(_ENDS, BY_NECK / 2 if by_neck else _GUESSED * unseen)
     if bare:
         return 1.0, ends
     return LAID**2 / (LAID**2 + ends**2), LAID * ends / math.hypot(LAID, ends)
@@ -270,7 +274,13 @@ _CUT_OFF = (
     "The wood goes on to the lower end of the picture, which is taken for the nut line: where that is not the nut, cut "
     "the picture off there."
 )
-_NO_MIDDLE = (
-    "An end of the nut is not seen: all of the outline may lie {0} to one side of the centre line, and the width at "
-    "the nut may be {1} off. Measure it."
-)
+
+
+def _say_middle(spread: float, *, by_neck: bool) -> Note:
+    """What an end of the nut that is not seen makes unsure."""
+    taken = ", and is drawn where the side of the neck goes on to" if by_neck else ""
+    text = (
+        f"An end of the nut is not seen{taken}: all of the outline may lie {{0}} to one side of the centre line, and "
+        "the width at the nut may be {1} off. Measure it."
+    )
+    return Sentence(text, (GIVE * spread, 2 * GIVE * spread))

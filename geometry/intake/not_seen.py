@@ -54,7 +54,7 @@ def shone_at_nut(edge: Floats, silhouette: Silhouette, face: Face) -> npt.NDArra
     """
     along = lengths_along(edge)
     at_end = np.zeros(len(edge), bool)
-    for first, last in _runs(along, ~_shown(edge, silhouette, face)):
+    for first, last in _runs(along, ~shown(edge, silhouette, face)):
         begins, ends = along[first] < _AT_NUT, along[-1] - along[last] < _AT_NUT
         if begins != ends:
             at_end[0 if begins else first : len(edge) if ends else last + 1] = True
@@ -70,7 +70,7 @@ def edge_seen(
     """
     along = lengths_along(edge)
     pieces = [_piece(edge, along, _nearest(edge, ends), behind=True) for ends in behind]
-    hidden = ~_shown(edge, silhouette, face)
+    hidden = ~shown(edge, silhouette, face)
     for ends in shone:
         first, last = _nearest(edge, ends)
         pieces.append(_piece(edge, along, (first, last), behind=False))
@@ -91,7 +91,7 @@ def _ends_at_nut(piece: Guessed, edge: Floats) -> bool:
     return bool(away.min() < _AT_NUT)
 
 
-def _shown(edge: Floats, silhouette: Silhouette, face: Face) -> npt.NDArray[np.bool_]:
+def shown(edge: Floats, silhouette: Silhouette, face: Face) -> npt.NDArray[np.bool_]:
     """Which places (n,) of the edge come from such of the silhouette as are seen, on either of its planes."""
     from scipy.spatial import cKDTree
 

@@ -13,12 +13,21 @@ from geometry.shape.close import Floats, cross
 
 RAYS = 120
 
+LEAST_RIM = 0.75
+"""Share of a rim that must lie on one circle."""
+
 ROUND = 0.12
 """mm beside the circle that a place of the rim may lie, or a twentieth of the radius where that is more."""
 
 LENS = 0.65
 """How much better than one circle both rims must fit, as a share of what is left over."""
 
+_ROUGH = 0.45, 0.25, 0.15  # of the radius: how far a rough spot may be off
+_GOOD = (
+    0.2,
+    0.12,
+    0.09,
+)  # the same of one that is good from the first, where grain is taken for a rim further off
 _SOME = 0.45  # of the places that are found lies on a circle, or there is none
 _LEVEL = 0.8  # mm outside the rim where the wood shows its own level
 _LEVEL_WITHIN = 0.7  # mm inside the rim within which wall or paper shows its own
@@ -49,15 +58,33 @@ class Below(msgspec.Struct, frozen=True, eq=False):
         return np.append(centre, circle[2] * self.nearer)
 
 
-def fit_rim(grey: Light, spot: Floats, fine: float, below: Below | None) -> Fitted | None:
-    """The rim about a spot (centre and radius in pixels), None where nothing round is there.
+class Channel(msgspec.Struct, frozen=True, eq=False):
+    """One value for each pixel (high, wide), in which holes show; whether they are the roots of linear light."""
+
+    values: Light
+    roots: bool
+
+
+def fit_rim(grey: Channel, spot: Floats, fine: float, below: Below | None) -> Fitted | None:
+    """The rim about a spot (centre and radius in pixels), None where too little that is round is there.
 
     Where walls are as dark as the wood, what is seen of a hole is only what its upper and its lower rim have in common;
     then the circle is the upper rim which, together with its lower one, fits all that is seen.
     """
+    for widths, lower in ((_ROUGH, below), (_GOOD, None)):
+        found = _from(grey, spot, fine, lower, widths)
+        if found is not None and found.share >= LEAST_RIM:
+            return found
+    return None
+
+
+def _from(
+    grey: Channel, spot: Floats, fine: float, below: Below | None, widths: tuple[float, ...]
+) -> Fitted | None:
+    """The rim as it is found by looking ever nearer to the circle, by `widths` as shares of its radius."""
     circle = np.asarray(spot, float)
     places = np.empty((0, 2))
-    for width in (0.45, 0.25, 0.15):
+    for width in widths:
         places = _rim_places(grey, circle, fine, width)
         if len(places) < RAYS / 2:
             return None
@@ -87,7 +114,7 @@ def _off_circle(places: Floats, circle: Floats) -> Floats:
     return np.asarray(np.linalg.norm(places - circle[:2], axis=1) - circle[2], float)
 
 
-def _or_lens(grey: Light, circle: Floats, off: Floats, fine: float, below: Below) -> tuple[Floats, Floats]:
+def _or_lens(grey: Channel, circle: Floats, off: Floats, fine: float, below: Below) -> tuple[Floats, Floats]:
     """The circle, or the one that fits better with its lower rim, and how far the places are off."""
     from scipy.optimize import least_squares
 
@@ -128,7 +155,7 @@ def _or_lens(grey: Light, circle: Floats, off: Floats, fine: float, below: Below
     return (lens, np.abs(off_both(lens))) if left(lens) < LENS * as_circle else (circle, off)
 
 
-def _rim_places(grey: Light, circle: Floats, fine: float, width: float) -> Floats:
+def _rim_places(grey: Channel, circle: Floats, fine: float, width: float) -> Floats:
     """Where rays from outside first leave the level of the wood, half-way to what comes next (k, 2), in pixels."""
     radius = circle[2]
     reach = max(width * radius, 1.2 * fine * width + 1.5)
@@ -138,23 +165,26 @@ def _rim_places(grey: Light, circle: Floats, fine: float, width: float) -> Float
     radii = np.arange(radius + reach + _LEVEL * fine, max(radius - 1.6 * reach, 0.3), -0.25)
     points = circle[:2] + radii[None, :, None] * ways[:, None]
     profile = cv2.remap(
-        grey,
+        grey.values,
         points[..., 0].astype(np.float32),
         points[..., 1].astype(np.float32),
         cv2.INTER_LINEAR,
         borderMode=cv2.BORDER_REPLICATE,
     ).astype(float)
     outside = profile[:, radii > radius + reach]
-    off = profile - np.median(outside, axis=1)[:, None]
+    wood = np.median(outside, axis=1)
+    off = profile - wood[:, None]
     grain = 1.4826 * float(np.median(np.abs(off[:, radii > radius + reach])))
-    steps = _leaves(off, max(4 * grain, _FAINTEST), fine)
+    steps = _leaves(off, wood if grey.roots else None, max(4 * grain, _FAINTEST), fine)
     left = np.isfinite(steps)
     found: Floats = circle[:2] + (radii[0] - 0.25 * steps[left])[:, None] * ways[left]
     return found
 
 
-def _leaves(off: Floats, least: float, fine: float) -> Floats:
+def _leaves(off: Floats, wood: Floats | None, least: float, fine: float) -> Floats:
     """After how many steps rays (n, k) leave the wood (n,): half-way to the first level that is off by `least`.
+
+    Half-way in linear light where `wood` (n,) are the roots of the light on it.
 
     Not a number where one never does, or gradually, as where a shine begins.
     """
@@ -169,10 +199,14 @@ def _leaves(off: Floats, least: float, fine: float) -> Floats:
     turns = ahead[:, 1:] & ahead[:, :-1] & (np.diff(rising, axis=1) < -0.15 * highest[:, :-1])
     end = np.where(turns.any(axis=1), turns.argmax(axis=1), steps[-1])
     level = highest[rows, end]
-    at = (rising >= level[:, None] / 2).argmax(axis=1)
+    half = level / 2
+    if wood is not None:
+        there = np.maximum(wood + np.sign(off[rows, first]) * level, 0.0)
+        half = np.abs(np.sqrt((wood**2 + there**2) / 2) - wood)
+    at = (rising >= half[:, None]).argmax(axis=1)
     rise = rising[rows, at] - rising[rows, at - 1]
     sharp = past.any(axis=1) & (at > 0) & (rise * 4 * fine >= _SHARP * level)
-    back = (rising[rows, at] - level / 2) / np.where(sharp, rise, 1.0)
+    back = (rising[rows, at] - half) / np.where(sharp, rise, 1.0)
     return np.where(sharp, at - back, np.nan)
 
 
@@ -194,7 +228,18 @@ def _consensus(
         if fitted is None:
             return None
         best = fitted
-    return best
+    return _steadied(places[np.abs(_off_circle(places, best)) < tolerance], best, tolerance / 4)
+
+
+def _steadied(places: Floats, circle: npt.NDArray[np.float64], scale: float) -> npt.NDArray[np.float64]:
+    """The circle again, places counting less the more times `scale` they lie beside it (Cauchy's weights)."""
+    for _ in range(8):
+        weights = 1 / (1 + (_off_circle(places, circle) / scale) ** 2)
+        fitted = _fitted(places, weights) if len(places) >= 6 else None
+        if fitted is None:
+            return circle
+        circle = fitted
+    return circle
 
 
 def _through(threes: Floats) -> Floats:
@@ -208,12 +253,13 @@ def _through(threes: Floats) -> Floats:
     return np.column_stack([threes[bent, 0, 0] + x, threes[bent, 0, 1] + y, np.hypot(x, y)])
 
 
-def _fitted(places: Floats) -> npt.NDArray[np.float64] | None:
+def _fitted(places: Floats, weights: Floats | None = None) -> npt.NDArray[np.float64] | None:
     """The circle of least squares through places (Kasa 1976), None where they lie on a line."""
     middle = places.mean(axis=0)
     x, y = (places - middle).T
     terms = np.column_stack([2 * x, 2 * y, np.ones_like(x)])
-    solved, _, rank, _ = np.linalg.lstsq(terms, x * x + y * y, rcond=1e-9)
+    root = np.ones(len(places)) if weights is None else np.sqrt(weights)
+    solved, _, rank, _ = np.linalg.lstsq(root[:, None] * terms, root * (x * x + y * y), rcond=1e-9)
     if rank < 3:
         return None
     radius = float(np.sqrt(max(solved[2] + solved[0] ** 2 + solved[1] ** 2, 0.0)))

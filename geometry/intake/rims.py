@@ -10,15 +10,12 @@ import numpy as np
 import numpy.typing as npt
 
 from geometry.intake.rectified import Light, Rectified
-from geometry.intake.rim_fit import Below, fit_rim
+from geometry.intake.rim_fit import Below, Channel, fit_rim
 from geometry.intake.wood_in_picture import Mask
 from geometry.shape.close import Floats
 
 LEAST, MOST = 1.5, 32.0
 """mm of the narrowest and the widest hole that is looked for."""
-
-LEAST_RIM = 0.75
-"""Share of a rim that must lie on one circle."""
 
 _WHOLE = 0.9  # share of a rim
 _HOUGH_FINE = 3.0  # pixels in a mm
@@ -49,15 +46,16 @@ def rims_in(picture: Rectified, head: Mask, below: Callable[[Floats], Below] | N
     grey = np.asarray(np.sqrt(np.maximum(picture.light.mean(axis=2), 0.0)), np.float32)
     found: list[Rim] = []
     spots = [*_spots(grey, head, picture.fine), *_round_edges(grey, head, picture.fine)]
-    found += _rims(picture, grey, spots, found, below)
+    found += _rims(picture, Channel(grey, roots=True), spots, found, below)
     unlike = _unlike_wood(picture, head)
-    found += _rims(picture, unlike, _spots(unlike, head, picture.fine), found, below)
+    spots = _spots(unlike, head, picture.fine)
+    found += _rims(picture, Channel(unlike, roots=False), spots, found, below)
     return _apart(found)
 
 
 def _rims(
     picture: Rectified,
-    grey: Light,
+    grey: Channel,
     spots: list[tuple[float, float, float]],
     before: list[Rim],
     below: Callable[[Floats], Below] | None,
@@ -150,13 +148,13 @@ def _ground(grey: Light, inner: Mask, fine: float) -> Light:
     return np.asarray(cv2.resize(level.astype(np.float32) / 255, grey.shape[1::-1]), np.float32)
 
 
-def _rim(picture: Rectified, grey: Light, spot: Floats, below: Below | None) -> Rim | None:
+def _rim(picture: Rectified, grey: Channel, spot: Floats, below: Below | None) -> Rim | None:
     """The hole at a spot, None where it is none."""
     fitted = fit_rim(grey, spot, picture.fine, below)
     if fitted is None:
         return None
     diameter = 2 * float(fitted.circle[2]) / picture.fine
-    if fitted.share < LEAST_RIM or not LEAST <= diameter <= MOST:
+    if not LEAST <= diameter <= MOST:
         return None
     # Nothing is surer than a sixth of a pixel.
     spread = max(fitted.spread, 0.17) / picture.fine
