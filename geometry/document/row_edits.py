@@ -11,7 +11,6 @@ from msgspec.structs import replace
 from geometry.document.build import (
     AlongEdge,
     Build,
-    Moved,
     OnLine,
     OnPlate,
     Piece,
@@ -150,7 +149,9 @@ def copy_across(build: Build, row: str) -> Build:
     """Give the other side the same: hardware and rule, turned tuners and offsets by hand as in a mirror.
 
     The row that has the same place among those of the other side takes them over and keeps its posts and strings;
-    where there is none, one with as many posts is added. Posts beyond the number of the model go by the rule.
+    where there is none, one with as many posts is added. Posts beyond the number of the model go by the rule. What was
+    drilled on the other side stays: a drilled post its offset, and a row that was drilled for other tuners keeps
+    these with their rule and offsets.
     """
     model = next(each for each in build.rows if each.key == row)
     other = OTHER_SIDE[model.side]
@@ -165,15 +166,24 @@ def copy_across(build: Build, row: str) -> Build:
 
 def _as_in_mirror(row: Row, model: Row) -> Row:
     """A row with all that another does but posts and strings; offsets are along and inward, so they stay."""
-    by_post = {each.post: each for each in model.moved}
     pairs = list(zip(row.posts, model.posts, strict=False))
-    moved = tuple(
-        Moved(post=post.key, along=by_post[other.key].along, inward=by_post[other.key].inward)
-        for post, other in pairs
-        if other.key in by_post
-    )
     posts = tuple(post_in_mirror(post, other) for post, other in pairs) + row.posts[len(pairs) :]
-    return replace(row, hardware=model.hardware, rule=model.rule, posts=posts, moved=moved)
+    if is_drilled(row) and row.hardware != model.hardware:
+        return replace(row, posts=posts)
+    drilled = {post.key for post in row.posts if post.drilled}
+    own = tuple(each for each in row.moved if each.post in drilled)
+    by_post = {each.post: each for each in model.moved}
+    taken = tuple(
+        replace(by_post[other.key], post=post.key)
+        for post, other in pairs
+        if other.key in by_post and post.key not in drilled
+    )
+    return replace(row, hardware=model.hardware, rule=model.rule, posts=posts, moved=(*own, *taken))
+
+
+def is_drilled(row: Row) -> bool:
+    """Whether a row has a hole in the wood."""
+    return any(post.drilled for post in row.posts)
 
 
 def post_in_mirror(post: Post, model: Post) -> Post:
@@ -212,9 +222,7 @@ def measured(build: Build, row: str, hardware: Hardware) -> Build:
         return set_hardware(build, row, hardware)
     bore = next(each.bore for each in build.hardware if each.key == before)
     keep = {
-        each.key
-        for each in build.rows
-        if each.hardware == before and each.key != row and any(post.drilled for post in each.posts)
+        each.key for each in build.rows if each.hardware == before and each.key != row and is_drilled(each)
     }
     if bore == hardware.bore or not keep:
         return change_hardware(build, hardware)

@@ -15,7 +15,7 @@ from msgspec.structs import replace
 from geometry.document import edits
 from geometry.document.build import Build, Moved, Nodes, Polygon, Post, Region, RoundRegion, Row
 from geometry.document.mark_edits import set_region
-from geometry.document.row_edits import OTHER_SIDE, post_in_mirror
+from geometry.document.row_edits import OTHER_SIDE, is_drilled, post_in_mirror
 from geometry.shape.point import Point
 from geometry.shape.tolerance import PRINT
 
@@ -153,19 +153,13 @@ def _rows_follow(before: Build, after: Build) -> Build:
         if twin is None or old.key in done or (old.rule, old.hardware) == (new.rule, new.hardware):
             continue
         done.add(twin.key)
-        if all(row.key != twin.key for row in after.rows):
-            continue
+        there = next((row for row in after.rows if row.key == twin.key), None)
         # Its holes were drilled for its tuners; a rule that comes with other ones suits those.
-        if old.hardware != new.hardware and _is_drilled(after, twin.key):
+        if there is None or (old.hardware != new.hardware and is_drilled(there)):
             continue
         tuners = next(each for each in after.hardware if each.key == new.hardware)
         after = edits.set_rule(edits.set_hardware(after, twin.key, tuners), twin.key, new.rule)
     return after
-
-
-def _is_drilled(build: Build, row: str) -> bool:
-    """Whether a row has a hole in the wood."""
-    return any(post.drilled for each in build.rows if each.key == row for post in each.posts)
 
 
 def _pairs(before: tuple[Row, ...], after: tuple[Row, ...]) -> Iterator[tuple[Row, Row]]:

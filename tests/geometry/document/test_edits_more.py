@@ -22,6 +22,7 @@ from geometry.document.build import (
     StraightPull,
 )
 from geometry.document.codec import read_build, write_build
+from geometry.layout.held import held
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.trade.hardware_library import FOUR_ON_PLATE, SPLIT_POST
@@ -119,6 +120,35 @@ def test_posts_beyond_the_model_go_by_the_rule() -> None:
     both = row_edits.copy_across(edits.move_post(build, bass.posts[-1].key, 1.0, 0.0), treble.key)
     assert row_on(both, "bass").moved == ()
     assert row_on(both, "bass").posts == bass.posts
+
+
+def test_a_row_drilled_for_other_tuners_keeps_them_and_its_rule() -> None:
+    build = three_and_three()
+    treble, bass = row_on(build, "treble"), row_on(build, "bass")
+    build = edits.set_drilled(build, bass.posts[1].key, drilled=True)
+    build = edits.set_hardware(build, treble.key, SPLIT_POST)
+    build = edits.set_rule(build, treble.key, change(treble.rule, start=50.0))
+    build = edits.turn_tuner(build, treble.posts[0].key, 12.0)
+    after = row_on(row_edits.copy_across(build, treble.key), "bass")
+    assert (after.hardware, after.rule, after.moved) == (bass.hardware, bass.rule, bass.moved)
+    assert after.posts[1].drilled
+    assert after.posts[0].turned_deg == -12.0
+
+
+def test_a_drilled_post_keeps_its_place_where_the_other_side_is_copied() -> None:
+    build = three_and_three()
+    treble, bass = row_on(build, "treble"), row_on(build, "bass")
+    build = edits.set_drilled(build, bass.posts[1].key, drilled=True)
+    build = edits.move_post(build, bass.posts[1].key, 0.4, 0.3)
+    for post in treble.posts[1:]:
+        build = edits.move_post(build, post.key, 2.0, -1.5)
+    build = edits.set_rule(build, treble.key, change(treble.rule, inset=treble.rule.inset + 1.0))
+    after = held(build, row_edits.copy_across(build, treble.key))
+    key = bass.posts[1].key
+    assert lay_out(after).post(key).at.distance(lay_out(build).post(key).at) < 1e-6
+    assert row_on(after, "bass").rule == row_on(after, "treble").rule
+    (third,) = (each for each in row_on(after, "bass").moved if each.post == bass.posts[2].key)
+    assert (third.along, third.inward) == (2.0, -1.5)
 
 
 @pytest.mark.parametrize("make", READY_MADE)
