@@ -17,12 +17,13 @@ from geometry.bench.rivals import Rival, rivals
 from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
+from geometry.trade.units import Units
 
 
 def run(chosen: argparse.Namespace) -> int:
     """Print what the head weighs and a table of tuners and buttons; 0."""
     build = load_build(chosen.file)
-    place = _place(chosen.about, build)
+    place = _place(chosen.about, build, chosen.units)
     layout = lay_out(build)
     own = own_shop(chosen.shop).own_woods
     found, weighed = rivals(build, layout, own), balance(build, layout, own)
@@ -39,12 +40,12 @@ def run(chosen: argparse.Namespace) -> int:
     return DONE
 
 
-def _place(text: str | None, build: Build) -> Point:
+def _place(text: str | None, build: Build, units: Units) -> Point:
     """The place of --about, by default the bridge."""
     if text is None:
         return usual_place(build)
     expected = "no place; expected two lengths with a comma between, such as 0,-650"
-    return Point(*pair_of("--about", text, ",", expected, negative=True))
+    return Point(*pair_of("--about", text, units, ",", expected, negative=True))
 
 
 def _as_json(own: Balance, found: tuple[Rival, ...], place: Point) -> dict[str, Any]:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import math
 from collections.abc import Iterator
 
 from app.command_line.codes import DONE, STOPPED
-from app.command_line.lengths import pair_of
+from app.command_line.lengths import length_within, pair_of
 from app.command_line.named import posts_named
 from app.command_line.targets import refuse_build
 from app.document.files import load_build, write_whole
@@ -41,7 +40,7 @@ def run(chosen: argparse.Namespace) -> int:
     if chosen.output is not None:
         refuse_build(chosen.output, force=chosen.force)
     build = load_build(chosen.file)
-    wish = wish_of(chosen, lay_out(build))
+    wish = wish_of(chosen, lay_out(build), chosen.units)
     _refuse_unlike(build, wish, chosen.units)
     proposal = best(build, wish, units=chosen.units)
     found = findings(proposal.build)
@@ -57,18 +56,16 @@ def _written(chosen: argparse.Namespace) -> str:
     return f"{chosen.file}, placed anew:" if chosen.output is None else f"Wrote {chosen.output}."
 
 
-def wish_of(chosen: argparse.Namespace, layout: Layout) -> Wish:
+def wish_of(chosen: argparse.Namespace, layout: Layout, units: Units) -> Wish:
     """What the options ask for; Refusal where they make no sense for these posts."""
-    if not (math.isfinite(chosen.straight) and 0 <= chosen.straight <= MOST_STRAIGHT):
-        raise Refusal(f"--straight: expected 0 to {MOST_STRAIGHT:g} mm for a degree.")
     if chosen.seed < 0:
         raise Refusal("--seed: expected 0 or more.")
     return Wish(
         kind=chosen.kind,
         fixed=tuple(post.key for post in posts_named("--fixed", chosen.fixed, layout)),
-        pitch=_span("--pitch", chosen.pitch),
-        inset=_span("--inset", chosen.inset),
-        straight=chosen.straight,
+        pitch=_span("--pitch", chosen.pitch, units),
+        inset=_span("--inset", chosen.inset, units),
+        straight=length_within("--straight", chosen.straight, units, 0.0, MOST_STRAIGHT),
         seed=chosen.seed,
     )
 
@@ -79,10 +76,12 @@ def _refuse_unlike(build: Build, wish: Wish, units: Units) -> None:
         raise Refusal(f"--kind mirrored: the two sides are not alike: {say_unlike(found, units)}")
 
 
-def _span(option: str, text: str | None) -> Span | None:
+def _span(option: str, text: str | None, units: Units) -> Span | None:
     if text is None:
         return None
-    least, most = pair_of(option, text, ":", "no range; expected two lengths such as 10:16")
+    least, most = pair_of(
+        option, text, units, ":", "no range; expected the least and the most, such as 10:16"
+    )
     if least > most:
         raise Refusal(f"{option}: {text!r} begins after it ends; expected the smaller length first.")
     return Span(least, most)

@@ -71,9 +71,9 @@ def run(chosen: argparse.Namespace) -> int:
     if chosen.json:
         tell_json([_as_json(each, head) for each in answers])
         return DONE
-    words = wood_words(find_wood(head.wood, shop.own_woods), head.wood, shop.units)
+    words = wood_words(find_wood(head.wood, shop.own_woods), head.wood, chosen.units)
     tell(f"Wood: {words.removeprefix('wood ')}.")
-    tell(*(line for each in answers for line in _lines(each, shop)))
+    tell(*(line for each in answers for line in _lines(each, chosen.units)))
     if chosen.output is not None:
         tell(f"Wrote {chosen.output}.")
     return DONE
@@ -123,11 +123,13 @@ def _changed(chosen: argparse.Namespace, shop: Shop, wood: str, kinds: tuple[Har
         if stored_fit(shop.fits, wood, bushing) is None:
             raise Refusal(f"nothing is kept for {hardware.name} in {wood}.")
         return replace(shop, fits=without_fit(shop.fits, wood, bushing))
-    bore = length_of("--felt", chosen.felt, units=shop.units)
+    bore = length_of("--felt", chosen.felt, chosen.units)
     low, high = min(bushing.root, bushing.crest) - APART, max(bushing.crest, drawn_bore(hardware)) + APART
     if not low <= bore <= high:
-        span = f"{show_fine(low, shop.units)} to {show_fine(high, shop.units)}"
-        raise Refusal(f"--felt: {chosen.felt} does not go with this bushing; expected {span}.")
+        span = f"{show_fine(low, chosen.units)} to {show_fine(high, chosen.units)}"
+        raise Refusal(
+            f"--felt: {show_fine(bore, chosen.units)} does not go with this bushing; expected {span}."
+        )
     return replace(shop, fits=with_fit(shop.fits, wood, bushing, bore))
 
 
@@ -160,8 +162,8 @@ def _write(path: Path, build: Build | None, answers: list[Answer]) -> None:
     write_whole(path, write_build(build))
 
 
-def _lines(answer: Answer, shop: Shop) -> Iterator[str]:
-    units, fits, choice = shop.units, answer.fits, answer.choice
+def _lines(answer: Answer, units: Units) -> Iterator[str]:
+    fits, choice = answer.fits, answer.choice
     yield f"{ladder_subject(answer.hardware, units)}:"
     suits = "inside the fit" if fits.suits else "outside the fit"
     use = "" if answer.advice is None else f": {advice_words(answer.advice, units)}"

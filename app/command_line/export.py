@@ -33,6 +33,7 @@ from geometry.checks.judge import findings
 from geometry.document.expected import expected_at
 from geometry.layout.layout import lay_out
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 
 
 def run(chosen: argparse.Namespace) -> int:
@@ -98,13 +99,13 @@ def _tools(chosen: argparse.Namespace, shop: Shop) -> Shop:
     for option, field in (("--guide-bushing", "guide_bushing"), ("--kerf", "kerf")):
         text = getattr(chosen, field)
         if text is not None:
-            shop = replace(shop, **{field: _length_for_shop(option, field, text)})
+            shop = replace(shop, **{field: _length_for_shop(option, field, text, shop.units)})
     return shop
 
 
-def _length_for_shop(option: str, field: str, text: str) -> float:
+def _length_for_shop(option: str, field: str, text: str, units: Units) -> float:
     """The length of an option that stands for a field of the shop; Refusal where no shop could have it."""
-    length = length_of(option, text)
+    length = length_of(option, text, units)
     try:
         msgspec.convert({field: length}, Shop)
     except msgspec.ValidationError:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from app.command_line.codes import DONE
-from app.command_line.lengths import length_of
+from app.command_line.lengths import length_within
 from app.command_line.new import finished, fresh_build
 from app.command_line.pictures import told_of
 from app.command_line.targets import refuse_build
@@ -19,15 +19,11 @@ from geometry.document.codec import write_build
 from geometry.intake.from_drawing import LONGEST, SHORTEST
 from geometry.intake.into_build import Wishes, into_build
 from geometry.intake.outline_fit import TOLERANCE
-from geometry.trade.quantities import show_gauge, show_length
 from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
 
 LEAST_TOLERANCE, MOST_TOLERANCE = 0.01, 2.0
 """mm; nearer than the one wood is not worked, further than the other it is another head."""
-
-THIN = 0.1
-"""mm; bounds below are told as gauges, for the figures of a length in inches would make them 0."""
 
 
 def run(chosen: argparse.Namespace) -> int:
@@ -61,13 +57,5 @@ def run(chosen: argparse.Namespace) -> int:
 
 
 def _within(option: str, text: str | None, bounds: tuple[float, float], units: Units) -> float | None:
-    """The length in mm that an option gives, if any; Refusal, in the units, for one out of bounds in mm."""
-    if text is None:
-        return None
-    length = length_of(option, text)
-    least, most = bounds
-    if not least <= length <= most:
-        show = show_gauge if least < THIN else show_length
-        given, low, high = (show(each, units) for each in (length, least, most))
-        raise Refusal(f"{option}: {given} is not usable here; expected {low} to {high}.")
-    return length
+    """The length in mm that an option gives, if any; Refusal for one out of bounds in mm."""
+    return None if text is None else length_within(option, text, units, *bounds)

@@ -42,7 +42,7 @@ def _hardware_row(each: Hardware, units: Units) -> tuple[str, ...]:
     sizes = (bare_fine(size, units) for size in (each.post_diameter, each.hole_height))
     mass = show_mass(each.body_mass + each.button_mass, units)
     pull = UNKNOWN if each.most_pull is None else show_force(each.most_pull, units, ESTIMATE)
-    string = UNKNOWN if each.most_string is None else bare_gauge(each.most_string, units)
+    string = UNKNOWN if each.most_string is None else bare_fine(each.most_string, units)
     return each.key, bore, *sizes, f"{least} to {most}", mass, pull, string, each.name
 
 
@@ -68,7 +68,7 @@ def woods(units: Units) -> str:
         ("name", "hardness", "weight", "also called", "source"),
         *(_wood_row(each, units) for each in known_woods()),
     ]
-    return "\n".join(["Means of clear wood at 12 % moisture; boards differ.", *table(rows)])
+    return "\n".join(["Averages for clear wood at 12 % moisture; boards differ.", *table(rows)])
 
 
 def _wood_row(each: Wood, units: Units) -> tuple[str, ...]:

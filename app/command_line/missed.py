@@ -10,7 +10,7 @@ import msgspec
 
 from app.command_line.answered import answered, asked
 from app.command_line.check import as_json, ring_as_json
-from app.command_line.lengths import length_of, pair_of
+from app.command_line.lengths import length_of, length_within, pair_of
 from app.command_line.named import post_named, posts_named
 from app.document.messages import Refusal
 from app.widgets.ranges import WIDEST_BORE
@@ -103,16 +103,16 @@ def _proposal(hole: Missed, rest: str, units: Units) -> Proposal | None:
 
 
 def _found(chosen: argparse.Namespace, layout: Layout, post: PlacedPost) -> _Found:
-    diameter = post.bore if chosen.diameter is None else length_of("--diameter", chosen.diameter)
-    if not LEAST <= diameter <= WIDEST_BORE:
-        raise Refusal(f"--diameter: {chosen.diameter} is no hole; expected {LEAST:g} to {WIDEST_BORE:g} mm.")
+    units, diameter = chosen.units, post.bore
+    if chosen.diameter is not None:
+        diameter = length_within("--diameter", chosen.diameter, units, LEAST, WIDEST_BORE)
     if (chosen.by is None) == (not chosen.reading):
-        raise Refusal("tell where the hole is: give --by X,Y or two or more --reading, not both.")
+        raise Refusal("say where the hole is: give --by X,Y, or --reading two times or more, but not both.")
     if chosen.by is not None:
-        return _Found(post.at + _offset(chosen.by), diameter, (), (), ())
-    readings = tuple(_reading(text, layout, post) for text in chosen.reading)
+        return _Found(post.at + _offset(chosen.by, units), diameter, (), (), ())
+    readings = tuple(_reading(text, layout, post, units) for text in chosen.reading)
     if len(readings) < 2:
-        raise Refusal("--reading: one reading tells no place; take a second one, better a third.")
+        raise Refusal("--reading: one reading does not fix the place; take a second, better a third.")
     return _placed(located(layout, post.at, diameter, readings), chosen, diameter, readings)
 
 
@@ -131,18 +131,17 @@ def _placed(
     )
 
 
-def _offset(text: str) -> Vector:
-    return Vector(
-        *pair_of("--by", text, ",", "no offset; expected two lengths such as 0.6,-0.4", negative=True)
-    )
+def _offset(text: str, units: Units) -> Vector:
+    otherwise = "no offset; expected two lengths such as 0.6,-0.4"
+    return Vector(*pair_of("--by", text, units, ",", otherwise, negative=True))
 
 
-def _reading(text: str, layout: Layout, post: PlacedPost) -> Reading:
+def _reading(text: str, layout: Layout, post: PlacedPost, units: Units) -> Reading:
     what, equals, length = text.partition("=")
     kind, colon, label = (part.strip() for part in what.partition(":"))
     if not equals:
         raise Refusal(f"--reading: {text!r} has no length; expected such as nut=48.2 or between:2=29.6.")
-    read = length_of("--reading", length)
+    read = length_of("--reading", length, units)
     for alone in ALONE:
         if kind == alone and not colon:
             return Reading(alone, read)

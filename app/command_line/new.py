@@ -30,8 +30,8 @@ LONGEST_NAME = 200
 def run(chosen: argparse.Namespace) -> int:
     """Write the new build, say how it stands, and return the exit code."""
     refuse_build(chosen.output, force=chosen.force)
-    width = nut_width_of(chosen.nut_width) if chosen.nut_width is not None else None
     shop = own_shop(chosen.shop)
+    width = None if chosen.nut_width is None else nut_width_of(chosen.nut_width, shop.units)
     build = finished(fresh_build(chosen, width), chosen)
     write_whole(chosen.output, write_build(build))
     tell(f"Wrote {chosen.output}. {headline(findings(build))}")

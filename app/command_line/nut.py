@@ -8,9 +8,10 @@ from collections.abc import Iterator
 from typing import Any
 
 import msgspec
+from msgspec.structs import replace
 
 from app.command_line.codes import DONE
-from app.command_line.lengths import length_of
+from app.command_line.lengths import length_within
 from app.command_line.lists import table
 from app.command_line.own_shop import own_shop
 from app.document.files import load_build
@@ -35,7 +36,8 @@ LARGEST = 10.0
 
 def run(chosen: argparse.Namespace) -> int:
     """Print what was asked for and return the exit code."""
-    build, shop = named(load_build(chosen.file), chosen.file), own_shop(chosen.shop)
+    build = named(load_build(chosen.file), chosen.file)
+    shop = replace(own_shop(chosen.shop), units=chosen.units)
     layout = lay_out(build)
     if not build.strings:
         raise Refusal(f"{chosen.file}: the build has no strings yet.")
@@ -67,13 +69,8 @@ def _fitting(chosen: argparse.Namespace, build: Build, layout: Layout, units: Un
 
 
 def _length(option: str, text: str | None, units: Units, most: float = LARGEST) -> float | None:
-    """The length in mm that was typed; plain numbers are in the units of the shop."""
-    if text is None:
-        return None
-    length = length_of(option, text, units=units)
-    if length > most:
-        raise Refusal(f"{option}: {text} is too much; expected {show_length(most, units)} at most.")
-    return length
+    """The length in mm that was typed, if any."""
+    return None if text is None else length_within(option, text, units, 0.0, most)
 
 
 # Tables

@@ -29,7 +29,9 @@ def chosen_printer(shop: Shop, name: str | None) -> PrinterProfile:
     """The printer of the shop that --printer names, else its first; Refusal when it has no such one."""
     known = {profile.name: profile for profile in shop.printers}
     if name is not None and name not in known:
-        raise Refusal(f"--printer: the shop has no printer {name!r}; it has {', '.join(known)}.")
+        raise Refusal(
+            f"--printer: the shop has no printer {name!r}; expected one of {', '.join(map(repr, known))}."
+        )
     return shop.printers[0] if name is None else known[name]
 
 

@@ -8,25 +8,31 @@ import math
 from app.command_line.lengths import length_of
 from app.document.messages import Refusal
 from app.intake.picture_told import KnownPoints, PictureTold
+from geometry.trade.units import Units
 
 
 def told_of(chosen: argparse.Namespace) -> PictureTold:
     """What the options of a picture tell; Refusal for what is no length or angle."""
-    thickness = None if chosen.thickness is None else length_of("--thickness", chosen.thickness)
-    ruler = None if chosen.measured_ruler is None else length_of("--measured-ruler", chosen.measured_ruler)
-    tip = chosen.thickness_at_tip
+    thickness, ruler, tip = (
+        None if text is None else length_of(option, text, chosen.units)
+        for option, text in (
+            ("--thickness", chosen.thickness),
+            ("--measured-ruler", chosen.measured_ruler),
+            ("--thickness-at-tip", chosen.thickness_at_tip),
+        )
+    )
     return PictureTold(
         thickness,
         _lean(chosen.sides),
         ruler,
         chosen.dpi,
         chosen.scan,
-        None if tip is None else length_of("--thickness-at-tip", tip),
-        _known(chosen.known),
+        tip,
+        _known(chosen.known, chosen.units),
     )
 
 
-def _known(text: str | None) -> KnownPoints | None:
+def _known(text: str | None, units: Units) -> KnownPoints | None:
     """Two places in pixels, and how far they are apart."""
     if text is None:
         return None
@@ -39,7 +45,7 @@ def _known(text: str | None) -> KnownPoints | None:
         raise Refusal(
             f"--known: {text!r} is not understood; expected four pixels and a length, such as 210,300,1850,302,150."
         )
-    return KnownPoints((x1, y1), (x2, y2), length_of("--known", apart))
+    return KnownPoints((x1, y1), (x2, y2), length_of("--known", apart, units))
 
 
 def _lean(sides: list[str] | None) -> float:

@@ -24,7 +24,7 @@ def run(chosen: argparse.Namespace) -> int:
     """Write the refitted build, say what changed and how it stands, and return the exit code."""
     refuse_build(chosen.output, force=chosen.force)
     build = load_build(chosen.file)
-    width = nut_width_of(chosen.nut_width)
+    width = nut_width_of(chosen.nut_width, chosen.units)
     there = refit(build, width, chosen.widen)
     layouts = lay_out(build), lay_out(there)
     found = findings(there, layouts[1])

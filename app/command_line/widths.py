@@ -52,7 +52,8 @@ def read_widths(text: str, units: Units) -> tuple[float, ...]:
     parts = text.split(":")
     if len(parts) != 3:
         raise Refusal(f"--nut-width: {text!r} is no range of widths; expected FROM:TO:STEP, such as 40:48:1.")
-    first, last, step = nut_width_of(parts[0]), nut_width_of(parts[1]), length_of("--nut-width", parts[2])
+    first, last = (nut_width_of(part, units) for part in parts[:2])
+    step = length_of("--nut-width", parts[2], units)
     try:
         return widths_between(first, last, step)
     except ValueError as error:

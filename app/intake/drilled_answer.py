@@ -22,7 +22,7 @@ from geometry.search.placing.best import Progress, Proposal
 from geometry.trade.sentence import Note, Sentence, SentenceError, say_note
 from geometry.trade.units import Units
 
-Rest = Literal["all", "stay"]
+Rest = Literal["all", "keep"]
 """Whether marks of holes still to be drilled move: all of them, or none."""
 
 

@@ -76,7 +76,7 @@ class DrilledPage(PicturePage):
             self.tr("Holes still to drill"),
             [
                 (None, self.tr("move where the head needs it")),
-                ("stay", self.tr("stay at their marks")),
+                ("keep", self.tr("stay at their marks")),
                 ("all", self.tr("best places")),
             ],
             tip=self.tr("Whether the marks of the other holes are placed anew"),

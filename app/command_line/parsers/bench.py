@@ -34,14 +34,14 @@ def _add_balance(commands: Commands) -> None:
     balance = commands.add_parser(
         "balance",
         help="what the head weighs, and what other tuners would save",
-        description="Weigh a head with its tuners, and with the tuners of the library that fit in their place.",
+        description="Weigh a head with its tuners, and with those tuners of the library that would fit instead.",
     )
     _add_common(balance)
     balance.add_argument(
         "--about",
         metavar="X,Y",
-        help="a strap button or knee to weigh it about, from the middle of the nut, such as 0,-650 or "
-        '"0, -25 1/2 in" (default: the bridge)',
+        help="the place it is balanced about, such as a strap button or knee: X to the right and Y towards the tip "
+        'from the middle of the nut, such as 0,-650 or "0, -25 1/2 in" (default: the bridge)',
     )
     balance.set_defaults(run=_run_balance)
 

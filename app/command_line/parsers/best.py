@@ -12,7 +12,7 @@ def add_best_command(commands: Commands) -> None:
     best = commands.add_parser(
         "best",
         help="the placement that forgives most",
-        description="Find the places of the tuners where all holes may miss their marks by the most, for the same "
+        description="Find the places for the tuners that let all holes miss their marks by the most, for the same "
         "outline, nut, strings and tuners, and write the build with them.",
     )
     add_build(best)
@@ -25,20 +25,25 @@ def add_best_command(commands: Commands) -> None:
         "even pitch of its own (default elsewhere); free: every post is moved by hand",
     )
     add(
-        "--fixed", metavar="POSTS", help="posts that stay where they are, by number; with commas between them"
+        "--fixed",
+        metavar="POSTS",
+        help="numbers of the posts that stay where they are, with commas between them",
     )
-    add("--pitch", metavar="FROM:TO", help="keep neighbours so far apart, such as 24:30")
-    add("--inset", metavar="FROM:TO", help="keep every post so far from the edge, such as 10:16")
+    add("--pitch", metavar="FROM:TO", help="the least and most between neighbouring posts, such as 24:30")
+    add("--inset", metavar="FROM:TO", help="the least and most from a post to the edge, such as 10:16")
     add(
         "--straight",
-        type=float,
-        default=0.0,
-        metavar="MM",
-        help="mm of the smallest ring to give for a degree less of splay, mean of all strings (default 0: straight "
-        "pull decides between equals)",
+        default="0",
+        metavar="LENGTH",
+        help="how much of the smallest ring to give up for each degree that the strings pull straighter on average "
+        "(default 0: straight pull only decides between equals)",
     )
     add(
-        "--seed", type=int, default=0, metavar="N", help="search from other places; the same N finds the same"
+        "--seed",
+        type=int,
+        default=0,
+        metavar="N",
+        help="start the search elsewhere; the same N gives the same result",
     )
     add_units(best)
     best.set_defaults(run=_run)

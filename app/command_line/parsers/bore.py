@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from app.command_line.parsers.shared import Commands, add_json, add_output, add_shop
+from app.command_line.parsers.shared import Commands, add_json, add_output, add_shop, add_units
 
 
 def add_bore_command(commands: Commands) -> None:
@@ -24,21 +24,22 @@ def add_bore_command(commands: Commands) -> None:
         metavar="FILE",
         help="a build file (.pegwright), for its wood and tuners",
     )
-    add("--wood", metavar="NAME", help="another wood than the build's, one of the table or of the shop")
+    add("--wood", metavar="NAME", help="a wood other than the build's, from pegwright woods or the shop")
     add(
         "--hardware",
         metavar="KEY",
-        help="one kind of tuner of the build by its key; without a build a class of the library",
+        help="only this kind of tuner of the build, by its key; without a build, a class from pegwright hardware",
     )
     change = bore.add_mutually_exclusive_group()
     change.add_argument(
-        "--felt", metavar="LENGTH", help="keep this bore: it felt right, without finish in it"
+        "--felt", metavar="LENGTH", help="keep this bore, measured without finish in it: it felt right"
     )
     change.add_argument(
         "--forget", action="store_true", help="forget what was kept for this wood and bushing"
     )
-    add_output(bore, "write the build with the bores that suit better", required=False)
+    add_output(bore, "write the build with bores that suit better", required=False)
     add_json(bore, "all figures as JSON")
+    add_units(bore)
     add_shop(bore, ", which keeps the bore (default: yours)")
     bore.set_defaults(run=_run)
 

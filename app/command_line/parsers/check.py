@@ -11,14 +11,16 @@ from app.command_line.parsers.shared import Commands, add_json, add_shop, add_un
 def add_check_command(commands: Commands) -> None:
     """Add the command to the parser's."""
     check = commands.add_parser(
-        "check", help="say what clears and what does not", description="Hold builds against every limit."
+        "check",
+        help="say what clears and what does not",
+        description="Hold builds against every limit, and say in sentences what does not clear.",
     )
     check.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a build file (.pegwright)")
     add_json(check, "all findings and rings as JSON, by file")
-    check.add_argument("--all", action="store_true", help="say what is fine as well")
-    check.add_argument("--rings", action="store_true", help="say how far each hole may miss its mark as well")
-    check.add_argument("--cures", action="store_true", help="say beneath each finding what cures it as well")
-    add_units(check)
+    check.add_argument("--all", action="store_true", help="also say what is fine")
+    check.add_argument("--rings", action="store_true", help="also say how far each hole may miss its mark")
+    check.add_argument("--cures", action="store_true", help="also say what cures each finding, beneath it")
+    add_units(check, "the sentences")
     add_shop(check, ", whose drills are named; nothing that is found depends on it")
     check.set_defaults(run=_run)
 

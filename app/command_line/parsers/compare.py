@@ -21,7 +21,7 @@ def add_compare_command(commands: Commands) -> None:
     compare = commands.add_parser(
         "compare",
         help="two heads side by side, or one with other tuners",
-        description="Hold two heads against each other: margins, rings, splay, break, mass of the tuners.",
+        description="Compare two heads: margins, rings, splay, break, mass of the tuners.",
     )
     add_build(compare, ": head A")
     add = compare.add_argument
@@ -29,7 +29,7 @@ def add_compare_command(commands: Commands) -> None:
     add(
         "--hardware",
         metavar="KEY",
-        help="head B is the same with this class of tuners (see pegwright hardware)",
+        help="head B is head A with this class of tuners (see pegwright hardware)",
     )
     add_output(compare, "the file to write: .pdf (both drawn) or .csv", required=False)
     add_json(compare, "all lines as JSON")

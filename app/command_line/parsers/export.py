@@ -43,22 +43,26 @@ def add_export_command(commands: Commands) -> None:
         "--edge",
         choices=("neck", "plate"),
         default="neck",
-        help="outline in a DXF or SVG: open at the nut line for a neck (default), closed for a plate",
+        help="outline in a DXF or SVG: open at the nut line, for a head on its neck (default), or closed, for a plate",
     )
     add(
         "--aids",
         action="store_true",
-        help="add to a DXF or SVG what no machine makes: centre line, ticks, notes, a square of 100 mm",
+        help="add to a DXF or SVG what helps to set up but is not cut: centre line, ticks, notes, a square of 100 mm",
     )
     add(
         "--dxf-version",
         choices=("R2000", "R12", "plain"),
         default="R2000",
-        help="of DXF files (default R2000); plain is R12 with nothing but lines, arcs and circles",
+        help="version of DXF files (default R2000); plain is R12 with nothing but lines, arcs and circles",
     )
     add_shop(export, ": drills, printers, paper, units")
-    add("--despite-stop", action="store_true", help="write files for machines although something is at stop")
-    add_force(export, "write over files that are there")
+    add(
+        "--despite-stop",
+        action="store_true",
+        help="write files for machines even though something is at stop",
+    )
+    add_force(export, "write over files that are there already")
     export.set_defaults(run=_run)
 
 

@@ -30,27 +30,27 @@ def add_intake_command(commands: Commands) -> None:
     add(
         "--tolerance",
         metavar="LENGTH",
-        help="how far the outline may stray from what was found (default 0.2 mm); more needs fewer nodes",
+        help="how far the outline may stray from what was found (default 0.2 mm); the more, the fewer nodes it needs",
     )
     add(
         "--length",
         metavar="LENGTH",
-        help="the head from nut line to tip, where the size of a drawing is not known or wrong",
+        help="length of the head from nut line to tip, where a drawing does not tell its size or tells a wrong one",
     )
-    add("--nut", metavar="LENGTH", help="the width at the nut, which serves for that as well")
+    add("--nut", metavar="LENGTH", help="width of the head at the nut, which tells the size as well")
     add(
         "--nut-end",
         choices=("top", "bottom", "left", "right"),
-        help="the side of a drawing where the nut is, where that is not plain",
+        help="which side of the drawing the nut is on, where that is not plain",
     )
-    add("--symmetric", action="store_true", help="make both halves alike: the mean of what was found")
+    add("--symmetric", action="store_true", help="make both halves alike, halfway between what was found")
     add("--back", action="store_true", help="what was drawn or measured is seen from the back")
     add("--regions", action="store_true", help="keep other closed shapes within the head clear of holes")
     add(
         "--starter",
         metavar="STARTER",
         default="straight-taper",
-        help="whose rows, strings and tuners to begin with (default straight-taper; see pegwright new)",
+        help="begin with the rows, strings and tuners of this starter (default straight-taper; see pegwright new)",
     )
     add("--strings", metavar="SET", help="a set of strings by name (see pegwright strings)")
     add("--hardware", metavar="KEY", help="a class of tuners (see pegwright hardware)")
@@ -58,7 +58,7 @@ def add_intake_command(commands: Commands) -> None:
     add("--name", metavar="NAME", help="what to call the build (default: the file's name)")
     add("--left-handed", action="store_true", help="bass strings on the right, seen from the face")
     add_picture(intake, "")
-    add_units(intake, "the sentences, and of plain numbers in a table")
+    add_units(intake, "the sentences, and of plain numbers in options and tables")
     add_shop(intake, ", for its drills, and for limits and finish that new builds begin with")
     intake.set_defaults(run=_run)
 

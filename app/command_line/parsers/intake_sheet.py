@@ -12,7 +12,7 @@ def add_intake_sheet_command(commands: Commands) -> None:
     sheet = commands.add_parser(
         "intake-sheet",
         help="the sheet of markers to lay a head on for its photo or scan",
-        description="Write the sheet of markers that a head is laid on for its photo or scan, and how to do it.",
+        description="Write the sheet of markers that a head is laid on for its photo or scan, with a page on how.",
     )
     add_output(sheet, "the file to write: .pdf")
     add_pages(sheet)

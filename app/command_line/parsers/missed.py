@@ -6,7 +6,7 @@ import argparse
 
 from app.command_line.parsers.shared import Commands, add_build, add_json, add_output, add_units
 
-READINGS = """Readings, in mm or with their unit: nut=48.2 (square from the rim to the nut line), side=7.1 (the shortest
+READINGS = """Readings: nut=48.2 (square from the rim to the nut line), side=7.1 (the shortest
 way from the rim to the side), left=7.1 and right=30.2 (the same to one of them), centre=11.2 (from the nearest rim
 square to the centre line), between:2=29.6 (wood between this bore and bore 2, large jaws), across:2=49.4 (between
 the far rims, small jaws). The rims are those on the face."""
@@ -17,8 +17,8 @@ def add_missed_command(commands: Commands) -> None:
     missed = commands.add_parser(
         "missed",
         help="a hole landed beside its mark: does the head still work, and what now",
-        description="Say how a head stands with a hole where it really is, where the holes still to be drilled forgive "
-        "most, and what else saves it.",
+        description="Say whether a head still works with a hole where it really is, where the holes still to be "
+        "drilled go best, and what else saves it.",
         epilog=READINGS,
     )
     add_build(missed)
@@ -27,7 +27,8 @@ def add_missed_command(commands: Commands) -> None:
     add(
         "--by",
         metavar="X,Y",
-        help="how far it is from its mark: right and towards the tip as the face shows it",
+        help="how far the hole is from its mark, seen from the face: X to the right, Y towards the tip; minus for left "
+        "and towards the nut",
     )
     add(
         "--reading",
@@ -39,18 +40,18 @@ def add_missed_command(commands: Commands) -> None:
     add(
         "--diameter",
         metavar="LENGTH",
-        help="of the hole on the face, if it was drilled at another one than planned",
+        help="diameter of the hole on the face, if it is not the planned one",
     )
     add(
         "--drilled",
         metavar="HOLES",
-        help="other holes that are drilled, on their marks; with commas between them",
+        help="other holes that are drilled already, on their marks; with commas between them",
     )
     add(
         "--rest",
         choices=("row", "all", "keep"),
         default="row",
-        help="which of the other holes are placed anew: those of the same row, all, or none (default row)",
+        help="which of the other marks may move: those of the same row (default), all, or none (keep)",
     )
     add_output(missed, "write the build with the hole where it is", required=False)
     add_json(missed, "everything as JSON")

@@ -19,7 +19,11 @@ def add_new_command(commands: Commands) -> None:
         help="straight-taper, waisted, one-sided, narrow, rounded-paddle, broad-for-plates",
     )
     add_output(new, "the build file to write")
-    add("--nut-width", metavar="LENGTH", help='such as 44.5 or "1 3/4 in" (default: one that suits)')
+    add(
+        "--nut-width",
+        metavar="LENGTH",
+        help='such as 44.5 or "1 3/4 in" (default: one that suits the starter)',
+    )
     add("--strings", metavar="SET", help="a set of strings by name (see pegwright strings)")
     add("--hardware", metavar="KEY", help="a class of tuners (see pegwright hardware)")
     add(

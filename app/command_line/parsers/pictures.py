@@ -18,25 +18,38 @@ def add_picture(parser: argparse.ArgumentParser, thickness: str) -> None:
     """What is told of a photo or a scan; `thickness` is said behind the help of --thickness."""
     group = parser.add_argument_group("of a photo or a scan")
     add = group.add_argument
-    add("--thickness", metavar="LENGTH", help=f"of the head, for a photo on the sheet of markers{thickness}")
-    add("--thickness-at-tip", metavar="LENGTH", help="where it is another one at the tip than at the nut")
+    add(
+        "--thickness",
+        metavar="LENGTH",
+        help=f"thickness of the head, for a photo on the sheet of markers{thickness}",
+    )
+    add(
+        "--thickness-at-tip",
+        metavar="LENGTH",
+        help="thickness at the tip, where it is not the same as at the nut",
+    )
     add(
         "--sides",
         nargs="+",
         metavar="KIND",
-        help="square (default), or tapered DEG: degrees that the sides lean, negative where the back is the narrower",
+        help="square (default), or tapered and the degrees that the sides lean, such as tapered 3; negative where the "
+        "back is the narrower side",
     )
     add(
         "--measured-ruler",
         metavar="LENGTH",
-        help="what a printed ruler of the sheet measures with a steel rule, such as 149.6",
+        help="what a printed ruler of the sheet measures under a steel rule, such as 149.6",
     )
-    add("--scan", action="store_true", help="a flatbed scan, the face and the print on the glass")
-    add("--dpi", type=float, metavar="N", help="a flatbed scan without a sheet: so many pixels to the inch")
+    add(
+        "--scan",
+        action="store_true",
+        help="a flatbed scan, with the face and the printed side down on the glass",
+    )
+    add("--dpi", type=float, metavar="N", help="for a flatbed scan without the sheet: its pixels to the inch")
     add(
         "--known",
         metavar="X1,Y1,X2,Y2,LENGTH",
-        help="a flat picture without a sheet, such as a scan: two places in pixels, and how far they are apart",
+        help="for a flat picture without the sheet, such as a scan: two places in pixels and the distance between them",
     )
 
 
@@ -47,19 +60,23 @@ def add_drilled_command(commands: Commands) -> None:
         help="the holes in the wood against their plan, from a photo, a scan or caliper readings",
         description="Find the drilled holes in a photo of the head on the sheet of markers (see intake-sheet) or in a "
         "scan, or work them out from caliper readings (.csv), and say how far each hole missed, what that does to the "
-        "head, and where the others go best.",
+        "head, and where the other holes go best.",
         epilog=TABLE,
     )
     add_build(drilled, ": the plan")
     drilled.add_argument(
-        "photo", type=Path, metavar="PHOTO", help="the picture (.jpg .png .tif .heic) or readings (.csv)"
+        "photo",
+        type=Path,
+        metavar="PHOTO",
+        help="a picture (.jpg .png .tif .heic) or caliper readings (.csv)",
     )
     add_output(drilled, "write the build with the holes that are drilled", required=False)
     add_picture(drilled, " (default: the build's)")
     drilled.add_argument(
         "--rest",
-        choices=("all", "stay"),
-        help="whether the marks of holes still to be drilled move (default: where the head does not work otherwise)",
+        choices=("all", "keep"),
+        help="which marks of the holes still to be drilled may move: all, or none (keep; default: all where the head "
+        "does not work otherwise, else none)",
     )
     add_json(drilled, "all figures as JSON")
     add_units(drilled)

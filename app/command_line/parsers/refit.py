@@ -7,8 +7,8 @@ import argparse
 from app.command_line.parsers.shared import Commands, add_build, add_output, add_pages, add_shop, add_units
 
 WIDEN_HELP = (
-    "head: all of it by the change; shoulders: all at the nut, nothing at the widest place; scale: every measure "
-    "across in proportion (default: each node by its own weight)"
+    "head: the whole head gets wider by the change; shoulders: only the nut end does, the widest place stays; scale: "
+    "every width grows in proportion (default: each node by its own weight)"
 )
 
 
@@ -47,8 +47,8 @@ def _add_fits(commands: Commands) -> None:
     fits = commands.add_parser(
         "fits",
         help="which tuners of the library go into the drilled bores",
-        description="Hold every class of tuners against the bores of a head: those of its open old holes where they "
-        "lie at a post, else those that the build has.",
+        description="Say which tuners of the library go into the bores of a head: its open old holes where they lie at "
+        "a post, else the bores of the build.",
     )
     add_build(fits)
     add_units(fits, "the table")
@@ -73,7 +73,7 @@ def _add_widths(commands: Commands) -> None:
         "--nut-width",
         required=True,
         metavar="FROM:TO:STEP",
-        help='such as 40:48:1 or "1 5/8 in:2 in:1/16 in"',
+        help='first width, last width and step, such as 40:48:1 or "1 5/8 in:2 in:1/16 in"',
     )
     _add_widen(widths)
     add_output(widths, "the file to write: .pdf or .csv")

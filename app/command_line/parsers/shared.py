@@ -21,7 +21,7 @@ def add_build(parser: argparse.ArgumentParser, what: str = "") -> None:
 def add_output(parser: argparse.ArgumentParser, words: str, *, required: bool = True) -> None:
     """The one file that is written, and whether over another one."""
     parser.add_argument("-o", "--output", type=Path, required=required, metavar="OUT", help=words)
-    add_force(parser, "write over a file that is there")
+    add_force(parser, "write over the file if it is there already")
 
 
 def add_force(parser: argparse.ArgumentParser, words: str) -> None:
@@ -34,9 +34,9 @@ def add_json(parser: argparse.ArgumentParser, words: str) -> None:
     parser.add_argument("--json", action="store_true", help=words)
 
 
-def add_units(parser: argparse.ArgumentParser, of: str = "the sentences") -> None:
-    """The units of what is printed; where they are left out, `cli.main` puts those of the shop."""
-    parser.add_argument("--units", choices=("mm", "inch"), help=f"of {of} (default: the shop's)")
+def add_units(parser: argparse.ArgumentParser, of: str = "the sentences, and of plain numbers") -> None:
+    """The units of what is printed and typed; where they are left out, `program.main` puts those of the shop."""
+    parser.add_argument("--units", choices=("mm", "inch"), help=f"units of {of} (default: the shop's)")
 
 
 def add_shop(parser: argparse.ArgumentParser, holds: str) -> None:
@@ -51,7 +51,7 @@ def add_pages(parser: argparse.ArgumentParser) -> None:
     add(
         "--printer",
         metavar="NAME",
-        help="whose correction to apply, a printer of the shop (default: its first)",
+        help="the printer of the shop whose correction is applied (default: the first)",
     )
     add("--date", metavar="DATE", help="print this date, YYYY-MM-DD or today (default: none)")
 

@@ -49,8 +49,8 @@ def test_without_a_file_to_write_it_only_says_what_it_found(
 def test_options_are_kept(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "better.pegwright"
     source = SOUND
-    options = ["--kind", "free", "--fixed", "1, 6", "--pitch", "40:1 3/4 in", "--inset", "11:13"]
-    options += ["--straight", "0.1", "--seed", "2", "--units", "inch"]
+    options = ["--kind", "free", "--fixed", "1, 6", "--pitch", "40 mm:1.75", "--inset", "11 mm:13 mm"]
+    options += ["--straight", "0.1 mm", "--seed", "2", "--units", "inch"]
     lines = told(capsys, source, "-o", out, *options)
     assert "in and is" in lines[1]
     before, after = (lay_out(read_build(path.read_bytes())) for path in (source, out))
@@ -104,11 +104,11 @@ def test_what_no_placement_cures_is_left_and_the_cure_is_said(capsys: Printed, t
     ("given", "words"),
     [
         (("--fixed", "1,9"), "--fixed: there is no post '9'; expected some of 6, 5, 4, 3, 2, 1."),
-        (("--pitch", "20"), "--pitch: '20' is no range; expected two lengths such as 10:16."),
+        (("--pitch", "20"), "--pitch: '20' is no range; expected the least and the most, such as 10:16."),
         (("--pitch", "30:20"), "--pitch: '30:20' begins after it ends"),
         (("--inset", "a:b"), "--inset: 'a' is not a length"),
-        (("--straight", "-1"), "--straight: expected 0 to 100 mm for a degree."),
-        (("--straight", "nan"), "--straight: expected 0 to 100"),
+        (("--straight", "-1"), "--straight: '-1' is not a length: it is negative;"),
+        (("--straight", "nan"), "--straight: 'nan' is not a length"),
         (("--seed", "-4"), "--seed: expected 0 or more."),
     ],
 )

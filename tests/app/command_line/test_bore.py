@@ -160,7 +160,7 @@ def test_a_wider_drill_is_told_as_wider(shop: str, capsys: Printed) -> None:
         ),
         ((SIX, "--hardware", "friction"), "expected one of split-post"),
         ((SIX, "--felt", "wide"), "--felt: "),
-        ((SIX, "--felt", "12"), "--felt: 12 does not go with this bushing; expected 7.5 mm to 9.8 mm"),
+        ((SIX, "--felt", "12"), "--felt: 12 mm does not go with this bushing; expected 7.5 mm to 9.8 mm"),
         ((str(SAMPLES / "tenor-ukulele.pegwright"), "--felt", "8"), "friction peg has no bushing"),
         (("--wood", " ", "--hardware", "split-post", "--felt", "8.7"), "the wood is not named"),
     ],

@@ -42,7 +42,7 @@ def photo(tmp_path: Path) -> Path:
 
 
 def test_known_misses_come_back_with_their_certainty(photo: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["drilled", str(PLAN), str(photo), "--thickness", "15", "--rest", "stay", "--json"]) in (0, 1)
+    assert main(["drilled", str(PLAN), str(photo), "--thickness", "15", "--rest", "keep", "--json"]) in (0, 1)
     told = json.loads(capsys.readouterr().out)
     marks = [post.label for post in layout_of("three-plus-three").posts]
     assert [hole["hole"] for hole in told["holes"]] == marks[:4]
@@ -119,7 +119,7 @@ def test_caliper_readings_tell_the_same(tmp_path: Path, capsys: pytest.CaptureFi
         lines.append(f"{post.label},{y - 5:.2f},{abs(x) - 5:.2f},10.00")
     table, out = tmp_path / "read.csv", tmp_path / "now.pegwright"
     table.write_text("\n".join(lines), encoding="utf-8")
-    assert main(["drilled", str(PLAN), str(table), "--rest", "stay", "--json", "-o", str(out)]) in (0, 1)
+    assert main(["drilled", str(PLAN), str(table), "--rest", "keep", "--json", "-o", str(out)]) in (0, 1)
     told = json.loads(capsys.readouterr().out)
     for hole, miss in zip(told["holes"], MISSES, strict=True):
         assert hole["by"] == pytest.approx(miss, abs=0.02)

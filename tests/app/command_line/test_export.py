@@ -403,7 +403,10 @@ def test_kerf_changes_nothing_on_the_face(out: Path) -> None:
         (("a.pdf", "--date", "0001-01-01"), "--date: '0001-01-01' is no date"),
         (("a.pdf", "--date", "20260314"), "--date: '20260314' is no date"),
         (("a.pdf", "--paper", "A0"), "--paper: There is no paper called 'A0'. Known papers: A5, A4"),
-        (("a.pdf", "--printer", "laser"), "--printer: the shop has no printer 'laser'; it has not corrected"),
+        (
+            ("a.pdf", "--printer", "laser"),
+            "--printer: the shop has no printer 'laser'; expected one of 'not corrected'",
+        ),
         (("a.pdf", "--kerf", "thin"), "--kerf: 'thin' is not a length"),
         (("a.pdf", "--kerf=-1"), "--kerf: '-1' is not a length: it is negative"),
         (

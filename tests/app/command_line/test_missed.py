@@ -84,6 +84,13 @@ def test_readings_find_the_place_and_mark_their_bores_as_drilled(capsys: Printed
     assert {labels[key] for key in drilled_posts(read_build(out.read_bytes()))} == {"2", "3", "4"}
 
 
+def test_plain_numbers_are_in_the_units_that_are_asked_for(capsys: Printed) -> None:
+    assert run("missed", SOUND, "3", "--by", "0.02,-0.01", "--units", "inch", "--json") == 0
+    assert json.loads(capsys.readouterr().out)["by"] == pytest.approx([0.508, -0.254], abs=1e-6)
+    said = refused(capsys, "missed", SOUND, "3", "--by", "0.5,0", "--units", "inch")
+    assert said == "that puts hole 3 1/2 in from its mark; expected 0.394 in at most."
+
+
 def test_a_head_that_does_not_work_exits_with_one_and_says_what_saves_it(capsys: Printed) -> None:
     assert run("missed", SIX, "3", "--by", "-0.3,1", "--drilled", "2", "--rest", "keep") == 1
     said = capsys.readouterr().out
@@ -108,19 +115,22 @@ def test_json_holds_the_rest_that_moves(capsys: Printed) -> None:
     ("given", "words"),
     [
         (["9", "--by", "1,1"], "HOLE: there is no post '9'; expected some of 1, 2, 3, 6, 5, 4."),
-        (["3"], "tell where the hole is: give --by X,Y or two or more --reading, not both."),
+        (["3"], "say where the hole is: give --by X,Y, or --reading two times or more, but not both."),
         (
             ["3", "--by", "1,1", "--reading", "nut=100"],
-            "tell where the hole is: give --by X,Y or two or more --reading, not both.",
+            "say where the hole is: give --by X,Y, or --reading two times or more, but not both.",
         ),
         (["3", "--by", "1"], "--by: '1' is no offset; expected two lengths such as 0.6,-0.4."),
         (["3", "--by", "x,1"], "--by: 'x' is not a length: it does not read as one number and its unit; "),
         (["3", "--by", "9,9"], "that puts hole 3 12.73 mm from its mark; expected 10 mm at most."),
-        (["3", "--by", "1,1", "--diameter", "0"], "--diameter: 0 is no hole; expected 0.1 to 60 mm."),
+        (
+            ["3", "--by", "1,1", "--diameter", "0"],
+            "--diameter: 0 mm is not usable here; expected 0.1 mm to 60 mm.",
+        ),
         (["3", "--by", "1,1", "--drilled", "1,8"], "--drilled: there is no post '8'; expected some of "),
         (
             ["3", "--reading", "nut=100"],
-            "--reading: one reading tells no place; take a second one, better a third.",
+            "--reading: one reading does not fix the place; take a second, better a third.",
         ),
         (
             ["3", "--reading", "nut=100", "--reading", "nut=100"],

@@ -106,6 +106,17 @@ def test_the_drills_and_the_finish_of_the_shop_count(capsys: Printed, tmp_path: 
     assert capsys.readouterr().err == ""
 
 
+def test_plain_numbers_are_in_the_units_of_the_shop(capsys: Printed, tmp_path: Path) -> None:
+    shop, out = tmp_path / "shop.json", tmp_path / "mine.pegwright"
+    shop.write_bytes(write_shop(Shop(units="inch")))
+    assert run("new", "narrow", "-o", out, "--nut-width", "1.75", "--shop", shop) == 0
+    assert read_build(out.read_bytes()).nut.width == pytest.approx(44.45)
+    capsys.readouterr()
+    given = ("new", "narrow", "-o", tmp_path / "b.pegwright", "--nut-width", "44.5", "--shop", shop)
+    words = "--nut-width: 44 1/2 in is not usable here; expected 0.591 in to 4.724 in."
+    assert refused(capsys, *given) == words
+
+
 def test_a_file_that_is_there_is_kept(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "mine.pegwright"
     out.write_bytes(b"years of work")
@@ -120,7 +131,7 @@ def test_a_file_that_is_there_is_kept(capsys: Printed, tmp_path: Path) -> None:
     [
         (("round",), "There is no starter 'round'. Starters: straight-taper, waisted"),
         (("narrow", "--nut-width", "wide"), "--nut-width: 'wide' is not a length"),
-        (("narrow", "--nut-width", "5"), "5 is no width of a nut; expected 15 to 120 mm"),
+        (("narrow", "--nut-width", "5"), "--nut-width: 5 mm is not usable here; expected 15 mm to 120 mm."),
         (("narrow", "--nut-width", "nan"), "--nut-width: 'nan' is not a length"),
         (("narrow", "--nut-width=-24"), "--nut-width: '-24' is not a length: it is negative"),
         (("narrow", "--strings", "catgut"), "There is no set of strings 'catgut'. Sets: "),

@@ -48,6 +48,21 @@ def test_the_cut_of_a_nut_that_is_too_high(folder: Path, capsys: Printed) -> Non
     assert len(out.splitlines()) == 3
 
 
+def test_units_of_the_command_go_before_those_of_the_shop(folder: Path, capsys: Printed) -> None:
+    out = told(
+        folder,
+        capsys,
+        "--measured-bass",
+        "0.7",
+        "--measured-treble",
+        "0.6",
+        "--units",
+        "mm",
+        shop="inch.json",
+    )
+    assert "measured 0.7 mm and 0.6 mm" in out
+
+
 def test_wanted_clearances_of_its_own(folder: Path, capsys: Printed) -> None:
     measured = ("--measured-bass", "0.7", "--measured-treble", "0.6")
     out = told(folder, capsys, *measured, "--wanted-bass", "0.7", "--wanted-treble", "0.6")
@@ -99,7 +114,7 @@ def test_json_holds_everything(folder: Path, capsys: Printed) -> None:
         (("--measured-bass", "much", "--measured-treble", "1"), "--measured-bass: 'much' is not a length"),
         (
             ("--measured-bass", "70", "--measured-treble", "1"),
-            "--measured-bass: 70 is too much; expected 10 mm",
+            "--measured-bass: 70 mm is not usable here; expected 0 mm to 10 mm",
         ),
         (("--measured-bass=-1", "--measured-treble", "1"), "it is negative"),
     ],

@@ -127,7 +127,7 @@ def test_what_another_nut_makes_worse_is_said_and_how_it_would_not(capsys: Print
 def test_refit_refuses(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "out.pegwright"
     assert "is not a length" in refused(capsys, "refit", SOUND, "--nut-width", "wide", "-o", out)
-    assert "is no width of a nut" in refused(capsys, "refit", SOUND, "--nut-width", "300", "-o", out)
+    assert "expected 15 mm to 120 mm" in refused(capsys, "refit", SOUND, "--nut-width", "300", "-o", out)
     assert "ends in .pegwright" in refused(
         capsys, "refit", SOUND, "--nut-width", "40", "-o", tmp_path / "x.pdf"
     )
@@ -265,7 +265,7 @@ def test_work_that_is_broken_off_leaves_nothing(
         ("40:48:0", "leads nowhere"),
         ("48:40:1", "the narrower one first"),
         ("40:48:0.01", "expected 200 at most"),
-        ("4:48:1", "is no width of a nut"),
+        ("4:48:1", "expected 15 mm to 120 mm"),
     ],
 )
 def test_ranges_that_are_none(text: str, words: str) -> None:

@@ -142,7 +142,7 @@ def test_a_drilled_post_keeps_its_place_where_the_other_side_is_copied() -> None
     build = edits.move_post(build, bass.posts[1].key, 0.4, 0.3)
     for post in treble.posts[1:]:
         build = edits.move_post(build, post.key, 2.0, -1.5)
-    build = edits.set_rule(build, treble.key, change(treble.rule, inset=treble.rule.inset + 1.0))
+    build = edits.set_rule(build, treble.key, change(treble.rule, start=treble.rule.start + 1.0))
     after = held(build, row_edits.copy_across(build, treble.key))
     key = bass.posts[1].key
     assert lay_out(after).post(key).at.distance(lay_out(build).post(key).at) < 1e-6
