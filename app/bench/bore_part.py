@@ -155,7 +155,7 @@ def say_bore(hardware: Hardware, fits: BoreFits, wood: str, shop: Shop) -> list[
     choice = choose(fit, shop.drills)
     words = _tr("Inside the fit: {why}; drills of {span} are good.")
     if not fits.suits:
-        words = _tr("Outside the fit: wanted is {why}; drills of {span} are good.")
+        words = _tr("Outside the fit ({why}); drills of {span} are good.")
     why = reason(fits.wanted, hardware, units)
     said = [words.format(why=why, span=range_words(fits.good, units))]
     if choice is not None:

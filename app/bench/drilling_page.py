@@ -128,7 +128,7 @@ class DrillingPage(Page):
             Column("#", anchor="end"),
             Column(self.tr("Step and holes")),
             Column(self.tr("Drill")),
-            Column(self.tr("Off {unit}").format(unit=self._unit), anchor="end"),
+            Column(self.tr("Over, under {unit}").format(unit=self._unit), anchor="end"),
             Column(self.tr("Stop {unit}").format(unit=self._unit), anchor="end"),
         )
         return Table(columns, tuple(Row(self._cells(*each)) for each in enumerate(self._steps, 1)))

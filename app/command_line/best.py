@@ -102,7 +102,7 @@ def sentences(build: Build, proposal: Proposal, units: Units) -> Iterator[str]:
     if given_up is not None:
         yield given_up
     if proposal.refused is not None:
-        yield f"Another one would break what this one keeps, or break it further: {proposal.refused}"
+        yield f"Other places would break a limit that these keep, or break one further: {proposal.refused}"
     if proposal.forbidden is not None:
         so = "" if proposal.build == build else "; this is the least bad"
         yield f"No placement was found that keeps every limit{so}. {proposal.forbidden}"

@@ -42,10 +42,11 @@ _BEYOND = 1.5
 _INTO_NECK = 5.0
 _SAYS = (
     "This is the back: the mirror image of the face. L and R are the left and right pieces, "
-    "as the sides lie seen from the face."
+    "by the sides as seen from the face."
 )
 _MEASURES = (
-    "x from the centre line as seen here (right +), y from the nut line. ⌀ in: the drill that does as well."
+    "x from the centre line as seen here (right +), y from the nut line. ⌀ in: the inch drill that "
+    "does as well."
 )
 
 
@@ -66,15 +67,18 @@ def back_sheets(
         _MEASURES,
         *keep_clear_words(build, shop.units),
     )
-    blocks = (
-        *_tables(build, layout, shop, 1),
-        paragraphs(sentences[:1], 48.0),
-        paragraphs(sentences[1:], 48.0),
-    )
+    tables = _tables(build, layout, shop, 1)
     wide = stacked((*_tables(build, layout, shop, 2), paragraphs(sentences, room[0] - 4.0)))
     holes = drawing.only(Role.BORE, Role.SCREW, Role.PIN).marks
     circles = tuple(mark.shape for mark in holes if isinstance(mark.shape, Circle))
-    return with_table("back", "Back, mirror image of the face", drawing, blocks, wide, room, circles)
+
+    def sheets(*parts: tuple[str, ...]) -> tuple[Sheet, ...]:
+        """With the sentences in so many parts, each of which finds a place of its own."""
+        blocks = (*tables, *(paragraphs(part, 48.0) for part in parts))
+        return with_table("back", "Back, mirror image of the face", drawing, blocks, wide, room, circles)
+
+    together = sheets(sentences)
+    return together if len(together) == 1 else sheets(sentences[:1], sentences[1:])
 
 
 def _drilled(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:

@@ -22,7 +22,7 @@ from geometry.layout.parts import PlacedPost
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT, SAME
-from geometry.trade.quantities import CLOSE, UNKNOWN, bare_length, length_unit
+from geometry.trade.quantities import CLOSE, UNKNOWN, bare_length, length_unit, show_fine
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
@@ -32,13 +32,17 @@ _TABLE_SHARE = 0.68
 _SKETCH_HEIGHT = (62.0, 80.0)
 _GAP = 4.0
 
-HOW = (
-    "Wood between: a large (outside) jaw in each hole, closed over the wood. Far edges: a small (inside) jaw in "
-    "each hole, opened. Their mean is the distance of the centres, whatever diameter was drilled; half their "
-    "difference is the diameter. Up to 0.3 mm (0.012 in) off is careful work by hand; at 0.5 mm (0.020 in) and "
-    "more look at web and wall in the check report (packet Figures) before anything is fitted."
-)
-"""How the card is used; the tolerances are workshop practice, no source."""
+
+def how_to(units: Units) -> str:
+    """How the card is used; the tolerances are workshop practice, no source."""
+    careful, much = (show_fine(each, units) for each in (0.3, 0.5))
+    return (
+        "Wood between: a large (outside) jaw in each hole, closed over the wood. Far edges: a small (inside) jaw in "
+        "each hole, opened. Their mean is the distance of the centres, whatever diameter was drilled; half their "
+        "difference is the diameter. "
+        f"Up to {careful} off is careful work by hand; at {much} or more, look at web and wall in the check report "
+        "(packet Figures) before anything is fitted."
+    )
 
 
 class Reading(msgspec.Struct, frozen=True, gc=False):
@@ -172,7 +176,7 @@ def _upper_blocks(layout: Layout, units: Units) -> Iterator[Block]:
     if not layout.posts:
         yield Paragraph("There are no bores to measure yet.", bold=True)
         return
-    yield Paragraph(HOW)
+    yield Paragraph(how_to(units))
     on_face, on_back = readings(layout, _largest), readings(layout, _through)
     if on_face:
         yield Heading("Bore to bore, on the face", 2)
@@ -211,7 +215,7 @@ def _lower_blocks(build: Build, layout: Layout, units: Units) -> Iterator[Block]
     columns = (
         Column("Bore", 1.4),
         Column(f"⌀ {_unit(units)}", 1.2, "end"),
-        Column("To the nut edge", 1.4, "end"),
+        Column("To the nut line", 1.4, "end"),
         Column("Read", 1.2, "middle"),
         Column("Off by", 1.1, "middle"),
         Column("To the side", 1.3, "end"),

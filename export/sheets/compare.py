@@ -58,7 +58,7 @@ _SHOWN = (Role.OUTLINE, Role.NUT_LINE, Role.NUT, Role.STRING_PATH, Role.BORE, Ro
 _BEHIND = (Role.BODY, Role.PLATE, Role.BUTTON)
 
 HOW = (
-    "Better: the head that this line speaks for, by level and then by margin; empty where no difference shows. "
+    "Better: which head is ahead on this line, by level and then by margin; empty where no difference shows. "
     "■ stop, ▲ watch, ✓ fine. Margin: how far the closest is from its limit. Dashed circles in B: the bores of A "
     "where they lie elsewhere."
 )

@@ -196,7 +196,7 @@ def _wedges_sheet(made: Cradle, units: Units) -> Sheet:
     stop = _standing(Drawing(tuple(stop_marks)), "STOP: cut 2")
     taper, step = made.sizes.wedge_taper, 1.0 if units == "mm" else INCH / 32
     note = (
-        f"Taper 1 in {typed_number(taper)}, no steeper than 1 in 8, so that wedges hold by themselves. Two make a "
+        f"Taper 1 in {typed_number(taper)}, so that the wedges hold by themselves: no steeper than 1 in 8. Two make a "
         f"pair, thick end by thin end; {show_length(taper * step, units)} of driving takes up "
         f"{show_length(step, units)}. A stop is screwed behind each pair."
     )

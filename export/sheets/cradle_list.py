@@ -38,7 +38,7 @@ def list_sheets(
     blocks = [divided("Parts", PART_HEADS, part_rows(made, units))]
     said = cradle_remarks(build, made, units)
     if said:
-        blocks.append(stacked((heading("Mind"), paragraphs(said, wide)), 1.5))
+        blocks.append(stacked((heading("Note"), paragraphs(said, wide)), 1.5))
     blocks.append(stacked((heading("Three ways to hold the blocks"), paragraphs(WAYS, wide)), 1.5))
     blocks += _press(layout, made, shop, wide)
     return tuple(

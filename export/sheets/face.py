@@ -52,7 +52,6 @@ from geometry.trade.quantities import (
     bare_length,
     bare_radius,
     length_unit,
-    show_diameter,
     show_fine,
 )
 from geometry.trade.shop import Shop
@@ -68,13 +67,13 @@ TICK_FROM, TICK_TO = 1.0, 6.0
 _FOLD, _ARROW = 3.0, 3.0  # length in mm of the fold marks at the nut line, and of the arrows to it
 _TICK = 1.8
 _EXIT = 4.0  # half the length in mm of the tick where the centre line leaves a head that leans
-_MEASURES = "x from the centre line (right +), y from the nut line. ⌀ in: the drill that does as well."
+_MEASURES = "x from the centre line (right +), y from the nut line. ⌀ in: the inch drill that does as well."
 _INSTRUCTIONS = (
-    "1. Cut along the outline, and round the strip at the nut.",
+    "1. Cut along the outline, and around the strip at the nut.",
     "2. Nut on: crease the strip at the nut line, stand it up against the nut. Nut off: lay the nut line on yours.",
     "3. Lay the centre line on the centre line, at the nut and at the tip. Tape the paper.",
     "4. Punch every dot through the paper, and take the paper off before you drill.",
-    "Not sawn yet: strip off, nut line and centre line on yours, the paper glued down; drill before you saw.",
+    "Head not sawn yet: cut the strip off, lay nut line and centre line on yours, glue the paper; drill, then saw.",
 )
 
 
@@ -143,7 +142,7 @@ def _lead(build: Build, layout: Layout, shop: Shop) -> Iterator[str]:
     for hardware in build.hardware:
         pieces = pieces_to_buy(hardware, layout)
         if pieces:
-            yield f"Tuners: {hardware.name}, {pieces}. Bore {_size(build.head, hardware, shop)}."
+            yield f"Tuners: {hardware.name}, {pieces}. Bore {_size(build.head, hardware, shop, shop.units)}."
 
 
 def plain_face_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
@@ -164,7 +163,7 @@ def plain_face_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:
     notes = (
         "Seen from the face. Origin: middle of the nut line; y runs to the tip along the centre line.",
         *(
-            f"Post {post.label}: {_size(build.head, post.hardware, shop)}."
+            f"Post {post.label}: {_size(build.head, post.hardware, shop, 'mm')}."
             for post in sorted(layout.posts, key=lambda post: natural(post.label))
         ),
         *(
@@ -294,12 +293,15 @@ def _arrow(to: Point) -> Iterator[Mark]:
 # Words
 
 
-def _size(head: Head, hardware: Hardware, shop: Shop) -> str:
+def _size(head: Head, hardware: Hardware, shop: Shop, units: Units) -> str:
+    """The bore with its drills; how deep its counterbore is in `units`."""
     fits, wide = bore_fits(hardware, head, shop), hardware.bore.counterbore
     words = diameter_words(fits.through, shop)
     if wide is None or fits.counterbore is None:
         return words
-    return f"{words}, counterbore {diameter_words(fits.counterbore, shop)}, {show_diameter(wide.depth)} deep"
+    return (
+        f"{words}, counterbore {diameter_words(fits.counterbore, shop)}, {show_fine(wide.depth, units)} deep"
+    )
 
 
 def _table(

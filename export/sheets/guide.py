@@ -30,7 +30,7 @@ from geometry.shape.offset import parallel
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT, SAME
-from geometry.trade.quantities import show_length
+from geometry.trade.quantities import SAWN, show_length
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
@@ -273,7 +273,7 @@ def _words(plate: _Plate, layout: Layout, drawing: Drawing) -> Iterator[Mark]:
 def _notes(
     build: Build, plate: _Plate, guide_bushing: float | None, kerf: float, units: Units
 ) -> Iterator[str]:
-    size = f"{show_length(plate.bounds.width, units)} × {show_length(plate.bounds.height, units)}"
+    size = " × ".join(show_length(side, units, SAWN) for side in (plate.bounds.width, plate.bounds.height))
     what = "a pilot drill" if guide_bushing is None else "the guide bushing"
     holes = show_length(2 * plate.guides[0].radius, units)
     thick = show_length(max(build.head.thickness_nut, build.head.thickness_tip), units)

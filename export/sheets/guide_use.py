@@ -14,7 +14,7 @@ from export.solid.division import cut_at
 from export.solid.plan import DOWEL, DOWEL_DEEP, FENCE_DEEP, THICKNESS, Plan, plan
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
-from geometry.trade.quantities import CLOSE, show_fine, show_length
+from geometry.trade.quantities import CLOSE, SAWN, show_fine, show_length
 from geometry.trade.shop import Shop
 
 _NAME, _TITLE = "guide-use", "Printed drill guide: print, prove, use"
@@ -57,7 +57,7 @@ def _steps(sentences: Iterator[str]) -> Iterator[Block]:
 def _about(made: Plan, shop: Shop) -> Iterator[Block]:
     left, low, right, top = made.plate.bounds
     sides = (right - left, top - low, THICKNESS + FENCE_DEEP)
-    size = " × ".join(show_length(side, shop.units) for side in sides)
+    size = " × ".join(show_length(side, shop.units, SAWN) for side in sides)
     bed = " × ".join(show_length(side, shop.units) for side in (shop.bed_width, shop.bed_depth))
     pieces = "in one piece" if cut_at(made, shop) is None else "in two pieces, joined by dowels"
     yield Paragraph(
@@ -75,7 +75,7 @@ def _leads(shop: Shop) -> str:
     if shop.guide_bushing is None:
         return (
             f"Its holes lead a pilot bit of {pilot} and nothing else: plastic does not lead a wider bit, which grabs, "
-            "melts its way aside and spoils the head. For wider bits give the shop a guide bushing of metal."
+            "melts its way aside and spoils the head. For wider bits, enter a metal guide bushing in the shop."
         )
     outside = show_length(shop.guide_bushing, shop.units)
     return f"Its holes take metal bushings of {outside} outside; the bit runs in the metal, never in the plastic."
@@ -83,8 +83,8 @@ def _leads(shop: Shop) -> str:
 
 def _printing(made: Plan, shop: Shop) -> Iterator[str]:
     yield (
-        "As the file lies: upper side on the bed, fences up, no support. The numbers come out sunk into the side that "
-        "lies down. Do not mirror it, do not scale it."
+        "Print it the way it lies in the file: upper side on the bed, fences up, no support. The numbers come out sunk "
+        "into the side on the bed. Do not mirror it, do not scale it."
     )
     yield (
         "PLA or PETG, layers of 0.2 mm, four walls, half filled (common practice, no source). Let it cool on the "
@@ -110,10 +110,10 @@ def _proving(layout: Layout, shop: Shop) -> Iterator[str]:
         )
         yield (
             f"Put two equal bits into holes {one} and {other} and measure over both, from outside to outside: "
-            f"{show_length(far, shop.units, CLOSE)} and the thickness of one bit. More than "
-            f"{show_fine(ASTRAY, shop.units)} off: do not use it; put the printer right and print it anew."
+            f"{show_length(far, shop.units, CLOSE)} plus the thickness of one bit. More than "
+            f"{show_fine(ASTRAY, shop.units)} off: do not use it; correct the printer and print it again."
         )
-    yield ("Lay it on the paper template: every hole shows its dot, and the fingerprint on both is the same.")
+    yield ("Lay it on the paper template: every hole shows its dot, and both have the same fingerprint.")
 
 
 def _using(shop: Shop) -> Iterator[str]:
@@ -123,7 +123,7 @@ def _using(shop: Shop) -> Iterator[str]:
     )
     yield (
         "Look for the centre line in the notches and slots, and for the edge of the head in the gaps of both "
-        f"fences: alike on both sides. {show_fine(shop.print_clearance, shop.units)} of play is meant; take it up "
+        f"fences: alike on both sides. {show_fine(shop.print_clearance, shop.units)} of play is intended; share it "
         "evenly."
     )
     yield "Clamp it at both ends, a backing board under the head."

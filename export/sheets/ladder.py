@@ -34,21 +34,21 @@ _ABOVE = 7.0
 _BELOW = 14.0
 
 HOW = (
-    "Glue or tape the coupon on scrap of the head's own board, as thick, its grain along the arrow. Drill each bore "
-    "with its own drill as the schedule says, on a backing board, and try the tuner from the smallest up. Finish is "
-    "not in these bores."
+    "Glue or tape the coupon on scrap of the head's own board, equally thick, its grain along the arrow. Drill each "
+    "bore with its own drill as the schedule says, on a backing board, and try the tuner from the smallest up. Finish "
+    "is not in these bores."
 )
 """How a ladder is used."""
 
 RIGHT_RIBBED = (
-    "A ribbed bushing is right that starts by hand and goes home with a clamp, without a hammer; where every bore is "
-    "loose, a narrower drill is wanted."
+    "A ribbed bushing is right when it starts by hand and goes home with a clamp, without a hammer; where every bore "
+    "is loose, take a narrower drill."
 )
-RIGHT_FREE = "A threaded bushing, a post or a peg is right that drops in and does not rattle."
+RIGHT_FREE = "A threaded bushing, a post or a peg is right when it drops in and does not rattle."
 
 KEEP = (
-    "Tell the shop what felt right of a bushing: it keeps that by wood and bushing, and the next build of this wood "
-    "begins with it."
+    "Enter the bore that felt right (in the window: Felt right on scrap; or pegwright bore --felt): the shop keeps it "
+    "for this wood and bushing, and the next build begins with it."
 )
 """What to do with what was felt."""
 
@@ -114,7 +114,7 @@ def _coupon(build: Build, ladder: Ladder, units: Units, wide: float) -> Drawing:
     good = f"{range_words(ladder.good, units)}, {marked}"
     said = (
         f"{ladder_subject(ladder.hardware, units)}.",
-        f"The build bores {bored}. Wanted is {why}: drills of {good}.",
+        f"The build's bore is {bored}. The fit: {why}; drills of {good}.",
     )
     return stacked(
         (heading(f"Ladder in {wood}"), paragraphs(said, wide - 2.0), _board(ladder, units, wide)), 2.0

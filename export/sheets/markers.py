@@ -25,28 +25,28 @@ HOW_TO: tuple[Block, ...] = (
     Heading("How to photograph a head"),
     Paragraph(
         "Print the sheet at 100 % on white paper that is not glossy and lay it flat on a table. Measure one of its "
-        "rulers with a steel rule and keep what you read: it is asked for when the picture is read."
+        "rulers with a steel rule and note what you read: you are asked for it when the picture is read."
     ),
     Paragraph(
-        "Take strings, tuners and bushings off. Lay the head on the sheet with its back flat on the paper and its "
-        "face up: the head's side of the nut on the nut line, the middle of the nut on the centre line, the tip to the "
-        "top. The neck goes out between the markers at the foot. Cover no other marker."
+        "Take strings, tuners and bushings off the head. Lay the head on the sheet with its back flat on the paper and "
+        "its face up: the head's side of the nut on the nut line, the middle of the nut on the centre line, the tip to "
+        "the top. The neck goes out between the markers at the foot. Cover no other marker."
     ),
     Paragraph(
-        "Hold the camera straight above the middle of the sheet, about half a metre up: twice the height of the sheet "
-        "on larger paper, a little tilted rather than dead level: then its height can be told. Do not zoom. "
-        "The whole frame of markers shall be in the picture and fill most of it."
+        "Hold the camera above the middle of the sheet, about half a metre (20 in) up, on larger paper twice the "
+        "height of the sheet. Tilt it a little: how high a camera was cannot be told when it was held dead level. Do "
+        "not zoom. The whole frame of markers should be in the picture and fill most of it."
     ),
     Paragraph(
         "Even light: by a window without sun, or under a lamp on either side. No flash, no hard shadow beside the "
         "head, no shine on its face. Keep the picture as the camera made it: neither cut nor straightened."
     ),
-    Paragraph("Measure the thickness of the head with calipers: a photograph needs it."),
+    Paragraph("Measure the thickness of the head with calipers: you are asked for that too."),
     Heading("How to scan a head"),
     Paragraph(
         "Cut the field out along the inner edge of the markers and lay the frame that is left on the glass, print "
         "down. Lay the head in the field, face down, the head's side of the nut on the nut line. Lay a white cloth "
-        "over both: a dark head shows best before white. Scan at 200 to 300 dpi."
+        "over both: a dark head shows best against white. Scan at 200 to 300 dpi."
     ),
 )
 """What the second page says."""

@@ -185,7 +185,7 @@ def _blank_words(build: Build, high: float, top: float, units: Units) -> str:
     sizes = " × ".join(show_length(size, units) for size in (length, nut.thickness, high))
     return (
         f"Blank {sizes} (long, thick, high): {show_length(nut.blank_oversize, units)} over each end, trimmed on "
-        f"the instrument. Finished {show_length(nut.width, units)} long, {show_length(top, units)} high at the "
+        f"the instrument. Finished {show_length(nut.width, units)} long, {show_length(top, units, FILED)} high at the "
         "highest slot."
     )
 
@@ -207,8 +207,8 @@ def _slot_words(build: Build, units: Units) -> str:
     return (
         f"Slots: gauge + {show_length(nut.slot_allowance, units)}, round at the bottom. The floor is highest at the "
         f"edge towards the frets and falls towards the tuner by {fall} of the break; the slot is turned towards its "
-        f"post by half the splay. Deep is under the finished top there: {wound} of a wound string and {plain} of any "
-        "other stand proud. Top at is over the bottom of the nut."
+        f"post by half the splay. Deep: under the finished top there, so that {wound} of a wound string and {plain} of "
+        "any other stand proud. Top at: over the bottom of the nut."
     )
 
 

@@ -21,6 +21,7 @@ from geometry.trade.hardware import Hardware
 from geometry.trade.limits import DEFAULT_RULES, Limit, Rule, Unit
 from geometry.trade.quantities import (
     show_angle,
+    show_count,
     show_measured,
     show_quantity,
     show_radius,
@@ -81,10 +82,6 @@ def _heading(layout: Layout, found: tuple[Finding, ...]) -> str:
     if level is not Level.STOP and not layout.posts:
         return "▲ There is nothing to drill yet: no tuner has its place."
     return f"{LEVEL_WORDS[level].split()[0]} {headline(found)}"
-
-
-def _things(count: int, name: str) -> str:
-    return f"{count} {name}" if count == 1 else f"{count} {name}s"
 
 
 # Findings
@@ -239,11 +236,11 @@ def pieces_to_buy(hardware: Hardware, layout: Layout) -> str:
     if not posts:
         return ""
     if not hardware.handed:
-        return _things(len(posts), "plate" if hardware.plate else "piece")
+        return show_count(len(posts), "plate" if hardware.plate else "piece")
     sides = Counter(post.piece for post in posts)
     counted = [(side, sides[side]) for side in ("left", "right") if sides[side]]
     if hardware.plate:
-        return ", ".join(_things(count, f"{side} plate") for side, count in counted)
+        return ", ".join(show_count(count, f"{side} plate") for side, count in counted)
     return ", ".join(f"{count} {side}" for side, count in counted)
 
 

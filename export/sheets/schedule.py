@@ -108,11 +108,14 @@ def remarks(build: Build, shop: Shop) -> tuple[str, ...]:
             "source): say so in the build, or ream the finish out by hand, never drive a bushing through it."
         )
     over, worn = show_fine(OVERCUT, units), show_fine(WORN, units)
-    wide = f"A hole comes out about {over} wider than its drill, which the fit counts; {worn} with a worn or hand-held"
+    wide = (
+        f"A hole comes out about {over} wider than its drill, which the fit allows for; {worn} with a worn or "
+        "hand-held bit (from memory)."
+    )
     return (
         STOP,
-        "Off: how much wider (+) or narrower (−) this drill is than the bore of the build; ! is outside what is good.",
-        f"{wide} bit (from memory).",
+        "Over, under: how much wider (+) or narrower (−) the drill is than the build's bore; ! is outside the fit.",
+        wide,
         finish,
         TRY_ON_SCRAP,
         SOURCES,
@@ -130,11 +133,11 @@ def schedule_table(steps: tuple[Operation, ...], units: Units) -> Table:
         Column("Step and holes", 2.9),
         Column("Bit", 1.6),
         Column("Drill", 1.9),
-        Column(f"Off {unit}", 1.2, "end"),
+        Column(f"Over, under {unit}", 1.6, "end"),
         Column(f"Depth {unit}", 1.6, "end"),
         Column(f"Stop {unit}", 1.2, "end"),
         Column("From, on", 1.7),
-        Column("Note", 7.4),
+        Column("Note", 7.0),
     )
     return Table(columns, tuple(Row(_cells(number, step, units)) for number, step in enumerate(steps, 1)))
 

@@ -19,7 +19,15 @@ from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.string_loads import string_loads
 from geometry.shape.point import Point
-from geometry.trade.quantities import ESTIMATE, figures, show_force, show_measured, show_stress, typed_number
+from geometry.trade.quantities import (
+    ESTIMATE,
+    figures,
+    show_force,
+    show_measured,
+    show_share,
+    show_stress,
+    typed_number,
+)
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
@@ -39,7 +47,7 @@ def strength_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float,
     fit = fit_to(build, layout, (wide, high), shop.units)
     drawing = strength_drawing(build, layout, found, shop.units, fit)
     if fit.factor < 1:
-        drawing += _below(drawing, paragraphs((f"Drawn at {percent(fit.factor)} of its size.",), wide))
+        drawing += _below(drawing, paragraphs((f"Drawn at {_reduction(fit.factor)} of its size.",), wide))
     blocks = tuple(_blocks(build, layout, found, shop.units))
     whole = drawing + _below(drawing, laid_out(blocks, wide))
     scale = REDUCED if fit.factor < 1 else TRUE_SIZE
@@ -59,6 +67,11 @@ STRENGTH = SheetKind(
     cautions=FOR_STRENGTH,
     absent="no string with a known pull goes to a post, so nothing pulls on the head; or its outline is not sound.",
 )
+
+
+def _reduction(factor: float) -> str:
+    """How large something reduced is drawn: in whole percent rounded down, so that it never reads as true size."""
+    return show_share(math.floor(100 * factor) / 100)
 
 
 def _below(drawing: Drawing, text: Drawing) -> Drawing:

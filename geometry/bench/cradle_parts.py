@@ -6,7 +6,7 @@ import msgspec
 
 from geometry.bench.cradle import LEAST_WALL, STOP_WIDTH, Block, Cradle
 from geometry.shape.tolerance import SAME
-from geometry.trade.quantities import show_length
+from geometry.trade.quantities import SAWN, show_length
 from geometry.trade.units import Units
 
 
@@ -54,10 +54,12 @@ def block_remarks(cradle: Cradle, units: Units) -> tuple[str, ...]:
     said: list[str] = []
     for block in cradle.blocks:
         if block.width > cradle.sizes.block_width + SAME:
-            wide, stock = show_length(block.width, units), show_length(cradle.sizes.block_width, units)
+            wide, stock, wall = (
+                show_length(each, units, SAWN) for each in (block.width, cradle.sizes.block_width, LEAST_WALL)
+            )
             said.append(
-                f"The {block.side} block needs a board {wide} wide, wider than the stock of {stock}: so that "
-                f"{show_length(LEAST_WALL, units)} stay behind its hollowest place."
+                f"The {block.side} block needs a board {wide} wide instead of {stock}, so that {wall} of wood stays "
+                "behind its deepest hollow."
             )
         said += _stand_off_remarks(block, cradle, units)
     if cradle.unbacked:
@@ -70,8 +72,8 @@ def block_remarks(cradle: Cradle, units: Units) -> tuple[str, ...]:
 
 def _stand_off_remarks(block: Block, cradle: Cradle, units: Units) -> list[str]:
     return [
-        f"From {show_length(off.low, units)} to {show_length(off.high, units)} off the nut line the {block.side} block "
-        f"stands up to {show_length(off.most, units)} off the head, more than the gap of "
+        f"From {show_length(off.low, units, SAWN)} to {show_length(off.high, units, SAWN)} off the nut line the "
+        f"{block.side} block stands up to {show_length(off.most, units)} off the head, more than the gap of "
         f"{show_length(cradle.sizes.gap, units)}: there the cutter cannot follow, or the block would not slide on."
         for off in block.stands_off
     ]

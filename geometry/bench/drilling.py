@@ -19,7 +19,7 @@ from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
 from geometry.layout.regions import region_distance
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import SideButton
-from geometry.trade.quantities import show_length
+from geometry.trade.quantities import show_measured
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 from geometry.trade.wood import find_wood, pilot_share
@@ -57,7 +57,9 @@ def _marking(build: Build, layout: Layout) -> Iterator[Operation]:
         yield Operation("Drilled already", names, notes=("These bores stay as they are.",))
     if not new:
         return
-    said = ["Punch every centre by one template or from one reference line; veneer and overlay are on."]
+    said = [
+        "Punch every centre by one template or from one reference line, with veneer and overlay glued on."
+    ]
     if build.head.angle_deg > SAME:
         said.append(
             "The face lies square to the spindle: an angled head is held level for that, by a cradle of blocks."
@@ -157,8 +159,8 @@ def _small_step(
 
 _HOW = {
     "Pin holes": "Press each fitted tuner down lightly: its pins print where they want their holes.",
-    "Screw pilots": "Through the tuners' own screw holes, with all bodies in line; a flag on the bit.",
-    "Tree pilots": "The tree across its strings, its own hole on the mark; a flag on the bit.",
+    "Screw pilots": "Through the tuners' own screw holes, with all bodies in line; a tape flag on the bit.",
+    "Tree pilots": "The tree across its strings, its own hole on the mark; a tape flag on the bit.",
 }
 
 
@@ -172,7 +174,7 @@ def _thin(left: float, hole: SmallHole, units: Units) -> str:
     under, through = ("over the back", "back") if hole.side == "face" else ("under the face", "face")
     if left <= SAME:
         return f"At this depth the point comes through the {through}: a shorter screw, or a shallower hole."
-    return f"Only {show_length(left, units)} stay {under}: set the stop with care."
+    return f"Only {show_measured(left, units)} of wood stays {under}: set the stop with care."
 
 
 def _driving(build: Build, layout: Layout, shop: Shop) -> Iterator[Operation]:
@@ -181,7 +183,7 @@ def _driving(build: Build, layout: Layout, shop: Shop) -> Iterator[Operation]:
     spots = tuple(Spot(name, hole.at) for name, hole in holes if hole.kind == "screw")
     if not spots:
         return
-    said = ["By hand, turned, never hammered; a screw that gets tight comes out again."]
+    said = ["By hand, turned, never hammered; back out a screw that gets tight."]
     if pilot_share(find_wood(build.head.wood, shop.own_woods)) >= WAXED_FROM:
         said.insert(0, "Wax every screw: in hard wood small ones snap.")
     yield Operation("Drive the screws", spots, notes=tuple(said))

@@ -16,7 +16,7 @@ _PRESSED = {
     "soft": "a firm press in soft wood",
     "medium": "a press in wood of medium hardness",
     "hard": "a light press in hard wood",
-    "unknown wood": "a press, in a wood that is not known here",
+    "unknown wood": "a press in a wood that is not in the list",
 }
 
 
@@ -43,8 +43,9 @@ def _press_reason(fit: Fit, hardware: Hardware, units: Units) -> str:
     press = PRESSES[fit.kind]  # type: ignore[index]
     assert hardware.bushing is not None, "only a bushing is pressed in"
     crest = show_fine(max(hardware.bushing.root, hardware.bushing.crest), units)
-    under = f"{show_fine(abs(press.most), units)} to {show_fine(abs(press.least), units)}"
-    return f"{_PRESSED[fit.kind]}, its hole {under} under the crest of the ribs, {crest}"
+    least, most = (show_fine(abs(each), units) for each in (press.most, press.least))
+    under = f"{least} to {most}" if press.most else f"up to {most}"
+    return f"{_PRESSED[fit.kind]}, the hole {under} smaller than the ribs' crest of {crest}"
 
 
 def range_words(fit: Fit, units: Units) -> str:
@@ -90,7 +91,9 @@ def bore_notes(hardware: Hardware, fits: BoreFits, fit: Fit, units: Units) -> tu
         said.append("Ream by hand until the peg stands where it should.")
     elif fits.wanted.pressed:
         low = show_fine(fits.wanted.hole[0], units)
-        said.append(f"The press is meant: ream no hole that measures {low} or more, and use no hammer.")
+        said.append(
+            f"The tight fit is intended: do not ream a hole that measures {low} or more, and use no hammer."
+        )
     return (said[0][:1].upper() + said[0][1:], *said[1:])
 
 

@@ -35,9 +35,9 @@ HOLDINGS: dict[Holding, str] = {
 """How the blocks are held, as part of a sentence."""
 
 MEANING = (
-    "Throat: from the spindle to the column. Table: its length from left to right, the spindle over its middle, on "
-    "which the base plate rests whole under every bore, and on which both supports stand besides; shorter ones let the "
-    "supports stand beside the table, on something as high."
+    "Throat: from the spindle to the column. Table: how long it must be from left to right, the spindle over its "
+    "middle, to carry the whole base plate under every bore; with supports: to carry both supports too. On a shorter "
+    "table the supports stand beside it, on something as high."
 )
 """What the columns hold."""
 
@@ -50,7 +50,7 @@ def ways_of(made: Cradle, layout: Layout) -> tuple[PressWay, ...]:
 def press_rows(ways: tuple[PressWay, ...], shop: Shop) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
     """Heads and rows of a table: what each way asks for; the one for the press of the shop is marked."""
     unit, units = length_unit(shop.units), shop.units
-    heads = ("Blocks: to the column", f"throat {unit}", f"table {unit}", f"with supports {unit}")
+    heads = ("Blocks: what is at the column", f"throat {unit}", f"table {unit}", f"with supports {unit}")
     chosen = _chosen(ways, shop)
     rows = tuple(
         (
@@ -128,7 +128,7 @@ def _say_least(ways: tuple[PressWay, ...], units: Units) -> str:
         told += f"; {show_need(wedges.throat, units)} with {HOW[wedges.turning]}"
     if least is not wedges:
         told += f"; {show_need(least.throat, units)} {HOLDINGS[least.holding]}, {HOW[least.turning]}"
-    return f"{told}. Tell the shop the throat of your press, and the way for it is named here."
+    return f"{told}. Enter the throat of your press in the shop, and the way that fits it is named here."
 
 
 def say_edge(made: Cradle, layout: Layout, units: Units) -> str:
@@ -138,6 +138,6 @@ def say_edge(made: Cradle, layout: Layout, units: Units) -> str:
         return ""
     near = show_length(table_edge(made, bores), units, DEPTH)
     return (
-        f"Under the lowest bore the table must then end {near} or less from the spindle, on the neck's side: swing it "
-        "aside, or take the riser."
+        f"Under the lowest bore the table must then end {near} or less from the spindle, on the neck's side: swing the "
+        "table aside, or take the riser."
     )

@@ -25,7 +25,7 @@ def say_cure(cure: Cure, units: Units = "mm", translate: Translate = _as_it_is) 
 
 def say_outcome(cure: Cure, units: Units = "mm", translate: Translate = _as_it_is) -> str:
     """What comes of a cure: that it clears, the smallest ring, what is left to fix and what to look at."""
-    clears = "clears" if cure.level is Level.FINE else "no problem any more, still to look at"
+    clears = "clears" if cure.level is Level.FINE else "no longer at stop, but still a watch"
     told = [translate(clears)]
     if cure.ring is not None:
         none = rounded_down(cure.ring) <= 0

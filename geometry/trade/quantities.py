@@ -282,6 +282,11 @@ def show_share(share: float, more: int = 0) -> str:
     return f"{_in_steps(100 * share, Decimal(1).scaleb(-more))} %"
 
 
+def show_count(count: int, name: str) -> str:
+    """So many things of a name whose plural ends in s: "1 hole", "3 holes"."""
+    return f"{count} {name}{'' if count == 1 else 's'}"
+
+
 def typed_number(value: float) -> str:
     """A number as it was typed: up to three decimals where these are exact, else two."""
     exact = abs(value - round(value, 3)) < 10**-_DUST

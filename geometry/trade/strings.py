@@ -10,6 +10,7 @@ from itertools import pairwise
 
 import msgspec
 
+from geometry.trade.quantities import show_density
 from geometry.trade.string_sets import StringKind
 from geometry.trade.units import INCH, PSI
 
@@ -62,7 +63,8 @@ def usual_weight(kind: StringKind, diameter: float) -> UnitWeight:
     """What a string of this kind weighs by its diameter in mm; for a wound one only an estimate."""
     density = DENSITIES.get(kind)
     if density is not None:
-        return UnitWeight(solid_weight(diameter, density.value), f"{density.value:g} kg/m3: {density.source}")
+        told = f"{show_density(density.value, 'mm')} ({show_density(density.value, 'inch')})"
+        return UnitWeight(solid_weight(diameter, density.value), f"{told}, {density.source}")
     steel, share = solid_weight(diameter, DENSITIES["plain"].value), WOUND_SHARES[kind]
     source = f"estimate, {share.value:g} of solid steel ({share.seen}), {MEMORY}"
     return UnitWeight(share.value * steel, source, estimate=True)

@@ -6,7 +6,7 @@ from geometry.checks.words import say
 from geometry.search.answers.fitting import Fit
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import REAMED
-from geometry.trade.quantities import show_length, show_measured
+from geometry.trade.quantities import show_count, show_length, show_measured
 from geometry.trade.units import Units
 
 
@@ -49,8 +49,4 @@ def _sizes(fit: Fit, units: Units) -> str:
 
 def say_sight(fit: Fit) -> str:
     """How many old holes stay in sight."""
-    count = len(fit.scars)
-    if not count:
-        return "none"
-    names = [part.key for part in fit.scars]
-    return f"{count}: {', '.join(names)}" if count <= 4 else f"{count}: {', '.join(names[:3])}, ..."
+    return show_count(len(fit.scars), "hole") if fit.scars else "none"

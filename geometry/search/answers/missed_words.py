@@ -63,9 +63,9 @@ def say_rest(
         yield "No hole is left to drill."
         return
     if proposal is not None and proposal.refused is not None:
-        yield f"Other places would break what these keep, or break it further: {proposal.refused}"
+        yield f"Other places would break a limit that these keep, or break one further: {proposal.refused}"
     if proposal is not None and proposal.forbidden is not None:
-        yield f"Even with the others placed anew: {proposal.forbidden}"
+        yield f"Even with the other marks moved: {proposal.forbidden}"
     if proposal is None or not steps:
         yield "The other holes stay at their marks."
         return
@@ -73,7 +73,7 @@ def say_rest(
     if proposal.forbidden is None:
         yield f"Moving the other marks gives more room: the smallest ring was {before} and is {after}."
     else:
-        yield "The least bad is this."
+        yield "The least bad places for the others:"
     yield from (
         f"Move the mark of hole {each.label}: {say_step(each.new - each.old, units)}." for each in steps
     )
@@ -98,7 +98,7 @@ def say_plug(hole: Missed, plug: Plug, units: Units = "mm") -> str:
         text = f"Fill the hole with a plug of {size}: the new bore at the mark lies in sound wood beside it."
     else:
         step, sound = plug.centre - hole.mark, show_length(SOUND, units)
-        centre = f"{say_step(step, units)} of the mark" if step.length > NOTICED else "on the mark"
+        centre = f"off the mark ({say_step(step, units)})" if step.length > NOTICED else "on the mark"
         text = (
             f"Plug and drill again: a plug of {size} or more, its centre {centre}, takes in the wrong hole and leaves "
             f"{sound} of sound wood round the new bore."
@@ -121,7 +121,7 @@ def say_located(found: Located, names: Sequence[str], units: Units = "mm") -> It
     if len(names) > 2:
         yield f"How far each reading is off the place that fits them best: {off}."
     else:
-        yield "Two readings tell a place but cannot prove each other; a third one would."
+        yield "Two readings give a place but cannot prove each other; a third would."
     if not found.agree:
         yield say_contradiction(found, names, units)
 

@@ -11,7 +11,7 @@ from geometry.document.build import Build, Nodes, Starter
 from geometry.document.outline_nodes import nodes_of
 from geometry.layout.layout import Layout
 from geometry.shape.tolerance import PRINT
-from geometry.trade.quantities import show_length
+from geometry.trade.quantities import CLEARANCE, CLOSE, Step, show_count, show_length, show_measured
 from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
 
@@ -30,14 +30,15 @@ def _changes(before: Build, after: Build, layouts: tuple[Layout, Layout], units:
     if one == two:
         yield f"The nut is {show_length(one, units)} wide already: nothing changes."
         return
-    yield f"Nut: {_from_to(one, two, units)}."
+    yield f"Nut: {show_length(one, units)} to {show_length(two, units)}."
     yield from _outline(before, after, units)
     yield from _strings(before, layouts, units)
     yield from _posts(layouts, units)
 
 
-def _from_to(one: float, two: float, units: Units) -> str:
-    return f"{show_length(one, units)} to {show_length(two, units)}"
+def _from_to(one: float, two: float, units: Units, step: Step = CLEARANCE) -> str:
+    """From one length to another, which was worked out."""
+    return f"{show_length(one, units, step)} to {show_length(two, units, step)}"
 
 
 def _outline(before: Build, after: Build, units: Units) -> Iterator[str]:
@@ -63,15 +64,11 @@ def _nodes(before: Build, after: Build, units: Units) -> Iterator[str]:
     steps = [abs(node.at.x - old[node.key].at.x) for node in kept]
     moved = [step for step in steps if step > PRINT]
     if moved:
-        yield f"Outline: {len(moved)} of {len(old)} nodes moved, by {show_length(max(moved), units)} at most."
+        yield f"Outline: {len(moved)} of {len(old)} nodes moved, by {show_measured(max(moved), units)} at most."
     assert isinstance(after.outline, Nodes), "a starter never comes of nodes"
     curved = sum(type(node.onward) is not type(old[node.key].onward) for node in kept)
     if curved:
-        yield f"{_counted(curved, 'arc')} of the outline became curves, so that it stays smooth."
-
-
-def _counted(count: int, name: str) -> str:
-    return f"{count} {name}{'' if count == 1 else 's'}"
+        yield f"{show_count(curved, 'arc')} of the outline became curves, so that it stays smooth."
 
 
 def _strings(build: Build, layouts: tuple[Layout, Layout], units: Units) -> Iterator[str]:
@@ -81,10 +78,10 @@ def _strings(build: Build, layouts: tuple[Layout, Layout], units: Units) -> Iter
         return
     (least, most), (least_now, most_now) = ((min(each), max(each)) for each in gaps)
     if least + PRINT < most:
-        closest, widest = _from_to(least, least_now, units), _from_to(most, most_now, units)
+        closest, widest = (_from_to(*pair, units, CLOSE) for pair in ((least, least_now), (most, most_now)))
         yield f"String centres: the closest {closest}, the widest {widest}."
     else:
-        yield f"Between string centres: {_from_to(least, least_now, units)}."
+        yield f"Between string centres: {_from_to(least, least_now, units, CLOSE)}."
 
 
 def _posts(layouts: tuple[Layout, Layout], units: Units) -> Iterator[str]:
@@ -92,7 +89,7 @@ def _posts(layouts: tuple[Layout, Layout], units: Units) -> Iterator[str]:
     steps = [(post.at - old[post.key].at, post.label) for post in layouts[1].posts if post.key in old]
     if steps:
         step, label = max(steps, key=lambda each: each[0].length)
-        across, along = show_length(abs(step.x), units), show_length(abs(step.y), units)
+        across, along = (show_length(abs(each), units, CLEARANCE) for each in (step.x, step.y))
         if step.length <= PRINT:
             yield "All tuners stay where they are."
         else:

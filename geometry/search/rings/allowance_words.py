@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from geometry.checks.words import Translate
 from geometry.document.build import Build
+from geometry.layout.names import run_words
 from geometry.search.rings.allowance import Allowance, End, Ring
 from geometry.search.rings.joint import Joint
 from geometry.search.rings.slack import LARGEST
@@ -65,7 +66,7 @@ def say_alone(ring: Ring, build: Build, units: Units = "mm", translate: Translat
     if ring.drilled:
         return translate("drilled already")
     if ring.broken:
-        return translate("nothing, because a limit is broken already")
+        return translate("no room to miss, because a limit is broken already")
     if ring.ends is None or ring.alone >= LARGEST:
         return translate("{0} and more").format(show_radius(LARGEST, units))
     reach = show_radius(ring.alone, units)
@@ -96,14 +97,17 @@ def say_rings(found: Allowance | Joint, units: Units = "mm", translate: Translat
     broken = [ring.label for ring in left if ring.broken]
     if broken:
         text = (
-            "Nothing is allowed to hole {0}: a limit is broken already."
+            "Hole {0} has no room to miss: a limit is broken already."
             if len(broken) == 1
-            else "Nothing is allowed to holes {0}: a limit is broken already."
+            else "Holes {0} have no room to miss: a limit is broken already."
         )
-        return translate(text).format(", ".join(broken))
+        return translate(text).format(run_words(broken))
     least = min(ring.radius for ring in left)
     narrow = [ring.label for ring in left if ring.radius == least]
-    which = translate("all holes") if len(narrow) == len(found.rings) else ", ".join(narrow)
+    if len(narrow) == len(found.rings):
+        which = translate("all holes")
+    else:
+        which = translate("hole {0}" if len(narrow) == 1 else "holes {0}").format(run_words(narrow))
     text = "All holes may miss at once, each within its ring; the smallest is {0} ({1})."
     if len(left) < len(found.rings):
         text = "All holes still to drill may miss at once, each within its ring; the smallest is {0} ({1})."

@@ -160,7 +160,7 @@ def test_the_shop_keeps_the_bit_and_the_build_its_finish(
 
 def test_the_chosen_step_tells_how_it_is_done(bench: Maker) -> None:
     panel, page = opened(bench, in_wood("sugar maple"))
-    assert heads(page.table) == ["#", "Step and holes", "Drill", "Off mm", "Stop mm"]
+    assert heads(page.table) == ["#", "Step and holes", "Drill", "Over, under mm", "Stop mm"]
     assert told(page.step_title) == "2. Bore right through"
     assert told(page.step).startswith("Brad point bit, right through from the face, on backing.")
     page.table.setFocus()
@@ -174,7 +174,7 @@ def test_the_chosen_step_tells_how_it_is_done(bench: Maker) -> None:
     panel.set_units("inch")
     assert told(page.step_title) == "1. Mark"
     press(page.about.button)
-    assert "Off: how much wider" in page.about.words.text()
+    assert "Over, under: how much wider" in page.about.words.text()
 
 
 def test_a_wood_that_the_table_lacks_is_told_of(bench: Maker, store: SettingsStore, qtbot: QtBot) -> None:

@@ -160,7 +160,7 @@ def test_fold_marks_lie_inside_what_is_cut_out() -> None:
     said = " ".join(text.words for text in words(drawing))
     assert "this line to the nut, head side" in said
     assert "Nut on: crease the strip at the nut line" in said
-    assert "Not sawn yet" in said
+    assert "Head not sawn yet" in said
 
 
 def test_regions_old_holes_blank_and_retainers_are_shown_and_named() -> None:
@@ -217,7 +217,7 @@ def test_a_counterbore_is_a_second_circle_with_both_sizes() -> None:
     said = [text.words for text in words(drawing)]
     assert said.count("6.5 mm") == said.count("top 8.8 mm") == 6
     notes = plain_face_sheet(build, lay_out(build), Shop()).notes
-    assert "Post 1: 6.5 mm · letter F, counterbore 8.8 mm · 11/32 in, 9.0 mm deep." in notes
+    assert "Post 1: 6.5 mm · letter F, counterbore 8.8 mm · 11/32 in, 9 mm deep." in notes
 
 
 @pytest.mark.parametrize("make", BUILDS)

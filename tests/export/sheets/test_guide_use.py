@@ -42,7 +42,7 @@ def test_metal_bushings_are_pressed_in() -> None:
 def test_it_is_proved_over_the_two_holes_farthest_apart() -> None:
     posts = lay_out(three_and_three()).posts
     far = max(math.hypot(a.at.x - b.at.x, a.at.y - b.at.y) for a, b in combinations(posts, 2))
-    assert f"{far:.2f} mm and the thickness of one bit" in said(three_and_three(), Shop())
+    assert f"{far:.2f} mm plus the thickness of one bit" in said(three_and_three(), Shop())
 
 
 def test_what_is_larger_than_the_bed_is_joined_by_dowels() -> None:

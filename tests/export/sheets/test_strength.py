@@ -207,7 +207,7 @@ def test_what_is_reduced_says_so() -> None:
     room = (A4[0] - 2.0, A4[1] - 2.0)
     fit = fit_to(build, lay_out(build), room, "mm")
     assert 0.8 < fit.factor < 1
-    assert f"Drawn at {100 * fit.factor:.0f} % of its size." in words(sheets_of(build))
+    assert f"Drawn at {100 * fit.factor // 1:.0f} % of its size." in words(sheets_of(build))
     assert "of its size" not in words(sheets_of(wooden(three_strings())))
 
 

@@ -205,7 +205,7 @@ def test_remarks_tell_of_wide_boards_and_of_open_corners() -> None:
     tapered = plain_head(outline=nodes((40.0, 0.0), (20.0, 150.0), (-20.0, 150.0), (-40.0, 0.0)))
     said = block_remarks(cradle_for(tapered, CradleSizes(cutter=0.0, block_width=20.0)), "mm")
     assert len(said) == 2
-    assert "wider than the stock of 20 mm" in said[0]
+    assert "wide instead of 20.0 mm" in said[0]
 
 
 def test_the_shortest_block_is_named_in_the_refusal() -> None:

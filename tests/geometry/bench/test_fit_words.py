@@ -33,15 +33,15 @@ RIBBED = tuner(bushing=TEN)
 @pytest.mark.parametrize(
     ("wood", "words"),
     [
-        ("western redcedar", "a firm press in soft wood, its hole 0.15 mm to 0.25 mm under"),
-        ("black walnut", "a press in wood of medium hardness, its hole 0.1 mm to 0.15 mm under"),
-        ("sugar maple", "a light press in hard wood, its hole 0 mm to 0.12 mm under"),
-        ("cardboard", "a press, in a wood that is not known here, its hole 0 mm to 0.25 mm under"),
+        ("western redcedar", "a firm press in soft wood, the hole 0.15 mm to 0.25 mm"),
+        ("black walnut", "a press in wood of medium hardness, the hole 0.1 mm to 0.15 mm"),
+        ("sugar maple", "a light press in hard wood, the hole up to 0.12 mm"),
+        ("cardboard", "a press in a wood that is not in the list, the hole up to 0.25 mm"),
     ],
 )
 def test_where_a_press_fit_is_from(wood: str, words: str) -> None:
     found = reason(press_fit(TEN, find_wood(wood)), RIBBED, "mm")
-    assert found == f"{words} the crest of the ribs, 10 mm"
+    assert found == f"{words} smaller than the ribs' crest of 10 mm"
 
 
 def test_where_the_others_are_from() -> None:
@@ -60,7 +60,7 @@ def told(head: Head, hardware: Hardware = SPLIT_POST) -> str:
 
 def test_a_press_inside_its_band_is_never_reamed_away() -> None:
     # The split post has ribs to 8.8: in hard wood a hole 0.12 under them still is a press that is meant.
-    assert "ream no hole that measures 8.68 mm or more" in told(Head(wood="sugar maple"))
+    assert "do not ream a hole that measures 8.68 mm or more" in told(Head(wood="sugar maple"))
     assert "no hammer" in told(Head(wood="sugar maple"))
     assert "ream no" not in told(Head(wood="sugar maple"), FRICTION)
     assert "Ream by hand until the peg stands" in told(Head(), tuner(tapered=True))

@@ -65,7 +65,7 @@ def test_a_shop_without_a_press_reads_what_the_least_is() -> None:
     made, layout = held()
     words = " ".join(say_press(made, layout, Shop()))
     assert words.startswith("Throat, from the spindle to the column: ")
-    assert "Tell the shop" in words
+    assert "Enter the throat of your press in the shop" in words
     heads, rows = press_rows(ways_of(made, layout), Shop())
     assert heads[1:] == ("throat mm", "table mm", "with supports mm")
     assert not any("✓" in row[0] for row in rows)

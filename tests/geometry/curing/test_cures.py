@@ -151,7 +151,7 @@ def test_a_lowest_turn_asks_for_thinner_wood() -> None:
     assert thinner.level is Level.FINE
     fewer = by(cures, "one turn less on post 1")
     assert fewer.level is Level.WATCH
-    assert say_cure(fewer) == "One turn less on post 1: no problem any more, still to look at"
+    assert say_cure(fewer) == "One turn less on post 1: no longer at stop, but still a watch"
 
 
 def test_little_break_asks_for_a_tree() -> None:

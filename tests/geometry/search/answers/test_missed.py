@@ -228,7 +228,7 @@ def test_words_of_the_rest() -> None:
             there, change(proposal, forbidden="Bad."), steps_of(lay_out(pair(30.0)), lay_out(pair(31.0)))
         )
     )
-    assert told[:2] == ["Even with the others placed anew: Bad.", "The least bad is this."]
+    assert told[:2] == ["Even with the other marks moved: Bad.", "The least bad places for the others:"]
     assert told[2] == "Move the mark of hole spare B: 1 mm towards the tip."
     assert len(steps) <= 2
     better = list(
@@ -237,7 +237,7 @@ def test_words_of_the_rest() -> None:
     assert better[0].startswith("Moving the other marks gives more room: the smallest ring was ")
     refused = list(say_rest(there, change(proposal, refused="Bad."), ()))
     assert refused == [
-        "Other places would break what these keep, or break it further: Bad.",
+        "Other places would break a limit that these keep, or break one further: Bad.",
         "The other holes stay at their marks.",
     ]
     alone = hole(plain_head(post_at(20.0, 80.0)), "spare A", 0.1, 0.0)
@@ -279,8 +279,8 @@ def test_a_plug_takes_in_the_wrong_hole_and_sound_wood_round_the_new_one() -> No
     assert plug.to_edge == pytest.approx(HALF - 21.0 - 7.0)
     assert not plug.apart
     assert say_plug(there, plug) == (
-        "Plug and drill again: a plug of 14.0 mm or more, its centre 1 mm right of the mark, takes in the wrong hole "
-        "and leaves 1 mm of sound wood round the new bore. It leaves 12.0 mm to the edge of the head."
+        "Plug and drill again: a plug of 14.0 mm or more, its centre off the mark (1 mm right), takes in the wrong "
+        "hole and leaves 1 mm of sound wood round the new bore. It leaves 12.0 mm to the edge of the head."
     )
 
 
@@ -361,7 +361,7 @@ def located(*residuals: float, suspect: int | None = None, untold: Vector | None
 def test_readings_in_words() -> None:
     names = ("nut", "side", "between:2", "across:4")
     assert list(say_located(located(0.0, 0.0), names[:2])) == [
-        "Two readings tell a place but cannot prove each other; a third one would."
+        "Two readings give a place but cannot prove each other; a third would."
     ]
     good = list(say_located(located(0.02, -0.01, 0.0), names[:3]))
     assert good == [

@@ -66,7 +66,7 @@ def test_a_broken_limit_leaves_nothing_to_those_it_is_about() -> None:
     assert [ring.broken for ring in found.rings] == [True, True, False]
     assert [ring.radius for ring in found.rings] == [0.0, 0.0, 10.0]
     assert found.smallest == 0
-    assert say_rings(found) == "Nothing is allowed to holes spare A, spare B: a limit is broken already."
+    assert say_rings(found) == "Holes spare A, spare B have no room to miss: a limit is broken already."
 
 
 def test_nothing_can_be_told_of_an_open_outline() -> None:
@@ -185,7 +185,10 @@ def _slim() -> Hardware:
 
 def test_a_broken_hole_in_words() -> None:
     build = of_rear((25.0, 80.0), (25.0, 95.0))
-    assert say_ring(rings(build)[0], build) == "Hole spare A: nothing, because a limit is broken already."
+    assert (
+        say_ring(rings(build)[0], build)
+        == "Hole spare A: no room to miss, because a limit is broken already."
+    )
 
 
 def test_radii_are_shown_with_one_decimal() -> None:

@@ -37,7 +37,7 @@ def test_what_is_broken_is_told_of_those_it_is_about() -> None:
     build = of_rear((25.0, 80.0), (25.0, 95.0), (-20.0, 100.0))
     found = exact_rings(build, lay_out(build))
     assert [(ring.radius, ring.broken) for ring in found.rings] == [(0.0, True), (0.0, True), (10.0, False)]
-    assert say_rings(found) == "Nothing is allowed to holes spare A, spare B: a limit is broken already."
+    assert say_rings(found) == "Holes spare A, spare B have no room to miss: a limit is broken already."
 
 
 def test_evenness_goes_with_the_rings() -> None:
