@@ -49,7 +49,7 @@ def test_the_bore_of_the_build_and_whether_it_suits(bench: Maker, qtbot: QtBot) 
     panel.session.act("Soft", lambda build: set_head(build, soft))
     qtbot.waitUntil(page.bores.use.isVisible)
     assert told(page.bores.bore) == f"{NAME}: 8.7 mm"
-    assert "Outside the fit: wanted is a firm press in soft wood" in told(page.bores.drill)
+    assert "Outside the fit (a firm press in soft wood" in told(page.bores.drill)
     assert not page.wood.isVisible()
 
 
@@ -113,7 +113,7 @@ def test_what_felt_right_is_kept_for_wood_and_bushing(
     press(page.bores.forget)
     assert not store.settings.shop.fits
     assert panel.session.build.hardware[0].bushing == BUSHING
-    qtbot.waitUntil(lambda: "Outside the fit: wanted is a light press" in told(page.bores.drill))
+    qtbot.waitUntil(lambda: "Outside the fit (a light press" in told(page.bores.drill))
     panel.session.undo()
     panel.session.undo()
     assert panel.session.build == before

@@ -59,10 +59,10 @@ def told(capsys: Printed, tmp_path: Path, path: Path, width: str, *options: str)
 def test_what_changed_is_told(capsys: Printed, tmp_path: Path) -> None:
     assert told(capsys, tmp_path, SOUND, "46.5", "--widen", "head") == [
         "Nut: 44.5 mm to 46.5 mm.",
-        "Widths of the starter: at the shoulder 72 mm to 74 mm, at the tip 62 mm to 64 mm.",
+        "Widths of the starter: at the shoulder 72.0 mm to 74.0 mm, at the tip 62.0 mm to 64.0 mm.",
         # 44.5 less two margins of 3.2, over five gaps, and the same of 46.5.
         "Between string centres: 7.62 mm to 8.02 mm.",
-        "The tuners moved, most of all tuner 1: 1 mm across, 0 mm along.",
+        "The tuners moved, most of all tuner 1: 1.0 mm across, 0.0 mm along.",
     ]
     shoulders = told(capsys, tmp_path, SOUND, "46.5", "--widen", "shoulders")
     assert shoulders[1] == "Widths of the starter: as they were."
@@ -78,7 +78,7 @@ def test_nodes_and_curves_are_told(capsys: Printed, tmp_path: Path) -> None:
     path.write_bytes(write_build(free_outline(build)))
     lines = told(capsys, tmp_path, path, "46.5")
     # All four at nut and shoulders by nearly half of 2 mm, the corners of the tip by a little.
-    assert lines[1].endswith("nodes moved, by 1 mm at most.")
+    assert lines[1].endswith("nodes moved, by 1.0 mm at most.")
     assert lines[2].endswith("of the outline became curves, so that it stays smooth.")
     rigid = change(
         build,
