@@ -293,7 +293,6 @@ class OutputDialog(WorkDialog):
     # What Qt calls
 
     def done(self, result: int) -> None:
-        """Close; no more pages go to the printer."""
+        """Close; no more pages are looked at."""
         self.looker.close()
-        self.printing.cancel()
         super().done(result)

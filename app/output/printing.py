@@ -66,11 +66,12 @@ class Printing(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._printer: QPrinter | None = None
+        # Python lets go of these in this order, and a painter must end while what it paints on is still there.
+        self._steps: Generator[None, None, None] | None = None
         self._painter = QPainter()
+        self._printer: QPrinter | None = None
         self._pages: Sequence[Page] = ()
         self._begun = 0
-        self._steps: Generator[None, None, None] | None = None
         self._clock = QTimer(self)
         self._clock.setInterval(0)
         self._clock.timeout.connect(self._send)
@@ -102,6 +103,10 @@ class Printing(QObject):
             self._printer.abort()
             self._end()
             self.idle.emit()
+
+    def close(self) -> None:
+        """Stop, since nobody waits for it any more."""
+        self.cancel()
 
     def _send(self) -> None:
         """A little of the page under way, or the beginning of the next one."""

@@ -125,6 +125,6 @@ class WorkDialog(QDialog):
 
     def done(self, result: int) -> None:
         """Close; nothing goes on behind the maker's back."""
-        self.making.close()
-        self.writing.close()
+        for work in self._works:
+            work.close()
         super().done(result)

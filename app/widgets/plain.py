@@ -28,3 +28,4 @@ class ShortenedLabel(PlainLabel):
         painter = QPainter(self)
         painter.setPen(self.palette().color(self.foregroundRole()))
         painter.drawText(room, self.alignment(), words)
+        painter.end()

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import subprocess
+import sys
 from pathlib import Path
 
 import pdfplumber
@@ -121,6 +123,34 @@ def test_printing_can_be_stopped(
     assert not printing.busy
     with qtbot.assertNotEmitted(printing.idle, wait=1):
         printing.cancel()
+
+
+LET_GO = """
+import gc, sys
+from PySide6.QtPrintSupport import QPrinter
+from PySide6.QtWidgets import QApplication
+from app.output.printer_correction import rulers_page
+from app.output.printing import Printing
+from export.paper import paper_named
+application = QApplication([])
+for _ in range(5):
+    printer = QPrinter(QPrinter.PrinterMode.ScreenResolution)
+    printer.setOutputFileName(sys.argv[1])
+    printing = Printing()
+    printing.itself = printing
+    printing.start(printer, [rulers_page(paper_named("A4"), "any")] * 3)
+    application.processEvents()
+    assert printing.busy
+    del printer, printing
+    gc.collect()
+print("all let go")
+"""
+
+
+def test_what_is_let_go_amid_printing_ends_its_painter_first(tmp_path: Path) -> None:
+    command = [sys.executable, "-c", LET_GO, str(tmp_path / "printed.pdf")]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (0, "all let go\n", "")
 
 
 @pytest.mark.qt_log_ignore("Returned false")

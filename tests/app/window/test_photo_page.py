@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 import shapely
 from PySide6.QtCore import QPointF, Qt
+from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
@@ -183,6 +184,18 @@ def test_the_sheet_is_printed_at_true_size(page: PhotoPage, monkeypatch: pytest.
     )
     QTest.mouseClick(page.print_sheet, Qt.MouseButton.LeftButton)
     assert sent == [(210.0, 297.0)] * 2
+
+
+def test_closing_ends_the_printing(page: PhotoPage, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    def into_a_file(printer: QPrinter, _count: int) -> bool:
+        printer.setOutputFileName(str(tmp_path / "sheet.pdf"))
+        return True
+
+    monkeypatch.setattr(page.ask, "printer", into_a_file)
+    QTest.mouseClick(page.print_sheet, Qt.MouseButton.LeftButton)
+    assert page.printing.busy
+    page.done(0)
+    assert not page.printing.busy
 
 
 def test_tapered_sides_are_told_in_degrees(page: PhotoPage) -> None:
