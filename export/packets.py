@@ -60,7 +60,7 @@ EVERYTHING = Packet("everything", "Everything", "every sheet by itself", tuple(k
 FAILED = Packet(
     "failed",
     "What to fix",
-    "of a head that fails: what is wrong and what cures it, then the templates under their banner",
+    "of a head that fails: what is wrong, worst first, then the templates under their banner",
     _names(REASONS, FACE, BACK),
 )
 

@@ -10,7 +10,7 @@ from app.command_line.lengths import length_within, pair_of
 from app.command_line.named import posts_named
 from app.command_line.targets import refuse_build
 from app.document.files import load_build, write_whole
-from app.document.messages import Refusal, tell
+from app.document.messages import Refusal, report, tell
 from app.widgets.ranges import MOST_STRAIGHT
 from geometry.checks.judge import Level, findings, worst
 from geometry.checks.words import headline
@@ -47,8 +47,8 @@ def run(chosen: argparse.Namespace) -> int:
     if chosen.output is not None:
         write_whole(chosen.output, write_build(proposal.build))
     tell(f"{_written(chosen)} {headline(found)}")
-    for sentence in sentences(build, proposal, chosen.units):
-        tell(f"  {sentence}")
+    open_findings = report(str(chosen.file), found, everything=False, units=chosen.units)[1:]
+    tell(*(f"  {words}" for words in sentences(build, proposal, chosen.units)), *open_findings)
     return STOPPED if worst(found) is Level.STOP else DONE
 
 

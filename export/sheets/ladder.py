@@ -47,8 +47,8 @@ RIGHT_RIBBED = (
 RIGHT_FREE = "A threaded bushing, a post or a peg is right when it drops in and does not rattle."
 
 KEEP = (
-    "Enter the bore that felt right (in the window: Felt right on scrap; or pegwright bore --felt): the shop keeps it "
-    "for this wood and bushing, and the next build begins with it."
+    "Tell the shop which bore felt right (Felt right on scrap in the window, or pegwright bore --felt): new builds begin "
+    "with it."
 )
 """What to do with what was felt."""
 

@@ -38,6 +38,9 @@ LEVEL_WORDS = {Level.STOP: "■ STOP", Level.WATCH: "▲ watch", Level.FINE: "�
 LEVEL_ROLES = {Level.STOP: Role.STOP, Level.WATCH: Role.WATCH, Level.FINE: Role.FINE}
 """The role of the words of each level."""
 
+WHERE_CURES = "What helps against each: in the window beneath the finding, or pegwright check --cures."
+"""Cures are worked out where they are asked for: of a head with many faults that takes a minute."""
+
 _NAME, _TITLE = "report", "Check report"
 _SIGNS: dict[Unit, str] = {"deg": "°", "%": " %"}
 
@@ -61,10 +64,16 @@ def report_sheets(
 
 
 def reason_sheets(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
-    """What is not fine and what cures it, and nothing else."""
+    """What is not fine, what cures its heights and where to read of other cures, and nothing else."""
     found = findings(build, layout)
-    blocks = (Heading(_heading(layout, found)), *_open(found, shop.units), *_cures(build, found, shop.units))
-    return flow((*blocks, *_notes(build)), "reasons", "What to fix first", *room)
+    blocks = (
+        Heading(_heading(layout, found)),
+        *_open(found, shop.units),
+        *_cures(build, found, shop.units),
+        Paragraph(WHERE_CURES),
+        *_notes(build),
+    )
+    return flow(blocks, "reasons", "What to fix first", *room)
 
 
 def _judged(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:

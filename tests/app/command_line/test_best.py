@@ -46,6 +46,12 @@ def test_without_a_file_to_write_it_only_says_what_it_found(
     assert not list(tmp_path.iterdir())
 
 
+def test_what_is_still_to_look_at_is_told(capsys: Printed) -> None:
+    first, *rest = told(capsys, SOUND)
+    assert first.endswith("look at 1 finding first.")
+    assert sum(line.startswith("  watch  ") for line in rest) == 1
+
+
 def test_options_are_kept(capsys: Printed, tmp_path: Path) -> None:
     out = tmp_path / "better.pegwright"
     source = SOUND
@@ -75,7 +81,7 @@ def test_what_only_harms_is_not_written(capsys: Printed, tmp_path: Path) -> None
     lines = told(capsys, SIX, "-o", out, "--pitch", "20:22")
     assert lines[0].startswith(f"Wrote {out}. It can be drilled")
     assert lines[1].startswith("  The tuners stay where they are: nothing better was found.")
-    assert lines[2].startswith("  Another one would break what this one keeps, or break it further: Body ")
+    assert lines[2].startswith("  Other places would break a limit that these keep, or break one further: Body ")
     assert read_build(out.read_bytes()) == read_build(SIX.read_bytes())
 
 
