@@ -1,32 +1,50 @@
-"""The buttons that write files for machines, always in view."""
+"""Which drawing machines get, and the buttons that write it, always in view."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QPushButton, QVBoxLayout, QWidget
 
-from app.widgets.kit import button, strong
+from app.output.choices import Choices
+from app.output.pieces import sheet_title
+from app.widgets.fields import Choice
+from app.widgets.kit import button, remark, strong
 from app.writing.export import MACHINE_SUFFIXES, Suffix
+from export.catalogue import SHEETS
+from export.sheets.guide import GUIDE, PILOT
+from geometry.trade.quantities import show_length
+from geometry.trade.units import Units
 
 _BESIDE = 3  # buttons in a row
 
 
 class MachineBar(QWidget):
-    """A button for each kind of file.
+    """The one drawing that a DXF or SVG holds, and a button for each kind of file.
 
     Signals:
         wanted: a suffix; the maker wants such a file.
+        picked: the name of another drawing.
     """
 
     wanted = Signal(str)
+    picked = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.drawing = Choice(
+            self.tr("Drawing"),
+            [(kind.name, sheet_title(kind.machine_title)) for kind in SHEETS if kind.machine is not None],
+            tip=self.tr("The one drawing that a DXF or SVG holds"),
+        )
+        self.drawing.picked.connect(self.picked)
+        self.told = remark()
         self.buttons: dict[Suffix, QPushButton] = {}
         column = QVBoxLayout(self)
         column.setContentsMargins(16, 10, 16, 12)
         column.setSpacing(6)
         column.addWidget(strong(self.tr("Files for machines")))
+        column.addWidget(self.drawing)
+        column.addWidget(self.told)
         rows = QGridLayout()
         rows.setSpacing(6)
         column.addLayout(rows)
@@ -36,6 +54,19 @@ class MachineBar(QWidget):
             writes.clicked.connect(lambda _, wanted=suffix: self.wanted.emit(wanted))
             self.buttons[suffix] = writes
             rows.addWidget(writes, number // _BESIDE, number % _BESIDE)
+
+    def follow(self, choices: Choices, units: Units) -> None:
+        """Show which drawing is chosen, and what the holes of a drill guide are made for."""
+        self.drawing.set_value(choices.drawing)
+        words, size = self.tr("Its holes of {size} lead a pilot drill; kerf {kerf}."), PILOT
+        if choices.guide_bushing is not None:
+            words, size = (
+                self.tr("Its holes of {size} take the guide bushing; kerf {kerf}."),
+                choices.guide_bushing,
+            )
+        kerf = show_length(choices.kerf, units)
+        self.told.setText(words.format(size=show_length(size, units), kerf=kerf))
+        self.told.setVisible(choices.drawing == GUIDE.name)
 
     def _words(self, suffix: Suffix) -> tuple[str, str]:
         """What a button is called, and its tip."""

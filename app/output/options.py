@@ -7,27 +7,23 @@ from datetime import date
 from typing import get_args
 
 from msgspec.structs import replace
-from PySide6.QtCore import QCoreApplication, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from app.output.choices import Choices, profile_of
 from app.output.packet_choice import PacketChoice
+from app.output.pieces import sheet_title
 from app.panels.ranges import range_of
 from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField
 from app.writing.export import DxfVersion, LeftOut
-from export.catalogue import ORDER, SHEETS
+from export.catalogue import ORDER
 from export.machine import Edge
 from export.packets import PACKETS, packet_named
 from geometry.trade.shop import PaperName, Shop
 
 _OWN = "own"
-
-
-def _title(words: str) -> str:
-    """What a sheet is called on screen."""
-    return QCoreApplication.translate("Output", words)
 
 
 class OptionsPanel(QWidget):
@@ -62,6 +58,10 @@ class OptionsPanel(QWidget):
         """What is chosen."""
         return self._choices
 
+    def draw_for_machines(self, name: str) -> None:
+        """Take the drawing with this name for files for machines."""
+        self._set(drawing=name)
+
     def show_fingerprint(self, mark: str) -> None:
         """Say what every page and file of these choices is marked with."""
         self.fingerprint.setText(self.tr("Fingerprint {mark}, on every page and file").format(mark=mark))
@@ -93,7 +93,7 @@ class OptionsPanel(QWidget):
 
     def _add_sheets(self, column: QVBoxLayout) -> None:
         column.addWidget(heading(self.tr("Sheets"), first=True))
-        packets = [(packet.name, _title(packet.title)) for packet in PACKETS]
+        packets = [(packet.name, sheet_title(packet.title)) for packet in PACKETS]
         self.packet = PacketChoice(
             self.tr("Packet"),
             [*packets, (_OWN, self.tr("As ticked below"))],
@@ -103,7 +103,7 @@ class OptionsPanel(QWidget):
         column.addWidget(self.packet)
         for kind in ORDER:
             name = kind.name
-            box = Tick(_title(kind.title), tip=self.tr("Print this sheet"))
+            box = Tick(sheet_title(kind.title), tip=self.tr("Print this sheet"))
             box.set_value(name in self._choices.names)
             box.ticked.connect(self._take_sheets)
             reason = remark()
@@ -178,13 +178,6 @@ class OptionsPanel(QWidget):
 
     def _add_machines(self, column: QVBoxLayout) -> None:
         form = self._form(column, self.tr("For machines"))
-        self.drawing = Choice(
-            self.tr("Drawing"),
-            [(kind.name, _title(kind.machine_title)) for kind in SHEETS if kind.machine is not None],
-            tip=self.tr("The one drawing that a DXF or SVG holds"),
-        )
-        self.drawing.set_value(self._choices.drawing)
-        self.drawing.picked.connect(lambda name: self._set(drawing=name))
         ends = {"neck": self.tr("Open, for a neck"), "plate": self.tr("Closed, for a plate")}
         self.edge = Choice(
             self.tr("Outline at the nut"),
@@ -199,7 +192,6 @@ class OptionsPanel(QWidget):
         self.version = Choice(self.tr("Kind of DXF"), versions, tip=tip)
         self.version.set_value(self._choices.dxf_version)
         self.version.picked.connect(lambda version: self._set(dxf_version=version))
-        form.add_below(self.tr("&Drawing"), self.drawing)
         form.add_below(self.tr("&Outline at the nut"), self.edge)
         form.add(self.tr("Kind o&f DXF"), self.version)
         self.aids = Tick(
@@ -236,9 +228,9 @@ class OptionsPanel(QWidget):
         self._set(printer=self.printer.value)
 
     @staticmethod
-    def _form(column: QVBoxLayout, title: str) -> Form:
+    def _form(column: QVBoxLayout, words: str) -> Form:
         form = Form()
-        column.addWidget(heading(title))
+        column.addWidget(heading(words))
         column.addWidget(form)
         return form
 

@@ -125,11 +125,14 @@ class OutputDialog(WorkDialog):
     def _connect(self) -> None:
         foot, options = self.foot, self.options
         options.changed.connect(self._redraw_if_needed)
+        options.changed.connect(lambda choices: self.machines.follow(choices, self._shop.units))
         options.correction_wanted.connect(self._correct)
         options.guide_wanted.connect(self._look_at_guide)
         options.packet.opened.connect(self._look_at_packets)
         self.looker.found.connect(options.packet.show_pages)
         self.machines.wanted.connect(self._save_for_machine)
+        self.machines.picked.connect(options.draw_for_machines)
+        self.machines.follow(self.choices, self._shop.units)
         self._watch(self.printing)
         self.making.done.connect(self._take)
         self.making.refused.connect(self._refuse)

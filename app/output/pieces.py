@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QWidget
 
@@ -13,6 +13,11 @@ from app.widgets.plain import PlainLabel
 from geometry.checks.judge import Level
 
 _SIGN = 18  # pixels
+
+
+def sheet_title(words: str) -> str:
+    """What a sheet is called on screen."""
+    return QCoreApplication.translate("Output", words)
 
 
 class Notice(QWidget):

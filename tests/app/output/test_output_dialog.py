@@ -178,7 +178,7 @@ def test_a_guide_that_cannot_be_made_says_why_under_its_box(qtbot: QtBot, opened
 def test_choices_of_machine_files_do_not_draw_the_pages_again(opened: Open, sound: Scene) -> None:
     dialog = opened(sound)
     before = dialog.prepared
-    pick(dialog.options.drawing, "Drill guide")
+    pick(dialog.machines.drawing, "Drill guide")
     pick(dialog.options.version, "Lines and arcs only")
     pick(dialog.options.edge, "Closed, for a plate")
     dialog.options.aids.click()
@@ -251,6 +251,21 @@ def test_files_for_machines_are_saved(
         buttons[suffix].click()
     assert holds in (answers.folder / f"out{suffix}").read_bytes()
     assert f"Bench no. 7- left-right {suggested}" in answers.asked[0]
+
+
+def test_the_drawing_for_machines_is_chosen_and_told_beside_its_buttons(opened: Open, sound: Scene) -> None:
+    dialog = opened(sound)
+    told = dialog.machines.told
+    assert not told.isVisible()
+    pick(dialog.machines.drawing, "Drill guide")
+    assert told.isVisible()
+    assert told.text() == "Its holes of 2 mm lead a pilot drill; kerf 0 mm."
+    type_into(dialog.options.bushing, "8.2")
+    type_into(dialog.options.kerf, "0.2")
+    assert told.text() == "Its holes of 8.2 mm take the guide bushing; kerf 0.2 mm."
+    pick(dialog.machines.drawing, "Face: outline and bores")
+    assert not told.isVisible()
+    assert dialog.choices.drawing == "face"
 
 
 def test_a_machine_file_of_a_stop_asks_first(
