@@ -16,6 +16,7 @@ import numpy.typing as npt
 import shapely
 
 from geometry.intake.marker_cells import marker_cells
+from geometry.intake.marker_pair import MarkerPair
 from geometry.intake.marker_sheet import MARKER_SHEETS, MarkerSheet
 
 Floats = npt.NDArray[np.float64]
@@ -40,7 +41,7 @@ class Scene:
 
     outline: Floats
     holes: Sequence[tuple[float, float, float]] = ()
-    sheet: MarkerSheet = MARKER_SHEETS["A4"]
+    sheet: MarkerSheet | MarkerPair = MARKER_SHEETS["A4"]
     thickness: float = 15.0
     at_tip: float | None = None  # thickness there, where it is another one than at the nut
     taper: float = 0.0  # how far the sides lean: the back is wider for a positive angle
@@ -254,17 +255,35 @@ def printed(sheet: MarkerSheet, covered: tuple[int, ...]) -> Image:
                 print_, spot(box.centre.x + 3, box.centre.y), round(0.45 * marker.side * fine), 120, -1
             )
     inner = sheet.field
-    cv2.line(print_, spot(inner.left, 0), spot(inner.right, 0), 110, 3)
+    if inner.bottom < 0:
+        cv2.line(print_, spot(inner.left, 0), spot(inner.right, 0), 110, 3)
     cv2.line(print_, spot(0, inner.bottom), spot(0, inner.top), 110, 3)
     return np.asarray(cv2.GaussianBlur(print_, (0, 0), 1.2), np.uint8)
 
 
 def _paper(scene: Scene, x: Linear, y: Linear) -> Linear:
-    """The printed sheet, on a table."""
-    frame, fine = scene.sheet.frame.grown(20.0), PRINTED
-    soft = printed(scene.sheet, tuple(scene.covered))
-    high, wide = soft.shape
+    """The printed sheet, or the two of a pair taped together, on a table."""
     x, y = x / np.float32(scene.printed_at), y / np.float32(scene.printed_at)
+    covered = tuple(scene.covered)
+    if not isinstance(scene.sheet, MarkerPair):
+        return _one_paper(scene, scene.sheet, covered, x, y)
+    pair, joint = scene.sheet, scene.sheet.joint
+    seen = _one_paper(scene, pair.lower, covered, x, y)
+    # The upper sheet is cut off straight where it meets the lower one, and lies over it with the shade of its edge.
+    cos, sin = np.float32(np.cos(joint.turn)), np.float32(np.sin(joint.turn))
+    right, up = x - np.float32(joint.across), y - np.float32(joint.up + pair.meets)
+    over, along = cos * right + sin * up, cos * up - sin * right
+    above = along > 0
+    there = _one_paper(scene, pair.upper, covered, over, along + np.float32(pair.meets))
+    seen[above] = there[above]
+    seen[np.abs(along) < 0.1] *= np.float32(0.85)
+    return seen
+
+
+def _one_paper(scene: Scene, sheet: MarkerSheet, covered: tuple[int, ...], x: Linear, y: Linear) -> Linear:
+    frame, fine = sheet.frame.grown(20.0), PRINTED
+    soft = printed(sheet, covered)
+    high, wide = soft.shape
     # A square is filled from half a pixel before the middle of its first one.
     u = ((x - frame.left) * fine - 0.5).astype(np.float32)
     v = ((frame.top - y) * fine - 0.5).astype(np.float32)

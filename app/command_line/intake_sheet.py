@@ -17,6 +17,11 @@ def run(chosen: argparse.Namespace) -> int:
     refuse_output(chosen.output, (".pdf",), force=chosen.force)
     shop = chosen_shop(chosen)
     printer, day = chosen_printer(shop, chosen.printer), chosen_date(chosen.date)
-    write_whole(chosen.output, markers_pdf(shop, printer, day))
-    tell(f"Wrote {chosen.output}. Print it at 100 % on {shop.paper}; its second page says how to use it.")
+    write_whole(chosen.output, markers_pdf(shop, printer, day, pair=chosen.pair))
+    says = (
+        "last page says how to tape the two sheets and how to use them"
+        if chosen.pair
+        else ("second page says how to use it")
+    )
+    tell(f"Wrote {chosen.output}. Print it at 100 % on {shop.paper}; its {says}.")
     return DONE

@@ -13,6 +13,7 @@ from app.document.settings import Settings
 from app.output.foot import Foot
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog
+from app.widgets.fields import Tick
 from app.widgets.kit import button, heading, line, remark
 from app.window.picture_fields import PictureFields, ask_picture
 from export.page import Page
@@ -65,7 +66,14 @@ class PicturePage(WorkDialog):
         self.print_sheet = button(
             self.tr("&Print it…"), self.tr("Print the sheet at true size, and how to use it (Ctrl+P)")
         )
+        self.pair = Tick(
+            self.tr("Two sheets to tape together, for a long head"),
+            tip=self.tr(
+                "How they lie to each other is found out from the picture; the last page says how to tape them"
+            ),
+        )
         column.addSpacing(6)
+        column.addWidget(self.pair)
         column.addWidget(line(self.sheet, self.print_sheet), 0, Qt.AlignmentFlag.AlignLeft)
         column.addStretch(1)
         return page
@@ -112,19 +120,19 @@ class PicturePage(WorkDialog):
     # The sheet
 
     def _save_sheet(self) -> None:
-        shop = self._settings.shop
+        shop, pair = self._settings.shop, self.pair.isChecked()
         self._save(
             self.tr("Save the sheet of markers"),
             self.tr("sheet of markers"),
             ".pdf",
-            lambda: _sheet(shop),
+            lambda: _sheet(shop, pair=pair),
         )
 
     def _print_sheet(self) -> None:
         """Send the sheet to the printer that the maker chooses."""
         if self.printing.busy:
             return
-        pages = _pages(self._settings.shop)
+        pages = _pages(self._settings.shop, pair=self.pair.isChecked())
         printer = QPrinter(QPrinter.PrinterMode.ScreenResolution)
         name = self._settings.shop.printers[0].name
         if name in self.ask.installed_printers():
@@ -138,14 +146,14 @@ class PicturePage(WorkDialog):
         self._allow()
 
 
-def _sheet(shop: Shop) -> bytes:
+def _sheet(shop: Shop, *, pair: bool) -> bytes:
     """The sheet of markers as a PDF; what draws markers is loaded for it alone."""
     from app.writing.markers import markers_pdf
 
-    return markers_pdf(shop, shop.printers[0], None)
+    return markers_pdf(shop, shop.printers[0], None, pair=pair)
 
 
-def _pages(shop: Shop) -> tuple[Page, ...]:
+def _pages(shop: Shop, *, pair: bool) -> tuple[Page, ...]:
     from app.writing.markers import markers_pages
 
-    return markers_pages(shop, shop.printers[0], None)
+    return markers_pages(shop, shop.printers[0], None, pair=pair)

@@ -8,6 +8,7 @@ from app.writing.pages import stamped_pages
 from export.page import Page, room_for
 from export.paper import Stamp, paper_named
 from export.sheets.markers import marker_sheets
+from geometry.intake.marker_pair import MARKER_PAIRS, Sheets
 from geometry.intake.marker_sheet import MARKER_SHEETS
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
@@ -15,14 +16,16 @@ from geometry.trade.shop import Shop
 TITLE = "Sheet of markers"
 
 
-def markers_pdf(shop: Shop, printer: PrinterProfile, day: date | None) -> bytes:
-    """The sheet of markers for the shop's paper, and how to use it, as a PDF."""
+def markers_pdf(shop: Shop, printer: PrinterProfile, day: date | None, *, pair: bool = False) -> bytes:
+    """The sheet of markers for the shop's paper, or a pair of them, and how to use it, as a PDF."""
     from export.pdf import write_pdf
 
-    return write_pdf(markers_pages(shop, printer, day), TITLE, day)
+    return write_pdf(markers_pages(shop, printer, day, pair=pair), TITLE, day)
 
 
-def markers_pages(shop: Shop, printer: PrinterProfile, day: date | None) -> tuple[Page, ...]:
+def markers_pages(
+    shop: Shop, printer: PrinterProfile, day: date | None, *, pair: bool = False
+) -> tuple[Page, ...]:
     """The same as pages."""
     paper = paper_named(shop.paper)
     stamp = Stamp(
@@ -31,7 +34,8 @@ def markers_pages(shop: Shop, printer: PrinterProfile, day: date | None) -> tupl
         printer=printer,
         date=day.isoformat() if day else None,
         units=shop.units,
-        fingerprint=f"markers {paper.name}",
+        fingerprint=f"markers {paper.name}{' pair' if pair else ''}",
     )
-    sheets = marker_sheets(MARKER_SHEETS[paper.name], room_for(stamp))
+    wanted: Sheets = MARKER_PAIRS[paper.name] if pair else MARKER_SHEETS[paper.name]
+    sheets = marker_sheets(wanted, room_for(stamp))
     return tuple(stamped_pages((sheet, stamp) for sheet in sheets))

@@ -6,16 +6,16 @@ from collections.abc import Iterator
 
 import shapely
 
-from export.drawing import QUARTER, Drawing, Mark, Role, Text
+from export.drawing import QUARTER, Anchor, Drawing, Mark, Role, Text
 from export.flow import Block, Heading, Paragraph, flow
 from export.sheet import Sheet, fitted
 from export.style import STYLES
 from export.text import SMALLEST
 from geometry.intake.marker_cells import marker_cells
+from geometry.intake.marker_pair import MarkerPair, Sheets
 from geometry.intake.marker_sheet import CELLS, Marker, MarkerSheet
 from geometry.shape.contour import Contour, rectangle, through
 from geometry.shape.point import Point
-from geometry.shape.segment import Bounds
 
 _TITLE = "Lay the head on this sheet"
 _TICK = 7.0  # mm of the nut line and the centre line at each end
@@ -52,16 +52,35 @@ HOW_TO: tuple[Block, ...] = (
 """What the second page says."""
 
 
-def marker_sheets(sheet: MarkerSheet, room: tuple[float, float]) -> tuple[Sheet, ...]:
-    """The sheet of markers and the page of how to use it, for pages that leave `room` (width, height) in mm."""
-    drawn = fitted("markers", _TITLE, markers_drawing(sheet), margin=0.0)
-    return (drawn, *flow(HOW_TO, "how-to", "How to take the picture", *room))
+HOW_TO_TAPE: tuple[Block, ...] = (
+    Heading("How to tape the two sheets"),
+    Paragraph(
+        "Cut the upper sheet off straight, from one mark to the other below its markers. Lay its cut edge on the two "
+        "marks above the markers of the lower sheet, so that the centre lines go on, and tape both flat to the table "
+        "and to each other at the sides. It need not be exact: how they lie to each other is found out from the "
+        "picture. Both come from one printer, one after the other. A pair is for photos; a scan takes one sheet."
+    ),
+    *HOW_TO[:6],
+)
+"""What the last page of a pair says."""
+
+
+def marker_sheets(sheet: Sheets, room: tuple[float, float]) -> tuple[Sheet, ...]:
+    """The sheets of markers and the page of how to use them, for pages that leave `room` (width, height) in mm."""
+    parts = [(sheet, _TITLE)] if isinstance(sheet, MarkerSheet) else []
+    if isinstance(sheet, MarkerPair):
+        parts = [(sheet.lower, f"{_TITLE}: lower of two"), (sheet.upper, f"{_TITLE}: upper of two")]
+    drawn = [
+        fitted(f"markers-{part.part}", title, markers_drawing(part), margin=0.0) for part, title in parts
+    ]
+    blocks = HOW_TO_TAPE if isinstance(sheet, MarkerPair) else HOW_TO
+    return (*drawn, *flow(blocks, "how-to", "How to take the picture", *room))
 
 
 def markers_drawing(sheet: MarkerSheet) -> Drawing:
-    """Markers, nut line and centre line in the frame of the sheet."""
+    """Markers, nut line and centre line in the frame of the sheet, and for one of a pair where the other one joins."""
     marks = [mark for marker in sheet.markers for mark in _marker(marker)]
-    return Drawing((*marks, *_lines(sheet.field), *_words(sheet.field)))
+    return Drawing((*marks, *_lines(sheet), *_words(sheet), *_joins(sheet)))
 
 
 def _marker(marker: Marker) -> Iterator[Mark]:
@@ -95,20 +114,45 @@ def _ring(ring: shapely.LinearRing) -> Contour:
     return through([Point(x, y) for x, y in ring.coords[:-1]], closed=True)
 
 
-def _lines(field: Bounds) -> Iterator[Mark]:
+def _lines(sheet: MarkerSheet) -> Iterator[Mark]:
     """Nut line and centre line, strong at their ends, pale between them so that they hide no edge of a head."""
+    field = sheet.field
     foot, top = Point(0.0, field.bottom), Point(0.0, field.top)
     left, right = Point(field.left, 0.0), Point(field.right, 0.0)
-    for one, other in ((left, right), (foot, top)):
+    whole = [(foot, top)] if sheet.part == "upper" else [(left, right), (foot, top)]
+    for one, other in whole:
         yield Mark(Role.REFERENCE, through((one, other)), "line to lay the head on")
-    for end, into in ((left, _TICK), (right, -_TICK)):
-        yield Mark(Role.NUT_LINE, through((end, Point(end.x + into, 0.0))), "nut line")
+    if sheet.part != "upper":
+        for end, into in ((left, _TICK), (right, -_TICK)):
+            yield Mark(Role.NUT_LINE, through((end, Point(end.x + into, 0.0))), "nut line")
     for end, into in ((foot, _TICK), (top, -_TICK)):
         yield Mark(Role.CENTRE_LINE, through((end, Point(0.0, end.y + into))), "centre line")
 
 
-def _words(field: Bounds) -> Iterator[Mark]:
-    size = SMALLEST + 0.03
-    yield Mark(Role.LABEL, Text(Point(field.left + 0.5, 1.0), size, "nut line"))
-    yield Mark(Role.LABEL, Text(Point(field.right - 0.5, 1.0), size, "nut line", 0.0, "end"))
-    yield Mark(Role.LABEL, Text(Point(-1.0, field.top - 0.5), size, "centre line", QUARTER, "end"))
+def _words(sheet: MarkerSheet) -> Iterator[Mark]:
+    field = sheet.field
+    if sheet.part != "upper":
+        yield Mark(Role.LABEL, Text(Point(field.left + 0.5, 1.0), _SIZE, "nut line"))
+        yield Mark(Role.LABEL, Text(Point(field.right - 0.5, 1.0), _SIZE, "nut line", 0.0, "end"))
+    yield Mark(Role.LABEL, Text(Point(-1.0, field.top - 0.5), _SIZE, "centre line", QUARTER, "end"))
+
+
+def _joins(sheet: MarkerSheet) -> Iterator[Mark]:
+    """Marks at both sides where the sheets of a pair meet; between them lies the head, so nothing is printed there."""
+    if sheet.part == "whole":
+        return
+    frame, field, lower = sheet.frame, sheet.field, sheet.part == "lower"
+    at = field.top if lower else field.bottom
+    words = "the upper sheet lies to here" if lower else "cut off here"
+    # Of the upper sheet what lies below the marks is cut off.
+    baseline = at - _SIZE - 0.7 if lower else at + 0.7
+    ends: tuple[tuple[float, float, Anchor], ...] = (
+        (frame.left, field.left, "start"),
+        (frame.right, field.right, "end"),
+    )
+    for end, into, anchor in ends:
+        yield Mark(Role.NUT_LINE, through((Point(end, at), Point(into, at))), words)
+        yield Mark(Role.LABEL, Text(Point(into, baseline), _SIZE, words, 0.0, anchor))
+
+
+_SIZE = SMALLEST + 0.03  # mm of the words

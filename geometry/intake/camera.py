@@ -15,6 +15,8 @@ import cv2
 import msgspec
 import numpy as np
 
+from geometry.intake.joint import checked, joint_guessed
+from geometry.intake.marker_pair import Joint, MarkerPair, Sheets
 from geometry.intake.markers_seen import MarkersSeen
 from geometry.intake.picture_error import PictureError
 from geometry.shape.close import Floats
@@ -42,6 +44,8 @@ STEP = 0.05
 
 ROUGH = 1.5
 """Pixels of a mean error at a corner, on a picture 4000 px wide, beyond which the markers lie on no flat sheet."""
+
+_OF_CAMERA = 11  # values that tell a camera: focal length, axis, two terms of the lens, turn, place
 
 _FLAGS = (
     cv2.CALIB_USE_INTRINSIC_GUESS
@@ -84,10 +88,14 @@ class Camera(msgspec.Struct, frozen=True, eq=False):
 
 
 class Calibrated(msgspec.Struct, frozen=True, eq=False):
-    """The likeliest camera, and others: each differs from it by STEP standard deviations of one thing on its own."""
+    """The likeliest camera, and others: each differs from it by STEP standard deviations of one thing on its own.
+
+    `sheet` is the one that was seen, the sheets of a pair as they lie to each other.
+    """
 
     camera: Camera
     others: tuple[Camera, ...]
+    sheet: Sheets
 
     @property
     def height_spread(self) -> float:
@@ -104,8 +112,10 @@ def calibrated(seen: MarkersSeen, wide: int, high: int, told_focal: float | None
     from scipy.optimize import least_squares
 
     longer = max(wide, high)
-    start, error = _by_opencv(seen, wide, high, told_focal or USUAL_FOCAL * longer)
-    places = np.concatenate([seen.places, np.zeros((*seen.places.shape[:2], 1))], axis=2).reshape(-1, 3)
+    places = _Places(seen)
+    start, error = _by_opencv(
+        seen, places.on_sheet(places.start), wide, high, told_focal or USUAL_FOCAL * longer
+    )
     corners = seen.corners.reshape(-1, 2)
     usual = np.array([math.log(told_focal or USUAL_FOCAL * longer), (wide - 1) / 2, (high - 1) / 2, 0.0, 0.0])
     spreads = np.array(
@@ -113,29 +123,65 @@ def calibrated(seen: MarkersSeen, wide: int, high: int, told_focal: float | None
     )
     unsure = max(error, LEAST_ERROR)
 
+    def seen_at(values: Floats) -> Floats:
+        return _project(values, places.on_sheet(values[_OF_CAMERA:]))
+
     def off(values: Floats) -> Floats:
         return np.concatenate(
-            [((_project(values, places) - corners) / unsure).ravel(), (values[:5] - usual) / spreads]
+            [((seen_at(values) - corners) / unsure).ravel(), (values[:5] - usual) / spreads]
         )
 
-    found: Any = least_squares(off, start, x_scale="jac", loss="soft_l1", f_scale=3.0)
-    error = float(np.sqrt(np.mean((_project(found.x, places) - corners) ** 2) * 2))
+    begin = np.concatenate([start, places.start])
+    found: Any = least_squares(off, begin, x_scale="jac", loss="soft_l1", f_scale=3.0)
+    error = float(np.sqrt(np.mean((seen_at(found.x) - corners) ** 2) * 2))
     if error > ROUGH * max(1.0, longer / 4000):
         message = (
             f"the markers do not lie on one flat sheet: {error:.1f} px off on average; "
             "expected a flat sheet, and a picture that was neither cut nor straightened."
         )
         raise PictureError(message)
-    ways = np.linalg.cholesky(np.linalg.inv(found.jac.T @ found.jac))
-    return Calibrated(_camera(found.x, error), tuple(_camera(found.x + STEP * way, error) for way in ways.T))
+    # What the joint of a pair leaves open is in how unsure the camera is.
+    unsure_by = np.linalg.inv(found.jac.T @ found.jac)[:_OF_CAMERA, :_OF_CAMERA]
+    ways = np.linalg.cholesky(unsure_by)
+    camera = found.x[:_OF_CAMERA]
+    return Calibrated(
+        _camera(camera, error),
+        tuple(_camera(camera + STEP * way, error) for way in ways.T),
+        places.sheet(found.x[_OF_CAMERA:]),
+    )
 
 
-def _by_opencv(seen: MarkersSeen, wide: int, high: int, focal: float) -> tuple[Floats, float]:
+class _Places:
+    """Where the corners of the markers lie (n, 3), by how the upper sheet of a pair lies to the lower one."""
+
+    def __init__(self, seen: MarkersSeen) -> None:
+        self._sheet = seen.sheet
+        self._flat = seen.places.reshape(-1, 2)
+        self.start = np.empty(0)
+        if isinstance(seen.sheet, MarkerPair):
+            joint = joint_guessed(seen)
+            upper = [marker.number >= seen.sheet.upper.first for marker in seen.markers]
+            self._upper = np.repeat(upper, 4)
+            self.start = np.array([joint.across, joint.up, joint.turn])
+
+    def on_sheet(self, joint: Floats) -> Floats:
+        flat = self._flat
+        if isinstance(self._sheet, MarkerPair):
+            flat = flat.copy()
+            flat[self._upper] = Joint(*map(float, joint)).moved(flat[self._upper], self._sheet.meets)
+        return np.column_stack([flat, np.zeros(len(flat))])
+
+    def sheet(self, joint: Floats) -> Sheets:
+        if isinstance(self._sheet, MarkerPair):
+            return msgspec.structs.replace(self._sheet, joint=checked(Joint(*map(float, joint))))
+        return self._sheet
+
+
+def _by_opencv(seen: MarkersSeen, places: Floats, wide: int, high: int, focal: float) -> tuple[Floats, float]:
     """The same camera with its axis through the middle: eleven values to begin with, and the mean error of a corner."""
     guess = np.array([[focal, 0, (wide - 1) / 2], [0, focal, (high - 1) / 2], [0, 0, 1.0]])
-    on_sheet = np.concatenate([seen.places, np.zeros((*seen.places.shape[:2], 1))], axis=2)
     pairs: tuple[Any, Any] = (
-        [on_sheet.reshape(-1, 1, 3).astype(np.float32)],
+        [places.reshape(-1, 1, 3).astype(np.float32)],
         [seen.corners.reshape(-1, 1, 2).astype(np.float32)],
     )
     try:

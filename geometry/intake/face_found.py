@@ -9,7 +9,7 @@ import numpy as np
 from geometry.intake.camera import Camera
 from geometry.intake.face_edge import Face, Lifted, face_of, flat_face
 from geometry.intake.glass import Glass
-from geometry.intake.marker_sheet import MarkerSheet
+from geometry.intake.marker_pair import Sheets
 from geometry.intake.picture_error import PictureError
 from geometry.intake.rectified import FINEST, PAPER, Picture, Plane, Rectified, View, fineness, rectified
 from geometry.intake.silhouette import Silhouette, silhouette_of
@@ -51,7 +51,7 @@ class FaceFound(msgspec.Struct, frozen=True, eq=False):
         return PAPER if self.face.lifted is None else self.face.lifted.plane
 
 
-def face_on_sheet(picture: Picture, view: View, sheet: MarkerSheet, body: Body | None) -> FaceFound:
+def face_on_sheet(picture: Picture, view: View, sheet: Sheets, body: Body | None) -> FaceFound:
     """The face of a head on the sheet of markers; `body` is told of a photo, and of no scan."""
     field, frame = sheet.field, sheet.frame
     box = Bounds(field.left, frame.bottom, field.right, field.top)
@@ -83,7 +83,7 @@ def fine_enough(view: View, box: Bounds) -> float:
     return min(fine, FINEST)
 
 
-def _free(flat: Rectified, sheet: MarkerSheet) -> Mask:
+def _free(flat: Rectified, sheet: Sheets) -> Mask:
     """The pixels where nothing is printed but thin lines: the field, and below it the way of the neck."""
     high, wide = flat.light.shape[:2]
     x = flat.left + np.arange(wide) / flat.fine

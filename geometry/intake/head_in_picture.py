@@ -23,6 +23,8 @@ from geometry.intake.face_found import (
     with_neck,
 )
 from geometry.intake.glass import Glass, Known, glass_at, glass_known, glass_of
+from geometry.intake.joint import say_joint
+from geometry.intake.marker_pair import MarkerPair
 from geometry.intake.markers_seen import MarkersSeen, find_markers, say_seen
 from geometry.intake.neck_sides import BY_NECK, ends_by_neck
 from geometry.intake.not_seen import edge_seen, say_guessed, shone_at_nut
@@ -101,9 +103,10 @@ def head_in_photo(
     if camera.height < 3 * max(body.at_nut, body.at_tip):
         message = "the camera was hardly above the head; expected half a metre."
         raise PictureError(message)
-    found = face_on_sheet(picture, camera, seen.sheet, body)
+    found = face_on_sheet(picture, camera, known.sheet, body)
     head = _head(picture, camera, found, known.others, printed)
-    remarks: list[Note] = [*words, *head.remarks]
+    joint = say_joint(known.sheet.joint) if isinstance(known.sheet, MarkerPair) else None
+    remarks: list[Note] = [*words, *(() if joint is None else (joint,)), *head.remarks]
     if not lean:
         by = thickness * math.tan(math.radians(1.0))
         remarks.append(
@@ -119,6 +122,9 @@ def head_in_photo(
 def head_in_scan(picture: Picture, printed: float = 1.0) -> HeadSeen:
     """The head in a flatbed scan of its face, by the markers round it."""
     seen, words = _markers(picture)
+    if isinstance(seen.sheet, MarkerPair):
+        message = "a pair of sheets is for photos; expected one sheet round a head on the glass."
+        raise PictureError(message)
     glass = glass_of(seen)
     head = _head(picture, glass, face_on_sheet(picture, glass, seen.sheet, None), (), printed)
     return msgspec.structs.replace(head, remarks=(*words, *head.remarks))

@@ -5,7 +5,8 @@ Frame of the sheet: as a head's own, x to the right, y towards the tip, origin i
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from typing import Literal
 
 import msgspec
 import numpy as np
@@ -28,32 +29,40 @@ CELLS = 7
 
 
 class Marker(msgspec.Struct, frozen=True):
-    """A square marker, upright: its number in the set of markers, its place in the frame of the sheet, its side."""
+    """A square marker: its number in the set of markers, its place in the frame of the sheet, its side.
+
+    It stands upright but for a `turn` in radians, counter-clockwise, which a sheet that is taped to another may have.
+    """
 
     number: int
     centre: Point
     side: float
+    turn: float = 0.0
 
     @property
     def bounds(self) -> Bounds:
-        """Its black square."""
-        half, at = self.side / 2, self.centre
+        """The upright box of its black square."""
+        at = self.centre
+        half = self.side / 2 * (math.cos(self.turn) + abs(math.sin(self.turn)))
         return Bounds(at.x - half, at.y - half, at.x + half, at.y + half)
 
     @property
     def corners(self) -> Floats:
         """Its corners (4, 2), clockwise from the upper left one: the order in which OpenCV finds them."""
-        box = self.bounds
-        return np.array(
-            [(box.left, box.top), (box.right, box.top), (box.right, box.bottom), (box.left, box.bottom)]
-        )
+        half = self.side / 2
+        upright = half * np.array([(-1.0, 1.0), (1.0, 1.0), (1.0, -1.0), (-1.0, -1.0)])
+        return np.array([self.centre.x, self.centre.y]) + turned(upright, self.turn)
+
+
+Part = Literal["whole", "lower", "upper"]
+"""A sheet is one on its own, or the lower or the upper one of a pair for long heads."""
 
 
 class MarkerSheet(msgspec.Struct, frozen=True):
     """The markers on one size of paper, on a frame `width` by `height` mm over all, each `side` mm wide.
 
     `first` is the number of the first marker: every paper has numbers of its own, so that a picture tells which
-    sheet it shows.
+    sheet it shows. `bottom` is the lower end of the frame; the upper one of a pair lies `bottom` over the nut line.
     """
 
     paper: str
@@ -61,17 +70,23 @@ class MarkerSheet(msgspec.Struct, frozen=True):
     width: float
     height: float
     side: float
+    bottom: float
+    part: Part = "whole"
 
     @property
     def frame(self) -> Bounds:
         """The rectangle round all markers."""
-        bottom = -self.side - CLEAR
-        return Bounds(-self.width / 2, bottom, self.width / 2, bottom + self.height)
+        return Bounds(-self.width / 2, self.bottom, self.width / 2, self.bottom + self.height)
 
     @property
     def field(self) -> Bounds:
-        """The free field inside the markers."""
-        return self.frame.grown(-self.side - QUIET)
+        """The free field inside the markers; that of a pair's sheet ends where the other one joins it."""
+        inner, frame = self.frame.grown(-self.side - QUIET), self.frame
+        if self.part == "lower":
+            return msgspec.structs.replace(inner, top=frame.top + QUIET)
+        if self.part == "upper":
+            return msgspec.structs.replace(inner, bottom=frame.bottom - QUIET)
+        return inner
 
     @property
     def markers(self) -> tuple[Marker, ...]:
@@ -86,16 +101,28 @@ class MarkerSheet(msgspec.Struct, frozen=True):
         across = np.linspace(inner.left, inner.right, COLUMNS)
         up = np.linspace(inner.bottom, inner.top, ROWS)
         foot = [Point(float(x), inner.bottom) for number, x in enumerate(across) if number != COLUMNS // 2]
-        sides = [Point(x, float(y)) for y in up[1:-1] for x in (inner.left, inner.right)]
-        return [*foot, *sides, *(Point(float(x), inner.top) for x in across)]
+        top = [Point(float(x), inner.top) for x in across]
+        rows = {"whole": up[1:-1], "lower": up[1:], "upper": up[:-1]}[self.part]
+        sides = [Point(x, float(y)) for y in rows for x in (inner.left, inner.right)]
+        return [*(foot if self.part != "upper" else []), *sides, *(top if self.part != "lower" else [])]
 
     def named_place(self, marker: Marker) -> str:
         """Where a marker lies, in words: "bottom left", "right", "top"."""
-        inner = self.frame.grown(-self.side)
-        third = (inner.top - inner.bottom) / 3, (inner.right - inner.left) / 3
-        up = _part(marker.centre.y, inner.bottom + third[0], inner.top - third[0], ("bottom", "", "top"))
-        across = _part(marker.centre.x, inner.left + third[1], inner.right - third[1], ("left", "", "right"))
-        return " ".join(part for part in (up, across) if part)
+        return place_named(self.frame.grown(-self.side), marker)
+
+
+def turned(places: Floats, turn: float) -> Floats:
+    """Places (n, 2) turned about the origin by radians, counter-clockwise."""
+    cos, sin = math.cos(turn), math.sin(turn)
+    return np.asarray(places @ np.array([[cos, sin], [-sin, cos]]), float)
+
+
+def place_named(inner: Bounds, marker: Marker) -> str:
+    """Where a marker lies about the inner rectangle of its sheet, in words."""
+    third = (inner.top - inner.bottom) / 3, (inner.right - inner.left) / 3
+    up = _part(marker.centre.y, inner.bottom + third[0], inner.top - third[0], ("bottom", "", "top"))
+    across = _part(marker.centre.x, inner.left + third[1], inner.right - third[1], ("left", "", "right"))
+    return " ".join(part for part in (up, across) if part)
 
 
 def _part(at: float, low: float, high: float, names: tuple[str, str, str]) -> str:
@@ -116,16 +143,11 @@ _SIZES = {
     "Tabloid": (238.0, 365.0, 20.0),
 }
 
-MARKER_SHEETS = {
-    paper: MarkerSheet(paper, _EACH * place, *sizes) for place, (paper, sizes) in enumerate(_SIZES.items())
-}
+
+def _whole(paper: str, first: int) -> MarkerSheet:
+    width, height, side = _SIZES[paper]
+    return MarkerSheet(paper, first, width, height, side, -side - CLEAR)
+
+
+MARKER_SHEETS = {paper: _whole(paper, _EACH * place) for place, paper in enumerate(_SIZES)}
 """The sheet of each paper, by its name."""
-
-
-def sheet_of(numbers: Iterable[int]) -> MarkerSheet | None:
-    """The sheet that most of these markers belong to; None where none does."""
-    found = [number // _EACH for number in numbers if 0 <= number < _EACH * len(MARKER_SHEETS)]
-    if not found:
-        return None
-    sheets = list(MARKER_SHEETS.values())
-    return sheets[max(set(found), key=found.count)]

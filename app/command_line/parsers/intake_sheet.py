@@ -15,6 +15,9 @@ def add_intake_sheet_command(commands: Commands) -> None:
         description="Write the sheet of markers that a head is laid on for its photo or scan, with a page on how.",
     )
     add_output(sheet, "the file to write: .pdf")
+    sheet.add_argument(
+        "--pair", action="store_true", help="two sheets to tape together, for a head longer than one of them"
+    )
     add_pages(sheet)
     add_shop(sheet, ": printers, paper, units")
     sheet.set_defaults(run=_run)

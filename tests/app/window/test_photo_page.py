@@ -8,9 +8,10 @@ from pathlib import Path
 
 import cv2
 import numpy as np
+import pypdfium2
 import pytest
 import shapely
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
@@ -219,7 +220,20 @@ def test_the_sheet_is_saved(
     monkeypatch.setattr(page.ask, "path", lambda *_: target)
     with qtbot.waitSignal(page.writing.done, timeout=SOON):
         QTest.mouseClick(page.sheet, Qt.MouseButton.LeftButton)
-    assert target.read_bytes().startswith(b"%PDF")
+    assert len(pypdfium2.PdfDocument(target)) == 2
+
+
+def test_two_sheets_are_saved_for_a_long_head(
+    page: PhotoPage, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    target = tmp_path / "pair.pdf"
+    monkeypatch.setattr(page.ask, "path", lambda *_: target)
+    QTest.mouseClick(page.pair, Qt.MouseButton.LeftButton, pos=QPoint(8, page.pair.height() // 2))
+    with qtbot.waitSignal(page.writing.done, timeout=SOON):
+        QTest.mouseClick(page.sheet, Qt.MouseButton.LeftButton)
+    pages = pypdfium2.PdfDocument(target)
+    assert len(pages) == 3
+    assert "upper of two" in pages[1].get_textpage().get_text_bounded()
 
 
 def test_the_build_opens_with_what_is_to_be_said(
