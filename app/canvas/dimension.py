@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter
 
+from app.canvas.clear import clearest, inside, square
 from app.canvas.levels import level_word, paint_level
 from app.canvas.look import Look, line
 from app.canvas.view import View
@@ -22,6 +23,10 @@ _OFF = 10.0  # from the line to its words
 _PLACE = 1.5  # ends that are closer than this many pixels are shown as one place
 _RING = 9.0
 _MOST_SIGNS = 60
+_FURTHER, _STEPS = 12.0, 7
+"""Words that would cover something step back by so many pixels, so often at most."""
+
+_EDGE = 4.0  # pixels that words stay clear of the edge of the room
 
 
 def measured_words(finding: Finding, units: Units) -> str:
@@ -33,8 +38,11 @@ def measured_words(finding: Finding, units: Units) -> str:
 
 def paint_stops(
     painter: QPainter, findings: Iterable[Finding], view: View, look: Look, shown: Finding | None
-) -> None:
-    """A thin line and a sign at every place where the head cannot be drilled; one sign for places close by."""
+) -> tuple[QRectF, ...]:
+    """A thin line and a sign at every place where the head cannot be drilled; one sign for places close by.
+
+    Gives back where the signs stand, in pixels.
+    """
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     signs: list[QPointF] = []
@@ -49,14 +57,26 @@ def paint_stops(
             continue
         signs.append(middle)
         _cased(painter, [QLineF(one, two)], look.paper, look.stop, 1.6)
-        paint_level(painter, _square(middle, SIGN), Level.STOP, look)
+        paint_level(painter, square(middle, SIGN), Level.STOP, look)
     painter.restore()
+    return tuple(square(middle, SIGN) for middle in signs)
 
 
-def paint_dimension(painter: QPainter, finding: Finding, view: View, look: Look, units: Units) -> None:
-    """The dimension line of one finding, cased so that it reads over any line, and its words beside it."""
+def paint_dimension(
+    painter: QPainter,
+    finding: Finding,
+    view: View,
+    look: Look,
+    units: Units,
+    taken: Sequence[QRectF] = (),
+) -> QRectF | None:
+    """The dimension line of one finding, cased so that it reads over any line, and its words.
+
+    They stand beside it, or further off with a line that leads to them, where they cover nothing of what is `taken`
+    (boxes in pixels). Gives back their box, None where the finding has no place.
+    """
     if finding.where is None:
-        return
+        return None
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     one, two = (view.to_screen(point) for point in finding.where)
@@ -74,9 +94,14 @@ def paint_dimension(painter: QPainter, finding: Finding, view: View, look: Look,
         _cased(painter, [reach, *ends], look.paper, colour, 2.2)
         way, clear = _upwards(across), _OFF
     words = measured_words(finding, units)
-    tag = _tag(QFontMetricsF(painter.font()), words, (one + two) / 2, way, clear)
-    _paint_words(painter, words, _inside(tag, view), finding.level, look)
+    middle = (one + two) / 2
+    places = _places(QFontMetricsF(painter.font()), words, middle, way, clear, view)
+    tag = clearest(places, taken)
+    if tag != places[0]:
+        _cased(painter, [QLineF(middle, tag.center())], look.paper, colour, 1.2)
+    _paint_words(painter, words, tag, finding.level, look)
     painter.restore()
+    return tag
 
 
 def _upwards(across: QPointF) -> QPointF:
@@ -90,8 +115,13 @@ def _cased(painter: QPainter, lines: list[QLineF], casing: str, colour: str, wid
         painter.drawLines(lines)
 
 
-def _square(middle: QPointF, size: float) -> QRectF:
-    return QRectF(middle.x() - size / 2, middle.y() - size / 2, size, size)
+def _places(
+    metrics: QFontMetricsF, words: str, at: QPointF, way: QPointF, clear: float, view: View
+) -> list[QRectF]:
+    """Boxes for the words round a place, nearest first: on the `way` from it, the other way, and to both sides."""
+    ways = (way, -way, QPointF(-way.y(), way.x()), QPointF(way.y(), -way.x()))
+    offs = [clear + _FURTHER * step for step in range(_STEPS)]
+    return [inside(_tag(metrics, words, at, each, off), view, _EDGE) for off in offs for each in ways]
 
 
 def _tag(metrics: QFontMetricsF, words: str, at: QPointF, way: QPointF, clear: float) -> QRectF:
@@ -102,19 +132,12 @@ def _tag(metrics: QFontMetricsF, words: str, at: QPointF, way: QPointF, clear: f
     return QRectF(middle.x() - width / 2, middle.y() - height / 2, width, height)
 
 
-def _inside(tag: QRectF, view: View) -> QRectF:
-    """The box pushed into the room where it stands out of it."""
-    x = max(view.ruler + 4, min(tag.x(), view.width - tag.width() - 4))
-    y = max(view.ruler + 4, min(tag.y(), view.height - tag.height() - 4))
-    return QRectF(x, y, tag.width(), tag.height())
-
-
 def _paint_words(painter: QPainter, words: str, tag: QRectF, level: Level, look: Look) -> None:
     """A small tag with the level's sign and the words."""
     painter.setPen(line(look.level(level), 1.2))
     painter.setBrush(QColor(look.paper))
     painter.drawRoundedRect(tag, 5, 5)
-    paint_level(painter, _square(QPointF(tag.x() + 6 + SIGN / 2, tag.center().y()), SIGN), level, look)
+    paint_level(painter, square(QPointF(tag.x() + 6 + SIGN / 2, tag.center().y()), SIGN), level, look)
     painter.setPen(QColor(look.ink))
     room = tag.adjusted(SIGN + 12, 0, 0, 0)
     painter.drawText(room, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, words)

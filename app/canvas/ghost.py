@@ -5,9 +5,12 @@ Today's rings are dotted and thin, those of the proposal dashed and heavy; colou
 
 from __future__ import annotations
 
-from PySide6.QtCore import QCoreApplication, QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen
+from collections.abc import Sequence
 
+from PySide6.QtCore import QCoreApplication, QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
+
+from app.canvas.clear import bores_of, clearest, inside
 from app.canvas.look import DASHED, SHORT, Look, line, pen
 from app.canvas.paths import path_of
 from app.canvas.rings import SMALLEST, paint_stop
@@ -88,8 +91,13 @@ def _ring_pen(look: Look) -> QPen:
     return line(look.proposed, RING, DASHED)
 
 
-def paint_legend(painter: QPainter, ghost: Ghost, view: View, look: Look) -> None:
-    """Which rings are whose, in the lower left corner of the room."""
+def paint_legend(
+    painter: QPainter, ghost: Ghost, view: View, look: Look, taken: Sequence[QRectF] = ()
+) -> QRectF:
+    """Which rings are whose, in a corner of the room where it covers nothing of what is `taken` (boxes in pixels).
+
+    Gives back its box.
+    """
     translate = QCoreApplication.translate
     entries = (
         (pen(look.stroke(Role.MARGIN_RING)), translate("Ghost", "today"), look.ink),
@@ -97,20 +105,30 @@ def paint_legend(painter: QPainter, ghost: Ghost, view: View, look: Look) -> Non
     )
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    metrics = painter.fontMetrics()
-    row_height = metrics.height() + 2.0
-    wide = 2 * _PAD + _SAMPLE + _GAP + max(metrics.horizontalAdvance(words) for _, words, _ in entries)
-    high = len(entries) * row_height + 2 * _PAD
-    box = QRectF(view.ruler + _MARGIN, view.height - _MARGIN - high, wide, high)
+    metrics = QFontMetricsF(painter.font())
+    wides = [_SAMPLE + _GAP + metrics.horizontalAdvance(words) for _, words, _ in entries]
+    places = _legend_places(wides, metrics.height() + 2.0, view)
+    box = clearest(places, [*taken, *bores_of(ghost.layout, view)])
     painter.setPen(line(look.quiet, 1.0))
     painter.setBrush(QColor(look.paper))
     painter.drawRoundedRect(box, 5, 5)
-    for place, (stroke, words, colour) in enumerate(entries):
-        top = box.top() + _PAD + place * row_height
-        row = QRectF(box.left() + _PAD, top, wide - 2 * _PAD, row_height)
+    beside = box.width() > max(wides) + 2 * _PAD
+    left, top = box.left() + _PAD, box.top() + _PAD
+    for wide, (stroke, words, colour) in zip(wides, entries, strict=True):
+        row = QRectF(left, top, wide, metrics.height() + 2.0)
         painter.setPen(stroke)
         painter.drawLine(QLineF(row.left(), row.center().y(), row.left() + _SAMPLE, row.center().y()))
         painter.setPen(QColor(colour))
         aligned = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
         painter.drawText(row.adjusted(_SAMPLE + _GAP, 0, 0, 0), aligned, words)
+        left, top = (left + wide + _GAP, top) if beside else (left, row.bottom())
     painter.restore()
+    return box
+
+
+def _legend_places(wides: Sequence[float], row: float, view: View) -> list[QRectF]:
+    """Boxes for the legend: in the lower left corner, in the others, and along the foot or the head of the room."""
+    high = QRectF(0.0, 0.0, 2 * _PAD + max(wides), 2 * _PAD + len(wides) * row)
+    flat = QRectF(0.0, 0.0, 2 * _PAD + sum(wides) + _GAP * (len(wides) - 1), 2 * _PAD + row)
+    corners = ((0.0, view.height), (view.width, view.height), (0.0, 0.0), (view.width, 0.0))
+    return [inside(box.translated(*corner), view, _MARGIN) for box in (high, flat) for corner in corners]

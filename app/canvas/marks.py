@@ -6,12 +6,14 @@ straight lines with flat ends all at once, areas without smoothing under a smoot
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Literal
 
 import msgspec
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QTransform
 
+from app.canvas.clear import square
 from app.canvas.look import Look, Stroke, pen
 from app.canvas.paths import add_shape, path_of
 from app.canvas.view import View
@@ -130,15 +132,27 @@ class MarkPainter:
 
     def _paint_words(self, painter: QPainter, view: View, look: Look) -> None:
         """Names in the font of the window."""
+        for text, font in self._lettered(painter.font(), view):
+            painter.setFont(font)
+            paint_words(painter, text, view, look)
+
+    def _lettered(self, usual: QFont, view: View) -> Iterator[tuple[Text, QFont]]:
+        """Every name with the font that it has at this zoom."""
         fonts: dict[tuple[int, bool], QFont] = {}
-        line = QFontMetricsF(painter.font()).height()
+        line = QFontMetricsF(usual).height()
         for text in self._texts:
             size = round(min(LARGEST_WORDS * line, max(SMALLEST_WORDS * line, text.height * view.scale)))
             key = (size, text.bold)
             if key not in fonts:
-                fonts[key] = _font(painter.font(), *key)
-            painter.setFont(fonts[key])
-            paint_words(painter, text, view, look)
+                fonts[key] = _font(usual, *key)
+            yield text, fonts[key]
+
+    def to_be_seen(self, usual: QFont, view: View) -> list[QRectF]:
+        """Boxes, in pixels, of what no tag should cover: names of parts, and bores."""
+        names = [_words_box(text, font, view) for text, font in self._lettered(usual, view)]
+        bores = self._groups.get(Role.BORE)
+        circles = () if bores is None else bores.circles
+        return names + [square(view.to_screen(each.centre), 2 * each.radius * view.scale) for each in circles]
 
 
 def _kept(before: _Group | None, role: Role, shapes: tuple[Shape, ...]) -> _Group:
@@ -188,15 +202,24 @@ def _paint_group(painter: QPainter, group: _Group, stroke: Stroke, transform: QT
 
 def paint_words(painter: QPainter, text: Text, view: View, look: Look) -> None:
     """One line of words at its place, readable from both sides, with a rim that keeps lines off them."""
-    shown = text.mirrored() if view.mirrored else text
-    width = QFontMetricsF(painter.font()).horizontalAdvance(text.words)
-    share = {"start": 0.0, "middle": 0.5, "end": 1.0}[shown.anchor]
-    at = view.to_screen(text.at) - QPointF(width * share, 0.0)
+    at = _words_start(text, painter.font(), view)
     painter.setPen(QColor(look.wood))
     for aside in _RIM:
         painter.drawText(at + aside, text.words)
     painter.setPen(QColor(look.ink))
     painter.drawText(at, text.words)
+
+
+def _words_start(text: Text, font: QFont, view: View) -> QPointF:
+    """Where the first letter of a line of words begins, in pixels."""
+    shown = text.mirrored() if view.mirrored else text
+    width = QFontMetricsF(font).horizontalAdvance(text.words)
+    share = {"start": 0.0, "middle": 0.5, "end": 1.0}[shown.anchor]
+    return view.to_screen(text.at) - QPointF(width * share, 0.0)
+
+
+def _words_box(text: Text, font: QFont, view: View) -> QRectF:
+    return QFontMetricsF(font).tightBoundingRect(text.words).translated(_words_start(text, font, view))
 
 
 def _font(font: QFont, size: int, bold: bool) -> QFont:  # noqa: FBT001 - it is a key

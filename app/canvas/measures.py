@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter
 
+from app.canvas.clear import clearest, inside
 from app.canvas.look import Look, line
 from app.canvas.view import View
 from geometry.layout.head_dimensions import HeadDimension
@@ -16,24 +17,36 @@ from geometry.trade.units import Units
 _TICK, _OFF, _CLEAR, _PAD = 5.0, 6.0, 12.0, 5.0
 """Pixels: half the strokes across the ends, from the line to its words, from a node to them, round the words."""
 
+_STEPS_OUT, _EDGE = (0.0, 14.0, 28.0), 2.0
+"""Pixels by which words step back from what they would cover, and that they stay clear of the edge of the room."""
+
 Boxes = tuple[tuple[QRectF, str], ...]
 """Where the words of each dimension stand, in pixels, with its name."""
 
 
 def paint_measures(
-    painter: QPainter, shown: Sequence[HeadDimension], lit: str, view: View, look: Look, units: Units
+    painter: QPainter,
+    shown: Sequence[HeadDimension],
+    lit: str,
+    view: View,
+    look: Look,
+    units: Units,
+    signs: Sequence[QRectF] = (),
 ) -> Boxes:
     """Paint dimensions, quietly but for the one called `lit`.
 
-    One whose words would cover others is left out, and so is one that lies wholly out of view: its words alone would
-    seem to measure something else.
+    Words step back from what they would cover: from each other and from `signs` (boxes in pixels). One whose words find
+    no place beside others is left out, and so is one that lies wholly out of view: its words alone would seem to
+    measure something else.
     """
     painter.save()
     boxes: list[tuple[QRectF, str]] = []
     for each in sorted(shown, key=lambda each: each.name != lit):
         words = show_length(round(each.length, 2), units)
-        box = _box(QFontMetricsF(painter.font()), words, each, view)
-        if not _in_view(each, view) or any(box.intersects(other) for other, _ in boxes):
+        others = [box for box, _ in boxes]
+        places = _places(QFontMetricsF(painter.font()), words, each, view)
+        box = clearest(places, [*signs, *others])
+        if not _in_view(each, view) or any(box.intersects(other) for other in others):
             continue
         boxes.append((box, each.name))
         _paint(painter, each, words, box, view, look, stands_out=each.name == lit)
@@ -74,12 +87,18 @@ def _paint(
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
 
 
-def _box(metrics: QFontMetricsF, words: str, each: HeadDimension, view: View) -> QRectF:
-    """The words beside their place, kept in the room; clear of the node where they stand at an end of the line."""
+def _places(metrics: QFontMetricsF, words: str, each: HeadDimension, view: View) -> list[QRectF]:
+    """Boxes for the words beside their place, nearest first, kept in the room: outwards, then up and down.
+
+    They are clear of the node where they stand at an end of the line.
+    """
     wide, high = metrics.horizontalAdvance(words) + 2 * _PAD, metrics.height() + _PAD
     middle, off = view.to_screen(each.words), _OFF if each.words_at is None else _CLEAR
     across = -each.away.x if view.mirrored else each.away.x
     middle += QPointF(across * (wide / 2 + off), -each.away.y * (high / 2 + off))
-    x = max(view.ruler + 2, min(middle.x() - wide / 2, view.width - wide - 2))
-    y = max(view.ruler + 2, min(middle.y() - high / 2, view.height - high - 2))
-    return QRectF(x, y, wide, high)
+    outwards = [QPointF(across, -each.away.y) * step for step in _STEPS_OUT]
+    aside = QPointF(each.away.y, abs(each.away.x))
+    sideways = [aside * (high + 2) * turn for turn in (-1, 1)]
+    steps = [out + turn for turn in (QPointF(0.0, 0.0), *sideways) for out in outwards]
+    whole = QRectF(-wide / 2, -high / 2, wide, high)
+    return [inside(whole.translated(middle + step), view, _EDGE) for step in steps]

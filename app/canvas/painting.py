@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QBrush, QPainter
 
 from app.canvas.backdrop import Backdrop, Scenery, paint_rulers
+from app.canvas.clear import bores_of
 from app.canvas.dimension import paint_dimension, paint_stops
 from app.canvas.ghost import paint_ghost, paint_legend
 from app.canvas.marks import MarkPainter, fill_wood
@@ -102,12 +103,13 @@ class ScenePainter:
         paint_twins(painter, scene, view, look)
         paint_overlay(painter, scene, view, look, shown.hovered)
         # Over what is selected, whose rings would cut the signs in two.
-        paint_stops(painter, scene.findings, view, look, shown.finding)
-        self.boxes = paint_measures(painter, shown.measures, shown.lit, view, look, scenery.units)
+        signs = paint_stops(painter, scene.findings, view, look, shown.finding)
+        self.boxes = paint_measures(painter, shown.measures, shown.lit, view, look, scenery.units, signs)
         if shown.finding is not None:
-            paint_dimension(painter, shown.finding, view, look, scenery.units)
+            taken = [*signs, *marks.to_be_seen(scenery.font, view)]
+            paint_dimension(painter, shown.finding, view, look, scenery.units, taken)
         if scene.ghost is not None:
-            paint_legend(painter, scene.ghost, view, look)
+            paint_legend(painter, scene.ghost, view, look, bores_of(scene.layout, view))
         painter.save()
         shown.overlay(painter)
         painter.restore()

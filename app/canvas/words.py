@@ -9,6 +9,7 @@ from PySide6.QtCore import QCoreApplication
 from app.document.scene import Scene
 from app.document.selection import Item, Selection
 from geometry.document.outline_edits import RunMeasures
+from geometry.document.outline_nodes import nodes_of
 from geometry.layout.snap import Hint
 from geometry.shape.point import Point, Vector
 from geometry.trade.quantities import show_angle, show_length
@@ -38,6 +39,23 @@ def part_name(scene: Scene, item: Item) -> str:
             return tr("guide post") if next(guides, False) else tr("tree")
         case _:
             return {"node": tr("node"), "run": tr("run"), "row": tr("row")}.get(item.kind, tr("old hole"))
+
+
+def part_title(scene: Scene, item: Item) -> str:
+    """What a part is called where it stands alone: as on the drawing, by its number, or by its own name."""
+    if item.kind in ("node", "run"):
+        # Counted from the right end of the nut line.
+        number = next(
+            place for place, node in enumerate(nodes_of(scene.build), start=1) if node.key == item.key
+        )
+        words = tr("Node {0}") if item.kind == "node" else tr("Run {0}")
+        return words.format(number)
+    if item.kind == "row":
+        return tr("Row of tuners")
+    name = part_name(scene, item)
+    if item.kind == "region" and name != tr("region"):
+        return tr("Region {0}").format(name)
+    return name[:1].upper() + name[1:]
 
 
 def act_name(scene: Scene, selection: Selection, one: str, many: str) -> str:

@@ -35,7 +35,7 @@ from app.output.printer_dialog import PrinterDialog
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog
 from app.panels.finding_rows import translated
-from app.widgets.sizes import fit, room, screen_of
+from app.widgets.sizes import fit, letters_across, screen_of
 from app.writing.export import Suffix, write_machine_file, write_pages
 from export.page import Page
 from export.paper import paper_named
@@ -45,9 +45,6 @@ from geometry.trade.escapes import on_one_line
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
 from geometry.trade.units import INCH
-
-_NARROW = 150
-"""Average letters of the screen's width below which the page has the room that its list's titles would take."""
 
 
 class OutputDialog(WorkDialog):
@@ -87,8 +84,7 @@ class OutputDialog(WorkDialog):
         self.options = OptionsPanel(
             shop, first_choices(shop, choices, self._today, stopped=stopped), self._today
         )
-        narrow = room(self).width() < _NARROW * self.fontMetrics().averageCharWidth()
-        self.pages = PagesView(per_mm or screen_of(self).physicalDotsPerInch() / INCH, narrow=narrow)
+        self.pages = PagesView(per_mm or screen_of(self).physicalDotsPerInch() / INCH, letters_across(self))
         self.machines = MachineBar()
         self.printing = Printing(self)
         self.looker = PacketLooker(self)

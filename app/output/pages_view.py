@@ -11,13 +11,21 @@ from app.output.preview import PagePreview
 from app.output.preview_bar import PreviewBar
 from export.page import Page
 
+NARROW, TIGHT = 150, 100
+"""Average letters of the screen's width below which the list of pages has no titles, and is not there at all."""
+
 
 class PagesView(QWidget):
     """The list of pages, and one of them as it will print."""
 
-    def __init__(self, per_mm: float, *, narrow: bool = False, parent: QWidget | None = None) -> None:
-        """`per_mm`: pixels of this screen in a mm, for the true size; a `narrow` list leaves out titles."""
+    def __init__(self, per_mm: float, letters: float, parent: QWidget | None = None) -> None:
+        """`per_mm`: pixels of this screen in a mm, for the true size.
+
+        `letters`: width of the screen in average letters. Where it is small the page has the room of the list's
+        titles, then that of the whole list: the arrows over the page turn it as well.
+        """
         super().__init__(parent)
+        narrow, tight = letters < NARROW, letters < TIGHT
         self._pages: tuple[Page, ...] = ()
         self._pictures: dict[int, Picture] = {}
         self.list = PageList(self.picture, narrow=narrow)
@@ -30,8 +38,11 @@ class PagesView(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
+        line = upright_line()
         row.addWidget(self.list)
-        row.addWidget(upright_line())
+        row.addWidget(line)
+        for part in (self.list, line):
+            part.setVisible(not tight)
         row.addLayout(right, 1)
         self.list.chosen.connect(self._show)
         self.preview.turned.connect(self.turn)

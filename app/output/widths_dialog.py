@@ -20,7 +20,7 @@ from app.widgets.kit import Form, button, capital, heading, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
-from app.widgets.sizes import fit
+from app.widgets.sizes import fit, letters_across
 from app.writing.widths import pages_of_widths, widths_pages, widths_table
 from export.page import Page
 from geometry.document.build import Build
@@ -69,7 +69,7 @@ class WidthsDialog(WorkDialog):
         self._today = today or date.today()
         self._ready: WidthsOnPaper | None = None
         self.setWindowTitle(self.tr("Nut widths — {name}").format(name=on_one_line(build.name)))
-        self.pages = PagesView(per_mm)
+        self.pages = PagesView(per_mm, letters_across(self))
         self._put_together()
         self._connect()
         fit(self, 1180, 780)

@@ -55,6 +55,7 @@ class FindingsPanel(QWidget):
         self.list = FindingsList(self.model, self)
         self.setAccessibleName(self.tr("Findings"))
         self._pointed: Finding | None = None
+        self._history = session.history
         self._editor: LimitEditor | None = None
         self.sign = LevelSign()
         self.sentence = PlainLabel()
@@ -134,6 +135,10 @@ class FindingsPanel(QWidget):
             self.changed_count.setText(self.tr("Changed limits: %n", "", changed))
         if self._editor is not None:
             self._show_limits(scene)
+        if self.session.history is not self._history:
+            # Another build: what was pointed at was not in it.
+            self._history = self.session.history
+            self._point_at(None)
         if self._pointed is not None:
             self._follow_pointed(scene)
         self.cures.follow(scene)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
@@ -39,6 +39,7 @@ class Panel(QScrollArea):
         self.column.setContentsMargins(MARGIN, MARGIN, MARGIN, MARGIN)
         self.column.setSpacing(GAP)
         self.setWidget(body)
+        self._least = 0
         session.changed.connect(self._changed)
 
     def set_units(self, units: Units) -> None:
@@ -62,6 +63,14 @@ class Panel(QScrollArea):
     def _changed(self) -> None:
         if self.isVisible():
             self.refresh()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        """A form that needs another width than before: a scroll area alone would cut it off at the side."""
+        if event.type() == QEvent.Type.LayoutRequest and isinstance(watched, QWidget):
+            before, self._least = self._least, watched.minimumSizeHint().width()
+            if before != self._least:
+                self.updateGeometry()
+        return super().eventFilter(watched, event)
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
         """What happened while the panel was hidden is shown now."""

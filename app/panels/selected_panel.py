@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
+from app.canvas.words import part_title
 from app.document.live_rings import LiveRings
 from app.document.scene import Scene
 from app.document.selection import Item, Selection
@@ -15,7 +16,8 @@ from app.panels.post_form import PostForm
 from app.panels.ring_words import RingWords
 from app.widgets.kit import heading, remark
 from geometry.document.build import Build
-from geometry.document.outline_edits import nodes_of, runs_at
+from geometry.document.outline_edits import runs_at
+from geometry.trade.escapes import on_one_line
 from geometry.trade.units import Units
 
 
@@ -97,29 +99,7 @@ class SelectedPanel(Panel):
                 form.show_run(build, key)
 
     def _title(self, scene: Scene, last: Item | None) -> str:
-        if last is None:
-            return self.tr("Nothing is selected")
-        match last.kind:
-            case "node":
-                return self._counted(self.tr("Node {number}"), scene.build, last.key)
-            case "run":
-                return self._counted(self.tr("Run {number}"), scene.build, last.key)
-            case "post" | "string":
-                words = self.tr("Post {label}") if last.kind == "post" else self.tr("String {label}")
-                return words.format(label=scene.layout.labels[last.key])
-            case "row":
-                return self.tr("Row of tuners")
-            case "region":
-                return self.tr("Region")
-            case "old hole":
-                return self.tr("Old hole")
-            case "retainer":
-                return self.tr("Retainer")
-
-    def _counted(self, words: str, build: Build, key: str) -> str:
-        """Nodes and runs are counted from the right end of the nut line."""
-        number = next(place for place, node in enumerate(nodes_of(build), start=1) if node.key == key)
-        return words.format(number=number)
+        return self.tr("Nothing is selected") if last is None else on_one_line(part_title(scene, last))
 
     def _hint(self, selection: Selection) -> str:
         if not selection:

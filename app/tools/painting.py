@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import msgspec
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPolygonF
 
+from app.canvas.clear import clearest, inside
 from app.canvas.look import DASHED, Look, line
 from app.canvas.view import View
 from geometry.layout.snap import Hint
@@ -33,13 +34,19 @@ class Tag(msgspec.Struct, frozen=True):
     away: Vector | None = None
 
 
-def paint_tags(painter: QPainter, tags: Iterable[Tag], view: View, look: Look) -> None:
-    """Paint tags in the room; one that would cover an earlier one is left out."""
+def paint_tags(
+    painter: QPainter, tags: Iterable[Tag], view: View, look: Look, covered: Sequence[QRectF] = ()
+) -> tuple[QRectF, ...]:
+    """Paint tags in the room; one that would cover an earlier one is left out.
+
+    They find a place where they cover as little as can be of what should not be `covered` (boxes in pixels). Gives back
+    the boxes of those that are painted.
+    """
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     taken: list[QRectF] = []
     for tag in tags:
-        box = _box(painter, tag, view)
+        box = clearest(_places(painter, tag, view), covered)
         if any(box.intersects(other) for other in taken):
             continue
         taken.append(box)
@@ -50,22 +57,28 @@ def paint_tags(painter: QPainter, tags: Iterable[Tag], view: View, look: Look) -
         inner = box.adjusted(_PAD_X, _PAD_Y, -_PAD_X, -_PAD_Y)
         painter.drawText(inner, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop, "\n".join(tag.lines))
     painter.restore()
+    return tuple(taken)
 
 
-def _box(painter: QPainter, tag: Tag, view: View) -> QRectF:
-    """Where a tag goes, kept inside the room."""
+def _places(painter: QPainter, tag: Tag, view: View) -> list[QRectF]:
+    """Where a tag may go, inside the room: best below and right of its place, or where it is wanted."""
     metrics = QFontMetricsF(painter.font())
     width = max(metrics.horizontalAdvance(words) for words in tag.lines) + 2 * _PAD_X + 1
     height = metrics.lineSpacing() * len(tag.lines) + 2 * _PAD_Y
     at = view.to_screen(tag.at)
-    corner = at + _ASIDE
     if tag.away is not None:
         across = math.copysign(tag.away.x, tag.away.x * view.across)
         off = QPointF(across * (width / 2 + _OFF), -tag.away.y * (height / 2 + _OFF))
-        corner = at + off - QPointF(width / 2, height / 2)
-    x = min(max(corner.x(), view.ruler + _EDGE), view.width - width - _EDGE)
-    y = min(max(corner.y(), view.ruler + _EDGE), view.height - height - _EDGE)
-    return QRectF(x, y, width, height)
+        corners = [at + off - QPointF(width / 2, height / 2)]
+    else:
+        steps = [_ASIDE * further for further in (1, 2, 4)]
+        corners = [
+            at + QPointF(x, y)
+            for step in steps
+            for x in (step.x(), -step.x() - width)
+            for y in (step.y(), -step.y() - height)
+        ]
+    return [inside(QRectF(corner, QSizeF(width, height)), view, _EDGE) for corner in corners]
 
 
 def paint_hints(painter: QPainter, hints: Iterable[Hint], view: View, look: Look) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.canvas.clear import bores_of
 from app.canvas.tool import Pointer
 from app.canvas.words import hint_words, tr
 from app.document.scene import Scene
@@ -215,4 +216,4 @@ class SelectTool(KeyedTool):
             paint_band(painter, self._band, view, look)
         if self._snapped is not None:
             paint_hints(painter, self._snapped.hints, view, look)
-            paint_tags(painter, self._tags, view, look)
+            paint_tags(painter, self._tags, view, look, bores_of(self.session.scene.layout, view))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QPaintEvent, QPalette, QWheelEvent
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -33,9 +33,24 @@ _WIDER = 1.4
 _SLACK = 6
 """Pixels round the words of a list that are not for them."""
 
+_BEFORE = 4
+"""Pixels before the words of a list that stand over several lines; a style leaves so many before one."""
+
+
+def _growing_down(across: QSizePolicy.Policy) -> QSizePolicy:
+    """As high as the width asks for, and no higher."""
+    policy = QSizePolicy(across, QSizePolicy.Policy.Fixed)
+    policy.setHeightForWidth(True)
+    return policy
+
 
 class Combo(QComboBox):
-    """A combo box whose words end in an ellipsis where they do not fit; the list and the tooltip show them whole."""
+    """A combo box that grows to several lines where its words do not fit on one.
+
+    Words that want more than `MOST_LINES` end in an ellipsis; the list and the tooltip show them whole.
+    """
+
+    MOST_LINES = 3
 
     _EXTRA = 40
     """Pixels in the list for its scroll bar and the space round the words."""
@@ -45,6 +60,8 @@ class Combo(QComboBox):
         super().__init__(parent)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizePolicy(_growing_down(QSizePolicy.Policy.Preferred))
+        self.currentIndexChanged.connect(self.updateGeometry)
         self._stepping = False
 
     @property
@@ -56,17 +73,38 @@ class Combo(QComboBox):
         """Not wider than the number fields; long words are cut short."""
         return QSize(field_width(self), super().minimumSizeHint().height())
 
+    def hasHeightForWidth(self) -> bool:  # noqa: N802 - Qt's name
+        """A narrow box is higher; one to type in has one line."""
+        return not self.isEditable()
+
+    def heightForWidth(self, width: int) -> int:  # noqa: N802 - Qt's name
+        """The lines that the words take on this width."""
+        lines = 1 if self.isEditable() else len(self._lines(self._room(width)))
+        return QComboBox.sizeHint(self).height() + (lines - 1) * self.fontMetrics().lineSpacing()
+
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802, ARG002 - Qt's name
-        """Paint the box with its words shortened to its room."""
+        """Paint the box with its words, over as many lines as it has."""
         option = QStyleOptionComboBox()
         self.initStyleOption(option)
-        option.currentText = self.shown_words
+        lines = self._shown_lines()
+        option.currentText = lines[0] if len(lines) == 1 else ""
         if self.currentIndex() < 0:
             faded = option.palette.color(QPalette.ColorRole.PlaceholderText)
             option.palette.setColor(QPalette.ColorRole.ButtonText, faded)
         painter = QStylePainter(self)
         painter.drawComplexControl(QStyle.ComplexControl.CC_ComboBox, option)
         painter.drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option)
+        if len(lines) > 1:
+            aligned = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+            room = self._words_box(self.size()).adjusted(_BEFORE, 0, 0, 0)
+            painter.drawItemText(
+                room,
+                aligned,
+                option.palette,
+                self.isEnabled(),
+                "\n".join(lines),
+                QPalette.ColorRole.ButtonText,
+            )
 
     def _said(self) -> str:
         """What is chosen; what the list is for as long as nothing is."""
@@ -75,11 +113,36 @@ class Combo(QComboBox):
     @property
     def shown_words(self) -> str:
         """The words as far as the box has room for them."""
+        return " ".join(self._shown_lines())
+
+    def _words_box(self, size: QSize) -> QRect:
+        """Where in a box of some size its words stand."""
         option = QStyleOptionComboBox()
         self.initStyleOption(option)
+        option.rect = QRect(QPoint(0, 0), size)
         control, part = QStyle.ComplexControl.CC_ComboBox, QStyle.SubControl.SC_ComboBoxEditField
-        room = self.style().subControlRect(control, option, part, self).width() - 4
-        return self.fontMetrics().elidedText(self._said(), Qt.TextElideMode.ElideRight, room)
+        return self.style().subControlRect(control, option, part, self)
+
+    def _room(self, width: int) -> int:
+        return self._words_box(QSize(width, self.height())).width() - 4
+
+    def _shown_lines(self) -> list[str]:
+        spare = max(0, self.height() - QComboBox.sizeHint(self).height())
+        most = 1 if self.isEditable() else 1 + spare // self.fontMetrics().lineSpacing()
+        return self._lines(self._room(self.width()), most)
+
+    def _lines(self, room: int, most: int = MOST_LINES) -> list[str]:
+        """The words in at most so many lines of so many pixels; what is left over ends in an ellipsis."""
+        metrics, lines, rest = self.fontMetrics(), list[str](), self._said()
+        while len(lines) < most - 1 and metrics.horizontalAdvance(rest) > room and " " in rest:
+            words = rest.split(" ")
+            count = len(words) - 1
+            while count > 1 and metrics.horizontalAdvance(" ".join(words[:count])) > room:
+                count -= 1
+            lines.append(" ".join(words[:count]))
+            rest = " ".join(words[count:])
+        lines.append(rest)
+        return [metrics.elidedText(each, Qt.TextElideMode.ElideRight, room) for each in lines]
 
     def showPopup(self) -> None:  # noqa: N802 - Qt's name
         """The list is as wide as its words, up to the width of the screen."""
@@ -132,7 +195,7 @@ class Choice(Combo):
         self._words: tuple[str, ...] = ()
         self.setAccessibleName(name)
         self.setToolTip(tip or name)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setSizePolicy(_growing_down(QSizePolicy.Policy.Expanding))
         self.set_options(options)
         self.activated.connect(self._activated)
 

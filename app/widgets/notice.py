@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import msgspec
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
-    QHBoxLayout,
+    QGridLayout,
     QPushButton,
+    QScrollArea,
     QSizePolicy,
     QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
+from app.widgets.kit import line
 from app.widgets.plain import PlainLabel
 from app.widgets.shades import Shade, colours_of
 from app.widgets.theme import icon, image
@@ -24,6 +26,12 @@ from geometry.trade.escapes import on_one_line
 
 MOST_SHOWN = 3
 """So many notices are shown at a time; others wait until one of these goes."""
+
+LEAST_BESIDE = 50
+"""Average letters of the width that words keep beside their answers."""
+
+MOST_OF_WINDOW = 0.25
+"""Share of the window's height that notices take at most; longer words scroll."""
 
 SAID = "said"
 """The key of what is said by the way: the next one takes its place."""
@@ -60,14 +68,30 @@ class Notice(QFrame):
         self._close.setAccessibleName(self.tr("Close the notice"))
         self._close.setToolTip(self.tr("Close the notice"))
         self._close.clicked.connect(self.gone)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(14, 8, 10, 8)
-        row.setSpacing(10)
-        row.addWidget(self._sign)
-        row.addWidget(self._words)
-        for part in (*self.answers, *(() if stays else (self._close,))):
-            row.addWidget(part)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(14, 8, 10, 8)
+        self._grid.setHorizontalSpacing(10)
+        self._grid.setColumnStretch(1, 1)
+        self._grid.addWidget(self._sign, 0, 0)
+        self._grid.addWidget(self._words, 0, 1)
+        if not stays:
+            self._grid.addWidget(self._close, 0, 3)
+        self._offered = line(*self.answers)
+        self._offered.setVisible(bool(self.answers))
+        self._below: bool | None = None
+        self._place_answers(below=False)
         self.set_shade(shade)
+
+    def _place_answers(self, *, below: bool) -> None:
+        """Beside the words, or below them where they would be squeezed."""
+        if below != self._below:
+            self._below = below
+            self._grid.addWidget(self._offered, *((1, 1) if below else (0, 2)))
+
+    def follow_width(self, width: int) -> None:
+        """Find a place for the answers on a bar of this width."""
+        letters = (width - self._offered.sizeHint().width()) / self.fontMetrics().averageCharWidth()
+        self._place_answers(below=bool(self.answers) and letters < LEAST_BESIDE)
 
     @property
     def words(self) -> str:
@@ -94,17 +118,26 @@ class Notice(QFrame):
         return button
 
 
-class NoticeBar(QWidget):
+class NoticeBar(QScrollArea):
     """Notices one under the other: those that stay, then what is new, then what waits; each key has one."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
         self._shade: Shade = "light"
         self._notices: dict[str, Notice] = {}
         self._ranks: dict[str, int] = {}
-        self._column = QVBoxLayout(self)
+        body = QWidget()
+        self._column = QVBoxLayout(body)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
+        self.setWidget(body)
         self.hide()
 
     @property
@@ -165,4 +198,40 @@ class NoticeBar(QWidget):
         shown = self.shown
         for notice in self._notices.values():
             notice.setVisible(notice in shown)
+            notice.follow_width(self.width())
         self.setVisible(bool(shown))
+        self.updateGeometry()
+        # At once, as a bar without scrolling would: what is offered can be pressed where it is seen.
+        parent = self.parentWidget()
+        around = None if parent is None else parent.layout()
+        for layout in (self._column, around):
+            if layout is not None:
+                layout.activate()
+
+    # What Qt calls
+
+    def hasHeightForWidth(self) -> bool:  # noqa: N802 - Qt's name
+        """Narrow bars are higher."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:  # noqa: N802 - Qt's name
+        """All of the words, or a share of the window, in which they scroll."""
+        whole = self._column.heightForWidth(width) if self.shown else 0
+        least = max((notice.minimumSizeHint().height() for notice in self.shown), default=0)
+        return min(whole, max(least, round(self.window().height() * MOST_OF_WINDOW)))
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """As its width asks for."""
+        return QSize(super().sizeHint().width(), self.heightForWidth(self.width()))
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Any width."""
+        return QSize(0, self.heightForWidth(self.width()))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Another width, another height."""
+        super().resizeEvent(event)
+        for notice in self.shown:
+            notice.follow_width(event.size().width())
+        if event.size().width() != event.oldSize().width():
+            self.updateGeometry()

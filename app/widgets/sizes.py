@@ -31,6 +31,11 @@ def room(window: QWidget) -> QSize:
     return screen_of(window).availableSize() - FRAME
 
 
+def letters_across(window: QWidget) -> float:
+    """How many average letters of its type fit across the room that a window may take."""
+    return room(window).width() / window.fontMetrics().averageCharWidth()
+
+
 def fit(window: QWidget, width: int, height: int) -> None:
     """Make a window so large, or as large as the screen has room for."""
     window.resize(QSize(width, height).boundedTo(room(window)))

@@ -92,7 +92,7 @@ QMainWindow::separator {{ background: {colours.ground}; width: 5px; height: 5px;
 QMainWindow::separator:hover {{ background: {colours.tint}; }}
 QMenuBar {{ background: {colours.ground}; padding: 2px 6px; }}
 QToolBar {{ background: {colours.ground}; border: 0; border-bottom: 1px solid {colours.line};
-    padding: 3px 8px; spacing: 2px; }}
+    padding: 2px; spacing: 2px; }}
 QToolBar[inner="true"] {{ border: 0; padding: 0; }}
 QToolBar #qt_toolbar_ext_button {{ padding: 0; image: url({more}); }}
 QToolBar::separator {{ background: {colours.line}; width: 1px; margin: 5px 7px; }}

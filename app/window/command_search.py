@@ -60,7 +60,7 @@ class CommandSearch(QDialog):
         self.list.itemActivated.connect(self._do)
         self.field.installEventFilter(self)
         height = self.fontMetrics().height()
-        fit(self, height * 30, height * 24)
+        fit(self, height * 40, height * 24)
         self._fill()
 
     def _fill(self) -> None:
@@ -71,6 +71,7 @@ class CommandSearch(QDialog):
             item.setData(KEY, action.key)
             item.setData(TIP, translated(action.tip))
             item.setData(SHORTCUT, action.keys)
+            item.setToolTip(translated(action.tip))
             item.setIcon(made.icon())
             if not made.isEnabled():
                 item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEnabled)

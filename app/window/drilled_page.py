@@ -32,6 +32,8 @@ from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
 
 _LETTERS = 58
+_PICTURE, _ANSWER, _CALIPERS = 0, 1, 2
+"""What stands at the right: how the picture is taken, what was found, how calipers are held."""
 
 
 class DrilledPage(PicturePage):
@@ -102,12 +104,24 @@ class DrilledPage(PicturePage):
         column.addWidget(self.tables)
         column.addStretch(1)
         self.right = QStackedWidget()
-        self.right.addWidget(self.beside)
-        self.right.addWidget(self._told())
+        for page in (self.beside, self._told(), self._how_to_measure()):
+            self.right.addWidget(page)
         self._fill(scrolled(body, _LETTERS), self.right)
         self.look.setDefault(True)
         self.foot.add(self.look)
         self.foot.add(self.take)
+
+    def _how_to_measure(self) -> QWidget:
+        """What each column of the tables means."""
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(18, 16, 18, 16)
+        column.setSpacing(10)
+        column.addWidget(heading(self.tr("How the holes are measured"), first=True))
+        for words in self.tables.meanings:
+            column.addWidget(remark(words))
+        column.addStretch(1)
+        return page
 
     def _told(self) -> QWidget:
         """What was found."""
@@ -145,7 +159,7 @@ class DrilledPage(PicturePage):
     def _show_way(self, *_: object) -> None:
         self.fields.set_shown(not self.by_calipers)
         self.tables.setVisible(self.by_calipers)
-        self._forget()
+        self._show(None)
 
     def _forget(self, *_: object) -> None:
         """What was found is of something else."""
@@ -185,7 +199,8 @@ class DrilledPage(PicturePage):
 
     def _show(self, answer: DrilledAnswer | None) -> None:
         self.answer = answer
-        self.right.setCurrentIndex(int(answer is not None))
+        beside = _CALIPERS if self.by_calipers else _PICTURE
+        self.right.setCurrentIndex(beside if answer is None else _ANSWER)
         if answer is not None:
             units = self._settings.units
             verdict = next(say_head(answer.head, units))

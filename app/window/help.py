@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from html import escape
 from importlib.resources import files
-from textwrap import wrap
 
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtGui import QGuiApplication
@@ -149,7 +148,7 @@ def about_html() -> str:
         ),
     )
     told = f"<h2>Pegwright {VERSION}</h2>" + "".join(f"<p>{escape(line)}</p>" for line in lines)
-    return told + "".join(f"<hr><pre>{escape(_folded(text))}</pre>" for text in licences())
+    return told + "".join(f"<hr>{_paragraphs(text)}" for text in licences())
 
 
 def licences() -> tuple[str, ...]:
@@ -158,11 +157,24 @@ def licences() -> tuple[str, ...]:
     return tuple((home / name).read_text(encoding="utf-8") for name in ("LICENSE.txt", "NOTICES.txt"))
 
 
-def _folded(text: str) -> str:
-    """The text in lines that a page shows without scrolling sideways."""
-    return "\n".join(
-        folded for line in text.splitlines() for folded in (wrap(line, 72, subsequent_indent="    ") or [""])
-    )
+def _paragraphs(text: str) -> str:
+    """A text as paragraphs that fit any width; a line that does not go on from the one before begins its own."""
+    parts = (part for block in text.split("\n\n") for part in _entries(block))
+    return "".join(f"<p>{escape(part)}</p>" for part in parts)
+
+
+def _entries(block: str) -> list[str]:
+    """The entries of a list whose further lines are indented, or the block as one paragraph."""
+    lines = block.splitlines()
+    if not any(line.startswith(" ") for line in lines):
+        return [" ".join(lines)]
+    entries: list[str] = []
+    for line in lines:
+        if line.startswith(" ") and entries:
+            entries[-1] += f" {line.strip()}"
+        else:
+            entries.append(line.strip())
+    return entries
 
 
 def log_page(log: str, path: str, parent: QWidget) -> Page:

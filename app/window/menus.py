@@ -1,4 +1,4 @@
-"""Menus and toolbar made from the table of actions."""
+"""Menus made from the table of actions."""
 
 from __future__ import annotations
 
@@ -6,13 +6,13 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QHBoxLayout, QMenu, QSizePolicy, QToolBar, QToolButton, QWidget
+from PySide6.QtWidgets import QMenu
 
 from app.widgets.shades import Shade
 from app.widgets.theme import icon
 from app.window.actions.action import MENUS, Action, Menu, translated
 from app.window.actions.acts import Acts
-from app.window.actions.table import ACTIONS, TOOLBAR
+from app.window.actions.table import ACTIONS
 from app.window.shell import Shell
 
 
@@ -95,52 +95,3 @@ def _fill(menu: QMenu, name: Menu, made: dict[str, QAction], recent: QMenu) -> N
         inner.get(action.submenu, menu).addAction(made[action.key])
         if action.key == "open":
             menu.addMenu(recent)
-
-
-def make_toolbar(window: Shell, made: dict[str, QAction]) -> QToolBar:
-    """One row: the build, acts, tools, views, and at its end the way to paper."""
-    bar = QToolBar(QCoreApplication.translate("Actions", "Toolbar"), window)
-    bar.setObjectName("toolbar")
-    bar.setMovable(False)
-    tools = QToolBar()
-    tools.setProperty("inner", True)
-    tools.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-    tools.setContentsMargins(0, 0, 0, 0)
-    layout = tools.layout()
-    assert layout is not None, "a bar lays its buttons out"
-    layout.setContentsMargins(0, 0, 0, 0)
-    for place, group in enumerate(TOOLBAR):
-        if place:
-            tools.addSeparator()
-        for key in group:
-            tools.addAction(made[key])
-            _dress(tools.widgetForAction(made[key]), made[key])
-    whole = QWidget()
-    row = QHBoxLayout(whole)
-    row.setContentsMargins(0, 0, 0, 0)
-    row.setSpacing(2)
-    # What does not fit goes into a menu behind an arrow; the way to paper stays in sight.
-    row.addWidget(tools, 1)
-    for key in ("search", "output"):
-        row.addWidget(_dress(_button(bar, made[key]), made[key]))
-    bar.addWidget(whole)
-    return bar
-
-
-def _button(bar: QToolBar, action: QAction) -> QToolButton:
-    """A button like those of the bar, in a place of its own."""
-    button = QToolButton()
-    button.setDefaultAction(action)
-    button.setAutoRaise(True)
-    button.setIconSize(bar.iconSize())
-    if action.objectName() == "output":
-        button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
-    return button
-
-
-def _dress(button: QWidget | None, action: QAction) -> QToolButton:
-    assert isinstance(button, QToolButton), "actions on a bar are buttons"
-    button.setAccessibleName(action.text().replace("&", "").removesuffix("…"))
-    # The menus hold the same actions; Tab would take twenty steps to cross the bar.
-    button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    return button

@@ -12,6 +12,7 @@ from shiboken6 import isValid
 
 from app.panels.verdict_line import VerdictLine
 from app.window.side import Side
+from app.window.toolbar import Toolbar
 
 LEAST_DRAWING = 260
 """Pixels that the drawing keeps of the width."""
@@ -31,6 +32,7 @@ class Narrow(QObject):
         self._version = version
         self._wide: QByteArray | None = None
         self._tight = False
+        self._toolbar: Toolbar | None = None
         self._no_title = QWidget(window)
         self._no_title.hide()
         panels = side.widget()
@@ -40,6 +42,15 @@ class Narrow(QObject):
         line.wanted.connect(self.show_findings)
         line.hide()
         findings.visibilityChanged.connect(self._show_line)
+
+    def carry(self, toolbar: Toolbar) -> None:
+        """Take the toolbar along, once it is made."""
+        self._toolbar = toolbar
+        self._dress_toolbar()
+
+    def _dress_toolbar(self) -> None:
+        if self._toolbar is not None:
+            self._toolbar.set_narrow(narrow=self.is_narrow)
 
     @property
     def docks(self) -> QByteArray:
@@ -66,6 +77,7 @@ class Narrow(QObject):
         if tight and not self._tight:
             self._side.fold()
         self._tight = tight
+        self._dress_toolbar()
         self._show_line()
 
     def forget(self) -> None:

@@ -19,6 +19,7 @@ from app.document.settings import Settings
 from app.intake.readers import DRAWINGS, Told, read_head
 from app.widgets.cards import Heading
 from app.widgets.fields import Choice, Tick
+from app.widgets.kit import capital
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
@@ -143,7 +144,7 @@ class OwnHeadPage(BeginPage):
             self.build, words = None, say_note(error, self._settings.units).removeprefix(f"{self._path}: ")
         finally:
             QGuiApplication.restoreOverrideCursor()
-        self.words.setText(words)
+        self.words.setText(capital(words))
         self.create_button.setEnabled(self.build is not None)
         self.picture.clear()
         if self.build is not None:

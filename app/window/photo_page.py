@@ -49,7 +49,7 @@ class PhotoPage(PicturePage):
         column.setContentsMargins(18, 16, 18, 16)
         column.setSpacing(8)
         self.fields.put_into(form)
-        form.add(self.starter.accessibleName(), self.starter)
+        form.add_below(self.starter.accessibleName(), self.starter)
         form.add_wide(self.alike)
         column.addWidget(heading(self.tr("The picture"), first=True))
         column.addWidget(form)

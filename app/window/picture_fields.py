@@ -138,6 +138,7 @@ class PictureFields(QObject):
         self._form = form
         form.add(self.tr("Picture"), self.choose)
         form.add_wide(self.name)
+        form.add_below(self.kind.accessibleName(), self.kind)
         for field in self._measures:
             form.add(field.accessibleName(), field)
         self._change()
@@ -145,7 +146,6 @@ class PictureFields(QObject):
     @property
     def _measures(self) -> tuple[QWidget, ...]:
         return (
-            self.kind,
             self.thickness,
             self.at_tip,
             self.sides,

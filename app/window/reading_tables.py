@@ -77,6 +77,17 @@ class ReadingTables(QWidget):
             table.itemChanged.connect(lambda _: self.edited.emit())
 
     @property
+    def meanings(self) -> tuple[str, ...]:
+        """What each column to type in means, a sentence each."""
+        heads = (
+            table.horizontalHeaderItem(place)
+            for table in (self.holes, self.pairs)
+            for place in range(1, table.columnCount())
+        )
+        told = ((head.text(), head.toolTip()) for head in heads if head is not None)
+        return tuple(f"{name}: {tip[:1].lower()}{tip[1:]}." for name, tip in told)
+
+    @property
     def anything(self) -> bool:
         """Whether something is typed."""
         heads = (HOLE_COLUMNS, PAIR_COLUMNS)

@@ -16,7 +16,6 @@ from PySide6.QtWidgets import (
     QDockWidget,
     QMainWindow,
     QStackedWidget,
-    QToolBar,
     QVBoxLayout,
     QWidget,
 )
@@ -37,6 +36,7 @@ from app.widgets.theme import dress
 from app.window.narrow import LEAST_DRAWING, Narrow
 from app.window.side import PANELS, Side
 from app.window.status import StatusLine
+from app.window.toolbar import Toolbar
 
 if TYPE_CHECKING:
     from app.output.choices import Choices
@@ -45,6 +45,9 @@ if TYPE_CHECKING:
 
 LAYOUT_VERSION = 1
 """Raised when docks or toolbars change, so that an old layout is not forced on new ones."""
+
+_FORM = 46
+"""Average letters that buttons and panel take in a narrow window, where the drawing can spare them."""
 
 
 class Shell(QMainWindow):
@@ -73,7 +76,7 @@ class Shell(QMainWindow):
         self.shade = shade_of(store.settings.theme)
         self.on_bench = session.path is not None
         """Whether a build was chosen, so that there is a drawing to go back to."""
-        self.toolbar: QToolBar | None = None
+        self.toolbar: Toolbar | None = None
         self._measuring: Measuring | None = None
         self._left_docks = _bytes(store.desk.docks)
         # Before the parts are made: they take their sizes from the type.
@@ -121,22 +124,31 @@ class Shell(QMainWindow):
         self.setCorner(corner.BottomLeftCorner, area.LeftDockWidgetArea)
         self.setCorner(corner.BottomRightCorner, area.RightDockWidgetArea)
         self._usual_width: int | None = None
-        self.side.chosen.connect(self._make_room)
         self.narrow = Narrow(self, self.side_dock, self.findings_dock, self.verdict, LAYOUT_VERSION)
+        # After the findings are put away: what they leave is room for the panel.
+        self.side.chosen.connect(self._make_room)
 
     def _make_room(self) -> None:
         """Give a panel of tables the width that it reads best at; the others get back what they had.
 
         A quarter of the window is left to the drawing, and as much as it needs to be seen.
         """
-        wanted, now = self.side.comfortable_width, self.side_dock.width()
+        layout = self.layout()
+        assert layout is not None, "a main window lays its docks out"
+        layout.activate()
+        best, now = self.side.comfortable_width, self.side_dock.width()
         spare = max(0, self.pages.width() - max(LEAST_DRAWING, self.width() // 4))
-        if now < wanted and spare:
-            wanted, self._usual_width = min(wanted, now + spare), now
-        elif not wanted and self._usual_width is not None:
-            wanted, self._usual_width = self._usual_width, None
+        # Beside icons alone a form would be as narrow as it can be, with its labels over three lines.
+        least = self.fontMetrics().averageCharWidth() * _FORM if self.narrow.is_narrow else 0
+        if now < best and spare:
+            wanted, self._usual_width = best, now
+        elif not best and self._usual_width is not None:
+            wanted, self._usual_width = max(self._usual_width, least), None
+        elif not best and now < least:
+            wanted = least
         else:
             return
+        wanted = min(wanted, now + spare)
         self.resizeDocks([self.side_dock], [wanted], Qt.Orientation.Horizontal)
 
     def _dock(self, key: str, title: str, part: QWidget, area: Qt.DockWidgetArea) -> QDockWidget:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QStatusBar, QWidget
 
+from app.canvas.words import part_title
 from app.document.scene import Scene
 from app.widgets.plain import PlainLabel, ShortenedLabel
 from geometry.shape.point import Point
+from geometry.trade.escapes import on_one_line
 from geometry.trade.quantities import show_length
 from geometry.trade.units import Units
 
@@ -87,10 +89,7 @@ class StatusLine(QStatusBar):
         if count == 0:
             words = ""
         elif count == 1:
-            item = scene.selection[0]
-            words = self.tr("{kind} {label}").format(
-                kind=item.kind.capitalize(), label=scene.layout.labels.get(item.key, item.key)
-            )
+            words = on_one_line(part_title(scene, scene.selection[0]))
         else:
             words = self.tr("%n selected", "", count)
         if words != self.selected.text():

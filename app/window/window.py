@@ -24,6 +24,7 @@ from app.window import dialogs, menus
 from app.window.head_picture import HeadPicture
 from app.window.notices import Notices
 from app.window.shell import Shell
+from app.window.toolbar import Toolbar
 from geometry.document.build import Starter
 from geometry.document.edits import free_outline, mirrored, rename
 from geometry.document.twins import set_symmetric
@@ -63,8 +64,9 @@ class Window(Shell):
         self.recent_menu = QMenu(self.tr("Open &recent"), self)
         self.recent_menu.aboutToShow.connect(self._fill_recent)
         menus.make_menus(self, self.made, self.recent_menu)
-        self.toolbar = menus.make_toolbar(self, self.made)
+        self.toolbar = Toolbar(self.made, self)
         self.addToolBar(self.toolbar)
+        self.narrow.carry(self.toolbar)
 
     def _connect(self) -> None:
         self.session.changed.connect(self._scene_changed)

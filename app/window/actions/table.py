@@ -25,24 +25,37 @@ TOOLBAR: tuple[tuple[str, ...], ...] = (
 """Keys of the actions on the toolbar, in groups; what goes to paper stands apart at its end."""
 
 
+_OWN = "pegwright"
+
+
 def find(key: str) -> Action:
     """The action with this key."""
     return next(action for action in ACTIONS if action.key == key)
 
 
 def matching(query: str) -> tuple[Action, ...]:
-    """Actions that have every word of the query in their name, their tip or their synonyms, in that order."""
+    """Actions that have every word of the query in their name, their tip or their synonyms, in that order.
+
+    A word whose letters only lie within others, as "peg" in the name of this program, comes last.
+    """
     words = query.casefold().split()
 
     def rank(action: Action) -> int | None:
         name, tip = action.name.casefold(), translated(action.tip).casefold()
-        if all(word in name for word in words):
-            return 0 if words and name.startswith(words[0]) else 1
-        if all(word in f"{name} {tip}" for word in words):
-            return 2
         also = translated(action.also).casefold() if action.also else ""
-        return 3 if all(word in f"{name} {tip} {also}" for word in words) else None
+        if words and name.startswith(words[0]) and all(word in name for word in words):
+            return 0
+        for place, text in enumerate((name, f"{name} {tip}", f"{name} {tip} {also}")):
+            if all(_begins(word, text) for word in words):
+                return 1 + place
+        return 4 if all(word in f"{name} {tip} {also}" for word in words) else None
 
     ranked = [(rank(action), place, action) for place, action in enumerate(ACTIONS)]
     fitting = sorted((at, place) for at, place, _ in ranked if at is not None)
     return tuple(ACTIONS[place] for _, place in fitting)
+
+
+def _begins(word: str, text: str) -> bool:
+    """Whether one of the words of a text begins so; the program's own name only where it is asked for whole."""
+    parts = (part.strip(".,:;") for part in text.split())
+    return any(part.startswith(word) and (part != _OWN or word == _OWN) for part in parts)

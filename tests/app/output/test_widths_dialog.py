@@ -65,7 +65,7 @@ def test_the_range_lies_round_the_nut_of_the_build(opened: Open) -> None:
     assert widths(dialog) == pytest.approx([usual - 1, usual, usual + 1])
     # The chart, and a template for each width.
     assert dialog.pages.list.count() == 4
-    assert "Nut widths" in dialog.pages.list.item(0).text()
+    assert "Nut widths" in dialog.pages.list.item(0).toolTip()
     assert "at stop" in dialog.avoid.text()
     assert "ring" in dialog.best.text()
 

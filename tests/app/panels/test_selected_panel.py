@@ -143,7 +143,7 @@ def test_what_cannot_be_turned_says_why(qtbot: QtBot) -> None:
     [
         ("region", "Region", "region"),
         ("old hole", "Old hole", "hole"),
-        ("retainer", "Retainer", "retainer"),
+        ("retainer", "Tree", "retainer"),
         ("row", "Row of tuners", "hint"),
         ("string", "String 1", "hint"),
         ("post", "Post 1", "post"),

@@ -295,6 +295,7 @@ def test_a_notice_offers_answers_and_goes(qtbot: QtBot) -> None:
 def test_notices_of_other_keys_stand_beside_each_other(qtbot: QtBot) -> None:
     bar = NoticeBar()
     qtbot.addWidget(bar)
+    bar.resize(600, 300)
     bar.say("Cannot be kept", key="unkept", stays=True)
     bar.say("Offer", Answer("No", lambda: False), Answer("Yes", lambda: None), key="offer")
     bar.say("First")

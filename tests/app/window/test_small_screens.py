@@ -227,9 +227,27 @@ def test_the_way_to_paper_stays_in_sight_and_the_rest_behind_an_arrow(small: Win
     shown = {each.defaultAction() for each in buttons}
     arrows = [each for each in buttons if each.objectName() == "qt_toolbar_ext_button"]
     assert bool(arrows) == (small.made["snap"] not in shown)
-    if small.width() < 900:
+    if small.width() < 700:
         assert arrows
         assert grown(small.rect()).contains(area(arrows[0], small))
+
+
+def test_no_arrow_stays_over_buttons_that_fit_again(small: Window, qtbot: QtBot) -> None:
+    bar = small.toolbar
+    assert bar is not None
+    for width in (1280, 837, 900, 1100, 624, 837, 1280):
+        small.resize(width, 500)
+        qtbot.waitUntil(lambda: troubles(bar) == [])
+        buttons = [each for each in bar.findChildren(QToolButton) if each.isVisible()]
+        hidden = small.made["snap"] not in {each.defaultAction() for each in buttons}
+        assert any(each.objectName() == "qt_toolbar_ext_button" for each in buttons) == hidden, width
+
+
+def test_the_switch_of_symmetry_is_in_sight(small: Window) -> None:
+    assert small.toolbar is not None
+    buttons = [each for each in small.toolbar.findChildren(QToolButton) if each.isVisible()]
+    (switch,) = (each for each in buttons if each.defaultAction() is small.made["symmetric"])
+    assert grown(small.rect()).contains(area(switch, small))
 
 
 def test_a_wide_window_has_everything_back(small: Window) -> None:
