@@ -18,9 +18,6 @@ from geometry.bench.bore_fit import advice
 from geometry.bench.fit_words import advice_words
 from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.checks.words import say
-from geometry.curing.case import Head, head_of
-from geometry.curing.cures import cures_of
-from geometry.curing.words import say_cure
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.rings.allowance import Ring, allowance
@@ -50,7 +47,7 @@ def run(chosen: argparse.Namespace) -> int:
         layout, mark = lay_out(build), fingerprint(named(build, path), shop, VERSION)
         found = findings(build, layout)
         levels.add(worst(found))
-        cures = cures_in_words(build, replace(shop, units=chosen.units)) if chosen.cures else None
+        cures = _cures(build, replace(shop, units=chosen.units)) if chosen.cures else None
         if chosen.json:
             told = _results(build, layout, found, chosen.units, shop, cures)
             results[str(path)] = told | {"fingerprint": mark}
@@ -77,18 +74,11 @@ def run(chosen: argparse.Namespace) -> int:
     return STOPPED if Level.STOP in levels else DONE
 
 
-def cures_in_words(build: Build, shop: Shop) -> dict[Finding, list[str]]:
-    """What cures each finding of a build, one line for each cure, in the units of the shop."""
-    head = head_of(build, shop)
-    return {each: _cure_lines(head, each) for each in head.found if each.level is not Level.FINE}
+def _cures(build: Build, shop: Shop) -> dict[Finding, list[str]]:
+    # Loaded when they are asked for: cures need every edit and every search.
+    from app.command_line.cures import cures_in_words
 
-
-def _cure_lines(head: Head, finding: Finding) -> list[str]:
-    told = cures_of(head, finding)
-    lines = [f"{say_cure(each, head.units)}." for each in told.cures]
-    if told.placement:
-        lines.append("Look for a placement that clears: pegwright best.")
-    return [*lines, told.hand] if told.hand else lines
+    return cures_in_words(build, shop)
 
 
 def ring_lines(build: Build, layout: Layout, units: Units) -> list[str]:
