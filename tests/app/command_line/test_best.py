@@ -81,7 +81,9 @@ def test_what_only_harms_is_not_written(capsys: Printed, tmp_path: Path) -> None
     lines = told(capsys, SIX, "-o", out, "--pitch", "20:22")
     assert lines[0].startswith(f"Wrote {out}. It can be drilled")
     assert lines[1].startswith("  The tuners stay where they are: nothing better was found.")
-    assert lines[2].startswith("  Other places would break a limit that these keep, or break one further: Body ")
+    assert lines[2].startswith(
+        "  Other places would break a limit that these keep, or break one further: Body "
+    )
     assert read_build(out.read_bytes()) == read_build(SIX.read_bytes())
 
 
