@@ -10,7 +10,7 @@ from app.panels.numbers import MEASURE
 from app.panels.tuners_panel import TunersPanel
 from app.widgets.number_field import NumberField
 from app.window.side import Side
-from geometry.layout.head_dimensions import MEASURES
+from geometry.layout.head_dimensions import shown_measures
 
 
 class Measuring(QObject):
@@ -27,7 +27,7 @@ class Measuring(QObject):
 
     def show(self) -> None:
         """Show the dimensions of the panel in front."""
-        names = MEASURES.get(self._side.name, ()) if self._side.is_open else ()
+        names = shown_measures(self._side.name, self._lit) if self._side.is_open else ()
         self._canvas.show_measures(names, self._lit if self._lit in names else "", self._row())
 
     def _row(self) -> str | None:

@@ -2,36 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
-import msgspec
-
 from geometry.document.build import Build, Row, Starter
 from geometry.document.row_edits import facing_row
 from geometry.document.stretch import outline_bounds, tip_ends
+from geometry.layout.found_dimension import BESIDE, DOWN, LEFT, RIGHT, Finder, Found
 from geometry.layout.layout import Layout
+from geometry.layout.plan_dimensions import PLAN
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import PRINT
 
-BESIDE = 9.0
-"""A line of measure stands so far beside the head, mm."""
-
 LEAST_SQUARE = 0.1
 """Share of a step outwards that is square to a row, for its pitch to be drawn beside the head."""
-
-
-class Found(msgspec.Struct, frozen=True):
-    """Two places in head mm, and where the measure between them is drawn.
-
-    Its words stand beside `words_at` on the side `away`, without it beside the middle of its line. The line is drawn
-    moved by `aside` where it would lie among other things, with thin lines from the places to its ends.
-    """
-
-    one: Point
-    two: Point
-    away: Vector
-    words_at: Point | None = None
-    aside: Vector = Vector(0.0, 0.0)
 
 
 class HeadDimension(Found, frozen=True, kw_only=True):
@@ -56,28 +37,50 @@ class HeadDimension(Found, frozen=True, kw_only=True):
         return self.words_at or one + (two - one) * 0.5
 
 
-Finder = Callable[[Build, Layout, Row | None], Found | None]
-LEFT, RIGHT, UP, DOWN = Vector(-1.0, 0.0), Vector(1.0, 0.0), Vector(0.0, 1.0), Vector(0.0, -1.0)
-
 MEASURES: dict[str, tuple[str, ...]] = {
     "head": (
         "Starter.length",
         "Starter.width_low",
         "Starter.width_high",
+        "Starter.shoulder",
         "Free.length",
         "Free.width",
         "Free.tip",
     ),
-    "strings": ("Nut.width",),
+    "strings": ("Nut.width", "Nut.margin_treble", "Nut.margin_bass"),
     "tuners": ("OnLine.start", "OnLine.pitch", "OnLine.inset", "OnLine.inset_last", "Row.ahead"),
 }
-"""The measures that the numbers of a panel have on the drawing, by the panel's name."""
+"""The measures that the numbers of a panel have on the drawing at all times, by the panel's name."""
+
+IN_HAND: dict[str, tuple[str, ...]] = {
+    "head": (
+        "Starter.tip_rise",
+        "Starter.corner",
+        "Starter.waist",
+        "Head.back_flat_from",
+        "Head.binding",
+        "Head.edge_face",
+        "Head.edge_back",
+        "Head.volute_length",
+        "Blank.left",
+        "Blank.right",
+        "Blank.length",
+    ),
+    "strings": ("Nut.thickness", "Nut.course_gap"),
+}
+"""More of them, which are shown while their field has the cursor: all at once would crowd the drawing."""
+
+
+def shown_measures(panel: str, lit: str) -> tuple[str, ...]:
+    """The names of the measures to show for a panel, the one called `lit` in hand."""
+    more = (lit,) if lit in IN_HAND.get(panel, ()) else ()
+    return MEASURES.get(panel, ()) + more
 
 
 def head_dimension(build: Build, layout: Layout, name: str, row: str | None = None) -> HeadDimension | None:
     """The measure called `name`, of a row by its key where it is a row's; None where there is nothing to show."""
     chosen = next((each for each in build.rows if each.key == row), None)
-    finder = _FINDERS.get(name)
+    finder = _FINDERS.get(name) or PLAN.get(name)
     found = None if finder is None else finder(build, layout, chosen)
     if found is None:
         return None

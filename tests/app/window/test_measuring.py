@@ -49,6 +49,16 @@ def test_the_cursor_in_a_field_lights_its_dimension_up(bench: Window) -> None:
     assert bench.canvas._measures[1] == ""
 
 
+def test_a_smaller_number_has_its_dimension_while_it_is_in_hand(bench: Window) -> None:
+    for field, name in (("tip_rise", "Starter.tip_rise"), ("corner", "Starter.corner")):
+        bench.canvas.grab()
+        assert name not in [each for _, each in bench.canvas._painter.boxes]
+        head(bench).starter.fields[field].setFocus()
+        bench.canvas.grab()
+        assert bench.canvas._measures[1] == name
+        assert name in [each for _, each in bench.canvas._painter.boxes]
+
+
 def test_a_dimension_is_pressed_and_typed_over(bench: Window) -> None:
     press(bench, "Starter.length")
     field = head(bench).starter.fields["length"]

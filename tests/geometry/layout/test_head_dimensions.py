@@ -2,19 +2,86 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import pytest
 from msgspec.structs import replace
 
-from geometry.document.build import AlongEdge, Build, OnLine, Starter
+from geometry.document.build import AlongEdge, Blank, Build, Head, OnLine, Starter
 from geometry.document.edits import free_outline, mirrored
 from geometry.document.row_edits import set_ahead
-from geometry.layout.head_dimensions import BESIDE, MEASURES, HeadDimension, head_dimension
+from geometry.document.starters import STARTERS
+from geometry.layout.found_dimension import BESIDE
+from geometry.layout.head_dimensions import IN_HAND, MEASURES, HeadDimension, head_dimension, shown_measures
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point, Vector
 from tests.builds import nodes, plain_head, rectangle, six_in_line, three_and_three
 
 SOMETIMES = ("OnLine.inset_last", "Row.ahead")
 """Measures that only some rows have."""
+
+
+def all_measured() -> Build:
+    """A symmetric head that has every number which can be shown in plan, none of them 0."""
+    build = three_and_three()
+    assert isinstance(build.outline, Starter)
+    return replace(
+        build,
+        outline=replace(build.outline, waist=3.5, tip_rise=6.5, corner=7.0),
+        head=replace(
+            build.head,
+            back_flat_from=17.0,
+            binding=2.0,
+            edge_face=0.75,
+            edge_back=1.25,
+            volute_height=3.0,
+            volute_length=26.0,
+            blank=Blank(left=45.0, right=50.0, length=190.0),
+        ),
+        nut=replace(build.nut, margin_treble=3.25, margin_bass=3.75),
+        strings=tuple(replace(string, course=str(place // 2)) for place, string in enumerate(build.strings)),
+    )
+
+
+@pytest.mark.parametrize("name", [name for names in IN_HAND.values() for name in names])
+def test_a_number_in_hand_has_its_dimension(name: str) -> None:
+    build = all_measured()
+    assert build.head.blank is not None
+    record, _, field = name.partition(".")
+    found = head_dimension(build, lay_out(build), name)
+    assert found is not None
+    holds = {"Starter": build.outline, "Nut": build.nut, "Head": build.head, "Blank": build.head.blank}
+    assert found.length == pytest.approx(getattr(holds[record], field), abs=0.002)
+    panel = next(panel for panel, names in IN_HAND.items() if name in names)
+    assert name in shown_measures(panel, name)
+    assert name not in shown_measures(panel, "")
+
+
+def test_what_is_nothing_has_no_dimension() -> None:
+    build = plain_head(head=Head(binding=0.0, edge_face=0.0, edge_back=0.0, volute_length=0.0))
+    layout = lay_out(build)
+    for name in ("Head.binding", "Head.edge_face", "Head.edge_back", "Head.volute_length", "Blank.left"):
+        assert head_dimension(build, layout, name) is None, name
+    straight = replace(
+        three_and_three(), outline=replace(STARTERS["straight-taper"], tip_rise=0.0, corner=0.0)
+    )
+    for name in ("Starter.tip_rise", "Starter.waist", "Starter.corner"):
+        assert head_dimension(straight, lay_out(straight), name) is None, name
+
+
+@pytest.mark.parametrize("to", ["centre", "edge"])
+@pytest.mark.parametrize("side", ["treble", "bass"])
+def test_a_margin_runs_from_the_end_of_the_nut_to_its_string(
+    side: Literal["treble", "bass"], to: Literal["centre", "edge"]
+) -> None:
+    build = three_and_three()
+    build = replace(build, nut=replace(build.nut, margin_treble=3.25, margin_bass=3.75, margin_to=to))
+    found = head_dimension(build, lay_out(build), f"Nut.margin_{side}")
+    assert found is not None
+    assert found.length == pytest.approx(3.25 if side == "treble" else 3.75)
+    # Right-handed: the treble side is at positive x.
+    assert found.one.x == pytest.approx(build.nut.width / 2 * (1 if side == "treble" else -1))
+    assert abs(found.two.x) < abs(found.one.x)
 
 
 @pytest.mark.parametrize(
