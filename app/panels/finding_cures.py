@@ -13,7 +13,7 @@ from app.document.scene import Scene
 from app.document.session import Session
 from app.document.work import Work
 from app.panels.cures_box import CuresBox
-from app.panels.finding_rows import identity, translated
+from app.panels.finding_rows import found_again, identity, translated
 from app.panels.findings_model import FindingsModel
 from app.panels.findings_view import FindingsList
 from app.panels.searching import STEPS, in_steps
@@ -87,10 +87,7 @@ class FindingCures(QObject):
         if self._finding is None or scene.build is self._build:
             return
         self.work.cancel()
-        wanted = identity(self._finding)
-        now = next(
-            (each for each in scene.findings if each.check == wanted[0] and identity(each) == wanted), None
-        )
+        now = found_again(self._finding, scene.findings)
         if now is None or now.level is Level.FINE:
             self.close()
         elif scene.gesture:

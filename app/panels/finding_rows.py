@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 import msgspec
 from PySide6.QtCore import QCoreApplication
@@ -49,6 +49,12 @@ ListRow = FindingRow | CuresRow | LimitsRow | FoldRow
 def identity(finding: Finding) -> Identity:
     """What tells a finding from others of its build, and finds it again after a change."""
     return finding.check, tuple((part.kind, part.key) for part in finding.about)
+
+
+def found_again(finding: Finding, findings: Iterable[Finding]) -> Finding | None:
+    """The finding of the same check and parts among those of another build, None where there is none."""
+    wanted = identity(finding)
+    return next((each for each in findings if each.check == finding.check and identity(each) == wanted), None)
 
 
 def first_fine(found: Sequence[Finding]) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFont, QHideEvent
+from PySide6.QtGui import QFont, QHideEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.document.live_rings import LiveRings
@@ -11,7 +11,7 @@ from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import Settings, SettingsStore
 from app.panels.finding_cures import FindingCures
-from app.panels.finding_rows import identity, rules_of, translated, verdict
+from app.panels.finding_rows import found_again, identity, rules_of, translated, verdict
 from app.panels.findings_model import FindingsModel
 from app.panels.findings_view import FindingsList
 from app.panels.level_sign import LevelSign
@@ -55,6 +55,7 @@ class FindingsPanel(QWidget):
         self.list = FindingsList(self.model, self)
         self.setAccessibleName(self.tr("Findings"))
         self._pointed: Finding | None = None
+        self._left_open: Finding | None = None
         self._history = session.history
         self._editor: LimitEditor | None = None
         self.sign = LevelSign()
@@ -166,10 +167,7 @@ class FindingsPanel(QWidget):
     def _follow_pointed(self, scene: Scene) -> None:
         """What is pointed at may have been measured anew."""
         assert self._pointed is not None, "asked only while something is pointed at"
-        check, wanted = self._pointed.check, identity(self._pointed)
-        now = next(
-            (each for each in scene.findings if each.check == check and identity(each) == wanted), None
-        )
+        now = found_again(self._pointed, scene.findings)
         if now != self._pointed:
             self._point_at(now)
 
@@ -251,8 +249,17 @@ class FindingsPanel(QWidget):
     def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
         """Nothing is worked out where nobody sees it."""
         if not event.spontaneous():
+            self._left_open = self.cures.finding
             self.cures.close()
         super().hideEvent(event)
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """What was open when the panel went is open again."""
+        super().showEvent(event)
+        found, self._left_open = self._left_open, None
+        now = None if found is None else found_again(found, self.session.scene.findings)
+        if now is not None:
+            self.cures.open(now)
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Wide enough to read, as high as there is room."""

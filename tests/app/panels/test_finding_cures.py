@@ -132,6 +132,13 @@ def test_another_build_gives_up_what_is_worked_out(qtbot: QtBot) -> None:
     panel.hide()
     assert not panel.cures.work.busy
     assert panel.model.cures_place() is None
+    panel.show()
+    assert panel.model.cures_place() is not None
+    qtbot.waitUntil(lambda: panel.cures.found is not None, timeout=20_000)
+    panel.hide()
+    panel.session.act("Away from the edge", lambda _: plain_head(post_at(0.0, 100.0)))
+    panel.show()
+    assert panel.model.cures_place() is None
 
 
 def test_a_placement_is_looked_for_when_asked_and_taken_as_one_act(qtbot: QtBot) -> None:
