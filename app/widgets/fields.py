@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QPoint, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QPaintEvent, QPalette, QWheelEvent
+from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QPaintEvent, QPalette, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -37,13 +37,6 @@ _BEFORE = 4
 """Pixels before the words of a list that stand over several lines; a style leaves so many before one."""
 
 
-def _growing_down(across: QSizePolicy.Policy) -> QSizePolicy:
-    """As high as the width asks for, and no higher."""
-    policy = QSizePolicy(across, QSizePolicy.Policy.Fixed)
-    policy.setHeightForWidth(True)
-    return policy
-
-
 class Combo(QComboBox):
     """A combo box that grows to several lines where its words do not fit on one.
 
@@ -60,7 +53,7 @@ class Combo(QComboBox):
         super().__init__(parent)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setSizePolicy(_growing_down(QSizePolicy.Policy.Preferred))
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.currentIndexChanged.connect(self.updateGeometry)
         self._stepping = False
 
@@ -70,17 +63,22 @@ class Combo(QComboBox):
         return self._stepping
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Not wider than the number fields; long words are cut short."""
-        return QSize(field_width(self), super().minimumSizeHint().height())
+        """Not wider than the number fields; long words go over several lines."""
+        return QSize(field_width(self), self._whole_height())
 
-    def hasHeightForWidth(self) -> bool:  # noqa: N802 - Qt's name
-        """A narrow box is higher; one to type in has one line."""
-        return not self.isEditable()
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """As high as the lines that the words take on the width of now."""
+        return QSize(super().sizeHint().width(), self._whole_height())
 
-    def heightForWidth(self, width: int) -> int:  # noqa: N802 - Qt's name
-        """The lines that the words take on this width."""
-        lines = 1 if self.isEditable() else len(self._lines(self._room(width)))
+    def _whole_height(self) -> int:
+        lines = 1 if self.isEditable() else len(self._lines(self._room(self.width())))
         return QComboBox.sizeHint(self).height() + (lines - 1) * self.fontMetrics().lineSpacing()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Another width may take more lines, or fewer."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self.updateGeometry()
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802, ARG002 - Qt's name
         """Paint the box with its words, over as many lines as it has."""
@@ -195,7 +193,7 @@ class Choice(Combo):
         self._words: tuple[str, ...] = ()
         self.setAccessibleName(name)
         self.setToolTip(tip or name)
-        self.setSizePolicy(_growing_down(QSizePolicy.Policy.Expanding))
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.set_options(options)
         self.activated.connect(self._activated)
 

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.panels.ranges import most_of, range_of
 from app.widgets.fields import Choice, Combo, Notes, TextField, Tick, whole_characters
+from app.widgets.kit import Form
 from app.widgets.number_field import ANY, Range
 from app.widgets.plain import ShortenedLabel
 from geometry.document.build import Build, Head, OnLine, Post, Row, String
@@ -76,6 +80,29 @@ def test_a_list_among_numbers_is_wide_enough_for_somewhat_longer_words(qtbot: Qt
     assert longer.shown_words == "Treble side x"
     longest.resize(longest.sizeHint())
     assert longest.shown_words.endswith("…")
+
+
+def test_words_that_do_not_fit_go_over_several_lines(qtbot: QtBot) -> None:
+    words = "Enclosed gear, screw-in bushing, one screw"
+    form, choice = Form(), Choice("Tuners", [(1, words), (2, "none")])
+    form.add_below("Tuners", choice)
+    choice.set_value(2)
+    shown(qtbot, form).resize(190, 300)
+    qtbot.waitUntil(lambda: choice.width() == 190)
+    single = choice.height()
+    choice.set_value(1)
+    qtbot.waitUntil(lambda: choice.height() > single)
+    assert choice.shown_words == words
+    lines = choice.grab().toImage().convertToFormat(QImage.Format.Format_Grayscale8)
+    dark = [
+        any(lines.pixelColor(x, y).lightness() < 90 for x in range(8, lines.width() - 40))
+        for y in range(4, lines.height() - 4)
+    ]
+    # Letters, the gap between two lines, letters again.
+    assert sum(1 for before, now in pairwise(dark) if now and not before) >= 2
+    form.resize(500, 300)
+    qtbot.waitUntil(lambda: choice.height() == single)
+    assert choice.shown_words == words
 
 
 def test_a_line_without_room_ends_in_an_ellipsis(qtbot: QtBot) -> None:
