@@ -6,8 +6,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import get_args
 
-from PySide6.QtCore import QCoreApplication, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtCore import QCoreApplication, QPointF, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QPainter, QPixmap, QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from app.canvas.picture import head_picture
@@ -15,7 +15,8 @@ from app.document.files import load_build
 from app.document.messages import Refusal
 from app.widgets.cards import Card, CardGrid, Heading
 from app.widgets.plain import PlainLabel
-from app.widgets.shades import Shade
+from app.widgets.shades import Shade, colours_of
+from app.widgets.theme import image
 from geometry.document.build import Build, StarterShape
 from geometry.document.fresh import SUGGESTIONS, new_build
 from geometry.layout.trees import with_trees
@@ -26,6 +27,9 @@ from geometry.trade.string_sets import find_string_set
 SAMPLES = Path(__file__).parents[1] / "resources" / "samples"
 SMALL = QSize(112, 118)
 MARGIN = 28
+
+SIGN = 76
+"""Pixels of the sign on a card that has no head to show."""
 
 
 def starter_words(shape: StarterShape) -> tuple[str, str]:
@@ -121,14 +125,6 @@ class StartScreen(QScrollArea):
         self.open = QPushButton(self.tr("Open a file…"))
         self.open.setToolTip(self.tr("Open a build from a file (Ctrl+O)"))
         self.open.clicked.connect(self.open_asked)
-        self.photo = QPushButton(self.tr("From a photo of a head…"))
-        self.photo.setToolTip(self.tr("Begin with your own head: a photo or a scan of it"))
-        self.photo.clicked.connect(self.photo_asked)
-        self.drawing = QPushButton(self.tr("From a drawing of a head…"))
-        self.drawing.setToolTip(
-            self.tr("Begin with your own head: a drawing (SVG, DXF) or an offset table (CSV)")
-        )
-        self.drawing.clicked.connect(self.drawing_asked)
         self.setWidget(self._page())
         self._timer = QTimer(self, interval=0)
         self._timer.timeout.connect(self._next_picture)
@@ -169,8 +165,6 @@ class StartScreen(QScrollArea):
             column.addWidget(_line(f"{number}.  {line}", self))
         column.addSpacing(12)
         column.addWidget(self.open)
-        column.addWidget(self.photo)
-        column.addWidget(self.drawing)
         column.addWidget(self.back)
         column.addStretch(1)
         return column
@@ -215,7 +209,8 @@ class StartScreen(QScrollArea):
             self._fill()
 
     def _fill(self) -> None:
-        self.starters.set_cards(tuple(self._starter_card(shape) for shape in get_args(StarterShape)))
+        shapes = tuple(self._starter_card(shape) for shape in get_args(StarterShape))
+        self.starters.set_cards((*shapes, *self._own_cards()))
         self.samples.set_cards(tuple(self._sample_card(path) for path in samples()))
         self.failing.set_cards(tuple(self._sample_card(path) for path in failing_samples()))
         self._continue()
@@ -225,6 +220,22 @@ class StartScreen(QScrollArea):
         card.clicked.connect(lambda: self.starter_chosen.emit(shape))
         self._waiting.append((card, lambda: suggested(shape)))
         return card
+
+    def _own_cards(self) -> tuple[Card, Card]:
+        """The ways in for a head that is there already, after the starters."""
+        photo = Card(self.tr("From a photo"), self.tr("or a scan of your own head"))
+        photo.clicked.connect(self.photo_asked)
+        drawing = Card(self.tr("From a drawing"), self.tr("SVG or DXF, or a table (CSV)"))
+        drawing.clicked.connect(self.drawing_asked)
+        for card, name in ((photo, "photo"), (drawing, "drawing")):
+            card.set_picture(_sign(name, card.picture_size, self._shade, self.devicePixelRatio()))
+        return photo, drawing
+
+    @property
+    def own_cards(self) -> tuple[Card, ...]:
+        """The cards that begin with the maker's own head: from a photo, from a drawing."""
+        self._fill_once()
+        return self.starters.cards[-2:]
 
     def _recent_card(self, path: Path) -> Card:
         there = path.exists()
@@ -265,6 +276,18 @@ class StartScreen(QScrollArea):
         except RuntimeError:
             # The card went away while it was waiting: the list of recent builds was made anew.
             return
+
+
+def _sign(name: str, room: QSize, shade: Shade, ratio: float) -> QPixmap:
+    """An icon in the middle of the room for a picture."""
+    picture = QPixmap(room * ratio)
+    picture.setDevicePixelRatio(ratio)
+    picture.fill(Qt.GlobalColor.transparent)
+    sign = image(name, colours_of(shade).text, SIGN, ratio)
+    painter = QPainter(picture)
+    painter.drawPixmap(QPointF(room.width() - SIGN, room.height() - SIGN) / 2, sign)
+    painter.end()
+    return picture
 
 
 def how_lines() -> tuple[str, ...]:

@@ -63,4 +63,4 @@ def test_the_first_page_offers_it(qtbot: QtBot) -> None:
     start = StartScreen("light")
     qtbot.addWidget(start)
     with qtbot.waitSignal(start.drawing_asked):
-        QTest.mouseClick(start.drawing, Qt.MouseButton.LeftButton)
+        QTest.mouseClick(start.own_cards[1], Qt.MouseButton.LeftButton)

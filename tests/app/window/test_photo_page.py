@@ -281,7 +281,7 @@ def test_the_first_page_offers_it(qtbot: QtBot) -> None:
     start = StartScreen("light")
     qtbot.addWidget(start)
     with qtbot.waitSignal(start.photo_asked):
-        QTest.mouseClick(start.photo, Qt.MouseButton.LeftButton)
+        QTest.mouseClick(start.own_cards[0], Qt.MouseButton.LeftButton)
 
 
 def test_the_page_loads_no_library_of_pictures() -> None:

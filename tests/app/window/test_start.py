@@ -47,7 +47,7 @@ def page(qtbot: QtBot) -> StartScreen:
 
 def test_every_starter_and_sample_gets_a_live_picture(page: StartScreen, qtbot: QtBot) -> None:
     cards = (*page.starters.cards, *page.samples.cards, *page.failing.cards)
-    assert len(page.starters.cards) == len(SHAPES) == 6
+    assert len(page.starters.cards) == len(SHAPES) + 2 == 8
     qtbot.waitUntil(lambda: all(card.has_picture for card in cards), timeout=10_000)
 
 
@@ -58,6 +58,9 @@ def test_choosing_tells_what_was_chosen(page: StartScreen, qtbot: QtBot, tmp_pat
     with qtbot.waitSignal(page.sample_chosen) as told:
         QTest.keyClick(page.samples.cards[0], Qt.Key.Key_Enter)
     assert told.args == [samples()[0]]
+    for card, asked in zip(page.starters.cards[-2:], (page.photo_asked, page.drawing_asked), strict=True):
+        with qtbot.waitSignal(asked):
+            QTest.keyClick(card, Qt.Key.Key_Space)
     with qtbot.waitSignal(page.open_asked):
         QTest.mouseClick(page.open, LEFT)
 
@@ -98,7 +101,7 @@ def test_another_shade_paints_the_pictures_again(page: StartScreen, qtbot: QtBot
     assert page.starters.cards == before
     page.set_shade("dark")
     assert page.starters.cards != before
-    assert len(page.starters.cards) == 6
+    assert len(page.starters.cards) == 8
 
 
 def test_less_room_takes_fewer_cards_in_a_row(page: StartScreen, qtbot: QtBot) -> None:
