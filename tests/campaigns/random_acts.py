@@ -35,7 +35,11 @@ LENGTH = 100
 STUCK = 120
 """Seconds after which one act is said to hang."""
 
-OF_QT = ("plugin does not support", "QFSFileEngine::open: No file name specified")
+OF_QT = (
+    "plugin does not support",
+    "QFSFileEngine::open: No file name specified",
+    "QPainter::begin(): Returned false",
+)
 """Warnings that Qt's own parts bring about."""
 
 MOST_BROKEN = 20
@@ -105,8 +109,8 @@ class Run:
 def warnings_into(faults: list[str]) -> Iterator[None]:
     """Qt's warnings, but for those that Qt's own parts bring about.
 
-    The screenless platform cannot do everything to a popup, and Qt's print dialog looks for a file without a name when
-    nothing is typed for one.
+    The screenless platform cannot do everything to a popup, Qt's print dialog looks for a file without a name when
+    nothing is typed for one, and a printer that does not answer is told as a warning besides.
     """
 
     def heard(kind: QtMsgType, _context: QMessageLogContext, words: str) -> None:
