@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
+from functools import partial
 from threading import Event
+from types import FunctionType, MethodType
 from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -35,11 +37,28 @@ class _Task:
         self.progress = (done, steps)
 
 
+def _holds_qt(held: object) -> bool:
+    """Whether something is a part of Qt, or a function that has one bound or enclosed."""
+    match held:
+        case QObject():
+            return True
+        case MethodType():
+            within = [held.__self__]
+        case partial():
+            within = [held.func, *held.args, *held.keywords.values()]
+        case FunctionType():
+            within = [cell.cell_contents for cell in held.__closure__ or ()]
+        case _:
+            within = []
+    return any(_holds_qt(each) for each in within)
+
+
 class Work(QObject):
     """One piece of work at a time; a new one takes the place of the last.
 
-    The work is a function of frozen values that is told where to report its progress. Errors of the program
-    come up in the window's own thread, where they are caught and logged like all others.
+    The work is a function of frozen values that is told where to report its progress. It holds no part of Qt: a dialog
+    that is closed meanwhile would be destroyed in the thread of the work, which crashes the program. Errors of the
+    program come up in the window's own thread, where they are caught and logged like all others.
 
     Signals:
         progressed: steps done, and of how many.
@@ -68,6 +87,7 @@ class Work(QObject):
 
     def start(self, function: Callable[[Progress], object]) -> None:
         """Do this from now on instead of anything else."""
+        assert not _holds_qt(function), "work beside the window holds no part of it"
         self._give_up()
         task = self._task = _Task()
         task.future = collecting().during(lambda: self._workers.submit(function, task.note))

@@ -174,7 +174,8 @@ class CompareDialog(WorkDialog):
             self._start(lambda: load_build(path), self.tr("now"), named)
         else:
             model = next(each for each in LIBRARY if each.key == other)
-            self._start(lambda: with_hardware(self._build, model), _tuners(self._build.hardware), model.name)
+            build = self._build
+            self._start(lambda: with_hardware(build, model), _tuners(build.hardware), model.name)
 
     def _start(self, other: Callable[[], Build], one: str, two: str) -> None:
         build = self._build

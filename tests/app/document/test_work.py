@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Iterator
+from functools import partial
 
 import pytest
+from PySide6.QtCore import QObject
 from pytestqt.qtbot import QtBot
 
 from app.document.messages import Progress, Refusal
@@ -98,3 +100,26 @@ def test_a_fault_of_the_program_comes_up_in_the_window(qtbot: QtBot, work: Work)
 def test_without_work_there_is_nothing_to_give_up(qtbot: QtBot, work: Work) -> None:
     with qtbot.assertNotEmitted(work.idle, wait=1):
         work.cancel()
+
+
+class Dialog(QObject):
+    """A part of the window that somebody may close while the work goes on."""
+
+    def words(self, _: Progress) -> str:
+        return "mine"
+
+
+def test_work_holds_no_part_of_the_window(work: Work) -> None:
+    dialog, words = Dialog(), "mine"
+    held: list[Callable[[Progress], object]] = [
+        dialog.words,
+        lambda _: dialog.objectName(),
+        partial(lambda part, _: part, dialog),
+        partial(lambda _, part: part, part=lambda: dialog),
+    ]
+    for function in held:
+        with pytest.raises(AssertionError, match="holds no part"):
+            work.start(function)
+    assert not work.busy
+    work.start(lambda _: words)
+    assert work.busy
