@@ -10,6 +10,7 @@ import numpy as np
 
 from app.document.files import read_bytes
 from app.document.messages import Refusal
+from app.intake.face_shown import FaceShown
 from app.intake.picture_told import (
     COARSEST,
     FINEST,
@@ -26,9 +27,10 @@ from app.intake.picture_told import (
 from app.intake.pictures import Opened, open_picture
 from export.ruler import LENGTHS
 from geometry.document.build import Build
+from geometry.intake.face_seen import FaceSeen, face_in_flat, face_in_photo, face_in_scan
 from geometry.intake.found import FacePicture, Found, FoundHole
 from geometry.intake.glass import Known
-from geometry.intake.head_in_picture import HeadSeen, head_in_flat, head_in_photo, head_in_scan
+from geometry.intake.head_in_picture import HeadSeen, face_square_on, head_of, lines_found
 from geometry.layout.layout import Layout
 from geometry.search.answers.drilled import AsDrilled, Seen, as_drilled
 from geometry.shape.point import Point
@@ -64,8 +66,18 @@ def head_in(data: bytes, told: PictureTold) -> HeadSeen:
     """The head that the bytes of a picture show; a SentenceError says what is wrong with them."""
     scale = printed_scale(told.measured_ruler)
     _refuse_told(told)
-    seen = _seen(open_picture(data), told, scale)
+    seen = head_of(_face(open_picture(data), told, scale), scale, told.lines)
     return msgspec.structs.replace(seen, remarks=(*_say_scale(told, scale), *seen.remarks))
+
+
+def face_shown(data: bytes, told: PictureTold) -> FaceShown:
+    """The face that the bytes of a picture show, wherever its nut lies; a SentenceError says what is wrong."""
+    _refuse_told(told)
+    face = _face(open_picture(data), told, printed_scale(told.measured_ruler))
+    flat = face_square_on(face, 6.0)
+    outline = np.asarray(face.found.face.plan.exterior.coords, float)
+    lines = lines_found(face) if told.lines is None else told.lines
+    return FaceShown(FacePicture(flat.light, flat.left, flat.top, flat.fine), outline, lines)
 
 
 def see_head(path: Path, told: PictureTold, units: Units = "mm") -> HeadSeen:
@@ -158,15 +170,16 @@ def _refuse_told(told: PictureTold) -> None:
         raise Refusal(f"--dpi: {told.dpi:g} is no scan; expected {COARSEST} to {FINEST}.")
 
 
-def _seen(opened: Opened, told: PictureTold, scale: float) -> HeadSeen:
+def _face(opened: Opened, told: PictureTold, scale: float) -> FaceSeen:
+    shown = told.lines is not None
     if told.known is not None:
-        return head_in_flat(opened.pixels, _in_opened(told.known, opened.reduced))
+        return face_in_flat(opened.pixels, _in_opened(told.known, opened.reduced), cut_at_nut=not shown)
     if told.dpi is not None:
-        return head_in_flat(opened.pixels, told.dpi / opened.reduced)
+        return face_in_flat(opened.pixels, told.dpi / opened.reduced, cut_at_nut=not shown)
     if told.thickness is None:
-        return head_in_scan(opened.pixels, scale)
+        return face_in_scan(opened.pixels)
     lean = math.radians(told.lean_deg)
-    return head_in_photo(opened.pixels, told.thickness, lean, scale, opened.focal, told.thickness_at_tip)
+    return face_in_photo(opened.pixels, told.thickness, lean, scale, opened.focal, told.thickness_at_tip)
 
 
 def _in_opened(known: KnownPoints, reduced: float) -> Known:

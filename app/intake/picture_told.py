@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import msgspec
 
+from geometry.intake.lines import Lines
+
 PICTURES = (".jpg", ".jpeg", ".png", ".tif", ".tiff", ".heic")
 """Suffixes of photos and scans."""
 
@@ -40,7 +42,7 @@ class PictureTold(msgspec.Struct, frozen=True):
 
     `thickness` of the head for a photo, `thickness_at_tip` where it is another one there; without them the picture is
     flat, as a scan, where `scan`, `dpi` or `known` says so. `measured_ruler` is what a printed ruler of the sheet
-    measures. `lean_deg` is how far the sides lean.
+    measures. `lean_deg` is how far the sides lean. `lines` are where the nut and the centre line are shown over it.
     """
 
     thickness: float | None = None
@@ -50,6 +52,7 @@ class PictureTold(msgspec.Struct, frozen=True):
     scan: bool = False
     thickness_at_tip: float | None = None
     known: KnownPoints | None = None
+    lines: Lines | None = None
 
     @property
     def without_sheet(self) -> bool:

@@ -5,15 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
+from msgspec.structs import replace
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from app.document.files import read_bytes
 from app.document.messages import Progress, Refusal
 from app.document.settings import Settings
+from app.intake.face_shown import FaceShown
+from app.intake.picture_told import LARGEST_PICTURE, PictureTold
 from app.intake.readers import Told, read_head
 from app.output.pieces import scrolled
 from app.widgets.fields import Tick
-from app.widgets.kit import Form, button, heading
+from app.widgets.kit import Form, button, heading, line, remark
 from app.widgets.sizes import fit
+from app.window.nut_lines import NutLines
 from app.window.own_head_begun import Begun, begun_with, starter_choice, starter_in
 from app.window.picture_page import PicturePage
 from geometry.document.build import Build
@@ -31,8 +37,16 @@ class PhotoPage(PicturePage):
         super().__init__(settings, folder, parent)
         self.begun: Begun | None = None
         self.setWindowTitle(self.tr("From a photo of a head"))
+        self.lines = NutLines()
+        self.forget = button(
+            self.tr("Do &without them"), self.tr("Let the lines be found again when the picture is read")
+        )
         self._put_together()
         self.read.clicked.connect(self.begin)
+        self.show_lines.clicked.connect(self.look)
+        self.forget.clicked.connect(self._forget_lines)
+        self.fields.kind_changed.connect(self._forget_lines)
+        self.fields.chosen.connect(self._forget_lines)
         self.making.done.connect(self._take)
         fit(self, 940, 600)
 
@@ -44,6 +58,12 @@ class PhotoPage(PicturePage):
         self.alike = Tick(
             self.tr("Make both halves alike"), tip=self.tr("The mean of what was found of both")
         )
+        self.show_lines = button(
+            self.tr("Nut and centre &line…"),
+            self.tr(
+                "Where the lines of the sheet do not fit the head, or there is none: show them over the picture"
+            ),
+        )
         body, form = QWidget(), Form()
         column = QVBoxLayout(body)
         column.setContentsMargins(18, 16, 18, 16)
@@ -53,24 +73,62 @@ class PhotoPage(PicturePage):
         form.add_wide(self.alike)
         column.addWidget(heading(self.tr("The picture"), first=True))
         column.addWidget(form)
+        column.addWidget(line(self.show_lines), 0, Qt.AlignmentFlag.AlignLeft)
         column.addStretch(1)
+        self.beside.addWidget(self._over_picture())
         self._fill(scrolled(body, _LETTERS), self.beside)
         self.read = button(self.tr("&Read the picture"), self.tr("Find the head and put it on the bench"))
         self.read.setDefault(True)
         self.foot.add(self.read)
 
+    def _over_picture(self) -> QWidget:
+        """The face with its lines to drag."""
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(18, 16, 18, 16)
+        column.setSpacing(10)
+        column.addWidget(heading(self.tr("Nut line and centre line"), first=True))
+        words = self.tr(
+            "Drag the red line onto the head's side of the nut and the blue one onto the middle of the head; the knob "
+            "at its upper end turns both. Then read the picture."
+        )
+        column.addWidget(remark(words))
+        column.addWidget(self.lines, 1)
+        column.addWidget(line(self.forget), 0, Qt.AlignmentFlag.AlignLeft)
+        return page
+
+    def _forget_lines(self) -> None:
+        """Lines that were shown go for one picture, and for one kind of it."""
+        self.lines.show_face(None)
+        self._show_beside()
+
     # Reading
+
+    def _all_told(self) -> Path | None:
+        """The picture, if everything it takes is told; what is missing is said."""
+        missing, path = self.fields.missing(), self.fields.path
+        if missing is None and path is not None:
+            return path
+        field, words = missing or (self.fields.choose, "")
+        field.setFocus()
+        self._say(words)
+        return None
+
+    def look(self) -> None:
+        """Show the face beside the fields, for its lines to be dragged."""
+        path = self._all_told()
+        if path is not None:
+            self.foot.say("")
+            work = _looker(path, self.fields.told(), self._settings)
+            self._make(self.tr("Looking at {name}…").format(name=path.name), work)
 
     def begin(self) -> None:
         """Read the picture beside the window, if everything it takes is told."""
-        missing, path = self.fields.missing(), self.fields.path
-        if missing is not None or path is None:
-            field, words = missing or (self.fields.choose, "")
-            field.setFocus()
-            self._say(words)
+        path = self._all_told()
+        if path is None:
             return
-        told = Told(units=self._settings.units, picture=self.fields.told())
-        picture = told.picture
+        picture = replace(self.fields.told(), lines=self.lines.lines)
+        told = Told(units=self._settings.units, picture=picture)
         wishes = Wishes(
             symmetric=self.alike.isChecked(),
             thickness=picture.thickness,
@@ -80,13 +138,37 @@ class PhotoPage(PicturePage):
         work = _reader(path, told, starter_in(self.starter), wishes, self._settings)
         self._make(self.tr("Reading {name}…").format(name=path.name), work)
 
-    def _take(self, begun: Begun) -> None:
-        self.begun = begun
+    def _take(self, made: Begun | FaceShown) -> None:
+        if isinstance(made, FaceShown):
+            self.lines.show_face(made)
+            self.beside.setCurrentIndex(self.beside.count() - 1)
+            self.lines.setFocus()
+            self.foot.say("")
+            return
+        self.begun = made
         self.accept()
 
     def _allow(self) -> None:
         super()._allow()
         self.read.setEnabled(not self.making.busy)
+        self.show_lines.setEnabled(not self.making.busy)
+
+
+def _looker(path: Path, told: PictureTold, settings: Settings) -> Callable[[Progress], FaceShown]:
+    """What finds the face in the picture."""
+
+    def look(progress: Progress) -> FaceShown:
+        from app.intake.photo import face_shown
+
+        progress(0, 1)
+        try:
+            return face_shown(read_bytes(path, LARGEST_PICTURE), told)
+        except Refusal as refusal:
+            raise Refusal(str(refusal).removeprefix(f"{path}: ")) from None
+        except SentenceError as error:
+            raise Refusal(say_note(error, settings.units)) from None
+
+    return look
 
 
 def _reader(

@@ -50,10 +50,12 @@ class PictureFields(QObject):
 
     Signals:
         kind_changed: other fields are asked now.
+        chosen: another picture is read from now on.
         refused: why a picture cannot be shown, a sentence.
     """
 
     kind_changed = Signal()
+    chosen = Signal()
     refused = Signal(str)
 
     def __init__(self, units: Units, parent: QWidget) -> None:
@@ -190,6 +192,7 @@ class PictureFields(QObject):
         self.path = path
         self.name.setText(path.name)
         self.refused.emit("")
+        self.chosen.emit()
         self._show_places()
 
     def _show_places(self) -> None:

@@ -3,39 +3,29 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 
-import cv2
 import msgspec
 import numpy as np
 import numpy.typing as npt
 import shapely
 
-from geometry.intake.camera import Camera, calibrated
 from geometry.intake.face_edge import Lifted, above_nut, bridged, guessed
-from geometry.intake.face_found import (
-    OVERSAMPLED,
-    Body,
-    FaceFound,
-    face_on_sheet,
-    face_without_sheet,
-    fine_enough,
-    with_neck,
-)
-from geometry.intake.glass import Glass, Known, glass_at, glass_known, glass_of
-from geometry.intake.joint import say_joint
-from geometry.intake.marker_pair import MarkerPair
-from geometry.intake.markers_seen import MarkersSeen, find_markers, say_seen
+from geometry.intake.face_found import OVERSAMPLED, FaceFound, fine_enough
+from geometry.intake.face_seen import FaceSeen, face_in_flat, face_in_photo, face_in_scan
+from geometry.intake.glass import Known
+from geometry.intake.lines import Lines
+from geometry.intake.lines_shown import seen_from
 from geometry.intake.neck_sides import BY_NECK, ends_by_neck
 from geometry.intake.not_seen import edge_seen, say_guessed, shone_at_nut
 from geometry.intake.picture_error import PictureError
-from geometry.intake.rectified import Picture, Rectified, View, fineness, rectified
+from geometry.intake.rectified import Picture, Rectified, rectified
 from geometry.intake.rim_fit import Below
 from geometry.intake.rims import Rim, rims_in
 from geometry.intake.silhouette import inside_mask
 from geometry.intake.unsure import NUT, edge_spreads, rim_spreads
+from geometry.shape.bounds import Bounds
 from geometry.shape.close import Floats
-from geometry.shape.segment import Bounds
 from geometry.trade.certainty import GIVE
 from geometry.trade.sentence import Note, Sentence
 
@@ -51,8 +41,8 @@ _GUESSED = 0.1  # mm in a mm of edge that is guessed to an end, for the middle: 
 NUT_TRUSTED = LAID**2 / (LAID**2 + _ENDS**2)
 """How much the seen ends of the nut count against the printed centre line: by the inverse of both squares."""
 
-FAR_SPREAD = 0.08
-"""The relative uncertainty of the camera's height beyond which it is told."""
+SHOWN = 0.15
+"""mm, one standard deviation: how well the middle of the nut is shown by hand over a picture, no source."""
 
 _HARDLY = 0.7  # of the edge; a head of which more is not seen is refused
 
@@ -95,88 +85,64 @@ def head_in_photo(
     `told_focal` the focal length in pixels that the file tells. PictureError says in one sentence what keeps it from
     being read.
     """
-    seen, words = _markers(picture)
-    wide, high = picture.shape[1], picture.shape[0]
-    known = calibrated(seen, wide, high, told_focal)
-    camera = known.camera
-    body = Body(thickness / printed, (thickness if at_tip is None else at_tip) / printed, lean)
-    if camera.height < 3 * max(body.at_nut, body.at_tip):
-        message = "the camera was hardly above the head; expected half a metre."
-        raise PictureError(message)
-    found = face_on_sheet(picture, camera, known.sheet, body)
-    head = _head(picture, camera, found, known.others, printed)
-    joint = say_joint(known.sheet.joint) if isinstance(known.sheet, MarkerPair) else None
-    remarks: list[Note] = [*words, *(() if joint is None else (joint,)), *head.remarks]
-    if not lean:
-        by = thickness * math.tan(math.radians(1.0))
-        remarks.append(
-            Sentence("Sides are taken as square: where they lean by 1°, the edge is up to {0} off.", (by,))
-        )
-    if known.height_spread > FAR_SPREAD:
-        remarks.append(
-            "The picture hardly tells how far away the camera was; a slightly tilted one tells more."
-        )
-    return msgspec.structs.replace(head, remarks=tuple(remarks))
+    return head_of(face_in_photo(picture, thickness, lean, printed, told_focal, at_tip), printed)
 
 
 def head_in_scan(picture: Picture, printed: float = 1.0) -> HeadSeen:
     """The head in a flatbed scan of its face, by the markers round it."""
-    seen, words = _markers(picture)
-    if isinstance(seen.sheet, MarkerPair):
-        message = "a pair of sheets is for photos; expected one sheet round a head on the glass."
-        raise PictureError(message)
-    glass = glass_of(seen)
-    head = _head(picture, glass, face_on_sheet(picture, glass, seen.sheet, None), (), printed)
-    return msgspec.structs.replace(head, remarks=(*words, *head.remarks))
+    return head_of(face_in_scan(picture), printed)
 
 
 def head_in_flat(picture: Picture, scale: float | Known) -> HeadSeen:
-    """The head in a flat picture without a sheet: by so many dots to the inch, or by two places of known distance.
-
-    It stands upright in the picture, its nut end down.
-    """
-    words: list[Note]
-    if isinstance(scale, Known):
-        words = [Sentence(_TWO_PLACES, (), (scale.apart,))]
-    else:
-        words = [f"The scale is taken from {scale:g} dpi, which no ruler has proved."]
-    picture = with_neck(picture, fineness(_glass(picture, scale), Bounds(-1, 0, 1, 2)))
-    glass = _glass(picture, scale)
-    found = face_without_sheet(picture, glass)
-    if not found.loose:
-        words.append(_CUT_OFF)
-    head = _head(picture, glass, found, (), 1.0)
-    return msgspec.structs.replace(head, remarks=(*words, *head.remarks))
+    """The head in a flat picture without a sheet: by so many dots to the inch, or by two places of known distance."""
+    return head_of(face_in_flat(picture, scale))
 
 
-def _glass(picture: Picture, scale: float | Known) -> Glass:
-    wide, high = picture.shape[1], picture.shape[0]
-    return glass_known(scale, wide, high) if isinstance(scale, Known) else glass_at(scale, wide, high)
+def head_of(face: FaceSeen, printed: float = 1.0, lines: Lines | None = None) -> HeadSeen:
+    """The head whose face was seen, its nut and centre line where they are found, or where `lines` tell them."""
+    if lines is not None:
+        face = seen_from(face, lines)
+    head = _head(face, printed, lines)
+    shown = () if lines is None else (Sentence(_SHOWN_LINES, (GIVE * SHOWN,)),)
+    return msgspec.structs.replace(head, remarks=(*face.before, *shown, *head.remarks, *face.after))
 
 
-def _markers(picture: Picture) -> tuple[MarkersSeen, tuple[str, ...]]:
-    grey = np.asarray(cv2.cvtColor(picture, cv2.COLOR_BGR2GRAY), np.uint8)
-    seen = find_markers(grey)
-    return seen, (f"{say_seen(seen, grey.shape)}.",) if seen.missing else ()
+_SHOWN_LINES = (
+    "The nut line and the centre line are where you showed them; shown by hand, the middle is good for {0}."
+)
+
+
+def face_square_on(face: FaceSeen, beside: float = 2.0) -> Rectified:
+    """The picture square onto the face, with so many mm of what lies round it."""
+    box = Bounds(*face.found.face.plan.bounds).grown(beside)
+    if face.bare and not face.found.loose:
+        box = msgspec.structs.replace(box, bottom=max(box.bottom, face.found.nut))
+    return rectified(face.picture, face.view, face.found.plane, box, fine_enough(face.view, box))
+
+
+def lines_found(face: FaceSeen) -> Lines:
+    """About where the nut and the centre line of a head are, to begin from where they are to be shown."""
+    plan = face.found.face.plan
+    left, bottom, right, _ = plan.bounds
+    try:
+        nut = _nut(face.found, without_sheet=face.bare)
+        edge = above_nut(plan, nut, loose=face.found.loose)
+    except PictureError:
+        return Lines((left + right) / 2, bottom)
+    return Lines(float(edge[0, 0] + edge[-1, 0]) / 2, nut)
 
 
 # The head in its own frame
 
 
-def _head(
-    picture: Picture,
-    view: View,
-    found: FaceFound,
-    others: Iterable[Camera],
-    printed: float,
-) -> HeadSeen:
-    bare = isinstance(view, Glass) and not view.on_sheet
+def _head(seen: FaceSeen, printed: float, lines: Lines | None) -> HeadSeen:
+    found, view, bare = seen.found, seen.view, seen.bare
     nut = _nut(found, without_sheet=bare)
     edge = above_nut(found.face.plan, nut, loose=found.loose)
     edge, behind = bridged(edge, guessed(edge, found.face))
     edge, shone = bridged(edge, shone_at_nut(edge, found.silhouette, found.face))
     by_neck = False
-    if not found.loose:
+    if not found.loose and lines is None:
         edge, by_neck = ends_by_neck(edge, (*behind, *shone), found.face, found.silhouette, nut)
     shown = edge_seen(edge, found.silhouette, found.face, behind, shone)
     if shown.guessed > _HARDLY * shown.long:
@@ -190,17 +156,15 @@ def _head(
     if shown.at_nut:
         # What both say differently is unsure, for a build is laid by the ends as they are drawn.
         middle_spread = math.hypot(middle_spread, between - middle)
+    if lines is not None:
+        middle, middle_spread = 0.0, SHOWN
     shift = np.array([middle, nut])
-    box = Bounds(*found.face.plan.bounds).grown(2.0)
-    if bare:
-        box = msgspec.structs.replace(box, bottom=max(box.bottom, found.nut))
-    onto_face = rectified(picture, view, found.plane, box, fine_enough(view, box))
+    onto_face = face_square_on(seen)
     mask = inside_mask(onto_face, np.asarray(found.face.plan.exterior.coords))
     rims = rims_in(onto_face, mask, _below(onto_face, found.face.lifted))
-    known = tuple(others)
     fine = onto_face.fine / OVERSAMPLED
-    spreads = edge_spreads(edge, found.face, view, known, found.plane, fine, middle_spread)
-    surer = rim_spreads(rims, view, known, found.plane)
+    spreads = edge_spreads(edge, found.face, view, seen.others, found.plane, fine, middle_spread)
+    surer = rim_spreads(rims, view, seen.others, found.plane)
     spread = middle_spread * printed
     return HeadSeen(
         edge=(edge - shift) * printed,
@@ -270,16 +234,6 @@ def _in_frame(rim: Rim, shift: Floats, printed: float) -> Rim:
         rim.diameter_spread * printed,
         rim.share,
     )
-
-
-_TWO_PLACES = (
-    "The scale is taken from two places {0} apart. That goes for a flat picture, as a scan with the face on the glass: "
-    "in a photo of a head it would be millimetres off."
-)
-_CUT_OFF = (
-    "The wood goes on to the lower end of the picture, which is taken for the nut line: where that is not the nut, cut "
-    "the picture off there."
-)
 
 
 def _say_middle(spread: float, *, by_neck: bool) -> Note:

@@ -1,0 +1,124 @@
+"""The face of a head in a photo, a scan or a flat picture, before it is known where its nut and its centre line are."""
+
+from __future__ import annotations
+
+import math
+
+import cv2
+import msgspec
+import numpy as np
+
+from geometry.intake.camera import Camera, calibrated
+from geometry.intake.face_found import Body, FaceFound, face_on_sheet, face_without_sheet, with_neck
+from geometry.intake.glass import Glass, Known, glass_at, glass_known, glass_of
+from geometry.intake.joint import say_joint
+from geometry.intake.marker_pair import MarkerPair
+from geometry.intake.markers_seen import MarkersSeen, find_markers, say_seen
+from geometry.intake.picture_error import PictureError
+from geometry.intake.rectified import Picture, View, fineness
+from geometry.shape.bounds import Bounds
+from geometry.trade.sentence import Note, Sentence
+
+FAR_SPREAD = 0.08
+"""The relative uncertainty of the camera's height beyond which it is told."""
+
+
+class FaceSeen(msgspec.Struct, frozen=True, eq=False):
+    """A face in a picture (high, wide, 3), how it was seen, and by which other cameras it might have been.
+
+    `before` and `after` are sentences about what is unsure, in front of those about the head and behind them.
+    """
+
+    picture: Picture
+    view: View
+    found: FaceFound
+    others: tuple[Camera, ...] = ()
+    before: tuple[Note, ...] = ()
+    after: tuple[Note, ...] = ()
+
+    @property
+    def bare(self) -> bool:
+        """Whether there is no sheet in the picture, and so no line to lay a head on."""
+        return isinstance(self.view, Glass) and not self.view.on_sheet
+
+
+def face_in_photo(
+    picture: Picture,
+    thickness: float,
+    lean: float = 0.0,
+    printed: float = 1.0,
+    told_focal: float | None = None,
+    at_tip: float | None = None,
+) -> FaceSeen:
+    """The face in a photo, told the same as a head is; PictureError says what keeps it from being seen."""
+    seen, words = _markers(picture)
+    wide, high = picture.shape[1], picture.shape[0]
+    known = calibrated(seen, wide, high, told_focal)
+    body = Body(thickness / printed, (thickness if at_tip is None else at_tip) / printed, lean)
+    if known.camera.height < 3 * max(body.at_nut, body.at_tip):
+        message = "the camera was hardly above the head; expected half a metre."
+        raise PictureError(message)
+    found = face_on_sheet(picture, known.camera, known.sheet, body)
+    joint = say_joint(known.sheet.joint) if isinstance(known.sheet, MarkerPair) else None
+    after: list[Note] = []
+    if not lean:
+        by = thickness * math.tan(math.radians(1.0))
+        after.append(
+            Sentence("Sides are taken as square: where they lean by 1°, the edge is up to {0} off.", (by,))
+        )
+    if known.height_spread > FAR_SPREAD:
+        after.append(
+            "The picture hardly tells how far away the camera was; a slightly tilted one tells more."
+        )
+    before = words if joint is None else (*words, joint)
+    return FaceSeen(picture, known.camera, found, known.others, before, tuple(after))
+
+
+def face_in_scan(picture: Picture) -> FaceSeen:
+    """The face in a flatbed scan of it, by the markers round it."""
+    seen, words = _markers(picture)
+    if isinstance(seen.sheet, MarkerPair):
+        message = "a pair of sheets is for photos; expected one sheet round a head on the glass."
+        raise PictureError(message)
+    glass = glass_of(seen)
+    return FaceSeen(picture, glass, face_on_sheet(picture, glass, seen.sheet, None), before=words)
+
+
+def face_in_flat(picture: Picture, scale: float | Known, *, cut_at_nut: bool = True) -> FaceSeen:
+    """The face in a flat picture without a sheet: by so many dots to the inch, or by two places of known distance.
+
+    It stands upright in the picture, its nut end down; what is said of a picture that was cut off at the nut is left
+    out where it need not be.
+    """
+    words: list[Note]
+    if isinstance(scale, Known):
+        words = [Sentence(_TWO_PLACES, (), (scale.apart,))]
+    else:
+        words = [f"The scale is taken from {scale:g} dpi, which no ruler has proved."]
+    picture = with_neck(picture, fineness(_glass(picture, scale), Bounds(-1, 0, 1, 2)))
+    glass = _glass(picture, scale)
+    found = face_without_sheet(picture, glass)
+    if not found.loose and cut_at_nut:
+        words.append(_CUT_OFF)
+    return FaceSeen(picture, glass, found, before=tuple(words))
+
+
+def _glass(picture: Picture, scale: float | Known) -> Glass:
+    wide, high = picture.shape[1], picture.shape[0]
+    return glass_known(scale, wide, high) if isinstance(scale, Known) else glass_at(scale, wide, high)
+
+
+def _markers(picture: Picture) -> tuple[MarkersSeen, tuple[str, ...]]:
+    grey = np.asarray(cv2.cvtColor(picture, cv2.COLOR_BGR2GRAY), np.uint8)
+    seen = find_markers(grey)
+    return seen, (f"{say_seen(seen, grey.shape)}.",) if seen.missing else ()
+
+
+_TWO_PLACES = (
+    "The scale is taken from two places {0} apart. That goes for a flat picture, as a scan with the face on the glass: "
+    "in a photo of a head it would be millimetres off."
+)
+_CUT_OFF = (
+    "The wood goes on to the lower end of the picture, which is taken for the nut line: where that is not the nut, cut "
+    "the picture off there."
+)

@@ -1,0 +1,29 @@
+"""The nut line and the centre line of a head where the maker shows them over its picture."""
+
+from __future__ import annotations
+
+import msgspec
+import numpy as np
+
+from geometry.intake.marker_sheet import turned
+from geometry.shape.close import Floats
+
+
+class Lines(msgspec.Struct, frozen=True):
+    """Where the nut line and the centre line cross, in mm of the sheet or the glass, and a turn in radians.
+
+    The turn is counter-clockwise, from the sheet's own directions.
+    """
+
+    x: float
+    y: float
+    turn: float = 0.0
+
+    def seen_from(self, places: Floats) -> Floats:
+        """Places (n, 2) of the sheet in the frame of the lines."""
+        return turned(places - np.array([self.x, self.y]), -self.turn)
+
+    def on_sheet(self, places: Floats) -> Floats:
+        """Places (n, 2) in the frame of the lines on the sheet."""
+        found: Floats = turned(places, self.turn) + np.array([self.x, self.y])
+        return found
