@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
 from geometry.checks.judge import Finding, Level
 from geometry.trade.limits import Sense
 from geometry.trade.quantities import bare_angle, show_measured, show_share
-from geometry.trade.sentence import say_note
+from geometry.trade.sentence import Translate, as_it_is, say_note
 from geometry.trade.units import Units
-
-Translate = Callable[[str], str]
 
 SENTENCES: dict[str, str] = {
     "wall": "{a}: {measured} of wood left at the {b}; {limit}.",
@@ -114,11 +112,7 @@ HEADLINES: dict[Level, tuple[str, str]] = {
 """What can be said of all findings together, by their worst level: for one of that level, and for more."""
 
 
-def _as_it_is(text: str) -> str:
-    return text
-
-
-def headline(findings: Iterable[Finding], translate: Translate = _as_it_is) -> str:
+def headline(findings: Iterable[Finding], translate: Translate = as_it_is) -> str:
     """One sentence that says whether the head can be drilled."""
     count = Counter(finding.level for finding in findings)
     level = next((each for each in (Level.STOP, Level.WATCH) if count[each]), Level.FINE)
@@ -126,7 +120,7 @@ def headline(findings: Iterable[Finding], translate: Translate = _as_it_is) -> s
     return translate(one) if count[level] == 1 else translate(many).format(count[level])
 
 
-def say(finding: Finding, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+def say(finding: Finding, units: Units = "mm", translate: Translate = as_it_is) -> str:
     """The finding as one or two sentences, lengths in `units`."""
     if finding.measured is None:
         name = translate(finding.check)

@@ -13,14 +13,9 @@ from geometry.layout.layout import Layout, lay_out
 from geometry.layout.names import natural, run_words
 from geometry.layout.parts import PlacedPost
 from geometry.search.placing.alike import Twins, Unlike, partners_of, twins_of
+from geometry.trade.sentence import Translate, as_it_is
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
-
-Translate = Callable[[str], str]
-
-
-def _as_it_is(text: str) -> str:
-    return text
 
 
 def _go_on() -> None:
@@ -41,7 +36,7 @@ class Head(msgspec.Struct, frozen=True):
     twins: Twins
     partner: dict[str, str]
     shop: Shop
-    translate: Translate = _as_it_is
+    translate: Translate = as_it_is
     tick: Callable[[], None] = _go_on
 
     @property
@@ -53,7 +48,7 @@ class Head(msgspec.Struct, frozen=True):
 def head_of(
     build: Build,
     shop: Shop | None = None,
-    translate: Translate = _as_it_is,
+    translate: Translate = as_it_is,
     tick: Callable[[], None] = _go_on,
 ) -> Head:
     """The head of a build; without a shop the usual one."""

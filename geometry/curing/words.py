@@ -3,27 +3,23 @@
 from __future__ import annotations
 
 from geometry.checks.judge import Finding, Level
-from geometry.curing.case import Translate
 from geometry.curing.judged import Cure
 from geometry.search.rings.allowance import rounded_down
 from geometry.trade.quantities import show_radius
+from geometry.trade.sentence import Translate, as_it_is
 from geometry.trade.units import Units
 
 TOLD = 2
 """So many things to look at are named, the rest are counted."""
 
 
-def _as_it_is(text: str) -> str:
-    return text
-
-
-def say_cure(cure: Cure, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+def say_cure(cure: Cure, units: Units = "mm", translate: Translate = as_it_is) -> str:
     """What to do and what comes of it."""
     act = cure.act[:1].upper() + cure.act[1:]
     return f"{act}: {say_outcome(cure, units, translate)}"
 
 
-def say_outcome(cure: Cure, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+def say_outcome(cure: Cure, units: Units = "mm", translate: Translate = as_it_is) -> str:
     """What comes of a cure: that it clears, the smallest ring, what is left to fix and what to look at."""
     clears = "clears" if cure.level is Level.FINE else "no longer at stop, but still a watch"
     told = [translate(clears)]

@@ -9,8 +9,12 @@ import msgspec
 from geometry.trade.quantities import show_length, show_measured
 from geometry.trade.units import Units
 
+Translate = Callable[[str], str]
+"""From the English text of a sentence to the one that is read."""
 
-def _as_it_is(text: str) -> str:
+
+def as_it_is(text: str) -> str:
+    """The English text itself."""
     return text
 
 
@@ -21,7 +25,7 @@ class Sentence(msgspec.Struct, frozen=True):
     measured: tuple[float, ...] = ()
     typed: tuple[float, ...] = ()
 
-    def say(self, units: Units, translate: Callable[[str], str] = _as_it_is) -> str:
+    def say(self, units: Units, translate: Translate = as_it_is) -> str:
         """The whole sentence."""
         return translate(self.text).format(
             *(show_measured(length, units) for length in self.measured),
@@ -41,7 +45,7 @@ Note = str | Sentence
 """A sentence with or without lengths in it."""
 
 
-def say_note(note: Note | Exception, units: Units, translate: Callable[[str], str] = _as_it_is) -> str:
+def say_note(note: Note | Exception, units: Units, translate: Translate = as_it_is) -> str:
     """A note, or what an error says, with lengths in `units`."""
     match note:
         case Sentence():

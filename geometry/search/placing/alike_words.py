@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from geometry.checks.words import Translate
 from geometry.search.placing.alike import Unlike
 from geometry.trade.quantities import show_measured
+from geometry.trade.sentence import Translate, as_it_is
 from geometry.trade.units import Units
 
 TEXTS: dict[str, str] = {
@@ -19,11 +19,7 @@ TEXTS: dict[str, str] = {
 """By what is unlike, after "the two sides are not alike:": `a` and `b` are tuners, `by` a length."""
 
 
-def _as_it_is(text: str) -> str:
-    return text
-
-
-def say_unlike(found: Unlike, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+def say_unlike(found: Unlike, units: Units = "mm", translate: Translate = as_it_is) -> str:
     """The end of a sentence that has said that the two sides are not alike."""
     bass, treble = found.counts
     why = "rows" if found.why == "counts" and bass == treble else found.why

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from geometry.checks.words import Translate
 from geometry.search.placing.plain import LEAST_GAIN, TELLABLE
 from geometry.trade.quantities import show_measured
+from geometry.trade.sentence import Translate, as_it_is
 from geometry.trade.units import Units
 
 GIVEN_UP = (
@@ -13,11 +13,7 @@ GIVEN_UP = (
 )
 
 
-def _as_it_is(text: str) -> str:
-    return text
-
-
-def say_given_up(given_up: float, units: Units = "mm", translate: Translate = _as_it_is) -> str | None:
+def say_given_up(given_up: float, units: Units = "mm", translate: Translate = as_it_is) -> str | None:
     """What was left for the sake of what is alike; None where that is too little to tell. `given_up` is in mm."""
     if given_up < TELLABLE:
         return None

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding
 from geometry.document.build import Build
 from geometry.search.placing.cures import HeightCure, Remedy
 from geometry.trade.quantities import bare_angle, show_length, typed_number
+from geometry.trade.sentence import Translate, as_it_is
 from geometry.trade.units import Units
-
-Translate = Callable[[str], str]
 
 SUBJECTS: dict[str, tuple[str, str]] = {
     "wraps": ("the lowest turn of {0}", "the lowest turns of {0}"),
@@ -23,12 +22,8 @@ SUBJECTS: dict[str, tuple[str, str]] = {
 """What is cured, by check: of one part and of several."""
 
 
-def _as_it_is(text: str) -> str:
-    return text
-
-
 def say_remedies(
-    found: Sequence[Remedy], build: Build, units: Units = "mm", translate: Translate = _as_it_is
+    found: Sequence[Remedy], build: Build, units: Units = "mm", translate: Translate = as_it_is
 ) -> Iterator[str]:
     """One sentence for each check with what cures it; `build` is the head that is cured."""
     for remedy in found:
@@ -40,7 +35,7 @@ def say_remedies(
         yield translate("What cures {0}: {1}.").format(what, told)
 
 
-def say_cure(cure: HeightCure, build: Build, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+def say_cure(cure: HeightCure, build: Build, units: Units = "mm", translate: Translate = as_it_is) -> str:
     """One change, as part of a sentence; `build` is the head before it."""
     match cure.kind:
         case "thinner":

@@ -6,18 +6,14 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from geometry.checks.judge import Finding
-from geometry.checks.words import Translate, say
+from geometry.checks.words import say
 from geometry.document.build import Build, Nodes, Starter
 from geometry.document.outline_nodes import nodes_of
 from geometry.layout.layout import Layout
 from geometry.shape.tolerance import PRINT
 from geometry.trade.quantities import CLEARANCE, CLOSE, Step, show_count, show_length, show_measured
-from geometry.trade.sentence import say_note
+from geometry.trade.sentence import Translate, as_it_is, say_note
 from geometry.trade.units import Units
-
-
-def _as_it_is(text: str) -> str:
-    return text
 
 
 def say_changes(before: Build, after: Build, layouts: tuple[Layout, Layout], units: Units) -> tuple[str, ...]:
@@ -97,7 +93,7 @@ def _posts(layouts: tuple[Layout, Layout], units: Units) -> Iterator[str]:
     yield from (say_note(note, units) for note in layouts[1].unplaced)
 
 
-def say_harm(harm: Sequence[Finding], units: Units, translate: Translate = _as_it_is) -> str:
+def say_harm(harm: Sequence[Finding], units: Units, translate: Translate = as_it_is) -> str:
     """What another nut makes worse, in one or two sentences; nothing where it harms nothing."""
     if not harm:
         return ""

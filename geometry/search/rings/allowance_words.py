@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from geometry.checks.words import Translate
 from geometry.document.build import Build
 from geometry.layout.names import run_words
 from geometry.search.rings.allowance import Allowance, End, Ring
@@ -10,6 +9,7 @@ from geometry.search.rings.joint import Joint
 from geometry.search.rings.slack import LARGEST
 from geometry.shape.point import Vector
 from geometry.trade.quantities import show_radius
+from geometry.trade.sentence import Translate, as_it_is
 from geometry.trade.units import Units
 
 ENDS: dict[str, str] = {
@@ -50,18 +50,14 @@ OF_OTHERS: dict[str, str] = {
 """The same where the string is another tuner's."""
 
 
-def _as_it_is(text: str) -> str:
-    return text
-
-
-def say_ring(ring: Ring, build: Build, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+def say_ring(ring: Ring, build: Build, units: Units = "mm", translate: Translate = as_it_is) -> str:
     """How far a hole may miss when all others are where they belong, and what ends that in which direction."""
     if ring.broken or ring.drilled:
         return translate("Hole {0}: {1}.").format(ring.label, say_alone(ring, build, units, translate))
     return translate("Hole {0} alone: {1}.").format(ring.label, say_alone(ring, build, units, translate))
 
 
-def say_alone(ring: Ring, build: Build, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+def say_alone(ring: Ring, build: Build, units: Units = "mm", translate: Translate = as_it_is) -> str:
     """The same without the name of the hole, as part of a sentence."""
     if ring.drilled:
         return translate("drilled already")
@@ -75,7 +71,7 @@ def say_alone(ring: Ring, build: Build, units: Units = "mm", translate: Translat
     return translate(text).format(reach, where, say_end(ring.ends, translate))
 
 
-def say_end(end: End, translate: Translate = _as_it_is) -> str:
+def say_end(end: End, translate: Translate = as_it_is) -> str:
     """What ends a ring, as part of a sentence."""
     names = [part.name for part in end.about]
     others = names[end.own :] or names
@@ -85,7 +81,7 @@ def say_end(end: End, translate: Translate = _as_it_is) -> str:
     return translate(text).format(a=names[0], b=others[0])
 
 
-def say_rings(found: Allowance | Joint, units: Units = "mm", translate: Translate = _as_it_is) -> str:
+def say_rings(found: Allowance | Joint, units: Units = "mm", translate: Translate = as_it_is) -> str:
     """One sentence about all rings together."""
     if not found.rings:
         return translate("There are no holes yet.")
