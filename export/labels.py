@@ -73,6 +73,12 @@ def obstacles_of(drawing: Drawing, tolerance: float) -> Obstacles:
     return Obstacles(tuple(boxes), tuple(circles), tuple(lines))
 
 
+def field_with(obstacles: Obstacles, requests: Iterable[Request]) -> Field:
+    """The obstacles as a field; words keep out of the circles that requests want clear too."""
+    clear = [Circle(each.anchor, each.clear - SAME) for each in requests if each.clear > SAME]
+    return Field.of(obstacles.boxes, (*obstacles.circles, *clear), obstacles.lines)
+
+
 # The ways a label may lie from its anchor, best first: x and y direction, and which side of the words is
 # near.
 _EAST: tuple[int, int, Anchor] = (1, 0, "start")
@@ -101,12 +107,11 @@ def place_labels(requests: Iterable[Request], obstacles: Obstacles, region: Boun
     full, the labels that are left are stacked to the right of it.
     """
     wishes = tuple(requests)
-    kept_free = [Circle(wish.anchor, wish.clear - SAME) for wish in wishes if wish.clear > SAME]
-    field = Field.of(obstacles.boxes, (*obstacles.circles, *kept_free), obstacles.lines)
+    field = field_with(obstacles, wishes)
     marks: list[Mark] = []
     for request in wishes:
         place, leader = _chosen(request, field, region)
-        marks.extend(_words(request, place))
+        marks.extend(words_in(request, place.box, place.side))
         if leader is not None:
             marks.append(Mark(Role.LEADER, Contour((leader,), closed=False)))
         field = field.with_box(place.box).with_lines((leader,) if leader is not None else ())
@@ -138,11 +143,16 @@ def _places(request: Request, distances: Iterable[float]) -> Iterator[_Place]:
     size = request.size
     for distance in distances:
         for x, y, side in _WAYS:
-            reach = (request.clear + distance) * (0.7071 if x and y else 1.0)
-            near = request.anchor + Vector(x * reach, y * reach)
-            left = near.x + size.x * (x - 1) / 2
-            bottom = near.y + size.y * (y - 1) / 2
-            yield _Place(Bounds(left, bottom, left + size.x, bottom + size.y), side)
+            yield _Place(box_beside(request, size, (x, y), distance), side)
+
+
+def box_beside(request: Request, size: Vector, way: tuple[int, int], distance: float) -> Bounds:
+    """The box of a label of this size that stands `distance` mm beyond its clear circle, in one of eight ways."""
+    x, y = way
+    reach = (request.clear + distance) * (0.7071 if x and y else 1.0)
+    near = request.anchor + Vector(x * reach, y * reach)
+    left, bottom = near.x + size.x * (x - 1) / 2, near.y + size.y * (y - 1) / 2
+    return Bounds(left, bottom, left + size.x, bottom + size.y)
 
 
 def _outside(request: Request, field: Field, region: Bounds) -> tuple[_Place, Line | None]:
@@ -165,11 +175,11 @@ def _leader(request: Request, box: Bounds) -> Line | None:
     return Line(request.anchor + way * request.clear, near - way * (GAP / 2))
 
 
-def _words(request: Request, place: _Place) -> Iterator[Mark]:
-    box = place.box
-    x = {"start": box.left, "middle": box.centre.x, "end": box.right}[place.side]
+def words_in(request: Request, box: Bounds, side: Anchor) -> Iterator[Mark]:
+    """The lines of a label in its box, in line at one side of it."""
+    x = {"start": box.left, "middle": box.centre.x, "end": box.right}[side]
     top = box.top - request.height * ASCENT
     for index, line in enumerate(request.lines):
         at = Point(x, top - index * LEADING * request.height)
-        text = Text(at, request.height, line, anchor=place.side, bold=request.bold)
+        text = Text(at, request.height, line, anchor=side, bold=request.bold)
         yield Mark(request.role, text)

@@ -16,7 +16,7 @@ CLEAR = 1.0
 
 
 class Span(msgspec.Struct, frozen=True, gc=False):
-    """A stretch of one axis, in mm."""
+    """A stretch of one axis or along a line, in mm."""
 
     low: float
     high: float

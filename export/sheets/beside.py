@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from itertools import product
+from collections.abc import Sequence
+from itertools import chain, product
 
 import msgspec
 
-from export.drawing import Anchor, Drawing, Mark, Role, Text
+from export.drawing import Anchor, Drawing, Mark, Role
 from export.field import Field
-from export.labels import GAP, NEAR, Request, obstacles_of, place_labels
-from export.text import ASCENT, LEADING
+from export.labels import GAP, NEAR, Request, box_beside, field_with, obstacles_of, place_labels, words_in
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Bounds, Circle, Line
-from geometry.shape.tolerance import FLAT, SAME
+from geometry.shape.segment import Bounds, Line
+from geometry.shape.tolerance import FLAT
 
 _ANCHORS: dict[int, Anchor] = {-1: "end", 0: "middle", 1: "start"}
 _OFF = 2.0
@@ -29,9 +28,7 @@ _STEPS = sorted(
 
 def field_of(drawing: Drawing, requests: Sequence[Request] = ()) -> Field:
     """The drawing as a field of obstacles; words, too, keep out of the circles that requests want clear."""
-    found = obstacles_of(drawing, FLAT)
-    clear = [Circle(each.anchor, each.clear - SAME) for each in requests if each.clear > SAME]
-    return Field.of(found.boxes, (*found.circles, *clear), found.lines)
+    return field_with(obstacles_of(drawing, FLAT), requests)
 
 
 def in_step(
@@ -45,12 +42,13 @@ def in_step(
     field = field_of(drawing, requests)
     ways = ((0, 1), (-sign, 1), (sign, 1), (-sign, 0), (sign, 0), (0, -1), (-sign, -1), (sign, -1))
     for distance, way in product(_REACHES, ways):
-        boxes = [_near(request, way, distance) for request in requests]
+        boxes = [box_beside(each, each.size, way, distance) for each in requests]
         led = requests if leaders and distance > NEAR[-1] else ()
         lines = [_leader(request, box) for request, box in zip(led, boxes, strict=False)]
         if _all_free(boxes, field, region) and all(field.off_boxes(line) for line in lines):
             marks = [Mark(Role.LEADER, Contour((line,))) for line in lines]
-            return Drawing((*_words(requests, boxes, _ANCHORS[way[0]]), *marks))
+            words = (words_in(*each, _ANCHORS[way[0]]) for each in zip(requests, boxes, strict=True))
+            return Drawing((*chain.from_iterable(words), *marks))
     return None
 
 
@@ -75,7 +73,7 @@ def aside(requests: Sequence[Request], sides: Sequence[tuple[Side, ...]], drawin
         if place is None:
             return None
         box, leader, anchor = place
-        marks += _words((request,), (box,), anchor)
+        marks += words_in(request, box, anchor)
         marks.append(Mark(Role.LEADER, Contour((leader,))))
         field, solid = field.with_box(box).with_lines((leader,)), solid.with_box(box)
     return Drawing(tuple(marks))
@@ -94,21 +92,13 @@ def on_line(words: str, height: float, line: tuple[Point, Point], drawing: Drawi
     for corner in corners:
         box = Bounds(corner.x, corner.y, corner.x + size.x, corner.y + size.y)
         if field.free(box, GAP, None):
-            return Drawing(tuple(_words((wish,), (box,), "start")))
+            return Drawing(tuple(words_in(wish, box, "start")))
     return None
 
 
 def anywhere(requests: Sequence[Request], drawing: Drawing, region: Bounds) -> Drawing:
     """Labels at the nearest free places of the region, with leaders where they must stand far off."""
     return Drawing(place_labels(requests, obstacles_of(drawing, FLAT), region))
-
-
-def _near(request: Request, way: tuple[int, int], distance: float) -> Bounds:
-    reach = (request.clear + distance) * (0.7071 if way[0] and way[1] else 1.0)
-    near = request.anchor + Vector(way[0] * reach, way[1] * reach)
-    size = request.size
-    left, bottom = near.x + size.x * (way[0] - 1) / 2, near.y + size.y * (way[1] - 1) / 2
-    return Bounds(left, bottom, left + size.x, bottom + size.y)
 
 
 def _leader(request: Request, box: Bounds) -> Line:
@@ -140,11 +130,3 @@ def _beyond(request: Request, side: Side, field: Field, solid: Field) -> tuple[B
         if field.free(box, GAP, None) and solid.unhindered(leader):
             return box, leader, _ANCHORS[side.sign]
     return None
-
-
-def _words(requests: Sequence[Request], boxes: Sequence[Bounds], side: Anchor) -> Iterator[Mark]:
-    for request, box in zip(requests, boxes, strict=True):
-        x = {"start": box.left, "middle": box.centre.x, "end": box.right}[side]
-        for number, line in enumerate(request.lines):
-            at = Point(x, box.top - request.height * (ASCENT + number * LEADING))
-            yield Mark(request.role, Text(at, request.height, line, anchor=side, bold=request.bold))

@@ -20,7 +20,8 @@ from export.sheet_kind import Machine, Room, SheetError, SheetKind
 from export.sheets.cautions import FOR_GUIDE
 from export.sheets.kerf import kerf_gauge, kerf_note, refuse_kerf
 from export.sheets.strokes import engraved
-from export.sheets.windows import Span, Window, sight_windows, stretch, stretches
+from export.sheets.windows import Window, sight_windows, stretch, stretches
+from export.tiles import Span
 from geometry.checks.outline import outline_is_sound
 from geometry.document.build import Build
 from geometry.layout.edge import Edge

@@ -13,6 +13,7 @@ from export.labels import Request
 from export.sheets.beside import anywhere, in_step, on_line
 from export.text import SMALLEST
 from geometry.bench.bore_fit import inch_drill
+from geometry.bench.hollows import cuts
 from geometry.bench.small_holes import old_hole_names
 from geometry.document.build import Build, Region, RoundRegion
 from geometry.layout.edge import Edge
@@ -202,12 +203,7 @@ def hatching(points: list[Point]) -> Iterator[tuple[Point, Point]]:
     low, high = min(point.y for point in flat), max(point.y for point in flat)
     for step in range(math.floor(low / _HATCH) + 1, math.ceil(high / _HATCH)):
         y = step * _HATCH
-        cuts = sorted(
-            a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y)
-            for a, b in zip(flat, flat[1:] + flat[:1], strict=True)
-            if (a.y > y) != (b.y > y)
-        )
-        for left, right in zip(cuts[::2], cuts[1::2], strict=True):
+        for left, right in cuts(flat, y):
             if right - left > SAME:
                 start, end = Vector(left, y).turned(turn), Vector(right, y).turned(turn)
                 yield Point(start.x, start.y), Point(end.x, end.y)

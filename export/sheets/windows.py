@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 import msgspec
 import numpy as np
 
+from export.tiles import Span
 from geometry.layout.edge import Edge
 from geometry.shape.box import Box, box_disc_gaps, box_gaps, rows
 from geometry.shape.close import Floats
@@ -32,13 +33,6 @@ _LEAVES = 1.0
 # Length along the edge, depth over the wood, depth beyond it: the largest that fits is taken.
 _EDGE_SIZES = ((14.0, 5.0, 5.0), (11.0, 4.0, 5.0), (9.0, 3.0, 4.0), (7.0, 2.5, 3.5))
 _CENTRE_SIZES = ((12.0, 8.0), (9.0, 6.0))
-
-
-class Span(msgspec.Struct, frozen=True, gc=False):
-    """A stretch from `low` to `high`, in mm along a line."""
-
-    low: float
-    high: float
 
 
 class Window(msgspec.Struct, frozen=True):

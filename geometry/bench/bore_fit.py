@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from geometry.checks.bore import judged_fit
 from geometry.document.build import Build, Head
 from geometry.document.edits import change_hardware
+from geometry.document.row_edits import is_drilled
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import (
     Fit,
@@ -165,7 +166,7 @@ def advice(build: Build, post: str, shop: Shop) -> Advice | None:
 
 def drilled_kinds(build: Build) -> frozenset[str]:
     """The keys of the tuners that have a hole in the wood already: their bore is a fact."""
-    return frozenset(row.hardware for row in build.rows if any(post.drilled for post in row.posts))
+    return frozenset(row.hardware for row in build.rows if is_drilled(row))
 
 
 def advised(hardware: Hardware, head: Head, shop: Shop) -> Advice | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Literal
 
 import msgspec
@@ -12,7 +12,7 @@ from geometry.bench.small_holes import old_hole_names
 from geometry.document.build import Build, OldHole, Region, RoundRegion
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
-from geometry.shape.point import Point
+from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Circle
 
 Span = tuple[float, float]
@@ -42,7 +42,7 @@ class Hollow(msgspec.Struct, frozen=True):
         if isinstance(self.shape, Circle):
             half = _half_chord(self.shape, y)
             return [(self.shape.centre.x - half, self.shape.centre.x + half)] if half > 0 else []
-        return _cuts(self.shape, y)
+        return cuts(self.shape, y)
 
     def levels(self, thickness: float) -> Span:
         """From which to which depth below the face it reaches in wood of this thickness, in mm."""
@@ -60,11 +60,11 @@ def _half_chord(circle: Circle, y: float) -> float:
     return math.sqrt(square) if square > 0 else 0.0
 
 
-def _cuts(corners: tuple[Point, ...], y: float) -> list[Span]:
+def cuts(corners: Sequence[Point | Vector], y: float) -> list[Span]:
     """Even-odd cuts of a polygon; a corner at this very height counts as above it."""
     crossed = (
         one.x + (two.x - one.x) * (y - one.y) / (two.y - one.y)
-        for one, two in zip(corners, corners[1:] + corners[:1], strict=True)
+        for one, two in zip(corners, (*corners[1:], *corners[:1]), strict=True)
         if (one.y > y) != (two.y > y)
     )
     places = sorted(crossed)

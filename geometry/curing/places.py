@@ -12,7 +12,7 @@ from geometry.curing.case import Case, Change, Ladder, Trial
 from geometry.curing.judged import judged
 from geometry.document.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, StraightPull
 from geometry.document.edits import Rule, give_back, move_post, set_rule
-from geometry.document.row_edits import rule_as
+from geometry.document.row_edits import is_drilled, rule_as
 from geometry.document.twins import is_symmetric
 from geometry.search.placing.handles import closed_up
 from geometry.search.placing.height_changes import WOOD_STEP
@@ -93,7 +93,7 @@ def _rows(case: Case, text: str, change: Callable[[Rule, float], Rule | None]) -
     step = WOOD_STEP[case.head.units]
     for row in case.own_rows:
         rows = case.with_twin(row)
-        if any(post.drilled for each in rows for post in each.posts) or change(row.rule, step) is None:
+        if any(map(is_drilled, rows)) or change(row.rule, step) is None:
             continue
         names = _named(case, rows)
 
@@ -231,7 +231,7 @@ def even_rule(case: Case) -> Iterator[Change]:
 
 def rows_are_drilled(case: Case) -> bool:
     """Whether a hole of the rows is in the wood already."""
-    return any(post.drilled for row in case.own_rows for post in row.posts)
+    return any(map(is_drilled, case.own_rows))
 
 
 def _by_rule(build: Build, rows: Collection[Row], rule: Rule) -> Build:
@@ -254,9 +254,7 @@ def straighter(case: Case) -> Iterator[Change]:
     """Rows where strings run on without turning at the nut, those that mirror each other together."""
     for row in case.own_rows:
         rule, rows = row.rule, case.with_twin(row)
-        if isinstance(rule, AlongEdge | OnLine) and not any(
-            post.drilled for each in rows for post in each.posts
-        ):
+        if isinstance(rule, AlongEdge | OnLine) and not any(map(is_drilled, rows)):
             pull = StraightPull(start=rule.start, pitch=rule.pitch)
             words = case.say("set {0} for straight pull", _named(case, rows))
             yield Trial(words, _by_rule(case.build, rows, pull))

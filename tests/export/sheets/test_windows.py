@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from export.sheets.windows import Span, Window, sight_windows, stretch, stretches
+from export.sheets.windows import Window, sight_windows, stretch, stretches
+from export.tiles import Span
 from geometry.layout.edge import edge_of
 from geometry.shape.box import Box
 from geometry.shape.contour import Contour
