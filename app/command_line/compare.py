@@ -99,7 +99,7 @@ def _written(chosen: argparse.Namespace, found: Comparison, shop: Shop, units: U
     return comparison_pdf(found, shop, printer, day, units)
 
 
-_CSV_HEADS = ("kind", "name", "unit", "A", "B", "B less A", "level A", "level B", "better")
+_CSV_HEADS = ("kind", "name", "unit", "A", "B", "B minus A", "level A", "level B", "better")
 
 
 def comparison_table(found: Comparison) -> bytes:

@@ -14,6 +14,7 @@ from geometry.layout.layout import Layout
 from geometry.search.answers.all_read import ReadHole
 from geometry.search.answers.readings import LONGEST, Kind, Reading
 from geometry.trade.escapes import in_refusal
+from geometry.trade.quantities import show_length
 from geometry.trade.units import Units
 
 Column = Kind | None
@@ -135,7 +136,10 @@ class _Table:
         except LengthError as error:
             raise DrawingError(f"{place}: {in_refusal(str(error))}.") from None
         if not 0 < length <= LONGEST:
-            raise DrawingError(f"{place}: {in_refusal(cell)} is no reading of calipers.")
+            raise DrawingError(
+                f"{place}: {in_refusal(cell)} is no reading of calipers; expected more than 0, up to "
+                f"{show_length(LONGEST, self._units)}."
+            )
         return length
 
     def holes(self) -> tuple[ReadHole, ...]:

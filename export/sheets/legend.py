@@ -44,7 +44,8 @@ def _old_hole(hole: OldHole, units: Units) -> str:
 def _where(region: Region, units: Units) -> str:
     if region.side == "through":
         return "right through"
-    return f"on the {region.side}, {show_length(region.depth, units)} deep"
+    deep = f", {show_length(region.depth, units)} deep" if region.depth > 0 else ""
+    return f"on the {region.side}{deep}"
 
 
 def ring_words(rings: tuple[JointRing, ...]) -> Iterator[str]:
@@ -53,13 +54,13 @@ def ring_words(rings: tuple[JointRing, ...]) -> Iterator[str]:
         yield "Dotted ring: while every punch mark lies inside its own ring, the head is safe."
     small = [ring.label for ring in rings if 0 < ring.radius <= DOT]
     if small:
-        yield f"Smaller than its dot: the ring round {run_words(small)}. See the table; punch with care."
+        yield f"The ring round {run_words(small)} is smaller than its dot: see the table, and punch with care."
     drilled = [ring.label for ring in rings if ring.drilled]
     if drilled:
         yield f"Drilled already, so without a ring: {run_words(drilled)}."
     none = [ring.label for ring in rings if ring.radius <= 0 and not ring.drilled]
     if none:
-        yield f"No ring round {run_words(none)}: nothing may be missed there, or a limit is broken already."
+        yield f"No ring round {run_words(none)}: there is no room to miss, or a limit is broken already."
 
 
 def retainer_words(build: Build, layout: Layout, shop: Shop) -> Iterator[str]:

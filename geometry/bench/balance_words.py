@@ -33,8 +33,8 @@ def say_balance(found: Balance, place: Point, units: Units = "mm") -> tuple[str,
     past = show_length(whole.at.y, units, CUT)
     centre = f"Its centre of gravity lies {past} past the nut{_aside(whole.at.x, units)}."
     moment = (
-        f"With the neck level it pulls down by {show_moment(found.about_nut.turns, units)} about the nut, and by "
-        f"{show_moment(about.turns, units)} about {place_words(place, units)}."
+        f"With the neck level the head tips down by {show_moment(found.about_nut.turns, units)} at the nut, and by "
+        f"{show_moment(about.turns, units)} at {place_words(place, units)}."
     )
     return weight, centre, moment
 

@@ -105,7 +105,7 @@ def _parsed(data: bytes, form: FileFormat, record: Callable[[list[tuple[str, Any
         return json.loads(_text(data, form), object_pairs_hook=record)
     except json.JSONDecodeError as error:
         place = f"line {error.lineno}, column {error.colno}"
-        said = error.msg.lower().removesuffix(" at").removesuffix(" starting")
+        said = error.msg.lower().removesuffix(" at").removesuffix(" starting").replace("expecting", "no")
         problem = f"{place}: {said}; expected a JSON {form.what}"
     except RecursionError:
         problem = f"the data is nested too deeply for a {form.what}"

@@ -128,7 +128,7 @@ def bare_length(length: float, units: Units, step: Step | None = None) -> str:
 
 def show_measured(length: float, units: Units, more: int = 0) -> str:
     """A length that was worked out on the head, for a sentence, with `more` decimals than usual."""
-    return show_length(length, units, (CLOSE if abs(length) < 1 else CLEARANCE).finer(more))
+    return show_length(length, units, (CLOSE if abs(round(length, 2)) < 1 else CLEARANCE).finer(more))
 
 
 def show_fine(length: float, units: Units) -> str:

@@ -49,8 +49,8 @@ def say_finding(finding: Finding | None, units: Units) -> str:
     return f"{SIGNS[finding.level]} {show_quantity(finding.measured, finding.unit, units)}"
 
 
-NUMBER_HEADS = ("", *NAMES, "B less A", "better")
-CHECK_HEADS = ("Check", *NAMES, "margin, B less A", "better")
+NUMBER_HEADS = ("", *NAMES, "B minus A", "better")
+CHECK_HEADS = ("Check", *NAMES, "margin, B minus A", "better")
 HOLE_HEADS = ("Hole", "apart", "ring A", "ring B", "splay A", "splay B", "break A", "break B", "better")
 
 

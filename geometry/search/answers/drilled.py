@@ -147,7 +147,7 @@ def as_drilled(
     assert layout.edge is not None, "nothing is laid on a plan without an edge"
     laid, off = laid_on(layout.edge, edge)
     if off > OTHER_HEAD:
-        text = "The edge of the head in the picture is {0} off the plan, at the median: it is another head."
+        text = "Half of the edge in the picture is {0} or more off the plan: it is another head."
         raise SentenceError(text, (off,))
     # The edge is off by much the same over long stretches, so that it counts as a few places and not as hundreds.
     lying = edge_give / 3

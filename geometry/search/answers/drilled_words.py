@@ -40,7 +40,7 @@ def say_drilled(head: AsDrilled, units: Units = "mm") -> Iterator[str]:
         yield f"{small} small hole{'s' if small > 1 else ''} for screws or pins: not looked at."
     yield from (_say_other(hole, units) for hole in head.others if hole.diameter >= SMALL)
     if head.edge_off > ROUGH_EDGE:
-        yield f"The edge of the head is {show_measured(head.edge_off, units)} off the plan, at the median."
+        yield f"Half of the head's edge is {show_measured(head.edge_off, units)} or more off the plan."
 
 
 def say_hit(hit: Hit, units: Units = "mm") -> str:
@@ -102,16 +102,16 @@ def _in_tenths(by: Vector) -> Vector:
 def _say_ring(hit: Hit, units: Units) -> str:
     ring = show_radius(hit.ring, units)
     if hit.by.length - hit.seen.give > hit.ring:
-        return f"; it left its ring of {ring}" if hit.ring > 0 else "; nothing could be missed there"
+        return f"; it left its ring of {ring}" if hit.ring > 0 else "; there was no room to miss"
     if hit.by.length + hit.seen.give > hit.ring:
-        return f"; it may have left its ring of {ring}" if hit.ring > 0 else "; nothing could be missed there"
+        return f"; it may have left its ring of {ring}" if hit.ring > 0 else "; there was no room to miss"
     return f"; within its ring of {ring}"
 
 
 def _say_other(hole: Seen, units: Units) -> str:
     size = show_length(hole.diameter, units, CLEARANCE)
     x, y = (show_length(round(each, 1), units) for each in (hole.at.x, hole.at.y))
-    return f"A hole of {size} at x {x}, y {y} is none of the plan."
+    return f"A hole of {size} at x {x}, y {y} is not in the plan."
 
 
 def _holes(labels: list[str]) -> str:

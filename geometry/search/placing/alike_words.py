@@ -9,7 +9,7 @@ from geometry.trade.units import Units
 
 TEXTS: dict[str, str] = {
     "outline": "the outline is {by} off its own mirror image.",
-    "counts": "they have not as many tuners: {bass} on the bass side, {treble} on the treble side.",
+    "counts": "the number of tuners is not the same: {bass} on the bass side, {treble} on the treble side.",
     "rows": "the tuners of both sides do not stand in the same rows.",
     "tuners": "tuner {a} is another model than tuner {b}.",
     "rules": "the rows of tuner {a} and tuner {b} are placed by different rules.",

@@ -71,7 +71,7 @@ def test_a_csv_holds_every_line(capsys: Printed, tmp_path: Path) -> None:
     assert (wall["level A"], wall["level B"], wall["better"]) == ("fine", "stop", "A")
     for row in rows:
         if row["kind"] == "head" and row["A"] and row["B"]:
-            assert float(row["B less A"]) == pytest.approx(float(row["B"]) - float(row["A"]), abs=2e-3)
+            assert float(row["B minus A"]) == pytest.approx(float(row["B"]) - float(row["A"]), abs=2e-3)
 
 
 @pytest.mark.parametrize(

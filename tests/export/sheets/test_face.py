@@ -199,6 +199,14 @@ def test_points_of_a_circle_stray_less_than_flat() -> None:
     assert polygon.exterior.distance(shapely.Point(3.0, 4.0)) > 25.0 - FLAT
 
 
+def test_a_mark_on_a_surface_has_no_depth() -> None:
+    region = Region(
+        key="k", name="inlay", side="face", shape=Polygon(points=(Point(5, 90), Point(9, 90), Point(7, 95)))
+    )
+    drawing = face(plain_head(row(), keep_clear=(region,))).drawing
+    assert "K1: inlay, on the face." in " ".join(text.words for text in words(drawing))
+
+
 def test_a_region_on_one_place_is_still_shown() -> None:
     region = Region(key="k", name="spot", shape=Polygon(points=(Point(5, 90),) * 3))
     drawing = face(plain_head(row(), keep_clear=(region,))).drawing
@@ -354,7 +362,7 @@ def test_rings_that_are_not_drawn_are_named_in_runs() -> None:
         " ".join(ring_words(tuple(change(ring, **fields) for ring in rings)))
         for fields in ({"radius": 0.1}, {"radius": 0.0}, {"radius": 0.0, "drilled": True})
     )
-    assert "the ring round 1 to 6." in small
+    assert "The ring round 1 to 6 is smaller than its dot" in small
     assert "No ring round 1 to 6:" in none
     assert drilled == "Drilled already, so without a ring: 1 to 6."
 

@@ -125,7 +125,7 @@ def _in_two_rows(build: Build) -> Build:
 
 # Trade numbers run from the treble side: 1 is across the head from 6.
 SAID: dict[str, Any] = {
-    "they have not as many tuners: 6 on the bass side, 0 on the treble side.": six_in_line,
+    "the number of tuners is not the same: 6 on the bass side, 0 on the treble side.": six_in_line,
     "the tuners of both sides do not stand in the same rows.": lambda: _in_two_rows(three_and_three()),
     "tuner 1 is another model than tuner 6.": lambda: _other_model(three_and_three()),
     "the rows of tuner 1 and tuner 6 are placed by different rules.": lambda: set_rule(
