@@ -56,7 +56,7 @@ def test_a_head_tells_the_unit_and_cells_may_hold_their_own() -> None:
         (f"hole,nut\n{A},-4\n", "Line 2 of the table: "),
         (
             f"hole,nut\n{A},4000\n",
-            "Line 2 of the table: 4000 is no reading of calipers; expected more than 0, up to 500 mm.",
+            "Line 2 of the table: 4000 is no reading of calipers; expected more than 0, up to 500",
         ),
         (f"hole,nut\n{A},4,5,6\n", "Line 2 of the table has 4 cells"),
         (f"hole,between\n{A},4\n", "between is read of a pair of holes, such as 1 to 2"),
