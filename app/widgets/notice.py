@@ -216,9 +216,12 @@ class NoticeBar(QScrollArea):
 
     def heightForWidth(self, width: int) -> int:  # noqa: N802 - Qt's name
         """All of the words, or a share of the window, in which they scroll."""
-        whole = self._column.heightForWidth(width) if self.shown else 0
         least = max((notice.minimumSizeHint().height() for notice in self.shown), default=0)
-        return min(whole, max(least, round(self.window().height() * MOST_OF_WINDOW)))
+        return min(self._whole(width), max(least, round(self.window().height() * MOST_OF_WINDOW)))
+
+    def _whole(self, width: int) -> int:
+        # Of the notices themselves: the column knows of a change within one only after the next event.
+        return sum(notice.heightForWidth(width) for notice in self.shown)
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """As its width asks for."""
@@ -232,6 +235,9 @@ class NoticeBar(QScrollArea):
         """Another width, another height."""
         super().resizeEvent(event)
         for notice in self.shown:
-            notice.follow_width(event.size().width())
+            notice.follow_width(self.width())
+        # A bar would take width, the words another line, and so want the bar.
+        needed, policy = self._whole(self.width()) > self.height(), Qt.ScrollBarPolicy
+        self.setVerticalScrollBarPolicy(policy.ScrollBarAsNeeded if needed else policy.ScrollBarAlwaysOff)
         if event.size().width() != event.oldSize().width():
             self.updateGeometry()

@@ -43,6 +43,7 @@ class LimitsPage(QWidget):
 
     def __init__(self, store: SettingsStore, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.setAutoFillBackground(True)  # as the pages beside it, which scroll
         self._store = store
         self.table = QTableWidget(len(RULES), 3)
         self.table.setAccessibleName(self.tr("Limits of new builds"))

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QStatusBar, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QLabel, QSizePolicy, QStatusBar, QToolButton, QWidget
 
 from app.canvas.words import part_title
 from app.document.scene import Scene
@@ -99,12 +99,14 @@ class StatusLine(QStatusBar):
         label = PlainLabel()
         label.setAccessibleName(name)
         label.setToolTip(tip)
-        label.setContentsMargins(8, 0, 8, 0)
+        label.setContentsMargins(5, 0, 5, 0)
         return label
 
-    def _button(self, name: str, tip: str) -> QPushButton:
-        button = QPushButton()
-        button.setFlat(True)
+    def _button(self, name: str, tip: str) -> QToolButton:
+        # No wider than its words: the hint has the rest of the line.
+        button = QToolButton()
+        button.setAutoRaise(True)
+        button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         button.setAccessibleName(name)
         button.setToolTip(tip)
         return button

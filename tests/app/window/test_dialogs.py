@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QApplication,
@@ -24,7 +24,7 @@ from pytestqt.qtbot import QtBot
 
 from app.document.crash import LARGEST_LOG, CrashLog
 from app.document.settings import Settings, SettingsStore
-from app.widgets.notice import Answer, NoticeBar
+from app.widgets.notice import MOST_OF_WINDOW, Answer, NoticeBar
 from app.widgets.number_field import NumberField
 from app.window.actions.table import ACTIONS
 from app.window.command_search import CommandSearch
@@ -290,6 +290,29 @@ def test_a_notice_offers_answers_and_goes(qtbot: QtBot) -> None:
     QTest.mouseClick(bar.buttons[1], LEFT)
     assert done == ["b"]
     assert bar.words == ""
+
+
+def test_answers_stand_below_the_words_of_a_narrow_notice_and_all_is_seen(
+    window: Window, qtbot: QtBot
+) -> None:
+    words = "Three a side, in the folder of the maker, was not saved when the program ended on 2026-11-30 at 00:03."
+    for width in (1280, 853, 700, 853, 760):
+        window.resize(width, 533)
+        window.notice.say(words, Answer("Restore", lambda: None), Answer("Discard", lambda: None), key="x")
+        qtbot.waitUntil(lambda: window.notice.verticalScrollBar().maximum() == 0)
+        bar = window.notice.viewport()
+        for button in window.notice.buttons:
+            place = QRect(button.mapTo(bar, QPoint(0, 0)), button.size())
+            assert bar.rect().contains(place), (width, button.text())
+        assert window.canvas.height() > window.notice.height()
+
+
+def test_longer_words_of_a_notice_scroll_and_leave_the_drawing_its_room(window: Window, qtbot: QtBot) -> None:
+    window.resize(640, 400)
+    window.say("The head is 178.0 mm long and 44.7 mm wide at the nut, with 11 nodes and 4 holes. " * 8)
+    qtbot.waitUntil(lambda: window.notice.verticalScrollBar().maximum() > 0)
+    assert window.notice.height() <= window.height() * MOST_OF_WINDOW + 1
+    assert window.canvas.height() >= 120
 
 
 def test_notices_of_other_keys_stand_beside_each_other(qtbot: QtBot) -> None:
