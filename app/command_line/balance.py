@@ -67,7 +67,7 @@ def _weighed(found: Balance, place: Point) -> dict[str, Any]:
     """One balance as plain data: masses in g, places in mm, moments in N m."""
     whole, moment = found.whole, found.about(place)
     return {
-        "wood": found.wood.lump.mass,
+        "wood": found.wood.point_mass.mass,
         "bodies": found.bodies.mass,
         "buttons": found.buttons.mass,
         "head": whole.mass,

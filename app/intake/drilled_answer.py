@@ -62,6 +62,8 @@ def by_picture(
             told, thickness=head.thickness_nut, thickness_at_tip=head.thickness_tip
         )
         text = "The head is taken as {0} thick at the nut and {1} at the tip, as the build says."
+        if head.thickness_nut == head.thickness_tip:
+            text = "The head is taken as {0} thick, as the build says."
         said = (Sentence(text, (), (head.thickness_nut, head.thickness_tip)),)
     seen = see_head(path, told, units)
     try:

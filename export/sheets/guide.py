@@ -18,6 +18,7 @@ from export.labels import Request, obstacles_of, place_labels
 from export.sheet import Sheet, fitted
 from export.sheet_kind import Machine, Room, SheetError, SheetKind
 from export.sheets.cautions import FOR_GUIDE
+from export.sheets.head import diameter_words
 from export.sheets.kerf import kerf_gauge, kerf_note, refuse_kerf
 from export.sheets.strokes import engraved
 from export.sheets.windows import Window, sight_windows, stretch, stretches
@@ -31,6 +32,7 @@ from geometry.shape.offset import parallel
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT, SAME
+from geometry.trade.bore_fit import Fit
 from geometry.trade.quantities import SAWN, show_length
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
@@ -38,6 +40,8 @@ from geometry.trade.units import Units
 # Sizes in mm; workshop practice, no source.
 PILOT = 2.0
 """Diameter of a guide hole that leads a pilot drill."""
+
+_PILOT_PLAY = 0.05  # so much narrower a bit still runs true in its hole
 
 MARGIN = 24.0
 """How far the plate stands out over the head on three sides."""
@@ -90,7 +94,7 @@ def guide_sheets(build: Build, layout: Layout, shop: Shop, _room: Room) -> tuple
         "guide",
         "Drill guide, seen from the face",
         drawing,
-        notes=tuple(_notes(build, plate, guide_bushing, kerf, shop.units)),
+        notes=tuple(_notes(build, plate, shop)),
         seam_avoid=(*plate.guides, *plate.screws),
     )
     return (sheet,)
@@ -271,19 +275,25 @@ def _words(plate: _Plate, layout: Layout, drawing: Drawing) -> Iterator[Mark]:
     yield from place_labels((*wishes, nut), obstacles_of(drawing + Drawing((up,)), FLAT), bounds.grown(-1.0))
 
 
-def _notes(
-    build: Build, plate: _Plate, guide_bushing: float | None, kerf: float, units: Units
-) -> Iterator[str]:
+def pilot_words(shop: Shop) -> str:
+    """The pilot bit that a guide hole leads; in inches with the inch drill that serves as well."""
+    if shop.units == "mm":
+        return show_length(PILOT, "mm")
+    return diameter_words(Fit(PILOT, PILOT - _PILOT_PLAY, PILOT, "pilot"), shop)
+
+
+def _notes(build: Build, plate: _Plate, shop: Shop) -> Iterator[str]:
+    units = shop.units
     size = " × ".join(show_length(side, units, SAWN) for side in (plate.bounds.width, plate.bounds.height))
-    what = "a pilot drill" if guide_bushing is None else "the guide bushing"
-    holes = show_length(2 * plate.guides[0].radius, units)
+    if shop.guide_bushing is None:
+        holes = f"{pilot_words(shop)} for a pilot drill"
+    else:
+        holes = f"{show_length(shop.guide_bushing, units)} for the guide bushing"
     thick = show_length(max(build.head.thickness_nut, build.head.thickness_tip), units)
     yield f"Plate {size}. The cut-off corner is at the upper right when the face side is up."
-    yield (
-        f"Guide holes {holes} for {what}: drilled, true to size. Screw holes {show_length(SCREW_HOLE, units)}."
-    )
+    yield (f"Guide holes {holes}: drilled, true to size. Screw holes {show_length(SCREW_HOLE, units)}.")
     yield (
         "Lower edge against the nut; notch on the centre line; the edge of the head in line with the engraved "
         f"lines in every window. Screw the plate to a backing board, with packing as thick as the head ({thick})."
     )
-    yield kerf_note(kerf, units, "plate {half} outside", "windows {half} inside")
+    yield kerf_note(shop.kerf, units, "plate {half} outside", "windows {half} inside")

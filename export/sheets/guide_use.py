@@ -9,7 +9,7 @@ from export.flow import Block, Heading, Paragraph, Space, flow
 from export.sheet import Sheet
 from export.sheet_kind import Room, SheetKind
 from export.sheets.cautions import GUIDED_BITS, SAFE_WORK, TRY_GUIDE
-from export.sheets.guide import PILOT
+from export.sheets.guide import pilot_words
 from export.solid.division import cut_at
 from export.solid.plan import DOWEL, DOWEL_DEEP, FENCE_DEEP, THICKNESS, Plan, plan
 from geometry.document.build import Build
@@ -71,11 +71,10 @@ def _about(made: Plan, shop: Shop) -> Iterator[Block]:
 
 
 def _leads(shop: Shop) -> str:
-    pilot = show_length(PILOT, shop.units)
     if shop.guide_bushing is None:
         return (
-            f"Its holes lead a pilot bit of {pilot} and nothing else: plastic does not lead a wider bit, which grabs, "
-            "melts its way aside and spoils the head. For wider bits, enter a metal guide bushing in the shop."
+            f"Its holes lead a pilot bit of {pilot_words(shop)} and nothing else: plastic does not lead a wider bit, "
+            "which grabs, melts its way aside and spoils the head. For wider bits enter a metal bushing in the shop."
         )
     outside = show_length(shop.guide_bushing, shop.units)
     return f"Its holes take metal bushings of {outside} outside; the bit runs in the metal, never in the plastic."
@@ -101,7 +100,7 @@ def _printing(made: Plan, shop: Shop) -> Iterator[str]:
 def _proving(layout: Layout, shop: Shop) -> Iterator[str]:
     yield "Lay it on a flat plate, smooth side down: it does not rock. Trim a swollen first layer with a knife."
     if shop.guide_bushing is None:
-        yield f"Run a bit of {show_length(PILOT, shop.units)} through every hole by hand, from both sides."
+        yield f"Run a bit of {pilot_words(shop)} through every hole by hand, from both sides."
     else:
         yield "Press the bushings in with a vice, from the smooth side, square and flush."
     if len(layout.posts) > 1:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import msgspec
 
 from geometry.bench.head_wood import HeadWood, head_wood
-from geometry.bench.lump import Lump, together
+from geometry.bench.point_mass import PointMass, together
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.shape.point import Point
@@ -38,8 +38,8 @@ class Balance(msgspec.Struct, frozen=True):
     """
 
     wood: HeadWood
-    bodies: Lump
-    buttons: Lump
+    bodies: PointMass
+    buttons: PointMass
     angle: float
 
     @property
@@ -48,9 +48,9 @@ class Balance(msgspec.Struct, frozen=True):
         return self.bodies.mass + self.buttons.mass
 
     @property
-    def whole(self) -> Lump:
+    def whole(self) -> PointMass:
         """Everything at its centre of gravity."""
-        return together((self.wood.lump, self.bodies, self.buttons))
+        return together((self.wood.point_mass, self.bodies, self.buttons))
 
     def about(self, place: Point) -> Moment:
         """The moment about a place: a strap button or a knee, in mm from the middle of the nut along the neck.
@@ -72,7 +72,7 @@ def balance(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> Balance
     return Balance(
         wood=head_wood(build, layout, own),
         bodies=together(_bodies(layout)),
-        buttons=together(Lump(post.hardware.button_mass, post.button.centre) for post in layout.posts),
+        buttons=together(PointMass(post.hardware.button_mass, post.button.centre) for post in layout.posts),
         angle=math.radians(build.head.angle_deg),
     )
 
@@ -82,9 +82,9 @@ def usual_place(build: Build) -> Point:
     return Point(0.0, -build.scale_length)
 
 
-def _bodies(layout: Layout) -> Iterator[Lump]:
+def _bodies(layout: Layout) -> Iterator[PointMass]:
     """The tuners without buttons; on a plate each has its share of it."""
     plates = {key: plate.box.centre for plate in layout.plates for key in plate.posts}
     for post in layout.posts:
         seat = post.body.centre if post.body is not None else post.at
-        yield Lump(post.hardware.body_mass, plates.get(post.key, seat))
+        yield PointMass(post.hardware.body_mass, plates.get(post.key, seat))

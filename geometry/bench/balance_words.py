@@ -26,10 +26,10 @@ def say_balance(found: Balance, place: Point, units: Units = "mm") -> tuple[str,
         return ("The weight cannot be told while the outline is open or crosses itself.",)
     whole, about = found.whole, found.about(place)
     wood = "" if found.wood.known else f" (wood not known: {show_density(found.wood.density, units)} taken)"
-    weight = (
-        f"The head weighs {show_mass(whole.mass, units)}: wood {show_mass(found.wood.lump.mass, units)}{wood}, tuners "
-        f"{show_mass(found.bodies.mass, units)}, buttons {show_mass(found.buttons.mass, units)}."
+    head, board, bodies, buttons = (
+        show_mass(each.mass, units) for each in (whole, found.wood.point_mass, found.bodies, found.buttons)
     )
+    weight = f"The head weighs {head}: wood {board}{wood}, tuners {bodies}, buttons {buttons}."
     past = show_length(whole.at.y, units, CUT)
     centre = f"Its centre of gravity lies {past} past the nut{_aside(whole.at.x, units)}."
     moment = (

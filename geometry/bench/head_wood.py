@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from geometry.bench.area import area_integrals
 from geometry.bench.hollows import Hollow, pockets
-from geometry.bench.lump import Lump, together
+from geometry.bench.point_mass import PointMass, together
 from geometry.bench.sections import thickness_with_volute
 from geometry.checks.outline import outline_is_sound
 from geometry.document.build import Build
@@ -34,7 +34,7 @@ class HeadWood(msgspec.Struct, frozen=True):
     `told` is False while the outline is open or crosses itself: then nothing is weighed.
     """
 
-    lump: Lump
+    point_mass: PointMass
     density: float
     known: bool
     told: bool = True
@@ -50,14 +50,14 @@ def head_wood(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> HeadW
     grams = density * 1e-6
     solid = _outline(layout)
     if solid is None:
-        return HeadWood(Lump(0.0, Point(0.0, 0.0)), density, known=wood is not None, told=False)
+        return HeadWood(PointMass(0.0, Point(0.0, 0.0)), density, known=wood is not None, told=False)
 
     def thickness(y: float) -> float:
         return thickness_with_volute(build, y, layout.top)
 
     volume, across, up = area_integrals(solid, thickness)
-    whole = [Lump(volume * grams, Point(across / volume, up / volume))] if volume > SAME else []
-    gone = (Lump(-each.mass * grams, each.at) for each in _missing(build, layout, solid))
+    whole = [PointMass(volume * grams, Point(across / volume, up / volume))] if volume > SAME else []
+    gone = (PointMass(-each.mass * grams, each.at) for each in _missing(build, layout, solid))
     return HeadWood(together((*whole, *gone)), density, known=wood is not None)
 
 
@@ -68,30 +68,30 @@ def _outline(layout: Layout) -> Contour | None:
     return layout.edge.contour.closed_by_line()
 
 
-def _missing(build: Build, layout: Layout, solid: Contour) -> Iterator[Lump]:
+def _missing(build: Build, layout: Layout, solid: Contour) -> Iterator[PointMass]:
     """The volumes in mm3 of everything that is cut out, as masses with a place.
 
     Where two of them overlap, the common part counts twice: bores do not run into pockets on a sound head.
     """
     for post in layout.posts:
         bore, deep = post.hardware.bore, _thickness(build, layout, post.at.y)
-        yield Lump(_cylinder(bore.through, deep), post.at)
+        yield PointMass(_cylinder(bore.through, deep), post.at)
         if bore.counterbore is not None:
             wide = max(bore.through, bore.counterbore.diameter)
             deep = min(deep, bore.counterbore.depth)
-            yield Lump(_cylinder(wide, deep) - _cylinder(bore.through, deep), post.at)
+            yield PointMass(_cylinder(wide, deep) - _cylinder(bore.through, deep), post.at)
     for hole in layout.small_holes:
-        yield Lump(_cylinder(hole.diameter, hole.depth), hole.at)
+        yield PointMass(_cylinder(hole.diameter, hole.depth), hole.at)
     for old in holes_left(build, layout.posts):
         deep = _thickness(build, layout, old.at.y)
-        yield Lump(_cylinder(old.diameter, deep if old.depth is None else min(deep, old.depth)), old.at)
+        yield PointMass(_cylinder(old.diameter, deep if old.depth is None else min(deep, old.depth)), old.at)
     head = _shape([(point.x, point.y) for point in solid.flatten(FLAT)])
     for pocket in pockets(build):
         cut = head.intersection(_cut(pocket))
         if cut.area > 0:
             at = Point(cut.centroid.x, cut.centroid.y)
             low, high = pocket.levels(_thickness(build, layout, at.y))
-            yield Lump(cut.area * (high - low), at)
+            yield PointMass(cut.area * (high - low), at)
 
 
 def _thickness(build: Build, layout: Layout, y: float) -> float:

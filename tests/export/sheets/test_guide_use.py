@@ -39,6 +39,11 @@ def test_metal_bushings_are_pressed_in() -> None:
     assert "pilot bit of" not in words
 
 
+def test_an_inch_shop_reads_which_drill_serves_as_well() -> None:
+    # 5/64 in is 1.984 mm, which runs in a hole of 2 mm; the next, 3/32 in, is 2.381 mm.
+    assert "a pilot bit of 2.0 mm · 5/64 in and nothing else" in said(three_and_three(), Shop(units="inch"))
+
+
 def test_it_is_proved_over_the_two_holes_farthest_apart() -> None:
     posts = lay_out(three_and_three()).posts
     far = max(math.hypot(a.at.x - b.at.x, a.at.y - b.at.y) for a, b in combinations(posts, 2))

@@ -13,7 +13,7 @@ from geometry.bench.area import area_integrals
 from geometry.bench.balance import GRAVITY, Balance, balance, usual_place
 from geometry.bench.balance_words import NOTE, place_words, rival_row, say_balance, unweighed
 from geometry.bench.head_wood import USUAL_DENSITY, head_wood
-from geometry.bench.lump import Lump, together
+from geometry.bench.point_mass import PointMass, together
 from geometry.bench.rivals import metal_button, rivals
 from geometry.bench.strength import strength
 from geometry.bench.strength_words import say_strength
@@ -94,23 +94,23 @@ def test_a_plain_board() -> None:
     # 80 x 200 x 15 mm of sugar maple.
     wood = head_wood(build := head(plain_head()), lay_out(build))
     assert wood.known
-    assert wood.lump.mass == pytest.approx(80 * 200 * 15 * MAPLE)
-    assert wood.lump.at.x == pytest.approx(0.0, abs=1e-9)
-    assert wood.lump.at.y == pytest.approx(100.0)
+    assert wood.point_mass.mass == pytest.approx(80 * 200 * 15 * MAPLE)
+    assert wood.point_mass.at.x == pytest.approx(0.0, abs=1e-9)
+    assert wood.point_mass.at.y == pytest.approx(100.0)
 
 
 def test_a_board_that_tapers() -> None:
     # From 18 to 12: the mean is 15, the centroid 200 (18 + 2 x 12) / (3 (18 + 12)) from the thick end.
     build = head(plain_head(), thickness_nut=18.0, thickness_tip=12.0)
     wood = head_wood(build, lay_out(build))
-    assert wood.lump.mass == pytest.approx(80 * 200 * 15 * MAPLE)
-    assert wood.lump.at.y == pytest.approx(200 * 42 / 90)
+    assert wood.point_mass.mass == pytest.approx(80 * 200 * 15 * MAPLE)
+    assert wood.point_mass.at.y == pytest.approx(200 * 42 / 90)
 
 
 def test_a_volute_adds_half_of_its_height_beyond_the_nut() -> None:
     # The mean of (1 + cos) / 2 is a half: 80 x 12 x 3 / 2.
     build = head(plain_head(), volute_height=3.0, volute_length=24.0)
-    more = head_wood(build, lay_out(build)).lump.mass - 80 * 200 * 15 * MAPLE
+    more = head_wood(build, lay_out(build)).point_mass.mass - 80 * 200 * 15 * MAPLE
     assert more == pytest.approx(80 * 12 * 1.5 * MAPLE, rel=1e-3)
 
 
@@ -140,16 +140,16 @@ def test_every_hole_is_left_out() -> None:
     # Of the pocket only what lies beyond the nut line.
     missing += 10 * 20 * 9
     solid = 80 * 200 * 15
-    lump = head_wood(build, lay_out(build)).lump
-    assert lump.mass == pytest.approx((solid - missing) * MAPLE, rel=1e-5)
-    assert lump.at.x < 0
+    point_mass = head_wood(build, lay_out(build)).point_mass
+    assert point_mass.mass == pytest.approx((solid - missing) * MAPLE, rel=1e-5)
+    assert point_mass.at.x < 0
 
 
 def test_an_unknown_wood_is_taken_as_usual() -> None:
     build = plain_head()
     wood = head_wood(build, lay_out(build))
     assert not wood.known
-    assert wood.lump.mass == pytest.approx(80 * 200 * 15 * USUAL_DENSITY * 1e-6)
+    assert wood.point_mass.mass == pytest.approx(80 * 200 * 15 * USUAL_DENSITY * 1e-6)
     assert "wood not known" in say_balance(balanced(build), Point(0.0, 0.0))[0]
 
 
@@ -161,7 +161,7 @@ def test_half_drawn_heads_are_not_weighed(nodes: tuple[tuple[float, float], ...]
     build = replace(head(plain_head(), thickness_nut=15.0), outline=outline)
     wood = head_wood(build, lay_out(build))
     assert not wood.told
-    assert wood.lump.mass == 0.0
+    assert wood.point_mass.mass == 0.0
     assert say_balance(balanced(build), Point(0.0, 0.0)) == (
         "The weight cannot be told while the outline is open or crosses itself.",
     )
@@ -175,7 +175,7 @@ def test_half_drawn_heads_are_not_weighed(nodes: tuple[tuple[float, float], ...]
 def test_a_line_there_and_back_weighs_nothing() -> None:
     outline = Nodes(nodes=tuple(Node(key=f"n{n}", at=Point(0, y)) for n, y in enumerate((0.0, 50.0))))
     build = replace(plain_head(), outline=outline)
-    assert head_wood(build, lay_out(build)).lump.mass == pytest.approx(0.0, abs=1e-9)
+    assert head_wood(build, lay_out(build)).point_mass.mass == pytest.approx(0.0, abs=1e-9)
 
 
 # Tuners and moments
@@ -187,10 +187,10 @@ def test_a_tuner_with_its_button() -> None:
     found = balanced(build)
     (post,) = lay_out(build).posts
     assert found.tuners == pytest.approx(34.0)
-    assert found.buttons == Lump(7.0, post.button.centre)
+    assert found.buttons == PointMass(7.0, post.button.centre)
     assert post.body is not None
     assert found.bodies.at.distance(post.body.centre) < 1e-9
-    assert found.whole.mass == pytest.approx(found.wood.lump.mass + 34.0)
+    assert found.whole.mass == pytest.approx(found.wood.point_mass.mass + 34.0)
 
 
 def test_a_plate_weighs_at_its_middle() -> None:
@@ -206,11 +206,11 @@ def test_moments_on_a_level_neck() -> None:
     # 1 kg, its centre 100 mm up a head that falls back by 60 degrees: 50 mm along the neck, 0.49 N m about the nut.
     found = Balance(
         head_wood(plain_head(), lay_out(replace(plain_head(), rows=()))),
-        Lump(0, Point(0, 0)),
-        Lump(0, Point(0, 0)),
+        PointMass(0, Point(0, 0)),
+        PointMass(0, Point(0, 0)),
         math.radians(60),
     )
-    found = replace(found, wood=replace(found.wood, lump=Lump(1000.0, Point(4.0, 100.0))))
+    found = replace(found, wood=replace(found.wood, point_mass=PointMass(1000.0, Point(4.0, 100.0))))
     nut = found.about_nut
     assert nut.lever == pytest.approx(50.0)
     assert nut.turns == pytest.approx(GRAVITY * 0.05)
@@ -222,9 +222,11 @@ def test_moments_on_a_level_neck() -> None:
 
 
 def test_masses_together() -> None:
-    both = together((Lump(1.0, Point(0, 0)), Lump(3.0, Point(4, 8))))
-    assert both == Lump(4.0, Point(3, 6))
-    assert together((Lump(1.0, Point(3, 3)), Lump(-1.0, Point(0, 0)))) == Lump(0.0, Point(0, 0))
+    both = together((PointMass(1.0, Point(0, 0)), PointMass(3.0, Point(4, 8))))
+    assert both == PointMass(4.0, Point(3, 6))
+    assert together((PointMass(1.0, Point(3, 3)), PointMass(-1.0, Point(0, 0)))) == PointMass(
+        0.0, Point(0, 0)
+    )
 
 
 # Other tuners

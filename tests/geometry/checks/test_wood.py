@@ -242,11 +242,11 @@ def test_a_plugged_hole_counts_for_nothing_wherever_it_is() -> None:
 
 def test_a_swallowed_hole_takes_no_wood_away_twice() -> None:
     swallowed, none_at_all = (rebored(0.0, 9.0), change(rebored(0.0, 9.0), old_holes=()))
-    weights = [head_wood(build, lay_out(build)).lump.mass for build in (swallowed, none_at_all)]
+    weights = [head_wood(build, lay_out(build)).point_mass.mass for build in (swallowed, none_at_all)]
     assert weights[0] == pytest.approx(weights[1])
     beside = rebored(20.0, 9.0)
     # 9 mm wide, 15 mm thick, 600 kg/m3 where no wood is named.
-    assert weights[0] - head_wood(beside, lay_out(beside)).lump.mass == pytest.approx(
+    assert weights[0] - head_wood(beside, lay_out(beside)).point_mass.mass == pytest.approx(
         math.pi * 4.5**2 * 15 * 0.6e-3
     )
 
