@@ -152,8 +152,8 @@ def _passed(found: tuple[Finding, ...], units: Units) -> Iterator[Block]:
     columns = (
         Column("Check", 2.6),
         Column("Closest", 1.9, "end"),
-        Column("Needed", 2.0, "end"),
-        Column("Which", 3.2),
+        Column("Needed", 2.2, "end"),
+        Column("Which", 3.0),
         Column("Checked", 1.5, "end"),
     )
     by_check: dict[str, list[Finding]] = {}
