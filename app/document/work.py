@@ -76,6 +76,7 @@ class Work(QObject):
         super().__init__(parent)
         self._workers = ThreadPoolExecutor(max_workers=1, thread_name_prefix="output")
         self._task: _Task | None = None
+        self._closed = False
         self._clock = QTimer(self)
         self._clock.setInterval(LOOK)
         self._clock.timeout.connect(self._look)
@@ -86,7 +87,9 @@ class Work(QObject):
         return self._task is not None
 
     def start(self, function: Callable[[Progress], object]) -> None:
-        """Do this from now on instead of anything else."""
+        """Do this from now on instead of anything else; nothing any more once it is closed."""
+        if self._closed:
+            return
         assert not _holds_qt(function), "work beside the window holds no part of it"
         self._give_up()
         task = self._task = _Task()
@@ -100,6 +103,7 @@ class Work(QObject):
 
     def close(self) -> None:
         """Give up, and take no more work."""
+        self._closed = True
         self._give_up()
         self._workers.shutdown(wait=False, cancel_futures=True)
 

@@ -80,7 +80,7 @@ def _run_acts(menu: QMenu, window: Shell, picked: Picked) -> None:
     )
     for kind, words in kinds:
         _add(menu, window, words, _as(key, kind, symmetric=symmetric))
-    if at is not None:
+    if at is not None and 0 < at < 1:
         words = translate("Context menu", "Add a node here")
         _add(menu, window, words, lambda build: add_node(build, key, at, symmetric=symmetric))
 

@@ -175,7 +175,7 @@ def pick_run(build: Build, at: Point, reach: float) -> Picked | None:
     if segment.point_at(0.5).distance(at) <= reach:
         return msgspec.structs.replace(picked, t=0.5)
     near_end = min(segment.start.distance(at), segment.end.distance(at)) <= reach / 2
-    return None if near_end else picked
+    return None if near_end or picked.t in (0, 1) else picked
 
 
 def pick_node(build: Build, at: Point, reach: float) -> str | None:

@@ -123,3 +123,11 @@ def test_work_holds_no_part_of_the_window(work: Work) -> None:
     assert not work.busy
     work.start(lambda _: words)
     assert work.busy
+
+
+def test_what_is_closed_takes_no_more_work(qtbot: QtBot) -> None:
+    made = Work()
+    made.close()
+    with qtbot.assertNotEmitted(made.done, wait=50):
+        made.start(lambda _: "late")
+        assert not made.busy

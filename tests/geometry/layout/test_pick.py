@@ -163,6 +163,8 @@ def test_a_place_for_a_new_node_is_the_middle_or_away_from_the_ends() -> None:
     assert pick_run(build, Point(41.0, 60.0), 2.0) == Picked("run", "n0", t=0.3)
     assert pick_run(build, Point(38.5, 101.0), 2.0) == Picked("run", "n0", t=0.5)
     assert pick_run(build, Point(40.5, 0.5), 2.0) is None
+    # Beyond the nut line the end itself is nearest, more than half the reach away.
+    assert pick_run(build, Point(40.0, -1.5), 2.0) is None
     assert pick_run(build, Point(45.0, 60.0), 2.0) is None
     # Whatever lies on the edge does not matter.
     over = plain_head(keep_clear=(Region(key="k", name="", shape=RoundRegion(centre=CORNER, radius=60.0)),))
