@@ -11,7 +11,7 @@ from app.output.preview import PagePreview
 from app.output.preview_bar import PreviewBar
 from export.page import Page
 
-NARROW, TIGHT = 150, 100
+NARROW, TIGHT = 150, 110
 """Average letters of the screen's width below which the list of pages has no titles, and is not there at all."""
 
 
@@ -30,7 +30,7 @@ class PagesView(QWidget):
         self._pictures: dict[int, Picture] = {}
         self.list = PageList(self.picture, narrow=narrow)
         self.preview = PagePreview(per_mm)
-        self.bar = PreviewBar(self.preview)
+        self.bar = PreviewBar(self.preview, tight=tight)
         right = QVBoxLayout()
         right.setSpacing(0)
         right.addWidget(self.bar)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Signal
-from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from app.output.preview import STEP, PagePreview
 from app.widgets.plain import PlainLabel
@@ -20,12 +20,16 @@ class PreviewBar(QWidget):
 
     turned = Signal(int)
 
-    def __init__(self, preview: PagePreview, parent: QWidget | None = None) -> None:
+    def __init__(self, preview: PagePreview, *, tight: bool = False, parent: QWidget | None = None) -> None:
+        """`tight`: in two rows, for a screen that has no room for one."""
         super().__init__(parent)
         self._preview = preview
-        row = QHBoxLayout(self)
-        row.setContentsMargins(8, 6, 8, 6)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(8, 6, 8, 6)
+        column.setSpacing(2)
+        row = QHBoxLayout()
         row.setSpacing(4)
+        column.addLayout(row)
         self.before = _arrow("‹", self.tr("Page before"), self.tr("The page before (Page up)"))
         self.after = _arrow("›", self.tr("Next page"), self.tr("The next page (Page down)"))
         self.number = PlainLabel()
@@ -38,6 +42,10 @@ class PreviewBar(QWidget):
         for widget in (self.before, self.number, self.after):
             row.addWidget(widget)
         row.addStretch(1)
+        if tight:
+            row = QHBoxLayout()
+            row.setSpacing(4)
+            column.addLayout(row)
         for widget in (further, self.zoom, closer, whole, true):
             row.addWidget(widget)
         self.before.clicked.connect(lambda: self.turned.emit(-1))

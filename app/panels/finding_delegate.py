@@ -89,8 +89,14 @@ class FindingDelegate(QStyledItemDelegate):
             return QSize(0, fonts.height() + 2 * ABOVE)
         text = self._model.words(row.finding)
         inner = width - 2 * SIDE - fonts.height() - SIGN_GAP
-        height = fonts.height() + 3 + self._text_height(text, fonts, inner) + 3 + fonts.height()
+        height = fonts.height() + 3 + self._text_height(text, fonts, inner)
+        if self._has_foot(row.finding):
+            height += 3 + fonts.height()
         return QSize(0, height + 2 * ABOVE)
+
+    def _has_foot(self, finding: Finding) -> bool:
+        """Whether a bar, limits or an act stand below the sentence."""
+        return bar_of(finding) is not None or bool(rules_of(finding.check) or self._model.act_words(finding))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
         """Paint one row."""

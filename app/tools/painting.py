@@ -78,6 +78,8 @@ def _places(painter: QPainter, tag: Tag, view: View) -> list[QRectF]:
             for x in (step.x(), -step.x() - width)
             for y in (step.y(), -step.y() - height)
         ]
+        # On a drawing that is hardly wider than the tag there is room in a corner only.
+        corners += [QPointF(x, y) for y in (0.0, view.height) for x in (view.width, 0.0)]
     return [inside(QRectF(corner, QSizeF(width, height)), view, _EDGE) for corner in corners]
 
 

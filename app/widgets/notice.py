@@ -30,7 +30,7 @@ MOST_SHOWN = 3
 LEAST_BESIDE = 50
 """Average letters of the width that words keep beside their answers."""
 
-MOST_OF_WINDOW = 0.25
+MOST_OF_WINDOW = 0.3
 """Share of the window's height that notices take at most; longer words scroll."""
 
 SAID = "said"

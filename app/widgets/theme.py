@@ -114,6 +114,7 @@ QCheckBox::indicator:checked {{ background: {colours.accent}; border-color: {col
 QRadioButton::indicator:checked {{ border: 5px solid {colours.accent}; width: 6px; height: 6px; }}
 QCheckBox::indicator:focus, QRadioButton::indicator:focus {{ border: 2px solid {colours.accent}; }}
 QCheckBox::indicator:disabled, QRadioButton::indicator:disabled {{ border-color: {colours.line}; }}
+QTableView {{ gridline-color: {colours.line}; }}
 QToolTip {{ background: {colours.paper}; color: {colours.text}; border: 1px solid {colours.edge}; padding: 4px; }}
 """
 

@@ -31,7 +31,7 @@ from geometry.search.answers.missed_words import say_head
 from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
 
-_LETTERS = 58
+_LETTERS, _ANSWER_LETTERS = 58, 42
 _PICTURE, _ANSWER, _CALIPERS = 0, 1, 2
 """What stands at the right: how the picture is taken, what was found, how calipers are held."""
 
@@ -135,7 +135,7 @@ class DrilledPage(PicturePage):
         self.hint = remark(self.tr("Accept keeps the holes in the build; undo takes it back."))
         column.addWidget(self.hint)
         column.addStretch(1)
-        return scrolled(page, _LETTERS)
+        return scrolled(page, _ANSWER_LETTERS)
 
     def _connect(self) -> None:
         self.way.picked.connect(self._show_way)

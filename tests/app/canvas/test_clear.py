@@ -30,7 +30,7 @@ from tests.builds import three_and_three
 
 SAMPLES = Path(__file__).parents[3] / "sample_builds"
 FAILING = sorted(each.stem for each in SAMPLES.glob("fails-*.pegwright"))
-SMALL = (345, 220)
+SMALL = (275, 190)
 """Pixels of the drawing beside a panel on a screen of 640 x 400."""
 
 

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
     QPushButton,
+    QTableWidget,
     QToolButton,
     QWidget,
 )
@@ -174,6 +175,24 @@ def test_the_focus_is_seen_by_the_shape_of_a_border(qapp: QApplication, qtbot: Q
             part.setFocus()
             assert pixels_of(holder.grab().toImage(), accent) >= without + 40, type(part).__name__
             part.clearFocus()
+    finally:
+        qapp.setPalette(before[0])
+        qapp.setFont(before[1])
+        qapp.setStyleSheet(before[2])
+
+
+@pytest.mark.parametrize("shade", ALL)
+def test_the_cells_of_a_table_are_told_apart(qapp: QApplication, qtbot: QtBot, shade: Shade) -> None:
+    before = qapp.palette(), qapp.font(), qapp.styleSheet()
+    dress(qapp, shade, 1.0)
+    try:
+        table = QTableWidget(4, 4)
+        qtbot.addWidget(table)
+        table.resize(300, 200)
+        table.show()
+        line = QColor(colours_of(shade).line)
+        # Four columns with a line of some 110 pixels each at their right.
+        assert pixels_of(table.viewport().grab().toImage(), line) > 400
     finally:
         qapp.setPalette(before[0])
         qapp.setFont(before[1])

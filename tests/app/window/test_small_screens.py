@@ -34,6 +34,7 @@ from app.output.output_dialog import OutputDialog
 from app.output.printer_dialog import PrinterDialog
 from app.output.widths_dialog import WidthsDialog
 from app.panels.hardware_form import HardwareForm
+from app.widgets.fields import Choice
 from app.widgets.sizes import FRAME
 from app.window.command_search import CommandSearch
 from app.window.drilled_page import DrilledPage
@@ -321,14 +322,44 @@ def test_the_page_is_seen_whole_without_scrolling(
     dialog.deleteLater()
 
 
-def test_names_of_strings_and_tuners_are_not_cut_short(store: SettingsStore, qtbot: QtBot) -> None:
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(QScreen, "availableSize", lambda _: QSize(853, 533))
-        page = NewBuildPage("one-sided", store.settings, "light")
-        qtbot.addWidget(page)
-        page.show()
-        settle()
+def test_names_of_strings_and_tuners_are_not_cut_short(
+    store: SettingsStore, screen: QSize, qtbot: QtBot
+) -> None:
+    page = NewBuildPage("one-sided", store.settings, "light")
+    qtbot.addWidget(page)
+    page.show()
+    settle()
     for box in (page.strings, page.hardware):
         for place in range(box.count()):
             box.setCurrentIndex(place)
+            settle()
             assert box.shown_words == box.currentText()
+
+
+def test_no_list_of_a_panel_or_a_page_is_cut_short(
+    small: Window, store: SettingsStore, tmp_path: Path, qtbot: QtBot
+) -> None:
+    page = PhotoPage(store.settings, tmp_path)
+    qtbot.addWidget(page)
+    page.show()
+    page.fields.kind.set_value("flat")
+    for name in PANELS:
+        small.show_panel(name)
+        settle()
+        for box in (*small.side.panel(name).findChildren(Choice), *page.findChildren(Choice)):
+            if box.isVisible() and box.currentText():
+                assert box.shown_words == box.currentText(), (name, box.accessibleName())
+
+
+def test_the_page_is_beside_its_options_even_on_the_smallest_screen(
+    opened: Opener, store: SettingsStore, tmp_path: Path, screen: QSize
+) -> None:
+    scene = opened().session.scene
+    dialog = OutputDialog(scene, default_shop(), store.keep_shop, folder=tmp_path, per_mm=4.0)
+    dialog.show()
+    settle()
+    preview = area(dialog.pages.preview, dialog)
+    assert grown(dialog.rect()).contains(preview)
+    assert preview.width() >= 190
+    dialog.reject()
+    dialog.deleteLater()
