@@ -26,13 +26,12 @@ from export.sheets.head import (
     tip,
 )
 from export.sheets.legend import keep_clear_words, retainer_words, ring_words
-from export.sheets.report import LEVEL_WORDS, pieces_to_buy
+from export.sheets.report import pieces_to_buy, verdict
 from export.sheets.table import divided, fits, paragraphs, stacked, with_table
 from export.text import ASCENT, LEADING
 from geometry.bench.bore_fit import bore_fits
 from geometry.bench.small_holes import pilot, small_hole_fit, tree_screw_names
-from geometry.checks.judge import findings, worst
-from geometry.checks.words import headline
+from geometry.checks.judge import findings
 from geometry.document.build import Blank, Build, Head
 from geometry.layout.layout import Layout
 from geometry.layout.names import natural
@@ -137,8 +136,7 @@ def _texts(
 
 def _lead(build: Build, layout: Layout, shop: Shop) -> Iterator[str]:
     """What a maker needs before anything else: whether it can be drilled, what to buy, with what to drill."""
-    found = findings(build, layout)
-    yield f"{LEVEL_WORDS[worst(found)].split()[0]} {headline(found)}"
+    yield verdict(layout, findings(build, layout))
     for hardware in build.hardware:
         pieces = pieces_to_buy(hardware, layout)
         if pieces:

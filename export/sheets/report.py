@@ -13,6 +13,7 @@ from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.checks.words import COUNTS, headline, say
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
+from geometry.search.answers.compare_words import SIGNS
 from geometry.search.placing.cures import remedies
 from geometry.search.placing.cures_words import say_remedies
 from geometry.search.rings.allowance import Ring, allowance
@@ -32,7 +33,10 @@ from geometry.trade.sentence import say_note
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
-LEVEL_WORDS = {Level.STOP: "■ STOP", Level.WATCH: "▲ watch", Level.FINE: "✓ fine"}
+LEVEL_WORDS = {
+    level: f"{SIGNS[level]} {word}"
+    for level, word in ((Level.STOP, "STOP"), (Level.WATCH, "watch"), (Level.FINE, "fine"))
+}
 """A sign and a word for each level, so that nobody needs to see the colour."""
 
 LEVEL_ROLES = {Level.STOP: Role.STOP, Level.WATCH: Role.WATCH, Level.FINE: Role.FINE}
@@ -51,7 +55,7 @@ def report_sheets(
     """The report on `found`, worst first, as sheets of one page each; a page has `room` (width and height in mm)."""
     found = tuple(found)
     blocks = (
-        Heading(_heading(layout, found)),
+        Heading(verdict(layout, found)),
         *_open(found, shop.units),
         *_cures(build, found, shop.units),
         *_pieces(build, layout, shop.units),
@@ -67,7 +71,7 @@ def reason_sheets(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple
     """What is not fine, what cures its heights and where to read of other cures, and nothing else."""
     found = findings(build, layout)
     blocks = (
-        Heading(_heading(layout, found)),
+        Heading(verdict(layout, found)),
         *_open(found, shop.units),
         *_cures(build, found, shop.units),
         Paragraph(WHERE_CURES),
@@ -85,12 +89,12 @@ REPORT = SheetKind(name=_NAME, title=_TITLE, draw=_judged, reads=True)
 REASONS = SheetKind(name="reasons", title="What to fix first", draw=reason_sheets, reads=True)
 
 
-def _heading(layout: Layout, found: tuple[Finding, ...]) -> str:
+def verdict(layout: Layout, found: tuple[Finding, ...]) -> str:
     """The sign of the worst level, and whether the head can be drilled."""
     level = worst(found)
     if level is not Level.STOP and not layout.posts:
-        return "▲ There is nothing to drill yet: no tuner has its place."
-    return f"{LEVEL_WORDS[level].split()[0]} {headline(found)}"
+        return f"{SIGNS[Level.WATCH]} There is nothing to drill yet: no tuner has its place."
+    return f"{SIGNS[level]} {headline(found)}"
 
 
 # Findings
