@@ -16,7 +16,7 @@ from geometry.intake.face_seen import FaceSeen, face_in_flat, face_in_photo, fac
 from geometry.intake.glass import Known
 from geometry.intake.lines import Lines
 from geometry.intake.lines_shown import seen_from
-from geometry.intake.neck_sides import BY_NECK, ends_by_neck
+from geometry.intake.neck_sides import ends_by_neck
 from geometry.intake.not_seen import edge_seen, say_guessed, shone_at_nut
 from geometry.intake.picture_error import PictureError
 from geometry.intake.rectified import Picture, Rectified, rectified
@@ -141,7 +141,7 @@ def _head(seen: FaceSeen, printed: float, lines: Lines | None) -> HeadSeen:
     edge = above_nut(found.face.plan, nut, loose=found.loose)
     edge, behind = bridged(edge, guessed(edge, found.face))
     edge, shone = bridged(edge, shone_at_nut(edge, found.silhouette, found.face))
-    by_neck = False
+    by_neck = None
     if not found.loose and lines is None:
         edge, by_neck = ends_by_neck(edge, (*behind, *shone), found.face, found.silhouette, nut)
     shown = edge_seen(edge, found.silhouette, found.face, behind, shone)
@@ -176,22 +176,23 @@ def _head(seen: FaceSeen, printed: float, lines: Lines | None) -> HeadSeen:
         rims=tuple(_in_frame(rim, shift, printed) for rim in surer if rim.y > nut - rim.diameter),
         remarks=(
             *say_guessed(shown.pieces, shift, printed),
-            *(() if not shown.at_nut else (_say_middle(spread, by_neck=by_neck),)),
+            *(() if not shown.at_nut else (_say_middle(spread, by_neck=by_neck is not None),)),
         ),
         face=onto_face,
         shift=shift,
     )
 
 
-def _nut_trusted(unseen: float, *, bare: bool, loose: bool, by_neck: bool) -> tuple[float, float]:
+def _nut_trusted(unseen: float, *, bare: bool, loose: bool, by_neck: float | None) -> tuple[float, float]:
     """How much the middle between the ends of the nut counts against the printed centre line, if there is one.
 
     And how well the middle of the nut is known then, one standard deviation in mm. `unseen` is how many mm of the edge
-    at an end are drawn by guess, unless the neck tells that end; both places count by the inverse of their squares.
+    at an end are drawn by guess, `by_neck` how well the neck tells the ends, one standard deviation; both places count
+    by the inverse of their squares.
     """
     if not unseen:
         return 1.0 if bare or loose else NUT_TRUSTED, NUT
-    ends = math.hypot(_ENDS, BY_NECK / 2 if by_neck else _GUESSED * unseen)
+    ends = math.hypot(_ENDS, _GUESSED * unseen if by_neck is None else by_neck)
     if bare:
         return 1.0, ends
     return LAID**2 / (LAID**2 + ends**2), LAID * ends / math.hypot(LAID, ends)

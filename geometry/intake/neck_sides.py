@@ -2,11 +2,12 @@
 
 The sides of a neck are straight there. They may lie higher or lower than the face, as a fingerboard does, and are then
 seen as if they were further from the foot of the camera, or nearer: by as much on both sides as the end tells that is
-seen. Where both are hidden nothing tells it, and the neck none of them.
+seen. Where both ends are hidden nothing tells it, which makes them less sure.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -21,6 +22,10 @@ from geometry.shape.close import Floats
 BY_NECK = 0.12
 """mm, one standard deviation of an end of the nut that the side of the neck tells; as made-up photos show."""
 
+HIGHER = 0.012
+"""Of its distance from the foot, one standard deviation: how far a side seems out where nothing tells its height, for
+6 mm of a fingerboard under a camera half a metre up; common practice, no source."""
+
 _FIRST, _LAST = 2.5, 20.0  # mm below the nut line between which the sides of the neck are taken
 _FEWEST = 15
 _SPAN = 8.0  # mm of a side that must be seen
@@ -31,20 +36,31 @@ _AT_END = 2.5  # mm from an end of the edge
 
 def ends_by_neck(
     edge: Floats, pieces: Sequence[Floats], face: Face, silhouette: Silhouette, nut: float
-) -> tuple[Floats, bool]:
-    """The open edge (n, 2) with its hidden end at the nut where the neck has it, and whether the neck tells it.
+) -> tuple[Floats, float | None]:
+    """The open edge (n, 2) with its hidden ends at the nut where the neck has them.
 
+    And how well the neck tells the middle between the ends, one standard deviation in mm; None where it tells nothing.
     `pieces` are the ends (2, 2) of what was drawn by guess; a piece at an end of the edge is bent to the new one.
     """
     runs = [_run_at(edge, ends) for ends in pieces]
-    right, left = ([run for run in runs if run is not None and run[0] == side] for side in (0, 1))
-    if bool(right) == bool(left):
-        return edge, False
-    hidden = 0 if right else 1
-    tells = _told_by_neck(edge, face, silhouette, nut, hidden)
-    if tells is None:
-        return edge, False
-    return _bent(edge, (right or left)[0][1], tells), True
+    hidden = {run[0]: run[1] for run in runs if run is not None}
+    sides = [_side(face, silhouette, nut, number) for number in (0, 1)]
+    if not hidden or sides[0] is None or sides[1] is None:
+        return edge, None
+    of_neck = sides[0], sides[1]
+    foot = float(face.foot[0]) if face.lifted is not None else sum(of_neck) / 2
+    if len(hidden) == 2:
+        wider, spread = 0.0, HIGHER * abs(sum(of_neck) / 2 - foot)
+    else:
+        seen = 1 - next(iter(hidden))
+        off = of_neck[seen] - foot
+        wider = (float(edge[-seen, 0]) - of_neck[seen]) / off if abs(off) > 1.0 else 0.0
+        spread = 0.0
+    if abs(wider) > _WIDER:
+        return edge, None
+    for number, meets in hidden.items():
+        edge = _bent(edge, number, meets, of_neck[number] + wider * (of_neck[number] - foot))
+    return edge, math.hypot(BY_NECK / 2, spread)
 
 
 def _run_at(edge: Floats, ends: Floats) -> tuple[int, int] | None:
@@ -56,17 +72,6 @@ def _run_at(edge: Floats, ends: Floats) -> tuple[int, int] | None:
     if along[-1] - along[near[1]] < _AT_END:
         return 1, near[0]
     return None
-
-
-def _told_by_neck(edge: Floats, face: Face, silhouette: Silhouette, nut: float, hidden: int) -> float | None:
-    """X of the hidden end; None where the sides of the neck are not seen, or do not go on to the end that is seen."""
-    of_seen, of_hidden = (_side(face, silhouette, nut, number) for number in (1 - hidden, hidden))
-    if of_seen is None or of_hidden is None:
-        return None
-    foot = float(face.foot[0]) if face.lifted is not None else (of_seen + of_hidden) / 2
-    end = float(edge[-1 if hidden == 0 else 0, 0])
-    wider = (end - of_seen) / (of_seen - foot) if abs(of_seen - foot) > 1.0 else 0.0
-    return of_hidden + wider * (of_hidden - foot) if abs(wider) < _WIDER else None
 
 
 def _side(face: Face, silhouette: Silhouette, nut: float, number: int) -> float | None:
@@ -98,12 +103,11 @@ def _drawn_on(places: Floats, nut: float) -> float | None:
     return float(at_nut) if float(off.mean()) < _STRAIGHT else None
 
 
-def _bent(edge: Floats, meets: int, end: float) -> Floats:
-    """The edge with what lies between a place and its nearer end drawn to that end's new x."""
+def _bent(edge: Floats, number: int, meets: int, end: float) -> Floats:
+    """The edge with what lies between a place and its right (0) or left (1) end drawn to that end's new x."""
     along = lengths_along(edge)
-    at_begin = meets < len(edge) / 2
-    first, last = (0, meets) if at_begin else (meets, len(edge) - 1)
+    first, last = (0, meets) if number == 0 else (meets, len(edge) - 1)
     left = np.abs(along[first : last + 1] - along[meets]) / max(along[last] - along[first], 1e-9)
     found = edge.copy()
-    found[first : last + 1, 0] += (end - edge[0 if at_begin else -1, 0]) * left**2
+    found[first : last + 1, 0] += (end - edge[-number, 0]) * left**2
     return found

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geometry.intake.face_edge import Face, Lifted, above_nut, flat_face
-from geometry.intake.neck_sides import ends_by_neck
+from geometry.intake.neck_sides import BY_NECK, ends_by_neck
 from geometry.intake.rectified import Plane
 from geometry.intake.silhouette import STEP, Silhouette
 from geometry.shape.close import Floats
@@ -50,7 +50,7 @@ def test_a_hidden_end_lies_where_the_side_of_the_neck_goes_on_to(
     )
     edge = above_nut(face.plan, 0.0)
     found, by_neck = ends_by_neck(edge, [right_end(edge)], face, seen_all(face), 0.0)
-    assert by_neck
+    assert by_neck == BY_NECK / 2
     assert found[0] == pytest.approx((half, 0.0), abs=1e-6)
     # Nothing else moves than the piece that was guessed.
     kept = edge[:, 1] > HIDDEN + STEP
@@ -71,19 +71,34 @@ def test_a_neck_that_lies_higher_is_brought_down_by_what_the_seen_end_tells() ->
     edge = above_nut(plan, 0.0)
     edge[0, 0] += 0.7  # a bad guess
     found, by_neck = ends_by_neck(edge, [right_end(edge)], face, seen_all(face), 0.0)
-    assert by_neck
+    assert by_neck == BY_NECK / 2
     assert found[0, 0] == pytest.approx(half, abs=1e-6)
 
 
-def test_the_neck_tells_nothing_where_both_ends_are_hidden_or_it_is_no_straight_line() -> None:
+def test_where_both_ends_are_hidden_the_neck_tells_them_less_surely() -> None:
+    # The foot is 20 mm beside the middle: a fingerboard 6 mm over the face would seem 0.24 mm further to that side.
+    plan = neck_and_head(20, 0.0)
+    foot = np.array([-20.0, 60.0])
+    face = Face(plan, plan, plan, foot, 0.0, Lifted(foot, 500.0, Plane()))
+    edge = above_nut(plan, 0.0)
+    guessed = edge.copy()
+    guessed[[0, -1], 0] += 0.6
+    last = int(np.flatnonzero(edge[:, 1] > HIDDEN)[-1])
+    pieces = [right_end(guessed), guessed[[last, -1]]]
+    found, by_neck = ends_by_neck(guessed, pieces, face, seen_all(face), 0.0)
+    assert by_neck == pytest.approx(np.hypot(BY_NECK / 2, 6 / 500 * 20.0))
+    assert found[[0, -1], 0] == pytest.approx([20.0, -20.0], abs=1e-6)
+
+
+def test_the_neck_tells_nothing_where_it_is_not_seen_or_goes_on_to_no_end() -> None:
     face = flat_face(shapely.get_coordinates(shapely.segmentize(neck_and_head(20, 0.03, 0.5).exterior, STEP)))
     edge = above_nut(face.plan, 0.0)
     begin, end = right_end(edge), edge[[-1, -1 - int(HIDDEN)]]
     nowhere = seen_all(face)
     nowhere.seen[nowhere.places[:, 1] < 0] = False
-    for pieces, silhouette in (([begin, end], seen_all(face)), ([], seen_all(face)), ([begin], nowhere)):
+    for pieces, silhouette in (([], seen_all(face)), ([begin], nowhere), ([begin, end], nowhere)):
         found, by_neck = ends_by_neck(edge, pieces, face, silhouette, 0.0)
-        assert not by_neck
+        assert by_neck is None
         assert np.array_equal(found, edge)
     # A nut that is far narrower than its neck: its side goes on to no end that is seen.
     narrow = shapely.Polygon(
@@ -102,4 +117,4 @@ def test_the_neck_tells_nothing_where_both_ends_are_hidden_or_it_is_no_straight_
     )
     face = flat_face(shapely.get_coordinates(shapely.segmentize(narrow.exterior, STEP)))
     edge = above_nut(face.plan, 0.0)
-    assert ends_by_neck(edge, [right_end(edge)], face, seen_all(face), 0.0)[1] is False
+    assert ends_by_neck(edge, [right_end(edge)], face, seen_all(face), 0.0)[1] is None
