@@ -85,7 +85,6 @@ class Surface(QWidget):
         self._pointer: QPointF | None = None
         self._ringed = False
         self._measures: tuple[tuple[str, ...], str, str | None] = ((), "", None)
-        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         session.changed.connect(self._take)
 

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
+
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QContextMenuEvent, QFont, QInputDevice, QNativeGestureEvent, QPointingDevice
@@ -507,3 +511,41 @@ def test_losing_the_focus_lets_go_of_space(qtbot: QtBot, session: Session) -> No
     QTest.keyPress(canvas, Qt.Key.Key_Space)
     canvas.clearFocus()
     assert canvas.cursor().shape() == Qt.CursorShape.ArrowCursor
+
+
+UNPAINTED = """
+from PySide6.QtGui import QColor, QPixmap
+from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
+from app.canvas.canvas import Canvas
+from app.document.session import Session
+from tests.builds import three_and_three
+
+application = QApplication([])
+holder, canvas, below = QWidget(), Canvas(Session(three_and_three())), QLabel("below")
+column = QVBoxLayout(holder)
+column.setContentsMargins(0, 0, 0, 0)
+column.setSpacing(0)
+column.addWidget(canvas)
+column.addWidget(below)
+below.setFixedHeight(32)
+holder.show()
+for height in (300, 301, 302, 303):
+    holder.resize(200, height)
+    application.processEvents()
+    picture = QPixmap(holder.size() * holder.devicePixelRatio())
+    picture.setDevicePixelRatio(holder.devicePixelRatio())
+    picture.fill(QColor("red"))
+    holder.render(picture)
+    image = picture.toImage()
+    rows = [y for y in range(image.height()) if image.pixelColor(100, y) == QColor("red")]
+    print(holder.devicePixelRatio(), height, rows)
+"""
+
+
+def test_no_row_of_pixels_is_left_unpainted_where_the_canvas_ends_within_one() -> None:
+    """On a screen at 1.5 what was there before would show through; the scale is set before Qt starts."""
+    there = {**os.environ, "QT_SCALE_FACTOR": "1.5", "QT_QPA_PLATFORM": "offscreen"}
+    done = subprocess.run(
+        [sys.executable, "-c", UNPAINTED], env=there, capture_output=True, text=True, check=True, timeout=120
+    )
+    assert done.stdout.splitlines() == [f"1.5 {height} []" for height in (300, 301, 302, 303)]
