@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QKeySequence, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from app.widgets.shades import colours_of, shade_in
@@ -77,6 +77,19 @@ class TypedLine(QLineEdit):
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Wide enough for any length of a head, in any size of type: all fields line up."""
         return QSize(field_width(self), super().sizeHint().height())
+
+    def event(self, event: QEvent) -> bool:
+        """Undo and redo are the window's where nothing is typed that could be taken back here."""
+        if (
+            event.type() == QEvent.Type.ShortcutOverride
+            and not self.isModified()
+            and isinstance(event, QKeyEvent)
+        ):
+            keys = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
+            if any(event.matches(each) for each in keys):
+                event.ignore()
+                return False
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Esc brings the last text back; without anything typed it is left to the window."""

@@ -40,7 +40,9 @@ def _made(action: Action, window: Shell, acts: Acts) -> QAction:
 
 def _runner(action: Action, made: QAction, acts: Acts) -> Callable[[], None]:
     def run() -> None:
-        action.run(acts)
+        # What is typed and not entered yet counts, whoever saves or prints; what does not read keeps the build here.
+        if acts.settle() or action.menu != "build":
+            action.run(acts)
         # A switch shows what is true now, and not that it was clicked on.
         if action.checked is not None:
             made.setChecked(action.checked(acts))

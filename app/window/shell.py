@@ -33,6 +33,7 @@ from app.widgets.notice import NoticeBar
 from app.widgets.shades import shade_of
 from app.widgets.sizes import fit, screen_of
 from app.widgets.theme import dress
+from app.widgets.typed_line import TypedLine
 from app.window.narrow import LEAST_DRAWING, Narrow
 from app.window.side import PANELS, Side
 from app.window.status import StatusLine
@@ -263,6 +264,17 @@ class Shell(QMainWindow):
     def say(self, words: str) -> None:
         """Say something that went otherwise than it was meant."""
         self.notice.say(words)
+
+    def settle(self) -> bool:
+        """Take over what is typed and not entered yet; False, and said, where it cannot be read."""
+        field = QApplication.focusWidget()
+        if not isinstance(field, TypedLine):
+            return True
+        field.take_over()
+        if field.fault:
+            words = self.tr("{name} does not read: {why} Esc brings back what was there.")
+            self.say(words.format(name=field.accessibleName(), why=field.fault))
+        return not field.fault
 
     def ask(self, dialog: QDialog) -> bool:
         """Show a dialog and wait for it; whether it was accepted.

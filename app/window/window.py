@@ -357,7 +357,7 @@ class Window(Shell):
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Ask about unsaved changes, and remember how the desk is left."""
-        if not self.document.may_leave():
+        if not self.settle() or not self.document.may_leave():
             event.ignore()
             return
         self.store.keep_desk(self.left_desk())

@@ -1,0 +1,95 @@
+"""What is typed and not entered yet counts for whoever saves, prints or closes; undo is the window's beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from app.document.files import load_build
+from app.widgets.number_field import NumberField
+from app.window.window import Window
+
+CONTROL = Qt.KeyboardModifier.ControlModifier
+
+
+@pytest.fixture
+def length(window: Window, qtbot: QtBot) -> NumberField:
+    """The field of the head's length, with the cursor in it and 177 typed over what it was."""
+    with qtbot.waitActive(window):
+        window.activateWindow()
+    window.show_panel("head")
+    field = next(each for each in window.side.findChildren(NumberField) if each.accessibleName() == "Length")
+    field.setFocus()
+    field.selectAll()
+    QTest.keyClicks(field, "177")
+    return field
+
+
+def saved_length(window: Window) -> float:
+    path = window.session.path
+    assert path is not None
+    outline = load_build(path).outline
+    return float(getattr(outline, "length", 0.0))
+
+
+def by_keys(window: Window) -> None:
+    QTest.keyClick(QApplication.focusWidget() or window, Qt.Key.Key_S, CONTROL)
+
+
+def by_menu(window: Window) -> None:
+    window.made["save"].trigger()
+
+
+@pytest.mark.parametrize("save", [by_keys, by_menu])
+def test_what_is_typed_is_saved(window: Window, length: NumberField, save: Callable[[Window], None]) -> None:
+    save(window)
+    assert saved_length(window) == 177.0
+    assert not window.isWindowModified()
+
+
+def test_closing_asks_about_what_is_typed(
+    window: Window, length: NumberField, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+    monkeypatch.setattr(window.document, "may_leave", lambda: bool(asked.append("asked")))
+    assert not window.close()
+    assert asked == ["asked"]
+    assert window.session.modified
+
+
+def test_what_does_not_read_is_neither_saved_nor_lost(window: Window, length: NumberField) -> None:
+    before = saved_length(window)
+    QTest.keyClicks(length, "xyz")
+    for key in ("save", "output", "quit"):
+        window.made[key].trigger()
+        assert length.fault
+        assert window.isVisible()
+        assert window.notice.isVisible()
+    assert saved_length(window) == before
+    assert length.text() == "177xyz"
+    # What has nothing to do with the file goes on.
+    window.made["back"].trigger()
+    assert str(window.canvas.side) == "back"
+    QTest.keyClick(length, Qt.Key.Key_Escape)
+    window.made["save"].trigger()
+    assert saved_length(window) == before
+
+
+def test_undo_in_a_field_is_the_windows_once_the_number_is_entered(
+    window: Window, length: NumberField
+) -> None:
+    start = window.session.build
+    QTest.keyClick(length, Qt.Key.Key_Return)
+    assert window.session.build != start
+    length.setFocus()
+    QTest.keyClick(length, Qt.Key.Key_Z, CONTROL)
+    assert window.session.build == start
+    QTest.keyClicks(length, "19")
+    QTest.keyClick(length, Qt.Key.Key_Z, CONTROL)
+    assert window.session.build == start
+    assert not window.session.modified
