@@ -81,6 +81,15 @@ class KeyedTool(Tool):
     def _movable(self) -> bool:
         return parts_of(self.session.build, self.session.selection).count > 0
 
+    def tell_drilled(self, chosen: Selection) -> None:
+        """Say so where a hole that is to be moved is drilled: it stays."""
+        labels, keys = self.session.scene.layout.labels, {item.key for item in chosen if item.kind == "post"}
+        posts = (post for row in self.session.build.rows for post in row.posts)
+        drilled = [labels[post.key] for post in posts if post.drilled and post.key in keys]
+        if drilled:
+            words = tr("Hole {0} is drilled and stays: take its tick away under Selected to move it.")
+            self.message = words.format(", ".join(drilled))
+
     def add_node(self, run: str, t: float) -> None:
         """Put a node on a run as one act and select it; a full outline says so."""
         build = self.session.build
@@ -120,6 +129,7 @@ class KeyedTool(Tool):
         # Seen from behind, right on the screen is left on the head.
         step = (way.mirrored if self.aids().side == "back" else way) * length
         parts = parts_of(self.session.build, self.session.selection)
+        self.tell_drilled(self.session.selection)
         symmetric = self.aids().symmetric
         name = move_name(self.session.scene, self.session.selection)
         self.session.act(name, lambda build: move_parts(build, parts, step, symmetric=symmetric))

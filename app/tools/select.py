@@ -148,6 +148,7 @@ class SelectTool(KeyedTool):
             if item not in selection and not self._in_chosen_row(item):
                 # A starter's nodes are selected as soon as the drag makes them nodes of the build.
                 selection = (item,)
+        self.tell_drilled(selection)
         scene = self.session.scene
         self._drag = drag_of(scene, picked, self._from.at, selection, self.aids())
         return True

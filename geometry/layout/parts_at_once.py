@@ -45,7 +45,7 @@ def move_parts(build: Build, parts: Parts, step: Vector, *, symmetric: bool = Fa
 
     Posts go by hand; those of a plate, or of a row that is among the parts, take their whole row along. The ends of
     the outline stay on the nut line. With symmetric editing the other side follows, and a region that lies evenly
-    across the centre line stays so. Trees, guide posts and old holes go alone.
+    across the centre line stays so. Trees, guide posts and old holes go alone. Drilled holes stay where they are.
     """
     before = build
     tuners = _tuner_places(build, parts, step)
@@ -72,8 +72,9 @@ def _tuner_places(build: Build, parts: Parts, step: Vector) -> dict[str, Point]:
     if not parts.posts and not parts.rows:
         return {}
     layout = lay_out(build)
-    leads = [row.posts[0].key for row in build.rows if row.key in parts.rows and row.posts]
-    wanted = {*parts.posts, *leads}
+    loose = [[each.key for each in row.posts if not each.drilled] for row in build.rows]
+    leads = [keys[0] for row, keys in zip(build.rows, loose, strict=True) if row.key in parts.rows and keys]
+    wanted = {*leads, *(key for keys in loose for key in keys if key in parts.posts)}
     return {post.key: post.at + step for post in layout.posts if post.key in wanted}
 
 

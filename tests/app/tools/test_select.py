@@ -8,7 +8,7 @@ from PySide6.QtGui import QImage
 
 from app.document.selection import NOTHING, Item
 from geometry.document.build import AlongEdge, Build, Curve, Nodes, RoundRegion, Starter
-from geometry.document.edits import free_outline, set_run
+from geometry.document.edits import free_outline, set_drilled, set_run
 from geometry.document.outline_edits import is_smooth, make_smooth, node_of, nodes_of, segment_of
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point, Vector
@@ -391,3 +391,20 @@ def test_a_full_outline_takes_no_more_nodes(working: Working) -> None:
     assert hand.session.build is full or len(nodes_of(hand.session.build)) == 500
     hand.click(Point(0.0, 50.0))
     assert hand.canvas.tool.hint.startswith("Click to select")
+
+
+def test_a_drilled_hole_stays_and_says_so(working: Working) -> None:
+    build = set_drilled(three_and_three(), "t2", drilled=True)
+    hand = working(build)
+    places = {post.key: post.at for post in hand.session.scene.layout.posts}
+    hand.drag(places["t2"], Vector(3.0, 4.0))
+    assert hand.session.build == build
+    assert hand.undo_label is None
+    assert "is drilled and stays" in hand.canvas.tool.hint
+    # Others that are chosen with it move.
+    hand.session.select((Item("post", "t2"), Item("post", "t3")))
+    hand.type(Qt.Key.Key_Up)
+    assert "is drilled and stays" in hand.canvas.tool.hint
+    moved = {post.key: post.at for post in hand.session.scene.layout.posts}
+    assert moved["t2"] == places["t2"]
+    assert moved["t3"].y > places["t3"].y

@@ -56,7 +56,12 @@ def test_closing_asks_about_what_is_typed(
     window: Window, length: NumberField, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked: list[str] = []
-    monkeypatch.setattr(window.document, "may_leave", lambda: bool(asked.append("asked")))
+
+    def stays() -> bool:
+        asked.append("asked")
+        return False
+
+    monkeypatch.setattr(window.document, "may_leave", stays)
     assert not window.close()
     assert asked == ["asked"]
     assert window.session.modified
