@@ -13,6 +13,7 @@ from geometry.document.build import Build, Head
 from geometry.document.edits import change_hardware
 from geometry.document.row_edits import is_drilled
 from geometry.shape.tolerance import SAME
+from geometry.trade.agreement import agreement
 from geometry.trade.bore_fit import (
     Fit,
     bushing_place,
@@ -155,12 +156,14 @@ class Advice(msgspec.Struct, frozen=True):
 def advice(build: Build, post: str, shop: Shop) -> Advice | None:
     """The bore that wood, bushing and the shop's drills suggest for the tuners of a post, by its key.
 
-    None where the build's own is inside the fit, where one of the holes is drilled already, and for no such post.
+    None where the build's own is inside the fit, where one of the holes is drilled already, for no such post, and where
+    nothing else of the tuner would suit that bore: then one of its measures is wrong.
     """
     keys = {row.hardware for row in build.rows if any(each.key == post for each in row.posts)}
     for hardware in build.hardware:
         if hardware.key in keys - drilled_kinds(build):
-            return advised(hardware, build.head, shop)
+            found = advised(hardware, build.head, shop)
+            return found if found is not None and agreement(found.hardware).room >= 0 else None
     return None
 
 

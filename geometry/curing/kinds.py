@@ -97,7 +97,7 @@ KINDS: dict[str, Kind] = {
     "bore fit": Kind(
         (parts.other_bore,),
         "No other bore clears this without breaking another limit: move the posts first.",
-        drilled="The hole is drilled: bush it, or fit tuners whose bushings suit it.",
+        drilled="A hole of these tuners is drilled: ream a narrow one, bush a wide one, or fit tuners that suit it.",
         is_drilled=parts.kinds_are_drilled,
     ),
     "tuner measures": Kind(

@@ -20,10 +20,20 @@ def agreement(hardware: Hardware) -> Agreement:
     """The two measures of a tuner that agree least.
 
     A post goes through its hole, but for a tapered one, for which it is reamed; a bushing is wider outside than the
-    post that turns in it, and widest at the crest of its ribs or thread.
+    post that turns in it, and widest at the crest of its ribs or thread. Neither hole nor bushing is as wide as the
+    washer, hexagon or flange that lies on them, or as the body that lies on the back.
     """
     post, bore, bushing = hardware.post_diameter, hardware.bore.through, hardware.bushing
     pairs = []
+    if hardware.collar_diameter > 0:
+        widest = hardware.bore.largest
+        pairs.append((hardware.collar_diameter, widest, "The washer of {0} falls into a hole of {1}."))
+        if bushing is not None:
+            words = "The bushing is {1} at its crest: the washer of {0} does not cover it."
+            pairs.append((hardware.collar_diameter, bushing.crest, words))
+    if hardware.body is not None:
+        width = min(hardware.body.along, hardware.body.across)
+        pairs.append((width, bore, "The body is {0} wide: it falls into a hole of {1}."))
     if not hardware.tapered:
         pairs.append((bore, post, "The post is {1} thick: it does not go through a hole of {0}."))
     if bushing is not None:

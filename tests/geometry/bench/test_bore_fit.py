@@ -22,7 +22,7 @@ from geometry.document.edits import change_hardware
 from geometry.trade.bore_fit import Fit, drawn_bore, with_drawn_bore
 from geometry.trade.drills import FRACTIONS, METRIC
 from geometry.trade.fits import with_fit
-from geometry.trade.hardware import Bore, Hardware
+from geometry.trade.hardware import Bore, Bushing, Hardware
 from geometry.trade.hardware_library import ENCLOSED_SCREW_IN, FRICTION, LIBRARY, OPEN_GEAR, SPLIT_POST
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import Shop
@@ -248,3 +248,12 @@ def test_a_new_build_is_held_to_the_smallest_cutter_of_the_shop(
     cutters: tuple[float, ...], smallest: float
 ) -> None:
     assert begun(new(LIBRARY[0]), "", Shop(cutters=cutters)).cutter_diameter == smallest
+
+
+def test_no_bore_is_suggested_that_the_rest_of_the_tuner_falls_into() -> None:
+    wide = tuner(bore=Bore(through=8.8), bushing=Bushing(kind="screw-in", root=8.4, crest=15.0))
+    build = plain_head(row(), hardware=(wide,), head=MAPLE)
+    assert advised(wide, MAPLE, Shop()) is not None
+    assert advice(build, "treble1", Shop()) is None
+    right = change(wide, bushing=Bushing(kind="screw-in", root=8.4, crest=8.9))
+    assert advice(change(build, hardware=(right,)), "treble1", Shop()) is not None

@@ -93,7 +93,7 @@ def test_a_hole_is_only_called_drilled_where_one_is() -> None:
     assert found.cures == ()
     assert "drilled" not in found.hand
     assert "another limit" in found.hand
-    assert cured(set_drilled(build, "b2", drilled=True), "bore fit").hand.startswith("The hole is drilled")
+    assert cured(set_drilled(build, "b2", drilled=True), "bore fit").hand.startswith("A hole of these")
 
 
 def by_pull() -> Build:

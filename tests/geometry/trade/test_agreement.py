@@ -13,6 +13,8 @@ from tests.builds import change, plain_head, row, tuner
 
 RIBBED = tuner(bore=Bore(through=9.5), bushing=Bushing(kind="press-in", root=9.2, crest=9.6))
 
+WIDE = Bushing(kind="press-in", root=9.2, crest=15.0)
+SMALL = Rectangle(along=20.0, across=12.0)
 TURNED = Bushing(kind="press-in", root=9.9, crest=9.0)
 
 
@@ -27,6 +29,9 @@ def test_tuners_of_the_library_are_not_doubted(hardware: Hardware) -> None:
     [
         (tuner(post_diameter=12.0, bore=Bore(through=9.5)), -2.5, "The post is 12 mm thick: it does not go through"),
         (change(RIBBED, post_diameter=9.4), -0.2, "The bushing is 9.2 mm wide at its root: a post of 9.4 mm"),
+        (tuner(bore=Bore(through=14.5)), -0.5, "The washer of 14 mm falls into a hole of 14.5 mm."),
+        (change(RIBBED, bushing=WIDE), -1.0, "The bushing is 15 mm at its crest: the washer of 14 mm does not cover"),
+        (tuner(bore=Bore(through=12.5), body=SMALL, seat=SMALL), -0.5, "The body is 12 mm wide: it falls into a hole"),
         (change(RIBBED, bushing=TURNED), -0.9, "The bushing is 9 mm at its crest"),
     ],
 )  # fmt: skip
