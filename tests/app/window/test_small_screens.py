@@ -307,6 +307,23 @@ def test_every_dialog_fits(
     assert wrong == [], "\n".join(wrong)
 
 
+def test_a_dialog_at_work_does_not_outgrow_the_screen(screen: QSize, tmp_path: Path, qtbot: QtBot) -> None:
+    dialog = WidthsDialog(three_and_three(), default_shop(), units="mm", folder=tmp_path, per_mm=4.0)
+    qtbot.addWidget(dialog, before_close_func=lambda widget: widget.reject())
+    dialog.show()
+    dialog.foot.begin("Working out nut width after nut width")
+    dialog.foot._show_working()
+    settle()
+    # As it is told that all is there, a moment before the bar goes.
+    dialog.foot.say("")
+    dialog.foot.progress.show()
+    dialog.foot.stop.show()
+    settle()
+    assert dialog.foot.progress.isVisible()
+    assert dialog.width() <= room(screen).width()
+    assert troubles(dialog.foot) == []
+
+
 def test_the_page_is_seen_whole_without_scrolling(
     opened: Opener, store: SettingsStore, tmp_path: Path
 ) -> None:
