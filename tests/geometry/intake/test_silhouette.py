@@ -1,0 +1,39 @@
+"""The silhouette of a round head whose shadow on the paper looks half like wood."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+import pytest
+
+from geometry.intake.rectified import Rectified
+from geometry.intake.silhouette import silhouette_of
+from geometry.intake.wood_in_picture import Wood
+
+FINE, RADIUS, SIZE = 8.0, 20.0, 60.0  # pixels in a mm, mm, mm
+
+
+@pytest.mark.parametrize("wide", [0.8, 1.6, 3.0])
+def test_an_edge_behind_deep_shadow_is_found_and_counts_as_seen(wide: float) -> None:
+    # On the right the paper looks like wood by just more than a half for `wide` mm, and by less beyond.
+    pixels = round(SIZE * FINE)
+    place = (np.arange(pixels) + 0.5) / FINE - SIZE / 2
+    x, y = np.meshgrid(place, -place)
+    from_middle = np.hypot(x, y)
+    paper = np.where(x > 5.0, np.where(from_middle < RADIUS + wide, 0.53, 0.41), 0.0)
+    wood = np.clip((RADIUS - from_middle) * FINE + 0.5, 0.0, 1.0)
+    share = cv2.GaussianBlur((wood + (1 - wood) * paper).astype(np.float32), (0, 0), 1.0)
+    picture = Rectified(
+        np.zeros((pixels, pixels, 3), np.float32),
+        np.ones((pixels, pixels), bool),
+        float(place[0]),
+        float(-place[0]),
+        FINE,
+    )
+    assert (share > 0.5)[pixels // 2, round((SIZE / 2 + RADIUS + wide / 2) * FINE)]
+    found = silhouette_of(picture, Wood(np.asarray(share, np.float32), share > 0.5))
+    off = np.abs(np.hypot(*found.places.T) - RADIUS)
+    # At both ends of the shadow the rough edge has a step, which is drawn over.
+    away = np.abs(found.places[:, 0] - 5.0) > 4.0
+    assert np.percentile(off[away], 95) < 0.05
+    assert found.seen[away].mean() > 0.97
