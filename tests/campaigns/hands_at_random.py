@@ -30,6 +30,7 @@ from app.document.session import Session
 from app.document.settings import SettingsStore
 from app.panels.width_slider import WidthSlider
 from app.widgets.number_field import NumberField
+from app.widgets.typed_line import TypedLine
 from app.window.window import Window
 from geometry.document.build import Build, Polygon
 from geometry.document.codec import read_build, write_build
@@ -79,6 +80,13 @@ def number_text(chance: random.Random) -> str:
 def usable(within: QWidget, kind: type[Part]) -> list[Part]:
     """Widgets of a kind that a maker can reach in a part of the window."""
     return [each for each in within.findChildren(kind) if each.isVisible() and each.isEnabled()]
+
+
+def give_up_typing() -> None:
+    """What is typed and not entered yet goes, as by Esc: a window that closes would take it over and ask about it."""
+    field = QApplication.focusWidget()
+    if isinstance(field, TypedLine):
+        field.show_kept()
 
 
 def type_number(field: QWidget, text: str) -> None:
@@ -430,6 +438,7 @@ class Hands:
     def leave(self) -> None:
         """Put everything away as it was before the window, whatever went wrong in it."""
         sys.excepthook, threading.excepthook = self._hooks
+        give_up_typing()
         self.session.start(self.start)
         self.window.close()
         self.window.deleteLater()

@@ -14,6 +14,7 @@ from app.document.settings import SettingsStore
 from app.window.window import Window
 from geometry.document.codec import write_build
 from tests.builds import three_and_three
+from tests.campaigns.hands_at_random import give_up_typing
 
 Opener = Callable[..., Window]
 
@@ -48,6 +49,7 @@ def opened(qapp: QApplication, store: SettingsStore, file: Path) -> Iterator[Ope
         return window
 
     yield open_it
+    give_up_typing()
     for window in windows:
         window.session.start(three_and_three())
         window.document.recovery.close()

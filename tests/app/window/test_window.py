@@ -67,6 +67,7 @@ def test_from_the_drawing_to_the_first_page_and_back(window: Window, qtbot: QtBo
 
 
 def test_a_finding_is_shown_where_it_is_and_the_way_back_is_one_key(window: Window) -> None:
+    QApplication.processEvents()
     before = window.canvas.view
     finding = next(each for each in window.session.scene.findings if each.check == "button gap")
     assert not window.made["back to view"].isEnabled()
