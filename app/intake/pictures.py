@@ -91,15 +91,31 @@ def _decoded(opened: Image) -> Opened:
     picture: Any = ImageOps.exif_transpose(opened)
     if picture.mode.startswith("I"):
         # 16 bits of grey, which the conversion would cut off at 255.
-        picture = Image.fromarray((np.asarray(picture) / 257).astype(np.uint8))
-    picture = picture.convert("RGB")
+        picture = _eight_bits(picture)
+    # Grey stays grey until it is small enough, for a third of the room.
+    picture = picture.convert("L" if picture.mode in ("L", "F") else "RGB")
     if picture.size[0] * picture.size[1] > MOST:
         scale = (MOST / (picture.size[0] * picture.size[1])) ** 0.5
         small = (int(picture.size[0] * scale), int(picture.size[1] * scale))
         picture = picture.resize(small, Image.Resampling.BOX)
-    pixels = np.ascontiguousarray(np.asarray(picture, np.uint8)[..., ::-1])
+    pixels = np.ascontiguousarray(np.asarray(picture.convert("RGB"), np.uint8)[..., ::-1])
     across = math.hypot(*picture.size)
     return Opened(pixels, longer / max(picture.size), None if focal is None else focal * across)
+
+
+def _eight_bits(picture: Image) -> Image:
+    """A picture of 16 bits of grey in 8, some rows at a time: as a whole its numbers would take many times its room."""
+    from PIL import Image
+
+    wide, high = picture.size
+    grey = np.empty((high, wide), np.uint8)
+    for top in range(0, high, _ROWS):
+        bottom = min(top + _ROWS, high)
+        grey[top:bottom] = (np.asarray(picture.crop((0, top, wide, bottom))) / 257).astype(np.uint8)
+    return Image.fromarray(grey)
+
+
+_ROWS = 256
 
 
 def _focal(opened: Image) -> float | None:
