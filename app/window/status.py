@@ -46,6 +46,9 @@ class StatusLine(QStatusBar):
         self.units = self._button(
             self.tr("Units"), self.tr("What lengths are shown in; press to change (Ctrl+U)")
         )
+        # Before they are put in: the line is as high as what it gets.
+        self.set_units(self._units)
+        self.set_zoom(1.0)
         self.addWidget(self.hint, 1)
         for part in (self.place, self.snap, self.selected, self.saved, self.zoom, self.units):
             self.addPermanentWidget(part)
