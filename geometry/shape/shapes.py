@@ -26,8 +26,14 @@ def places_at(points: Floats) -> Shapes:
 
 
 def lines_of(ends: Floats) -> Shapes:
-    """Straight lines (n,) from their ends (n, 2, 2)."""
-    return np.asarray(shapely.linestrings(ends), dtype=object)
+    """Straight lines (n,) from their ends (n, 2, 2); one without length is a point.
+
+    A line without length crashes GEOS when a shape with an index is asked for its distance.
+    """
+    lines = np.asarray(shapely.linestrings(ends), dtype=object)
+    single = (ends[:, 0] == ends[:, 1]).all(axis=1)
+    lines[single] = shapely.points(ends[single, 0])
+    return lines
 
 
 def lines_through(vertices: Floats, line: Indices) -> shapely.MultiLineString:
