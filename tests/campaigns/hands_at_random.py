@@ -249,6 +249,10 @@ class Hands:
         start, way = self._spot(), self._way()
         before, steps, chosen = session.build, session.history.undo_labels, session.selection
         QTest.mousePress(canvas, LEFT, NONE, start)
+        if not canvas.tool.busy:
+            # The press took a dimension in hand, and Esc would choose nothing.
+            self._let_go(start, way)
+            return False
         if tool == "region":
             # A press on the first corner closes the region, and that is an act.
             before, steps, chosen = session.build, session.history.undo_labels, session.selection
