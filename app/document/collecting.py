@@ -1,15 +1,17 @@
 """Keeps Python from collecting garbage in threads beside the window, where what it finds may belong to Qt.
 
 A thread that collects destroys what it finds in circles, widgets and timers among it, and Qt's may be destroyed in
-their own thread only: the program crashes a while after, as when it is dressed in other colours.
+their own thread only: the program crashes a while after, as when a timer goes off that is no more. A thread that ends
+runs a little of Python still, just when the dialog that it worked for has become garbage.
 """
 
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterator
-from concurrent.futures import Future
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
+from threading import Thread
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication, QObject, QTimer
@@ -27,27 +29,36 @@ class Collecting(QObject):
     def __init__(self, parent: QObject) -> None:
         """Nothing changes before there is work."""
         super().__init__(parent)
-        self._work: list[Future[Any]] = []
+        self._going: list[Callable[[], bool]] = []
         self._clock = QTimer(self)
         self._clock.setInterval(EVERY)
         self._clock.timeout.connect(self._collect)
 
     def during(self, begin: Callable[[], Future[Any]]) -> Future[Any]:
         """Begin work, and keep collecting here until it is done."""
-        if not self._clock.isActive() and gc.isenabled():
-            gc.disable()
-            self._clock.start()
+        self._keep()
         work = begin()
-        self._work.append(work)
+        self._going.append(lambda: not work.done())
         return work
 
+    def while_ending(self, workers: ThreadPoolExecutor, threads: Sequence[Thread]) -> None:
+        """Let workers go, and keep collecting here until their threads have ended."""
+        self._keep()
+        workers.shutdown(wait=False, cancel_futures=True)
+        self._going.append(lambda: any(each.is_alive() for each in threads))
+
+    def _keep(self) -> None:
+        if gc.isenabled():
+            gc.disable()
+            self._clock.start()
+
     def _collect(self) -> None:
-        if not self._work:
+        if not self._going:
             # The work ended a whole turn ago, so that its thread rests.
             self._clock.stop()
             gc.enable()
             return
-        self._work = [each for each in self._work if not each.done()]
+        self._going = [goes_on for goes_on in self._going if goes_on()]
         counts, most = gc.get_count(), gc.get_threshold()
         due = next((each for each in _YOUNG if counts[each] > most[each]), None)
         if due is not None:

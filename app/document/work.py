@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from functools import partial
-from threading import Event
+from threading import Event, Thread, current_thread
 from types import FunctionType, MethodType
 from typing import Any
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QCoreApplication, QObject, QTimer, Signal
 
 from app.document.collecting import collecting
 from app.document.messages import Progress, Refusal
@@ -53,6 +53,12 @@ def _holds_qt(held: object) -> bool:
     return any(_holds_qt(each) for each in within)
 
 
+def _end(workers: ThreadPoolExecutor, threads: list[Thread], *_: object) -> None:
+    """Let workers go; at the end of the program they go with it."""
+    if QCoreApplication.instance() is not None:
+        collecting().while_ending(workers, threads)
+
+
 class Work(QObject):
     """One piece of work at a time; a new one takes the place of the last.
 
@@ -74,7 +80,12 @@ class Work(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._workers = ThreadPoolExecutor(max_workers=1, thread_name_prefix="output")
+        threads: list[Thread] = []
+        self._workers = ThreadPoolExecutor(
+            max_workers=1, thread_name_prefix="output", initializer=lambda: threads.append(current_thread())
+        )
+        self._end = partial(_end, self._workers, threads)
+        self.destroyed.connect(self._end)
         self._task: _Task | None = None
         self._closed = False
         self._clock = QTimer(self)
@@ -105,7 +116,7 @@ class Work(QObject):
         """Give up, and take no more work."""
         self._closed = True
         self._give_up()
-        self._workers.shutdown(wait=False, cancel_futures=True)
+        self._end()
 
     def _give_up(self) -> bool:
         self._clock.stop()

@@ -16,8 +16,11 @@ MANY = 20_000
 
 
 @pytest.fixture(autouse=True)
-def as_usual() -> Iterator[None]:
+def as_usual(qtbot: QtBot) -> Iterator[None]:
+    """Works that a test leaves behind have let their threads go before the next one."""
     yield
+    gc.collect()
+    qtbot.wait(200)
     gc.enable()
 
 
@@ -67,3 +70,24 @@ def test_what_was_switched_off_before_stays_so(qtbot: QtBot) -> None:
         work.start(lambda _: None)
     qtbot.wait(200)
     assert not gc.isenabled()
+
+
+def test_it_lasts_until_the_thread_of_a_work_that_is_closed_has_ended(qtbot: QtBot) -> None:
+    work, threads = Work(), list[Thread]()
+    with qtbot.waitSignal(work.done, timeout=SOON):
+        work.start(lambda _: threads.append(current_thread()))
+    qtbot.waitUntil(gc.isenabled, timeout=SOON)
+    work.close()
+    assert not gc.isenabled()
+    qtbot.waitUntil(gc.isenabled, timeout=SOON)
+    assert not threads[0].is_alive()
+
+
+def test_a_work_that_is_destroyed_lets_its_thread_go(qtbot: QtBot) -> None:
+    work, threads = Work(), list[Thread]()
+    with qtbot.waitSignal(work.done, timeout=SOON):
+        work.start(lambda _: threads.append(current_thread()))
+    qtbot.waitUntil(gc.isenabled, timeout=SOON)
+    work.deleteLater()
+    qtbot.waitUntil(lambda: not threads[0].is_alive(), timeout=SOON)
+    qtbot.waitUntil(gc.isenabled, timeout=SOON)
