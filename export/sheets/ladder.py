@@ -47,8 +47,8 @@ RIGHT_RIBBED = (
 RIGHT_FREE = "A threaded bushing, a post or a peg is right when it drops in and does not rattle."
 
 KEEP = (
-    "Tell the shop which bore felt right (Felt right on scrap in the window, or pegwright bore --felt): new builds "
-    "begin with it."
+    "Tell the shop which bore felt right, in the window under Felt right on scrap or with the command for bores: "
+    "new builds begin with it."
 )
 """What to do with what was felt."""
 

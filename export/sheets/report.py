@@ -42,7 +42,7 @@ LEVEL_WORDS = {
 LEVEL_ROLES = {Level.STOP: Role.STOP, Level.WATCH: Role.WATCH, Level.FINE: Role.FINE}
 """The role of the words of each level."""
 
-WHERE_CURES = "What helps against each: in the window beneath the finding, or pegwright check --cures."
+WHERE_CURES = "What helps against each: choose the finding in the window, or let the check tell its cures."
 """Cures are worked out where they are asked for: of a head with many faults that takes a minute."""
 
 _NAME, _TITLE = "report", "Check report"

@@ -47,7 +47,7 @@ SENTENCES: dict[str, str] = {
     "overhang at nut": "At the nut line the {a} stands {measured} outside the end of the nut; {limit}.",
     "cutter radius": "A hollow of the outline is {measured} wider in radius than the cutter; {limit}.",
     "plate fit": "{a}: shafts of the plate lie up to {measured} off the middles of their holes; {limit}.",
-    "evenness": "{a}: straight and even within {measured}; {limit}.",
+    "evenness": "{a}: a post lies up to {measured} off a straight and even row; {limit}.",
     "blank": "The head ends {measured} inside the blank {b}; {limit}.",
 }
 """What is measured, by check; `a` and `b` are the parts, `limit` says what is needed."""
