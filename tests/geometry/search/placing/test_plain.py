@@ -17,7 +17,7 @@ from geometry.search.placing.plain import LEAST_GAIN, lopsided, spoils, uneven
 from geometry.search.placing.standing import Standing, standing_of
 from geometry.search.placing.wish import Wish
 from geometry.shape.point import Point
-from geometry.trade.hardware import Rectangle
+from geometry.trade.hardware import Bore, Rectangle
 from geometry.trade.limits import ChangedLimit
 from tests.builds import (
     REAR_TUNER,
@@ -167,7 +167,7 @@ def test_a_stop_that_only_unlike_sides_cure_is_cured() -> None:
         row("treble", 2, rule=rule),
         row("bass", 2, rule=rule),
         outline=rectangle(36.0, 160.0),
-        hardware=(tuner(body=Rectangle(along=4.0, across=20.0)),),
+        hardware=(tuner(post_diameter=3.5, bore=Bore(through=3.9), body=Rectangle(along=4.0, across=20.0)),),
     )
     assert best(build, Wish(kind="mirrored")).forbidden is not None
     found = best(build)
