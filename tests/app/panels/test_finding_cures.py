@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 from app.document.session import Session
 from app.panels import finding_cures
 from app.panels.finding_delegate import ABOVE, SIDE, SIGN_GAP
-from app.panels.finding_rows import CuresRow, FindingRow
+from app.panels.finding_rows import CuresRow, FindingRow, bar_of
 from app.panels.findings_panel import FindingsPanel
 from geometry.checks.judge import Level
 from geometry.document.build import Build
@@ -228,7 +228,9 @@ def test_buttons_and_sentences_have_their_room_in_any_width(qtbot: QtBot) -> Non
             if isinstance(each, FindingRow):
                 room = panel.list.visualRect(panel.model.index(number))
                 words = panel.list._painter._text_height(panel.model.words(each.finding), fonts, inner)
-                assert room.height() == 2 * fonts.height() + 6 + words + 2 * ABOVE
+                # The line of the bar is there only where there is a bar.
+                foot = 3 + fonts.height() if bar_of(each.finding) is not None else 0
+                assert room.height() == fonts.height() + 3 + words + foot + 2 * ABOVE
         for made in panel.cures.box.buttons:
             assert made.height() >= made.heightForWidth(made.width())
         place = panel.model.cures_place()
