@@ -13,8 +13,11 @@ import shapely
 from scipy.spatial import cKDTree
 
 from app.document.files import load_build
-from geometry.intake.head_in_picture import HeadSeen
+from geometry.intake.face_seen import face_in_flat, face_in_photo, face_in_scan
+from geometry.intake.glass import Known
+from geometry.intake.head_in_picture import HeadSeen, head_of
 from geometry.intake.marker_sheet import MARKER_SHEETS, MarkerSheet
+from geometry.intake.rectified import Picture
 from geometry.layout.layout import Layout, lay_out
 from tests import photographs
 from tests.photographs import Floats, Scene
@@ -66,6 +69,23 @@ class Taken:
     told_focal: float | None
     truth: Floats
     holes: list[tuple[float, float, float]]
+
+
+def head_in_photo(
+    picture: Picture, thickness: float, lean: float = 0.0, printed: float = 1.0, **told: float | None
+) -> HeadSeen:
+    """The head in a photo, told as its face is."""
+    return head_of(face_in_photo(picture, thickness, lean, printed, **told), printed)
+
+
+def head_in_scan(picture: Picture) -> HeadSeen:
+    """The head in a scan with markers."""
+    return head_of(face_in_scan(picture))
+
+
+def head_in_flat(picture: Picture, scale: float | Known) -> HeadSeen:
+    """The head in a flat picture without a sheet."""
+    return head_of(face_in_flat(picture, scale))
 
 
 def random_photo(seed: int, wide: int = 3000) -> Taken:

@@ -58,14 +58,11 @@ class MachineBar(QWidget):
     def follow(self, choices: Choices, units: Units) -> None:
         """Show which drawing is chosen, and what the holes of a drill guide are made for."""
         self.drawing.set_value(choices.drawing)
-        words, size = self.tr("Its holes of {size} lead a pilot drill; kerf {kerf}."), PILOT
-        if choices.guide_bushing is not None:
-            words, size = (
-                self.tr("Its holes of {size} take the guide bushing; kerf {kerf}."),
-                choices.guide_bushing,
-            )
-        kerf = show_length(choices.kerf, units)
-        self.told.setText(words.format(size=show_length(size, units), kerf=kerf))
+        words = self.tr("Its holes of {size} take the guide bushing; kerf {kerf}.")
+        if choices.guide_bushing is None:
+            words = self.tr("Its holes of {size} lead a pilot drill; kerf {kerf}.")
+        size, kerf = (show_length(each, units) for each in (choices.guide_bushing or PILOT, choices.kerf))
+        self.told.setText(words.format(size=size, kerf=kerf))
         self.told.setVisible(choices.drawing == GUIDE.name)
 
     def _words(self, suffix: Suffix) -> tuple[str, str]:

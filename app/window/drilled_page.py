@@ -21,7 +21,7 @@ from app.panels.sentences import sentence, tell
 from app.widgets.fields import Choice
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.sizes import fit
-from app.window.picture_page import PicturePage
+from app.window.picture_page import PicturePage, titled
 from app.window.reading_tables import ReadingTables
 from geometry.checks.judge import worst
 from geometry.document.build import Build
@@ -113,11 +113,7 @@ class DrilledPage(PicturePage):
 
     def _how_to_measure(self) -> QWidget:
         """What each column of the tables means."""
-        page = QWidget()
-        column = QVBoxLayout(page)
-        column.setContentsMargins(18, 16, 18, 16)
-        column.setSpacing(10)
-        column.addWidget(heading(self.tr("How the holes are measured"), first=True))
+        page, column = titled(self.tr("How the holes are measured"))
         for words in self.tables.meanings:
             column.addWidget(remark(words))
         column.addStretch(1)
@@ -125,11 +121,7 @@ class DrilledPage(PicturePage):
 
     def _told(self) -> QWidget:
         """What was found."""
-        page = QWidget()
-        column = QVBoxLayout(page)
-        column.setContentsMargins(18, 16, 18, 16)
-        column.setSpacing(10)
-        column.addWidget(heading(self.tr("As drilled"), first=True))
+        page, column = titled(self.tr("As drilled"))
         column.addWidget(self.verdict)
         column.addWidget(self.says)
         self.hint = remark(self.tr("Accept keeps the holes in the build; undo takes it back."))

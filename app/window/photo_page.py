@@ -21,7 +21,7 @@ from app.widgets.kit import Form, button, heading, line, remark
 from app.widgets.sizes import fit
 from app.window.nut_lines import NutLines
 from app.window.own_head_begun import Begun, begun_with, starter_choice, starter_in
-from app.window.picture_page import PicturePage
+from app.window.picture_page import PicturePage, titled
 from geometry.document.build import Build
 from geometry.intake.into_build import Wishes
 from geometry.trade.sentence import SentenceError, say_note
@@ -83,11 +83,7 @@ class PhotoPage(PicturePage):
 
     def _over_picture(self) -> QWidget:
         """The face with its lines to drag."""
-        page = QWidget()
-        column = QVBoxLayout(page)
-        column.setContentsMargins(18, 16, 18, 16)
-        column.setSpacing(10)
-        column.addWidget(heading(self.tr("Nut line and centre line"), first=True))
+        page, column = titled(self.tr("Nut line and centre line"))
         words = self.tr(
             "Drag the red line onto the head's side of the nut and the blue one onto the middle of the head; the knob "
             "at its upper end turns both. Then read the picture."

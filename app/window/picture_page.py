@@ -20,6 +20,16 @@ from export.page import Page
 from geometry.trade.shop import Shop
 
 
+def titled(title: str) -> tuple[QWidget, QVBoxLayout]:
+    """A part that stands beside the fields, under its title, and the column for what it holds."""
+    page = QWidget()
+    column = QVBoxLayout(page)
+    column.setContentsMargins(18, 16, 18, 16)
+    column.setSpacing(10)
+    column.addWidget(heading(title, first=True))
+    return page, column
+
+
 class PicturePage(WorkDialog):
     """Fields of a picture; beside them how it is taken, or the picture itself to show two places in."""
 
@@ -52,11 +62,7 @@ class PicturePage(WorkDialog):
 
     def _how(self) -> QWidget:
         """How the picture is taken, and the sheet that it takes."""
-        page = QWidget()
-        column = QVBoxLayout(page)
-        column.setContentsMargins(18, 16, 18, 16)
-        column.setSpacing(10)
-        column.addWidget(heading(self.tr("How the picture is taken"), first=True))
+        page, column = titled(self.tr("How the picture is taken"))
         for number, words in enumerate(self._lines(), start=1):
             column.addWidget(remark(f"{number}.  {words}"))
         self.sheet = button(
@@ -90,11 +96,7 @@ class PicturePage(WorkDialog):
 
     def _to_click(self) -> QWidget:
         """The picture to show two places in, and what it must be."""
-        page = QWidget()
-        column = QVBoxLayout(page)
-        column.setContentsMargins(18, 16, 18, 16)
-        column.setSpacing(10)
-        column.addWidget(heading(self.tr("Two places of known distance"), first=True))
+        page, column = titled(self.tr("Two places of known distance"))
         words = self.tr(
             "Only for a flat picture, such as a scan with the face on the glass, the head upright in it and its nut "
             "end down: in a photo of a head this is millimetres off. Click two places far apart whose distance you "

@@ -50,7 +50,13 @@ def face_in_photo(
     told_focal: float | None = None,
     at_tip: float | None = None,
 ) -> FaceSeen:
-    """The face in a photo, told the same as a head is; PictureError says what keeps it from being seen."""
+    """The face in a photo (high, wide, 3), blue first, of a head `thickness` mm thick on the sheet of markers.
+
+    `at_tip` is its thickness in mm at the tip, where that is another one than at the nut. `lean` in radians is how far
+    its sides lean, positive where the back is wider than the face. `printed` is what the printer made of a millimetre,
+    `told_focal` the focal length in pixels that the file tells. PictureError says in one sentence what keeps it from
+    being seen.
+    """
     seen, words = _markers(picture)
     wide, high = picture.shape[1], picture.shape[0]
     known = calibrated(seen, wide, high, told_focal)

@@ -12,14 +12,13 @@ import shapely
 
 from geometry.intake.face_edge import Lifted, above_nut, bridged, guessed
 from geometry.intake.face_found import OVERSAMPLED, FaceFound, fine_enough
-from geometry.intake.face_seen import FaceSeen, face_in_flat, face_in_photo, face_in_scan
-from geometry.intake.glass import Known
+from geometry.intake.face_seen import FaceSeen
 from geometry.intake.lines import Lines
 from geometry.intake.lines_shown import seen_from
 from geometry.intake.neck_sides import ends_by_neck
 from geometry.intake.not_seen import edge_seen, say_guessed, shone_at_nut
 from geometry.intake.picture_error import PictureError
-from geometry.intake.rectified import Picture, Rectified, rectified
+from geometry.intake.rectified import Rectified, rectified
 from geometry.intake.rim_fit import Below
 from geometry.intake.rims import Rim, rims_in
 from geometry.intake.silhouette import inside_mask
@@ -70,36 +69,12 @@ class HeadSeen(msgspec.Struct, frozen=True, eq=False):
     shift: Floats
 
 
-def head_in_photo(
-    picture: Picture,
-    thickness: float,
-    lean: float = 0.0,
-    printed: float = 1.0,
-    told_focal: float | None = None,
-    at_tip: float | None = None,
-) -> HeadSeen:
-    """The head in a photo (high, wide, 3), blue first, of a head `thickness` mm thick on the sheet of markers.
-
-    `at_tip` is its thickness in mm at the tip, where that is another one than at the nut. `lean` in radians is how far
-    its sides lean, positive where the back is wider than the face. `printed` is what the printer made of a millimetre,
-    `told_focal` the focal length in pixels that the file tells. PictureError says in one sentence what keeps it from
-    being read.
-    """
-    return head_of(face_in_photo(picture, thickness, lean, printed, told_focal, at_tip), printed)
-
-
-def head_in_scan(picture: Picture, printed: float = 1.0) -> HeadSeen:
-    """The head in a flatbed scan of its face, by the markers round it."""
-    return head_of(face_in_scan(picture), printed)
-
-
-def head_in_flat(picture: Picture, scale: float | Known) -> HeadSeen:
-    """The head in a flat picture without a sheet: by so many dots to the inch, or by two places of known distance."""
-    return head_of(face_in_flat(picture, scale))
-
-
 def head_of(face: FaceSeen, printed: float = 1.0, lines: Lines | None = None) -> HeadSeen:
-    """The head whose face was seen, its nut and centre line where they are found, or where `lines` tell them."""
+    """The head whose face was seen, its nut and centre line where they are found, or where `lines` tell them.
+
+    `printed` is what the printer made of a millimetre of the sheet. PictureError says in one sentence what keeps the
+    head from being read.
+    """
     if lines is not None:
         face = seen_from(face, lines)
     head = _head(face, printed, lines)

@@ -45,9 +45,8 @@ def agreement(hardware: Hardware) -> Agreement:
                 "The bushing is {0} at its crest and {1} at its root: the crest is wider.",
             ),
         ]
-    if not pairs:
-        return Agreement(bore, Sentence(""))
-    outer, inner, words = min(pairs, key=lambda pair: pair[0] - pair[1])
+    # A tapered peg alone has nothing that could disagree.
+    outer, inner, words = min(pairs, key=lambda pair: pair[0] - pair[1], default=(bore, 0.0, ""))
     return Agreement(outer - inner, Sentence(words, typed=(outer, inner)))
 
 

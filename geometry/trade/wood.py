@@ -1,7 +1,7 @@
 """Woods of headstocks: weight, hardness and strength, and the pilot hole a screw wants in them.
 
 Domestic woods: USDA Forest Products Laboratory, Wood Handbook FPL-GTR-190 (2010), Table 5-3a, 12 % moisture (read in a
-row-by-row transcription). Imported woods: Table 5-5b, Table 4-5b of FPL-GTR-113 and the laboratory's
+row-by-row copy). Imported woods: Table 5-5b, Table 4-5b of FPL-GTR-113 and the laboratory's
 tropical timber fact sheets; their specific gravity is basic (oven-dry mass over green volume). All are means of clear,
 straight-grained pieces; the modulus of rupture of single pieces scatters by about 16 % (from memory, chapter 5).
 """

@@ -23,11 +23,11 @@ sys.path.insert(0, str(ROOT))
 import cv2  # noqa: E402
 import numpy as np  # noqa: E402
 
-from geometry.intake.head_in_picture import HeadSeen, head_in_photo  # noqa: E402
+from geometry.intake.head_in_picture import HeadSeen  # noqa: E402
 from geometry.intake.picture_error import PictureError  # noqa: E402
 from geometry.trade.certainty import GIVE  # noqa: E402
 from geometry.trade.sentence import say_note  # noqa: E402
-from tests.photographed_heads import Errors, Taken, errors, random_photo  # noqa: E402
+from tests.photographed_heads import Errors, Taken, errors, head_in_photo, random_photo  # noqa: E402
 from tests.photographs import Floats, photograph  # noqa: E402
 
 WARNINGS = ("The edge is not seen", "The head hides", "The picture hardly tells", "An end of the nut")

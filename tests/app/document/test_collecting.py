@@ -72,22 +72,25 @@ def test_what_was_switched_off_before_stays_so(qtbot: QtBot) -> None:
     assert not gc.isenabled()
 
 
-def test_it_lasts_until_the_thread_of_a_work_that_is_closed_has_ended(qtbot: QtBot) -> None:
+def rested(qtbot: QtBot) -> tuple[Work, Thread]:
+    """A work that has done something, and its thread, which rests."""
     work, threads = Work(), list[Thread]()
     with qtbot.waitSignal(work.done, timeout=SOON):
         work.start(lambda _: threads.append(current_thread()))
     qtbot.waitUntil(gc.isenabled, timeout=SOON)
+    return work, threads[0]
+
+
+def test_it_lasts_until_the_thread_of_a_work_that_is_closed_has_ended(qtbot: QtBot) -> None:
+    work, thread = rested(qtbot)
     work.close()
     assert not gc.isenabled()
     qtbot.waitUntil(gc.isenabled, timeout=SOON)
-    assert not threads[0].is_alive()
+    assert not thread.is_alive()
 
 
 def test_a_work_that_is_destroyed_lets_its_thread_go(qtbot: QtBot) -> None:
-    work, threads = Work(), list[Thread]()
-    with qtbot.waitSignal(work.done, timeout=SOON):
-        work.start(lambda _: threads.append(current_thread()))
-    qtbot.waitUntil(gc.isenabled, timeout=SOON)
+    work, thread = rested(qtbot)
     work.deleteLater()
-    qtbot.waitUntil(lambda: not threads[0].is_alive(), timeout=SOON)
+    qtbot.waitUntil(lambda: not thread.is_alive(), timeout=SOON)
     qtbot.waitUntil(gc.isenabled, timeout=SOON)

@@ -13,7 +13,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.intake.camera import calibrated
-from geometry.intake.head_in_picture import head_in_photo, head_in_scan
 from geometry.intake.joint import FARTHEST, MOST_TURNED, say_joint
 from geometry.intake.marker_cells import marker_cells
 from geometry.intake.marker_pair import MARKER_PAIRS, Joint, MarkerPair
@@ -23,7 +22,7 @@ from geometry.intake.picture_error import PictureError
 from geometry.shape.point import Point
 from geometry.trade.certainty import GIVE
 from geometry.trade.sentence import say_note
-from tests.photographed_heads import edge_of, errors, holes_of, layout_of
+from tests.photographed_heads import edge_of, errors, head_in_photo, head_in_scan, holes_of, layout_of
 from tests.photographs import Floats, Image, Scene, camera_of, outline_of, photograph, smaller
 
 PAIR = MARKER_PAIRS["A4"]

@@ -13,7 +13,7 @@ import shapely
 
 from app.intake.photo import say_give
 from geometry.intake.face_edge import Face, Lifted, above_nut, face_of, flat_face
-from geometry.intake.head_in_picture import HeadSeen, head_in_flat
+from geometry.intake.head_in_picture import HeadSeen
 from geometry.intake.not_seen import EdgeSeen, edge_seen, say_guessed
 from geometry.intake.rectified import Plane
 from geometry.intake.silhouette import STEP, Silhouette
@@ -21,6 +21,7 @@ from geometry.intake.unsure import NUT
 from geometry.shape.close import Floats
 from geometry.trade.certainty import GIVE
 from geometry.trade.sentence import say_note
+from tests.photographed_heads import head_in_flat
 from tests.photographs import Image
 
 # Runs of the silhouette in closed form

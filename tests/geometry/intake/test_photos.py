@@ -14,14 +14,21 @@ import shapely
 from geometry.intake.camera import calibrated
 from geometry.intake.face_edge import Lifted, above_nut, bridged, face_of, guessed
 from geometry.intake.glass import Known
-from geometry.intake.head_in_picture import head_in_flat, head_in_photo, head_in_scan
 from geometry.intake.marker_sheet import MARKER_SHEETS
 from geometry.intake.markers_seen import MarkersSeen, find_markers, say_seen
 from geometry.intake.picture_error import PictureError
 from geometry.intake.rectified import Plane
 from geometry.trade.certainty import GIVE
 from geometry.trade.sentence import say_note
-from tests.photographed_heads import edge_of, errors, holes_of, layout_of
+from tests.photographed_heads import (
+    edge_of,
+    errors,
+    head_in_flat,
+    head_in_photo,
+    head_in_scan,
+    holes_of,
+    layout_of,
+)
 from tests.photographs import (
     EBONY,
     MAPLE,

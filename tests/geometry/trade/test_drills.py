@@ -83,7 +83,7 @@ LETTER_INCHES = """
 
 @pytest.mark.parametrize(("drills", "table"), [(NUMBERS, NUMBER_INCHES), (LETTERS, LETTER_INCHES)])
 def test_the_whole_tables_of_numbers_and_letters(drills: tuple[Drill, ...], table: str) -> None:
-    # ASME B94.11M, number sizes 1 to 60 and letter sizes A to Z, in inches; read in a transcription.
+    # ASME B94.11M, number sizes 1 to 60 and letter sizes A to Z, in inches; read in a copy.
     assert [drill.diameter_inch for drill in drills] == pytest.approx([float(each) for each in table.split()])
 
 
