@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import msgspec
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
@@ -60,27 +60,31 @@ def paint_tags(
     return tuple(taken)
 
 
-def _places(painter: QPainter, tag: Tag, view: View) -> list[QRectF]:
+def _places(painter: QPainter, tag: Tag, view: View) -> Iterator[QRectF]:
     """Where a tag may go, inside the room: best below and right of its place, or where it is wanted."""
     metrics = QFontMetricsF(painter.font())
     width = max(metrics.horizontalAdvance(words) for words in tag.lines) + 2 * _PAD_X + 1
     height = metrics.lineSpacing() * len(tag.lines) + 2 * _PAD_Y
+    for corner in _corners(tag, view, width, height):
+        yield inside(QRectF(corner, QSizeF(width, height)), view, _EDGE)
+
+
+def _corners(tag: Tag, view: View, width: float, height: float) -> Iterator[QPointF]:
+    """Upper left corners of boxes for a tag of this size, best first."""
     at = view.to_screen(tag.at)
     if tag.away is not None:
         across = math.copysign(tag.away.x, tag.away.x * view.across)
         off = QPointF(across * (width / 2 + _OFF), -tag.away.y * (height / 2 + _OFF))
-        corners = [at + off - QPointF(width / 2, height / 2)]
-    else:
-        steps = [_ASIDE * further for further in (1, 2, 4)]
-        corners = [
-            at + QPointF(x, y)
-            for step in steps
-            for x in (step.x(), -step.x() - width)
-            for y in (step.y(), -step.y() - height)
-        ]
-        # On a drawing that is hardly wider than the tag there is room in a corner only.
-        corners += [QPointF(x, y) for y in (0.0, view.height) for x in (view.width, 0.0)]
-    return [inside(QRectF(corner, QSizeF(width, height)), view, _EDGE) for corner in corners]
+        yield at + off - QPointF(width / 2, height / 2)
+        return
+    for step in (_ASIDE * further for further in (1, 2, 4)):
+        for x in (step.x(), -step.x() - width):
+            for y in (step.y(), -step.y() - height):
+                yield at + QPointF(x, y)
+    # On a drawing that is hardly wider than the tag there is room in a corner only.
+    for y in (0.0, view.height):
+        for x in (view.width, 0.0):
+            yield QPointF(x, y)
 
 
 def paint_hints(painter: QPainter, hints: Iterable[Hint], view: View, look: Look) -> None:
