@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import assert_never
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPen
 
 from app.canvas.clear import clearest, inside
 from app.canvas.look import Look, line
 from app.canvas.view import View
 from geometry.layout.head_dimensions import HeadDimension
-from geometry.trade.quantities import show_length
+from geometry.trade.quantities import show_gauge, show_length, show_typed, typed_number
 from geometry.trade.units import Units
 
 _TICK, _OFF, _CLEAR, _PAD = 5.0, 6.0, 12.0, 5.0
@@ -19,6 +20,9 @@ _TICK, _OFF, _CLEAR, _PAD = 5.0, 6.0, 12.0, 5.0
 
 _STEPS_OUT, _EDGE = (0.0, 14.0, 28.0), 2.0
 """Pixels by which words step back from what they would cover, and that they stay clear of the edge of the room."""
+
+_BREAK = 0.75
+"""Where along its line a dimension is broken, away from its words."""
 
 Boxes = tuple[tuple[QRectF, str], ...]
 """Where the words of each dimension stand, in pixels, with its name."""
@@ -32,18 +36,20 @@ def paint_measures(
     look: Look,
     units: Units,
     signs: Sequence[QRectF] = (),
+    covered: QRectF | None = None,
 ) -> Boxes:
     """Paint dimensions, quietly but for the one called `lit`.
 
     Words step back from what they would cover: from each other and from `signs` (boxes in pixels). One whose words find
-    no place beside others is left out, and so is one that lies wholly out of view: its words alone would seem to
-    measure something else.
+    no place beside others, or outside of what is `covered`, is left out, and so is one that lies wholly out of view:
+    its words alone would seem to measure something else.
     """
     painter.save()
     boxes: list[tuple[QRectF, str]] = []
+    lost = [] if covered is None else [covered]
     for each in sorted(shown, key=lambda each: each.name != lit):
-        words = show_length(round(each.length, 2), units)
-        others = [box for box, _ in boxes]
+        words = measure_words(each, units)
+        others = [*lost, *(box for box, _ in boxes)]
         places = _places(QFontMetricsF(painter.font()), words, each, view)
         box = clearest(places, [*signs, *others])
         if not _in_view(each, view) or any(box.intersects(other) for other in others):
@@ -52,6 +58,21 @@ def paint_measures(
         _paint(painter, each, words, box, view, look, stands_out=each.name == lit)
     painter.restore()
     return tuple(boxes)
+
+
+def measure_words(each: HeadDimension, units: Units) -> str:
+    """The number of a dimension with its unit, as its field shows it."""
+    match each.kind:
+        case "length":
+            return show_length(round(each.length, 2), units)
+        case "gauge":
+            return show_gauge(each.length, units)
+        case "angle":
+            return show_typed(round(each.length, 2), "deg", units)
+        case "count":
+            return typed_number(round(each.length, 2))
+        case unknown:
+            assert_never(unknown)
 
 
 def _in_view(each: HeadDimension, view: View) -> bool:
@@ -71,20 +92,55 @@ def _paint(
     stands_out: bool,
 ) -> None:
     colour, width = (look.accent, 2.2) if stands_out else (look.quiet, 1.0)
-    places = [view.to_screen(place) for place in (each.one, each.two)]
-    reach = QLineF(*(view.to_screen(end) for end in each.ends))
-    painter.setPen(line(look.quiet, 1.0))
-    painter.drawLines([QLineF(*pair) for pair in zip(places, (reach.p1(), reach.p2()), strict=True)])
-    if reach.length() > 0:
-        across = QPointF(-reach.dy(), reach.dx()) / reach.length() * _TICK
-        ends = [QLineF(end - across, end + across) for end in (reach.p1(), reach.p2())]
-        painter.setPen(line(colour, width))
-        painter.drawLines([reach, *ends])
+    if each.about is None:
+        _paint_line(painter, each, view, look, line(colour, width))
+    else:
+        _paint_angle(painter, each, view, look, line(colour, width))
     painter.setPen(line(colour, width / 2))
     painter.setBrush(QColor(look.paper))
     painter.drawRoundedRect(box, 4.0, 4.0)
     painter.setPen(QColor(look.accent if stands_out else look.ink))
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
+
+
+def _paint_line(painter: QPainter, each: HeadDimension, view: View, look: Look, pen: QPen) -> None:
+    places = [view.to_screen(place) for place in (each.one, each.two)]
+    reach = QLineF(*(view.to_screen(end) for end in each.ends))
+    painter.setPen(line(look.quiet, 1.0))
+    painter.drawLines([QLineF(*pair) for pair in zip(places, (reach.p1(), reach.p2()), strict=True)])
+    if not reach.length() > 0:
+        return
+    way = QPointF(reach.dx(), reach.dy()) / reach.length()
+    across = QPointF(-way.y(), way.x()) * _TICK
+    ends = [QLineF(end - across, end + across) for end in (reach.p1(), reach.p2())]
+    painter.setPen(pen)
+    painter.drawLines(ends)
+    if each.broken:
+        # As drawings on paper do: two strokes across, and nothing between them.
+        gap, lean = way * _TICK / 2, across - way * _TICK / 2
+        cuts = [reach.pointAt(_BREAK) - gap, reach.pointAt(_BREAK) + gap]
+        painter.drawLines([QLineF(reach.p1(), cuts[0]), QLineF(cuts[1], reach.p2())])
+        painter.drawLines([QLineF(cut - lean, cut + lean) for cut in cuts])
+    else:
+        painter.drawLine(reach)
+
+
+def _paint_angle(painter: QPainter, each: HeadDimension, view: View, look: Look, pen: QPen) -> None:
+    """Both arms, and the arc between their ends."""
+    assert each.about is not None, "an angle has a place that it is about"
+    about = view.to_screen(each.about)
+    arms = [QLineF(about, view.to_screen(place)) for place in (each.one, each.two)]
+    painter.setPen(line(look.quiet, 1.0))
+    painter.drawLines(arms)
+    radius = arms[0].length()
+    sweep = arms[0].angleTo(arms[1])
+    arc = QPainterPath()
+    circle = QRectF(about.x() - radius, about.y() - radius, 2 * radius, 2 * radius)
+    arc.arcMoveTo(circle, arms[0].angle())
+    arc.arcTo(circle, arms[0].angle(), sweep if sweep <= 180 else sweep - 360)
+    painter.setPen(pen)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawPath(arc)
 
 
 def _places(metrics: QFontMetricsF, words: str, each: HeadDimension, view: View) -> list[QRectF]:

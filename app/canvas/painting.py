@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import msgspec
-from PySide6.QtCore import QPointF
+from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QBrush, QPainter
 
 from app.canvas.backdrop import Backdrop, Scenery, paint_rulers
@@ -33,7 +33,8 @@ class Shown(msgspec.Struct, frozen=True):
 
     `pointer` is a pixel, `finding` the one whose place is shown; `overlay` paints what the tool shows. `rings` are
     those of this very build, None where they are not shown or not known. `measures` are dimensions that can be pressed,
-    `lit` is the name of the one in hand. `underlay` is a picture of the face, `strength` the share of it that is seen.
+    `lit` is the name of the one in hand; nothing can be seen where the canvas is `covered`. `underlay` is a picture of
+    the face, `strength` the share of it that is seen.
     """
 
     scene: Scene
@@ -46,6 +47,7 @@ class Shown(msgspec.Struct, frozen=True):
     rings: Joint | None = None
     measures: tuple[HeadDimension, ...] = ()
     lit: str = ""
+    covered: QRectF | None = None
     underlay: Underlay | None = None
     strength: float = USUAL
 
@@ -104,7 +106,9 @@ class ScenePainter:
         paint_overlay(painter, scene, view, look, shown.hovered)
         # Over what is selected, whose rings would cut the signs in two.
         signs = paint_stops(painter, scene.findings, view, look, shown.finding)
-        self.boxes = paint_measures(painter, shown.measures, shown.lit, view, look, scenery.units, signs)
+        self.boxes = paint_measures(
+            painter, shown.measures, shown.lit, view, look, scenery.units, signs, shown.covered
+        )
         if shown.finding is not None:
             taken = [*signs, *marks.to_be_seen(scenery.font, view)]
             paint_dimension(painter, shown.finding, view, look, scenery.units, taken)

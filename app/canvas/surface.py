@@ -33,6 +33,7 @@ _CONTEXT = 8.0  # mm that are shown around what one zooms to
 
 
 _AROUND_FINDING = 15.0  # mm
+_WORDS = 11  # average letters between a head and what lies over the canvas beside it
 
 CLOSEST = 3.0
 """A finding is shown no larger than so many times the whole head: what lies around it tells where it is."""
@@ -84,7 +85,8 @@ class Surface(QWidget):
         self._hovered: Item | None = None
         self._pointer: QPointF | None = None
         self._ringed = False
-        self._measures: tuple[tuple[str, ...], str, str | None] = ((), "", None)
+        self._measures: tuple[tuple[str, ...], str, str | None, str | None] = ((), "", None, None)
+        self._covered: QRectF | None = None
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         session.changed.connect(self._take)
 
@@ -116,7 +118,22 @@ class Surface(QWidget):
     def fit(self) -> None:
         """The whole head, as large as it goes; it stays fitted while the canvas changes its size."""
         self._left = None
-        self._show(self._view.fitted(self._painter.extent(self.session.scene, self._side)), fits=True)
+        extent = self._painter.extent(self.session.scene, self._side)
+        self._show(self._view.fitted(extent, self._kept_clear()), fits=True)
+
+    def _kept_clear(self) -> float:
+        """Pixels at the right that a fitted head keeps clear of: what is covered, and room for words beside it."""
+        if self._covered is None or self._covered.left() <= self._view.ruler:
+            return 0.0  # where everything is covered nothing can keep clear of it
+        return self.width() - self._covered.left() + _WORDS * self.fontMetrics().averageCharWidth()
+
+    def cover(self, area: QRectF | None) -> None:
+        """Something lies over a part of the canvas, at its right; a head that is fitted in keeps clear of it."""
+        if area != self._covered:
+            self._covered = area
+            if self._fits:
+                self.fit()
+            self.update()
 
     def zoom_by(self, factor: float, at: QPointF | None = None) -> None:
         """Larger by `factor`, about a pixel: the pointer's if it is on the canvas, else the middle."""
@@ -176,19 +193,24 @@ class Surface(QWidget):
         """As large as the head itself, as far as `per_mm` (pixels per mm of the screen) is right."""
         self._show(self._view.zoomed(self.per_mm / self._view.scale, self._view.middle))
 
-    def show_measures(self, names: tuple[str, ...], lit: str = "", row: str | None = None) -> None:
-        """Show these dimensions of the build, those of a row by its key; the one called `lit` stands out."""
-        if (names, lit, row) != self._measures:
-            self._measures = (names, lit, row)
+    def show_measures(
+        self, names: tuple[str, ...], lit: str = "", row: str | None = None, part: str | None = None
+    ) -> None:
+        """Show these dimensions of the build; the one called `lit` stands out.
+
+        Those of a row, and those of a post or a string, are of the one with the key `row` or `part`.
+        """
+        if (names, lit, row, part) != self._measures:
+            self._measures = (names, lit, row, part)
             self.update()
 
     def _dimensions(self) -> tuple[HeadDimension, ...]:
         """The dimensions as they are now; none while a hand rests in a drag, which has measures of its own."""
-        names, _, row = self._measures
+        names, _, row, part = self._measures
         scene = self.session.scene
         if scene.gesture or scene.ghost is not None:
             return ()
-        found = (head_dimension(scene.build, scene.layout, name, row) for name in names)
+        found = (head_dimension(scene.build, scene.layout, name, row, part) for name in names)
         return tuple(each for each in found if each is not None)
 
     def highlight(self, finding: Finding | None) -> None:
@@ -347,6 +369,7 @@ class Surface(QWidget):
             overlay=self.paint_tool,
             measures=self._dimensions(),
             lit=self._measures[1],
+            covered=self._covered,
             underlay=self._underlay if self._underlay_shown else None,
             strength=self._strength,
             rings=self._rings.joint if self._rings is not None and self._rings_wanted else None,

@@ -98,11 +98,18 @@ class View(msgspec.Struct, frozen=True):
         centre = Point(self.centre.x - dx / self.across, self.centre.y + dy / self.scale)
         return msgspec.structs.replace(self, centre=centre)
 
-    def fitted(self, bounds: Bounds) -> View:
-        """The box in the middle of the room, as large as it goes with some air around it."""
+    def fitted(self, bounds: Bounds, kept: float = 0.0) -> View:
+        """The box in the middle of the room, as large as it goes with some air around it.
+
+        So many pixels at the right are `kept` clear of it: it gives way to the left where it would lie there.
+        """
         room_x, room_y = (max(size - self.ruler, 1.0) * (1 - 2 * AIR) for size in (self.width, self.height))
         scale = min(room_x / max(bounds.width, 1e-6), room_y / max(bounds.height, 1e-6))
-        return msgspec.structs.replace(self, centre=bounds.centre, scale=limited(scale))
+        whole = msgspec.structs.replace(self, centre=bounds.centre, scale=limited(scale))
+        if not kept or whole.box_to_screen(bounds).right() <= self.width - kept:
+            return whole
+        beside = self.resized(self.width - kept, self.height).fitted(bounds)
+        return beside.resized(self.width, self.height).panned(-kept / 2, 0.0)
 
     def resized(self, width: float, height: float) -> View:
         """The canvas grown or shrunk; the middle stays in the middle."""

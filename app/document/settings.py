@@ -44,6 +44,7 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     grid: bool = True
     snap: bool = True
     rings: bool = True
+    from_side: bool = False
     screens: tuple[ScreenScale, ...] = ()
     shop: Shop = msgspec.field(default_factory=default_shop)
 

@@ -50,6 +50,16 @@ class Panel(QScrollArea):
         if self.shown is not None:
             self.show_scene(self.session.scene, None)
 
+    @property
+    def row_in_hand(self) -> str | None:
+        """The key of the row of tuners that the fields show, if they show one."""
+        return None
+
+    @property
+    def part_in_hand(self) -> str | None:
+        """The same for a single post or string."""
+        return None
+
     def show_scene(self, scene: Scene, before: Scene | None) -> None:
         """Show a scene; `before` is the one that the fields show, None when all must be shown anew."""
 

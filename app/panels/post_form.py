@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.session import Edit, Session
+from app.panels.numbers import MEASURE
 from app.panels.ranges import range_of
 from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, strong
@@ -74,6 +75,8 @@ class PostForm(Form):
         self.add(self.tr("Turned by"), self.turned)
         self.add(self.tr("Piece"), self.piece)
         self.add_wide(self.flip)
+        self.turns.setProperty(MEASURE, "Post.turns")
+        self.turned.setProperty(MEASURE, "Post.turned_deg")
 
     def _add_place(self) -> None:
         self.placed = strong("")
@@ -82,13 +85,13 @@ class PostForm(Form):
         )
         self.give_back.clicked.connect(self._give_back)
         self.along = self._number(
-            self.tr("Along the row"), self.tr("From where the rule has it, towards the tip")
+            "Moved.along", self.tr("Along the row"), self.tr("From where the rule has it, towards the tip")
         )
         self.inward = self._number(
-            self.tr("Inward"), self.tr("From where the rule has it, away from the edge")
+            "Moved.inward", self.tr("Inward"), self.tr("From where the rule has it, away from the edge")
         )
-        self.across = self._number(self.tr("X"), self.tr("From the centre line, to the right"))
-        self.up = self._number(self.tr("Y"), self.tr("From the nut line, towards the tip"))
+        self.across = self._number("Post.x", self.tr("X"), self.tr("From the centre line, to the right"))
+        self.up = self._number("Post.y", self.tr("Y"), self.tr("From the nut line, towards the tip"))
         self.add_wide(self.placed)
         for field in (self.across, self.up, self.along, self.inward):
             self.add(field.accessibleName(), field)
@@ -104,8 +107,10 @@ class PostForm(Form):
         self.across.edited.connect(self._put)
         self.up.edited.connect(self._put)
 
-    def _number(self, name: str, tip: str) -> NumberField:
-        return NumberField(name, units=self._units, within=range_of(Moved, "along"), tip=tip)
+    def _number(self, measure: str, name: str, tip: str) -> NumberField:
+        field = NumberField(name, units=self._units, within=range_of(Moved, "along"), tip=tip)
+        field.setProperty(MEASURE, measure)
+        return field
 
     # Showing
 

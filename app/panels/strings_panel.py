@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from app.document.scene import Scene
 from app.document.selection import Item
 from app.document.session import Edit, Session
-from app.panels.numbers import Line, Numbers
+from app.panels.numbers import MEASURE, Line, Numbers
 from app.panels.panel import Panel
 from app.panels.part_table import PartTable
 from app.panels.ranges import most_of, range_of
@@ -121,6 +121,7 @@ class StringsPanel(Panel):
             within=range_of(String, "diameter"),
             tip=self.tr("Diameter: 0.25 mm, or 0.010 in as sets are marked"),
         )
+        self.gauge.setProperty(MEASURE, "String.diameter")
         kinds = [(kind, kind_words(kind)) for kind in get_args(StringKind)]
         self.kind = Choice(self.tr("Kind"), kinds)
         self.course = TextField(
@@ -149,6 +150,11 @@ class StringsPanel(Panel):
         self.column.addWidget(form)
 
     # Showing
+
+    @property
+    def part_in_hand(self) -> str | None:
+        """The key of the string that is shown."""
+        return self.table.current
 
     def show_scene(self, scene: Scene, before: Scene | None) -> None:
         """Show nut and strings of a scene."""

@@ -78,6 +78,16 @@ class TunersPanel(Panel):
 
     # Showing
 
+    @property
+    def row_in_hand(self) -> str | None:
+        """The key of the row that is shown."""
+        return self.rows.current
+
+    @property
+    def part_in_hand(self) -> str | None:
+        """The key of the post that is shown."""
+        return self.posts.current
+
     def show_scene(self, scene: Scene, before: Scene | None) -> None:  # noqa: ARG002 - as all panels
         """Show the tuners of a scene."""
         rows = [(row.key, (str(len(row.posts)), side_words(row.side))) for row in scene.build.rows]

@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from app.canvas.canvas import Canvas
 from app.canvas.look import look_of
+from app.canvas.side_inset import SideInset
 from app.document.crash import CrashLog
 from app.document.document import Document
 from app.document.live_rings import LiveRings
@@ -94,6 +95,10 @@ class Shell(QMainWindow):
         self.rings = LiveRings(self.session, self)
         self.canvas = Canvas(self.session, look_of(self.shade))
         self.canvas.follow_rings(self.rings)
+        self.side_inset = SideInset(self.canvas)
+        self.side_inset.put_away.connect(
+            lambda: self.store.keep(replace(self.store.settings, from_side=False))
+        )
         self._start: StartScreen | None = None
         self.notice = NoticeBar()
         self.status = StatusLine()
@@ -216,7 +221,7 @@ class Shell(QMainWindow):
         if self._measuring is None:
             from app.window.measuring import Measuring
 
-            self._measuring = Measuring(self.side, self.canvas, _application())
+            self._measuring = Measuring(self.side, self.canvas, self.side_inset, _application())
         self._measuring.show()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
@@ -291,6 +296,7 @@ class Shell(QMainWindow):
         self.canvas.units = settings.units
         self.canvas.grid, self.canvas.snap = settings.grid, settings.snap
         self.canvas.rings_shown = settings.rings
+        self.side_inset.always = settings.from_side
         self.side.set_units(settings.units)
         self.findings.set_units(settings.units)
         self.status.set_units(settings.units)
@@ -305,6 +311,7 @@ class Shell(QMainWindow):
         self.shade = shade_of(settings.theme)
         dress(_application(), self.shade, settings.font_scale)
         self.canvas.look = look_of(self.shade)
+        self.side_inset.update()
         for part in (self.side, self._start, self.notice):
             if part is not None:
                 part.set_shade(self.shade)

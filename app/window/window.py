@@ -231,6 +231,10 @@ class Window(Shell):
         """Show how far each hole may miss, or not."""
         self.store.keep(replace(self.store.settings, rings=not self.store.settings.rings))
 
+    def toggle_from_side(self) -> None:
+        """Show the head from the side at all times, or only while one of its numbers is in hand."""
+        self.store.keep(replace(self.store.settings, from_side=not self.store.settings.from_side))
+
     def use_theme(self, theme: Theme) -> None:
         """Light, dark, high contrast, or as the desktop has it."""
         self.store.keep(replace(self.store.settings, theme=theme))

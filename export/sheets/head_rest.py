@@ -18,8 +18,9 @@ from geometry.bench.head_rest import SUPPORT, HeadRest
 from geometry.bench.press_words import say_edge
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
+from geometry.layout.side_view import head_and_neck, over_fingerboard
 from geometry.shape.contour import Contour, rectangle, through
-from geometry.shape.point import Point, Vector
+from geometry.shape.point import Point
 from geometry.shape.segment import Bounds
 from geometry.shape.tolerance import SAME
 from geometry.trade.quantities import SAWN, show_length, typed_number
@@ -127,51 +128,17 @@ def _boards(made: Cradle, view: _View) -> Iterator[Mark]:
 
 def _wood(build: Build, made: Cradle, view: _View) -> Contour:
     """Head and neck in one outline, from the tip along the face."""
-    head, rest = build.head, made.rest
-    along, normal = _axes(rest)
-    end = Point(0.0, 0.0) + along * (rest.far.along + _PAST)
-    under = end - normal * head.neck_depth
-    tip, thick, thin = -made.edge.top, head.thickness_nut, head.thickness_tip
-    points = [
-        Point(tip, 0.0),
-        Point(0.0, 0.0),
-        end,
-        under,
-        *_throat(rest, thick, head.neck_depth),
-        Point(tip, -thin),
-    ]
-    return through([_placed(point, view) for point in points], closed=True)
-
-
-def _throat(rest: HeadRest, thick: float, depth: float) -> list[Point]:
-    """Where the back of the neck comes to the back of the head: where both meet near the nut, else with a step."""
-    along, normal = _axes(rest)
-    start = Point(0.0, 0.0) - normal * depth
-    if rest.angle > 0.02:
-        way = (start.y + thick) / math.sin(rest.angle)
-        meets = start + along * way
-        if -30.0 < meets.x < 30.0:
-            return [meets]
-    return [start, Point(start.x, -thick)]
+    corners = head_and_neck(build.head, made.edge.top, made.rest.far.along + _PAST)
+    return through([_placed(corner, view) for corner in corners], closed=True)
 
 
 def _fingerboard(build: Build, rest: HeadRest, view: _View) -> Contour:
-    along, normal = _axes(rest)
-    start = Point(0.0, 0.0) + normal * build.nut.slot_floor
-    end = start + along * (rest.far.along + _PAST)
-    corners = (Point(0.0, 0.0), start, end, end - normal * build.nut.slot_floor)
-    return through([_placed(point, view) for point in corners])
+    return through([_placed(corner, view) for corner in over_fingerboard(build, rest.far.along + _PAST)])
 
 
-def _axes(rest: HeadRest) -> tuple[Vector, Vector]:
-    """The way of the neck away from the nut, and the way out of its face, with the head level and face up."""
-    along = Vector(math.cos(rest.angle), -math.sin(rest.angle))
-    return along, along.left
-
-
-def _placed(point: Point, view: _View) -> Point:
-    """A place of the side view, seen with its face up and at height 0, where it lies over the table."""
-    return Point(point.x, view.level + view.up * point.y)
+def _placed(place: Point, view: _View) -> Point:
+    """Where a place of the side view of the head lies over the table, the neck at the right."""
+    return Point(-place.y, view.level + view.up * place.x)
 
 
 def _supports(rest: HeadRest, view: _View) -> Iterator[Mark]:

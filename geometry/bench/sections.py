@@ -10,8 +10,8 @@ from itertools import pairwise
 import msgspec
 
 from geometry.bench.hollows import Hollow, Span
-from geometry.document.build import Build, Head
-from geometry.layout.parts import thickness_at
+from geometry.document.build import Build
+from geometry.layout.parts import thickness_at, volute_at
 from geometry.shape.contour import Contour
 from geometry.shape.segment import Arc, Line, Piece
 from geometry.shape.tolerance import SAME
@@ -68,12 +68,6 @@ def thickness_with_volute(build: Build, y: float, top: float) -> float:
     """
     plain = thickness_at(build, y, top) if y >= 0 else build.head.neck_depth
     return plain + volute_at(build.head, y)
-
-
-def volute_at(head: Head, y: float) -> float:
-    """What the volute adds at height `y`, in mm: most at the nut line, falling as a cosine to nothing at its ends."""
-    share = 2 * abs(y) / head.volute_length if head.volute_length > 0 else 1.0
-    return head.volute_height * (1 + math.cos(math.pi * share)) / 2 if share < 1 else 0.0
 
 
 # Wood across a section

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import msgspec
+
 from geometry.document.build import Build, Row, Starter
 from geometry.document.row_edits import facing_row
 from geometry.document.stretch import outline_bounds, tip_ends
 from geometry.layout.found_dimension import BESIDE, DOWN, LEFT, RIGHT, Finder, Found
 from geometry.layout.layout import Layout
+from geometry.layout.place_dimensions import OF_PARTS
 from geometry.layout.plan_dimensions import PLAN
+from geometry.layout.side_dimensions import SIDE, SIDE_OF_PARTS
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import PRINT
 
@@ -22,8 +26,14 @@ class HeadDimension(Found, frozen=True, kw_only=True):
 
     @property
     def length(self) -> float:
-        """What is measured, in mm."""
-        return self.one.distance(self.two)
+        """The number that is measured: mm, degrees of an angle, or how many."""
+        return self.one.distance(self.two) if self.value is None else self.value
+
+    @property
+    def broken(self) -> bool:
+        """Whether its line is not as long as what it measures, since that does not fit the drawing."""
+        drawn = self.one.distance(self.two)
+        return self.kind == "length" and abs(abs(self.length) - drawn) > PRINT
 
     @property
     def ends(self) -> tuple[Point, Point]:
@@ -65,10 +75,28 @@ IN_HAND: dict[str, tuple[str, ...]] = {
         "Blank.left",
         "Blank.right",
         "Blank.length",
+        "Starter.lean_deg",
+        "Head.grain_deg",
+        "Build.cutter_diameter",
     ),
-    "strings": ("Nut.thickness", "Nut.course_gap"),
+    "strings": ("Nut.thickness", "Nut.course_gap", "Build.bridge_spread", "String.diameter"),
+    "tuners": tuple(name for name in OF_PARTS if name != "String.diameter"),
 }
 """More of them, which are shown while their field has the cursor: all at once would crowd the drawing."""
+
+
+FROM_THE_SIDE: dict[str, tuple[str, ...]] = {
+    "head": (
+        "Head.thickness_nut",
+        "Head.thickness_tip",
+        "Head.neck_depth",
+        "Head.angle_deg",
+        "Head.volute_height",
+    ),
+    "strings": ("Nut.slot_floor", "Build.scale_length"),
+    "tuners": ("Post.turns",),
+}
+"""Those that do not lie in the plan and are found on the head seen from the side."""
 
 
 def shown_measures(panel: str, lit: str) -> tuple[str, ...]:
@@ -77,14 +105,21 @@ def shown_measures(panel: str, lit: str) -> tuple[str, ...]:
     return MEASURES.get(panel, ()) + more
 
 
-def head_dimension(build: Build, layout: Layout, name: str, row: str | None = None) -> HeadDimension | None:
-    """The measure called `name`, of a row by its key where it is a row's; None where there is nothing to show."""
-    chosen = next((each for each in build.rows if each.key == row), None)
-    finder = _FINDERS.get(name) or PLAN.get(name)
-    found = None if finder is None else finder(build, layout, chosen)
-    if found is None:
-        return None
-    return HeadDimension(found.one, found.two, found.away, found.words_at, found.aside, name=name)
+def head_dimension(
+    build: Build, layout: Layout, name: str, row: str | None = None, part: str | None = None
+) -> HeadDimension | None:
+    """The measure called `name`, of a row, or of a post or string, by its key; None where there is nothing to show.
+
+    Those of `FROM_THE_SIDE` lie in the frame of `side_view`, the others in the plan.
+    """
+    of_part = OF_PARTS.get(name) or SIDE_OF_PARTS.get(name)
+    finder = _FINDERS.get(name) or PLAN.get(name) or SIDE.get(name)
+    found = None
+    if of_part is not None and part is not None:
+        found = of_part(build, layout, part)
+    elif finder is not None:
+        found = finder(build, layout, next((each for each in build.rows if each.key == row), None))
+    return None if found is None else HeadDimension(**msgspec.structs.asdict(found), name=name)
 
 
 # Head and nut

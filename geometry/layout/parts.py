@@ -9,7 +9,7 @@ from typing import Literal
 import msgspec
 from msgspec import UNSET
 
-from geometry.document.build import Build, Piece, Post, Row
+from geometry.document.build import Build, Head, Piece, Post, Row
 from geometry.shape.box import Box
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Circle
@@ -185,6 +185,12 @@ def thickness_at(build: Build, y: float, top: float) -> float:
     head = build.head
     share = min(1.0, max(0.0, y / top)) if top > SAME else 0.0
     return head.thickness_nut + (head.thickness_tip - head.thickness_nut) * share
+
+
+def volute_at(head: Head, y: float) -> float:
+    """What the volute adds at height `y`, in mm: most at the nut line, falling as a cosine to nothing at its ends."""
+    share = 2 * abs(y) / head.volute_length if head.volute_length > 0 else 1.0
+    return head.volute_height * (1 + math.cos(math.pi * share)) / 2 if share < 1 else 0.0
 
 
 def _button(frame: Frame, hardware: Hardware, flip: int) -> tuple[Box | Circle, tuple[Point, Point] | None]:

@@ -190,13 +190,17 @@ def turns_round(string: String, post: PlacedPost) -> float:
     return turns
 
 
-def _height_at_post(string: String, post: PlacedPost) -> float:
-    """Height of the string's centre over the face at its lowest turn, in mm."""
-    turns = turns_round(string, post)
+def hole_over_face(post: PlacedPost) -> float:
+    """Height of the string hole over the face, in mm."""
     hardware = post.hardware
     if isinstance(hardware.button, RearButton):
-        return hardware.collar_height + hardware.hole_height - turns * string.diameter
-    return hardware.hole_height - post.thickness - turns * string.diameter
+        return hardware.collar_height + hardware.hole_height
+    return hardware.hole_height - post.thickness
+
+
+def _height_at_post(string: String, post: PlacedPost) -> float:
+    """Height of the string's centre over the face at its lowest turn, in mm."""
+    return hole_over_face(post) - turns_round(string, post) * string.diameter
 
 
 def _turn(before: Vector, after: Vector) -> float:

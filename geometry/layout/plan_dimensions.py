@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import math
+
 from geometry.document.build import Blank, Build, Row, SideName, Starter
+from geometry.document.starters import SIDE_SHARE
 from geometry.document.stretch import outline_bounds
 from geometry.layout.found_dimension import BESIDE, DOWN, LEFT, RIGHT, UP, Finder, Found
 from geometry.layout.layout import Layout
@@ -11,8 +14,8 @@ from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc
 from geometry.shape.tolerance import PRINT
 
-_SHARES = {"binding": 0.5, "edge_face": 0.4, "edge_back": 0.6}
-"""At which share of the height of the head a width along its edge is shown."""
+_SHARES = {"binding": 0.5, "edge_face": 0.4, "edge_back": 0.6, "lean": 0.6, "grain": 0.3}
+"""At which share of the height of the head a width along its edge is shown, and how long the arms of angles are."""
 
 
 def _upright(x: float, low: float, high: float, away: Vector) -> Found | None:
@@ -68,7 +71,40 @@ def _waist(build: Build, _: Layout, __: Row | None) -> Found | None:
     return Found(middle, middle + inwards * starter.waist, RIGHT, words_at=middle)
 
 
+def _lean(build: Build, _: Layout, __: Row | None) -> Found | None:
+    """Between straight up and the edge at the tuners of a head that has all of them on one side."""
+    starter = build.outline
+    if not isinstance(starter, Starter) or starter.shape != "one-sided":
+        return None
+    at = Point(-starter.width_low * SIDE_SHARE, starter.shoulder)
+    reach = (starter.length - starter.shoulder) * _SHARES["lean"]
+    # Of a left-handed head this is the mirror image.
+    turn = math.radians(starter.lean_deg) * build.bass_sign
+    at = at if build.bass_sign < 0 else Point(-at.x, at.y)
+    return _turn(at, UP * reach, turn, starter.lean_deg, LEFT if build.bass_sign < 0 else RIGHT)
+
+
+def _turn(about: Point, arm: Vector, turn: float, degrees: float, away: Vector) -> Found:
+    """The way round a place from the end of an arm, by `turn` radians, counter-clockwise."""
+    middle = about + arm.turned(turn / 2)
+    ends = about + arm, about + arm.turned(turn)
+    return Found(*ends, away, words_at=middle, about=about, value=degrees, kind="angle")
+
+
 # Wood
+
+
+def _grain(build: Build, layout: Layout, _: Row | None) -> Found:
+    """Between the centre line and the grain, about the middle of the head."""
+    about, arm = Point(0.0, layout.top / 2), Vector(0.0, layout.top * _SHARES["grain"])
+    return _turn(about, arm, math.radians(build.head.grain_deg), build.head.grain_deg, UP)
+
+
+def _cutter(build: Build, _: Layout, __: Row | None) -> Found:
+    """The width of the cutter, beside the tip."""
+    bounds, half = outline_bounds(build), build.cutter_diameter / 2
+    middle = Point(bounds.right + BESIDE + half, bounds.top)
+    return Found(middle - Vector(half, 0.0), middle + Vector(half, 0.0), UP)
 
 
 def _back_flat(build: Build, _: Layout, __: Row | None) -> Found | None:
@@ -140,6 +176,12 @@ def _nut_thickness(build: Build, _: Layout, __: Row | None) -> Found | None:
     return Found(Point(x, -build.nut.thickness), Point(x, 0.0), LEFT)
 
 
+def _bridge_spread(build: Build, _: Layout, __: Row | None) -> Found:
+    """As wide as the outer strings are apart at the bridge, below the nut."""
+    half, y = build.bridge_spread / 2, -build.nut.thickness - BESIDE / 2
+    return Found(Point(-half, y), Point(half, y), DOWN)
+
+
 def _course_gap(build: Build, _: Layout, __: Row | None) -> Found | None:
     """Between the two outer strings' neighbours of the first course that has two."""
     pair = next((each[:2] for each in courses(build.strings) if len(each) > 1), None)
@@ -156,6 +198,9 @@ PLAN: dict[str, Finder] = {
     "Starter.tip_rise": _tip_rise,
     "Starter.corner": _corner,
     "Starter.waist": _waist,
+    "Starter.lean_deg": _lean,
+    "Head.grain_deg": _grain,
+    "Build.cutter_diameter": _cutter,
     "Head.back_flat_from": _back_flat,
     "Head.binding": _along_edge("binding"),
     "Head.edge_face": _along_edge("edge_face"),
@@ -168,5 +213,6 @@ PLAN: dict[str, Finder] = {
     "Nut.margin_bass": _margin("bass"),
     "Nut.thickness": _nut_thickness,
     "Nut.course_gap": _course_gap,
+    "Build.bridge_spread": _bridge_spread,
 }
 """What finds each of them, by the name that its field in a panel has."""

@@ -57,6 +57,14 @@ VIEW: tuple[Action, ...] = (
         run=_both, enabled=drawing, checked=_is_both,
     ),
     Action(
+        key="from side", menu="view", group="side", shortcut="Shift+F7",
+        text=QT_TRANSLATE_NOOP("Actions", "From the si&de as well"),
+        tip=QT_TRANSLATE_NOOP("Actions", "Show thickness, angle, nut and posts from the side, beside the drawing"),
+        also=QT_TRANSLATE_NOOP("Actions", "elevation profile section angle thickness scale length volute"),
+        run=lambda acts: acts.toggle_from_side(), enabled=drawing,
+        checked=lambda acts: acts.store.settings.from_side,
+    ),
+    Action(
         key="rings", menu="view", group="rings", shortcut="A", on_canvas=True,
         text=QT_TRANSLATE_NOOP("Actions", "Miss rin&gs"),
         tip=QT_TRANSLATE_NOOP("Actions", "Show round each hole how far its mark may miss with the head still safe"),

@@ -2,19 +2,31 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import pytest
-from PySide6.QtCore import Qt
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from app.canvas.side_inset import SideInset
+from app.document.settings import SettingsStore
 from app.panels.head_panel import HeadPanel
 from app.panels.tuners_panel import TunersPanel
+from app.widgets.number_field import NumberField
+from app.widgets.sizes import FRAME
 from app.window.window import Window
 from geometry.document.build import Starter
 from geometry.document.edits import free_outline
 from geometry.document.stretch import outline_bounds, tip_ends
+from geometry.layout.head_dimensions import FROM_THE_SIDE, head_dimension, shown_measures
+from geometry.layout.side_view import side_view
 from geometry.shape.bounds import Bounds
+from tests.amount import sampled
+from tests.builds import three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore("This plugin does not support")
 LEFT = Qt.MouseButton.LeftButton
@@ -47,6 +59,7 @@ def test_the_cursor_in_a_field_lights_its_dimension_up(bench: Window) -> None:
     assert bench.canvas._measures[1] == "Starter.length"
     head(bench).wood_numbers.fields["thickness_nut"].setFocus()
     assert bench.canvas._measures[1] == ""
+    assert bench.side_inset._lit == "Head.thickness_nut"
 
 
 def test_a_smaller_number_has_its_dimension_while_it_is_in_hand(bench: Window) -> None:
@@ -160,3 +173,171 @@ def test_other_tools_and_drags_have_no_dimensions_in_their_way(bench: Window) ->
     bench.session.preview(free_outline(bench.session.build))
     bench.canvas.grab()
     assert bench.canvas._painter.boxes == ()
+
+
+# From the side
+
+
+def inset_boxes(window: Window) -> dict[str, QRectF]:
+    window.side_inset.grab()
+    return {name: box for box, name in window.side_inset.boxes}
+
+
+def press_beside(window: Window, name: str) -> None:
+    QTest.mouseClick(window.side_inset, LEFT, pos=inset_boxes(window)[name].center().toPoint())
+
+
+def test_every_number_of_the_three_panels_has_its_dimension(bench: Window) -> None:
+    for panel in ("head", "strings", "tuners"):
+        bench.show_panel(panel)
+        shown = bench.side.panel(panel)
+        for field in shown.findChildren(NumberField):
+            if not field.isVisibleTo(shown):
+                continue
+            name = field.property("measure")
+            assert name, field.accessibleName()
+            field.setFocus()
+            beside = FROM_THE_SIDE.get(panel, ())
+            assert name in (*beside, *shown_measures(panel, name)), name
+            assert bench.side_inset.isVisible() == (name in beside), name
+
+
+def test_the_side_is_seen_while_one_of_its_numbers_is_in_hand(bench: Window) -> None:
+    inset, numbers = bench.side_inset, head(bench).wood_numbers.fields
+    assert not inset.isVisible()
+    numbers["angle_deg"].setFocus()
+    assert inset.isVisible()
+    boxes = inset_boxes(bench)
+    assert {"Head.angle_deg", "Head.thickness_nut", "Head.thickness_tip", "Head.neck_depth"} <= set(boxes)
+    assert "Head.volute_height" not in boxes, "there is none"
+    assert "Head angle 14°" in inset.accessibleDescription()
+    numbers["volute_height"].setFocus()
+    assert "Head.volute_height" in inset_boxes(bench)
+    numbers["edge_face"].setFocus()
+    assert not inset.isVisible()
+
+
+def test_it_stands_beside_a_fitted_head_and_no_words_lie_under_it(bench: Window) -> None:
+    canvas, inset = bench.canvas, bench.side_inset
+    before = canvas.view
+    head(bench).wood_numbers.fields["angle_deg"].setFocus()
+    assert inset.isVisible()
+    extent = canvas._painter.extent(bench.session.scene, canvas.side)
+    canvas.grab()
+    assert canvas.view.box_to_screen(extent).right() < inset.x()
+    assert not any(box.intersects(QRectF(inset.geometry())) for box, _ in canvas._painter.boxes)
+    assert canvas.rect().contains(inset.geometry())
+    canvas.setFocus()
+    assert canvas.view == before
+
+
+@pytest.mark.parametrize(("width", "height"), [(1366, 768), (1024, 600), (900, 600), (853, 533), (640, 400)])
+def test_nothing_of_it_is_clipped_at_any_size(bench: Window, width: int, height: int) -> None:
+    bench.resize(width - FRAME.width(), height - FRAME.height())
+    bench.show_panel("head")
+    head(bench).wood_numbers.fields["volute_height"].setFocus()
+    QApplication.processEvents()
+    inset, canvas = bench.side_inset, bench.canvas
+    assert canvas.rect().contains(inset.geometry())
+    boxes = inset_boxes(bench)
+    assert set(boxes) >= {"Head.thickness_nut", "Head.thickness_tip", "Head.angle_deg", "Head.neck_depth"}
+    room = QRectF(inset.rect())
+    assert all(room.contains(box) for box in boxes.values())
+    assert not any(one.intersects(other) for one, other in combinations(boxes.values(), 2))
+    assert not any(box.intersects(QRectF(inset.close_button.geometry())) for box in boxes.values())
+    side = side_view(bench.session.build, bench.session.scene.layout)
+    assert room.contains(inset.view_of(side).box_to_screen(side.bounds))
+    # Beside the drawing, or in its place where both have no room.
+    view = canvas.view
+    extent = view.box_to_screen(canvas._painter.extent(bench.session.scene, canvas.side))
+    assert extent.right() < inset.x() or inset.x() <= view.ruler + 1
+
+
+def test_where_there_is_no_room_the_drawing_comes_back_when_it_is_put_away(bench: Window) -> None:
+    bench.resize(QSize(640, 400) - FRAME)
+    bench.show_panel("head")
+    head(bench).wood_numbers.fields["angle_deg"].setFocus()
+    inset = bench.side_inset
+    assert inset.width() > bench.canvas.width() / 2
+    inset.close_button.click()
+    assert not inset.isVisible()
+    head(bench).wood_numbers.fields["thickness_tip"].setFocus()
+    assert inset.isVisible(), "another number is another wish"
+    bench.canvas.setFocus()
+    assert not inset.isVisible()
+
+
+def test_the_menu_keeps_it_in_sight_and_remembers(bench: Window) -> None:
+    action, inset = bench.made["from side"], bench.side_inset
+    bench.canvas.setFocus()
+    action.trigger()
+    assert inset.isVisible()
+    assert action.isChecked()
+    assert SettingsStore(bench.store.config, bench.store.state).settings.from_side
+    bench.show_panel("keep clear")
+    assert inset.isVisible()
+    assert inset_boxes(bench) == {}
+    inset.close_button.click()
+    assert not inset.isVisible()
+    assert not bench.store.settings.from_side
+    assert not action.isChecked()
+
+
+def test_a_number_of_the_side_is_pressed_and_typed_over(bench: Window) -> None:
+    head(bench).wood_numbers.fields["angle_deg"].setFocus()
+    press_beside(bench, "Head.thickness_tip")
+    field = head(bench).wood_numbers.fields["thickness_tip"]
+    assert QApplication.focusWidget() is field
+    QTest.keyClicks(field, "12,5")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    assert bench.session.build.head.thickness_tip == 12.5
+
+
+SIDE_FIELDS = [
+    ("head", "Head.thickness_nut", 8.0, 25.0),
+    ("head", "Head.neck_depth", 8.0, 25.0),
+    ("head", "Head.angle_deg", 0.0, 25.0),
+    ("head", "Head.volute_height", 0.0, 5.0),
+    ("strings", "Nut.slot_floor", 1.0, 9.0),
+    ("strings", "Build.scale_length", 300.0, 900.0),
+]
+
+
+@pytest.mark.parametrize(("panel", "name", "least", "most"), SIDE_FIELDS)
+@given(data=st.data())
+@settings(max_examples=sampled(2, of=10), suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_what_is_typed_is_the_build_and_undo_gives_the_old(
+    bench: Window, panel: str, name: str, least: float, most: float, data: st.DataObject
+) -> None:
+    bench.session.start(three_and_three())
+    bench.side_inset.always = True
+    bench.show_panel(panel)
+    head(bench).wood_numbers.fields["volute_height"].setFocus()  # there is none yet: seen while it is in hand
+    before = bench.session.build
+    value = data.draw(st.integers(int(least * 10), int(most * 10))) / 10
+    press_beside(bench, name)
+    field = QApplication.focusWidget()
+    assert isinstance(field, NumberField)
+    assert field.property("measure") == name
+    QTest.keyClicks(field, f"{value}")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    record, _, attribute = name.partition(".")
+    holder = {"Head": bench.session.build.head, "Nut": bench.session.build.nut, "Build": bench.session.build}
+    assert getattr(holder[record], attribute) == value
+    found = head_dimension(bench.session.build, bench.session.scene.layout, name)
+    assert found is not None
+    assert found.length == pytest.approx(value)
+    if bench.session.build != before:
+        bench.session.undo()
+    assert bench.session.build == before
+
+
+def test_a_drag_does_not_paint_the_side(bench: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    bench.side_inset.always = True
+    QApplication.processEvents()
+    painted = []
+    monkeypatch.setattr(SideInset, "update", lambda _: painted.append(1))
+    bench.session.preview(free_outline(bench.session.build))
+    assert painted == []
+    bench.session.cancel()
+    assert painted

@@ -10,9 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geometry.bench.hollows import Hollow, hollows
-from geometry.bench.sections import halves, section, spans_at, thickness_with_volute, volute_at
+from geometry.bench.sections import halves, section, spans_at, thickness_with_volute
 from geometry.document.build import Head, OldHole, Polygon, Region, RoundRegion
 from geometry.layout.layout import lay_out
+from geometry.layout.parts import volute_at
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Circle

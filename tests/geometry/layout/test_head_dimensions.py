@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.document.build import AlongEdge, Blank, Build, Head, OnLine, Starter
@@ -12,10 +15,18 @@ from geometry.document.edits import free_outline, mirrored
 from geometry.document.row_edits import set_ahead
 from geometry.document.starters import STARTERS
 from geometry.layout.found_dimension import BESIDE
-from geometry.layout.head_dimensions import IN_HAND, MEASURES, HeadDimension, head_dimension, shown_measures
+from geometry.layout.head_dimensions import (
+    FROM_THE_SIDE,
+    IN_HAND,
+    MEASURES,
+    HeadDimension,
+    head_dimension,
+    shown_measures,
+)
 from geometry.layout.layout import lay_out
+from geometry.layout.side_view import NECK
 from geometry.shape.point import Point, Vector
-from tests.builds import nodes, plain_head, rectangle, six_in_line, three_and_three
+from tests.builds import nodes, plain_head, post_at, rectangle, six_in_line, three_and_three
 
 SOMETIMES = ("OnLine.inset_last", "Row.ahead")
 """Measures that only some rows have."""
@@ -36,25 +47,47 @@ def all_measured() -> Build:
             edge_back=1.25,
             volute_height=3.0,
             volute_length=26.0,
+            grain_deg=-4.0,
             blank=Blank(left=45.0, right=50.0, length=190.0),
         ),
+        cutter_diameter=6.35,
         nut=replace(build.nut, margin_treble=3.25, margin_bass=3.75),
         strings=tuple(replace(string, course=str(place // 2)) for place, string in enumerate(build.strings)),
     )
 
 
-@pytest.mark.parametrize("name", [name for names in IN_HAND.values() for name in names])
+OF_A_HEAD = [
+    name
+    for table in (IN_HAND, FROM_THE_SIDE)
+    for names in table.values()
+    for name in names
+    if name.partition(".")[0] in {"Starter", "Nut", "Head", "Blank", "Build"} and name != "Starter.lean_deg"
+]
+"""Numbers of a symmetric head that are no row's, post's or string's."""
+
+
+@pytest.mark.parametrize("name", OF_A_HEAD)
 def test_a_number_in_hand_has_its_dimension(name: str) -> None:
     build = all_measured()
     assert build.head.blank is not None
     record, _, field = name.partition(".")
     found = head_dimension(build, lay_out(build), name)
     assert found is not None
-    holds = {"Starter": build.outline, "Nut": build.nut, "Head": build.head, "Blank": build.head.blank}
+    holds = {
+        "Starter": build.outline,
+        "Nut": build.nut,
+        "Head": build.head,
+        "Blank": build.head.blank,
+        "Build": build,
+    }
     assert found.length == pytest.approx(getattr(holds[record], field), abs=0.002)
-    panel = next(panel for panel, names in IN_HAND.items() if name in names)
-    assert name in shown_measures(panel, name)
-    assert name not in shown_measures(panel, "")
+    if found.kind == "length" and name != "Build.scale_length":
+        assert found.one.distance(found.two) == pytest.approx(found.length, abs=0.002)
+        assert not found.broken
+    panel = next((panel for panel, names in IN_HAND.items() if name in names), None)
+    if panel is not None:
+        assert name in shown_measures(panel, name)
+        assert name not in shown_measures(panel, "")
 
 
 def test_what_is_nothing_has_no_dimension() -> None:
@@ -120,7 +153,9 @@ def test_there_is_nothing_to_show_without_a_row_or_by_another_name() -> None:
     build = plain_head()
     layout = lay_out(build)
     assert head_dimension(build, layout, "OnLine.start") is None
-    assert head_dimension(build, layout, "Head.thickness_nut") is None
+    assert head_dimension(build, layout, "Head.wood") is None
+    assert head_dimension(build, layout, "Post.x") is None, "of no post"
+    assert head_dimension(build, layout, "Post.x", part="nobody") is None
     leaning = six_in_line()
     assert head_dimension(leaning, lay_out(leaning), "Starter.width_low") is None
 
@@ -189,3 +224,118 @@ def test_widths_have_their_words_beside_the_head() -> None:
         found = dimension(build, name)
         assert found.words == found.one
         assert found.away == Vector(-1.0, 0.0)
+
+
+# From the side
+
+
+@given(
+    thick=st.floats(8, 25),
+    thin=st.floats(8, 25),
+    depth=st.floats(8, 30),
+    degrees=st.floats(0, 60),
+    floor=st.floats(0, 12),
+)
+def test_from_the_side_dimensions_lie_on_the_wood(
+    thick: float, thin: float, depth: float, degrees: float, floor: float
+) -> None:
+    head = Head(thickness_nut=thick, thickness_tip=thin, neck_depth=depth, angle_deg=degrees)
+    build = plain_head(head=head)
+    build = replace(build, nut=replace(build.nut, slot_floor=floor))
+    angle = math.radians(degrees)
+    at_nut, at_tip = dimension(build, "Head.thickness_nut"), dimension(build, "Head.thickness_tip")
+    assert (at_nut.one, at_nut.two) == (Point(-thick, 0.0), Point(0.0, 0.0))
+    assert (at_tip.one.x, at_tip.one.y) == pytest.approx((-thin, 200.0))
+    assert dimension(build, "Nut.slot_floor").two == Point(floor, 0.0)
+    deep = dimension(build, "Head.neck_depth")
+    assert deep.length == pytest.approx(depth)
+    assert (deep.two.x, deep.two.y) == pytest.approx((-NECK * math.sin(angle), -NECK * math.cos(angle)))
+    turn = dimension(build, "Head.angle_deg")
+    assert turn.about == Point(0.0, 0.0)
+    assert turn.kind == "angle"
+    # The line of the neck drawn on over the face, and the face itself: the angle between both is the one typed.
+    one, two = (end - Point(0.0, 0.0) for end in (turn.one, turn.two))
+    assert math.degrees(abs(one.angle - two.angle)) == pytest.approx(degrees, abs=1e-6)
+    assert two.x >= 0, "over the face"
+
+
+def test_a_scale_length_is_drawn_broken_along_the_neck() -> None:
+    build = replace(plain_head(head=Head(angle_deg=0.0)), scale_length=648.0)
+    found = dimension(build, "Build.scale_length")
+    assert found.broken
+    assert found.length == 648.0
+    assert (found.one, found.two) == (Point(7.0, 0.0), Point(7.0, -NECK))
+    assert found.ends[0].x == pytest.approx(13.0), "6 mm over the slot floors"
+
+
+def test_the_turns_of_a_string_are_found_between_its_hole_and_its_lowest_turn() -> None:
+    # A string of 1 mm with three turns from 7.5 mm over the face runs in at 4.5 mm.
+    build = plain_head(post_at(10.0, 60.0, turns=3.0), slots=(-3.0, 3.0))
+    found = part_dimension(build, "Post.turns", "one1")
+    assert (found.one.x, found.two.x) == pytest.approx((4.5, 7.5))
+    assert found.length == pytest.approx(3.0)
+    assert found.kind == "count"
+    assert head_dimension(plain_head(), lay_out(plain_head()), "Post.turns", part="one1") is None
+
+
+# Single posts and strings, and what is turned
+
+
+def part_dimension(build: Build, name: str, part: str) -> HeadDimension:
+    found = head_dimension(build, lay_out(build), name, part=part)
+    assert found is not None
+    return found
+
+
+def test_a_post_has_its_place_from_the_centre_line_and_the_nut_line() -> None:
+    build = plain_head(post_at(-12.5, 83.0), slots=(-3.0, 3.0))
+    across, up = (part_dimension(build, f"Post.{name}", "one1") for name in "xy")
+    assert (across.length, across.one, across.two.x) == (-12.5, Point(0.0, 83.0), -12.5)
+    assert not across.broken
+    assert (up.length, up.one) == (83.0, Point(-12.5, 0.0))
+
+
+def test_a_post_moved_by_hand_has_both_steps_from_its_rule() -> None:
+    # The rule has it at 60 mm and 20 mm from the right edge at 40, so at x = 20; to the left is inward.
+    build = plain_head(post_at(13.0, 71.0), slots=(-3.0, 3.0))
+    along, inward = (part_dimension(build, f"Moved.{name}", "one1") for name in ("along", "inward"))
+    assert (along.length, inward.length) == pytest.approx((11.0, 7.0))
+    assert (along.one.x, along.one.y) == pytest.approx((13.0, 60.0))
+    assert (inward.one.x, inward.one.y) == pytest.approx((20.0, 71.0))
+
+
+@pytest.mark.parametrize("degrees", [0.0, 25.0, -40.0])
+def test_a_turned_tuner_has_its_angle(degrees: float) -> None:
+    build = plain_head(post_at(10.0, 60.0, post={"turned_deg": degrees}), slots=(-3.0, 3.0))
+    found = part_dimension(build, "Post.turned_deg", "one1")
+    assert found.about is not None
+    one, two = found.one - found.about, found.two - found.about
+    assert math.degrees(math.atan2(one.cross(two), one.dot(two))) == pytest.approx(degrees)
+    assert one.angle == pytest.approx(0.0), "from straight out to the right"
+
+
+def test_a_gauge_lies_across_its_string() -> None:
+    build = plain_head(slots=(3.0, -3.0))
+    found = part_dimension(build, "String.diameter", build.strings[0].key)
+    assert (found.kind, found.length) == ("gauge", 1.0)
+    assert (found.one.x, found.two.x) == pytest.approx((2.5, 3.5)), "the treble string lies at the right"
+
+
+@pytest.mark.parametrize("build", [six_in_line(), mirrored(six_in_line())])
+def test_a_leaning_edge_has_its_angle_from_straight_up(build: Build) -> None:
+    assert isinstance(build.outline, Starter)
+    found, edge = dimension(build, "Starter.lean_deg"), lay_out(build).edge
+    assert found.length == build.outline.lean_deg
+    assert edge is not None
+    # The end of the leaning arm lies on the edge itself.
+    way = found.two - found.one
+    assert way.x * build.bass_sign < 0, "it leans from the tuners' side to the other"
+    foot = edge.contour.nearest(found.two)
+    assert edge.contour.segments[foot.index].point_at(foot.t).distance(found.two) < 0.01
+
+
+def test_grain_is_turned_from_the_centre_line() -> None:
+    build = plain_head(head=Head(grain_deg=10.0))
+    found = dimension(build, "Head.grain_deg")
+    assert found.about == Point(0.0, 100.0)
+    assert (found.two - found.about).angle == pytest.approx(math.radians(100.0))
