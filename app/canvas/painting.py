@@ -11,6 +11,7 @@ from PySide6.QtGui import QBrush, QPainter
 from app.canvas.backdrop import Backdrop, Scenery, paint_rulers
 from app.canvas.clear import bores_of
 from app.canvas.dimension import paint_dimension, paint_stops
+from app.canvas.drilled import paint_drilled, paint_drilled_legend
 from app.canvas.ghost import paint_ghost, paint_legend
 from app.canvas.marks import MarkPainter, fill_wood
 from app.canvas.measures import Boxes, paint_measures
@@ -98,6 +99,7 @@ class ScenePainter:
         if shown.side == "both":
             self._back.paint(painter, self.drawing(scene, "back"), view, look, "ghost")
         marks.paint(painter, drawing, view, look)
+        some_drilled = paint_drilled(painter, scene.layout, view, look)
         if shown.rings is not None:
             paint_rings(painter, shown.rings, view, look)
         if scene.ghost is not None:
@@ -112,6 +114,10 @@ class ScenePainter:
         if shown.finding is not None:
             taken = [*signs, *marks.to_be_seen(scenery.font, view)]
             paint_dimension(painter, shown.finding, view, look, scenery.units, taken)
+        if some_drilled and scene.ghost is None:
+            head = view.transform.mapRect(marks.outline(drawing).boundingRect())
+            covered = [] if shown.covered is None else [shown.covered]
+            paint_drilled_legend(painter, view, look, [head, *covered, *(box for box, _ in self.boxes)])
         if scene.ghost is not None:
             paint_legend(painter, scene.ghost, view, look, bores_of(scene.layout, view))
         painter.save()

@@ -53,6 +53,9 @@ def part_title(scene: Scene, item: Item) -> str:
     if item.kind == "row":
         return tr("Row of tuners")
     name = part_name(scene, item)
+    drilled = (each.key for each in scene.layout.posts if each.post.drilled)
+    if item.kind == "post" and item.key in drilled:
+        name = tr("{0}, drilled").format(name)
     if item.kind == "region" and name != tr("region"):
         return tr("Region {0}").format(name)
     return name[:1].upper() + name[1:]

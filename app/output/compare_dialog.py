@@ -20,7 +20,7 @@ from app.output.work_dialog import WorkDialog
 from app.widgets.fields import Choice
 from app.widgets.kit import remark, strong
 from app.widgets.plain import PlainLabel
-from app.widgets.sizes import fit
+from app.widgets.sizes import fit, room
 from app.writing.compare import comparison_pdf
 from geometry.document.build import Build
 from geometry.layout.tuner_load import too_much
@@ -105,8 +105,9 @@ class CompareDialog(WorkDialog):
             tip=self.tr("The second head, B: a file, or this head otherwise"),
         )
         widest = max(self.fontMetrics().horizontalAdvance(words) for _, words in self._options())
-        self.other.setMinimumWidth(widest + _ARROW)
         label.setBuddy(self.other)
+        beside = label.sizeHint().width() + 2 * _ARROW
+        self.other.setMinimumWidth(min(widest + _ARROW, room(self).width() - beside))
         row.addWidget(label)
         row.addWidget(self.other)
         row.addStretch(1)

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QCoreApplication, Qt
-from PySide6.QtGui import QPalette
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt
+from PySide6.QtGui import QPalette, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QWidget
 
 from app.canvas.levels import level_icon
 from app.canvas.look import look_in
 from app.widgets.kit import strong
 from app.widgets.plain import PlainLabel
+from app.widgets.sizes import least_height
 from geometry.checks.judge import Level
 
 _SIGN = 18  # pixels
+_ANY_WIDTH = 16777215  # Qt's largest size of a widget
 
 
 def sheet_title(words: str) -> str:
@@ -38,15 +40,65 @@ class Notice(QWidget):
         row.addWidget(self.words, 1)
 
 
-def scrolled(panel: QWidget, letters: int) -> QScrollArea:
+class Scrolled(QScrollArea):
+    """A panel that scrolls up and down; while it is tall it is as high as the panel, and what is round it scrolls."""
+
+    def __init__(self, panel: QWidget) -> None:
+        super().__init__()
+        self._tall = False
+        self._usual = 0
+        self.setWidget(panel)
+        self.setWidgetResizable(True)
+
+    def keep_width(self, width: int) -> None:
+        """Be so wide in pixels while it stands beside something."""
+        self._usual = width
+        self.setFixedWidth(width)
+
+    @property
+    def usual_width(self) -> int:
+        """How wide it is beside something, in pixels."""
+        return self._usual
+
+    def set_tall(self, tall: bool) -> None:  # noqa: FBT001 - reads as Qt's setters
+        """Stand above or below something, or beside it."""
+        self._tall = tall
+        if tall:
+            self.setMinimumWidth(self._least_width())
+            self.setMaximumWidth(_ANY_WIDTH)
+        else:
+            self.setFixedWidth(self._usual)
+            self.setMinimumHeight(0)
+        self._follow()
+
+    def _least_width(self) -> int:
+        panel = self.widget()
+        return 0 if panel is None else panel.minimumSizeHint().width()
+
+    def _follow(self) -> None:
+        panel = self.widget()
+        if self._tall and panel is not None:
+            self.setMinimumHeight(least_height(panel, max(self.width(), self._least_width())))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Another width needs another height."""
+        super().resizeEvent(event)
+        self._follow()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        """The panel may need more or less than before."""
+        if event.type() == QEvent.Type.LayoutRequest and watched is self.widget():
+            self._follow()
+        return super().eventFilter(watched, event)
+
+
+def scrolled(panel: QWidget, letters: int) -> Scrolled:
     """A panel that scrolls up and down, so many letters wide, or as wide as it must be beside the bar."""
-    area = QScrollArea()
-    area.setWidget(panel)
-    area.setWidgetResizable(True)
+    area = Scrolled(panel)
     area.setFrameShape(QFrame.Shape.NoFrame)
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     least = panel.minimumSizeHint().width() + area.verticalScrollBar().sizeHint().width()
-    area.setFixedWidth(max(area.fontMetrics().averageCharWidth() * letters, least))
+    area.keep_width(max(area.fontMetrics().averageCharWidth() * letters, least))
     return area
 
 

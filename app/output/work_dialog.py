@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QObject, QPoint, QTimer
+from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtWidgets import QDialog, QLayout, QStyle, QVBoxLayout, QWidget
 
 from app.document.files import write_whole
 from app.document.messages import Progress
 from app.document.work import Work
+from app.output.columns import Columns
 from app.output.file_names import suggested
 from app.output.foot import Foot
-from app.output.pieces import level_line, upright_line
+from app.output.pieces import level_line
 from app.output.printing import Printing
 from app.output.questions import Questions
 from app.widgets.sizes import roomy
@@ -32,6 +34,7 @@ class WorkDialog(QDialog):
         super().__init__(parent)
         self._name, self._folder, self.foot = name, folder, foot
         self._works: list[Work | Printing] = []
+        self._columns: Columns | None = None
         self.ask = Questions(self)
         self.making, self.writing = Work(self), Work(self)
         self.writing.done.connect(foot.say)
@@ -48,13 +51,12 @@ class WorkDialog(QDialog):
         work.idle.connect(self._allow)
 
     def _fill(self, left: QWidget, right: QWidget, above: Sequence[QWidget | QLayout] = ()) -> None:
-        """Put two columns side by side, what is above them over both, the foot below; then lines between."""
+        """Put two columns side by side, what is above them over both, the foot below; then lines between.
+
+        Where the window is too narrow for both columns they stand one above the other.
+        """
         content = QWidget()
-        middle = QHBoxLayout()
-        middle.setSpacing(0)
-        middle.addWidget(left, 1)
-        middle.addWidget(upright_line())
-        middle.addWidget(right, 1)
+        self._columns = Columns(left, right)
         inner = QVBoxLayout(content)
         inner.setContentsMargins(0, 0, 0, 0)
         inner.setSpacing(0)
@@ -63,13 +65,25 @@ class WorkDialog(QDialog):
                 inner.addLayout(part)
             else:
                 inner.addWidget(part)
-        inner.addLayout(middle, 1)
+        inner.addWidget(self._columns, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addWidget(roomy(content), 1)
+        self._area = roomy(content)
+        column.addWidget(self._area, 1)
+        content.installEventFilter(self)
         column.addWidget(level_line())
         column.addWidget(self.foot)
+
+    def _bring(self, part: QWidget) -> None:
+        """Scroll to what has just been found, where it stands below what was asked."""
+        if self._columns is not None and self._columns.stacked:
+            QTimer.singleShot(0, part, lambda: self._scroll_to(part))
+
+    def _scroll_to(self, part: QWidget) -> None:
+        content = self._area.widget()
+        if content is not None:
+            self._area.verticalScrollBar().setValue(part.mapTo(content, QPoint(0, 0)).y())
 
     def _hear(self, *keys: tuple[str, Callable[[], object]]) -> None:
         """Do something when its keys are pressed."""
@@ -115,6 +129,24 @@ class WorkDialog(QDialog):
         self.foot.say(self.tr("Stopped."))
 
     # What Qt calls
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Another width may have room for both columns, or not."""
+        self._arrange()
+        super().resizeEvent(event)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        """And so may other content."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._arrange()
+        return super().eventFilter(watched, event)
+
+    def _arrange(self) -> None:
+        """Put the columns beside each other if they fit, a scroll bar beside them counted."""
+        if self._columns is not None:
+            self._columns.arrange(
+                self.width() - self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent)
+            )
 
     def reject(self) -> None:
         """Esc gives up what is shown to be under way, else closes."""

@@ -40,6 +40,8 @@ class Panel(QScrollArea):
         self.column.setSpacing(GAP)
         self.setWidget(body)
         self._least = 0
+        self.verticalScrollBar().installEventFilter(self)
+        self._keep_width(bar_shown=False)
         session.changed.connect(self._changed)
 
     def set_units(self, units: Units) -> None:
@@ -74,12 +76,19 @@ class Panel(QScrollArea):
         if self.isVisible():
             self.refresh()
 
+    def _keep_width(self, *, bar_shown: bool) -> None:
+        """Leave the room of the scroll bar free while it is not there, so that nothing moves when it comes."""
+        bar = self.verticalScrollBar()
+        self.setViewportMargins(0, 0, 0 if bar_shown else bar.sizeHint().width(), 0)
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
         """A form that needs another width than before: a scroll area alone would cut it off at the side."""
         if event.type() == QEvent.Type.LayoutRequest and isinstance(watched, QWidget):
             before, self._least = self._least, watched.minimumSizeHint().width()
             if before != self._least:
                 self.updateGeometry()
+        if watched is self.verticalScrollBar() and event.type() in {QEvent.Type.Show, QEvent.Type.Hide}:
+            self._keep_width(bar_shown=event.type() == QEvent.Type.Show)
         return super().eventFilter(watched, event)
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name

@@ -225,10 +225,14 @@ class NumberField(TypedLine):
         self.selectAll()
 
 
+FINEST = 2
+"""Decimals of a mm that fields show: no length of a head is known, or cut, more finely."""
+
+
 def number_text(value: float, measure: Measure, units: Units) -> str:
-    """The number with its unit, as it was typed."""
+    """The number with its unit, as it was typed, a length in mm to a hundredth at most."""
     if measure == "length":
-        return show_length(value, units)
+        return show_length(round(value, FINEST) if units == "mm" else value, units)
     if measure == "gauge":
         return show_gauge(value, units)
     shown = _SHOWN[measure][units]

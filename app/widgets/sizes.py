@@ -82,10 +82,10 @@ class _Roomy(QScrollArea):
         view, least = self.maximumViewportSize(), content.minimumSizeHint()
         if least.width() > view.width():
             view.setHeight(view.height() - bar)
-        if _least_height(content, max(view.width(), least.width())) > view.height():
+        if least_height(content, max(view.width(), least.width())) > view.height():
             view.setWidth(view.width() - bar)
         width = max(view.width(), least.width())
-        content.resize(width, max(view.height(), _least_height(content, width)))
+        content.resize(width, max(view.height(), least_height(content, width)))
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Give the content the new room."""
@@ -99,7 +99,8 @@ class _Roomy(QScrollArea):
         return super().eventFilter(watched, event)
 
 
-def _least_height(content: QWidget, width: int) -> int:
+def least_height(content: QWidget, width: int) -> int:
+    """The least height in pixels of a widget that is so wide, lines of words that wrap among what it holds."""
     layout = content.layout()
     if layout is None or not layout.hasHeightForWidth():
         return content.minimumSizeHint().height()

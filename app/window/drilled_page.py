@@ -199,6 +199,7 @@ class DrilledPage(PicturePage):
             self.verdict.say(worst(answer.head.found), verdict)
             tell(self.says, [words for words in say_answer(answer, units) if words != verdict])
             self.foot.say("")
+            self._bring(self.right)
         self._allow()
 
     def _allow(self) -> None:

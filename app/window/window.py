@@ -228,8 +228,14 @@ class Window(Shell):
         self.store.keep(replace(self.store.settings, grid=not self.store.settings.grid))
 
     def toggle_rings(self) -> None:
-        """Show how far each hole may miss, or not."""
-        self.store.keep(replace(self.store.settings, rings=not self.store.settings.rings))
+        """Show how far each hole may miss, or not; whoever did not mean to reads how they come back."""
+        shown = not self.store.settings.rings
+        self.store.keep(replace(self.store.settings, rings=shown))
+        if shown:
+            self.status.clearMessage()
+        else:
+            words = self.tr("Miss rings are hidden. Press A on the drawing to show them again.")
+            self.status.showMessage(words, 10_000)
 
     def toggle_from_side(self) -> None:
         """Show the head from the side at all times, or only while one of its numbers is in hand."""

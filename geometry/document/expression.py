@@ -80,7 +80,9 @@ def _tokens(text: str, units: Units) -> list[str | _Amount]:
     while place < len(plain.rstrip()):
         match = _TOKEN.match(plain, place)
         if match is None:
-            raise LengthError(text, f'"{plain[place:].strip()[:12]}" does not read as a number or a sign')
+            rest = f'"{plain[place:].strip()[:12]}" does not read as a number or a sign'
+            # What is refused is quoted already: all of it again would say nothing.
+            raise LengthError(text, rest if plain[:place].strip() else "it does not begin with a number")
         found.append(match["sign"] or _amount(match, text, units))
         place = match.end()
     return found

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from msgspec.structs import replace
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QPalette
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel, QLineEdit
@@ -15,6 +16,7 @@ from app.document.session import Session
 from app.document.settings import SettingsStore
 from app.panels.head_panel import HeadPanel, blank_round
 from app.widgets.hardness import BAR
+from app.widgets.number_field import NumberField
 from geometry.document.build import Blank, Nodes, Starter
 from geometry.document.edits import free_outline, mirrored
 from geometry.document.starters import STARTERS
@@ -22,7 +24,7 @@ from geometry.shape.bounds import Bounds
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.wood import WOODS
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
-from tests.builds import plain_head, three_and_three
+from tests.builds import nodes, plain_head, three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
@@ -292,3 +294,27 @@ def test_a_width_that_would_fold_the_outline_is_refused_at_its_field(qtbot: QtBo
     type_in(panel.free_length, "20")
     assert session.build == before
     assert "expected a length of more than" in panel.free_length.fault
+
+
+def test_looking_at_the_numbers_of_a_head_from_a_photo_changes_none(qtbot: QtBot) -> None:
+    corners = ((24.0137, 0.0), (31.2442, 40.0071), (29.8888, 170.1239), (-30.1117, 170.0004), (-24.0, 0.0))
+    session = Session(plain_head(outline=nodes(*corners)))
+    panel = panel_of(qtbot, session)
+    before = session.build
+    assert panel.free_width.text() == "61.36 mm"
+    for field in panel.findChildren(NumberField):
+        if field.isVisibleTo(panel):
+            field.setFocus()
+            QTest.keyClick(field, Qt.Key.Key_Return)
+            field.clearFocus()
+    assert session.build == before
+
+
+def test_nothing_moves_sideways_when_the_scroll_bar_comes(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, starter_session())
+    panel.resize(300, 2400)
+    qtbot.waitUntil(lambda: not panel.verticalScrollBar().isVisible())
+    wide = panel.viewport().width()
+    panel.resize(300, 400)
+    qtbot.waitUntil(panel.verticalScrollBar().isVisible)
+    assert panel.viewport().width() == wide

@@ -141,6 +141,21 @@ def test_leaving_takes_over_but_looking_does_not(qtbot: QtBot) -> None:
     assert told.args == [12.0]
 
 
+def test_no_length_is_shown_finer_than_it_is_known_and_looking_changes_nothing(qtbot: QtBot) -> None:
+    # Such as read from a photo: a field that shows less than it holds keeps what it holds.
+    other, field = shown(qtbot, NumberField("Length")), shown(qtbot, NumberField("Width"))
+    field.set_value(62.488)
+    assert field.text() == "62.49 mm"
+    with qtbot.assertNotEmitted(field.edited):
+        other.setFocus()
+        field.setFocus()
+        QTest.keyClick(field, Qt.Key.Key_Return)
+        other.setFocus()
+    assert field.value == 62.488
+    type_in(field, "62.493")
+    assert (field.value, field.text()) == (62.493, "62.49 mm")
+
+
 def test_the_same_number_again_is_no_edit(qtbot: QtBot) -> None:
     field = shown(qtbot, NumberField("Width"))
     field.set_value(12.0)

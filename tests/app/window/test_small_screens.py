@@ -289,6 +289,11 @@ def dialogs(window: QWidget, store: SettingsStore, tmp_path: Path) -> Iterator[Q
     yield Page("Keys", keys_html())
 
 
+def areas(dialog: QWidget) -> list[QScrollArea]:
+    """What scrolls in a dialog and can be seen."""
+    return [area for area in dialog.findChildren(QScrollArea) if area.isVisible()]
+
+
 def test_every_dialog_fits(
     opened: Opener, store: SettingsStore, tmp_path: Path, screen: QSize, qtbot: QtBot
 ) -> None:
@@ -301,10 +306,31 @@ def test_every_dialog_fits(
         if size.width() > room(screen).width() or size.height() > room(screen).height():
             wrong.append(f"{name} takes {size}")
         wrong += [f"{name}: {words}" for words in troubles(dialog)]
+        wrong += [
+            f"{name} scrolls sideways" for area in areas(dialog) if area.horizontalScrollBar().maximum()
+        ]
         dialog.reject()
         dialog.close()
         dialog.deleteLater()
     assert wrong == [], "\n".join(wrong)
+
+
+def test_columns_stand_above_each_other_only_where_they_must(
+    opened: Opener, store: SettingsStore, tmp_path: Path, screen: QSize
+) -> None:
+    opened()
+    page = DrilledPage(three_and_three(), lay_out(three_and_three()), store.settings, tmp_path)
+    page.show()
+    settle()
+    left, right = page.way, page.right
+    stacked = area(right, page).top() > area(left, page).bottom()
+    assert stacked == (room(screen).width() < 700)
+    if stacked:
+        page._bring(page.right)
+        settle()
+        assert grown(page.rect()).contains(area(page.right, page).topLeft())
+    page.reject()
+    page.deleteLater()
 
 
 def test_a_dialog_at_work_does_not_outgrow_the_screen(screen: QSize, tmp_path: Path, qtbot: QtBot) -> None:

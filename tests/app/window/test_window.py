@@ -580,3 +580,12 @@ def test_a_spoilt_shop_is_told(opened: Opener, store: SettingsStore) -> None:
     store.shop_path.write_text("{}")
     window = opened(using=SettingsStore(store.config, store.state))
     assert "shop" in window.notice.words
+
+
+def test_whoever_hides_the_rings_reads_how_they_come_back(window: Window) -> None:
+    window.made["rings"].trigger()
+    assert not window.canvas.rings_shown
+    assert "Press A" in window.status.currentMessage()
+    window.made["rings"].trigger()
+    assert window.canvas.rings_shown
+    assert window.status.currentMessage() == ""

@@ -1,0 +1,48 @@
+"""Two columns side by side, or one above the other where the window is too narrow for both."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QBoxLayout, QFrame, QWidget
+
+from app.output.pieces import Scrolled, upright_line
+
+
+class Columns(QWidget):
+    """Two parts with a line between them."""
+
+    def __init__(self, left: QWidget, right: QWidget) -> None:
+        super().__init__()
+        self._parts = left, right
+        self._line = upright_line()
+        self._box = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._box.setContentsMargins(0, 0, 0, 0)
+        self._box.setSpacing(0)
+        self._box.addWidget(left, 1)
+        self._box.addWidget(self._line)
+        self._box.addWidget(right, 1)
+        self._stacked = False
+
+    @property
+    def stacked(self) -> bool:
+        """Whether one part stands above the other."""
+        return self._stacked
+
+    def arrange(self, room: int) -> None:
+        """Stand side by side where both have their least widths within so many pixels, else stacked."""
+        stacked = sum(_least(part) for part in self._parts) + self._line.sizeHint().width() > room
+        if stacked == self._stacked:
+            return
+        self._stacked = stacked
+        ways = QBoxLayout.Direction
+        self._box.setDirection(ways.TopToBottom if stacked else ways.LeftToRight)
+        self._line.setFrameShape(QFrame.Shape.HLine if stacked else QFrame.Shape.VLine)
+        for part in self._parts:
+            if isinstance(part, Scrolled):
+                part.set_tall(stacked)
+
+
+def _least(part: QWidget) -> int:
+    """The least width of a part beside another, in pixels."""
+    if isinstance(part, Scrolled):
+        return part.usual_width
+    return max(part.minimumWidth(), part.minimumSizeHint().width())
