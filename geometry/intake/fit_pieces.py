@@ -53,6 +53,17 @@ class Part(msgspec.Struct, frozen=True):
     end: float
 
 
+class Joints(msgspec.Struct, frozen=True, eq=False):
+    """Where pieces of a run may meet, as ways (n + 1,) along it, and how far each piece between two of them strays.
+
+    `strays` has for each joint, by kind, those of pieces from it to every later one, in mm; infinite for those that
+    serve nobody.
+    """
+
+    ways: Floats
+    strays: tuple[dict[Kind, Floats], ...]
+
+
 def run_through(
     points: Floats, first: float | None = None, last: float | None = None, *, slides: bool = False
 ) -> Run:
@@ -70,23 +81,28 @@ def direction_at(run: Run, way: float, reach: float) -> float:
     return parabola_direction(at_lengths(run.points, run.along, ways), ways, way)
 
 
-def fewest_parts(run: Run, tolerance: float, reach: float) -> list[Part]:
-    """The cheapest pieces from end to end of a run that stay within `tolerance` mm at possible joints.
+def joints_of(run: Run, tolerances: tuple[float, float], reach: float) -> Joints:
+    """The possible joints of a run, for pieces that are to stay within a tolerance between two, in mm.
 
     `reach` mm to both sides tell the direction at a joint.
     """
     count = int(min(MOST_JOINTS, max(1, round(run.length / LEAST_STEP))))
     ways = np.linspace(0.0, run.length, count + 1)
     angles = np.array([direction_at(run, way, min(reach, run.length / 3)) for way in ways])
+    return Joints(ways, tuple(_strays(run, ways, angles, start, tolerances) for start in range(count)))
+
+
+def fewest_parts(joints: Joints, tolerance: float) -> list[Part]:
+    """The cheapest pieces from end to end of a run that stay within `tolerance` mm, one that its joints are for."""
+    count = len(joints.strays)
     least, came = np.full(count + 1, np.inf), [(0, "cubic")] * (count + 1)
     least[0] = 0.0
-    for start in range(count):
-        prices = _prices(run, ways, angles, start, tolerance)
-        for kind, price in prices.items():
+    for start, strays in enumerate(joints.strays):
+        for kind, price in _prices(strays, tolerance).items():
             total = least[start] + price
             for end in np.flatnonzero(total < least[start + 1 :]):
                 least[start + 1 + end], came[start + 1 + end] = total[end], (start, kind)
-    return _parts(ways, came)
+    return _parts(joints.ways, came)
 
 
 def _parts(ways: Floats, came: list[tuple[int, str]]) -> list[Part]:
@@ -99,8 +115,24 @@ def _parts(ways: Floats, came: list[tuple[int, str]]) -> list[Part]:
     return parts[::-1]
 
 
-def _prices(run: Run, ways: Floats, angles: Floats, start: int, tolerance: float) -> dict[Kind, Floats]:
-    """What pieces from one joint to every later one cost, by kind; infinite where they stray too far."""
+def _prices(strays: dict[Kind, Floats], tolerance: float) -> dict[Kind, Floats]:
+    """What pieces from one joint to every later one (k,) cost, by kind; infinite where they stray too far."""
+    # The next joint can always be reached, so that there always is a way.
+    nearest = strays["cubic"].copy()
+    nearest[0] = min(nearest[0], tolerance)
+    return {
+        kind: np.where(stray <= tolerance, PRICES[kind] + ERROR_PRICE * (stray / tolerance) ** 2, np.inf)
+        for kind, stray in {**strays, "cubic": nearest}.items()
+    }
+
+
+def _strays(
+    run: Run, ways: Floats, angles: Floats, start: int, tolerances: tuple[float, float]
+) -> dict[Kind, Floats]:
+    """How far pieces from one joint to every later one (k,) stray, by kind.
+
+    Infinite where a piece turns too far, strays by more than the larger tolerance, or is dearer than another anyway.
+    """
     ends = np.arange(start + 1, len(ways))
     shares = np.linspace(0.0, 1.0, SAMPLES)
     wanted = ways[start] + (ways[ends] - ways[start])[:, None] * shares
@@ -123,23 +155,31 @@ def _prices(run: Run, ways: Floats, angles: Floats, start: int, tolerance: float
     arc, bulge = _arcs(u, v, length)
     half = 2 * np.arctan(bulge)
     off = _turned(leaving + half, strict[0], ARC_TURN) | _turned(arriving - half, strict[1], ARC_TURN)
-    strays: dict[Kind, Floats] = {
-        "line": np.where(bad, np.inf, line),
-        "arc": np.where(off, np.inf, arc),
-        "cubic": _cubics(u, v, length, leaving, arriving),
-    }
-    if len(ends):
-        # The next joint can always be reached, so that there always is a way.
-        strays["cubic"][0] = min(strays["cubic"][0], tolerance)
-    return {
-        kind: np.where(stray <= tolerance, PRICES[kind] + ERROR_PRICE * (stray / tolerance) ** 2, np.inf)
-        for kind, stray in strays.items()
-    }
+    line, arc, cubic = np.where(bad, np.inf, line), np.where(off, np.inf, arc), np.full(len(ends), np.inf)
+    # A line or an arc costs less than any cubic, however far it strays within the tolerance.
+    wanted = (np.minimum(line, arc) > min(tolerances)) & ~_winds(v, max(tolerances))
+    cubic[wanted] = _cubics(*(each[wanted] for each in (u, v, length, leaving, arriving)))
+    return {"line": line, "arc": arc, "cubic": cubic}
 
 
 def _turned(turn: Floats, strict: Flags, most: float) -> Flags:
     turned: Flags = (np.abs(turn) > most) & strict
     return turned
+
+
+def _winds(v: Floats, tolerance: float) -> Flags:
+    """Which samples (k, m), given left of their chords, no cubic from end to end has within a tolerance.
+
+    A line meets a cubic three times at most, and one beside the chord an even number of times: so of what lies to one
+    side of the chord, twice beyond such a line by more than the tolerance and once short of it by as much, none is near.
+    """
+    winds = np.zeros(len(v), bool)
+    for side in (v, -v):
+        before = np.maximum.accumulate(side, axis=1)
+        behind = np.maximum.accumulate(side[:, ::-1], axis=1)[:, ::-1]
+        beyond = np.minimum(before, behind)
+        winds |= ((beyond > tolerance) & (beyond - side > 2 * tolerance)).any(axis=1)
+    return winds
 
 
 def _arcs(u: Floats, v: Floats, length: Floats) -> tuple[Floats, Floats]:

@@ -13,7 +13,7 @@ from msgspec.structs import replace
 from geometry.intake.dense import at_lengths, dense, distinct, evened, lengths_along, scatter, smoothed
 from geometry.intake.fit_chain import fitted
 from geometry.intake.fit_corners import corners, to_vertices
-from geometry.intake.fit_pieces import Part, Run, fewest_parts, run_through
+from geometry.intake.fit_pieces import Part, Run, fewest_parts, joints_of, run_through
 from geometry.shape.biarc import as_arcs
 from geometry.shape.close import Floats
 from geometry.shape.contour import Contour
@@ -138,8 +138,9 @@ def _fit_run(run: Run, tolerance: float, wavers: float) -> tuple[Segment, ...]:
     best: tuple[Segment, ...] = ()
     least = math.inf
     tried: list[list[Part]] = []
+    joints = joints_of(course, (STRICTER[-1] * tolerance, STRICTER[0] * tolerance), reach)
     for share in STRICTER:
-        parts = fewest_parts(course, share * tolerance, reach)
+        parts = fewest_parts(joints, share * tolerance)
         if parts in tried:
             continue
         if tried and len(parts) > MOST_MORE * len(tried[0]):
