@@ -8,12 +8,13 @@ import cv2
 import msgspec
 import numpy as np
 
-from geometry.intake.camera import Camera, calibrated
+from geometry.intake.camera import Calibrated, Camera, calibrated
 from geometry.intake.face_found import Body, FaceFound, face_on_sheet, face_without_sheet, with_neck
 from geometry.intake.glass import Glass, Known, glass_at, glass_known, glass_of
 from geometry.intake.joint import say_joint
 from geometry.intake.marker_pair import MarkerPair
-from geometry.intake.markers_seen import MarkersSeen, find_markers, say_seen
+from geometry.intake.marker_sides import by_sides
+from geometry.intake.markers_seen import Grey, MarkersSeen, find_markers, say_seen
 from geometry.intake.picture_error import PictureError
 from geometry.intake.rectified import Picture, View, fineness
 from geometry.shape.bounds import Bounds
@@ -57,9 +58,9 @@ def face_in_photo(
     `told_focal` the focal length in pixels that the file tells. PictureError says in one sentence what keeps it from
     being seen.
     """
-    seen, words = _markers(picture)
-    wide, high = picture.shape[1], picture.shape[0]
-    known = calibrated(seen, wide, high, told_focal)
+    grey = _grey(picture)
+    seen, words = _markers(grey)
+    known = _calibrated(grey, seen, told_focal)
     body = Body(thickness / printed, (thickness if at_tip is None else at_tip) / printed, lean)
     if known.camera.height < 3 * max(body.at_nut, body.at_tip):
         message = "the camera was hardly above the head; expected half a metre."
@@ -82,11 +83,12 @@ def face_in_photo(
 
 def face_in_scan(picture: Picture) -> FaceSeen:
     """The face in a flatbed scan of it, by the markers round it."""
-    seen, words = _markers(picture)
+    grey = _grey(picture)
+    seen, words = _markers(grey)
     if isinstance(seen.sheet, MarkerPair):
         message = "a pair of sheets is for photos; expected one sheet round a head on the glass."
         raise PictureError(message)
-    glass = glass_of(seen)
+    glass = glass_of(by_sides(grey, glass_of(seen), seen, seen.sheet))
     return FaceSeen(picture, glass, face_on_sheet(picture, glass, seen.sheet, None), before=words)
 
 
@@ -114,8 +116,18 @@ def _glass(picture: Picture, scale: float | Known) -> Glass:
     return glass_known(scale, wide, high) if isinstance(scale, Known) else glass_at(scale, wide, high)
 
 
-def _markers(picture: Picture) -> tuple[MarkersSeen, tuple[str, ...]]:
-    grey = np.asarray(cv2.cvtColor(picture, cv2.COLOR_BGR2GRAY), np.uint8)
+def _grey(picture: Picture) -> Grey:
+    return np.asarray(cv2.cvtColor(picture, cv2.COLOR_BGR2GRAY), np.uint8)
+
+
+def _calibrated(grey: Grey, seen: MarkersSeen, told_focal: float | None) -> Calibrated:
+    """The camera of a grey picture: once by the corners as they are found, then by those of the sides it tells."""
+    high, wide = grey.shape
+    first = calibrated(seen, wide, high, told_focal)
+    return calibrated(by_sides(grey, first.camera, seen, first.sheet), wide, high, told_focal)
+
+
+def _markers(grey: Grey) -> tuple[MarkersSeen, tuple[str, ...]]:
     seen = find_markers(grey)
     return seen, (f"{say_seen(seen, grey.shape)}.",) if seen.missing else ()
 

@@ -157,7 +157,7 @@ def _strays(
     off = _turned(leaving + half, strict[0], ARC_TURN) | _turned(arriving - half, strict[1], ARC_TURN)
     line, arc, cubic = np.where(bad, np.inf, line), np.where(off, np.inf, arc), np.full(len(ends), np.inf)
     # A line or an arc costs less than any cubic, however far it strays within the tolerance.
-    wanted = (np.minimum(line, arc) > min(tolerances)) & ~_winds(v, max(tolerances))
+    wanted = (np.minimum(line, arc) > min(tolerances)) & ~winds(v, max(tolerances))
     cubic[wanted] = _cubics(*(each[wanted] for each in (u, v, length, leaving, arriving)))
     return {"line": line, "arc": arc, "cubic": cubic}
 
@@ -167,11 +167,12 @@ def _turned(turn: Floats, strict: Flags, most: float) -> Flags:
     return turned
 
 
-def _winds(v: Floats, tolerance: float) -> Flags:
+def winds(v: Floats, tolerance: float) -> Flags:
     """Which samples (k, m), given left of their chords, no cubic from end to end has within a tolerance.
 
-    A line meets a cubic three times at most, and one beside the chord an even number of times: so of what lies to one
-    side of the chord, twice beyond such a line by more than the tolerance and once short of it by as much, none is near.
+    A line meets a cubic three times at most, and one beside the chord an even number of times: so of what lies
+    to one side of the chord, twice beyond such a line by more than the tolerance and once short of it by as much, none
+    is near.
     """
     winds = np.zeros(len(v), bool)
     for side in (v, -v):

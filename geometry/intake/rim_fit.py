@@ -5,11 +5,10 @@ from __future__ import annotations
 import cv2
 import msgspec
 import numpy as np
-import numpy.typing as npt
 
-from geometry.intake.dense import squared
+from geometry.intake.circles import consensus, off_circle
 from geometry.intake.rectified import Light
-from geometry.shape.close import Floats, cross
+from geometry.shape.close import Floats
 
 RAYS = 120
 
@@ -32,6 +31,10 @@ _SOME = 0.45  # of the places that are found lies on a circle, or there is none
 _LEVEL = 0.8  # mm outside the rim where the wood shows its own level
 _LEVEL_WITHIN = 0.7  # mm inside the rim within which wall or paper shows its own
 _FAINTEST = 0.03  # of white, as the root of the light: the least that a rim differs from wood
+_WITHIN = (
+    1.2  # radii from the foot of the camera within which a lower rim lies all within the upper one, or nearly
+)
+_ROUND_ABOUT = 0.9  # of a rim
 _SHARP = 0.6  # of its own height a rim rises in a mm at least
 
 
@@ -57,6 +60,11 @@ class Below(msgspec.Struct, frozen=True, eq=False):
         centre = self.foot + (circle[:2] - self.foot) * self.nearer
         return np.append(centre, circle[2] * self.nearer)
 
+    def above(self, circle: Floats) -> Floats:
+        """The upper rim of a hole with this lower one: the way back."""
+        centre = self.foot + (circle[:2] - self.foot) / self.nearer
+        return np.append(centre, circle[2] / self.nearer)
+
 
 class Channel(msgspec.Struct, frozen=True, eq=False):
     """One value for each pixel (high, wide), in which holes show; whether they are the roots of linear light."""
@@ -74,8 +82,38 @@ def fit_rim(grey: Channel, spot: Floats, fine: float, below: Below | None) -> Fi
     for widths, lower in ((_ROUGH, below), (_GOOD, None)):
         found = _from(grey, spot, fine, lower, widths)
         if found is not None and found.share >= LEAST_RIM:
-            return found
+            return found if below is None else _under_camera(grey, found, fine, below)
     return None
+
+
+def _under_camera(grey: Channel, found: Fitted, fine: float, below: Below) -> Fitted:
+    """The rim, where a camera right above a hole sees its lower one all round, and its walls as dark as the wood.
+
+    A wall lies in shade, so that it gets darker at an upper rim; where it gets brighter, paper is seen, and of it what
+    both rims have in common. Nothing tells a bright wall from that: the spread is wide enough for both.
+    """
+    within = float(np.linalg.norm(found.circle[:2] - below.foot)) < _WITHIN * found.circle[2]
+    if not (within and grey.roots and _brighter(grey, found.circle, fine)):
+        return found
+    upper = below.above(found.circle)
+    either = float(np.linalg.norm(upper - found.circle)) / 2
+    return Fitted(upper, found.share, float(np.hypot(found.spread, either)))
+
+
+def _brighter(grey: Channel, circle: Floats, fine: float) -> bool:
+    """Whether it gets brighter nearly all round at a rim, from outside inwards."""
+    ways = np.linspace(0, 2 * np.pi, RAYS, endpoint=False)
+    inside, outside = (
+        cv2.remap(
+            grey.values,
+            (circle[0] + radius * np.cos(ways)).astype(np.float32)[None],
+            (circle[1] + radius * np.sin(ways)).astype(np.float32)[None],
+            cv2.INTER_LINEAR,
+            borderMode=cv2.BORDER_REPLICATE,
+        )
+        for radius in (circle[2] - _LEVEL_WITHIN * fine, circle[2] + _LEVEL * fine)
+    )
+    return bool((inside > outside + _FAINTEST).mean() > _ROUND_ABOUT)
 
 
 def _from(
@@ -88,11 +126,11 @@ def _from(
         places = _rim_places(grey, circle, fine, width)
         if len(places) < RAYS / 2:
             return None
-        fitted = _consensus(places, _tolerance(circle, fine), circle)
+        fitted = consensus(places, _tolerance(circle, fine), circle)
         if fitted is None:
             return None
         circle = fitted
-    off = np.abs(_off_circle(places, circle))
+    off = np.abs(off_circle(places, circle))
     if (off < _tolerance(circle, fine)).mean() < _SOME:
         return None
     if below is not None:
@@ -109,11 +147,6 @@ def _tolerance(circle: Floats, fine: float) -> float:
     return max(ROUND * fine, 0.7, 0.05 * float(circle[2]))
 
 
-def _off_circle(places: Floats, circle: Floats) -> Floats:
-    """How far (n,) places lie outside a circle."""
-    return np.asarray(np.linalg.norm(places - circle[:2], axis=1) - circle[2], float)
-
-
 def _or_lens(grey: Channel, circle: Floats, off: Floats, fine: float, below: Below) -> tuple[Floats, Floats]:
     """The circle, or the one that fits better with its lower rim, and how far the places are off."""
     from scipy.optimize import least_squares
@@ -122,12 +155,12 @@ def _or_lens(grey: Channel, circle: Floats, off: Floats, fine: float, below: Bel
     most = 3 * _tolerance(circle, fine)
 
     def off_both(upper: Floats) -> Floats:
-        upper_off, lower_off = _off_circle(places, upper), _off_circle(places, below.seen(upper))
+        upper_off, lower_off = off_circle(places, upper), off_circle(places, below.seen(upper))
         return np.asarray(np.where(np.abs(upper_off) < np.abs(lower_off), upper_off, lower_off), float)
 
     def slopes(upper: Floats) -> Floats:
         lower = below.seen(upper)
-        is_upper = np.abs(_off_circle(places, upper)) < np.abs(_off_circle(places, lower))
+        is_upper = np.abs(off_circle(places, upper)) < np.abs(off_circle(places, lower))
         centres = np.where(is_upper[:, None], upper[:2], lower[:2])
         ways = (centres - places) / np.maximum(np.linalg.norm(centres - places, axis=1), 1e-9)[:, None]
         shrunk = np.where(is_upper, 1.0, below.nearer)[:, None]
@@ -151,7 +184,7 @@ def _or_lens(grey: Channel, circle: Floats, off: Floats, fine: float, below: Bel
     lens = min(
         (each for each in found if 0.6 * circle[2] < each[2] < 1.5 * circle[2]), key=left, default=circle
     )
-    as_circle = float(np.minimum(np.abs(_off_circle(places, circle)), most).mean())
+    as_circle = float(np.minimum(np.abs(off_circle(places, circle)), most).mean())
     return (lens, np.abs(off_both(lens))) if left(lens) < LENS * as_circle else (circle, off)
 
 
@@ -208,59 +241,3 @@ def _leaves(off: Floats, wood: Floats | None, least: float, fine: float) -> Floa
     sharp = past.any(axis=1) & (at > 0) & (rise * 4 * fine >= _SHARP * level)
     back = (rising[rows, at] - half) / np.where(sharp, rise, 1.0)
     return np.where(sharp, at - back, np.nan)
-
-
-def _consensus(
-    places: Floats, tolerance: float, guess: npt.NDArray[np.float64]
-) -> npt.NDArray[np.float64] | None:
-    """The circle (centre and radius) that most places lie on, by trying three at a time, then by least squares."""
-    random = np.random.default_rng(len(places))
-    threes = np.array([random.choice(len(places), 3, replace=False) for _ in range(60)])
-    circles = _through(places[threes])
-    circles = circles[(circles[:, 2] > 0.5 * guess[2]) & (circles[:, 2] < 1.8 * guess[2])]
-    if not len(circles):
-        return None
-    away = np.linalg.norm(places - circles[:, None, :2], axis=2) - circles[:, None, 2]
-    best: Floats = circles[int((np.abs(away) < tolerance).sum(axis=1).argmax())]
-    for _ in range(3):
-        near = np.abs(_off_circle(places, best)) < tolerance
-        fitted = _fitted(places[near]) if near.sum() >= 6 else None
-        if fitted is None:
-            return None
-        best = fitted
-    return _steadied(places[np.abs(_off_circle(places, best)) < tolerance], best, tolerance / 4)
-
-
-def _steadied(places: Floats, circle: npt.NDArray[np.float64], scale: float) -> npt.NDArray[np.float64]:
-    """The circle again, places counting less the more times `scale` they lie beside it (Cauchy's weights)."""
-    for _ in range(8):
-        weights = 1 / (1 + (_off_circle(places, circle) / scale) ** 2)
-        fitted = _fitted(places, weights) if len(places) >= 6 else None
-        if fitted is None:
-            return circle
-        circle = fitted
-    return circle
-
-
-def _through(threes: Floats) -> Floats:
-    """The circles (n, 3) through three places each (n, 3, 2), without those of places on a line."""
-    to_second, to_third = threes[:, 1] - threes[:, 0], threes[:, 2] - threes[:, 0]
-    twice = 2 * cross(to_second, to_third)
-    bent = np.abs(twice) > 1e-9 * np.maximum(squared(to_second), squared(to_third))
-    b, c, twice = to_second[bent], to_third[bent], twice[bent]
-    x = (c[:, 1] * squared(b) - b[:, 1] * squared(c)) / twice
-    y = (b[:, 0] * squared(c) - c[:, 0] * squared(b)) / twice
-    return np.column_stack([threes[bent, 0, 0] + x, threes[bent, 0, 1] + y, np.hypot(x, y)])
-
-
-def _fitted(places: Floats, weights: Floats | None = None) -> npt.NDArray[np.float64] | None:
-    """The circle of least squares through places (Kasa 1976), None where they lie on a line."""
-    middle = places.mean(axis=0)
-    x, y = (places - middle).T
-    terms = np.column_stack([2 * x, 2 * y, np.ones_like(x)])
-    root = np.ones(len(places)) if weights is None else np.sqrt(weights)
-    solved, _, rank, _ = np.linalg.lstsq(root[:, None] * terms, root * (x * x + y * y), rcond=1e-9)
-    if rank < 3:
-        return None
-    radius = float(np.sqrt(max(solved[2] + solved[0] ** 2 + solved[1] ** 2, 0.0)))
-    return np.array([solved[0] + middle[0], solved[1] + middle[1], radius])

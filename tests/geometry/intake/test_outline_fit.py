@@ -13,10 +13,12 @@ from hypothesis import strategies as st
 from geometry.document.build import StarterShape
 from geometry.document.fresh import SUGGESTIONS
 from geometry.document.starters import STARTERS, starter_contour
+from geometry.intake.fit_pieces import SAMPLES, winds
 from geometry.intake.outline_fit import Fit, fit_outline, strays
 from geometry.shape.close import Floats
 from geometry.shape.contour import Contour
 from geometry.shape.segment import Arc, Cubic, Line
+from tests.amount import sampled
 
 SMOOTH = 1e-6
 
@@ -173,3 +175,29 @@ def test_what_is_no_curve_is_refused(points: list[list[float]]) -> None:
 def test_halves_need_a_centre_line() -> None:
     with pytest.raises(ValueError, match="never crosses the centre line"):
         fit_outline(rectangle(50.0, 120.0) + np.array([100.0, 0.0]), symmetric=True)
+
+
+@given(
+    leave=st.tuples(st.floats(-1.5, 1.5), st.floats(0.05, 1.5)),
+    arrive=st.tuples(st.floats(-1.5, 1.5), st.floats(0.05, 1.5)),
+    waver=st.floats(0.0, 0.95),
+)
+@settings(max_examples=sampled(30, of=300), deadline=None)
+def test_no_cubic_within_the_tolerance_is_taken_for_one_that_winds(
+    leave: tuple[float, float], arrive: tuple[float, float], waver: float
+) -> None:
+    """Samples of any cubic over a chord along +x, moved beside it by less than the tolerance, may be one."""
+    (turn, out), (last, back) = leave, arrive
+    t = np.linspace(0.0, 1.0, SAMPLES)
+    heights = 30.0 * (
+        3 * (1 - t) ** 2 * t * out * math.sin(turn) + 3 * (1 - t) * t**2 * back * math.sin(last)
+    )
+    # The ends are the run's own, as those of the cubic are.
+    beside = waver * 0.2 * np.where(np.arange(SAMPLES) % 2, 1.0, -1.0) * (t > 0) * (t < 1)
+    assert not winds((heights + beside)[None], 0.2).any()
+
+
+def test_what_goes_over_its_chord_twice_winds() -> None:
+    t = np.linspace(0.0, 1.0, SAMPLES)
+    assert winds(np.sin(3 * math.pi * t)[None], 0.2).all()
+    assert winds((1.0 - np.cos(4 * math.pi * t))[None], 0.2).all()
