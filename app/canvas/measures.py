@@ -45,19 +45,23 @@ def paint_measures(
     its words alone would seem to measure something else.
     """
     painter.save()
-    boxes: list[tuple[QRectF, str]] = []
     lost = [] if covered is None else [covered]
-    for each in sorted(shown, key=lambda each: each.name != lit):
+    seen = [each for each in sorted(shown, key=lambda each: each.name != lit) if _in_view(each, view)]
+    placed: list[tuple[QRectF, HeadDimension, str]] = []
+    for each in seen:
         words = measure_words(each, units)
-        others = [*lost, *(box for box, _ in boxes)]
+        others = [*lost, *(box for box, _, _ in placed)]
+        lines = [_line_box(other, view) for other in seen if other is not each]
         places = _places(QFontMetricsF(painter.font()), words, each, view)
-        box = clearest(places, [*signs, *others])
-        if not _in_view(each, view) or any(box.intersects(other) for other in others):
-            continue
-        boxes.append((box, each.name))
-        _paint(painter, each, words, box, view, look, stands_out=each.name == lit)
+        box = clearest(places, [*signs, *others, *lines])
+        if not any(box.intersects(other) for other in others):
+            placed.append((box, each, words))
+    for _, each, _ in placed:
+        _paint_lines(painter, each, view, look, stands_out=each.name == lit)
+    for box, each, words in placed:
+        _paint_words(painter, words, box, look, stands_out=each.name == lit)
     painter.restore()
-    return tuple(boxes)
+    return tuple((box, each.name) for box, each, _ in placed)
 
 
 def measure_words(each: HeadDimension, units: Units) -> str:
@@ -81,26 +85,32 @@ def _in_view(each: HeadDimension, view: View) -> bool:
     return reach.intersects(QRectF(view.ruler, view.ruler, view.width - view.ruler, view.height - view.ruler))
 
 
-def _paint(
-    painter: QPainter,
-    each: HeadDimension,
-    words: str,
-    box: QRectF,
-    view: View,
-    look: Look,
-    *,
-    stands_out: bool,
-) -> None:
-    colour, width = (look.accent, 2.2) if stands_out else (look.quiet, 1.0)
+def _line_box(each: HeadDimension, view: View) -> QRectF:
+    """Where the line of a dimension runs, if it runs straight up or across: what stands there cuts it in two."""
+    box = QRectF(*(view.to_screen(end) for end in each.ends)).normalized().adjusted(-2, -2, 2, 2)
+    return box if each.about is None and min(box.width(), box.height()) <= 2 * _TICK else QRectF()
+
+
+def _paint_lines(painter: QPainter, each: HeadDimension, view: View, look: Look, *, stands_out: bool) -> None:
+    pen = _pen(look, 1.0, stands_out=stands_out)
     if each.about is None:
-        _paint_line(painter, each, view, look, line(colour, width))
+        _paint_line(painter, each, view, look, pen)
     else:
-        _paint_angle(painter, each, view, look, line(colour, width))
-    painter.setPen(line(colour, width / 2))
+        _paint_angle(painter, each, view, look, pen)
+
+
+def _paint_words(painter: QPainter, words: str, box: QRectF, look: Look, *, stands_out: bool) -> None:
+    painter.setPen(_pen(look, 0.5, stands_out=stands_out))
     painter.setBrush(QColor(look.paper))
     painter.drawRoundedRect(box, 4.0, 4.0)
     painter.setPen(QColor(look.accent if stands_out else look.ink))
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
+
+
+def _pen(look: Look, share: float, *, stands_out: bool) -> QPen:
+    """The pen of a dimension, a share as wide as its line."""
+    colour, width = (look.accent, 2.2) if stands_out else (look.quiet, 1.0)
+    return line(colour, width * share)
 
 
 def _paint_line(painter: QPainter, each: HeadDimension, view: View, look: Look, pen: QPen) -> None:

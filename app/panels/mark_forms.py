@@ -12,7 +12,7 @@ from app.document.scene import Scene
 from app.document.session import Session
 from app.panels.numbers import Line, Numbers
 from app.widgets.fields import Choice, TextField, Tick
-from app.widgets.kit import Form, caption
+from app.widgets.kit import Caption, Form
 from app.widgets.number_field import NumberField, Range
 from geometry.document import mark_edits
 from geometry.document.build import Build, FaceScrew, OldHole, Polygon, Region, Retainer, RoundRegion
@@ -220,7 +220,7 @@ class RetainerForm(Form):
         self._strings = QWidget()
         self._column = QVBoxLayout(self._strings)
         self._column.setContentsMargins(0, 0, 0, 0)
-        title = caption(self.tr("Strings under it"), self._strings)
+        title = Caption(self.tr("Strings under it"), self._strings)
         title.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.add_wide(title)
         self.add_wide(self._strings)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QGridLayout,
@@ -56,7 +56,7 @@ class Form(QWidget):
     def add(self, text: str, field: QWidget) -> QWidget:
         """A line; gives the field back."""
         row = self._take_rows(2)
-        self._grid.addWidget(caption(text, field), row, 0)
+        self._grid.addWidget(Caption(text, field), row, 0)
         self._grid.addWidget(field, row, 1)
         self._tell_below(field, row + 1)
         return field
@@ -64,7 +64,7 @@ class Form(QWidget):
     def add_below(self, text: str, field: QWidget) -> QWidget:
         """A label with a field as wide as the panel beneath it; gives the field back."""
         row = self._take_rows(3)
-        self._grid.addWidget(caption(text, field), row, 0, 1, 2)
+        self._grid.addWidget(Caption(text, field), row, 0, 1, 2)
         self._grid.addWidget(field, row + 1, 0, 1, 2)
         self._tell_below(field, row + 2)
         return field
@@ -105,14 +105,28 @@ class Form(QWidget):
             reason.setVisible(shown and bool(reason.text()))
 
 
-def caption(text: str, field: QWidget) -> QLabel:
-    """The label of a field; long words go over several lines."""
-    label = PlainLabel(text)
-    label.setWordWrap(True)
-    label.setBuddy(field)
-    label.setToolTip(field.toolTip())
-    label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-    return label
+class Caption(PlainLabel):
+    """The label of a field: long words go over several lines, and none of them is cut."""
+
+    def __init__(self, text: str, field: QWidget) -> None:
+        super().__init__(text)
+        self.setWordWrap(True)
+        self.setBuddy(field)
+        self.setToolTip(field.toolTip())
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._keep_words_whole()
+
+    def _keep_words_whole(self) -> None:
+        metrics = self.fontMetrics()
+        self.setMinimumWidth(
+            max((metrics.horizontalAdvance(word) for word in self.text().split()), default=0)
+        )
+
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Another size of type makes other words."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._keep_words_whole()
 
 
 def heading(text: str, *, first: bool = False) -> QLabel:

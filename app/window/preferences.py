@@ -105,6 +105,10 @@ class PreferencesDialog(QDialog):
             lambda settings: settings.font_scale,
             lambda settings, scale: replace(settings, font_scale=scale),
         )
+        self._window_ticks(form)
+        return page
+
+    def _window_ticks(self, form: QFormLayout) -> None:
         self._tick(
             form,
             self.tr("Show the grid"),
@@ -121,12 +125,20 @@ class PreferencesDialog(QDialog):
         )
         self._tick(
             form,
+            self.tr("Show the side as well"),
+            self.tr(
+                "The head from the side, beside the drawing, not only while one of its numbers is in hand"
+            ),
+            lambda settings: settings.from_side,
+            lambda settings, on: replace(settings, from_side=on),
+        )
+        self._tick(
+            form,
             self.tr("Snap while dragging"),
             self.tr("Catch on lines, nodes and the grid; hold Ctrl to leave it off for once"),
             lambda settings: settings.snap,
             lambda settings, on: replace(settings, snap=on),
         )
-        return page
 
     def _shop_page(self) -> QWidget:
         page, form = _page()

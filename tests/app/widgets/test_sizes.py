@@ -9,9 +9,10 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QSize
 from PySide6.QtGui import QScreen
-from PySide6.QtWidgets import QDialog
+from PySide6.QtWidgets import QDialog, QLabel, QLineEdit
 from pytestqt.qtbot import QtBot
 
+from app.widgets.kit import Form
 from app.widgets.sizes import FRAME, fit
 
 ROOT = Path(__file__).resolve().parents[3]
@@ -70,3 +71,19 @@ def test_nobody_asks_a_widget_for_its_screen() -> None:
         path for path in (ROOT / "app").rglob("*.py") if ".screen()" in path.read_text(encoding="utf-8")
     ]
     assert asking == [ROOT / "app" / "widgets" / "sizes.py"]
+
+
+def test_no_word_of_a_label_is_cut_however_narrow_its_form(qtbot: QtBot) -> None:
+    form = Form()
+    qtbot.addWidget(form)
+    field = form.add("Nut thickness", QLineEdit())
+    field.setFixedWidth(120)
+    form.resize(form.minimumSizeHint())
+    form.show()
+    (label,) = form.findChildren(QLabel)
+    assert label.width() >= label.fontMetrics().horizontalAdvance("thickness")
+    before = label.minimumWidth()
+    font = label.font()
+    font.setPointSizeF(2 * font.pointSizeF())
+    label.setFont(font)
+    assert label.minimumWidth() > 1.5 * before

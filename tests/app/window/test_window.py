@@ -154,6 +154,7 @@ def test_the_pointer_is_told_in_the_makers_units(window: Window, qtbot: QtBot) -
         ("grid", lambda window: window.canvas.grid),
         ("snap", lambda window: window.canvas.snap),
         ("rings", lambda window: window.canvas.rings_shown),
+        ("from side", lambda window: window.side_inset.always),
         ("symmetric", lambda window: window.canvas.symmetric),
     ],
 )
