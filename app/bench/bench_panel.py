@@ -195,8 +195,10 @@ class BenchPanel(Panel):
 
     def _place_chooser(self) -> None:
         height = self._chooser.sizeHint().height()
-        if self.viewportMargins().top() != height:
-            self.setViewportMargins(0, height, 0, 0)
+        margins = self.viewportMargins()
+        if margins.top() != height:
+            margins.setTop(height)
+            self.setViewportMargins(margins)
         self._chooser.setGeometry(0, 0, self.viewport().width(), height)
 
 

@@ -134,7 +134,11 @@ class SideInset(QWidget):
     def _dimensions(self) -> list[HeadDimension]:
         scene = self._canvas.session.scene
         found = (head_dimension(scene.build, scene.layout, name, part=self._part) for name in self._names)
-        return [each for each in found if each is not None and (each.length or each.name == self._lit)]
+        return [each for each in found if each is not None and (each.kind != "length" or self._matters(each))]
+
+    def _matters(self, each: HeadDimension) -> bool:
+        """Whether there is something of that length, or the maker has just asked for it."""
+        return each.length > 0 or each.name == self._lit
 
     def _side(self) -> SideView:
         scene = self._canvas.session.scene

@@ -33,7 +33,7 @@ _CONTEXT = 8.0  # mm that are shown around what one zooms to
 
 
 _AROUND_FINDING = 15.0  # mm
-_WORDS = 3  # average letters between a head and what lies over the canvas beside it
+_WORDS = 5  # average letters between a head and what lies over the canvas beside it
 
 CLOSEST = 3.0
 """A finding is shown no larger than so many times the whole head: what lies around it tells where it is."""

@@ -78,8 +78,10 @@ class Panel(QScrollArea):
 
     def _keep_width(self, *, bar_shown: bool) -> None:
         """Leave the room of the scroll bar free while it is not there, so that nothing moves when it comes."""
-        bar = self.verticalScrollBar()
-        self.setViewportMargins(0, 0, 0 if bar_shown else bar.sizeHint().width(), 0)
+        margins = self.viewportMargins()
+        margins.setRight(0 if bar_shown else self.verticalScrollBar().sizeHint().width())
+        if margins != self.viewportMargins():
+            self.setViewportMargins(margins)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
         """A form that needs another width than before: a scroll area alone would cut it off at the side."""

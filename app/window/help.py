@@ -114,6 +114,7 @@ def mouse_lines() -> tuple[tuple[str, str], ...]:
         ),
         (translate("Help", "Drag on empty ground"), translate("Help", "selects what lies in the box")),
         (translate("Help", "Ctrl while dragging"), translate("Help", "leaves snapping off")),
+        (translate("Help", "Click on a dimension"), translate("Help", "takes its number, to type another")),
         (translate("Help", "Double click on the outline"), translate("Help", "adds a node")),
         (translate("Help", "Wheel, pinch"), translate("Help", "zooms where the pointer is")),
         (translate("Help", "Middle button, or space and drag"), translate("Help", "moves the view")),

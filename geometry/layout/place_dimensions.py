@@ -25,7 +25,8 @@ def _across(_: Build, layout: Layout, key: str) -> Found | None:
     if post is None:
         return None
     foot = Point(0.0, post.at.y)
-    return Found(foot, post.at, DOWN, value=post.at.x)
+    away = LEFT if post.at.x >= 0 else RIGHT  # the words beside the centre line, clear of the post
+    return Found(foot, post.at, away, words_at=foot, value=post.at.x)
 
 
 def _up(_: Build, layout: Layout, key: str) -> Found | None:
