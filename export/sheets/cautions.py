@@ -17,7 +17,7 @@ TRY_ON_SCRAP = "Try each bit on scrap of the same board and fit the tuner there 
 CHECK_RULERS = "Lay a steel rule on both printed rulers before you mark anything from this paper."
 """For every sheet that is laid on the work."""
 
-DRY_FIT = "Drill no pilot before all tuners sit in their bores, straight and in line; check the depth twice."
+DRY_FIT = "Drill no pilot before all tuners sit in their bores, turned as drawn; check the depth twice."
 """For holes of screws and pins."""
 
 BACKED_UP = "Strings off. Backing board under every bore, masking tape on finished faces."

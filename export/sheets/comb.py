@@ -1,8 +1,8 @@
-"""A paper comb for each row: lines up all bodies of the row before any pilot is drilled."""
+"""A paper comb for each row: turns all bodies of the row as they are drawn before any pilot is drilled."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import reduce
 
 import msgspec
@@ -18,6 +18,7 @@ from export.sheets.head import LABEL, crosshair, row_posts
 from export.sheets.table import GAP, SIZE, heading, paragraphs, stacked
 from export.text import ASCENT, DESCENT, LEADING, wrapped
 from geometry.bench.small_holes import pilot, small_hole_names
+from geometry.bench.straight_rows import in_line
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
@@ -38,16 +39,19 @@ _NAME = 3.0
 _SHORTEST = 62.0
 _WALL = 2.0  # least paper in mm between a bore and the reference edge
 _STEEP = 0.2  # a flank that climbs less, for a length of 1, does not cross the strip in reach
-_USE = (
+_STRAIGHT = (
     "Tape to the back, posts through the bores. Straightedge along the reference edge, "
     "bodies between their lines: then pilots."
 )
-_WAYS = (
-    "1. Cut the strip out along its long edges. Cut or punch the bores out at full size.",
-    "2. Lay it on the back with the printed side up, posts through the holes, and tape it.",
-    "3. Lay a straightedge along the reference edge and turn every body until it lies between its two lines.",
-    "4. Now tighten the bushings, prick the screw places through the tuners' own holes, and drill the pilots.",
+_BENT = (
+    "Tape to the back, posts through the bores. This row is not straight: no straightedge, "
+    "each body between its own two lines: then pilots."
 )
+_EDGED = (
+    "Lay a straightedge along the reference edge and turn every body until it lies between its two lines."
+)
+_TURNED = "Turn every body until it lies between its own two lines."
+_NO_EDGE = "A strip without a reference edge is for a row that is not straight: lay no straightedge there."
 
 
 class _Turn(msgspec.Struct, frozen=True):
@@ -74,25 +78,31 @@ class _Strip(msgspec.Struct, frozen=True):
     parts: tuple[Box, ...]
     buttons: int
 
+    @property
+    def straight(self) -> bool:
+        """Whether a straightedge lies along all bodies of the row."""
+        return in_line(self.posts)
+
 
 def comb_sheets(build: Build, layout: Layout, shop: Shop, _room: Room) -> tuple[Sheet, ...]:
     """A strip for every row that has bodies, plates or seats to line up; nothing when no row has any.
 
     A strip is the row's piece of the back, turned level: bores at their true mutual places, straight or
-    curved, the flanks of the bodies as lines across it, and a reference edge along their inner sides.
+    curved, the flanks of the bodies as lines across it, and along their inner sides a reference edge where they stand
+    in line.
     """
     strips = [strip for posts in row_posts(layout) if (strip := _strip(layout, posts)) is not None]
     if not strips:
         return ()
     drawings = [_drawn(build, layout, strip, shop.own_woods) for strip in strips]
-    words = paragraphs(_WAYS, max(100.0, *(drawing.bounds.width for drawing in drawings)))
+    words = paragraphs(_ways(strips), max(100.0, *(drawing.bounds.width for drawing in drawings)))
     drawing = stacked((*drawings, words), 2 * GAP)
     return (fitted("comb", "Body combs, seen from the back", drawing, margin=1.0),)
 
 
 COMB = SheetKind(
     name="comb",
-    title="Combs: bodies in line",
+    title="Combs: how each body is turned",
     draw=comb_sheets,
     cautions=FOR_PILOTS,
     absent="no row has bodies to line up, so there is no comb.",
@@ -117,6 +127,18 @@ def _can_turn(hardware: Hardware) -> bool:
     """Whether it matters how a tuner is turned in its bore: a peg that is round all over lies as it likes."""
     across = isinstance(hardware.button, SideButton)
     return across or hardware.plate is not None or bool(hardware.screws or hardware.pins)
+
+
+def _ways(strips: Sequence[_Strip]) -> tuple[str, ...]:
+    """How the strips are used; a straightedge only where it lies along the bodies."""
+    straight = {strip.straight for strip in strips}
+    turn = _TURNED if straight == {False} else _EDGED
+    return (
+        "1. Cut the strip out along its long edges. Cut or punch the bores out at full size.",
+        "2. Lay it on the back with the printed side up, posts through the holes, and tape it.",
+        f"3. {turn}" + (f" {_NO_EDGE}" if straight == {True, False} else ""),
+        "4. Now tighten the bushings, prick the screw places through the tuners' own holes, and drill the pilots.",
+    )
 
 
 class _Lines(msgspec.Struct, frozen=True):
@@ -148,7 +170,7 @@ def _lines(strip: _Strip) -> _Lines:
     whole = parts.joined(bores)
     left = whole.left - _ENDS
     right = max(whole.right + _ENDS, left + _SHORTEST)
-    band = 2 * _MARGIN + SIZE * LEADING * len(_said(right - left))
+    band = 2 * _MARGIN + SIZE * LEADING * len(_said(strip, right - left))
     if strip.buttons > 0:
         reference = min(parts.bottom, bores.bottom - _WALL)
         return _Lines(left, right, reference, whole.top + _BEYOND, whole.top + _BEYOND + band)
@@ -160,14 +182,14 @@ def _joined(boxes: Iterable[Bounds]) -> Bounds:
     return reduce(Bounds.joined, boxes)
 
 
-def _said(length: float) -> tuple[str, ...]:
-    return wrapped(_USE, length - 2 * _MARGIN, SIZE)
+def _said(strip: _Strip, length: float) -> tuple[str, ...]:
+    return wrapped(_STRAIGHT if strip.straight else _BENT, length - 2 * _MARGIN, SIZE)
 
 
 def _drawn(build: Build, layout: Layout, strip: _Strip, own: tuple[Wood, ...]) -> Drawing:
     lines = _lines(strip)
     holes = _holes(build, layout, strip, lines, own)
-    drawing = Drawing((*_edges(lines), *_parts(strip, lines), *holes, *_words(lines)))
+    drawing = Drawing((*_edges(strip, lines), *_parts(strip, lines), *holes, *_words(strip, lines)))
     names = [
         Request(strip.turn.at(post.at), (name,), _NAME, post.hardware.bore.through / 2, bold=True)
         for post, name in zip(strip.posts, _names(strip), strict=True)
@@ -194,14 +216,15 @@ def _names(strip: _Strip) -> tuple[str, ...]:
 # Marks
 
 
-def _edges(lines: _Lines) -> Iterator[Mark]:
+def _edges(strip: _Strip, lines: _Lines) -> Iterator[Mark]:
     ends = (lines.reference, lines.far)
     rim = [
         Point(x, y)
         for x, y in zip((lines.left, lines.left, lines.right, lines.right), (*ends, *ends[::-1]), strict=True)
     ]
-    yield Mark(Role.CUT_LINE, through(rim), "strip")
-    yield Mark(Role.FENCE, through((rim[0], rim[-1])), "reference edge")
+    yield Mark(Role.CUT_LINE, through(rim, closed=not strip.straight), "strip")
+    if strip.straight:
+        yield Mark(Role.FENCE, through((rim[0], rim[-1])), "reference edge")
 
 
 def _parts(strip: _Strip, lines: _Lines) -> Iterator[Mark]:
@@ -240,13 +263,14 @@ def _holes(
             yield from crosshair(at, radius, name, beyond=0.0)
 
 
-def _words(lines: _Lines) -> Iterator[Mark]:
-    said = _said(lines.right - lines.left)
+def _words(strip: _Strip, lines: _Lines) -> Iterator[Mark]:
+    said = _said(strip, lines.right - lines.left)
     top = max(lines.flanks, lines.far) - _MARGIN
     for number, line in enumerate(said):
         at = Point(lines.left + _MARGIN, top - SIZE * (ASCENT + LEADING * number))
         yield Mark(Role.NOTES, Text(at, SIZE, line))
     below = lines.reference < lines.far
     y = lines.reference - 0.8 - LABEL * ASCENT if below else lines.reference + 0.8 + LABEL * DESCENT
-    yield Mark(Role.LABEL, Text(Point(lines.left, y), LABEL, "reference edge"))
+    if strip.straight:
+        yield Mark(Role.LABEL, Text(Point(lines.left, y), LABEL, "reference edge"))
     yield Mark(Role.LABEL, Text(Point(lines.right, y), LABEL, "to the tip →", anchor="end"))

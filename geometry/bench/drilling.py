@@ -13,6 +13,7 @@ from geometry.bench.hollows import takes_wood
 from geometry.bench.old_bores import old_hole_steps, opened_bores
 from geometry.bench.operations import TWIST, Hole, Operation, Spot, point_length
 from geometry.bench.small_holes import pilot, small_hole_fit, small_hole_names, tree_screw_names
+from geometry.bench.straight_rows import Laid, laid_by
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
@@ -99,6 +100,13 @@ def _spot(post: PlacedPost) -> Spot:
     return Spot(post.label, post.at)
 
 
+_LAID: dict[Laid, str] = {
+    "straightedge": "All bodies of a row against a straightedge, in one line, held lightly.",
+    "comb": "Each body between its own lines on the comb, held lightly: not every row is straight.",
+    "back": "Each tuner turned as the back is drawn, held lightly: not every row is straight.",
+}
+
+
 def _dry_fit(layout: Layout) -> Operation:
     said = []
     if any(pressed(post.hardware) for post in layout.posts):
@@ -106,7 +114,7 @@ def _dry_fit(layout: Layout) -> Operation:
     if layout.plates:
         said.append("A plate goes on with all its posts through their bores, so that none binds.")
     elif layout.holes:
-        said.append("All bodies of a row against a straightedge, in one line, held lightly.")
+        said.append(_LAID[laid_by(layout)])
     # A peg with its button at the back is held by friction, or gives that feel; only worm and wheel run free.
     free = any(isinstance(post.hardware.button, SideButton) for post in layout.posts)
     said.append("Turn every post: it runs free." if free else "Turn every peg: it turns evenly.")
@@ -150,18 +158,27 @@ def _small_step(
     hole = Hole(TWIST, fit, choice, first.depth, first.side, False, stop)
     left = min(thickness_at(build, each.at.y, layout.top) - stop for _, each in named)
     notes = [*choice_notes(fit, choice, shop.units)]
-    notes.append(_HOW[_step_name(first)])
+    notes.append(_how(first, layout))
     if left < LEAST_LEFT - SAME:
         notes.append(_thin(left, first, shop.units))
     spots = tuple(Spot(called, each.at) for called, each in named)
     return Operation(_step_name(first), spots, hole, tuple(notes))
 
 
-_HOW = {
-    "Pin holes": "Press each fitted tuner down lightly: its pins print where they want their holes.",
-    "Screw pilots": "Through the tuners' own screw holes, with all bodies in line; a tape flag on the bit.",
-    "Tree pilots": "The tree across its strings, its own hole on the mark; a tape flag on the bit.",
+_BODIES: dict[Laid, str] = {
+    "straightedge": "all bodies in line",
+    "comb": "each body between its lines on the comb",
+    "back": "each tuner turned as the back is drawn",
 }
+
+
+def _how(hole: SmallHole, layout: Layout) -> str:
+    if hole.kind == "pin":
+        return "Press each fitted tuner down lightly: its pins print where they want their holes."
+    if hole.tree:
+        return "The tree across its strings, its own hole on the mark; a tape flag on the bit."
+    bodies = _BODIES[laid_by(layout)]
+    return f"Through the tuners' own screw holes, with {bodies}; a tape flag on the bit."
 
 
 def _step_name(hole: SmallHole) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 import msgspec
 from msgspec.structs import replace
 
+from geometry.bench.straight_rows import bent_by
 from geometry.checks.judge import TOLD_ANYWAY, Finding, Level
 from geometry.curing.case import Case, Head, Source, Trial
 from geometry.curing.judged import Cure, climbed, judged, moves, rank
@@ -40,7 +41,7 @@ def cures_of(head: Head, finding: Finding) -> Cures:
     found = _chosen(_tried(case, kind.sources))
     if not any(rank(each) == 0 for each in found):
         found = _chosen([*found, *_tried(case, kind.last)])
-    cures = tuple(replace(each, ring=_ring(head, each.build)) for each in found)
+    cures = tuple(_with_outcome(head, each) for each in found)
     placement = kind.placement and any(not post.post.drilled for post in head.layout.posts)
     return Cures(cures, placement, "" if cures or placement else case.say(_hand(case)))
 
@@ -84,6 +85,12 @@ def _chosen(found: Iterable[Cure]) -> list[Cure]:
     return sorted(by_act.values(), key=lambda each: (rank(each), each.stops))[:MOST]
 
 
+def _with_outcome(head: Head, cure: Cure) -> Cure:
+    """A cure with the smallest ring and the rows that it bends."""
+    bent = len(bent_by(head.layout, lay_out(cure.build)))
+    return replace(cure, ring=_ring(head, cure.build), bent=bent)
+
+
 def _ring(head: Head, build: Build) -> float | None:
     """The smallest ring of the holes to be drilled where one has moved, None where none has or a limit is broken."""
     if not moves(head.layout, build):
@@ -101,4 +108,4 @@ def placement_for(head: Head, finding: Finding, progress: Progress | None = None
     case = Case(head, finding)
     words = case.say("take the placement with the largest rings")
     cure = judged(case, Trial(words, proposal.build)).cure
-    return None if cure is None else replace(cure, ring=_ring(head, cure.build))
+    return None if cure is None else _with_outcome(head, cure)

@@ -30,7 +30,7 @@ class Cure(msgspec.Struct, frozen=True):
 
     `level` is that of the finding then: fine, or watch where it was at stop. `stops` is how many problems are left in
     all, `fresh` what is worth a look only then. `ring` is the smallest joint ring in mm then, None where nothing moves
-    or something is still at stop.
+    or something is still at stop. `bent` is how many straight rows are not straight any more.
     """
 
     act: str
@@ -39,6 +39,7 @@ class Cure(msgspec.Struct, frozen=True):
     stops: int
     fresh: tuple[Finding, ...]
     ring: float | None = None
+    bent: int = 0
 
 
 class Outcome(msgspec.Struct, frozen=True):

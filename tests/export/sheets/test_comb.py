@@ -15,7 +15,7 @@ from export.sheet import Sheet
 from export.sheets.comb import COMB
 from export.sheets.head import ROOM
 from export.text import SMALLEST
-from geometry.document.build import Build
+from geometry.document.build import Build, Moved, OnLine
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
 from geometry.shape.segment import Circle
@@ -196,3 +196,19 @@ def test_titles_name_row_posts_and_pieces() -> None:
     mixed = said(comb(laden_head()).drawing)
     assert {"Treble row, posts 1 to 3", "1 R", "2 R", "3 L", "4", "5", "6"} <= set(mixed)
     assert any(line.startswith("Tape to the back") for line in lines)
+
+
+def test_only_a_straight_row_has_a_reference_edge() -> None:
+    """By the position of its middle post, 1 mm off the line of the other two, or on it."""
+    rule = OnLine(start=30.0, pitch=PITCH, inset=14.0)
+    off = (Moved(post="bass2", along=0.0, inward=1.0),)
+    straight, bent = row("treble", 3, rule=rule), row("bass", 3, rule=rule, moved=off)
+    for rows, edges in (((straight,), 1), ((bent,), 0), ((straight, bent), 1)):
+        drawing = comb(plain_head(*rows)).drawing
+        words = " ".join(said(drawing))
+        assert len(contours(drawing, Role.FENCE)) == said(drawing).count("reference edge") == edges
+        assert ("no straightedge" in words) == (bent in rows)
+        assert ("along the reference edge" in words) == (straight in rows)
+        # The edge closes what is cut.
+        cut = contours(drawing, Role.CUT_LINE)
+        assert [each.closed for each in cut] == [each is bent for each in rows]

@@ -15,7 +15,7 @@ from geometry.curing.judged import Cure
 from geometry.curing.kinds import KINDS
 from geometry.curing.places import moved_by
 from geometry.curing.words import say_cure
-from geometry.document.build import Bend, Blank, Build, OldHole, Retainer, Straight
+from geometry.document.build import Bend, Blank, Build, OldHole, OnLine, Retainer, Straight
 from geometry.document.edits import move_post, set_drilled, set_string_of
 from geometry.document.twins import set_symmetric
 from geometry.layout.layout import lay_out
@@ -27,6 +27,7 @@ from tests.amount import sampled
 from tests.broken_heads import broken_head, made_worse
 from tests.builds import (
     HALF,
+    PITCH,
     THICK,
     change,
     closest,
@@ -354,3 +355,15 @@ def test_a_cure_removes_its_finding_and_adds_no_stop(number: int, which: int) ->
         assert not still_there(finding, after), cure.act
         assert not made_worse(before, after), cure.act
         assert cure.stops == sum(each.level is Level.STOP for each in after)
+
+
+def test_a_cure_that_bends_a_straight_row_says_so() -> None:
+    """An end post of three on a line that goes 1 mm inward alone; the whole row that goes with it stays straight."""
+    rule = OnLine(start=60.0, pitch=PITCH, inset=9.0)
+    build = plain_head(row(count=3, rule=rule))
+    found = cured(build, "wall").cures
+    single = next(each for each in found if each.act.startswith("move post spare"))
+    together = next(each for each in found if each.act.startswith("move posts spare"))
+    assert (single.bent, together.bent) == (1, 0)
+    assert "its row is then not straight" in say_cure(single)
+    assert "straight" not in say_cure(together)
