@@ -12,6 +12,7 @@ from app.canvas.levels import level_word, paint_level
 from app.canvas.look import Look, line
 from app.canvas.view import View
 from geometry.checks.judge import Finding, Level
+from geometry.checks.words import measured_to
 from geometry.trade.quantities import show_quantity
 from geometry.trade.units import Units
 
@@ -30,10 +31,11 @@ _EDGE = 4.0  # pixels that words stay clear of the edge of the room
 
 
 def measured_words(finding: Finding, units: Units) -> str:
-    """What is measured, short enough for the drawing; the level's word where it is no length or angle."""
+    """What is measured, and up to what where that is not the drawn edge; the level's word for no length or angle."""
     if finding.measured is None or not finding.unit:
         return level_word(finding.level)
-    return show_quantity(finding.measured, finding.unit, units)
+    measured, end = show_quantity(finding.measured, finding.unit, units), measured_to(finding)
+    return f"{measured} {end}" if end else measured
 
 
 def paint_stops(

@@ -22,7 +22,7 @@ off, stands away by about 0.2 mm. Workshop practice, no source."""
 
 
 Laid = Literal["straightedge", "comb", "back"]
-"""By what bodies of tuners are turned before their screws are drilled: a straightedge, combs, the drawing of the back."""
+"""What bodies are turned by before their screws are drilled: a straightedge, combs, or the drawing of the back."""
 
 
 def laid_by(layout: Layout) -> Laid:

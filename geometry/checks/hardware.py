@@ -8,6 +8,7 @@ import shapely
 from geometry.checks.facts import Facts, pairs, plate_part
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
 from geometry.checks.near_edge import deepest
+from geometry.checks.trimmed import BOTH_SIDES, once_back_trimmed, once_rounded, once_trimmed, trimmed_end
 from geometry.layout.edge import Edge
 from geometry.layout.old_holes import holes_left
 from geometry.layout.parts import thickness_at
@@ -55,15 +56,18 @@ def washer_gap(facts: Facts) -> Gaps:
     i, j = pairs(len(has))
     between = shapely.distance(facts.centres[has[i]], facts.centres[has[j]]) - radius[i] - radius[j]
     near = facts.near.posts
-    beside = near.distance[has] - radius - facts.build.head.edge_face
+    head = facts.build.head
+    beside = near.distance[has] - radius - head.edge_face
+    ends = trimmed_end(at, near.foot[has], near.distance[has], head.edge_face, beside)
     return gaps(
         facts.rule("washer gap"),
         parts,
         np.concatenate([between, beside]),
         np.concatenate([has[i], has]),
         np.vstack([at[i], at]),
-        np.vstack([at[j], near.foot[has]]),
+        np.vstack([at[j], ends]),
         j=np.concatenate([has[j], len(facts.posts) + facts.edge_index(near)[has]]),
+        notes=[*[""] * len(between), *[once_rounded(head)] * len(beside)],
     )
 
 
@@ -74,8 +78,10 @@ def seat(facts: Facts) -> Gaps:
     for n in np.flatnonzero(~shapely.contains_properly(facts.edge.wood, near.shapes)):
         over = shapely.difference(near.shapes[n], facts.edge.wood)
         distance[n], here[n], there[n] = deepest(over, facts.edge.line)
-    row = np.arange(len(distance))
-    return gaps(facts.rule("seat"), facts.seats, distance - facts.trim_back, row, here, there)
+    row, measured = np.arange(len(distance)), distance - facts.trim_back
+    ends = trimmed_end(here, there, distance, facts.trim_back, measured)
+    notes = (once_back_trimmed(facts.build.head),) * len(row)
+    return gaps(facts.rule("seat"), facts.seats, measured, row, here, ends, notes=notes)
 
 
 def seat_on_flat_back(facts: Facts) -> Gaps:
@@ -201,7 +207,10 @@ def screw_to_edge(facts: Facts) -> Gaps:
     j = len(holes) + facts.edge_index(near)
     trims = np.array([facts.trim_face if hole.side == "face" else facts.trim_back for hole in holes])
     measured = near.distance - radius - trims
-    return gaps(rule, parts, measured, np.arange(len(holes)), near.at, near.foot, j=j)
+    ends = trimmed_end(near.at, near.foot, near.distance, trims, measured)
+    face, back = (once_trimmed(facts.build.head, side) for side in BOTH_SIDES)
+    notes = [face if hole.side == "face" else back for hole in holes]
+    return gaps(rule, parts, measured, np.arange(len(holes)), near.at, ends, j=j, notes=notes)
 
 
 def screw_to_hole(facts: Facts) -> Gaps:

@@ -10,6 +10,7 @@ import shapely
 from geometry.checks.caps import caps_of
 from geometry.checks.facts import Facts, pairs
 from geometry.checks.gaps import Gaps, Part, gaps, none_of, points, required
+from geometry.checks.trimmed import once_trimmed, trimmed_end
 from geometry.document.build import OldHole, Region
 from geometry.layout.old_holes import holes_left, swallows
 from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
@@ -27,9 +28,12 @@ def wall(facts: Facts) -> Gaps:
     beside = facts.near.posts
     measured = beside.distance - facts.bore / 2 - trim
     here = _toward(facts.at, beside.foot, facts.bore / 2)
+    there = trimmed_end(facts.at, beside.foot, beside.distance, trim, measured)
     parts = (*facts.bores, *facts.edge_parts)
     j = len(facts.posts) + facts.edge_index(beside)
-    return gaps(facts.rule("wall"), parts, measured, _all(facts), here, beside.foot, j=j, bore=facts.bore)
+    notes = (once_trimmed(facts.build.head, "either"),) * len(measured)
+    rule = facts.rule("wall")
+    return gaps(rule, parts, measured, _all(facts), here, there, j=j, bore=facts.bore, notes=notes)
 
 
 def end_distance(facts: Facts) -> Gaps:

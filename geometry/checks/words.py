@@ -8,21 +8,21 @@ from collections.abc import Iterable
 from geometry.checks.judge import Finding, Level
 from geometry.trade.limits import Sense
 from geometry.trade.quantities import bare_angle, show_measured, show_share
-from geometry.trade.sentence import Translate, as_it_is, say_note
+from geometry.trade.sentence import Sentence, Translate, as_it_is, say_note
 from geometry.trade.units import Units
 
 SENTENCES: dict[str, str] = {
-    "wall": "{a}: {measured} of wood left at the {b}; {limit}.",
+    "wall": "{a}: {measured} of wood left at the {b}{once}; {limit}.",
     "end distance": "{a}: {measured} along the grain from its centre to the end of the wood; {limit}.",
     "web": "{a} and {b}: {measured} of wood between them; {limit}.",
     "body gap": "{a} and {b}: {measured} between them; {limit}.",
     "butting body gap": "{a} and {b}: {measured} between them (they may touch); {limit}.",
-    "washer gap": "{a}: {measured} to {b}; {limit}.",
-    "seat": "{a}: its seat lies {measured} inside the back's edge; {limit}.",
+    "washer gap": "{a}: {measured} to {b}{once}; {limit}.",
+    "seat": "{a}: its seat lies {measured} inside the back's edge{once}; {limit}.",
     "seat on flat back": "{a}: its seat begins {measured} above the start of the flat back; {limit}.",
     "button gap": "{a} and {b}: {measured} between them; {limit}.",
     "button to edge": "{a}: {measured} to the edge of the head; {limit}.",
-    "screw to edge": "{a}: {measured} of wood left at the {b}; {limit}.",
+    "screw to edge": "{a}: {measured} of wood left at the {b}{once}; {limit}.",
     "screw to hole": "{a} and {b}: {measured} of wood between them; {limit}.",
     "screw to own bore": "{a}: {measured} of wood left to its own tuner's bore; {limit}.",
     "screw depth": "{a}: {measured} of wood left beyond the end of its hole; {limit}.",
@@ -50,7 +50,13 @@ SENTENCES: dict[str, str] = {
     "evenness": "{a}: a post lies up to {measured} off a straight and even row; {limit}.",
     "blank": "The head ends {measured} inside the blank {b}; {limit}.",
 }
-"""What is measured, by check; `a` and `b` are the parts, `limit` says what is needed."""
+"""What is measured, by check; `a` and `b` are the parts, `limit` says what is needed.
+
+`once` says what is taken off the edge that is measured to, for that is less than a caliper finds.
+"""
+
+TRIMMED = frozenset({"wall", "screw to edge", "washer gap", "seat"})
+"""Checks of what stays inside a rounded edge: their notes are part of their sentence."""
 
 COUNTS: dict[str, tuple[str, str]] = {
     "outline": ("The outline is closed and does not cross itself.", "The outline is not sound."),
@@ -69,11 +75,11 @@ COUNTS: dict[str, tuple[str, str]] = {
 """Sentences of checks that count faults: when there is none, and when there is one."""
 
 NEGATIVE: dict[str, str] = {
-    "wall": "{a} breaks out at the {b} by {measured}; {limit}.",
+    "wall": "{a} breaks out by {measured} at the {b}{once}; {limit}.",
     "web": "{a} and {b} run into each other by {measured}; {limit}.",
     "body gap": "{a} and {b} overlap by {measured}; {limit}.",
-    "washer gap": "{a} and {b} overlap by {measured}; {limit}.",
-    "seat": "{a}: its seat hangs over the back's edge by {measured}; {limit}.",
+    "washer gap": "{a} and {b} overlap by {measured}{once}; {limit}.",
+    "seat": "{a}: its seat hangs {measured} over the back's edge{once}; {limit}.",
     "seat on flat back": "{a}: its seat begins {measured} below the start of the flat back; {limit}.",
     "button gap": "{a} and {b} overlap by {measured}; {limit}.",
     "button to edge": "{a} reaches {measured} over the head; {limit}.",
@@ -132,7 +138,15 @@ def say(finding: Finding, units: Units = "mm", translate: Translate = as_it_is) 
 
 
 def _note_counts(finding: Finding) -> bool:
-    return finding.check not in COUNTS and finding.level is not Level.FINE
+    return finding.check not in COUNTS and finding.check not in TRIMMED and finding.level is not Level.FINE
+
+
+def measured_to(finding: Finding, translate: Translate = as_it_is) -> str:
+    """Where what is measured ends, if not at the edge as it is drawn: "to the rounding"; else empty."""
+    if finding.check not in TRIMMED or not finding.note:
+        return ""
+    bound = isinstance(finding.note, Sentence) and "binding" in finding.note.text
+    return translate("to the binding" if bound else "to the rounding")
 
 
 def _sentence(finding: Finding, units: Units, translate: Translate) -> str:
@@ -154,7 +168,8 @@ def _sentence(finding: Finding, units: Units, translate: Translate) -> str:
             needed, sense = -needed, "at most"
     shown, required = _told_apart(measured, needed, finding, units, translate)
     limit = translate(_limit(finding, sense)).format(required)
-    return _capital(text.format(a=names[0], b=names[1], measured=shown, limit=limit))
+    once = f" {say_note(finding.note, units, translate)}" if finding.check in TRIMMED and finding.note else ""
+    return _capital(text.format(a=names[0], b=names[1], measured=shown, limit=limit, once=once))
 
 
 def _needed(finding: Finding) -> float:

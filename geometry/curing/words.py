@@ -20,11 +20,15 @@ def say_cure(cure: Cure, units: Units = "mm", translate: Translate = as_it_is) -
 
 
 def say_outcome(cure: Cure, units: Units = "mm", translate: Translate = as_it_is) -> str:
-    """What comes of a cure: that it clears, rows it bends, the smallest ring, what to look at and what is left to fix."""
+    """What comes of a cure: that it clears, rows it bends, the smallest ring, what to look at, what is left to fix."""
     clears = "clears" if cure.level is Level.FINE else "no longer at stop, but still a watch"
     told = [translate(clears)]
     if cure.bent:
-        told.append(translate("its row is then not straight" if cure.bent == 1 else "their rows are then not straight"))
+        told.append(
+            translate(
+                "its row is then not straight" if cure.bent == 1 else "their rows are then not straight"
+            )
+        )
     if cure.ring is not None:
         none = rounded_down(cure.ring) <= 0
         ring = translate("no room to miss" if none else "smallest ring {0}")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from geometry.checks.judge import Level
+from geometry.checks.trimmed import once_trimmed
 from geometry.checks.words import say
 from geometry.search.answers.fitting_words import say_work
 from geometry.search.answers.missed import Missed, Step, WithHoles
@@ -16,6 +17,7 @@ from geometry.search.rings.allowance_words import say_rings
 from geometry.shape.point import Vector
 from geometry.shape.tolerance import PRINT
 from geometry.trade.quantities import show_length, show_measured, show_need, show_radius
+from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
 
 NOTICED = 0.05
@@ -103,10 +105,12 @@ def say_plug(hole: Missed, plug: Plug, units: Units = "mm") -> str:
             f"Plug and drill again: a plug of {size} or more, its centre {centre}, takes in the wrong hole and leaves "
             f"{sound} of sound wood round the new bore."
         )
+    note = say_note(once_trimmed(hole.build.head, "either"), units)
+    once = f" {note}" if note else ""
     if plug.to_edge < 0:
-        return f"{text} It breaks out at the edge by {show_measured(-plug.to_edge, units)}."
+        return f"{text} It breaks out by {show_measured(-plug.to_edge, units)} at the edge{once}."
     cut = f" It runs into bore {', '.join(plug.meets)}." if plug.meets else ""
-    return f"{text} It leaves {show_measured(plug.to_edge, units)} to the edge of the head.{cut}"
+    return f"{text} It leaves {show_measured(plug.to_edge, units)} to the edge of the head{once}.{cut}"
 
 
 # Readings

@@ -22,7 +22,8 @@ from app.document.selection import Item, ItemKind
 from app.document.session import Session
 from export.drawing import Drawing, Mark, Role
 from geometry.checks.judge import Finding, Level
-from geometry.document.build import Build, Node, Nodes
+from geometry.checks.trimmed import once_trimmed
+from geometry.document.build import Build, Head, Node, Nodes
 from geometry.document.edits import free_outline, set_outline
 from geometry.document.outline_nodes import is_smooth, nodes_of
 from geometry.shape.bounds import Bounds
@@ -336,6 +337,8 @@ def test_a_finding_without_a_place_is_not_drawn(qapp: object) -> None:
         ({"measured": -0.25}, "mm", "−0.25 mm"),
         ({"measured": 14.84, "unit": "deg"}, "mm", "14.8°"),
         ({"measured": 53.6, "unit": "%"}, "mm", "54 %"),
+        ({"note": once_trimmed(Head(edge_back=1.0), "either")}, "mm", "2.5 mm to the rounding"),
+        ({"note": once_trimmed(Head(binding=1.0), "either")}, "mm", "2.5 mm to the binding"),
         ({"measured": None}, "mm", "Stop"),
         ({"measured": 2.0, "unit": "", "level": Level.FINE}, "mm", "Fine"),
     ],

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 from typing import Any, Literal
 
+import numpy as np
 import pytest
 
 from geometry.bench.head_wood import head_wood
@@ -13,6 +14,7 @@ from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Gaps
 from geometry.checks.hardware import screw_to_hole
 from geometry.checks.judge import Finding, Level
+from geometry.checks.wood import wall as wall_gaps
 from geometry.checks.wood import web
 from geometry.document.build import (
     Bend,
@@ -477,3 +479,36 @@ def test_sharp_hollow_corner_cannot_be_routed(cutter: float, level: Level | None
 
 def test_convex_heads_suit_any_cutter() -> None:
     assert found(plain_head(post_at(0.0, 60.0), cutter_diameter=50.0), "cutter radius") == []
+
+
+# Rounded edges
+
+
+def test_ends_of_the_dimension_lie_on_bore_and_rounding() -> None:
+    """A bore of 10 mm, its middle 20 mm inside the edge: of its 15 mm to the edge the rounding takes 1."""
+    head = Head(edge_face=1.0)
+    wall = closest(plain_head(post_at(20.0, 60.0), head=head), "wall")
+    assert wall.where is not None
+    one, other = wall.where
+    assert (one.x, one.y, other.x, other.y) == pytest.approx((25.0, 60.0, 39.0, 60.0))
+    assert wall.measured == pytest.approx(one.distance(other))
+
+
+@pytest.mark.parametrize("x", [28.0, 34.0, 38.0])
+def test_the_dimension_is_as_long_as_what_is_measured(x: float) -> None:
+    """Well inside, cut by the rounding, and through the edge: by the outward coordinates of both ends."""
+    head = Head(edge_back=2.0, binding=1.0)
+    wall = closest(plain_head(post_at(x, 60.0), head=head), "wall")
+    assert wall.where is not None
+    one, other = wall.where
+    assert wall.measured == pytest.approx(other.x - one.x) == pytest.approx(40.0 - 3.0 - (x + 5.0))
+
+
+def test_just_no_wood_left_has_a_direction() -> None:
+    """On the rounding to the last digit the way from bore to wood still runs straight out."""
+    head = Head(edge_face=1.0)
+    build = plain_head(post_at(34.0, 60.0), head=head)
+    found = wall_gaps(facts_of(build, lay_out(build)))
+    assert found.measured == pytest.approx([0.0], abs=1e-9)
+    (way,) = found.there - found.here
+    assert np.hypot(*way) == pytest.approx(2e-6, rel=1e-3)

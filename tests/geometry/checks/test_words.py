@@ -11,10 +11,22 @@ from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import COUNTS, NEGATIVE, SENTENCES, headline, say
 from geometry.document.build import AlongEdge, Build, Head, OldHole, Post
 from geometry.shape.point import Point
+from geometry.trade.hardware import Screw
 from geometry.trade.limits import DEFAULT_RULES, Rule
 from geometry.trade.quantities import show_measured
 from geometry.trade.units import Units
-from tests.builds import READY_MADE, closest, laden_head, nodes, plain_head, post_at, row, three_and_three
+from tests.builds import (
+    READY_MADE,
+    change,
+    closest,
+    laden_head,
+    nodes,
+    plain_head,
+    post_at,
+    row,
+    three_and_three,
+    tuner,
+)
 
 BORE, EDGE, STRING = Part("bore", "p", "3"), Part("edge", "", "treble"), Part("string", "s", "2")
 
@@ -62,7 +74,7 @@ OTHER = Part("post", "q", "6")
         ),
         (
             finding("wall", -1.5, STOP, BORE, EDGE),
-            "Bore 3 breaks out at the treble edge by 1.5 mm; at least 3.0 mm needed.",
+            "Bore 3 breaks out by 1.5 mm at the treble edge; at least 3.0 mm needed.",
         ),
         # A broken limit never reads like the quantity that breaks it.
         (
@@ -235,3 +247,69 @@ def test_unsound_outline_says_what_cannot_be_told() -> None:
     build = three_and_three(outline=nodes((20, 0), (-20, 90), (20, 90), (-20, 0)))
     assert said(build, "outline") == FAULT
     assert said(build, "wall") == "Wall: Not known until the outline is closed and does not cross itself."
+
+
+# Rounded edges
+
+
+@pytest.mark.parametrize(
+    ("edges", "said"),
+    [
+        ({}, "15.0 mm of wood left at the treble edge; "),
+        (
+            {"edge_face": 1.0, "edge_back": 1.0},
+            "14.0 mm of wood left at the treble edge once it is rounded by 1 mm; ",
+        ),
+        (
+            {"edge_face": 1.0},
+            "14.0 mm of wood left at the treble edge once it is rounded by 1 mm on the face; ",
+        ),
+        (
+            {"edge_face": 1.0, "edge_back": 2.5},
+            "12.5 mm of wood left at the treble edge once it is rounded by 2.5 mm on the back; ",
+        ),
+        ({"binding": 2.0}, "13.0 mm of wood left at the treble edge inside its binding of 2 mm; "),
+        (
+            {"binding": 2.0, "edge_face": 1.0, "edge_back": 1.0},
+            "12.0 mm of wood left at the treble edge once 2 mm of binding and 1 mm of rounding are taken off; ",
+        ),
+    ],
+)
+def test_a_wall_says_what_the_edge_loses(edges: dict[str, float], said: str) -> None:
+    """A bore of 10 mm, its middle 20 mm inside the edge of 40: calipers find 15 mm, and so much less is wood."""
+    wall = closest(plain_head(post_at(20.0, 60.0), head=change(Head(), **edges)), "wall")
+    assert said in say(wall)
+
+
+def test_what_breaks_into_the_rounding_says_so() -> None:
+    wall = closest(plain_head(post_at(34.5, 60.0), head=Head(edge_face=1.0, edge_back=1.0)), "wall")
+    assert say(wall).startswith(
+        "Bore spare A breaks out by 0.50 mm at the treble edge once it is rounded by 1 mm; "
+    )
+
+
+@pytest.mark.parametrize(
+    ("check", "edges", "said"),
+    [
+        # A seat 18 mm across reaches 9 mm beyond its post, a washer of 14 mm 7.
+        ("seat", {"edge_back": 2.0}, "lies 9.0 mm inside the back's edge once it is rounded by 2 mm; "),
+        ("seat", {"edge_face": 2.0}, "lies 11.0 mm inside the back's edge; "),
+        ("washer gap", {"edge_face": 2.0}, "11.0 mm to treble edge once it is rounded by 2 mm on the face; "),
+        ("washer gap", {"edge_back": 2.0}, "13.0 mm to treble edge; "),
+    ],
+)
+def test_what_lies_on_one_side_says_what_that_side_loses(
+    check: str, edges: dict[str, float], said: str
+) -> None:
+    found = closest(plain_head(post_at(20.0, 60.0), head=change(Head(), **edges)), check)
+    assert said in say(found)
+
+
+def test_screws_say_what_the_back_loses() -> None:
+    """A screw of 2.2 mm, 10 mm outside a post that lies 20 mm inside the edge."""
+    screw = Screw(along=0.0, outward=10.0, diameter=2.2, root=1.5, length=8.0)
+    build = plain_head(post_at(20.0, 60.0), hardware=(tuner(screws=(screw,)),), head=Head(edge_back=1.0))
+    found = closest(build, "screw to edge")
+    assert "7.9 mm of wood left at the treble edge once it is rounded by 1 mm on the back; " in say(found)
+    assert found.where is not None
+    assert found.where[1].x == pytest.approx(39.0)

@@ -304,7 +304,8 @@ def test_a_small_hole_far_off_is_only_filled() -> None:
 def test_a_plug_that_breaks_out_or_runs_into_a_bore_is_said_to() -> None:
     out = hole(plain_head(post_at(33.0, 80.0)), "spare A", 4.0, 0.0)
     assert plug_for(out).to_edge < 0
-    assert "It breaks out at the edge by " in say_plug(out, plug_for(out))
+    assert say_plug(out, plug_for(out)).endswith(" at the edge.")
+    assert "It breaks out by " in say_plug(out, plug_for(out))
     near = hole(pair(19.0), "spare A", 0.0, 9.5, "spare B")
     assert plug_for(near).meets == ("spare B",)
     assert say_plug(near, plug_for(near)).endswith("It runs into bore spare B.")
