@@ -33,7 +33,8 @@ _CONTEXT = 8.0  # mm that are shown around what one zooms to
 
 
 _AROUND_FINDING = 15.0  # mm
-_WORDS = 5  # average letters between a head and what lies over the canvas beside it
+_WORDS = (9, 13)
+"""Average letters that a head leaves free at its left and its right where something stands beside it."""
 
 CLOSEST = 3.0
 """A finding is shown no larger than so many times the whole head: what lies around it tells where it is."""
@@ -119,13 +120,15 @@ class Surface(QWidget):
         """The whole head, as large as it goes; it stays fitted while the canvas changes its size."""
         self._left = None
         extent = self._painter.extent(self.session.scene, self._side)
-        self._show(self._view.fitted(extent, self._kept_clear()), fits=True)
+        self._show(self._fitted(extent), fits=True)
 
-    def _kept_clear(self) -> float:
-        """Pixels at the right that a fitted head keeps clear of: what is covered, and room for words beside it."""
+    def _fitted(self, extent: Bounds) -> View:
+        """The view of the whole head: beside what is covered, with room for words at both sides of it."""
+        # Where everything is covered nothing can keep clear of it.
         if self._covered is None or self._covered.left() <= self._view.ruler:
-            return 0.0  # where everything is covered nothing can keep clear of it
-        return self.width() - self._covered.left() + _WORDS * self.fontMetrics().averageCharWidth()
+            return self._view.fitted(extent)
+        kept, letter = self.width() - self._covered.left(), self.fontMetrics().averageCharWidth()
+        return self._view.fitted_beside(extent, kept, *(side * letter for side in _WORDS))
 
     def cover(self, area: QRectF | None) -> None:
         """Something lies over a part of the canvas, at its right; a head that is fitted in keeps clear of it."""

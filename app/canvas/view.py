@@ -98,18 +98,25 @@ class View(msgspec.Struct, frozen=True):
         centre = Point(self.centre.x - dx / self.across, self.centre.y + dy / self.scale)
         return msgspec.structs.replace(self, centre=centre)
 
-    def fitted(self, bounds: Bounds, kept: float = 0.0) -> View:
-        """The box in the middle of the room, as large as it goes with some air around it.
-
-        So many pixels at the right are `kept` clear of it: it gives way to the left where it would lie there.
-        """
+    def fitted(self, bounds: Bounds) -> View:
+        """The box in the middle of the room, as large as it goes with some air around it."""
         room_x, room_y = (max(size - self.ruler, 1.0) * (1 - 2 * AIR) for size in (self.width, self.height))
         scale = min(room_x / max(bounds.width, 1e-6), room_y / max(bounds.height, 1e-6))
-        whole = msgspec.structs.replace(self, centre=bounds.centre, scale=limited(scale))
-        if not kept or whole.box_to_screen(bounds).right() <= self.width - kept:
+        return msgspec.structs.replace(self, centre=bounds.centre, scale=limited(scale))
+
+    def fitted_beside(self, bounds: Bounds, kept: float, left: float, right: float) -> View:
+        """The same with pixels at the right `kept` clear, and `left` and `right` of the box as well, if there is room.
+
+        As it would be without them where it leaves them clear by itself. Never more than half of the room beside what
+        is kept is left free.
+        """
+        whole = self.fitted(bounds)
+        room = self.width - self.ruler - kept
+        left, right = (min(side, room / 4) for side in (left, right))
+        if whole.box_to_screen(bounds).right() <= self.width - kept - right:
             return whole
-        beside = self.resized(self.width - kept, self.height).fitted(bounds)
-        return beside.resized(self.width, self.height).panned(-kept / 2, 0.0)
+        beside = self.resized(self.width - kept - left - right, self.height).fitted(bounds)
+        return beside.resized(self.width, self.height).panned((left - right - kept) / 2, 0.0)
 
     def resized(self, width: float, height: float) -> View:
         """The canvas grown or shrunk; the middle stays in the middle."""

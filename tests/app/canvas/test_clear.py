@@ -101,6 +101,24 @@ def test_dimensions_cover_neither_signs_nor_each_other(qtbot: QtBot, sample: str
         assert not any(one.intersects(other) for (one, _), (other, _) in combinations(boxes, 2))
 
 
+def test_no_line_of_a_dimension_runs_through_the_words_of_another(qtbot: QtBot) -> None:
+    # The shoulder is measured upwards just where the width at the shoulder has its words.
+    surface = canvas_of(Session(three_and_three()))
+    qtbot.addWidget(surface)
+    surface.resize(560, 520)
+    surface.fit()
+    scene, view = surface.session.scene, surface.view
+    found = [head_dimension(scene.build, scene.layout, name) for name in MEASURES["head"]]
+    shown = [each for each in found if each]
+    _, painter = painter_on(surface)
+    boxes = {name: box for box, name in paint_measures(painter, shown, "", view, LIGHT, "mm")}
+    painter.end()
+    assert {"Starter.width_low", "Starter.shoulder"} <= set(boxes)
+    for each in shown:
+        line = QRectF(*(view.to_screen(end) for end in each.ends)).normalized().adjusted(-1, -1, 1, 1)
+        assert not any(box.intersects(line) for name, box in boxes.items() if name != each.name), each.name
+
+
 def small(qtbot: QtBot) -> tuple[Surface, Ghost]:
     surface = canvas_of(Session(three_and_three()))
     qtbot.addWidget(surface)

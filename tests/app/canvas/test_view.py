@@ -86,3 +86,24 @@ def test_shown_is_what_the_corners_see(mirrored: bool) -> None:
 def test_resizing_keeps_the_middle() -> None:
     view = View(Point(5.0, 7.0), 2.0, 100.0, 50.0, ruler=10.0).resized(300.0, 80.0)
     assert view.to_screen(Point(5.0, 7.0)) == QPointF(155.0, 45.0)
+
+
+def test_a_box_is_fitted_beside_what_is_kept_clear() -> None:
+    view = View(Point(0.0, 0.0), 1.0, 620.0, 420.0, ruler=20.0)
+    low = Bounds(-10.0, 0.0, 10.0, 200.0)
+    assert view.fitted_beside(low, 100.0, 50.0, 70.0) == view.fitted(low), "it is clear by itself"
+    wide = Bounds(-100.0, 0.0, 100.0, 60.0)
+    fitted = view.fitted_beside(wide, 100.0, 50.0, 70.0)
+    box = fitted.box_to_screen(wide)
+    # 620 less the ruler, 100, 50 and 70 leaves 380, of which AIR stays free on both sides.
+    assert box.width() == pytest.approx(380 * (1 - 2 * AIR))
+    assert box.left() - 20.0 == pytest.approx(50 + 380 * AIR)
+    assert 520.0 - box.right() == pytest.approx(70 + 380 * AIR)
+    assert (fitted.width, fitted.height) == (620.0, 420.0)
+
+
+def test_half_of_the_room_is_the_head_at_least() -> None:
+    view = View(Point(0.0, 0.0), 1.0, 620.0, 420.0, ruler=20.0)
+    wide = Bounds(-100.0, 0.0, 100.0, 60.0)
+    box = view.fitted_beside(wide, 200.0, 900.0, 900.0).box_to_screen(wide)
+    assert box.width() == pytest.approx(200 * (1 - 2 * AIR))
