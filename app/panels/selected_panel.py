@@ -70,6 +70,12 @@ class SelectedPanel(Panel):
         super().set_units(units)
         self.rings.set_units(units)
 
+    @property
+    def part_in_hand(self) -> str | None:
+        """The key of the post that is shown."""
+        chosen = self.session.selection
+        return _key(chosen[-1] if chosen else None, "post")
+
     def show_scene(self, scene: Scene, before: Scene | None) -> None:  # noqa: ARG002 - as all panels
         """Show the fields of what is selected in a scene."""
         last = scene.selection[-1] if scene.selection else None

@@ -62,6 +62,9 @@ MEASURES: dict[str, tuple[str, ...]] = {
 }
 """The measures that the numbers of a panel have on the drawing at all times, by the panel's name."""
 
+OF_POSTS = tuple(name for name in OF_PARTS if name != "String.diameter")
+"""Those of a single post."""
+
 IN_HAND: dict[str, tuple[str, ...]] = {
     "head": (
         "Starter.tip_rise",
@@ -80,7 +83,8 @@ IN_HAND: dict[str, tuple[str, ...]] = {
         "Build.cutter_diameter",
     ),
     "strings": ("Nut.thickness", "Nut.course_gap", "Build.bridge_spread", "String.diameter"),
-    "tuners": tuple(name for name in OF_PARTS if name != "String.diameter"),
+    "tuners": OF_POSTS,
+    "selected": OF_POSTS,
 }
 """More of them, which are shown while their field has the cursor: all at once would crowd the drawing."""
 
@@ -94,7 +98,8 @@ FROM_THE_SIDE: dict[str, tuple[str, ...]] = {
         "Head.volute_height",
     ),
     "strings": ("Nut.slot_floor", "Build.scale_length"),
-    "tuners": ("Post.turns",),
+    "tuners": tuple(SIDE_OF_PARTS),
+    "selected": tuple(SIDE_OF_PARTS),
 }
 """Those that do not lie in the plan and are found on the head seen from the side."""
 

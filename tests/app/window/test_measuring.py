@@ -13,8 +13,10 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.canvas.side_inset import SideInset
+from app.document.selection import Item
 from app.document.settings import SettingsStore
 from app.panels.head_panel import HeadPanel
+from app.panels.selected_panel import SelectedPanel
 from app.panels.tuners_panel import TunersPanel
 from app.widgets.number_field import NumberField
 from app.widgets.sizes import FRAME
@@ -341,3 +343,18 @@ def test_a_drag_does_not_paint_the_side(bench: Window, monkeypatch: pytest.Monke
     assert painted == []
     bench.session.cancel()
     assert painted
+
+
+def test_a_selected_post_has_its_place_on_the_drawing(bench: Window) -> None:
+    post = bench.session.build.rows[0].posts[1].key
+    bench.session.select((Item("post", post),))
+    bench.show_panel("selected")
+    panel = bench.side.panel("selected")
+    assert isinstance(panel, SelectedPanel)
+    for field, name in ((panel.post.across, "Post.x"), (panel.post.inward, "Moved.inward")):
+        field.setFocus()
+        bench.canvas.grab()
+        assert name in [each for _, each in bench.canvas._painter.boxes]
+    panel.post.turns.setFocus()
+    assert bench.side_inset.isVisible()
+    assert "Post.turns" in inset_boxes(bench)
