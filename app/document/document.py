@@ -60,12 +60,12 @@ class Document(QObject):
 
     # Coming and going
 
-    def start(self, build: Build, *, unsaved: bool = False) -> bool:
-        """Begin with a new build; False when the maker would rather keep the old one.
+    def start(self, build: Build, *, unsaved: bool = False, asked: bool = False) -> bool:
+        """Begin with a new build; False when the maker would rather keep the old one, unless that was `asked` before.
 
         One that took work, such as reading a drawing, is `unsaved` from the start; a starter is made again in a moment.
         """
-        if not self.may_leave():
+        if not asked and not self.may_leave():
             return False
         self._session.start(build, restored=unsaved)
         self._arrived()

@@ -194,7 +194,7 @@ class OutputDialog(WorkDialog):
     # Files
 
     def _save_pdf(self) -> None:
-        ready = self._prepared
+        ready = self._prepared if self._all_reads() else None
         if ready is not None and ready.pages:
             self._save(self.tr("Save PDF"), "", ".pdf", lambda: write_pages(ready.pages, ready.job))
 
@@ -205,6 +205,8 @@ class OutputDialog(WorkDialog):
         GuideDialog(job_for(self._scene, self._shop, self.choices), self).open()
 
     def _save_for_machine(self, suffix: Suffix) -> None:
+        if not self._all_reads():
+            return
         job = machine_job(job_for(self._scene, self._shop, self.choices, self._file), self.choices)
         if not job.stopped or self.ask.despite_stop(self._stop_words()):
             part = self.tr("holes") if suffix == ".csv" else self.choices.drawing
@@ -215,7 +217,7 @@ class OutputDialog(WorkDialog):
     # Printer
 
     def _print(self) -> None:
-        if self._prepared is not None and self._prepared.pages:
+        if self._all_reads() and self._prepared is not None and self._prepared.pages:
             profile = profile_of(self._shop, self.choices.printer)
             self._send(self._prepared.pages, profile.name, profile)
 

@@ -22,6 +22,7 @@ from app.widgets.kit import button, strong
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
 from app.widgets.typed_line import fault_colour
+from app.widgets.unread import say_unread, told_unread
 from export.paper import paper_named
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.quantities import show_length
@@ -138,8 +139,13 @@ class PrinterDialog(QDialog):
             field.setPlaceholderText(length)
             field.edited.connect(self._judge)
             field.cleared.connect(self._judge)
+            field.refused.connect(self._judge)
+            field.textEdited.connect(self._judge)
+            field.returnPressed.connect(self._judge)
             label, result = PlainLabel(words), PlainLabel()
             label.setBuddy(field)
+            # The room of what they come to is there from the start: nothing is squeezed when it appears.
+            result.setMinimumWidth(self.fontMetrics().horizontalAdvance("× 0.0000") + 4)
             self.readings[axis], self.factors[axis] = field, result
             for place, widget in enumerate((label, field, result)):
                 grid.addWidget(widget, line, place)
@@ -181,7 +187,7 @@ class PrinterDialog(QDialog):
         except Refusal:
             return None
 
-    def _judge(self) -> None:
+    def _judge(self, *_: object) -> None:
         """Show what the readings come to, and whether it can be kept."""
         for axis, label in self.factors.items():
             found = self._factor(axis)
@@ -189,12 +195,16 @@ class PrinterDialog(QDialog):
         words, wrong = self._verdict()
         self.verdict.setText(words)
         self.verdict.setStyleSheet(f"color: {fault_colour(self).name()}" if wrong else "")
-        self.keep.setEnabled(self.profile is not None)
+        # What is being typed may be what was missing: it is looked at when it is to be kept.
+        typed = any(field.isModified() and not field.fault for field in self.readings.values())
+        self.keep.setEnabled(self.profile is not None or typed)
         known = {profile.name for profile in self._shop.printers}
         self.forget.setEnabled(self.name.currentText().strip() in known and len(known) > 1)
 
     def _verdict(self) -> tuple[str, bool]:
         for axis, field in self.readings.items():
+            if field.fault:
+                return say_unread(field), True
             if field.value is not None:
                 try:
                     factor(self._wanted(axis), field.value, self._shop.units)
@@ -221,11 +231,12 @@ class PrinterDialog(QDialog):
     # What Qt calls
 
     def accept(self) -> None:
-        """Keep the correction and close."""
-        profile = self.profile
+        """Keep the correction and close, once both readings read."""
+        profile = None if told_unread(self) else self.profile
         if profile is not None:
             self._keep(with_printer(self._shop, profile), profile.name)
             super().accept()
+        self._judge()
 
 
 def _step(number: str, words: str) -> QLabel:

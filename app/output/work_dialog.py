@@ -19,6 +19,7 @@ from app.output.pieces import level_line
 from app.output.printing import Printing
 from app.output.questions import Questions
 from app.widgets.sizes import roomy
+from app.widgets.unread import told_unread
 from app.writing.export import Suffix
 
 
@@ -100,6 +101,8 @@ class WorkDialog(QDialog):
 
     def _save(self, title: str, part: str, suffix: Suffix, data: Callable[[], bytes]) -> None:
         """Ask for a place and write the file there, beside the window; Stop leaves what was there."""
+        if not self._all_reads():
+            return
         path = self.ask.path(title, suggested(self._folder, self._name, part, suffix), suffix)
         if path is None:
             return
@@ -116,6 +119,13 @@ class WorkDialog(QDialog):
         self.foot.begin(self.tr("Writing {name}…").format(name=path.name))
         self.writing.start(write)
         self._allow()
+
+    def _all_reads(self) -> bool:
+        """Whether all that is typed reads; what does not is said, with the cursor there."""
+        words = told_unread(self)
+        if words:
+            self.foot.say(words)
+        return not words
 
     def _allow(self) -> None:
         """Offer what can be done now."""

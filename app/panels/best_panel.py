@@ -20,6 +20,7 @@ from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import MOST_STRAIGHT
+from app.widgets.unread import told_unread
 from geometry.search.placing.alike import Twins, Unlike
 from geometry.search.placing.alike_words import say_unlike
 from geometry.search.placing.stages import sides_of
@@ -174,6 +175,8 @@ class BestPanel(ProposingPanel[Offer]):
 
     def search(self) -> None:
         """Look for the best placement beside the window."""
+        if told_unread(self):
+            return
         self.session.cancel()
         self.session.dismiss()
         self._drop()

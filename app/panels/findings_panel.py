@@ -128,7 +128,7 @@ class FindingsPanel(QWidget):
 
     def show_scene(self, scene: Scene) -> None:
         """Show the findings of a scene; the list stays where it is scrolled to."""
-        self.list.follow(lambda: self.model.show(scene.findings, scene.build))
+        self.list.follow(lambda: self.model.show(scene.findings, scene.build), waits=scene.gesture)
         self._show_headline(scene)
         changed = len(scene.build.limits)
         self.foot.setVisible(changed > 0)
@@ -242,6 +242,9 @@ class FindingsPanel(QWidget):
 
     def show_way_back(self, shown: bool) -> None:  # noqa: FBT001 - reads as Qt's setVisible
         """Offer the view that was there before a finding was shown, or no longer."""
+        if self.back.hasFocus() and not shown:
+            # Otherwise the keyboard would go to whatever comes next, such as the name of the build.
+            self.list.setFocus(Qt.FocusReason.OtherFocusReason)
         self.back.setVisible(shown)
 
     # What Qt calls

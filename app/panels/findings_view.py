@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QPoint, Qt, Signal, SignalInstance
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
 from app.panels.cures_box import CuresBox
@@ -14,6 +14,13 @@ from app.panels.finding_rows import FindingRow, FoldRow, Identity, identity
 from app.panels.findings_model import AnyIndex, FindingsModel
 from app.panels.limit_editor import LimitEditor
 from geometry.checks.judge import Finding
+
+BY_KEY = (
+    Qt.FocusReason.TabFocusReason,
+    Qt.FocusReason.BacktabFocusReason,
+    Qt.FocusReason.ShortcutFocusReason,
+)
+"""How the keyboard comes to the list without the mouse."""
 
 
 class FindingsList(QListView):
@@ -57,15 +64,22 @@ class FindingsList(QListView):
         row = self._rows.rows[index.row()] if index.isValid() else None
         return row.finding if isinstance(row, FindingRow) else None
 
-    def follow(self, change: Callable[[], None]) -> None:
-        """Change the rows; the cursor stays on its finding, wherever that goes."""
+    def follow(self, change: Callable[[], None], *, waits: bool = True) -> None:
+        """Change the rows; the cursor stays on its finding, wherever that goes.
+
+        `waits`: where that is no longer there, the cursor comes back with it, as in the middle of a drag.
+        """
         self._following = True
         change()
         place = self._rows.place(self._current) if self._current is not None else None
         index = self._rows.index(place) if place is not None else QModelIndex()
+        gone = self._current is not None and place is None and not waits
         if self._current is not None and index != self.currentIndex():
             self.selectionModel().setCurrentIndex(index, QItemSelectionModel.SelectionFlag.ClearAndSelect)
         self._following = False
+        if gone:
+            self._current = None
+            self.pointed.emit(None)
 
     def show_editor(self, editor: LimitEditor | None) -> None:
         """Show the limits in their row, or no longer."""
@@ -190,6 +204,18 @@ class FindingsList(QListView):
             if event.key() == Qt.Key.Key_Escape:
                 self.escaped.emit()
             super().keyPressEvent(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Who comes by a key finds the cursor on the first finding; Qt would put it there for everybody, unseen."""
+        index, self._following = self.currentIndex(), True
+        super().focusInEvent(event)
+        self._following = False
+        flag = QItemSelectionModel.SelectionFlag
+        if event.reason() in BY_KEY and self._rows.rows:
+            index = index if index.isValid() else self._rows.index(0)
+            self.selectionModel().setCurrentIndex(index, flag.ClearAndSelect)
+        elif not index.isValid():
+            self.selectionModel().setCurrentIndex(QModelIndex(), flag.Clear)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Sentences wrap anew in another width; a list that runs down is laid out anew for another height only."""

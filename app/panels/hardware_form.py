@@ -9,11 +9,13 @@ from PySide6.QtWidgets import (
     QDialog,
     QFrame,
     QHBoxLayout,
+    QMessageBox,
     QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
+from app.document.question import question
 from app.panels.fixings_form import FixingsForm
 from app.panels.hardware_groups import (
     NEW_PIN,
@@ -39,8 +41,10 @@ from app.widgets.fields import Choice, TextField, Tick
 from app.widgets.kit import GAP, MARGIN, Fault, Form, button, heading, remark
 from app.widgets.number_field import NumberField, number_text
 from app.widgets.sizes import fit
-from geometry.trade.agreement import doubts
-from geometry.trade.hardware import POST_SLACK, Hardware, Pin, Plate, RearButton, Screw, SideButton
+from app.widgets.unread import told_unread
+from geometry.trade.agreement import doubts, with_body
+from geometry.trade.hardware import POST_SLACK, Hardware, Pin, Plate, RearButton, Rectangle, Screw, SideButton
+from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.units import Units
 
 
@@ -50,12 +54,15 @@ class HardwareForm(QDialog):
     def __init__(self, hardware: Hardware, units: Units = "mm", parent: QWidget | None = None) -> None:
         """Begin with the measures of `hardware`."""
         super().__init__(parent)
-        self.hardware = hardware
+        self.hardware = self._begun_with = hardware
         self.units: Units = units
         self.paths: dict[QObject, str] = {}
         """Where the measure of each field is found in the record."""
+        self._seat_measured = all(hardware.seat != each.seat for each in LIBRARY)
+        """Whether the seat is the maker's own; a typical one goes with the body."""
         self._groups: list[tuple[Group, Numbers, Tick | None]] = []
         self.typical = remark("")
+        self.of_body = remark(self.tr("Typical for its body, with which it changes. Measure yours."))
         self.doubt = Fault(self.tr("What cannot be right"))
         self.setWindowTitle(self.tr("Measures of the tuners"))
         self.drawing = PartDrawing(hardware, units)
@@ -82,6 +89,20 @@ class HardwareForm(QDialog):
         taken = form.exec() == QDialog.DialogCode.Accepted
         form.deleteLater()
         return form.hardware if taken else None
+
+    def ask_give_up(self) -> bool:
+        """Whether the measures that were typed may be given up."""
+        box = question(
+            self,
+            self.tr("Measures of the tuners"),
+            self.tr("Give up the measures that you have typed?"),
+            self.tr("The tuners stay as they were."),
+            QMessageBox.Icon.Question,
+        )
+        give_up = box.addButton(self.tr("&Give them up"), QMessageBox.ButtonRole.DestructiveRole)
+        box.setDefaultButton(box.addButton(QMessageBox.StandardButton.Cancel))
+        box.exec()
+        return box.clickedButton() is give_up
 
     # Laying out
 
@@ -141,6 +162,8 @@ class HardwareForm(QDialog):
             if "bushing_bore" in numbers.fields:
                 self._turns_in = numbers.fields["bushing_bore"]
                 form.add_wide(self.typical)
+            if group.path == "seat":
+                form.add_wide(self.of_body)
             self._groups.append((group, numbers, tick))
             self.column.addWidget(form)
 
@@ -150,6 +173,10 @@ class HardwareForm(QDialog):
             usual = next(each.default for each in fields(group.record) if each.name == line.field)
             taken = usual if value is None else value
             changed = replace(part_at(self.hardware, group.path) or self.hardware, **{line.field: taken})
+            self._seat_measured = self._seat_measured or group.path == "seat"
+            if isinstance(changed, Rectangle) and group.path == "body" and not self._seat_measured:
+                self._take(with_body(self.hardware, changed))
+                return
             self._take(with_part(self.hardware, group.path, changed) if group.path else changed)
 
         numbers = Numbers(form, group.record, group.lines, self.units, edited)
@@ -225,6 +252,7 @@ class HardwareForm(QDialog):
             if tick is not None:
                 tick.set_value(part is not None)
         self._show_turns_in()
+        self.of_body.setVisible(hardware.seat is not None and not self._seat_measured)
         self.bushing_form.setVisible(hardware.bushing is not None)
         self.bushing.set_value(hardware.bushing.kind if hardware.bushing else None)
         self.axis.set_value("side" if isinstance(hardware.button, SideButton) else "rear")
@@ -285,6 +313,18 @@ class HardwareForm(QDialog):
             self._set_plate(replace(self.hardware.plate, screws=screws))
 
     # What Qt calls
+
+    def accept(self) -> None:
+        """Take the measures, once all that is typed reads."""
+        words = told_unread(self)
+        self.doubt.tell(words)
+        if not words:
+            super().accept()
+
+    def reject(self) -> None:
+        """Give the measures up; typed ones are not given up by a key alone."""
+        if self.hardware == self._begun_with or self.ask_give_up():
+            super().reject()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
         """The measure of the field with the cursor stands out on the drawing."""

@@ -18,6 +18,7 @@ from app.widgets.fields import Choice
 from app.widgets.kit import Form, button, capital, heading, line, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import WIDEST_BORE
+from app.widgets.unread import say_unread, when_in_doubt
 from geometry.checks.outline import outline_is_sound
 from geometry.layout.parts import PlacedPost
 from geometry.search.answers.missed import Rest
@@ -96,6 +97,7 @@ class MissedPanel(ProposingPanel[Answer]):
             self.column.addWidget(part)
         for field in (self.right, self.tipward, self.diameter):
             field.edited.connect(self._look)
+            when_in_doubt(field, self._look)
         self.diameter.cleared.connect(self._look)
         self.readings.edited.connect(self._look)
 
@@ -184,6 +186,11 @@ class MissedPanel(ProposingPanel[Answer]):
         post, layout = self.post, self.session.scene.layout
         if post is None:
             return self.tr("There are no holes yet.")
+        field = next(
+            (each for each in self.findChildren(NumberField) if each.fault and each.isVisibleTo(self)), None
+        )
+        if field is not None:
+            return say_unread(field)
         if not outline_is_sound(layout.edge):
             return self.tr("Nothing can be told while the outline is open or crosses itself.")
         place = self._by_offset(post) if self.how.value == "offset" else self._by_readings(post)

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout
 from app.widgets.fields import Choice
 from app.widgets.kit import GAP, small_button
 from app.widgets.number_field import NumberField, Range
+from app.widgets.unread import when_in_doubt
 from geometry.search.answers.readings import LONGEST, Kind, Reading
 from geometry.trade.units import Units
 
@@ -69,6 +70,7 @@ class ReadingFields(QWidget):
         self.kind.picked.connect(self._another)
         for signal in (self.other.picked, self.length.edited, self.length.cleared):
             signal.connect(self._tell)
+        when_in_doubt(self.length, self.edited.emit)
         self.drop.clicked.connect(self.dropped)
         self._show_other()
 

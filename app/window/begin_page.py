@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from PySide6.QtWidgets import (
@@ -15,7 +15,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.widgets.kit import Fault
 from app.widgets.sizes import room
+from app.widgets.typed_line import TypedLine
+from app.widgets.unread import told_unread
 
 
 def ask_file(parent: QWidget, folder: Path, suffixes: Iterable[str], title: str, kinds: str) -> Path | None:
@@ -29,9 +32,17 @@ class BeginPage(QDialog):
     """A page that ends with a new head on the bench, or with none."""
 
     create_button: QPushButton
+    fault: Fault
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.may_go_on: Callable[[], bool] = lambda: True
+        """Whether the head may come to the bench; asked when all is typed, so that a no leads back to the page."""
 
     def _set_side_by_side(self, picture: QWidget, side: QVBoxLayout, picture_width: int) -> None:
         """The picture at the left; what is asked beside it, and at its foot the buttons."""
+        self.fault = Fault(self.tr("What does not read"))
+        side.addWidget(self.fault)
         side.addStretch(1)
         side.addWidget(self._buttons())
         row = QHBoxLayout(self)
@@ -39,9 +50,18 @@ class BeginPage(QDialog):
         row.setSpacing(28)
         row.addWidget(picture)
         row.addLayout(side, 1)
+        for field in self.findChildren(TypedLine):
+            field.refused.connect(self.fault.tell)
         # Wide enough for the longest names in the lists, where the screen is.
         wide = picture_width + self.fontMetrics().averageCharWidth() * 92
         self.setMinimumWidth(min(wide, room(self).width()))
+
+    def accept(self) -> None:
+        """Go on, once all that is typed reads and whoever asked for the page wants it to."""
+        words = told_unread(self)
+        self.fault.tell(words)
+        if not words and self.may_go_on():
+            super().accept()
 
     def _buttons(self) -> QDialogButtonBox:
         box = QDialogButtonBox()

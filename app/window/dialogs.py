@@ -21,9 +21,10 @@ def begin_with(window: Shell, shape: StarterShape) -> None:
     """Ask the few things that matter about a starter, and put it on the bench."""
     from app.window.new_build import NewBuildPage
 
-    page = NewBuildPage(shape, window.store.settings, window.shade, window)
+    page = NewBuildPage(shape, window.store.settings, window.shade, window, window.measured)
+    page.may_go_on = window.document.may_leave
     if window.ask(page):
-        window.document.start(page.build)
+        window.document.start(page.build, asked=True)
 
 
 def begin_from_drawing(window: Shell) -> None:
@@ -35,8 +36,9 @@ def begin_from_drawing(window: Shell) -> None:
     if drawing is None:
         return
     page = OwnHeadPage(drawing, window.store.settings, window.shade, window)
+    page.may_go_on = window.document.may_leave
     if window.ask(page) and page.build is not None:
-        window.document.start(page.build, unsaved=True)
+        window.document.start(page.build, unsaved=True, asked=True)
 
 
 def begin_from_photo(window: Shell, lay_under: Callable[[Underlay], object]) -> None:
@@ -48,10 +50,10 @@ def begin_from_photo(window: Shell, lay_under: Callable[[Underlay], object]) -> 
 
     path = window.session.path
     page = PhotoPage(window.store.settings, path.parent if path else Path.home(), window)
+    page.may_go_on = window.document.may_leave
     if not window.ask(page) or page.begun is None:
         return
-    if not window.document.start(page.begun.build, unsaved=True):
-        return
+    window.document.start(page.begun.build, unsaved=True, asked=True)
     words = page.begun.words
     if page.begun.picture is not None:
         lay_under(page.begun.picture)

@@ -51,9 +51,16 @@ class NewBuildPage(BeginPage):
     """Nut width, strings, tuners and hand for a starter; the picture and its verdict follow at once."""
 
     def __init__(
-        self, shape: StarterShape, settings: Settings, shade: Shade, parent: QWidget | None = None
+        self,
+        shape: StarterShape,
+        settings: Settings,
+        shade: Shade,
+        parent: QWidget | None = None,
+        measured: list[Hardware] | None = None,
     ) -> None:
+        """`measured`: tuners that the maker has measured before; those measured here are added to it."""
         super().__init__(parent)
+        self._measured = [] if measured is None else measured
         self._shape, self._settings, self._shade = shape, settings, shade
         self._taken = False
         name, line = starter_words(shape)
@@ -94,6 +101,8 @@ class NewBuildPage(BeginPage):
             self.hardware.addItem(part.name[0].upper() + part.name[1:], part)
             tip = say_most(part, self._settings.units)
             self.hardware.setItemData(place, tip, Qt.ItemDataRole.ToolTipRole)
+        for own in self._measured:
+            self.hardware.addItem(own.name, own)
         self.hardware.addItem(self.tr("My own tuner, measured…"), None)
         self.wood.addItem(self.tr("Not named yet"), "")
         for wood in known_woods(self._settings.shop.own_woods):
@@ -184,6 +193,7 @@ class NewBuildPage(BeginPage):
         )
         if measured is not None:
             self._begun_with = measured
+            self._measured.append(measured)
             self.hardware.insertItem(place, measured.name, measured)
         kept = next(n for n in range(self.hardware.count()) if self.hardware.itemData(n) == self._begun_with)
         self.hardware.setCurrentIndex(kept)

@@ -13,7 +13,7 @@ from app.document.session import Session
 from app.document.settings import SettingsStore
 from app.widgets.notice import SAID, Answer, NoticeBar
 
-CHANGED, UNKEPT, UNREAD, WRONG = "changed", "unkept", "unread", "wrong"
+CHANGED, REFUSED, UNKEPT, UNREAD, WRONG = "changed", "refused", "unkept", "unread", "wrong"
 """The keys of the notices, besides those of offers, which are the files that keep the work."""
 
 
@@ -31,7 +31,8 @@ class Notices(QObject):
         super().__init__(bar)
         self._bar, self._session, self._document, self._store = bar, session, document, store
         self._show_log = show_log
-        document.saved.connect(lambda: bar.drop(CHANGED))
+        document.saved.connect(lambda: bar.drop(CHANGED, REFUSED))
+        document.refused.connect(lambda why: bar.say(why, key=REFUSED))
         document.changed_outside.connect(self._say_changed_outside)
         document.unkept.connect(self._tell_unkept)
         store.unkept.connect(self._tell_unkept)
@@ -45,7 +46,7 @@ class Notices(QObject):
 
     def arrived(self) -> None:
         """Another build is on the bench: what was said of the last one goes, and nothing else."""
-        self._bar.drop(SAID, CHANGED)
+        self._bar.drop(SAID, CHANGED, REFUSED)
 
     # Recovered work
 

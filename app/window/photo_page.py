@@ -36,6 +36,8 @@ class PhotoPage(PicturePage):
         """`folder` is where pictures are looked for at first."""
         super().__init__(settings, folder, parent)
         self.begun: Begun | None = None
+        self.may_go_on: Callable[[], bool] = lambda: True
+        """Whether the head may come to the bench; a no leads back to the page."""
         self.setWindowTitle(self.tr("From a photo of a head"))
         self.lines = NutLines()
         self.forget = button(
@@ -142,7 +144,8 @@ class PhotoPage(PicturePage):
             self.foot.say("")
             return
         self.begun = made
-        self.accept()
+        if self.may_go_on():
+            self.accept()
 
     def _allow(self) -> None:
         super()._allow()

@@ -34,7 +34,7 @@ from app.widgets.notice import NoticeBar
 from app.widgets.shades import shade_of
 from app.widgets.sizes import fit, screen_of
 from app.widgets.theme import dress
-from app.widgets.typed_line import TypedLine
+from app.widgets.unread import lead_to, say_unread, unread
 from app.window.narrow import LEAST_DRAWING, Narrow
 from app.window.side import PANELS, Side
 from app.window.status import StatusLine
@@ -44,12 +44,16 @@ if TYPE_CHECKING:
     from app.output.choices import Choices
     from app.window.measuring import Measuring
     from app.window.start_screen import StartScreen
+    from geometry.trade.hardware import Hardware
 
 LAYOUT_VERSION = 1
 """Raised when docks or toolbars change, so that an old layout is not forced on new ones."""
 
 _FORM = 46
 """Average letters that buttons and panel take in a narrow window, where the drawing can spare them."""
+
+TYPED = "typed"
+"""The key of the notice about a field that does not read; it goes as soon as the field does."""
 
 
 class Shell(QMainWindow):
@@ -69,6 +73,8 @@ class Shell(QMainWindow):
     made: dict[str, QAction]
     """The actions by their keys in the table."""
     choices: Choices | None
+    measured: list[Hardware]
+    """Tuners that the maker has measured for new builds, as long as the window is open."""
     """What was chosen for the last output."""
 
     def __init__(self, session: Session, store: SettingsStore) -> None:
@@ -272,14 +278,13 @@ class Shell(QMainWindow):
 
     def settle(self) -> bool:
         """Take over what is typed and not entered yet; False, and said, where it cannot be read."""
-        field = QApplication.focusWidget()
-        if not isinstance(field, TypedLine):
-            return True
-        field.take_over()
-        if field.fault:
-            words = self.tr("{name} does not read: {why} Esc brings back what was there.")
-            self.say(words.format(name=field.accessibleName(), why=field.fault))
-        return not field.fault
+        field = unread(self)
+        if field is not None:
+            lead_to(field)
+            self.notice.say(say_unread(field), key=TYPED)
+            once = Qt.ConnectionType.SingleShotConnection
+            field.refused.connect(lambda _: self.notice.drop(TYPED), type=once)
+        return field is None
 
     def ask(self, dialog: QDialog) -> bool:
         """Show a dialog and wait for it; whether it was accepted.

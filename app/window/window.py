@@ -46,7 +46,7 @@ class Window(Shell):
         self.notices = Notices(self.notice, session, self.document, store, self.show_log)
         self.head_picture = HeadPicture(self.canvas, session, self.document)
         self.tool_name: ToolName = "select"
-        self.choices = None
+        self.choices, self.measured = None, []
         self._make_menus()
         self._connect()
         self.use_tool("select")
@@ -72,7 +72,6 @@ class Window(Shell):
         self.session.changed.connect(self._scene_changed)
         self.session.file_changed.connect(self._file_changed)
         self.page_changed.connect(self._page_changed)
-        self.document.refused.connect(self.say)
         self.document.opened.connect(self._arrived)
         self.store.changed.connect(self.apply_settings)
         canvas, status = self.canvas, self.status

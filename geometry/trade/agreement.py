@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import msgspec
+from msgspec.structs import replace
 
 from geometry.shape.tolerance import PRINT
 from geometry.trade.hardware import Hardware, Rectangle
+from geometry.trade.measures import LEAST
 from geometry.trade.sentence import Sentence
 
 
@@ -62,6 +64,24 @@ def doubts(hardware: Hardware) -> tuple[Sentence, ...]:
         )
         said.append(Sentence(words, (over,)))
     return tuple(said)
+
+
+def with_body(hardware: Hardware, body: Rectangle) -> Hardware:
+    """The tuner with another body, whose seat has as much of the body round it on each side as before.
+
+    So it is while nobody has measured the seat. One that would have no size left stays as it is.
+    """
+    before, seat = hardware.body, hardware.seat
+    if before is not None and seat is not None:
+        seat = Rectangle(
+            along=seat.along + body.along - before.along,
+            across=seat.across + body.across - before.across,
+            shift_along=seat.shift_along + body.shift_along - before.shift_along,
+            shift_outward=seat.shift_outward + body.shift_outward - before.shift_outward,
+        )
+        if min(seat.along, seat.across) < LEAST:
+            seat = hardware.seat
+    return replace(hardware, body=body, seat=seat)
 
 
 def _past(one: Rectangle, other: Rectangle) -> tuple[float, ...]:

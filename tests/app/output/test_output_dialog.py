@@ -268,6 +268,17 @@ def test_the_drawing_for_machines_is_chosen_and_told_beside_its_buttons(opened: 
     assert dialog.choices.drawing == "face"
 
 
+def test_no_file_is_made_of_numbers_that_do_not_read(opened: Open, sound: Scene, answers: Answers) -> None:
+    dialog = opened(sound, drawing="guide")
+    type_into(dialog.options.kerf, "xx")
+    for button in (*dialog.machines.buttons.values(), dialog.foot.save, dialog.foot.print):
+        button.click()
+        assert "Kerf: " in dialog.foot.message.text()
+        assert dialog.options.kerf.hasFocus()
+    assert answers.asked == []
+    assert not dialog.writing.busy
+
+
 def test_a_machine_file_of_a_stop_asks_first(
     qtbot: QtBot, opened: Open, stopped: Scene, answers: Answers
 ) -> None:

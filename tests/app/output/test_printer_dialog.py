@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from app.output.printer_dialog import PrinterDialog
@@ -140,3 +140,36 @@ def test_the_rulers_are_asked_for_by_name(qtbot: QtBot, kept: Kept, shop: Shop) 
         with qtbot.waitSignal(signal) as told:
             button.click()
         assert told.args == ["Back room"]
+
+
+def test_the_last_reading_counts_though_it_was_not_entered(qtbot: QtBot, kept: Kept, shop: Shop) -> None:
+    dialog = opened(qtbot, kept, shop)
+    QTest.keyClicks(dialog.name, "Upstairs")
+    type_into(dialog, "149.6", "")
+    up = dialog.readings["up"]
+    up.setFocus()
+    QTest.keyClicks(up, "200.5")
+    QTest.mouseClick(dialog.keep, Qt.MouseButton.LeftButton)
+    (_, name), profile = kept[0], kept[0][0].printers[-1]
+    assert (name, profile.name) == ("Upstairs", "Upstairs")
+    assert profile.factor_x == pytest.approx(150 / 149.6, abs=1e-4)
+    assert profile.factor_y == pytest.approx(200 / 200.5, abs=1e-4)
+
+
+def test_a_reading_that_does_not_read_is_not_kept(qtbot: QtBot, kept: Kept, shop: Shop) -> None:
+    dialog = opened(qtbot, kept, shop)
+    QTest.keyClicks(dialog.name, "Upstairs")
+    type_into(dialog, "149.6", "200.5")
+    type_into(dialog, "149.6", "200.5y")
+    dialog.accept()
+    assert not kept
+    assert "200.5y" in dialog.verdict.text()
+
+
+def test_no_words_are_cut_when_a_factor_appears(qtbot: QtBot, kept: Kept, shop: Shop) -> None:
+    dialog = opened(qtbot, kept, shop)
+    type_into(dialog, "149.6", "200.5")
+    qtbot.wait(1)
+    for label in dialog.findChildren(QLabel):
+        if label.isVisible() and not label.wordWrap():
+            assert label.width() >= label.sizeHint().width(), label.text()

@@ -244,3 +244,30 @@ def test_the_way_back_is_offered_while_there_is_one(qtbot: QtBot) -> None:
     panel.show_way_back(True)
     with qtbot.waitSignal(panel.back_wanted):
         press(panel.back)
+
+
+def test_a_cured_finding_leaves_no_other_one_chosen_in_its_place(qtbot: QtBot) -> None:
+    panel = opened(qtbot, panel_of(qtbot, near_the_edge()), "wall")
+    pointed: list[object] = []
+    panel.hovered.connect(pointed.append)
+    panel.cures.take_first()
+    panel.list.setFocus()
+    assert panel.list.selectedIndexes() == []
+    assert pointed[-1] is None
+    panel.session.undo()
+    assert panel.list.selectedIndexes() == [], "nor is it chosen again when it is back"
+
+
+def test_who_comes_by_a_key_sees_the_cursor(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, near_the_edge())
+    panel.list.clearFocus()
+    panel.list.setFocus(Qt.FocusReason.ShortcutFocusReason)
+    assert [each.row() for each in panel.list.selectedIndexes()] == [0]
+
+
+def test_the_keyboard_stays_with_the_findings_when_the_way_back_goes(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, near_the_edge())
+    panel.show_way_back(True)
+    panel.back.setFocus()
+    panel.show_way_back(False)
+    assert panel.list.hasFocus()

@@ -20,6 +20,12 @@ from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
 
+@pytest.fixture(autouse=True)
+def given_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Forms that are closed at the end of a test ask nobody."""
+    monkeypatch.setattr(HardwareForm, "ask_give_up", lambda _: True)
+
+
 def form_of(qtbot: QtBot, hardware: Hardware) -> HardwareForm:
     return shown(qtbot, HardwareForm(hardware), 900, 1000)
 
@@ -257,5 +263,57 @@ def test_measures_that_cannot_be_are_told_at_once(qtbot: QtBot) -> None:
     assert "99 mm at its root" in form.doubt.text()
     type_in(field_at(form, "bushing.root"), "8.3")
     assert form.doubt.text() == ""
-    type_in(field_at(form, "body.across"), "14")
+    type_in(field_at(form, "seat.across"), "25")
     assert "past the body" in form.doubt.text()
+
+
+def test_a_measure_that_does_not_read_is_not_taken_silently(qtbot: QtBot) -> None:
+    form = form_of(qtbot, ENCLOSED_SCREW_IN)
+    bore = field_at(form, "bore.through")
+    bore.setFocus()
+    bore.selectAll()
+    QTest.keyClicks(bore, "9,8O")
+    press(form.take)
+    assert form.isVisible()
+    assert bore.hasFocus()
+    assert "9,8O" in form.doubt.text()
+    type_in(bore, "9,8")
+    press(form.take)
+    assert not form.isVisible()
+    assert form.hardware.bore.through == 9.8
+
+
+def test_typed_measures_are_not_given_up_unasked(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    answers = [False, True]
+    asked: list[bool] = []
+
+    def asks(_: HardwareForm) -> bool:
+        asked.append(answers[len(asked)])
+        return asked[-1]
+
+    monkeypatch.setattr(HardwareForm, "ask_give_up", asks)
+    form = form_of(qtbot, FRICTION)
+    QTest.keyClick(form, Qt.Key.Key_Escape)
+    assert not form.isVisible()
+    assert asked == [], "nothing was typed"
+    form = form_of(qtbot, FRICTION)
+    type_in(field_at(form, "hole_height"), "15")
+    QTest.keyClick(form, Qt.Key.Key_Escape)
+    assert form.isVisible()
+    QTest.keyClick(form, Qt.Key.Key_Escape)
+    assert not form.isVisible()
+    assert asked == [False, True]
+
+
+def test_a_typical_seat_goes_with_its_body_until_it_is_measured(qtbot: QtBot) -> None:
+    form = form_of(qtbot, ENCLOSED_SCREW_IN)
+    body, seat = form.hardware.body, form.hardware.seat
+    assert body is not None
+    assert seat is not None
+    assert form.of_body.isVisible()
+    type_in(field_at(form, "body.across"), f"{body.across + 3.0}")
+    assert form.hardware.seat == replace(seat, across=seat.across + 3.0)
+    type_in(field_at(form, "seat.across"), "11")
+    assert not form.of_body.isVisible()
+    type_in(field_at(form, "body.across"), f"{body.across}")
+    assert form.hardware.seat == replace(seat, across=11.0)

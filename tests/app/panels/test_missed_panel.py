@@ -338,3 +338,16 @@ def test_what_cures_a_height_is_said_with_the_other_ways_out(qtbot: QtBot) -> No
     panel = shown(qtbot, MissedPanel(Session(turns_too_low())), height=1400)
     miss(panel, qtbot, "0.2", "0.1")
     assert "What cures the lowest turn of string 1: a head 0.8" in told(panel.result.ways)
+
+
+def test_what_does_not_read_is_not_answered(plain: MissedPanel, qtbot: QtBot) -> None:
+    miss(plain, qtbot)
+    assert plain.take.isEnabled()
+    type_in(plain.tipward, "0,4x")
+    qtbot.waitUntil(rested(plain), timeout=SOON)
+    assert not plain.take.isEnabled()
+    assert "0,4x" in plain.hint.text()
+    QTest.keyClick(plain.tipward, Qt.Key.Key_Escape)
+    qtbot.waitUntil(rested(plain), timeout=SOON)
+    assert plain.take.isEnabled()
+    assert plain.hint.text() == ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
@@ -98,3 +99,28 @@ def test_undo_in_a_field_is_the_windows_once_the_number_is_entered(
     QTest.keyClick(length, Qt.Key.Key_Z, CONTROL)
     assert window.session.build == start
     assert not window.session.modified
+
+
+def test_a_field_that_was_left_without_reading_holds_the_build_back_too(
+    window: Window, length: NumberField
+) -> None:
+    before = saved_length(window)
+    QTest.keyClicks(length, "xyz")
+    window.canvas.setFocus()
+    window.made["save"].trigger()
+    assert saved_length(window) == before
+    assert length.hasFocus()
+    assert "Nothing was done" in window.notice.words
+    QTest.keyClick(length, Qt.Key.Key_Escape)
+    assert window.notice.words == "", "what was said is no longer so"
+
+
+def test_that_nothing_was_written_is_said_until_something_is(
+    window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(window.document, "ask_where_to_save", lambda: tmp_path / "none" / "head.pegwright")
+    assert not window.document.save_as()
+    assert "cannot be written" in window.notice.words
+    monkeypatch.setattr(window.document, "ask_where_to_save", lambda: tmp_path / "head.pegwright")
+    assert window.document.save_as()
+    assert window.notice.words == ""

@@ -158,6 +158,48 @@ def test_own_tuners_are_measured_from_the_list(qtbot: QtBot) -> None:
     assert page.hardware.currentText() == "My tuners"
 
 
+def test_own_tuners_stay_in_the_list_for_the_next_build(qtbot: QtBot) -> None:
+    class Page(NewBuildPage):
+        def ask_measures(self, hardware: Hardware) -> Hardware | None:
+            return replace(hardware, post_diameter=6.2)
+
+    measured: list[Hardware] = []
+    page = Page("straight-taper", Settings(), "light", None, measured)
+    qtbot.addWidget(page)
+    own = page.hardware.findText("My own tuner, measured…")
+    page.hardware.setCurrentIndex(own)
+    page.hardware.activated.emit(own)
+    page.reject()
+    assert [each.post_diameter for each in measured] == [6.2]
+    other = Page("waisted", Settings(), "light", None, measured)
+    qtbot.addWidget(other)
+    other.hardware.setCurrentIndex(other.hardware.findText("My tuners"))
+    assert other.build.hardware == tuple(measured)
+
+
+def test_a_width_that_does_not_read_makes_no_build(new: NewBuildPage) -> None:
+    new.nut.setFocus()
+    new.nut.selectAll()
+    QTest.keyClicks(new.nut, "46x")
+    QTest.mouseClick(new.create_button, LEFT)
+    assert new.isVisible()
+    assert "46x" in new.fault.text()
+    assert new.nut.hasFocus()
+    QTest.keyClick(new.nut, Qt.Key.Key_Escape)
+    assert new.fault.text() == ""
+    QTest.mouseClick(new.create_button, LEFT)
+    assert not new.isVisible()
+
+
+def test_who_would_rather_keep_the_old_build_comes_back_to_the_page(new: NewBuildPage) -> None:
+    answers = [False, True]
+    new.may_go_on = lambda: answers.pop(0)
+    QTest.mouseClick(new.create_button, LEFT)
+    assert new.isVisible()
+    QTest.mouseClick(new.create_button, LEFT)
+    assert not new.isVisible()
+
+
 def test_own_tuners_are_not_asked_for_by_stepping_through_the_list(qtbot: QtBot) -> None:
     asked: list[Hardware] = []
 

@@ -6,7 +6,7 @@ import pytest
 
 from geometry.checks.judge import Level, findings
 from geometry.checks.words import say
-from geometry.trade.agreement import agreement, doubts
+from geometry.trade.agreement import agreement, doubts, with_body
 from geometry.trade.hardware import Bore, Bushing, Hardware, Rectangle
 from geometry.trade.hardware_library import LIBRARY
 from tests.builds import change, plain_head, row, tuner
@@ -60,3 +60,13 @@ def test_a_seat_is_part_of_its_body(across: float, shift: float, over: float | N
     assert [f"{over:.1f} mm past" in each or f"{over:g} mm past" in each for each in told] == (
         [True] if over else []
     )
+
+
+def test_a_seat_keeps_its_distance_from_the_edge_of_its_body() -> None:
+    seat = Rectangle(along=14.0, across=18.0, shift_along=2.0)
+    before = tuner(body=Rectangle(along=16.0, across=21.0, shift_along=3.0), seat=seat)
+    # 2 and 3 more on the body, whose middle moves by 0.5: 1 and 1.5 on each side of the seat.
+    after = with_body(before, Rectangle(along=18.0, across=24.0, shift_along=3.5))
+    assert after.seat == Rectangle(along=16.0, across=21.0, shift_along=2.5)
+    small = with_body(before, Rectangle(along=16.0, across=3.0, shift_along=3.0))
+    assert small.seat == seat, "nothing would be left of it"

@@ -1,0 +1,58 @@
+"""Fields of a window whose text does not read: nothing is done with it before that is mended or given up."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtWidgets import QScrollArea, QWidget
+
+from app.widgets.typed_line import TypedLine
+
+
+def unread(part: QWidget) -> TypedLine | None:
+    """A field in view in this part whose text does not read; what is being typed is taken over first.
+
+    A field that is scrolled out of sight is in view; one of another tab, or of a form that is hidden, is not.
+    """
+    fields = [each for each in part.findChildren(TypedLine) if each.isVisible()]
+    for field in fields:
+        if field.isModified():
+            field.take_over()
+    return next((each for each in fields if each.fault), None)
+
+
+def say_unread(field: TypedLine) -> str:
+    """What is wrong with the field, and that nothing was done."""
+    words = QCoreApplication.translate(
+        "TypedLine",
+        "{name}: {why} Nothing was done; Esc in the field brings back what was there.",
+    )
+    return words.format(name=field.accessibleName(), why=field.fault)
+
+
+def lead_to(field: TypedLine) -> None:
+    """Put the cursor into the field, and scroll it into sight."""
+    field.setFocus(Qt.FocusReason.OtherFocusReason)
+    around = field.parentWidget()
+    while around is not None:
+        if isinstance(around, QScrollArea):
+            around.ensureWidgetVisible(field)
+        around = around.parentWidget()
+
+
+def told_unread(part: QWidget) -> str:
+    """The same in one step: what does not read in this part, with the cursor led there; empty while all reads."""
+    field = unread(part)
+    if field is None:
+        return ""
+    lead_to(field)
+    return say_unread(field)
+
+
+def when_in_doubt(field: TypedLine, act: Callable[[], object]) -> None:
+    """Call this when the text of a field turns out not to read, and when what counts stands there again.
+
+    Until then what was worked out from the field belongs to another number than the one in sight.
+    """
+    field.refused.connect(lambda _: act() if field.fault or not field.isModified() else None)
