@@ -42,6 +42,7 @@ class BeginPage(QDialog):
     def _set_side_by_side(self, picture: QWidget, side: QVBoxLayout, picture_width: int) -> None:
         """The picture at the left; what is asked beside it, and at its foot the buttons."""
         self.fault = Fault(self.tr("What does not read"))
+        self.fault.hide()
         side.addWidget(self.fault)
         side.addStretch(1)
         side.addWidget(self._buttons())
@@ -51,7 +52,7 @@ class BeginPage(QDialog):
         row.addWidget(picture)
         row.addLayout(side, 1)
         for field in self.findChildren(TypedLine):
-            field.refused.connect(self.fault.tell)
+            field.refused.connect(self._tell)
         # Wide enough for the longest names in the lists, where the screen is.
         wide = picture_width + self.fontMetrics().averageCharWidth() * 92
         self.setMinimumWidth(min(wide, room(self).width()))
@@ -59,9 +60,14 @@ class BeginPage(QDialog):
     def accept(self) -> None:
         """Go on, once all that is typed reads and whoever asked for the page wants it to."""
         words = told_unread(self)
-        self.fault.tell(words)
+        self._tell(words)
         if not words and self.may_go_on():
             super().accept()
+
+    def _tell(self, words: str) -> None:
+        """Say what does not read; without it the page has no room to give away."""
+        self.fault.tell(words)
+        self.fault.setVisible(bool(words))
 
     def _buttons(self) -> QDialogButtonBox:
         box = QDialogButtonBox()
