@@ -153,7 +153,9 @@ class Shell(QMainWindow):
         # Beside icons alone a form would be as narrow as it can be, with its labels over three lines.
         least = self.fontMetrics().averageCharWidth() * _FORM if self.narrow.is_narrow else 0
         if now < best and spare:
-            wanted, self._usual_width = best, now
+            wanted = best
+            if self._usual_width is None:
+                self._usual_width = now
         elif not best and self._usual_width is not None:
             wanted, self._usual_width = max(self._usual_width, least), None
         elif not best and now < least:
@@ -233,8 +235,19 @@ class Shell(QMainWindow):
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Give the drawing its room first."""
         super().resizeEvent(event)
-        if self.drawing:
-            self.narrow.follow()
+        if not self.drawing:
+            return
+        was_narrow = self.narrow.is_narrow
+        self.narrow.follow()
+        if was_narrow and not self.narrow.is_narrow:
+            # The docks are as they were before it got narrow.
+            self._usual_width = None
+        if (
+            event.size().width() > event.oldSize().width()
+            and self.side.is_open
+            and self.side.comfortable_width
+        ):
+            self._make_room()
 
     def _show_bench(self, *, shown: bool) -> None:
         self.verdict.hide()

@@ -58,6 +58,20 @@ def test_a_small_window_keeps_its_drawing(window: Window, qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: window.side_dock.width() == before)
 
 
+def test_the_bench_has_its_room_in_a_window_that_is_made_wide_again(window: Window, qtbot: QtBot) -> None:
+    wide = window.width()
+    window.resize(900, 600)
+    qtbot.waitUntil(lambda: window.narrow.is_narrow)
+    bench_of(window)
+    window.resize(wide, 720)
+    qtbot.waitUntil(lambda: not window.narrow.is_narrow)
+    qtbot.waitUntil(lambda: window.side_dock.width() >= window.side.comfortable_width)
+    window.resize(680, 600)
+    window.resize(760, 600)
+    qtbot.wait(20)
+    assert window.canvas.width() >= 240
+
+
 def test_what_is_typed_at_the_bench_is_undone_like_everything_else(
     window: Window, store: SettingsStore, qtbot: QtBot
 ) -> None:
