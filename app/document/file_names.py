@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication
@@ -20,17 +21,43 @@ def ask_where(parent: QWidget, title: str, proposed: Path, kinds: str, suffix: s
     """Where to write a file with this suffix; None when the maker thinks better of it.
 
     The system asks before a file is written over that was chosen as it is called. Where the suffix was left out, that
-    question is asked here, for the system knew nothing of it.
+    question is asked here, for the system knew nothing of it. So is whether a folder that was typed shall be made.
     """
     while True:
         chosen, _ = QFileDialog.getSaveFileName(parent, title, str(proposed), kinds)
         if not chosen:
             return None
         path = with_suffix(Path(chosen), suffix)
+        if not _has_folder(path) and not ask_make_folder(parent, path.parent):
+            proposed = path
+            continue
         # Unlike Path.exists this says no where the folder cannot be read.
         if path == Path(chosen) or not os.path.exists(path) or ask_write_over(parent, path):  # noqa: PTH110
             return path
         proposed = path
+
+
+def _has_folder(path: Path) -> bool:
+    """Whether the folder of a file is there; one that cannot be read says so when the file is written."""
+    try:
+        return path.parent.exists()
+    except OSError:
+        return True
+
+
+def ask_make_folder(parent: QWidget, folder: Path) -> bool:
+    """Make a folder that is not there, if that is wanted; why it cannot be made is said when the file is written."""
+    words = _tr("The folder “{name}” is not there. Make it?").format(name=folder.name)
+    box = question(parent, _tr("A new folder"), words, str(folder), QMessageBox.Icon.Question)
+    make = box.addButton(_tr("&Make the folder"), QMessageBox.ButtonRole.AcceptRole)
+    box.addButton(QMessageBox.StandardButton.Cancel)
+    box.setDefaultButton(make)
+    box.exec()
+    if box.clickedButton() is not make:
+        return False
+    with suppress(OSError):
+        folder.mkdir(parents=True, exist_ok=True)
+    return True
 
 
 def ask_write_over(parent: QWidget, path: Path) -> bool:

@@ -139,6 +139,7 @@ class FindingsPanel(QWidget):
         if self.session.history is not self._history:
             # Another build: what was pointed at was not in it.
             self._history = self.session.history
+            self.list.begin_anew()
             self._point_at(None)
         if self._pointed is not None:
             self._follow_pointed(scene)

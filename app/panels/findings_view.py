@@ -81,6 +81,12 @@ class FindingsList(QListView):
             self._current = None
             self.pointed.emit(None)
 
+    def begin_anew(self) -> None:
+        """Of another build nothing is chosen yet, and what is fine is folded."""
+        self._current = None
+        self.follow(lambda: self._rows.open_fine(shown=False))
+        self.selectionModel().setCurrentIndex(QModelIndex(), QItemSelectionModel.SelectionFlag.Clear)
+
     def show_editor(self, editor: LimitEditor | None) -> None:
         """Show the limits in their row, or no longer."""
         self._editor = editor

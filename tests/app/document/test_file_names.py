@@ -65,3 +65,29 @@ def test_what_the_system_asked_about_is_not_asked_about_again(
     there.write_text("old")
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(there), ""))
     assert ask_where(parent, "Save", there, "Files", ".pdf") == there
+
+
+def test_a_folder_that_was_typed_is_made_when_wanted(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    parent = QWidget()
+    qtbot.addWidget(parent)
+    there = tmp_path / "new head" / "mine.pegwright"
+    proposals: list[str] = []
+
+    def choose(_: QWidget, __: str, proposed: str, ___: str) -> tuple[str, str]:
+        proposals.append(proposed)
+        return str(there), ""
+
+    answers = ["Cancel", "&Make the folder"]
+
+    def answer(box: QMessageBox) -> int:
+        wanted = answers.pop(0)
+        next(each for each in box.buttons() if each.text() == wanted).click()
+        return 0
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", choose)
+    monkeypatch.setattr(QMessageBox, "exec", answer)
+    assert ask_where(parent, "Save", tmp_path / "head.pegwright", "Files", ".pegwright") == there
+    assert proposals == [str(tmp_path / "head.pegwright"), str(there)], "what was typed is not lost"
+    assert there.parent.is_dir()

@@ -271,3 +271,11 @@ def test_the_keyboard_stays_with_the_findings_when_the_way_back_goes(qtbot: QtBo
     panel.back.setFocus()
     panel.show_way_back(False)
     assert panel.list.hasFocus()
+
+
+def test_of_another_build_nothing_is_chosen_and_what_is_fine_is_folded(qtbot: QtBot) -> None:
+    panel = opened(qtbot, panel_of(qtbot, near_the_edge()), "wall")
+    panel.model.open_fine(shown=True)
+    panel.session.start(change(near_the_edge(), name="other"))
+    assert panel.list.selectedIndexes() == []
+    assert not panel.model.fine_shown
