@@ -16,8 +16,16 @@ _AT_ONCE = 64
 """So many places are looked at together: few enough that one that is found early costs little."""
 
 
+APART = 2.5
+"""mm; least blank between words on a level: with less they read as one line, above all with the dot of a centre line
+between them."""
+
+LEVEL = 0.7
+"""mm; words are on a level where their heights share more than twice this, about half of a small line."""
+
+
 class Field:
-    """Boxes and discs (solid) and lines (without width) as arrays; a field never changes."""
+    """Boxes of words and discs (solid) and lines (without width) as arrays; a field never changes."""
 
     __slots__ = ("_boxes", "_circles", "_lines")
 
@@ -43,7 +51,7 @@ class Field:
         return Field(self._boxes, self._circles, np.vstack([self._lines, more]))
 
     def free(self, box: Bounds, gap: float, region: Bounds | None) -> bool:
-        """Whether the box keeps `gap` mm off everything and lies inside `region`."""
+        """Whether the box keeps `gap` mm off everything, APART off words on its level, and lies inside `region`."""
         return bool(self._clear(_table([_box(box)], 4), gap, region)[0])
 
     def free_among(self, boxes: Sequence[Bounds], gap: float, region: Bounds | None) -> Iterator[int]:
@@ -59,15 +67,17 @@ class Field:
             low, high = np.array([region.left, region.bottom]), np.array([region.right, region.top])
             clear = ~_any((boxes[:, :2] < low) | (boxes[:, 2:] > high))
         grown = boxes + np.array([-gap, -gap, gap, gap])
-        for meets, obstacles in (
-            (_boxes_meet, self._boxes),
-            (_circles_meet, self._circles),
-            (_lines_meet, self._lines),
+        level = boxes + np.array([-APART, LEVEL, APART, -LEVEL])
+        for meets, these, obstacles in (
+            (_boxes_meet, grown, self._boxes),
+            (_boxes_meet, level, self._boxes + np.array([0.0, LEVEL, 0.0, -LEVEL])),
+            (_circles_meet, grown, self._circles),
+            (_lines_meet, grown, self._lines),
         ):
             left = np.flatnonzero(clear)
             if not len(left):
                 break
-            clear[left] = ~meets(grown[left], obstacles)
+            clear[left] = ~meets(these[left], obstacles)
         return clear
 
     def off_boxes(self, line: Line) -> bool:

@@ -24,6 +24,9 @@ SMALL = 2.6
 BANNER = 5.4
 """Font size in mm of the banner."""
 
+UNNAMED = "Unnamed"
+"""What the title block calls a build without a name, as the window does."""
+
 _TITLES = (4.2, 3.6, 3.0)
 _GAP = 3.0
 _INSET = 1.0
@@ -190,7 +193,7 @@ def _block(
     for x in dividers:
         yield Mark(Role.TITLE, through((Point(x, block.bottom), Point(x, block.top))))
     room = divide - block.left - 2 * _PAD
-    name, size = _sized(stamp.build, room, bold=True)
+    name, size = _sized(stamp.build or UNNAMED, room, bold=True)
     yield Mark(Role.TITLE, Text(Point(block.left + _PAD, block.top - 6.0), size, name, bold=True))
     title, size = _sized(sheet.title, room, bold=False)
     yield Mark(Role.TITLE, Text(Point(block.left + _PAD, block.bottom + 3.2), size, title))

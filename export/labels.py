@@ -9,7 +9,7 @@ from typing import assert_never
 import msgspec
 
 from export.drawing import Anchor, Drawing, Mark, Role, Text
-from export.field import Field
+from export.field import APART, Field
 from export.text import ASCENT, DESCENT, LEADING, width
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point, Vector
@@ -157,7 +157,7 @@ def box_beside(request: Request, size: Vector, way: tuple[int, int], distance: f
 
 def _outside(request: Request, field: Field, region: Bounds) -> tuple[_Place, Line | None]:
     size = request.size
-    left, bottom = region.right + 2 * GAP, region.top - size.y
+    left, bottom = region.right + APART, region.top - size.y
     while not field.free(Bounds(left, bottom, left + size.x, bottom + size.y), GAP, None):
         bottom -= size.y / 2
     place = _Place(Bounds(left, bottom, left + size.x, bottom + size.y), "start")

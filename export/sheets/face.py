@@ -25,7 +25,7 @@ from export.sheets.head import (
     old_holes,
     tip,
 )
-from export.sheets.legend import keep_clear_words, retainer_words, ring_words
+from export.sheets.legend import head_measures, keep_clear_words, retainer_words, ring_words
 from export.sheets.report import pieces_to_buy, verdict
 from export.sheets.table import divided, fits, paragraphs, stacked, with_table
 from export.text import ASCENT, LEADING
@@ -85,14 +85,20 @@ def face_sheets(
     neither does, on a sheet of its own. Sizes at the holes are large where all goes on one page.
     """
     rings = exact_rings(build, layout).rings
-    drawing, texts = _lines(build, layout, shop, rings), _texts(build, layout, shop, room, rings)
+    drawing = _lines(build, layout, shop, rings)
+    measures = head_measures(build, layout, shop.units)
+    full, short = (_texts(build, layout, shop, room, rings, said) for said in (measures, ""))
     region = Drawing(tuple(head_lines(build, layout))).bounds
     bores = tuple(Circle(post.at, post.bore / 2) for post in layout.posts)
 
     def sheets(*heights: float) -> tuple[Sheet, ...]:
-        """With sizes at the holes of the first of these heights that finds its places."""
+        """With sizes at the holes of the first of these heights that finds its places; measures where there is room."""
         whole = drawing + face_labels(build, layout, shop, drawing, region, heights)
-        return with_table("face", "Drilling template, face", whole, *texts, room, bores)
+        said, unsaid = (
+            with_table("face", "Drilling template, face", whole, *texts, room, bores)
+            for texts in (full, short)
+        )
+        return said if len(said) == len(unsaid) and fits(said[-1].drawing, room) else unsaid
 
     large = sheets(LARGE, LABEL)
     return large if len(large) == 1 and fits(large[0].drawing, room) else sheets(LABEL)
@@ -117,12 +123,18 @@ def _lines(build: Build, layout: Layout, shop: Shop, rings: tuple[JointRing, ...
 
 
 def _texts(
-    build: Build, layout: Layout, shop: Shop, room: tuple[float, float], rings: tuple[JointRing, ...]
+    build: Build,
+    layout: Layout,
+    shop: Shop,
+    room: tuple[float, float],
+    rings: tuple[JointRing, ...],
+    measures: str,
 ) -> tuple[tuple[Drawing, ...], Drawing]:
     """Table and sentences: as blocks of a column, and as a band below the head."""
     titles = _table(build, layout, shop, rings)
     words = (
         *_lead(build, layout, shop),
+        *((measures,) if measures else ()),
         _MEASURES,
         *_INSTRUCTIONS,
         *ring_words(rings),

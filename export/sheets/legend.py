@@ -77,3 +77,13 @@ def retainer_words(build: Build, layout: Layout, shop: Shop) -> Iterator[str]:
             deep = show_length(each.held_by.depth, shop.units)
             said += f"; pilot {diameter_words(drills[each.key], shop)}, {deep} deep from the face"
         yield f"{said}."
+
+
+def head_measures(build: Build, layout: Layout, units: Units) -> str:
+    """How long the head is, how wide its nut and how thick its wood, as a sentence."""
+    nut, head = show_length(round(build.nut.width, 2), units), build.head
+    at_nut, at_tip = (show_length(round(each, 2), units) for each in (head.thickness_nut, head.thickness_tip))
+    wood = f"{at_nut} thick" if at_nut == at_tip else f"{at_nut} thick at the nut, {at_tip} at the tip"
+    if layout.edge is None:
+        return f"Nut {nut} wide; wood {wood}."
+    return f"Head {show_length(round(layout.top, 2), units)} long, nut {nut} wide; wood {wood}."

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from export.field import Field
+from export.field import APART, LEVEL, Field
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle, Line
 
@@ -14,7 +15,8 @@ from geometry.shape.segment import Bounds, Circle, Line
 PLACE = st.integers(-20, 20).map(lambda number: number / 2)
 POINT = st.builds(Point, PLACE, PLACE)
 SIZE = st.integers(1, 12).map(lambda number: number / 2)
-BOX = st.builds(lambda at, wide, high: Bounds(at.x, at.y, at.x + wide, at.y + high), POINT, SIZE, SIZE)
+HEIGHT = st.integers(3, 12).map(lambda number: number / 2)  # no words are flatter
+BOX = st.builds(lambda at, wide, high: Bounds(at.x, at.y, at.x + wide, at.y + high), POINT, SIZE, HEIGHT)
 LINE = st.builds(Line, POINT, POINT).filter(lambda line: line.start != line.end)
 CIRCLE = st.builds(Circle, POINT, SIZE)
 
@@ -27,14 +29,31 @@ def strip(line: Line) -> shapely.LineString:
     return shapely.LineString([(line.start.x, line.start.y), (line.end.x, line.end.y)])
 
 
+def on_a_level(one: Bounds, other: Bounds) -> bool:
+    """Whether words read as one line: by how much of their heights they share, and the blank between them."""
+    shared = min(one.top, other.top) - max(one.bottom, other.bottom)
+    blank = max(other.left - one.right, one.left - other.right)
+    return shared > 2 * LEVEL and blank < APART
+
+
 @given(st.lists(BOX, max_size=4), BOX)
 def test_free_of_boxes(others: list[Bounds], box: Bounds) -> None:
     overlap = any(square(other).intersection(square(box)).area > 0 for other in others)
-    assert Field.of(others, (), ()).free(box, 0.0, None) == (not overlap)
+    taken = overlap or any(on_a_level(box, other) for other in others)
+    assert Field.of(others, (), ()).free(box, 0.0, None) == (not taken)
     grown = Field.of((), (), ())
     for other in others:
         grown = grown.with_box(other)
-    assert grown.free(box, 0.0, None) == (not overlap)
+    assert grown.free(box, 0.0, None) == (not taken)
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "free"), [(12.4, 0.0, False), (12.6, 0.0, True), (10.7, 2.5, True), (10.5, 2.5, False)]
+)
+def test_words_on_a_level_do_not_read_as_one_line(x: float, y: float, free: bool) -> None:
+    """Words 10 mm long and 3 mm high: 2.5 mm clear of them on their level, else no more than the gap."""
+    field = Field.of((Bounds(0.0, 0.0, 10.0, 3.0),), (), ())
+    assert field.free(Bounds(x, y, x + 10.0, y + 3.0), 0.6, None) is free
 
 
 @given(CIRCLE, BOX)

@@ -335,3 +335,8 @@ def test_factors_follow_the_paper_through_the_printer(lies: bool) -> None:
     rulers = {placed.sheet.name: placed.matrix for placed in page.placed if "ruler" in placed.sheet.name}
     assert rulers
     assert {(each.a, each.d) for each in rulers.values()} == {(drawn.matrix.a, drawn.matrix.d)}
+
+
+def test_a_build_without_a_name_is_called_unnamed(head: Sheet) -> None:
+    (page,) = paginate(head, Stamp(build=""))
+    assert "Unnamed" in words(page)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from itertools import combinations
+from pathlib import Path
 
 import pytest
 import shapely
@@ -16,6 +17,7 @@ from export.sheets.back import BACK, back_marks, back_sheets
 from export.sheets.head import ROOM
 from export.text import SMALLEST
 from geometry.document.build import Build, Nodes
+from geometry.document.codec import read_build
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
 from geometry.shape.segment import Circle
@@ -210,3 +212,19 @@ def test_the_marks_are_given_as_the_face_shows_them() -> None:
     layout = lay_out(build)
     face = Drawing(tuple(back_marks(build, layout)))
     assert [circle.centre for circle in circles(face, Role.BORE)] == [post.at for post in layout.posts]
+
+
+def with_a_rod_pocket() -> Build:
+    """The sample whose pocket has its name near a screw's size."""
+    path = Path(__file__).parents[3] / "sample_builds" / "three-plus-three.pegwright"
+    return read_build(path.read_bytes())
+
+
+@pytest.mark.parametrize("make", [*BUILDS, with_a_rod_pocket])
+def test_labels_beside_each_other_do_not_read_as_one_line(make: Callable[[], Build]) -> None:
+    """Words that share more than half their height stand 2.5 mm apart: a dot of the centre line may lie between."""
+    words = [mark.bounds for mark in back(make()).drawing.only(Role.LABEL).marks]
+    for one, other in combinations(words, 2):
+        shared = min(one.top, other.top) - max(one.bottom, other.bottom)
+        if shared > min(one.height, other.height) / 2:
+            assert max(one.left - other.right, other.left - one.right) >= 2.5 - 1e-9

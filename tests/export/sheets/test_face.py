@@ -21,7 +21,7 @@ from export.sheets.face import FACE, plain_face_sheet
 from export.sheets.head import ROOM, circle_points, diameter_words, hatching
 from export.sheets.legend import ring_words
 from export.text import SMALLEST
-from geometry.document.build import Build, Nodes, Polygon, Region
+from geometry.document.build import Build, Head, Nodes, Polygon, Region
 from geometry.document.edits import set_drilled
 from geometry.layout.layout import lay_out
 from geometry.search.rings.joint import exact_rings
@@ -397,3 +397,48 @@ def test_holes_are_listed_from_the_first_on() -> None:
         "5",
         "6",
     ]
+
+
+@pytest.mark.parametrize(
+    ("head", "shop", "said"),
+    [
+        (
+            Head(thickness_nut=15.0, thickness_tip=15.0),
+            Shop(),
+            "Head 200 mm long, nut 80 mm wide; wood 15 mm thick.",
+        ),
+        (
+            Head(thickness_nut=14.5, thickness_tip=13.0),
+            Shop(),
+            "Head 200 mm long, nut 80 mm wide; wood 14.5 mm thick at the nut, 13 mm at the tip.",
+        ),
+        # 15.875 mm is 5/8 in; 200 / 25.4 and 80 / 25.4 are no fractions.
+        (
+            Head(thickness_nut=15.875, thickness_tip=15.875),
+            Shop(units="inch"),
+            "Head 7.874 in long, nut 3.150 in wide; wood 5/8 in thick.",
+        ),
+    ],
+)
+def test_the_face_tells_length_nut_and_thickness(head: Head, shop: Shop, said: str) -> None:
+    build = plain_head(row(), head=head)
+    sheets = FACE.drawn(build, lay_out(build), shop, ROOM)
+    assert said in " ".join(text.words for sheet in sheets for text in words(sheet.drawing))
+
+
+@pytest.mark.parametrize("make", [three_and_three, six_in_line])
+def test_figures_of_the_head_take_no_page_more(
+    make: Callable[[], Build], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whatever the room: as many pages as without that sentence."""
+    build = make()
+    layout, stamp = lay_out(build), Stamp(build=build.name)
+    rooms = [(174.0, high) for high in (195.0, 205.0, 210.0, 220.0)]
+
+    def pages() -> list[int]:
+        drawn = [FACE.drawn(build, layout, Shop(), room) for room in rooms]
+        return [sum(len(paginate(sheet, stamp)) for sheet in sheets) for sheets in drawn]
+
+    told = pages()
+    monkeypatch.setattr("export.sheets.face.head_measures", lambda *_: "")
+    assert told == pages()
