@@ -189,7 +189,10 @@ class Side(QWidget):
         style = (
             Qt.ToolButtonStyle.ToolButtonIconOnly if narrow else Qt.ToolButtonStyle.ToolButtonTextUnderIcon
         )
-        for button in self._buttons.values():
+        for name, button in self._buttons.items():
+            tip, words = find(f"panel {name}").tooltip, panel_words(name)
+            # An icon alone does not say what the panel is called.
+            button.setToolTip(tip if tip.startswith(words) or not narrow else f"{words}: {tip}")
             button.setToolButtonStyle(style)
             button.setIconSize(QSize(*(2 * [_SMALL_ICON if narrow else _ICON])))
         if not narrow:

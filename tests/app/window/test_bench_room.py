@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QToolButton
 from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
@@ -98,3 +99,12 @@ def test_the_bench_is_there_again_at_the_next_start(
     later = opened(using=SettingsStore(store.config, store.state))
     assert later.side.name == "bench"
     qtbot.waitUntil(lambda: later.side_dock.width() >= later.side.comfortable_width)
+
+
+def test_icons_alone_say_in_their_tips_what_the_panels_are_called(window: Window, qtbot: QtBot) -> None:
+    window.resize(900, 600)
+    qtbot.waitUntil(lambda: window.narrow.is_narrow)
+    for button in window.side.findChildren(QToolButton):
+        if button.icon().isNull():
+            continue
+        assert button.toolTip().startswith(button.accessibleName())
