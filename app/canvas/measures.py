@@ -11,6 +11,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPen
 from app.canvas.clear import clearest, inside
 from app.canvas.look import Look, line
 from app.canvas.view import View
+from app.canvas.words import tr
 from geometry.layout.head_dimensions import HeadDimension
 from geometry.trade.quantities import show_gauge, show_length, show_typed, typed_number
 from geometry.trade.units import Units
@@ -65,7 +66,12 @@ def paint_measures(
 
 
 def measure_words(each: HeadDimension, units: Units) -> str:
-    """The number of a dimension with its unit, as its field shows it."""
+    """The number of a dimension with its unit, as its field shows it; a row's whose post has moved away says so."""
+    number = _number(each, units)
+    return tr("{0} by its row").format(number) if each.by_row else number
+
+
+def _number(each: HeadDimension, units: Units) -> str:
     match each.kind:
         case "length":
             return show_length(round(each.length, 2), units)

@@ -26,7 +26,8 @@ class Found(msgspec.Struct, frozen=True):
     Its words stand beside `words_at` on the side `away`, without it beside the middle of its line. The line is drawn
     moved by `aside` where it would lie among other things, with thin lines from the places to its ends. An angle is
     the way round `about` from one place to the other. `value` is the number itself where the distance of the places
-    does not tell it: an angle, a number with a sign, a length that is too long to be drawn.
+    does not tell it: an angle, a number with a sign, a length that is too long to be drawn. `by_row`: it is where the
+    rule of a row has a post that a hand has moved away from there.
     """
 
     one: Point
@@ -37,6 +38,7 @@ class Found(msgspec.Struct, frozen=True):
     about: Point | None = None
     value: float | None = None
     kind: MeasureKind = "length"
+    by_row: bool = False
 
 
 Finder = Callable[[Build, Layout, Row | None], Found | None]

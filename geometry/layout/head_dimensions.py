@@ -192,29 +192,36 @@ def _start(build: Build, layout: Layout, row: Row | None) -> Found | None:
     if row is None or not posts:
         return None
     out = _beside(build, row, posts[0])
-    return Found(Point(posts[0].x, 0.0), posts[0], _outward(build, row), aside=out)
+    away = _outward(build, row)
+    return Found(Point(posts[0].x, 0.0), posts[0], away, aside=out, by_row=0 in _moved(layout, row))
 
 
 def _ahead(build: Build, layout: Layout, row: Row | None) -> Found | None:
     """How much further from the nut a row begins than the one facing it, on that one's side."""
     facing = None if row is None else facing_row(build, row.key)
     posts, others = _places(layout, row), _places(layout, facing)
-    if facing is None or not posts or not others or abs(posts[0].y - others[0].y) <= PRINT:
+    if row is None or facing is None or not posts or not others or abs(posts[0].y - others[0].y) <= PRINT:
         return None
     out = _beside(build, facing, posts[0])
-    return Found(Point(posts[0].x, others[0].y), posts[0], _outward(build, facing), aside=out)
+    by_row = any(0 in _moved(layout, each) for each in (row, facing))
+    return Found(Point(posts[0].x, others[0].y), posts[0], _outward(build, facing), aside=out, by_row=by_row)
 
 
 def _pitch(build: Build, layout: Layout, row: Row | None) -> Found | None:
+    """Between the first two neighbours that stand where their row has them, else between the first two by the row."""
     posts = _places(layout, row)
     if row is None or len(posts) < 2 or not hasattr(row.rule, "pitch"):
         return None
+    moved = _moved(layout, row)
+    first = next((n for n in range(len(posts) - 1) if moved.isdisjoint({n, n + 1})), 0)
+    by_row = not moved.isdisjoint({first, first + 1})
+    posts = posts[first : first + 2]
     along, outward = (posts[1] - posts[0]).unit(), _outward(build, row)
     square = outward - along * outward.dot(along)
-    reach = max(_beside(build, row, post).dot(outward) for post in posts[:2])
+    reach = max(_beside(build, row, post).dot(outward) for post in posts)
     # A row that runs straight across has nothing beside it on the way out.
     aside = square * (reach / square.dot(outward)) if square.dot(outward) > LEAST_SQUARE else Vector(0.0, 0.0)
-    return Found(posts[0], posts[1], outward, aside=aside)
+    return Found(posts[0], posts[1], outward, aside=aside, by_row=by_row)
 
 
 def _inset(build: Build, layout: Layout, row: Row | None) -> Found | None:
@@ -223,22 +230,23 @@ def _inset(build: Build, layout: Layout, row: Row | None) -> Found | None:
     if row is None or not posts:
         return None
     own = getattr(row.rule, "inset_last", None) is not None
-    return _inset_of(build, layout, row, posts[0] if own else posts[-1])
+    return _inset_of(build, layout, row, 0 if own else len(posts) - 1)
 
 
 def _inset_last(build: Build, layout: Layout, row: Row | None) -> Found | None:
     posts = _places(layout, row)
     if row is None or len(posts) < 2 or getattr(row.rule, "inset_last", None) is None:
         return None
-    return _inset_of(build, layout, row, posts[-1])
+    return _inset_of(build, layout, row, len(posts) - 1)
 
 
-def _inset_of(build: Build, layout: Layout, row: Row, post: Point) -> Found | None:
+def _inset_of(build: Build, layout: Layout, row: Row, number: int) -> Found | None:
     if layout.edge is None or not hasattr(row.rule, "inset"):
         return None
+    post, by_row = _places(layout, row)[number], number in _moved(layout, row)
     foot = layout.edge.contour.nearest(post)
     end = layout.edge.contour.segments[foot.index].point_at(foot.t)
-    return Found(post, end, _outward(build, row), words_at=end)
+    return Found(post, end, _outward(build, row), words_at=end, by_row=by_row)
 
 
 def _outward(build: Build, row: Row) -> Vector:
@@ -250,6 +258,13 @@ def _beside(build: Build, row: Row, post: Point) -> Vector:
     bounds = outline_bounds(build)
     x = bounds.right + BESIDE if build.sign_of(row.side) > 0 else bounds.left - BESIDE
     return Vector(x - post.x, 0.0)
+
+
+def _moved(layout: Layout, row: Row) -> frozenset[int]:
+    """The numbers of the placed posts of a row, from the nut, that do not stand where its rule has them."""
+    placed = {post.key: post for post in layout.posts}
+    posts = [placed[post.key] for post in row.posts if post.key in placed]
+    return frozenset(n for n, post in enumerate(posts) if post.at.distance(post.ruled.at) > PRINT)
 
 
 def _places(layout: Layout, row: Row | None) -> list[Point]:

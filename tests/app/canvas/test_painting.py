@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 from app.canvas.dimension import SIGN, measured_words, paint_dimension, paint_stops
 from app.canvas.look import DARK, LIGHT, Look
 from app.canvas.marks import MarkPainter
+from app.canvas.measures import measure_words
 from app.canvas.places import bounds_of_items, in_turn, shapes_of, smooth_nodes
 from app.canvas.surface import Surface
 from app.canvas.view import View
@@ -26,9 +27,10 @@ from geometry.checks.trimmed import once_trimmed
 from geometry.document.build import Build, Head, Node, Nodes
 from geometry.document.edits import free_outline, set_outline
 from geometry.document.outline_nodes import is_smooth, nodes_of
+from geometry.layout.head_dimensions import HeadDimension
 from geometry.shape.bounds import Bounds
 from geometry.shape.contour import Contour
-from geometry.shape.point import Point
+from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Circle, Line
 from tests.app.canvas.surroundings import canvas_of, colours, holds
 from tests.builds import (
@@ -409,3 +411,9 @@ def test_a_place_without_marks_shows_the_nut(qtbot: QtBot) -> None:
     half = surface.session.build.nut.width / 2
     assert surface.view.shown.contains(Point(half, 0.0))
     assert Bounds(-half, 0.0, half, 0.0).overlaps(surface.view.shown)
+
+
+def test_a_dimension_of_a_row_says_so_where_its_post_has_moved_away() -> None:
+    found = HeadDimension(Point(0.0, 0.0), Point(0.0, 30.0), Vector(1.0, 0.0), name="OnLine.start")
+    assert measure_words(found, "mm") == "30 mm"
+    assert measure_words(replace(found, by_row=True), "mm") == "30 mm by its row"

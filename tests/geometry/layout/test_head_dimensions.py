@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.document.build import AlongEdge, Blank, Build, Head, OnLine, Starter
+from geometry.document.build import AlongEdge, Blank, Build, Head, Moved, OnLine, Starter
 from geometry.document.edits import free_outline, mirrored
 from geometry.document.row_edits import set_ahead
 from geometry.document.starters import STARTERS
@@ -26,6 +26,7 @@ from geometry.layout.head_dimensions import (
 from geometry.layout.layout import lay_out
 from geometry.layout.side_view import NECK
 from geometry.shape.point import Point, Vector
+from tests import builds
 from tests.builds import nodes, plain_head, post_at, rectangle, six_in_line, three_and_three
 
 SOMETIMES = ("OnLine.inset_last", "Row.ahead")
@@ -216,6 +217,31 @@ def test_measures_of_a_row_are_drawn_beside_the_head(build: Build, name: str) ->
         assert sign * found.words.x > min(sign * found.one.x, sign * found.two.x)
         one, two = found.ends
         assert one.distance(two) == pytest.approx(found.length), "the line is as long as what it measures"
+
+
+def test_dimensions_of_a_row_keep_off_a_post_that_a_hand_has_moved() -> None:
+    """Three posts from 60 mm on, 40 mm apart; the first moved 2 mm to the nut: its row still begins at 60."""
+    rule = OnLine(start=60.0, pitch=40.0, inset=12.0)
+
+    def measured(*moved: str) -> tuple[HeadDimension, HeadDimension, HeadDimension]:
+        by_hand = tuple(Moved(post=post, along=-2.0, inward=0.0) for post in moved)
+        build = plain_head(builds.row("treble", 3, rule=rule, moved=by_hand))
+        start, pitch, inset = (dimension(build, f"OnLine.{name}", 0) for name in ("start", "pitch", "inset"))
+        assert (start.length, pitch.length, inset.length) == pytest.approx((60.0, 40.0, 12.0))
+        return start, pitch, inset
+
+    start, pitch, inset = measured()
+    assert (start.by_row, pitch.by_row, inset.by_row) == (False, False, False)
+    assert pitch.one.y == pytest.approx(60.0)
+    start, pitch, inset = measured("treble1")
+    # Between the second and the third, which stand there; the first does not stand where the row begins.
+    assert (start.by_row, pitch.by_row, inset.by_row) == (True, False, False)
+    assert pitch.one.y == pytest.approx(100.0)
+    start, pitch, inset = measured("treble2")
+    assert (start.by_row, pitch.by_row, inset.by_row) == (False, True, False)
+    assert pitch.one.y == pytest.approx(60.0)
+    start, pitch, inset = measured("treble3")
+    assert (start.by_row, pitch.by_row, inset.by_row) == (False, False, True)
 
 
 def test_widths_have_their_words_beside_the_head() -> None:
