@@ -92,9 +92,13 @@ def _in_view(each: HeadDimension, view: View) -> bool:
 
 
 def _line_box(each: HeadDimension, view: View) -> QRectF:
-    """Where the line of a dimension runs, if it runs straight up or across: what stands there cuts it in two."""
-    box = QRectF(*(view.to_screen(end) for end in each.ends)).normalized().adjusted(-2, -2, 2, 2)
-    return box if each.about is None and min(box.width(), box.height()) <= 2 * _TICK else QRectF()
+    """Where the line of a dimension runs with the strokes across its ends, if it runs straight up or across.
+
+    What stands there cuts it in two, or hides where it ends.
+    """
+    box = QRectF(*(view.to_screen(end) for end in each.ends)).normalized()
+    straight = each.about is None and min(box.width(), box.height()) <= 2 * _TICK
+    return box.adjusted(-_TICK, -_TICK, _TICK, _TICK) if straight else QRectF()
 
 
 def _paint_lines(painter: QPainter, each: HeadDimension, view: View, look: Look, *, stands_out: bool) -> None:
