@@ -8,13 +8,11 @@ from pathlib import Path
 import msgspec
 import numpy as np
 
-from app.document.files import read_bytes
 from app.document.messages import Refusal
 from app.intake.face_shown import FaceShown
 from app.intake.picture_told import (
     COARSEST,
     FINEST,
-    LARGEST_PICTURE,
     LONGEST_KNOWN,
     PICTURES,
     SHORTEST_KNOWN,
@@ -24,7 +22,7 @@ from app.intake.picture_told import (
     KnownPoints,
     PictureTold,
 )
-from app.intake.pictures import Opened, open_picture
+from app.intake.pictures import Opened, open_picture_at
 from export.ruler import LENGTHS
 from geometry.document.build import Build
 from geometry.intake.face_seen import FaceSeen, face_in_flat, face_in_photo, face_in_scan
@@ -62,18 +60,18 @@ def printed_scale(measured: float | None) -> float:
     return scale
 
 
-def head_in(data: bytes, told: PictureTold) -> HeadSeen:
-    """The head that the bytes of a picture show; a SentenceError says what is wrong with them."""
+def head_in(path: Path, told: PictureTold) -> HeadSeen:
+    """The head that the picture in a file shows; a SentenceError or a Refusal says what is wrong with it."""
     scale = printed_scale(told.measured_ruler)
     _refuse_told(told)
-    seen = head_of(_face(open_picture(data), told, scale), scale, told.lines)
+    seen = head_of(_face(open_picture_at(path), told, scale), scale, told.lines)
     return msgspec.structs.replace(seen, remarks=(*_say_scale(told, scale), *seen.remarks))
 
 
-def face_shown(data: bytes, told: PictureTold) -> FaceShown:
-    """The face that the bytes of a picture show, wherever its nut lies; a SentenceError says what is wrong."""
+def face_shown(path: Path, told: PictureTold) -> FaceShown:
+    """The face that the picture in a file shows, wherever its nut lies; errors as of `head_in`."""
     _refuse_told(told)
-    face = _face(open_picture(data), told, printed_scale(told.measured_ruler))
+    face = _face(open_picture_at(path), told, printed_scale(told.measured_ruler))
     flat = face_square_on(face, 6.0)
     outline = np.asarray(face.found.face.plan.exterior.coords, float)
     lines = lines_found(face) if told.lines is None else told.lines
@@ -85,7 +83,7 @@ def see_head(path: Path, told: PictureTold, units: Units = "mm") -> HeadSeen:
     if path.suffix.lower() not in PICTURES:
         raise Refusal(f"{path}: this suffix is of no picture; expected one of {', '.join(PICTURES)}.")
     try:
-        return head_in(read_bytes(path, LARGEST_PICTURE), told)
+        return head_in(path, told)
     except SentenceError as error:
         raise Refusal(f"{path}: {say_note(error, units)}") from None
 
@@ -105,9 +103,9 @@ def drilled_in(picture: HeadSeen, build: Build, layout: Layout) -> AsDrilled:
     return head
 
 
-def found_in_picture(data: bytes, told: PictureTold) -> Found:
+def found_in_picture(path: Path, told: PictureTold) -> Found:
     """The same as every reader gives it."""
-    seen = head_in(data, told)
+    seen = head_in(path, told)
     holes = tuple(FoundHole(Point(rim.x, rim.y), rim.diameter) for rim in seen.rims)
     unsure = (*seen.remarks, say_give(seen))
     picture = face_picture(seen, told)

@@ -18,6 +18,9 @@ STEEPEST = 30.0
 COARSEST, FINEST = 50, 4800
 """Dots per inch of scans: what flatbed scanners offer, from memory."""
 
+MOST = 24_000_000
+"""Pixels that are worked on; larger pictures are reduced: finer than this no edge of wood is."""
+
 LARGEST_PICTURE = 400_000_000
 """Bytes of a file."""
 

@@ -6,24 +6,24 @@ import math
 import struct
 import warnings
 from io import BytesIO
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 import msgspec
 import numpy as np
 import numpy.typing as npt
 
-from app.intake.picture_told import PICTURES
+from app.document.files import read_bytes
+from app.document.messages import Refusal
+from app.intake.picture_bands import exif_of
+from app.intake.picture_told import LARGEST_PICTURE, MOST, PICTURES
 from geometry.intake.picture_error import PictureError
 
 if TYPE_CHECKING:
-    from PIL.Image import Image
-
-MOST = 24_000_000
-"""Pixels that are worked on; larger pictures are reduced: finer than this no edge of wood is."""
+    from PIL.Image import Exif, Image
 
 BOMB = 250_000_000
 """Pixels beyond which a file is no photo and no scan of a head, and is not decoded."""
-
 
 LEAST_FILE = 400
 """Pixels in a byte of a picture that is large, beyond which its file cannot hold one: no photo packs nearly as well."""
@@ -41,6 +41,14 @@ class Opened(msgspec.Struct, frozen=True, eq=False):
     focal: float | None
 
 
+def open_picture_at(path: Path) -> Opened:
+    """The picture in a file, whose bytes are let go; Refusal where it cannot be read, or a PictureError."""
+    data = read_bytes(path, LARGEST_PICTURE)
+    if len(data) > LARGEST_PICTURE:
+        raise Refusal(f"{path}: is larger than {LARGEST_PICTURE // 1_000_000} MB.")
+    return open_picture(data)
+
+
 def open_picture(data: bytes) -> Opened:
     """The picture in the bytes of a file; PictureError in one sentence where it is none, a spoilt one, or too large."""
     from PIL import Image, UnidentifiedImageError
@@ -52,7 +60,7 @@ def open_picture(data: bytes) -> Opened:
             warnings.simplefilter("ignore")
             with Image.open(BytesIO(data)) as opened:
                 _refuse_size(*opened.size, len(data))
-                return _decoded(opened)
+                return _opened(opened, data)
     except (PictureError, MemoryError):
         raise
     except UnidentifiedImageError:
@@ -80,51 +88,22 @@ def _refuse_size(wide: int, high: int, in_file: int) -> None:
         raise PictureError(f"the picture is {wide} by {high} pixels; expected a photo or scan of a head.")
 
 
-def _decoded(opened: Image) -> Opened:
-    from PIL import Image, ImageOps
+def _opened(picture: Image, data: bytes) -> Opened:
+    from app.intake.decoding import decoded
 
-    longer = max(opened.size)
-    factor = max(1.0, (opened.size[0] * opened.size[1] / MOST) ** 0.5)
-    focal = _focal(opened)
-    # JPEG is decoded smaller at once where that leaves enough.
-    opened.draft("RGB", (round(opened.size[0] / factor), round(opened.size[1] / factor)))
-    picture: Any = ImageOps.exif_transpose(opened)
-    if picture.mode.startswith("I"):
-        # 16 bits of grey, which the conversion would cut off at 255.
-        picture = _eight_bits(picture)
-    # Grey stays grey until it is small enough, for a third of the room.
-    picture = picture.convert("L" if picture.mode in ("L", "F") else "RGB")
-    if picture.size[0] * picture.size[1] > MOST:
-        scale = (MOST / (picture.size[0] * picture.size[1])) ** 0.5
-        small = (int(picture.size[0] * scale), int(picture.size[1] * scale))
-        picture = picture.resize(small, Image.Resampling.BOX)
-    pixels = np.ascontiguousarray(np.asarray(picture.convert("RGB"), np.uint8)[..., ::-1])
-    across = math.hypot(*picture.size)
-    return Opened(pixels, longer / max(picture.size), None if focal is None else focal * across)
+    longer, focal = max(picture.size), _focal(exif_of(data, picture))
+    pixels = decoded(picture, data)
+    high, wide = pixels.shape[:2]
+    return Opened(pixels, longer / max(high, wide), None if focal is None else focal * math.hypot(high, wide))
 
 
-def _eight_bits(picture: Image) -> Image:
-    """A picture of 16 bits of grey in 8, some rows at a time: as a whole its numbers would take many times its room."""
-    from PIL import Image
-
-    wide, high = picture.size
-    grey = np.empty((high, wide), np.uint8)
-    for top in range(0, high, _ROWS):
-        bottom = min(top + _ROWS, high)
-        grey[top:bottom] = (np.asarray(picture.crop((0, top, wide, bottom))) / 257).astype(np.uint8)
-    return Image.fromarray(grey)
-
-
-_ROWS = 256
-
-
-def _focal(opened: Image) -> float | None:
+def _focal(exif: Exif) -> float | None:
     """The focal length as a share of the diagonal of the picture, where the file tells it.
 
     EXIF 2.32, tag 0xA405: as on 35 mm film, whose diagonal is 43.27 mm.
     """
     try:
-        told = float(opened.getexif().get_ifd(0x8769).get(0xA405, 0))
+        told = float(exif.get_ifd(0x8769).get(0xA405, 0))
     except (ValueError, TypeError, OSError, SyntaxError, struct.error):
         return None
     return told / _FILM if 8 <= told <= 300 else None

@@ -9,7 +9,7 @@ import msgspec
 
 from app.document.files import read_bytes
 from app.document.messages import Refusal
-from app.intake.picture_told import LARGEST_PICTURE, PICTURES, PictureTold
+from app.intake.picture_told import PICTURES, PictureTold
 from geometry.intake.drawn import Drawn
 from geometry.intake.found import Found
 from geometry.intake.sides import Side
@@ -32,23 +32,23 @@ class Told(msgspec.Struct, frozen=True):
     picture: PictureTold = PictureTold()
 
 
-Reader = Callable[[bytes, Told], Found]
-"""Reads the bytes of a file; a ValueError of one sentence says what is wrong with it or what is missing."""
+Reader = Callable[[Path, Told], Found]
+"""Reads a file; a ValueError of one sentence or a Refusal says what is wrong with it or what is missing."""
 
 LARGEST = 60_000_000
 """Bytes; readers have narrower bounds of their own."""
 
 
-def _svg(data: bytes, told: Told) -> Found:
+def _svg(path: Path, told: Told) -> Found:
     from app.intake.svg_reader import read_svg
 
-    return _drawn(read_svg(data), told)
+    return _drawn(read_svg(_bytes(path)), told)
 
 
-def _dxf(data: bytes, told: Told) -> Found:
+def _dxf(path: Path, told: Told) -> Found:
     from app.intake.dxf_reader import read_dxf
 
-    return _drawn(read_dxf(data), told)
+    return _drawn(read_dxf(_bytes(path)), told)
 
 
 def _drawn(drawn: Drawn, told: Told) -> Found:
@@ -57,18 +57,25 @@ def _drawn(drawn: Drawn, told: Told) -> Found:
     return found_in(drawn, Asked(told.length, told.nut_width, told.nut_end, told.from_back))
 
 
-def _table(data: bytes, told: Told) -> Found:
+def _table(path: Path, told: Told) -> Found:
     from geometry.intake.from_drawing import mirrored
     from geometry.intake.stations import read_stations
 
-    found = read_stations(data, told.units)
+    found = read_stations(_bytes(path), told.units)
     return mirrored(found) if told.from_back else found
 
 
-def _picture(data: bytes, told: Told) -> Found:
+def _picture(path: Path, told: Told) -> Found:
     from app.intake.photo import found_in_picture
 
-    return found_in_picture(data, told.picture)
+    return found_in_picture(path, told.picture)
+
+
+def _bytes(path: Path) -> bytes:
+    data = read_bytes(path, LARGEST)
+    if len(data) > LARGEST:
+        raise Refusal(f"{path}: is larger than {LARGEST // 1_000_000} MB.")
+    return data
 
 
 READERS: Mapping[str, Reader] = {
@@ -89,11 +96,7 @@ def read_head(path: Path, told: Told, units: Units = "mm") -> Found:
     reader = READERS.get(path.suffix.lower())
     if reader is None:
         raise Refusal(f"{path}: no reader for this suffix; expected one of {', '.join(READERS)}.")
-    largest = LARGEST_PICTURE if path.suffix.lower() in PICTURES else LARGEST
-    data = read_bytes(path, largest)
-    if len(data) > largest:
-        raise Refusal(f"{path}: is larger than {largest // 1_000_000} MB.")
     try:
-        return reader(data, told)
+        return reader(path, told)
     except (SentenceError, ValueError) as error:
         raise Refusal(f"{path}: {say_note(error, units)}") from None

@@ -9,11 +9,10 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.document.files import read_bytes
 from app.document.messages import Progress, Refusal
 from app.document.settings import Settings
 from app.intake.face_shown import FaceShown
-from app.intake.picture_told import LARGEST_PICTURE, PictureTold
+from app.intake.picture_told import PictureTold
 from app.intake.readers import Told, read_head
 from app.output.pieces import scrolled
 from app.widgets.fields import Tick
@@ -161,7 +160,7 @@ def _looker(path: Path, told: PictureTold, settings: Settings) -> Callable[[Prog
 
         progress(0, 1)
         try:
-            return face_shown(read_bytes(path, LARGEST_PICTURE), told)
+            return face_shown(path, told)
         except Refusal as refusal:
             raise Refusal(str(refusal).removeprefix(f"{path}: ")) from None
         except SentenceError as error:

@@ -9,12 +9,10 @@ from PySide6.QtCore import QCoreApplication, QObject, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QWidget
 
-from app.document.files import read_bytes
 from app.document.messages import Refusal
 from app.intake.picture_told import (
     COARSEST,
     FINEST,
-    LARGEST_PICTURE,
     LONGEST_KNOWN,
     PICTURES,
     SHORTEST_KNOWN,
@@ -24,7 +22,7 @@ from app.intake.picture_told import (
     KnownPoints,
     PictureTold,
 )
-from app.intake.pictures import Opened, open_picture
+from app.intake.pictures import Opened, open_picture_at
 from app.widgets.fields import Choice
 from app.widgets.kit import Form, button
 from app.widgets.number_field import NumberField, Range
@@ -208,7 +206,7 @@ class PictureFields(QObject):
 
     def _opened(self, path: Path) -> Opened | None:
         try:
-            return open_picture(read_bytes(path, LARGEST_PICTURE))
+            return open_picture_at(path)
         except (Refusal, SentenceError) as error:
             self.refused.emit(say_note(error, self._units).removeprefix(f"{path}: "))
             return None

@@ -102,8 +102,8 @@ def test_spoilt_drawings_are_refused_or_become_builds(tmp_path: Path) -> None:
 
 
 def test_the_campaign_sees_a_reader_that_raises(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def careless(data: bytes, told: object) -> None:
-        raise KeyError(data[:1])
+    def careless(path: Path, told: object) -> None:
+        raise KeyError(path.suffix)
 
     monkeypatch.setattr("app.intake.readers.READERS", {".svg": careless})
     file = tmp_path / "head.svg"

@@ -13,8 +13,8 @@ from PIL import Image
 
 from app.document.messages import Refusal
 from app.intake.photo import printed_scale, see_head
-from app.intake.picture_told import PictureTold
-from app.intake.pictures import BOMB, MOST, open_picture
+from app.intake.picture_told import MOST, PictureTold
+from app.intake.pictures import BOMB, open_picture
 from geometry.intake.picture_error import PictureError
 from geometry.trade.sentence import SentenceError
 
