@@ -15,11 +15,10 @@ def unread(part: QWidget) -> TypedLine | None:
 
     A field that is scrolled out of sight is in view; one of another tab, or of a form that is hidden, is not.
     """
-    fields = [each for each in part.findChildren(TypedLine) if each.isVisible()]
-    for field in fields:
-        if field.isModified():
-            field.take_over()
-    return next((each for each in fields if each.fault), None)
+    cursor = part.window().focusWidget()
+    if isinstance(cursor, TypedLine) and part.isAncestorOf(cursor):
+        cursor.take_over()
+    return next((each for each in part.findChildren(TypedLine) if each.fault and each.isVisible()), None)
 
 
 def say_unread(field: TypedLine) -> str:

@@ -56,8 +56,9 @@ class Measuring(QObject):
 
     def _focused(self, _: QWidget | None, now: QWidget | None) -> None:
         """The dimension of the field with the cursor stands out."""
-        if now is not None and now.window() is not self._side.window():
-            return  # it is no field of ours
+        if now is None or now.window() is not self._side.window():
+            # It is no field of ours; or a widget goes that had the cursor, and among its like it is half gone already.
+            return
         measure = now.property(MEASURE) if isinstance(now, NumberField) else None
         self._lit = measure if isinstance(measure, str) else ""
         self.show()

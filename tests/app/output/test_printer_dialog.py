@@ -144,6 +144,8 @@ def test_the_rulers_are_asked_for_by_name(qtbot: QtBot, kept: Kept, shop: Shop) 
 
 def test_the_last_reading_counts_though_it_was_not_entered(qtbot: QtBot, kept: Kept, shop: Shop) -> None:
     dialog = opened(qtbot, kept, shop)
+    with qtbot.waitActive(dialog):
+        dialog.activateWindow()
     QTest.keyClicks(dialog.name, "Upstairs")
     type_into(dialog, "149.6", "")
     up = dialog.readings["up"]

@@ -7,10 +7,11 @@ from itertools import combinations
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QRectF, QSize, Qt, QTimer
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QMessageBox
 from pytestqt.qtbot import QtBot
+from shiboken6 import delete
 
 from app.canvas.side_inset import SideInset
 from app.document.selection import Item
@@ -358,3 +359,15 @@ def test_a_selected_post_has_its_place_on_the_drawing(bench: Window) -> None:
     panel.post.turns.setFocus()
     assert bench.side_inset.isVisible()
     assert "Post.turns" in inset_boxes(bench)
+
+
+def test_a_box_over_a_panel_may_go_with_the_cursor_in_it(bench: Window) -> None:
+    """Looking for fields among widgets that are half gone ended the program."""
+    bench.made["from side"].trigger()
+    box = QMessageBox(bench.side.panel("head"))
+    focused = box.addButton(QMessageBox.StandardButton.Cancel)
+    QTimer.singleShot(0, focused.click)
+    box.exec()
+    focused.setFocus()
+    delete(box)
+    assert bench.isVisible()
