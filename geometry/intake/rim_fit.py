@@ -101,19 +101,11 @@ def _under_camera(grey: Channel, found: Fitted, fine: float, below: Below) -> Fi
 
 
 def _brighter(grey: Channel, circle: Floats, fine: float) -> bool:
-    """Whether it gets brighter nearly all round at a rim, from outside inwards."""
-    ways = np.linspace(0, 2 * np.pi, RAYS, endpoint=False)
-    inside, outside = (
-        cv2.remap(
-            grey.values,
-            (circle[0] + radius * np.cos(ways)).astype(np.float32)[None],
-            (circle[1] + radius * np.sin(ways)).astype(np.float32)[None],
-            cv2.INTER_LINEAR,
-            borderMode=cv2.BORDER_REPLICATE,
-        )
-        for radius in (circle[2] - _LEVEL_WITHIN * fine, circle[2] + _LEVEL * fine)
-    )
-    return bool((inside > outside + _FAINTEST).mean() > _ROUND_ABOUT)
+    """Whether rays get brighter where they first leave the wood, nearly all round a rim."""
+    rays = _rays(grey, circle, fine, _GOOD[-1])
+    past = np.abs(rays.off) > rays.least
+    first = rays.off[np.arange(len(past)), past.argmax(axis=1)]
+    return bool((past.any(axis=1) & (first > 0)).mean() > _ROUND_ABOUT)
 
 
 def _from(
@@ -188,8 +180,29 @@ def _or_lens(grey: Channel, circle: Floats, off: Floats, fine: float, below: Bel
     return (lens, np.abs(off_both(lens))) if left(lens) < LENS * as_circle else (circle, off)
 
 
+class _Rays(msgspec.Struct, frozen=True, eq=False):
+    """Unit `ways` (n, 2) out of a circle, and values along each after `radii` (k,), from outside inwards.
+
+    `wood` (n,) is the level outside, `off` (n, k) what differs from it, by more than `least` where it is no grain.
+    """
+
+    ways: Floats
+    radii: Floats
+    wood: Floats
+    off: Floats
+    least: float
+
+
 def _rim_places(grey: Channel, circle: Floats, fine: float, width: float) -> Floats:
     """Where rays from outside first leave the level of the wood, half-way to what comes next (k, 2), in pixels."""
+    rays = _rays(grey, circle, fine, width)
+    steps = _leaves(rays.off, rays.wood if grey.roots else None, rays.least, fine)
+    left = np.isfinite(steps)
+    found: Floats = circle[:2] + (rays.radii[0] - 0.25 * steps[left])[:, None] * rays.ways[left]
+    return found
+
+
+def _rays(grey: Channel, circle: Floats, fine: float, width: float) -> _Rays:
     radius = circle[2]
     reach = max(width * radius, 1.2 * fine * width + 1.5)
     angles = np.linspace(0, 2 * np.pi, RAYS, endpoint=False)
@@ -208,10 +221,7 @@ def _rim_places(grey: Channel, circle: Floats, fine: float, width: float) -> Flo
     wood = np.median(outside, axis=1)
     off = profile - wood[:, None]
     grain = 1.4826 * float(np.median(np.abs(off[:, radii > radius + reach])))
-    steps = _leaves(off, wood if grey.roots else None, max(4 * grain, _FAINTEST), fine)
-    left = np.isfinite(steps)
-    found: Floats = circle[:2] + (radii[0] - 0.25 * steps[left])[:, None] * ways[left]
-    return found
+    return _Rays(ways, radii, wood, off, max(4 * grain, _FAINTEST))
 
 
 def _leaves(off: Floats, wood: Floats | None, least: float, fine: float) -> Floats:
