@@ -18,7 +18,6 @@ LEAST, MOST = 1.5, 32.0
 """mm of the narrowest and the widest hole that is looked for."""
 
 _WHOLE = 0.9  # share of a rim
-_ALIKE = 0.85  # of the diameter of a rim, beyond which another one in it is of the same hole
 _HOUGH_FINE = 3.0  # pixels in a mm
 _MOST_CIRCLES = 60
 _GROUND = 14.0  # mm over which the wood itself is levelled
@@ -164,17 +163,11 @@ def _rim(picture: Rectified, grey: Channel, spot: Floats, below: Below | None) -
 
 
 def _apart(rims: list[Rim]) -> list[Rim]:
-    """Without a rim that lies within a larger one, from the nut to the tip.
-
-    Of two about as large, which are one hole as two channels show it, the one that is seen nearly all round is kept.
-    """
+    """Without a rim that lies within a larger one, from the nut to the tip."""
     kept: list[Rim] = []
     for rim in sorted(rims, key=lambda each: -each.diameter):
-        over = [other for other in kept if np.hypot(rim.x - other.x, rim.y - other.y) <= other.diameter / 2]
-        alike = [other for other in over if rim.diameter > _ALIKE * other.diameter]
-        if over and not (alike == over and rim.share > _WHOLE >= max(other.share for other in over)):
-            continue
-        kept = [*(other for other in kept if not any(other is each for each in over)), rim]
+        if all(np.hypot(rim.x - other.x, rim.y - other.y) > other.diameter / 2 for other in kept):
+            kept.append(rim)
     return sorted(kept, key=lambda rim: (rim.y, rim.x))
 
 
