@@ -54,7 +54,7 @@ class Stamp(msgspec.Struct, frozen=True, kw_only=True):
     """What every page of one printing says: the build's name, the date if wanted, the paper, the printer.
 
     `banner` is one plain sentence shown large at the top of every page, for a drawing that must not be used
-    as it is. `units` are those in which the rulers are to be held against a rule. `fingerprint` is that of build, shop
+    as it is. `units` are those in which the rulers are to be held against a rule. `fingerprint` is that of build, tools
     and program.
     """
 

@@ -120,6 +120,7 @@ class OutputDialog(WorkDialog):
 
     def _connect(self) -> None:
         foot, options = self.foot, self.options
+        options.changed.connect(self._keep_guide)
         options.changed.connect(self._redraw_if_needed)
         options.changed.connect(lambda choices: self.machines.follow(choices, self._shop.units))
         options.correction_wanted.connect(self._correct)
@@ -140,6 +141,12 @@ class OutputDialog(WorkDialog):
         self._hear(("Ctrl+S", foot.save.click), ("Ctrl+P", foot.print.click), ("F5", self._redraw))
 
     # Pages
+
+    def _keep_guide(self, choices: Choices) -> None:
+        """The bushing and the kerf are the workshop's: they are there again the next time."""
+        shop = replace(self._shop, guide_bushing=choices.guide_bushing, kerf=choices.kerf)
+        if shop != self._shop:
+            self._shop = self._keep_shop(shop)
 
     def _redraw_if_needed(self) -> None:
         """Draw again when what is chosen changes the pages, not only the file for a machine."""

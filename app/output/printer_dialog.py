@@ -22,7 +22,7 @@ from app.widgets.kit import button, strong
 from app.widgets.number_field import NumberField, Range
 from app.widgets.plain import PlainLabel
 from app.widgets.typed_line import fault_colour
-from app.widgets.unread import say_unread, told_unread
+from app.widgets.unread import all_reads, say_unread
 from export.paper import paper_named
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.quantities import show_length
@@ -232,7 +232,7 @@ class PrinterDialog(QDialog):
 
     def accept(self) -> None:
         """Keep the correction and close, once both readings read."""
-        profile = None if told_unread(self) else self.profile
+        profile = self.profile if all_reads(self, self._judge) else None
         if profile is not None:
             self._keep(with_printer(self._shop, profile), profile.name)
             super().accept()

@@ -19,7 +19,7 @@ from app.output.pieces import level_line
 from app.output.printing import Printing
 from app.output.questions import Questions
 from app.widgets.sizes import roomy
-from app.widgets.unread import told_unread
+from app.widgets.unread import all_reads
 from app.writing.export import Suffix
 
 
@@ -122,10 +122,7 @@ class WorkDialog(QDialog):
 
     def _all_reads(self) -> bool:
         """Whether all that is typed reads; what does not is said, with the cursor there."""
-        words = told_unread(self)
-        if words:
-            self.foot.say(words)
-        return not words
+        return all_reads(self, self.foot.say)
 
     def _allow(self) -> None:
         """Offer what can be done now."""

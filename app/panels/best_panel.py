@@ -20,7 +20,7 @@ from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import MOST_STRAIGHT
-from app.widgets.unread import told_unread
+from app.widgets.unread import all_reads
 from geometry.search.placing.alike import Twins, Unlike
 from geometry.search.placing.alike_words import say_unlike
 from geometry.search.placing.stages import sides_of
@@ -175,7 +175,7 @@ class BestPanel(ProposingPanel[Offer]):
 
     def search(self) -> None:
         """Look for the best placement beside the window."""
-        if told_unread(self):
+        if not all_reads(self, lambda _: None):  # it says why beneath itself
             return
         self.session.cancel()
         self.session.dismiss()

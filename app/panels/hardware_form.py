@@ -41,7 +41,7 @@ from app.widgets.fields import Choice, TextField, Tick
 from app.widgets.kit import GAP, MARGIN, Fault, Form, button, heading, remark
 from app.widgets.number_field import NumberField, number_text
 from app.widgets.sizes import fit
-from app.widgets.unread import told_unread
+from app.widgets.unread import all_reads
 from geometry.trade.agreement import doubts, with_body
 from geometry.trade.hardware import POST_SLACK, Hardware, Pin, Plate, RearButton, Rectangle, Screw, SideButton
 from geometry.trade.hardware_library import LIBRARY
@@ -261,11 +261,15 @@ class HardwareForm(QDialog):
             if isinstance(hardware.button, kind):
                 numbers.show(hardware.button)
         self._show_plate()
-        self.doubt.tell(" ".join(each.say(self.units) for each in doubts(hardware)))
+        self._doubt("")
         self.butts.set_value(hardware.butts)
         self.screws.show_parts(hardware.screws)
         self.pins.show_parts(hardware.pins)
         self.drawing.show_hardware(hardware)
+
+    def _doubt(self, unread: str) -> None:
+        """Say what does not read, else which measures cannot be."""
+        self.doubt.tell(unread or " ".join(each.say(self.units) for each in doubts(self.hardware)))
 
     def _show_turns_in(self) -> None:
         """What counts while nobody has measured in what the post turns, marked as typical."""
@@ -316,9 +320,7 @@ class HardwareForm(QDialog):
 
     def accept(self) -> None:
         """Take the measures, once all that is typed reads."""
-        words = told_unread(self)
-        self.doubt.tell(words)
-        if not words:
+        if all_reads(self, self._doubt):
             super().accept()
 
     def reject(self) -> None:

@@ -17,7 +17,7 @@ from app.document.work import Work
 from app.panels.panel import Panel
 from app.panels.searching import Searching
 from app.widgets.kit import GAP
-from app.widgets.unread import told_unread
+from app.widgets.unread import all_reads
 from geometry.document.build import Build
 from geometry.trade.units import Units
 
@@ -118,12 +118,9 @@ class ProposingPanel(Panel, Generic[Found]):
     def _take_over(self, label: str) -> bool:
         """Put the proposal in place of the build as one act; whether that was done."""
         laid = self._laid
-        if (
-            told_unread(self)
-            or laid is None
-            or self._proposal is None
-            or self.session.scene.ghost is not laid
-        ):
+        if laid is None or self._proposal is None or self.session.scene.ghost is not laid:
+            return False
+        if not all_reads(self, lambda _: None):  # the form says why beneath the field
             return False
         self.session.act(label, lambda _: laid.build)
         return True

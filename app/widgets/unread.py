@@ -24,10 +24,10 @@ def unread(part: QWidget) -> TypedLine | None:
 def say_unread(field: TypedLine) -> str:
     """What is wrong with the field, and that nothing was done."""
     words = QCoreApplication.translate(
-        "TypedLine",
-        "{name}: {why} Nothing was done; Esc in the field brings back what was there.",
+        "TypedLine", "{name}: {why} Nothing was done; Esc in the field brings back what was there."
     )
-    return words.format(name=field.accessibleName(), why=field.fault)
+    why = field.fault if field.fault.endswith(".") else f"{field.fault}."
+    return words.format(name=field.accessibleName(), why=why)
 
 
 def lead_to(field: TypedLine) -> None:
@@ -40,13 +40,18 @@ def lead_to(field: TypedLine) -> None:
         around = around.parentWidget()
 
 
-def told_unread(part: QWidget) -> str:
-    """The same in one step: what does not read in this part, with the cursor led there; empty while all reads."""
+def all_reads(part: QWidget, tell: Callable[[str], object]) -> bool:
+    """Whether all that is typed in this part reads.
+
+    What does not is told, with the cursor led there; and nothing (an empty text) as soon as it reads again.
+    """
     field = unread(part)
     if field is None:
-        return ""
+        return True
     lead_to(field)
-    return say_unread(field)
+    tell(say_unread(field))
+    field.refused.connect(lambda _: tell(""), type=Qt.ConnectionType.SingleShotConnection)
+    return False
 
 
 def when_in_doubt(field: TypedLine, act: Callable[[], object]) -> None:

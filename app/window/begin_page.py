@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtWidgets import (
@@ -18,7 +19,7 @@ from PySide6.QtWidgets import (
 from app.widgets.kit import Fault
 from app.widgets.sizes import room
 from app.widgets.typed_line import TypedLine
-from app.widgets.unread import told_unread
+from app.widgets.unread import all_reads
 
 
 def ask_file(parent: QWidget, folder: Path, suffixes: Iterable[str], title: str, kinds: str) -> Path | None:
@@ -52,17 +53,18 @@ class BeginPage(QDialog):
         row.addWidget(picture)
         row.addLayout(side, 1)
         for field in self.findChildren(TypedLine):
-            field.refused.connect(self._tell)
+            field.refused.connect(partial(self._refused, field))
         # Wide enough for the longest names in the lists, where the screen is.
         wide = picture_width + self.fontMetrics().averageCharWidth() * 92
         self.setMinimumWidth(min(wide, room(self).width()))
 
     def accept(self) -> None:
         """Go on, once all that is typed reads and whoever asked for the page wants it to."""
-        words = told_unread(self)
-        self._tell(words)
-        if not words and self.may_go_on():
+        if all_reads(self, self._tell) and self.may_go_on():
             super().accept()
+
+    def _refused(self, field: TypedLine, why: str) -> None:
+        self._tell(why and f"{field.accessibleName()}: {why}")
 
     def _tell(self, words: str) -> None:
         """Say what does not read; without it the page has no room to give away."""

@@ -41,7 +41,10 @@ def _made(action: Action, window: Shell, acts: Acts) -> QAction:
 def _runner(action: Action, made: QAction, acts: Acts) -> Callable[[], None]:
     def run() -> None:
         # What is typed and not entered yet counts, whoever saves or prints; what does not read keeps the build here.
-        if acts.settle() or action.menu != "build":
+        if action.menu != "build":
+            acts.take_typed()
+            action.run(acts)
+        elif acts.settle():
             action.run(acts)
         # A switch shows what is true now, and not that it was clicked on.
         if action.checked is not None:

@@ -211,6 +211,12 @@ class NewBuildPage(BeginPage):
 
         return HardwareForm.ask(hardware, self._settings.units, self)
 
+    def _tell(self, words: str) -> None:
+        """What does not read has no verdict."""
+        super()._tell(words)
+        for part in (self.sign, self.verdict):
+            part.setVisible(not words)
+
     def _take(self) -> None:
         self._taken = True
         self._follow()

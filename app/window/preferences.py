@@ -158,6 +158,25 @@ class PreferencesDialog(QDialog):
             self.tr("By how much finish makes a bore narrower, for new builds; a build keeps its own"),
             "finish_build_up",
         )
+        self._shop_lengths(form)
+        return page
+
+    def _shop_lengths(self, form: QFormLayout) -> None:
+        self._length(
+            form,
+            self.tr("Kerf"),
+            self.tr("Width that the laser or saw takes away; it moves cut lines, never holes"),
+            "kerf",
+        )
+        self._length(
+            form,
+            self.tr("Guide bushing"),
+            self.tr(
+                "Outside diameter of the bushings that sit in a drill guide; empty: holes for a pilot drill"
+            ),
+            "guide_bushing",
+            self.tr("none"),
+        )
         self._length(
             form,
             self.tr("Throat of the drill press"),
@@ -187,7 +206,6 @@ class PreferencesDialog(QDialog):
             lambda settings: settings.shop.printers[0].name,
             lambda settings, name: _with_shop(settings, _with_first_printer(settings.shop, name)),
         )
-        return page
 
     def _printing_in_plastic(self, form: QFormLayout) -> None:
         """What a printed drill guide is made for."""
@@ -251,13 +269,13 @@ class PreferencesDialog(QDialog):
         box.ticked.connect(lambda on: self._store.keep(change(self._store.settings, on)))
         self._following.append(lambda settings: box.set_value(read(settings)))
 
-    def _length(self, form: QFormLayout, words: str, tip: str, name: str) -> None:
-        """A length of the shop, which may be left empty where it need not be known."""
+    def _length(self, form: QFormLayout, words: str, tip: str, name: str, empty: str = "") -> None:
+        """A length of the shop, which may be left empty where it need not be known; `empty` says what that means."""
         optional = getattr(Shop(), name) is None
         field = NumberField(
             words, units=self._store.settings.units, within=range_of(Shop, name), optional=optional, tip=tip
         )
-        field.setPlaceholderText(self.tr("not measured") if optional else "")
+        field.setPlaceholderText((empty or self.tr("not measured")) if optional else "")
         form.addRow(words, field)
 
         def keep(value: float | None) -> None:

@@ -34,7 +34,7 @@ from app.widgets.notice import NoticeBar
 from app.widgets.shades import shade_of
 from app.widgets.sizes import fit, screen_of
 from app.widgets.theme import dress
-from app.widgets.unread import lead_to, say_unread, unread
+from app.widgets.unread import all_reads, unread
 from app.window.narrow import LEAST_DRAWING, Narrow
 from app.window.side import PANELS, Side
 from app.window.status import StatusLine
@@ -291,13 +291,18 @@ class Shell(QMainWindow):
 
     def settle(self) -> bool:
         """Take over what is typed and not entered yet; False, and said, where it cannot be read."""
-        field = unread(self)
-        if field is not None:
-            lead_to(field)
-            self.notice.say(say_unread(field), key=TYPED)
-            once = Qt.ConnectionType.SingleShotConnection
-            field.refused.connect(lambda _: self.notice.drop(TYPED), type=once)
-        return field is None
+
+        def tell(words: str) -> None:
+            if words:
+                self.notice.say(words, key=TYPED)
+            else:
+                self.notice.drop(TYPED)
+
+        return all_reads(self, tell)
+
+    def take_typed(self) -> None:
+        """Take over what is typed and not entered yet, if it reads; for acts that do not care whether it does."""
+        unread(self)
 
     def ask(self, dialog: QDialog) -> bool:
         """Show a dialog and wait for it; whether it was accepted.

@@ -279,6 +279,24 @@ def test_no_file_is_made_of_numbers_that_do_not_read(opened: Open, sound: Scene,
     assert not dialog.writing.busy
 
 
+def test_the_kerf_is_kept_in_the_shop_and_is_no_other_head(
+    qtbot: QtBot, opened: Open, sound: Scene, kept: list[Shop]
+) -> None:
+    dialog = opened(sound)
+    assert dialog.prepared is not None
+    mark = dialog.prepared.job.stamp.fingerprint
+    type_into(dialog.options.kerf, "0.2")
+    type_into(dialog.options.bushing, "8.2")
+    assert (kept[-1].kerf, kept[-1].guide_bushing) == (0.2, 8.2)
+    wait_for_pages(qtbot, dialog)
+    assert dialog.prepared.job.stamp.fingerprint == mark
+    type_into(dialog.options.kerf, "xx")
+    dialog.foot.save.click()
+    assert "Kerf: " in dialog.foot.message.text()
+    QTest.keyClick(dialog.options.kerf, Qt.Key.Key_Escape)
+    assert dialog.foot.message.text() == "", "what was said is no longer so"
+
+
 def test_a_machine_file_of_a_stop_asks_first(
     qtbot: QtBot, opened: Open, stopped: Scene, answers: Answers
 ) -> None:

@@ -124,3 +124,17 @@ def test_that_nothing_was_written_is_said_until_something_is(
     monkeypatch.setattr(window.document, "ask_where_to_save", lambda: tmp_path / "head.pegwright")
     assert window.document.save_as()
     assert window.notice.words == ""
+
+
+def test_undo_beside_a_wrong_entry_does_not_say_that_nothing_was_done(
+    window: Window, length: NumberField
+) -> None:
+    start = window.session.build
+    QTest.keyClick(length, Qt.Key.Key_Return)
+    length.selectAll()
+    QTest.keyClicks(length, "abc")
+    QTest.keyClick(length, Qt.Key.Key_Tab)
+    window.made["undo"].trigger()
+    assert window.session.build == start
+    assert window.notice.words == ""
+    assert (length.text(), length.fault) == ("178 mm", ""), "the field shows what counts"
