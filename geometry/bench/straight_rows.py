@@ -38,9 +38,17 @@ def laid_by(layout: Layout) -> Laid:
 
 
 def bent_by(before: Layout, after: Layout) -> frozenset[str]:
-    """The keys of the rows whose bodies are in line before a change, and are not after it."""
-    straight = {row[0].row for row in _rows(before) if in_line(row)}
-    return frozenset(row[0].row for row in _rows(after) if row[0].row in straight and not in_line(row))
+    """The keys of the rows that are straight before a change, and are not after it."""
+    straight = {row[0].row for row in _rows(before) if not _bent(row)}
+    return frozenset(row[0].row for row in _rows(after) if row[0].row in straight and _bent(row))
+
+
+def _bent(row: Sequence[PlacedPost]) -> bool:
+    """Whether a row looks bent: two posts always stand on one line, only their bodies may turn against each other."""
+    if len(row) != 2:
+        return not in_line(row)
+    boxes = [box for post in row if (box := body_of(post)) is not None]
+    return len(boxes) == 2 and abs(math.degrees(_turn(boxes[0].along, boxes[1].along))) > OFF_TURN
 
 
 def _rows(layout: Layout) -> list[tuple[PlacedPost, ...]]:

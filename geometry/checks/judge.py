@@ -8,7 +8,7 @@ from enum import StrEnum
 import msgspec
 import numpy as np
 
-from geometry.checks import bore, hardware, outline, rows, stress, strings, wood
+from geometry.checks import bore, hardware, load, outline, rows, stress, strings, wood
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Gaps, Part
 from geometry.document.build import Build
@@ -71,6 +71,8 @@ OTHER_CHECKS: tuple[Check, ...] = (
     outline.placement,
     bore.bore_fit,
     bore.tuner_measures,
+    load.hardest_pull,
+    load.thickest_string,
     wood.web,
     wood.into_the_nut,
     wood.thickness,
@@ -105,7 +107,9 @@ OTHER_CHECKS: tuple[Check, ...] = (
 CHECKS: tuple[Check, ...] = EDGE_CHECKS + OTHER_CHECKS
 
 
-TOLD_ANYWAY = frozenset({"outline", "placement", "piece", "bore fit", "tuner measures"})
+TOLD_ANYWAY = frozenset(
+    {"outline", "placement", "piece", "bore fit", "tuner measures", "hardest pull", "thickest string"}
+)
 """Checks that do not depend on where the edge is."""
 
 

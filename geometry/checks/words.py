@@ -42,6 +42,8 @@ SENTENCES: dict[str, str] = {
     "thickness": "{a}: the thickness is {measured} inside the tuner's range; {limit}.",
     "bore fit": "{a}: {measured} inside the fit for the wood and what sits in it; {limit}.",
     "tuner measures": "{a}: the parts of its tuner go into each other with {measured} to spare; {limit}.",
+    "hardest pull": "{a} pulls {once}.",
+    "thickest string": "{a} is {once}.",
     "keep clear": "{a}: {measured} to {b}; {limit}.",
     "width at nut": "At the nut line the {a} stands {measured} outside the end of the nut; {limit}.",
     "overhang at nut": "At the nut line the {a} stands {measured} outside the end of the nut; {limit}.",
@@ -52,11 +54,15 @@ SENTENCES: dict[str, str] = {
 }
 """What is measured, by check; `a` and `b` are the parts, `limit` says what is needed.
 
-`once` says what is taken off the edge that is measured to, for that is less than a caliper finds.
+`once` says what is taken off the edge that is measured to, for that is less than a caliper finds; of the load of a
+tuner it says all, for the share that is measured is no quantity that a maker knows.
 """
 
 TRIMMED = frozenset({"wall", "screw to edge", "washer gap", "seat"})
 """Checks of what stays inside a rounded edge: their notes are part of their sentence."""
+
+WITHIN = TRIMMED | {"hardest pull", "thickest string"}
+"""Checks whose notes are part of their sentence."""
 
 COUNTS: dict[str, tuple[str, str]] = {
     "outline": ("The outline is closed and does not cross itself.", "The outline is not sound."),
@@ -76,13 +82,18 @@ COUNTS: dict[str, tuple[str, str]] = {
 
 NEGATIVE: dict[str, str] = {
     "wall": "{a} breaks out by {measured} at the {b}{once}; {limit}.",
+    "end distance": "{a}: the wood ends {measured} before its centre along the grain; {limit}.",
     "web": "{a} and {b} run into each other by {measured}; {limit}.",
     "body gap": "{a} and {b} overlap by {measured}; {limit}.",
+    "butting body gap": "{a} and {b} overlap by {measured} (they may touch); {limit}.",
     "washer gap": "{a} and {b} overlap by {measured}{once}; {limit}.",
     "seat": "{a}: its seat hangs {measured} over the back's edge{once}; {limit}.",
     "seat on flat back": "{a}: its seat begins {measured} below the start of the flat back; {limit}.",
     "button gap": "{a} and {b} overlap by {measured}; {limit}.",
     "button to edge": "{a} reaches {measured} over the head; {limit}.",
+    "screw to edge": "{a} breaks out by {measured} at the {b}{once}; {limit}.",
+    "screw to hole": "{a} and {b} run into each other by {measured}; {limit}.",
+    "screw to own bore": "{a} runs {measured} into its own tuner's bore; {limit}.",
     "screw depth": "{a}: its hole comes through the other side by {measured}; {limit}.",
     "string to post": "{a} rubs {b}: it runs {measured} into the post or its windings; {limit}.",
     "string to string": "{a} and {b} touch: they run {measured} into each other; {limit}.",
@@ -91,6 +102,9 @@ NEGATIVE: dict[str, str] = {
     "wraps": "{a}: its lowest turn lies {measured} below the top of the bushing or washer; {limit}.",
     "break": "{a} bends up {measured} over the nut; {limit}.",
     "high break": "{a} bends up {measured} over the nut; {limit}.",
+    "first post": "{a} meets its post {measured} below the nut line; {limit}.",
+    "first washer": "{a} reaches {measured} over the nut line; {limit}.",
+    "first button": "{a} begins {measured} below the nut line; {limit}.",
     "into the nut": "{a}: it or its washer reaches {measured} into the nut; {limit}.",
     "thickness": "{a}: the thickness is {measured} outside the tuner's range; {limit}.",
     "bore fit": "{a}: {measured} outside the fit for the wood and what sits in it.",
@@ -138,7 +152,7 @@ def say(finding: Finding, units: Units = "mm", translate: Translate = as_it_is) 
 
 
 def _note_counts(finding: Finding) -> bool:
-    return finding.check not in COUNTS and finding.check not in TRIMMED and finding.level is not Level.FINE
+    return finding.check not in COUNTS and finding.check not in WITHIN and finding.level is not Level.FINE
 
 
 def measured_to(finding: Finding, translate: Translate = as_it_is) -> str:
@@ -168,8 +182,16 @@ def _sentence(finding: Finding, units: Units, translate: Translate) -> str:
             needed, sense = -needed, "at most"
     shown, required = _told_apart(measured, needed, finding, units, translate)
     limit = translate(_limit(finding, sense)).format(required)
-    once = f" {say_note(finding.note, units, translate)}" if finding.check in TRIMMED and finding.note else ""
+    once = _within(finding, units, translate)
     return _capital(text.format(a=names[0], b=names[1], measured=shown, limit=limit, once=once))
+
+
+def _within(finding: Finding, units: Units, translate: Translate) -> str:
+    """The note where it is part of the sentence."""
+    if finding.check not in WITHIN or not finding.note:
+        return ""
+    note = say_note(finding.note, units, translate)
+    return f" {note}" if finding.check in TRIMMED else note
 
 
 def _needed(finding: Finding) -> float:

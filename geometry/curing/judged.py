@@ -29,14 +29,16 @@ class Cure(msgspec.Struct, frozen=True):
     """A change that cures a finding, and the head with it.
 
     `level` is that of the finding then: fine, or watch where it was at stop. `stops` is how many problems are left in
-    all, `fresh` what is worth a look only then. `ring` is the smallest joint ring in mm then, None where nothing moves
-    or something is still at stop. `bent` is how many straight rows are not straight any more.
+    all and `watches` how many findings to look at, as the headline counts them; `fresh` what is worth a look only then.
+    `ring` is the smallest joint ring in mm then, None where nothing moves or something is still at stop. `bent` is how
+    many straight rows are not straight any more.
     """
 
     act: str
     build: Build
     level: Level
     stops: int
+    watches: int
     fresh: tuple[Finding, ...]
     ring: float | None = None
     bent: int = 0
@@ -59,11 +61,11 @@ def judged(case: Case, trial: Trial) -> Outcome:
     after = findings(build)
     to_watch, to_stop = missing(case, after)
     level, fresh = level_of(case, after), fresh_watches(case, after)
-    stops = sum(each.level is Level.STOP for each in after)
+    stops, watches = (sum(each.level is one for each in after) for one in (Level.STOP, Level.WATCH))
     cured = _is_better(level, case.finding.level) and not _harm(case, after)
     if not cured or (case.finding.level is Level.WATCH and fresh):
         return Outcome(None, to_watch, to_stop)
-    return Outcome(Cure(trial.act, build, level, stops, fresh), to_watch, to_stop)
+    return Outcome(Cure(trial.act, build, level, stops, watches, fresh), to_watch, to_stop)
 
 
 def _is_better(level: Level, than: Level) -> bool:

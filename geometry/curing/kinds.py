@@ -43,6 +43,13 @@ class Kind(msgspec.Struct, frozen=True):
 NO_ROOM = "No change of places clears this: the head needs more room there, or smaller tuners."
 OTHER_PARTS = "No change here clears this: look for other tuners, or measure these again."
 
+STRONGER = Kind(
+    (parts.other_tuners,),
+    "No tuner of the library takes this string and fits here: look for another one, or take a lighter string.",
+    drilled="The holes are drilled: fit a tuner of the same bore that takes this string, or take a lighter string.",
+    is_drilled=parts.kinds_are_drilled,
+)
+
 KINDS: dict[str, Kind] = {
     "wall": Kind(ELSEWHERE, NO_ROOM, placement=True),
     "end distance": Kind(ELSEWHERE, NO_ROOM, placement=True),
@@ -106,6 +113,8 @@ KINDS: dict[str, Kind] = {
         drilled="The hole is drilled: measure the tuner again, or fit another one.",
         is_drilled=parts.kinds_are_drilled,
     ),
+    "hardest pull": STRONGER,
+    "thickest string": STRONGER,
     "scar": Kind(
         (parts.over_the_scar,),
         "No tuner near it hides it: plug it with the same wood, or lay a veneer over it.",

@@ -15,6 +15,7 @@ from geometry.document.build import Build
 from geometry.document.edits import change_hardware, set_hardware, set_piece
 from geometry.document.mark_edits import set_old_hole, set_retainer
 from geometry.layout.names import run_words
+from geometry.layout.tuner_load import too_much
 from geometry.search.answers.rescue import RIM, WASHER_STEP
 from geometry.search.placing.height_changes import WOOD_STEP
 from geometry.shape.point import Vector
@@ -106,7 +107,10 @@ def _smaller(
 
 
 def other_tuners(case: Case) -> Iterator[Change]:
-    """Models of the library in the place of the row's, and of the row that mirrors it, where nothing is drilled yet."""
+    """Models of the library in the place of the row's, and of the row that mirrors it, where nothing is drilled yet.
+
+    Only such as take the pull and the thickness of the strings.
+    """
     drilled = drilled_kinds(case.build)
     for key in dict.fromkeys(row.hardware for row in case.own_rows if row.hardware not in drilled):
         rows = [row.key for row in case.build.rows if row.hardware == key]
@@ -114,8 +118,11 @@ def other_tuners(case: Case) -> Iterator[Change]:
             case.layout.labels[p.key] for r in case.build.rows if r.key in rows for p in r.posts
         )
         today = next(each for each in case.build.hardware if each.key == key)
+        strings = {post.string for post in case.layout.posts if post.row in rows}
         for model in LIBRARY:
             if model.name == today.name or (model.plate is None) != (today.plate is None):
+                continue
+            if strings.intersection(load.string.key for load in too_much(case.build, model)):
                 continue
             build = case.build
             for row in rows:

@@ -1,4 +1,4 @@
-"""Cures in words: "move post 4 by 1.2 mm to the tip: clears, smallest ring 1.9 mm"."""
+"""Cures in words: "move post 4 by 1.2 mm to the tip: everything clears, smallest ring 1.9 mm"."""
 
 from __future__ import annotations
 
@@ -20,9 +20,9 @@ def say_cure(cure: Cure, units: Units = "mm", translate: Translate = as_it_is) -
 
 
 def say_outcome(cure: Cure, units: Units = "mm", translate: Translate = as_it_is) -> str:
-    """What comes of a cure: that it clears, rows it bends, the smallest ring, what to look at, what is left to fix."""
-    clears = "clears" if cure.level is Level.FINE else "no longer at stop, but still a watch"
-    told = [translate(clears)]
+    """What comes of a cure: what is left of the head, rows it bends, the smallest ring, what is new to look at."""
+    told = [] if cure.level is Level.FINE else [translate("no longer at stop, but still a watch")]
+    told.append(_left(cure, translate))
     if cure.bent:
         told.append(
             translate(
@@ -35,10 +35,16 @@ def say_outcome(cure: Cure, units: Units = "mm", translate: Translate = as_it_is
         told.append(ring.format(show_radius(cure.ring, units)))
     if cure.fresh:
         told.append(translate("then look at {0}").format(_named(cure.fresh, translate)))
-    if cure.stops:
-        left = "1 problem left" if cure.stops == 1 else "{0} problems left"
-        told.append(translate(left).format(cure.stops))
     return ", ".join(told)
+
+
+def _left(cure: Cure, translate: Translate) -> str:
+    """What is left of the whole head, counted as the headline counts it."""
+    if cure.stops:
+        return translate("1 problem left" if cure.stops == 1 else "{0} problems left").format(cure.stops)
+    if cure.watches:
+        return translate("no stop left, {0} to look at").format(cure.watches)
+    return translate("everything clears")
 
 
 def _named(found: tuple[Finding, ...], translate: Translate) -> str:

@@ -12,6 +12,7 @@ from geometry.document.build import Build, String
 from geometry.layout.layout import Layout
 from geometry.layout.paths import StringPath, turns_round
 from geometry.trade.pitch import frequency, pitch_step, plain_pitch
+from geometry.trade.quantities import ESTIMATE, to_figures
 from geometry.trade.strings import (
     UnitWeight,
     past_the_post,
@@ -47,6 +48,11 @@ class StringLoad(msgspec.Struct, frozen=True):
         if self.stress is None or self.strength is None:
             return None
         return 100 * self.stress / self.strength
+
+    @property
+    def told_pull(self) -> float | None:
+        """The pull in N, an estimate as it is told everywhere: to two figures."""
+        return to_figures(self.pull, ESTIMATE) if self.estimate and self.pull is not None else self.pull
 
     @property
     def estimate(self) -> bool:

@@ -13,14 +13,15 @@ from geometry.trade.units import Units
 def too_much(build: Build, hardware: Hardware) -> tuple[StringLoad, ...]:
     """The strings that a kind of tuner does not take, treble-most first.
 
-    A pull that is not known counts as none, and so does a limit that nobody knows.
+    A pull that is not known counts as none, and so does a limit that nobody knows. Estimated pulls count as
+    they are told.
     """
     return tuple(load for load in string_loads(build) if not _takes(hardware, load))
 
 
 def _takes(hardware: Hardware, load: StringLoad) -> bool:
     pull, thick = hardware.most_pull, hardware.most_string
-    pulls = pull is None or load.pull is None or load.pull <= pull + SAME
+    pulls = pull is None or load.told_pull is None or load.told_pull <= pull + SAME
     return pulls and (thick is None or load.string.diameter <= thick + SAME)
 
 

@@ -61,6 +61,8 @@ WALL_SOURCE = "workshop practice, no source"
 
 STRESS_SOURCE = "of the least strength by ASTM A228; the shares are from memory and workshop practice"
 
+LOAD_SOURCE = "of what the tuner takes, which its maker tells; in the library workshop practice, no source"
+
 DEFAULT_RULES: tuple[Rule, ...] = (
     Rule("wall", Limit(4.8, 0.5), Limit(3.0, 0.25), source=WALL_SOURCE),
     Rule("end distance", Limit(0.0, 1.5), Limit(0.0, 1.0)),
@@ -93,6 +95,8 @@ DEFAULT_RULES: tuple[Rule, ...] = (
     Rule("thickness", Limit(0.5), Limit(0.0)),
     Rule("bore fit", Limit(0.0), None),
     Rule("tuner measures", None, Limit(0.0)),
+    Rule("hardest pull", Limit(100.0), None, "%", "at most", source=LOAD_SOURCE),
+    Rule("thickest string", Limit(100.0), None, "%", "at most", source=LOAD_SOURCE),
     Rule("keep clear", Limit(2.0), Limit(0.0)),
     Rule("width at nut", None, Limit(-0.1)),
     Rule("overhang at nut", Limit(1.0), None, "mm", "at most"),

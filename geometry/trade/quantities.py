@@ -189,6 +189,11 @@ def show_force(newtons: float, units: Units, count: int = WORKED_OUT) -> str:
     return f"{bare_force(newtons, units, count)} {force_unit(units)}"
 
 
+def show_most_force(newtons: float, units: Units, more: int = 0) -> str:
+    """The hardest pull that something takes: to three figures, without zeros at their end."""
+    return f"{_trimmed(bare_force(newtons, units, WORKED_OUT + more), 0)} {force_unit(units)}"
+
+
 def bare_force(newtons: float, units: Units, count: int = WORKED_OUT) -> str:
     """The same without the unit."""
     return figures(newtons if units == "mm" else newtons / POUND_FORCE, count)
@@ -305,6 +310,13 @@ def figures(value: float, count: int) -> str:
         if rounded.adjusted() == place:
             break
     return format(rounded, "f").replace("-", "−")
+
+
+def to_figures(value: float, count: int) -> float:
+    """A number as it is told to so many figures; what has no size stays as it is."""
+    if not value or not math.isfinite(value):
+        return value
+    return round(value, count - 1 - math.floor(math.log10(abs(value))))
 
 
 def with_sign(text: str) -> str:

@@ -1,4 +1,4 @@
-"""Sentences about lengths that are told in the units of whoever reads them, which is known only in the end."""
+"""Sentences about quantities that are told in the units of whoever reads them, which is known only in the end."""
 
 from __future__ import annotations
 
@@ -6,7 +6,15 @@ from collections.abc import Callable
 
 import msgspec
 
-from geometry.trade.quantities import show_length, show_measured
+from geometry.trade.quantities import (
+    ESTIMATE,
+    WORKED_OUT,
+    show_force,
+    show_gauge,
+    show_length,
+    show_measured,
+    show_most_force,
+)
 from geometry.trade.units import Units
 
 Translate = Callable[[str], str]
@@ -33,6 +41,39 @@ class Sentence(msgspec.Struct, frozen=True):
         )
 
 
+class GaugeSentence(msgspec.Struct, frozen=True):
+    """A sentence with places {0}, {1}, ... for diameters of strings in mm."""
+
+    text: str
+    gauges: tuple[float, ...]
+
+    def say(self, units: Units, translate: Translate = as_it_is) -> str:
+        """The whole sentence."""
+        return translate(self.text).format(*(show_gauge(each, units) for each in self.gauges))
+
+
+class PullSentence(msgspec.Struct, frozen=True):
+    """A sentence with places for a pull {0} and the hardest one that is taken {1}, in N; `estimate` tells of the pull.
+
+    The two never read alike where they differ.
+    """
+
+    text: str
+    pull: float
+    most: float
+    estimate: bool
+
+    def say(self, units: Units, translate: Translate = as_it_is) -> str:
+        """The whole sentence."""
+        count = ESTIMATE if self.estimate else WORKED_OUT
+        pull = most = ""
+        for more in range(4):
+            pull, most = show_force(self.pull, units, count + more), show_most_force(self.most, units, more)
+            if pull != show_force(self.most, units, count + more) or self.pull == self.most:
+                break
+        return translate(self.text).format(pull, most)
+
+
 class SentenceError(ValueError):
     """Something that cannot be made, said with lengths in it; as plain text they are in mm."""
 
@@ -41,14 +82,14 @@ class SentenceError(ValueError):
         super().__init__(say_note(self.note, "mm"))
 
 
-Note = str | Sentence
-"""A sentence with or without lengths in it."""
+Note = str | Sentence | GaugeSentence | PullSentence
+"""A sentence with or without quantities in it."""
 
 
 def say_note(note: Note | Exception, units: Units, translate: Translate = as_it_is) -> str:
-    """A note, or what an error says, with lengths in `units`."""
+    """A note, or what an error says, with quantities in `units`."""
     match note:
-        case Sentence():
+        case Sentence() | GaugeSentence() | PullSentence():
             return note.say(units, translate)
         case SentenceError():
             return say_note(note.note, units, translate)

@@ -46,6 +46,8 @@ AT_MOST: dict[str, tuple[Pair | None, Pair | None]] = {
     "splay": ((13.0, 0), None),
     "high break": ((21.0, 0), None),
     "overhang at nut": ((1.0, 0), None),
+    # Percent of what the tuner takes.
+    "thickest string": ((100.0, 0), None),
     # Shares of the play.
     "plate fit": ((0, 0.5), (0, 1.0)),
     "outline": (None, (0, 0)),

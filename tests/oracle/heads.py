@@ -53,6 +53,9 @@ def head(seed: int) -> Json:
         "bridge_spread": round(nut["width"] * draw.uniform(1.1, 1.5), 1),
         "cutter_diameter": draw.choice([0.0, 0.0, 6.35]),
     }
+    if seed % 3 == 0:
+        for part in hardware:
+            part["most_string"] = 1.0
     if care:
         _suit(draw, build)
     return build | _around(draw, build, care=care)

@@ -23,6 +23,9 @@ def check_strings(head: Head, found: Found) -> None:
         _to_posts(head, found, path)
         _over_washers(head, found, path)
         _at_the_nut(head, found, path)
+        if most := path.post.part.get("most_string"):
+            share = 100 * 2 * path.radius / most
+            found.add("thickest string", path.name, f"post {path.post.label}", measured=share)
         found.add("wraps", path.name, measured=path.heights[-1] - path.radius - collar_height(path.post))
         found.add("first post", path.name, measured=float(path.places[-1][1]))
         leaves = not head.edge.wood.contains(path.line)

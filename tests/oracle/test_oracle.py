@@ -66,6 +66,7 @@ def test_heads_are_of_all_kinds_and_levels() -> None:
     levels = {(gap.check, gap.level) for seed in range(30) for gap in gaps(seed)}
     for check in ("wall", "seat", "button gap", "string to post", "string to string", "break", "screw depth"):
         assert {(check, "stop"), (check, "fine")} <= levels
+    assert {("thickest string", "watch"), ("thickest string", "fine")} <= levels
 
 
 # A comparison that finds nothing wrong with anything would be worth nothing.

@@ -96,7 +96,7 @@ def test_what_cures_a_finding_is_said_beneath_it(capsys: Printed) -> None:
     """Walls of 2.5 mm that should be 4.8 move by 2.3, both of a side that are too thin."""
     lines = said(capsys, "check", "--cures", STOPPED, code=1).splitlines()
     assert lines[1].startswith("  STOP   Bore 4: 2.5 mm of wood left")
-    assert lines[2].strip().startswith("Move posts 3 and 4 by 2.3 mm inward: clears, smallest ring")
+    assert lines[2].strip().startswith("Move posts 3 and 4 by 2.3 mm inward: no stop left, 2 to look at")
     placement = "           Look for a placement that clears: pegwright best."
     assert placement in lines
     short = said(capsys, "check", STOPPED, code=1).splitlines()

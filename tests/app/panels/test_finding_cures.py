@@ -69,7 +69,7 @@ def test_a_cure_is_taken_by_a_click_and_undone_at_once(qtbot: QtBot) -> None:
     session, before = panel.session, panel.session.build
     assert isinstance(panel.model.rows[row_of(panel, "wall") + 1], CuresRow)
     made = next(each for each in panel.cures.box.buttons if each.text() == NEAR)
-    assert made.accessibleName().startswith(f"{NEAR}: clears, smallest ring 1.0 mm")
+    assert made.accessibleName().startswith(f"{NEAR}: 1 problem left, smallest ring 1.0 mm")
     assert panel.list.viewport().rect().contains(made.mapTo(panel.list.viewport(), made.rect().center()))
     QTest.mouseClick(made, Qt.MouseButton.LeftButton)
     assert session.history.undo_label == NEAR

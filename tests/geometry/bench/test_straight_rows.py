@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from geometry.bench.drilling import schedule
-from geometry.bench.straight_rows import in_line, laid_by
+from geometry.bench.straight_rows import bent_by, in_line, laid_by
 from geometry.document.build import Build, Moved, OnLine, Post
 from geometry.layout.layout import lay_out
 from geometry.trade.hardware import Screw
@@ -79,6 +79,32 @@ def test_the_steps_name_a_straightedge_only_where_it_lies_along_all(
     assert dry in said[0]
     assert pilots in said[1]
     assert ("straightedge" in said[0]) == ("in line" in said[1]) == in_line(lay_out(build).posts)
+
+
+def pair(*turned: float, inward: float = 0.0) -> Build:
+    """Two tuners on a line, turned by so many degrees, the second one moved inward by hand."""
+    posts = tuple(Post(key=f"t{n}", turns=0.0, turned_deg=each) for n, each in enumerate(turned))
+    return plain_head(row(posts=posts, moved=(Moved(post="t1", along=0.0, inward=inward),), rule=RULE))
+
+
+@pytest.mark.parametrize(
+    ("build", "bent"),
+    [
+        (pair(0.0, 0.0, inward=3.0), False),
+        (pair(4.0, 4.0, inward=3.0), False),
+        (pair(0.0, 0.49), False),
+        (pair(0.0, 0.51), True),
+        (pair(0.0, -0.51), True),
+    ],
+)
+def test_two_posts_are_bent_only_where_their_bodies_turn_against_each_other(build: Build, bent: bool) -> None:
+    assert bool(bent_by(lay_out(pair(0.0, 0.0)), lay_out(build))) is bent
+
+
+def test_three_posts_are_bent_as_a_straightedge_shows_it() -> None:
+    straight = lay_out(three())
+    assert bent_by(straight, lay_out(three(inward=1.0))) == {straight.posts[0].row}
+    assert bent_by(lay_out(three(inward=1.0)), lay_out(three(inward=2.0))) == frozenset()
 
 
 def test_rows_without_screws_ask_for_nothing() -> None:

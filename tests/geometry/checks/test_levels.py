@@ -409,6 +409,11 @@ def pulling(percent: float) -> Build:
     return plain_head(straight(), slots=(0.0,), strings=(string,))
 
 
+def loaded(string: String, **takes: float) -> Build:
+    """One string on a tuner that takes so much."""
+    return plain_head(straight(), slots=(0.0,), strings=(string,), hardware=(tuner(**takes),))
+
+
 def bending(angle_deg: float) -> Callable[[float], Build]:
     """A string 150 mm long that rises or falls so that it bends by v degrees on a head at an angle."""
 
@@ -454,6 +459,22 @@ STRINGS = (
     Case("break", "angled head", bending(10.0), 4.0, 0.5),
     Case("high break", "angled head", bending(20.0), 21.0, None, at_most=True),
     Case("string stress", "typed tension", pulling, 75.0, 95.0, at_most=True),
+    Case(
+        "hardest pull",
+        "typed tension",
+        lambda v: loaded(String(key="s1", name="E4", diameter=1.0, tension=0.8 * v), most_pull=80.0),
+        100.0,
+        None,
+        at_most=True,
+    ),
+    Case(
+        "thickest string",
+        "gauge",
+        lambda v: loaded(String(key="s1", name="E4", diameter=0.011 * v), most_string=1.1),
+        100.0,
+        None,
+        at_most=True,
+    ),
     Case("first post", "tangent", lambda v: plain_head(straight(y=v), slots=(0.0,)), 20.0, None),
 )
 

@@ -192,6 +192,28 @@ def test_every_rule_has_its_sentence() -> None:
     assert set(NEGATIVE) <= set(SENTENCES)
 
 
+NEVER_BELOW_NOTHING = {"splay", "string stress", "hardest pull", "thickest string", "plate fit", "evenness"}
+"""Sizes, shares and distances that have no side."""
+
+
+def test_what_can_be_below_nothing_has_words_of_its_own() -> None:
+    assert set(SENTENCES) - set(NEGATIVE) == NEVER_BELOW_NOTHING
+    for check in NEGATIVE:
+        name = {"web": "web along grain"}.get(check, check)
+        rule = next(each for each in DEFAULT_RULES if each.name == name)
+        below = finding(name, -1.8, STOP if rule.stop else WATCH, BORE, OTHER)
+        said = say(change(below, check=check))
+        assert "−" not in said, said
+
+
+def test_holes_that_run_into_each_other() -> None:
+    one, two = Part("screw", "p", "3"), Part("hole", "h", "old")
+    said = say(finding("screw to hole", -1.8, STOP, one, two))
+    assert said == "Screw 3 and hole old run into each other by 1.8 mm; at least 1.0 mm needed."
+    own = say(finding("screw to own bore", -1.8, STOP, one))
+    assert own == "Screw 3 runs 1.8 mm into its own tuner's bore; not allowed."
+
+
 @pytest.mark.parametrize("ready", [*READY_MADE, laden_head])
 @pytest.mark.parametrize("units", ["mm", "inch"])
 def test_findings_of_real_heads_read_as_sentences(ready: Callable[[], Build], units: Units) -> None:

@@ -127,9 +127,9 @@ def test_the_ring_is_told_where_a_hole_moves() -> None:
     # The wall may go down from 5 to 3 mm, but the seat, 9 mm to each side of the post, is 1 mm from the edge.
     assert cure.ring == pytest.approx(1.0)
     # There are no strings.
-    assert say_cure(cure) == "Move post spare A by 1 mm inward: clears, smallest ring 1.0 mm, 1 problem left"
+    assert say_cure(cure) == "Move post spare A by 1 mm inward: 1 problem left, smallest ring 1.0 mm"
     tight = replace(cure, ring=0.009)
-    assert say_cure(tight) == "Move post spare A by 1 mm inward: clears, no room to miss, 1 problem left"
+    assert say_cure(tight) == "Move post spare A by 1 mm inward: 1 problem left, no room to miss"
 
 
 def test_another_placement_is_looked_for_when_asked() -> None:
@@ -152,7 +152,9 @@ def test_a_lowest_turn_asks_for_thinner_wood() -> None:
     assert thinner.level is Level.FINE
     fewer = by(cures, "one turn less on post 1")
     assert fewer.level is Level.WATCH
-    assert say_cure(fewer) == "One turn less on post 1: no longer at stop, but still a watch"
+    assert say_cure(fewer) == (
+        "One turn less on post 1: no longer at stop, but still a watch, no stop left, 1 to look at"
+    )
 
 
 def test_little_break_asks_for_a_tree() -> None:
@@ -355,6 +357,16 @@ def test_a_cure_removes_its_finding_and_adds_no_stop(number: int, which: int) ->
         assert not still_there(finding, after), cure.act
         assert not made_worse(before, after), cure.act
         assert cure.stops == sum(each.level is Level.STOP for each in after)
+
+
+def test_what_is_left_is_said_as_the_headline_counts_it() -> None:
+    cure = cured(near_the_edge(1.0), "wall").cures[0]
+    assert cure.watches == sum(each.level is Level.WATCH for each in findings(cure.build))
+    clean = replace(cure, act="do it", level=Level.FINE, stops=0, watches=0, fresh=(), ring=None, bent=0)
+    assert say_cure(clean) == "Do it: everything clears"
+    assert say_cure(replace(clean, watches=1)) == "Do it: no stop left, 1 to look at"
+    assert say_cure(replace(clean, watches=3, stops=1)) == "Do it: 1 problem left"
+    assert say_cure(replace(clean, stops=2)) == "Do it: 2 problems left"
 
 
 def test_a_cure_that_bends_a_straight_row_says_so() -> None:
