@@ -39,6 +39,8 @@ OF_QT = (
     "plugin does not support",
     "QFSFileEngine::open: No file name specified",
     "QPainter::begin(): Returned false",
+    # Two windows that copy at once on one display.
+    "Cannot set X11 selection owner",
 )
 """Warnings that Qt's own parts bring about."""
 
