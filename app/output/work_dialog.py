@@ -166,4 +166,7 @@ class WorkDialog(QDialog):
         """Close; nothing goes on behind the maker's back."""
         for work in self._works:
             work.close()
+        # A clock that goes off while its dialog, garbage by then, is collected ends the program.
+        for clock in self.findChildren(QTimer):
+            clock.stop()
         super().done(result)

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import cast
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QScrollArea, QWidget
@@ -395,6 +395,7 @@ def test_closing_ends_all_work(qtbot: QtBot, opened: Open, sound: Scene, gate: G
     dialog.foot.close_button.click()
     assert not dialog.isVisible()
     assert not dialog.making.busy
+    assert not [clock for clock in dialog.findChildren(QTimer) if clock.isActive()]
     gate.open.set()
 
 
