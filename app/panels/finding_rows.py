@@ -142,8 +142,11 @@ def measured_words(finding: Finding, units: Units, room: float, width: Callable[
         return ""
     sign = "≥" if finding.sense == "at least" else "≤"
     measured = show_quantity(finding.measured, finding.unit, units)
-    whole = f"{measured}  {sign} {show_quantity(required, finding.unit, units)}"
-    return next((words for words in (whole, measured) if width(words) <= room), "")
+    needed = show_quantity(required, finding.unit, units)
+    # Where room is short the unit stands once.
+    short = f"{measured.rpartition(' ')[0] or measured} {sign} {needed}"
+    told = (f"{measured}  {sign} {needed}", short, measured)
+    return next((words for words in told if width(words) <= room), "")
 
 
 # Words
