@@ -45,7 +45,8 @@ OTHER_PARTS = "No change here clears this: look for other tuners, or measure the
 
 STRONGER = Kind(
     (parts.other_tuners,),
-    "No tuner of the library takes this string and fits here: look for another one, or take a lighter string.",
+    "No tuner of the library takes this string without another finding here: fit one and place it anew, or take "
+    "a lighter string.",
     drilled="The holes are drilled: fit a tuner of the same bore that takes this string, or take a lighter string.",
     is_drilled=parts.kinds_are_drilled,
 )
