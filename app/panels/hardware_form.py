@@ -58,6 +58,8 @@ class HardwareForm(QDialog):
         self.units: Units = units
         self.paths: dict[QObject, str] = {}
         """Where the measure of each field is found in the record."""
+        self._typical = max(LIBRARY, key=lambda part: _alike(part, hardware))
+        """The class that the measures begin from: a number of its is not told from one that nobody has measured."""
         self._seat_measured = all(hardware.seat != each.seat for each in LIBRARY)
         """Whether the seat is the maker's own; a typical one goes with the body."""
         self._groups: list[tuple[Group, Numbers, Tick | None]] = []
@@ -149,6 +151,9 @@ class HardwareForm(QDialog):
         form.add_below(self.tr("Name"), self.name)
         form.add_below(self.tr("Where the measures come from"), self.source)
         self.column.addWidget(form)
+        self.column.addWidget(
+            remark(self.tr("Numbers in italics are typical of this kind, from memory. Measure yours."))
+        )
 
     def _add_groups(self, title: str, groups: tuple[Group, ...]) -> None:
         self.column.addWidget(heading(title))
@@ -265,6 +270,10 @@ class HardwareForm(QDialog):
         self.butts.set_value(hardware.butts)
         self.screws.show_parts(hardware.screws)
         self.pins.show_parts(hardware.pins)
+        for field, path in self.paths.items():
+            if isinstance(field, NumberField):
+                value = measure_at(hardware, path)
+                field.set_typical(value is not None and value == measure_at(self._typical, path))
         self.drawing.show_hardware(hardware)
 
     def _doubt(self, unread: str) -> None:
@@ -337,3 +346,16 @@ class HardwareForm(QDialog):
                 path = path.replace(name, f"{name[:-1]}{form.place}]") if path.startswith(name) else path
             self.drawing.show_measure(path, watched.accessibleName())
         return super().eventFilter(watched, event)
+
+
+def measure_at(hardware: Hardware, path: str) -> float | None:
+    """The measure at a path such as `bore.through`; None where a tuner has no such part, or several."""
+    value: object = hardware
+    for step in path.split("."):
+        value = getattr(value, step, None)
+    return value if isinstance(value, float) else None
+
+
+def _alike(one: Hardware, other: Hardware) -> int:
+    """How many parts and measures of two tuners are the same."""
+    return sum(getattr(one, each.name) == getattr(other, each.name) for each in fields(Hardware))

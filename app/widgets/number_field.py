@@ -130,6 +130,17 @@ class NumberField(TypedLine):
         """Take other numbers from now on."""
         self._within = within
 
+    def set_typical(self, typical: bool) -> None:  # noqa: FBT001 - reads as Qt's setters
+        """Show in italics, and tell a screen reader, that nobody has measured this number."""
+        font = self.font()
+        if font.italic() == typical:
+            return
+        font.setItalic(typical)
+        self.setFont(font)
+        told = self.tr("typical, not measured")
+        plain = self.accessibleDescription().removesuffix(f"; {told}")
+        self.setAccessibleDescription(f"{plain}; {told}" if typical else plain)
+
     def refuse(self, reason: str) -> None:
         """The number just told cannot be used: it stays, marked with the reason, and the one before counts."""
         self._value = self._before

@@ -317,3 +317,17 @@ def test_a_typical_seat_goes_with_its_body_until_it_is_measured(qtbot: QtBot) ->
     assert not form.of_body.isVisible()
     type_in(field_at(form, "body.across"), f"{body.across}")
     assert form.hardware.seat == replace(seat, across=11.0)
+
+
+def test_what_nobody_has_measured_is_in_italics(qtbot: QtBot) -> None:
+    form = form_of(qtbot, replace(ENCLOSED_SCREW_IN, key="own", name="My tuners", source=""))
+    post, hole = field_at(form, "post_diameter"), field_at(form, "hole_height")
+    assert post.font().italic()
+    assert post.accessibleDescription().endswith("typical, not measured")
+    type_in(post, "6.3")
+    assert not post.font().italic()
+    assert not post.accessibleDescription().endswith("typical, not measured")
+    assert hole.font().italic()
+    again = form_of(qtbot, form.hardware)
+    assert not field_at(again, "post_diameter").font().italic()
+    assert field_at(again, "hole_height").font().italic()
