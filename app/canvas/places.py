@@ -12,10 +12,12 @@ from app.document.selection import Item, ItemKind, Selection
 from export.sheets.head import region_shape
 from geometry.document.build import Build, Node, Nodes
 from geometry.document.outline_nodes import SMOOTH, nodes_of, segment_between, segment_of
+from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.shape.bounds import Bounds
 from geometry.shape.contour import Contour, through
 from geometry.shape.segment import Circle
+from geometry.shape.tolerance import PRINT
 
 Shape = Contour | Circle
 
@@ -72,6 +74,16 @@ def bounds_of_items(scene: Scene, items: Selection) -> Bounds | None:
     """The box round parts in head mm, None when none of them has a place."""
     boxes = [shape.bounds for item in items for shape in shapes_of(scene, item)]
     return reduce(Bounds.joined, boxes) if boxes else None
+
+
+def moved_posts(before: Layout, now: Layout) -> Selection:
+    """The posts that do not lie where they lay in another layout, told apart to what a print shows."""
+    places = {post.key: post.at for post in before.posts}
+    return tuple(
+        Item("post", post.key)
+        for post in now.posts
+        if post.key not in places or (post.at - places[post.key]).length > PRINT
+    )
 
 
 def in_turn(scene: Scene) -> Selection:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from app.canvas.backdrop import Scenery, grid_steps, ruler_width
 from app.canvas.look import LIGHT, Look, line
 from app.canvas.painting import ScenePainter, Shown
-from app.canvas.places import bounds_of_items
+from app.canvas.places import bounds_of_items, moved_posts
 from app.canvas.tool import Aids
 from app.canvas.underlay import STRENGTHS, USUAL, Underlay
 from app.canvas.view import View
@@ -22,6 +22,7 @@ from app.document.session import Session
 from geometry.checks.judge import Finding
 from geometry.document.twins import is_symmetric
 from geometry.layout.head_dimensions import HeadDimension, head_dimension
+from geometry.layout.layout import Layout
 from geometry.shape.bounds import Bounds, bounds_of
 from geometry.shape.point import Point
 from geometry.trade.units import INCH, Units
@@ -169,11 +170,28 @@ class Surface(QWidget):
         parts = items_about(finding, scene)
         bounds, boxes = bounds_of(finding.where), bounds_of_items(scene, parts)
         bounds = bounds if boxes is None else bounds.joined(boxes)
-        close = self._view.fitted(bounds.grown(_AROUND_FINDING))
-        whole = self._view.fitted(self._painter.extent(scene, self._side)).scale
         self._left, self._looked = left, finding
-        self._show(msgspec.structs.replace(close, scale=min(close.scale, CLOSEST * whole)))
+        self._show(self._close(bounds))
         self.session.select(parts)
+
+    def _close(self, bounds: Bounds) -> View:
+        """The view of a part of the head in what lies around it."""
+        close = self._view.fitted(bounds.grown(_AROUND_FINDING))
+        whole = self._view.fitted(self._painter.extent(self.session.scene, self._side)).scale
+        return msgspec.structs.replace(close, scale=min(close.scale, CLOSEST * whole))
+
+    def show_moved(self, before: Layout, finding: Finding) -> None:
+        """Show the posts that have moved since a layout, and what a finding is about, if any of it is out of view.
+
+        `go_back` shows what was there.
+        """
+        scene = self.session.scene
+        moved = moved_posts(before, scene.layout)
+        bounds = bounds_of_items(scene, (*moved, *items_about(finding, scene))) if moved else None
+        if bounds is None or self._view.room.contains(self._view.box_to_screen(bounds)):
+            return
+        self._left = self._left or Left(self._view, self._side, self._fits)
+        self._show(self._close(bounds))
 
     @property
     def has_left(self) -> bool:

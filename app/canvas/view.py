@@ -37,6 +37,11 @@ class View(msgspec.Struct, frozen=True):
         return QPointF((self.width + self.ruler) / 2, (self.height + self.ruler) / 2)
 
     @property
+    def room(self) -> QRectF:
+        """The room on the screen: the canvas without its rulers."""
+        return QRectF(self.ruler, self.ruler, self.width - self.ruler, self.height - self.ruler)
+
+    @property
     def across(self) -> float:
         """Pixels to the right for each mm of x; negative when seen from behind."""
         return -self.scale if self.mirrored else self.scale

@@ -250,13 +250,14 @@ class Document(QObject):
     def ask_about_unsaved(self) -> UnsavedAnswer:
         """What to do with changes that are not saved."""
         name = full_name(self._session.build.name, self._session.path) or self.tr("this build")
-        box = question(
-            self._window,
-            self.tr("Unsaved changes"),
-            self.tr("Save the changes to “{name}”?").format(name=name),
+        words, more = (
+            self.tr("Save the changes to “{name}”?"),
             self.tr("Without saving, what you did since the last save is lost."),
-            QMessageBox.Icon.Question,
         )
+        if self._session.path is None:
+            words, more = self.tr("Save “{name}”?"), self.tr("Without saving, it is lost.")
+        title, icon = self.tr("Unsaved changes"), QMessageBox.Icon.Question
+        box = question(self._window, title, words.format(name=name), more, icon)
         role = QMessageBox.ButtonRole
         save = box.addButton(self.tr("Save"), role.AcceptRole)
         discard = box.addButton(self.tr("Discard"), role.DestructiveRole)

@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QMessageBox, QWidget
+from PySide6.QtGui import QFontDatabase, QFontMetrics
+from PySide6.QtWidgets import QGridLayout, QMessageBox, QSizePolicy, QSpacerItem, QStyle, QWidget
 
 from geometry.trade.escapes import on_one_line
 
+BESIDE_TITLE = 6
+"""What a desktop draws beside a title, in heights of its bar: icon, three buttons, air (common practice, no source)."""
+
 
 def question(
-    parent: QWidget, title: str, words: str, more: str, icon: QMessageBox.Icon = QMessageBox.Icon.Warning
+    parent: QWidget | None,
+    title: str,
+    words: str,
+    more: str,
+    icon: QMessageBox.Icon = QMessageBox.Icon.Warning,
 ) -> QMessageBox:
     """A box without buttons yet. Its words may hold names out of a file: they are shown as they are."""
     box = QMessageBox(parent)
@@ -18,4 +26,16 @@ def question(
     box.setTextFormat(Qt.TextFormat.PlainText)
     box.setText(on_one_line(words))
     box.setInformativeText(on_one_line(more))
+    _make_room_for_title(box)
     return box
+
+
+def _make_room_for_title(box: QMessageBox) -> None:
+    """A box is never narrower than its title bar; it takes its size from its layout alone, no least width counts."""
+    fonts = QFontMetrics(QFontDatabase.systemFont(QFontDatabase.SystemFont.TitleFont))
+    bar = box.style().pixelMetric(QStyle.PixelMetric.PM_TitleBarHeight, None, box)
+    width = fonts.horizontalAdvance(box.windowTitle()) + BESIDE_TITLE * bar
+    grid, policy = box.layout(), QSizePolicy.Policy
+    assert isinstance(grid, QGridLayout), "a message box is laid out in a grid"
+    spacer = QSpacerItem(width, 0, policy.Minimum, policy.Minimum)
+    grid.addItem(spacer, grid.rowCount(), 0, 1, grid.columnCount())

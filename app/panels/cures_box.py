@@ -66,7 +66,9 @@ class CuresBox(QWidget):
             self._add(made)
         if found.placement:
             self.search = ActButton(
-                self.tr("Find a placement that clears"), self.tr("looks for the best one, a moment"), self
+                self.tr("Find a placement that clears"),
+                self.tr("looks for the best one; may take half a minute"),
+                self,
             )
             self.search.clicked.connect(self.search_wanted)
             self._add(self.search)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from msgspec.structs import replace
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from app.document.messages import Progress
@@ -34,7 +34,13 @@ class Placed:
 
 
 class FindingCures(QObject):
-    """Opens the cures of a finding beneath it, and does the one that is taken: one act, one undo."""
+    """Opens the cures of a finding beneath it, and does the one that is taken: one act, one undo.
+
+    Signals:
+        cured: a cure was done: the Layout before it, and the Finding that it was for.
+    """
+
+    cured = Signal(object, object)
 
     def __init__(self, session: Session, model: FindingsModel, shown: FindingsList) -> None:
         """Nothing is open before a finding is chosen."""
@@ -132,10 +138,15 @@ class FindingCures(QObject):
         """Do what cures the finding: one act."""
         if self._session.build is not self._build:
             return
-        had_focus = self.box.has_focus
+        had_focus, finding = self.box.has_focus, self._finding
+        before = self._session.scene.layout
         self._session.act(capital(cure.act), lambda _: cure.build)
         if had_focus:
             self._list.setFocus()
+        if self._finding is None:
+            # What stood beneath it is gone: the worst of what is left comes first again.
+            self._list.scrollToTop()
+        self.cured.emit(before, finding)
 
     def take_first(self) -> None:
         """Do the first one, if it is known."""

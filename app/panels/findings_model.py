@@ -125,6 +125,10 @@ class FindingsModel(QAbstractListModel):
         """The row in which limits are changed."""
         return next((number for number, row in enumerate(self.rows) if isinstance(row, LimitsRow)), None)
 
+    def fold_place(self) -> int | None:
+        """The row that counts what is fine."""
+        return next((number for number, row in enumerate(self.rows) if isinstance(row, FoldRow)), None)
+
     def cures_place(self) -> int | None:
         """The row that tells what cures a finding."""
         return next((number for number, row in enumerate(self.rows) if isinstance(row, CuresRow)), None)

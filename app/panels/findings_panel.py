@@ -128,7 +128,7 @@ class FindingsPanel(QWidget):
 
     def show_scene(self, scene: Scene) -> None:
         """Show the findings of a scene; the list stays where it is scrolled to."""
-        self.list.follow(lambda: self.model.show(scene.findings, scene.build), waits=scene.gesture)
+        self.list.follow(lambda: self.model.show(scene.findings, scene.build), waits=False)
         self._show_headline(scene)
         changed = len(scene.build.limits)
         self.foot.setVisible(changed > 0)

@@ -67,19 +67,26 @@ class FindingsList(QListView):
     def follow(self, change: Callable[[], None], *, waits: bool = True) -> None:
         """Change the rows; the cursor stays on its finding, wherever that goes.
 
-        `waits`: where that is no longer there, the cursor comes back with it, as in the middle of a drag.
+        `waits`: where that is no longer there, the cursor comes back with it, as from under a fold.
         """
         self._following = True
+        on_fold = self._current is None and self._is_fold(self.currentIndex())
         change()
-        place = self._rows.place(self._current) if self._current is not None else None
+        place = self._rows.fold_place() if on_fold else None
+        if self._current is not None:
+            place = self._rows.place(self._current)
         index = self._rows.index(place) if place is not None else QModelIndex()
         gone = self._current is not None and place is None and not waits
-        if self._current is not None and index != self.currentIndex():
+        if index != self.currentIndex():
+            # Qt would leave the cursor on what has taken the place of its row, which nobody chose.
             self.selectionModel().setCurrentIndex(index, QItemSelectionModel.SelectionFlag.ClearAndSelect)
         self._following = False
         if gone:
             self._current = None
             self.pointed.emit(None)
+
+    def _is_fold(self, index: AnyIndex) -> bool:
+        return index.isValid() and isinstance(self._rows.rows[index.row()], FoldRow)
 
     def begin_anew(self) -> None:
         """Of another build nothing is chosen yet, and what is fine is folded."""

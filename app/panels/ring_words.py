@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QLabel, QWidget
 
 from app.document.live_rings import LiveRings
@@ -16,11 +17,12 @@ from geometry.search.rings.joint import JointRing
 from geometry.trade.quantities import show_angle, show_radius
 from geometry.trade.units import Units
 
-UNKNOWN = "–"
+UNKNOWN = "…"
+"""What is not known yet: it is worked out for as long as it is looked at."""
 
 
 class RingWords(Form):
-    """Lines about the hole of one post; what is not known of the build in view is left open."""
+    """Lines about the hole of one post; what is not known of the build in view is being worked out."""
 
     def __init__(self, rings: LiveRings, units: Units, parent: QWidget | None = None) -> None:
         """Empty until a post is shown."""
@@ -77,6 +79,11 @@ class RingWords(Form):
             _say(self.alone, say_rings(joint, self._units, translated))
         else:
             self._show_whole(ring)
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """What was found while nobody looked is told now, and what is missing asked for."""
+        super().showEvent(event)
+        self._refresh()
 
     def _show_joint(self, found: JointRing | None) -> None:
         even = None if found is None else found.even

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import get_args
 
 from PySide6.QtCore import QCoreApplication, QPointF, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QPainter, QPixmap, QShowEvent
+from PySide6.QtGui import QKeyEvent, QPainter, QPixmap, QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from app.canvas.picture import head_picture
@@ -119,7 +119,7 @@ class StartScreen(QScrollArea):
         self.starters, self.recent, self.samples, self.failing = (CardGrid() for _ in range(4))
         self._recent_title = Heading(self.tr("Recent builds"))
         self.back = QPushButton(self.tr("Back to the drawing"))
-        self.back.setToolTip(self.tr("Go on with the build that is open"))
+        self.back.setToolTip(self.tr("Go on with the build that is open (Esc)"))
         self.back.clicked.connect(self.back_asked)
         self.back.hide()
         self.open = QPushButton(self.tr("Open a file…"))
@@ -203,6 +203,13 @@ class StartScreen(QScrollArea):
         self._fill_once()
         self._continue()
         super().showEvent(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Esc goes back to the drawing where there is one."""
+        if event.key() == Qt.Key.Key_Escape and self.back.isVisibleTo(self):
+            self.back_asked.emit()
+        else:
+            super().keyPressEvent(event)
 
     def _fill_once(self) -> None:
         if not self.starters.cards:

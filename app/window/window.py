@@ -83,6 +83,7 @@ class Window(Shell):
         self.findings.hovered.connect(canvas.highlight)
         self.findings.chosen.connect(canvas.zoom_to_finding)
         self.findings.back_wanted.connect(canvas.go_back)
+        self.findings.cures.cured.connect(canvas.show_moved)
         status.units_asked.connect(self.toggle_units)
         status.zoom_asked.connect(self.actual_size)
         hints = QGuiApplication.styleHints()

@@ -19,8 +19,10 @@ from app.document.session import Session
 from geometry.document.build import Nodes
 from geometry.document.outline_nodes import node_of
 from geometry.document.twins import set_symmetric
+from geometry.layout.by_hand import move_posts
+from geometry.layout.layout import Layout
 from geometry.layout.pick import Picked
-from geometry.shape.point import Point
+from geometry.shape.point import Point, Vector
 from tests.app.canvas.surroundings import LEFT, MIDDLE, Notes, canvas_of, colours, holds, move, pixel, wheel
 
 SHIFT, CONTROL, ALT = (
@@ -549,3 +551,40 @@ def test_no_row_of_pixels_is_left_unpainted_where_the_canvas_ends_within_one() -
         [sys.executable, "-c", UNPAINTED], env=there, capture_output=True, text=True, check=True, timeout=120
     )
     assert done.stdout.splitlines() == [f"1.5 {height} []" for height in (300, 301, 302, 303)]
+
+
+# After a cure
+
+
+def nudged(canvas: Canvas, step: Vector) -> Layout:
+    """All posts moved by so much; how they lay before."""
+    before = canvas.session.scene.layout
+    places = {post.key: post.at + step for post in before.posts}
+    canvas.session.act("move", lambda build: move_posts(build, before, places))
+    return before
+
+
+def test_posts_that_moved_out_of_view_are_shown_and_the_way_back(canvas: Canvas) -> None:
+    finding = next(each for each in canvas.session.scene.findings if each.check == "wall")
+    canvas.fit()
+    canvas.zoom_by(8.0, QPointF(canvas.width() / 2, canvas.height() - 40.0))
+    seen = canvas.view
+    canvas.show_moved(nudged(canvas, Vector(0.0, 0.5)), finding)
+    posts = canvas.session.scene.layout.posts
+    assert not all(seen.room.contains(seen.to_screen(post.at)) for post in posts)
+    assert all(canvas.view.room.contains(canvas.view.to_screen(post.at)) for post in posts)
+    canvas.go_back()
+    assert canvas.view == seen
+
+
+def test_the_view_stays_where_what_moved_is_in_sight_or_nothing_moved(canvas: Canvas) -> None:
+    finding = next(each for each in canvas.session.scene.findings if each.check == "wall")
+    canvas.fit()
+    canvas.zoom_by(0.9)
+    seen = canvas.view
+    canvas.show_moved(nudged(canvas, Vector(0.0, 0.5)), finding)
+    assert (canvas.view, canvas.has_left) == (seen, False)
+    canvas.zoom_by(8.0, QPointF(canvas.width() / 2, canvas.height() - 40.0))
+    seen = canvas.view
+    canvas.show_moved(canvas.session.scene.layout, finding)
+    assert (canvas.view, canvas.has_left) == (seen, False)

@@ -279,3 +279,23 @@ def test_of_another_build_nothing_is_chosen_and_what_is_fine_is_folded(qtbot: Qt
     panel.session.start(change(near_the_edge(), name="other"))
     assert panel.list.selectedIndexes() == []
     assert not panel.model.fine_shown
+
+
+def test_what_was_cured_is_told_and_the_list_begins_at_its_top(qtbot: QtBot) -> None:
+    places = [post_at(HALF - 9.0, 40.0 + 30.0 * n, key=f"p{n}") for n in range(4)]
+    panel = panel_of(qtbot, plain_head(*places), height=330)
+    walls = [
+        each.finding
+        for each in panel.model.rows
+        if isinstance(each, FindingRow) and each.finding.check == "wall"
+    ]
+    last = walls[-1]
+    before = panel.session.scene.layout
+    panel.list.wanted.emit(last)
+    qtbot.waitUntil(lambda: panel.cures.found is not None, timeout=20_000)
+    panel.list.verticalScrollBar().setValue(panel.list.verticalScrollBar().maximum())
+    assert panel.list.verticalScrollBar().value() > 0
+    with qtbot.waitSignal(panel.cures.cured) as told:
+        panel.cures.take_first()
+    assert told.args == [before, last]
+    assert panel.list.verticalScrollBar().value() == 0

@@ -513,3 +513,38 @@ def test_the_drill_is_one_of_the_shop(qtbot: QtBot, tmp_path: Path) -> None:
     assert panel.model.act_words(finding) == "Use 11/32 in"
     store.keep_shop(change(store.settings.shop, drill_sets=()))
     assert panel.model.act_words(finding) == "Use 0.343 in"
+
+
+def chosen_rows(panel: FindingsPanel) -> list[FindingRow]:
+    """The findings that are shown as chosen."""
+    rows = (panel.model.rows[each.row()] for each in panel.list.selectedIndexes())
+    return [each for each in rows if isinstance(each, FindingRow)]
+
+
+def test_findings_that_come_while_a_hand_drags_are_not_chosen(qtbot: QtBot) -> None:
+    """The cursor on what is fine goes with that, not to what takes its row."""
+    session = thin(inset=12.0, count=3)
+    panel = panel_of(qtbot, session)
+    fold = panel.model.fold_place()
+    assert fold is not None
+    for _ in range(2):
+        QTest.mouseClick(panel.list.viewport(), Qt.MouseButton.LeftButton, pos=centre(panel, fold))
+    for inset in (9.0, 12.0, 9.0):
+        rule = msgspec.structs.replace(session.build.rows[0].rule, inset=inset)
+        session.preview(edits.set_rule(session.build, "treble", rule))
+        assert chosen_rows(panel) == []
+    session.commit("Move")
+    assert any(each.finding.check == "wall" for each in panel.model.rows if isinstance(each, FindingRow))
+    assert chosen_rows(panel) == []
+
+
+def test_a_finding_that_went_in_a_drag_is_not_chosen_when_it_is_back(qtbot: QtBot) -> None:
+    session = thin(inset=9.0)
+    panel = panel_of(qtbot, session)
+    panel.list.setCurrentIndex(panel.model.index(row_of(panel, "wall")))
+    assert [each.finding.check for each in chosen_rows(panel)] == ["wall"]
+    for inset in (12.0, 9.0):
+        rule = msgspec.structs.replace(session.build.rows[0].rule, inset=inset)
+        session.preview(edits.set_rule(session.build, "treble", rule))
+        assert chosen_rows(panel) == []
+    session.cancel()

@@ -17,7 +17,7 @@ from app.panels.selected_panel import SelectedPanel
 from geometry.document.build import Build
 from geometry.document.edits import set_drilled
 from geometry.layout.by_hand import move_posts
-from geometry.shape.point import Point
+from geometry.shape.point import Point, Vector
 from tests.app.panels.hands import SCREENLESS, shown
 from tests.builds import REAR_TUNER, change, nodes, plain_head, post_at, row
 
@@ -133,3 +133,22 @@ def test_the_findings_begin_with_a_sentence_about_all_rings(
 def test_a_broken_limit_is_told_there_too(qtbot: QtBot) -> None:
     panel = shown(qtbot, FindingsPanel(Session(of_rear((25.0, 80.0), (25.0, 95.0)))))
     qtbot.waitUntil(lambda: "no room to miss" in panel.rings.text(), timeout=SOON)
+
+
+def test_a_panel_that_is_made_late_tells_what_is_known_and_asks_for_the_rest(qtbot: QtBot) -> None:
+    session = Session(of_rear((25.0, 80.0), (25.0, 104.0)))
+    rings = LiveRings(session)
+    session.select((Item("post", session.scene.layout.posts[0].key),))
+    qtbot.waitUntil(lambda: rings.joint is not None and rings.joint.exact, timeout=SOON)
+    panel = shown(qtbot, SelectedPanel(session, rings=rings))
+    words = panel.rings
+    assert (words.joint.text(), words.lean.text()) == ("4.0 mm", "…")
+    qtbot.waitUntil(lambda: "6.0 mm" in words.alone.text(), timeout=SOON)
+    panel.hide()
+    # A millimetre further apart while nobody looks: half of it for each.
+    layout, post = session.scene.layout, session.scene.layout.posts[0]
+    session.act("move", lambda build: move_posts(build, layout, {post.key: post.at + Vector(0.0, -1.0)}))
+    qtbot.waitUntil(lambda: rings.joint is not None and rings.joint.exact, timeout=SOON)
+    panel.show()
+    assert words.joint.text() == "4.5 mm"
+    qtbot.waitUntil(lambda: words.lean.text() != UNKNOWN, timeout=SOON)

@@ -510,3 +510,22 @@ def test_names_get_their_suffix_and_a_safe_proposal(
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
     assert window.document.ask_where_to_save() is None
     assert window.document.ask_what_to_open() is None
+
+
+def test_a_build_without_a_file_is_asked_about_as_one(
+    opened: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[tuple[str, str]] = []
+
+    def read(box: QMessageBox) -> int:
+        asked.append((box.text(), box.informativeText()))
+        return 0
+
+    monkeypatch.setattr(QMessageBox, "exec", read)
+    window = opened()
+    window.document.ask_about_unsaved()
+    assert "since the last save" in asked[0][1]
+    window.session.start(eight_on_plates())
+    window.document.ask_about_unsaved()
+    assert asked[1][0].startswith("Save “")
+    assert asked[1][1] == "Without saving, it is lost."

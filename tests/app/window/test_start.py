@@ -319,3 +319,14 @@ def test_create_and_back(new: NewBuildPage) -> None:
     new.show()
     QTest.keyClick(new, Qt.Key.Key_Escape)
     assert new.result() == NewBuildPage.DialogCode.Rejected
+
+
+def test_esc_goes_back_to_the_drawing_where_there_is_one(page: StartScreen) -> None:
+    went: list[bool] = []
+    page.back_asked.connect(lambda: went.append(True))
+    page.setFocus()
+    QTest.keyClick(page.starters.cards[0], Qt.Key.Key_Escape)
+    assert went == []
+    page.set_can_go_back(True)
+    QTest.keyClick(page.starters.cards[0], Qt.Key.Key_Escape)
+    assert went == [True]

@@ -23,6 +23,7 @@ from app.window.window import Window
 from geometry.document.build import Nodes
 from geometry.document.edits import mirrored, move_post, rename
 from geometry.layout.pick import Picked
+from geometry.shape.bounds import Bounds
 from tests.app.window.conftest import Opener
 
 CONTROL = Qt.KeyboardModifier.ControlModifier
@@ -590,3 +591,15 @@ def test_whoever_hides_the_rings_reads_how_they_come_back(window: Window) -> Non
     window.made["rings"].trigger()
     assert window.canvas.rings_shown
     assert window.status.currentMessage() == ""
+
+
+def test_posts_that_a_cure_moved_out_of_view_are_shown(window: Window) -> None:
+    canvas = window.canvas
+    finding, before = window.session.scene.findings[0], window.session.scene.layout
+    post = max(before.posts, key=lambda each: each.at.y)
+    canvas.zoom_to(Bounds(-20.0, 0.0, 20.0, 20.0))
+    window.session.act("Move", lambda build: move_post(build, post.key, 1.0, 0.0))
+    assert not canvas.view.room.contains(canvas.view.to_screen(post.at))
+    window.findings.cures.cured.emit(before, finding)
+    assert canvas.view.room.contains(canvas.view.to_screen(post.at))
+    assert window.findings.shows_way_back
