@@ -13,6 +13,7 @@ import traceback
 from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import suppress
+from copy import deepcopy
 from functools import partial
 from pathlib import Path
 from time import process_time
@@ -67,7 +68,8 @@ def _somewhere(plain: Any, chance: random.Random) -> tuple[Any, Any]:
 
 def _put(plain: Any, chance: random.Random) -> None:
     holder, key = _somewhere(plain, chance)
-    holder[key] = chance.choice(ODD)
+    # A copy, for lists among them are spoilt in their turn.
+    holder[key] = deepcopy(chance.choice(ODD))
 
 
 def _scaled(plain: Any, chance: random.Random) -> None:
