@@ -50,8 +50,8 @@ def test_a_stop_is_written_only_when_told(questions: Questions) -> None:
     assert not questions.despite_stop("Do not drill.")
 
 
-def test_a_path_or_none(questions: Questions, monkeypatch: pytest.MonkeyPatch) -> None:
-    for chosen, wanted in (("/here/a.pdf", Path("/here/a.pdf")), ("", None)):
+def test_a_path_or_none(questions: Questions, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for chosen, wanted in ((str(tmp_path / "a.pdf"), tmp_path / "a.pdf"), ("", None)):
         monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_, given=chosen: (given, ""))
         assert questions.path("Save", Path("a.pdf"), ".pdf") == wanted
 
