@@ -129,6 +129,7 @@ class OutputDialog(WorkDialog):
         self.looker.found.connect(options.packet.show_pages)
         self.machines.wanted.connect(self._save_for_machine)
         self.machines.picked.connect(options.draw_for_machines)
+        self.machines.picked.connect(self.pages.turn_to_sheet)
         self.machines.follow(self.choices, self._shop.units)
         self._watch(self.printing)
         self.making.done.connect(self._take)

@@ -65,6 +65,12 @@ class PagesView(QWidget):
         """Show a page before or after the one shown."""
         self.list.setCurrentRow(min(max(self.list.currentRow() + step, 0), self.list.count() - 1))
 
+    def turn_to_sheet(self, name: str) -> None:
+        """Show the first page of a sheet; where no page is of it, the one shown stays."""
+        names = [page.placed[0].sheet.name for page in self._pages]
+        if name in names:
+            self.list.setCurrentRow(names.index(name))
+
     def picture(self, index: int) -> Picture:
         """The page of an index, ready to paint."""
         if index not in self._pictures:

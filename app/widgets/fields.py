@@ -145,11 +145,15 @@ class Combo(QComboBox):
     def showPopup(self) -> None:  # noqa: N802 - Qt's name
         """The list is as wide as its words, up to the width of the screen."""
         metrics = self.fontMetrics()
-        words = (metrics.horizontalAdvance(self.itemText(place)) for place in range(self.count()))
+        words = (metrics.horizontalAdvance(self.offered(place)) for place in range(self.count()))
         wide = min(max(words, default=0) + self._EXTRA, screen_of(self).availableSize().width())
         self.view().setMinimumWidth(wide)
         self._stepping = False  # some systems show the list until it is answered
         super().showPopup()
+
+    def offered(self, place: int) -> str:
+        """The words of an entry in the list."""
+        return self.itemText(place)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Arrows and letters step through the closed list."""

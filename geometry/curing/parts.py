@@ -14,7 +14,6 @@ from geometry.curing.places import moved_by
 from geometry.document.build import Build
 from geometry.document.edits import change_hardware, set_hardware, set_piece
 from geometry.document.mark_edits import set_old_hole, set_retainer
-from geometry.layout.names import run_words
 from geometry.layout.tuner_load import too_much
 from geometry.search.answers.rescue import RIM, WASHER_STEP
 from geometry.search.placing.height_changes import WOOD_STEP
@@ -114,9 +113,7 @@ def other_tuners(case: Case) -> Iterator[Change]:
     drilled = drilled_kinds(case.build)
     for key in dict.fromkeys(row.hardware for row in case.own_rows if row.hardware not in drilled):
         rows = [row.key for row in case.build.rows if row.hardware == key]
-        names = run_words(
-            case.layout.labels[p.key] for r in case.build.rows if r.key in rows for p in r.posts
-        )
+        names = case.posts_named([p.key for r in case.build.rows if r.key in rows for p in r.posts])
         today = next(each for each in case.build.hardware if each.key == key)
         strings = {post.string for post in case.layout.posts if post.row in rows}
         for model in LIBRARY:

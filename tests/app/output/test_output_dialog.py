@@ -268,6 +268,16 @@ def test_the_drawing_for_machines_is_chosen_and_told_beside_its_buttons(opened: 
     assert dialog.choices.drawing == "face"
 
 
+def test_the_page_of_the_drawing_for_machines_is_shown(opened: Open, sound: Scene) -> None:
+    dialog = opened(sound, names=("face", "guide"))
+    assert dialog.pages.bar.number.text() == "Page 1 of 2"
+    pick(dialog.machines.drawing, "Drill guide")
+    assert dialog.pages.bar.number.text() == "Page 2 of 2"
+    # No page shows it: the one that is looked at stays.
+    pick(dialog.machines.drawing, "Nut: paper strip, slots and heights")
+    assert dialog.pages.bar.number.text() == "Page 2 of 2"
+
+
 def test_no_file_is_made_of_numbers_that_do_not_read(opened: Open, sound: Scene, answers: Answers) -> None:
     dialog = opened(sound, drawing="guide")
     type_into(dialog.options.kerf, "xx")

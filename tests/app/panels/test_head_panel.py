@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QLocale, Qt
 from PySide6.QtGui import QColor, QPalette
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLabel, QLineEdit
+from PySide6.QtWidgets import QLabel, QLineEdit, QStyledItemDelegate
 from pytestqt.qtbot import QtBot
 
 from app.document.session import Session
@@ -229,6 +229,21 @@ def test_maple_offers_the_five(qtbot: QtBot) -> None:
     assert completer is not None
     completer.setCompletionPrefix("maple")
     assert completer.completionCount() == 5
+
+
+def test_a_wood_is_found_by_its_other_names(qtbot: QtBot) -> None:
+    panel = panel_of(qtbot, Session(three_and_three()))
+    completer = panel.woods.completer()
+    assert completer is not None
+    completer.setCompletionPrefix("Hard Map")
+    told = {completer.completionModel().index(row, 0).data() for row in range(completer.completionCount())}
+    assert told == {"sugar maple (hard maple, rock maple)", "black maple (hard maple)"}
+    completer.setCompletionPrefix("rock")
+    assert completer.currentCompletion() == "sugar maple"
+    place = panel.woods.findText("sugar maple")
+    entry, shown_as = panel.woods.model().index(place, 0), panel.woods.itemDelegate()
+    assert isinstance(shown_as, QStyledItemDelegate)
+    assert shown_as.displayText(entry.data(), QLocale()) == "sugar maple (hard maple, rock maple)"
 
 
 def test_a_wood_that_the_table_lacks_may_be_typed(qtbot: QtBot) -> None:
