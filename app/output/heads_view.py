@@ -118,7 +118,7 @@ class HeadsView(QWidget):
         paint_level(painter, QRectF(at.left(), at.center().y() - _SIGN / 2, _SIGN, _SIGN), level, look)
         words = QRectF(2 * _PAD + _SIGN, at.top(), view.width - 3 * _PAD - _SIGN, at.height())
         caption = painter.fontMetrics().elidedText(
-            f"{NAMES[place]}: {picture.side.name}", Qt.TextElideMode.ElideRight, int(words.width())
+            f"{NAMES[place]}: {picture.side.name}", Qt.TextElideMode.ElideMiddle, int(words.width())
         )
         painter.setPen(QColor(look.ink))
         painter.drawText(words, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, caption)

@@ -45,6 +45,11 @@ class Part(msgspec.Struct, frozen=True, gc=False):
             return f"{self.label} edge".strip()
         return f"{self.kind} {self.label}".strip()
 
+    @property
+    def said(self) -> str:
+        """The name as it stands in a sentence: an edge with its article."""
+        return f"the {self.name}" if self.kind == "edge" else self.name
+
 
 NEVER = np.nan
 """Stands for a limit that is never reached."""

@@ -171,7 +171,7 @@ def blank(facts: Facts) -> Gaps:
     measured = np.array([board.left + bounds.left, board.right - bounds.right, board.length - bounds.top])
     here = np.array([(bounds.left, middle), (bounds.right, middle), (0.0, bounds.top)])
     there = np.array([(-board.left, middle), (board.right, middle), (0.0, board.length)])
-    parts = [Part("edge", "", side) for side in ("on the left", "on the right", "at the tip")]
+    parts = [Part("edge", "", side) for side in ("left", "right", "tip")]
     return gaps(facts.rule("blank"), parts, measured, np.arange(3), here, there)
 
 

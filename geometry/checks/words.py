@@ -12,7 +12,7 @@ from geometry.trade.sentence import Sentence, Translate, as_it_is, say_note
 from geometry.trade.units import Units
 
 SENTENCES: dict[str, str] = {
-    "wall": "{a}: {measured} of wood left at the {b}{once}; {limit}.",
+    "wall": "{a}: {measured} of wood left at {b}{once}; {limit}.",
     "end distance": "{a}: {measured} along the grain from its centre to the end of the wood; {limit}.",
     "web": "{a} and {b}: {measured} of wood between them; {limit}.",
     "body gap": "{a} and {b}: {measured} between them; {limit}.",
@@ -22,7 +22,7 @@ SENTENCES: dict[str, str] = {
     "seat on flat back": "{a}: its seat begins {measured} above the start of the flat back; {limit}.",
     "button gap": "{a} and {b}: {measured} between them; {limit}.",
     "button to edge": "{a}: {measured} to the edge of the head; {limit}.",
-    "screw to edge": "{a}: {measured} of wood left at the {b}{once}; {limit}.",
+    "screw to edge": "{a}: {measured} of wood left at {b}{once}; {limit}.",
     "screw to hole": "{a} and {b}: {measured} of wood between them; {limit}.",
     "screw to own bore": "{a}: {measured} of wood left to its own tuner's bore; {limit}.",
     "screw depth": "{a}: {measured} of wood left beyond the end of its hole; {limit}.",
@@ -50,7 +50,7 @@ SENTENCES: dict[str, str] = {
     "cutter radius": "A hollow of the outline is {measured} wider in radius than the cutter; {limit}.",
     "plate fit": "{a}: shafts of the plate lie up to {measured} off the middles of their holes; {limit}.",
     "evenness": "{a}: a post lies up to {measured} off a straight and even row; {limit}.",
-    "blank": "The head ends {measured} inside the blank {b}; {limit}.",
+    "blank": "The head ends {measured} inside {a} of the blank; {limit}.",
 }
 """What is measured, by check; `a` and `b` are the parts, `limit` says what is needed.
 
@@ -81,7 +81,7 @@ COUNTS: dict[str, tuple[str, str]] = {
 """Sentences of checks that count faults: when there is none, and when there is one."""
 
 NEGATIVE: dict[str, str] = {
-    "wall": "{a} breaks out by {measured} at the {b}{once}; {limit}.",
+    "wall": "{a} breaks out by {measured} at {b}{once}; {limit}.",
     "end distance": "{a}: the wood ends {measured} before its centre along the grain; {limit}.",
     "web": "{a} and {b} run into each other by {measured}; {limit}.",
     "body gap": "{a} and {b} overlap by {measured}; {limit}.",
@@ -91,7 +91,7 @@ NEGATIVE: dict[str, str] = {
     "seat on flat back": "{a}: its seat begins {measured} below the start of the flat back; {limit}.",
     "button gap": "{a} and {b} overlap by {measured}; {limit}.",
     "button to edge": "{a} reaches {measured} over the head; {limit}.",
-    "screw to edge": "{a} breaks out by {measured} at the {b}{once}; {limit}.",
+    "screw to edge": "{a} breaks out by {measured} at {b}{once}; {limit}.",
     "screw to hole": "{a} and {b} run into each other by {measured}; {limit}.",
     "screw to own bore": "{a} runs {measured} into its own tuner's bore; {limit}.",
     "screw depth": "{a}: its hole comes through the other side by {measured}; {limit}.",
@@ -113,7 +113,7 @@ NEGATIVE: dict[str, str] = {
     "width at nut": "At the nut line the {a} ends {measured} short of the end of the nut; {limit}.",
     "overhang at nut": "At the nut line the {a} does not stand out beyond the nut; {limit}.",
     "cutter radius": "A hollow of the outline is {measured} tighter in radius than the cutter; {limit}.",
-    "blank": "The head stands {measured} over the blank {b}; {limit}.",
+    "blank": "The head stands {measured} over {a} of the blank; {limit}.",
 }
 """The same where the quantity is below nothing; `measured` is then said without its sign."""
 
@@ -165,7 +165,7 @@ def measured_to(finding: Finding, translate: Translate = as_it_is) -> str:
 
 def _sentence(finding: Finding, units: Units, translate: Translate) -> str:
     assert finding.measured is not None, "a quantity that cannot be told has no sentence of its own"
-    names = [part.name for part in finding.about] + [""]
+    names = [part.said for part in finding.about] + [""]
     if finding.check in COUNTS:
         if finding.note and finding.level is not Level.FINE:
             return say_note(finding.note, units, translate)

@@ -167,6 +167,6 @@ def check_outline(edge: Edge, build: Json, found: Found) -> None:
         found.add("cutter radius", "hollow", measured=hollow - cutter / 2, loose=0.5 * hollow)
     if blank := build.get("head", {}).get("blank"):
         x, y = edge.points[:, 0], edge.points[:, 1]
-        found.add("blank", "on the left edge", measured=float(x.min() + blank["left"]))
-        found.add("blank", "on the right edge", measured=float(blank["right"] - x.max()))
-        found.add("blank", "at the tip edge", measured=float(blank["length"] - y.max()))
+        found.add("blank", "left edge", measured=float(x.min() + blank["left"]))
+        found.add("blank", "right edge", measured=float(blank["right"] - x.max()))
+        found.add("blank", "tip edge", measured=float(blank["length"] - y.max()))

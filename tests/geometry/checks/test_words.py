@@ -9,7 +9,7 @@ import pytest
 from geometry.checks.gaps import Part
 from geometry.checks.judge import Finding, Level, findings
 from geometry.checks.words import COUNTS, NEGATIVE, SENTENCES, headline, say
-from geometry.document.build import AlongEdge, Build, Head, OldHole, Post
+from geometry.document.build import AlongEdge, Blank, Build, Head, OldHole, Post
 from geometry.shape.point import Point
 from geometry.trade.hardware import Screw
 from geometry.trade.limits import DEFAULT_RULES, Rule
@@ -156,7 +156,7 @@ def test_sentences_can_be_translated() -> None:
     }
     found = finding("wall", 2.4, STOP, BORE, EDGE)
     sentence = say(found, "mm", lambda text: words.get(text, text))
-    assert sentence == "Bore 3: nur 2.4 mm Holz (treble edge); mindestens 3.0 mm."
+    assert sentence == "Bore 3: nur 2.4 mm Holz (the treble edge); mindestens 3.0 mm."
 
 
 @pytest.mark.parametrize(
@@ -223,6 +223,7 @@ def test_findings_of_real_heads_read_as_sentences(ready: Callable[[], Build], un
         assert sentence.endswith(".")
         assert "{" not in sentence
         assert "  " not in sentence
+        assert " ;" not in sentence
         assert "nan" not in sentence
 
 
@@ -271,6 +272,24 @@ def test_unsound_outline_says_what_cannot_be_told() -> None:
     assert said(build, "wall") == "Wall: Not known until the outline is closed and does not cross itself."
 
 
+@pytest.mark.parametrize(
+    ("side", "sizes", "said"),
+    [
+        ("right", (60.0, 42.0, 220.0), "The head ends 2.0 mm inside the right edge of the blank; "),
+        ("left", (38.0, 60.0, 220.0), "The head stands 2.0 mm over the left edge of the blank; "),
+        ("tip", (60.0, 60.0, 195.0), "The head stands 5.0 mm over the tip edge of the blank; "),
+    ],
+)
+def test_a_blank_says_on_which_side(side: str, sizes: tuple[float, float, float], said: str) -> None:
+    """The head reaches 40 mm to either side and 200 mm up."""
+    left, right, length = sizes
+    found = findings(
+        plain_head(post_at(0.0, 60.0), head=Head(blank=Blank(left=left, right=right, length=length)))
+    )
+    told = [say(each) for each in found if each.check == "blank" and each.about[0].label == side]
+    assert [each.startswith(said) for each in told] == [True]
+
+
 # Rounded edges
 
 
@@ -316,8 +335,12 @@ def test_what_breaks_into_the_rounding_says_so() -> None:
         # A seat 18 mm across reaches 9 mm beyond its post, a washer of 14 mm 7.
         ("seat", {"edge_back": 2.0}, "lies 9.0 mm inside the back's edge once it is rounded by 2 mm; "),
         ("seat", {"edge_face": 2.0}, "lies 11.0 mm inside the back's edge; "),
-        ("washer gap", {"edge_face": 2.0}, "11.0 mm to treble edge once it is rounded by 2 mm on the face; "),
-        ("washer gap", {"edge_back": 2.0}, "13.0 mm to treble edge; "),
+        (
+            "washer gap",
+            {"edge_face": 2.0},
+            "11.0 mm to the treble edge once it is rounded by 2 mm on the face; ",
+        ),
+        ("washer gap", {"edge_back": 2.0}, "13.0 mm to the treble edge; "),
     ],
 )
 def test_what_lies_on_one_side_says_what_that_side_loses(
