@@ -11,6 +11,7 @@ from geometry.intake.face_edge import Face, Lifted, face_of, flat_face
 from geometry.intake.glass import Glass
 from geometry.intake.marker_pair import Sheets
 from geometry.intake.picture_error import PictureError
+from geometry.intake.printed_lines import over_centre_line, take_out_centre_line
 from geometry.intake.rectified import FINEST, PAPER, Picture, Plane, Rectified, View, fineness, rectified
 from geometry.intake.silhouette import Silhouette, silhouette_of
 from geometry.intake.wood_in_picture import Mask, wood_in
@@ -56,8 +57,9 @@ def face_on_sheet(picture: Picture, view: View, sheet: Sheets, body: Body | None
     field, frame = sheet.field, sheet.frame
     box = Bounds(field.left, frame.bottom, field.right, field.top)
     flat = rectified(picture, view, PAPER, box, fine_enough(view, box))
+    take_out_centre_line(flat, sheet)
     wood = wood_in(flat, _free(flat, sheet))
-    silhouette = silhouette_of(flat, wood)
+    silhouette = over_centre_line(silhouette_of(flat, wood))
     _refuse_touching(flat, silhouette.places, field)
     face = flat_face(silhouette.places)
     if body is not None and isinstance(view, Camera):

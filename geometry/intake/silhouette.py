@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 import cv2
 import msgspec
 import numpy as np
@@ -24,6 +26,10 @@ GRADUAL = 3.0
 _SURE = 3.0  # mm of edge that is seen on end, between two gaps and beside one
 _TOLD = 2.5  # mm of a gap that is drawn over
 _FARTHEST = 45.0  # mm of a gap over which nobody can guess
+_INTO = 2.0  # times as long as straight over it a gap is that goes into the head
+_NEAR = 1.6  # mm of edge at both its ends that may be its border
+_BACK = 0.65  # of the parts of such a gap together, how long it is straight over it at most
+_LITTLE = 0.5  # of what is not seen of such a gap, what is seen within it
 _REACH = 1.4  # mm looked at on both sides of the edge
 _FURTHER = (1.2, 2.4)  # mm further in where an edge is looked for that was not found
 _LEVEL = (0.7, 1.4)  # mm from the edge between which each side shows its own level
@@ -79,9 +85,8 @@ def _over_gaps(places: Floats, seen: npt.NDArray[np.bool_]) -> Silhouette:
         return Silhouette(places, seen)
     runs = np.split(dark, np.flatnonzero(np.diff(dark) > _SURE / STEP) + 1)
     parts, flags, after, tangent = [], [], 0, round(_SURE / STEP)
-    for run in runs:
-        first, last = max(int(run[0]) - 1, 0), min(int(run[-1]) + 1, len(places) - 1)
-        chord = float(np.linalg.norm(places[last] - places[first]))
+    for first, last in _gaps(places, runs):
+        chord = _chord(places, first, last)
         if not _TOLD < chord < _FARTHEST or first < tangent or last + tangent >= len(places):
             continue
         between = smooth(places[first - tangent], places[first], places[last], places[last + tangent])
@@ -89,6 +94,41 @@ def _over_gaps(places: Floats, seen: npt.NDArray[np.bool_]) -> Silhouette:
         flags += [seen[after : first + 1], np.zeros(len(between), bool)]
         after = last
     return Silhouette(np.vstack([*parts, places[after:]]), np.concatenate([*flags, seen[after:]]))
+
+
+def _gaps(places: Floats, runs: Sequence[npt.NDArray[np.int_]]) -> Iterator[tuple[int, int]]:
+    """From the last place before each run of such as are not seen to the first one behind it.
+
+    The border of a shine goes from the edge into the head and back, perhaps along the rim of a hole, which is seen but
+    is no edge of the head: what belongs to one such way is one gap, and a narrow one begins where none of it is near.
+    """
+    ends = [(max(int(run[0]) - 1, 0), min(int(run[-1]) + 1, len(places) - 1)) for run in runs]
+    joined = [(*ends[0], ends[0][1] - ends[0][0])]
+    for first, last in ends[1:]:
+        begun, ended, dark = joined[-1]
+        both = dark + last - first
+        parts = _chord(places, begun, ended) + _chord(places, first, last)
+        turns_back = _goes_in(places, begun, last) and _chord(places, begun, last) < _BACK * parts
+        if turns_back and first - ended < _LITTLE * both:
+            joined[-1] = begun, last, both
+        else:
+            joined.append((first, last, last - first))
+    for first, last, _ in joined:
+        narrow = _goes_in(places, first, last) and _chord(places, first, last) < 2 * _TOLD
+        near = round(_NEAR / STEP) if narrow else 0
+        yield max(first - near, 0), min(last + near, len(places) - 1)
+
+
+def _goes_in(places: Floats, first: int, last: int) -> bool:
+    """Whether the way from one place to another goes far into the head, which lies on its left."""
+    chord, middle = places[last] - places[first], places[first : last + 1].mean(axis=0) - places[first]
+    inside = chord[0] * middle[1] - chord[1] * middle[0] > 0
+    long = (last - first) * STEP
+    return bool(inside and long > max(_INTO * float(np.linalg.norm(chord)), 2 * _TOLD))
+
+
+def _chord(places: Floats, first: int, last: int) -> float:
+    return float(np.linalg.norm(places[last] - places[first]))
 
 
 def _middle_of_longest(seen: npt.NDArray[np.bool_]) -> int:

@@ -37,3 +37,28 @@ def test_an_edge_behind_deep_shadow_is_found_and_counts_as_seen(wide: float) -> 
     away = np.abs(found.places[:, 0] - 5.0) > 4.0
     assert np.percentile(off[away], 95) < 0.05
     assert found.seen[away].mean() > 0.97
+
+
+@pytest.mark.parametrize("to_hole", [False, True])
+def test_the_border_of_a_shine_that_goes_into_the_head_is_no_edge(to_hole: bool) -> None:
+    """From a narrow mouth a bright spot goes 9 mm into a half-plane of wood, and perhaps to the dark rim of a hole."""
+    pixels = round(SIZE * FINE)
+    place = (np.arange(pixels) + 0.5) / FINE - SIZE / 2
+    x, y = np.meshgrid(place, -place)
+    wood = np.clip((20.0 - np.maximum(np.abs(x), np.abs(y))) * FINE + 0.5, 0.0, 1.0)
+    bright = 1.0 / (1.0 + np.exp((np.hypot(x - 15.0, y) - 7.0) / 0.8))
+    share = wood * (1 - bright)
+    if to_hole:
+        share = np.where(np.hypot(x - 9.0, y) < 3.0, 1.0, share)
+    share = cv2.GaussianBlur(share.astype(np.float32), (0, 0), 1.0)
+    picture = Rectified(
+        np.zeros((pixels, pixels, 3), np.float32),
+        np.ones((pixels, pixels), bool),
+        float(place[0]),
+        float(-place[0]),
+        FINE,
+    )
+    found = silhouette_of(picture, Wood(np.asarray(share, np.float32), share > 0.5))
+    at_side = (np.abs(found.places[:, 1]) < 15.0) & (found.places[:, 0] > 0)
+    assert np.abs(found.places[at_side, 0] - 20.0).max() < 0.5
+    assert not found.seen[at_side & (np.abs(found.places[:, 1]) < 2.0)].any()
