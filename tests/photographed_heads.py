@@ -13,6 +13,7 @@ import shapely
 from scipy.spatial import cKDTree
 
 from app.document.files import load_build
+from geometry.intake.camera import CameraTold
 from geometry.intake.face_seen import face_in_flat, face_in_photo, face_in_scan
 from geometry.intake.glass import Known
 from geometry.intake.head_in_picture import HeadSeen, head_of
@@ -69,13 +70,21 @@ class Taken:
     told_focal: float | None
     truth: Floats
     holes: list[tuple[float, float, float]]
+    told_height: float
 
 
 def head_in_photo(
-    picture: Picture, thickness: float, lean: float = 0.0, printed: float = 1.0, **told: float | None
+    picture: Picture,
+    thickness: float,
+    lean: float = 0.0,
+    printed: float = 1.0,
+    told_focal: float | None = None,
+    told_height: float | None = None,
+    at_tip: float | None = None,
 ) -> HeadSeen:
     """The head in a photo, told as its face is."""
-    return head_of(face_in_photo(picture, thickness, lean, printed, **told), printed)
+    told = CameraTold(told_focal, told_height)
+    return head_of(face_in_photo(picture, thickness, lean, printed, told, at_tip), printed)
 
 
 def head_in_scan(picture: Picture) -> HeadSeen:
@@ -140,7 +149,8 @@ def random_photo(seed: int, wide: int = 3000) -> Taken:
     )
     told = thickness + float(random.normal(0.0, 0.08))
     told_focal = focal * float(np.exp(random.normal(0.0, 0.02))) if random.random() < 0.7 else None
-    return Taken(name, scene, told, lean, told_focal, edge, holes)
+    told_height = float(photographs.camera_of(scene).place[2] + random.normal(0.0, 8.0))
+    return Taken(name, scene, told, lean, told_focal, edge, holes, told_height)
 
 
 def _shine(random: np.random.Generator, edge: Floats) -> tuple[float, float, float, float] | None:

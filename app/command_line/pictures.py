@@ -13,12 +13,13 @@ from geometry.trade.units import Units
 
 def told_of(chosen: argparse.Namespace) -> PictureTold:
     """What the options of a picture tell; Refusal for what is no length or angle."""
-    thickness, ruler, tip = (
+    thickness, ruler, tip, height = (
         None if text is None else length_of(option, text, chosen.units)
         for option, text in (
             ("--thickness", chosen.thickness),
             ("--measured-ruler", chosen.measured_ruler),
             ("--thickness-at-tip", chosen.thickness_at_tip),
+            ("--camera-height", chosen.camera_height),
         )
     )
     return PictureTold(
@@ -29,6 +30,7 @@ def told_of(chosen: argparse.Namespace) -> PictureTold:
         chosen.scan,
         tip,
         _known(chosen.known, chosen.units),
+        camera_height=height,
     )
 
 

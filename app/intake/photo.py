@@ -13,7 +13,9 @@ from app.intake.face_shown import FaceShown
 from app.intake.picture_told import (
     COARSEST,
     FINEST,
+    HIGHEST,
     LONGEST_KNOWN,
+    LOWEST,
     PICTURES,
     SHORTEST_KNOWN,
     STEEPEST,
@@ -25,6 +27,7 @@ from app.intake.picture_told import (
 from app.intake.pictures import Opened, open_picture_at
 from export.ruler import LENGTHS
 from geometry.document.build import Build
+from geometry.intake.camera import CameraTold
 from geometry.intake.face_seen import FaceSeen, face_in_flat, face_in_photo, face_in_scan
 from geometry.intake.found import FacePicture, Found, FoundHole
 from geometry.intake.glass import Known
@@ -155,6 +158,7 @@ def _refuse_told(told: PictureTold) -> None:
         if thickness is not None and not THINNEST <= thickness <= THICKEST:
             text = f"{option}: {{0}} is no head; expected {{1}} to {{2}}."
             raise SentenceError(text, typed=(thickness, THINNEST, THICKEST))
+    _refuse_height(told, flat=flat)
     if told.thickness_at_tip is not None and told.thickness is None:
         raise Refusal("--thickness-at-tip is for a photo, beside --thickness, which is that at the nut.")
     if told.known is not None and told.dpi is not None:
@@ -168,6 +172,17 @@ def _refuse_told(told: PictureTold) -> None:
         raise Refusal(f"--dpi: {told.dpi:g} is no scan; expected {COARSEST} to {FINEST}.")
 
 
+def _refuse_height(told: PictureTold, *, flat: bool) -> None:
+    height = told.camera_height
+    if height is None:
+        return
+    if flat:
+        raise Refusal("--camera-height is for a photo; a scan has no camera over it. Give one of them.")
+    if not LOWEST <= height <= HIGHEST:
+        text = "--camera-height: {0} is not above a head; expected {1} to {2}."
+        raise SentenceError(text, typed=(height, LOWEST, HIGHEST))
+
+
 def _face(opened: Opened, told: PictureTold, scale: float) -> FaceSeen:
     shown = told.lines is not None
     if told.known is not None:
@@ -177,7 +192,8 @@ def _face(opened: Opened, told: PictureTold, scale: float) -> FaceSeen:
     if told.thickness is None:
         return face_in_scan(opened.pixels)
     lean = math.radians(told.lean_deg)
-    return face_in_photo(opened.pixels, told.thickness, lean, scale, opened.focal, told.thickness_at_tip)
+    camera = CameraTold(opened.focal, told.camera_height)
+    return face_in_photo(opened.pixels, told.thickness, lean, scale, camera, told.thickness_at_tip)
 
 
 def _in_opened(known: KnownPoints, reduced: float) -> Known:

@@ -15,6 +15,9 @@ THINNEST, THICKEST = 1.0, 60.0
 STEEPEST = 30.0
 """Degrees that sides lean at most."""
 
+LOWEST, HIGHEST = 100.0, 3000.0
+"""mm that a camera is over the sheet: as low as the sheet fits into the picture, as high as a ceiling, no source."""
+
 COARSEST, FINEST = 50, 4800
 """Dots per inch of scans: what flatbed scanners offer, from memory."""
 
@@ -45,7 +48,8 @@ class PictureTold(msgspec.Struct, frozen=True):
 
     `thickness` of the head for a photo, `thickness_at_tip` where it is another one there; without them the picture is
     flat, as a scan, where `scan`, `dpi` or `known` says so. `measured_ruler` is what a printed ruler of the sheet
-    measures. `lean_deg` is how far the sides lean. `lines` are where the nut and the centre line are shown over it.
+    measures. `camera_height` is how high the camera was over the sheet. `lean_deg` is
+    how far the sides lean. `lines` are where the nut and the centre line are shown over it.
     """
 
     thickness: float | None = None
@@ -56,6 +60,7 @@ class PictureTold(msgspec.Struct, frozen=True):
     thickness_at_tip: float | None = None
     known: KnownPoints | None = None
     lines: Lines | None = None
+    camera_height: float | None = None
 
     @property
     def without_sheet(self) -> bool:

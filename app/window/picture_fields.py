@@ -13,7 +13,9 @@ from app.document.messages import Refusal
 from app.intake.picture_told import (
     COARSEST,
     FINEST,
+    HIGHEST,
     LONGEST_KNOWN,
+    LOWEST,
     PICTURES,
     SHORTEST_KNOWN,
     STEEPEST,
@@ -105,6 +107,14 @@ class PictureFields(QObject):
         self.at_tip = self._number(
             self.tr("Thickness at the tip"), self.tr("Where it is another one; empty: as at the nut"), thick
         )
+        self.height = self._number(
+            self.tr("Camera height"),
+            self.tr(
+                "How high the camera was over the sheet, to about a finger's breadth; needed where it was held level, "
+                "for the picture does not tell it then"
+            ),
+            Range(LOWEST, HIGHEST),
+        )
         self.lean = NumberField(
             self.tr("They lean by"),
             measure="degrees",
@@ -151,9 +161,14 @@ class PictureFields(QObject):
             self.sides,
             self.lean,
             self.ruler,
+            self.height,
             self.dpi,
             self.apart,
         )
+
+    @property
+    def _lengths(self) -> tuple[NumberField, ...]:
+        return self.thickness, self.at_tip, self.ruler, self.height, self.apart
 
     def set_shown(self, shown: bool) -> None:  # noqa: FBT001 - reads as Qt's setVisible
         """Show the fields of the kind that is chosen, or none."""
@@ -161,7 +176,7 @@ class PictureFields(QObject):
         self._form.set_shown(self.kind, shown)
         self.name.setVisible(shown)
         kind = self.kind.value if shown else None
-        for field in (self.thickness, self.at_tip, self.sides):
+        for field in (self.thickness, self.at_tip, self.sides, self.height):
             self._form.set_shown(field, kind == "photo")
         self._form.set_shown(self.lean, kind == "photo" and self.sides.value == "tapered")
         self._form.set_shown(self.ruler, kind in ("photo", "scan"))
@@ -220,14 +235,18 @@ class PictureFields(QObject):
             return PictureTold(measured_ruler=self.ruler.value, dpi=self.dpi.value, scan=True)
         lean = self.lean.value if self.sides.value == "tapered" else None
         return PictureTold(
-            self.thickness.value, lean or 0.0, self.ruler.value, thickness_at_tip=self.at_tip.value
+            self.thickness.value,
+            lean or 0.0,
+            self.ruler.value,
+            thickness_at_tip=self.at_tip.value,
+            camera_height=self.height.value,
         )
 
     def missing(self) -> tuple[QWidget, str] | None:
         """The first field that keeps the picture from being read, and what it wants."""
         if self.path is None:
             return self.choose, self.tr("Choose the picture of your head first.")
-        for field in (self.thickness, self.at_tip, self.lean, self.ruler, self.dpi, self.apart):
+        for field in (*self._lengths, self.lean, self.dpi):
             field.take_over()
             if field.fault and field.isVisibleTo(self._form):
                 return field, f"{field.accessibleName()}: {field.fault}"

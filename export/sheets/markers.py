@@ -34,8 +34,9 @@ HOW_TO: tuple[Block, ...] = (
     ),
     Paragraph(
         "Hold the camera above the middle of the sheet, about half a metre (20 in) up, on larger paper twice the "
-        "height of the sheet. Tilt it a little: how high a camera was cannot be told when it was held dead level. Do "
-        "not zoom. The whole frame of markers should be in the picture and fill most of it."
+        "height of the sheet. Tilt it by about ten degrees: how high a camera was cannot be told when it was held dead "
+        "level, and has to be measured then. Do not zoom. The whole frame of markers should be in the picture and fill "
+        "most of it."
     ),
     Paragraph(
         "Even light: by a window without sun, or under a lamp on either side. No flash, no hard shadow beside the "

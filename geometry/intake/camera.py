@@ -30,6 +30,13 @@ USUAL_SPREAD = 0.3
 TOLD_SPREAD = 0.04
 """The same of a focal length that the picture's file tells, which is rounded and leaves cropping out: from memory."""
 
+HEIGHT_SPREAD = 12.0
+"""mm, one standard deviation of a height over the paper that is measured by hand, and where in a camera its lens lies:
+from memory."""
+
+FARTHEST = 3.0
+"""Standard deviations by which a height that is told may differ from what the picture tells of it."""
+
 AXIS_OFF = 0.005
 """How far the optical axis misses the middle, as a share of the longer side, one standard deviation: from memory."""
 
@@ -87,6 +94,17 @@ class Camera(msgspec.Struct, frozen=True, eq=False):
         return np.asarray(found, float).reshape(-1, 2)
 
 
+class CameraTold(msgspec.Struct, frozen=True):
+    """What is known of a camera beside its picture: its focal length in pixels, its height over the paper in mm."""
+
+    focal: float | None = None
+    height: float | None = None
+
+
+UNTOLD = CameraTold()
+"""Nothing is known but the picture."""
+
+
 class Calibrated(msgspec.Struct, frozen=True, eq=False):
     """The likeliest camera, and others: each differs from it by STEP standard deviations of one thing on its own.
 
@@ -104,22 +122,18 @@ class Calibrated(msgspec.Struct, frozen=True, eq=False):
         return math.sqrt(sum(each * each for each in off))
 
 
-def calibrated(seen: MarkersSeen, wide: int, high: int, told_focal: float | None = None) -> Calibrated:
-    """The camera of a picture `wide` by `high` pixels; PictureError where the markers fit none.
-
-    `told_focal` is the focal length in pixels that the picture's file tells.
-    """
+def calibrated(seen: MarkersSeen, wide: int, high: int, told: CameraTold = UNTOLD) -> Calibrated:
+    """The camera of a picture `wide` by `high` pixels; PictureError where the markers fit none."""
     from scipy.optimize import least_squares
 
     longer = max(wide, high)
     places = _Places(seen)
-    start, error = _by_opencv(
-        seen, places.on_sheet(places.start), wide, high, told_focal or USUAL_FOCAL * longer
-    )
+    likely = told.focal or USUAL_FOCAL * longer
+    start, error = _by_opencv(seen, places.on_sheet(places.start), wide, high, likely)
     corners = seen.corners.reshape(-1, 2)
-    usual = np.array([math.log(told_focal or USUAL_FOCAL * longer), (wide - 1) / 2, (high - 1) / 2, 0.0, 0.0])
+    usual = np.array([math.log(likely), (wide - 1) / 2, (high - 1) / 2, 0.0, 0.0])
     spreads = np.array(
-        [TOLD_SPREAD if told_focal else USUAL_SPREAD, AXIS_OFF * longer, AXIS_OFF * longer, *RADIAL_SPREAD]
+        [TOLD_SPREAD if told.focal else USUAL_SPREAD, AXIS_OFF * longer, AXIS_OFF * longer, *RADIAL_SPREAD]
     )
     unsure = max(error, LEAST_ERROR)
 
@@ -127,9 +141,10 @@ def calibrated(seen: MarkersSeen, wide: int, high: int, told_focal: float | None
         return _project(values, places.on_sheet(values[_OF_CAMERA:]))
 
     def off(values: Floats) -> Floats:
-        return np.concatenate(
-            [((seen_at(values) - corners) / unsure).ravel(), (values[:5] - usual) / spreads]
-        )
+        known = (values[:5] - usual) / spreads
+        if told.height is not None:
+            known = np.append(known, (_height(values) - told.height) / HEIGHT_SPREAD)
+        return np.concatenate([((seen_at(values) - corners) / unsure).ravel(), known])
 
     begin = np.concatenate([start, places.start])
     found: Any = least_squares(off, begin, x_scale="jac", loss="soft_l1", f_scale=3.0)
@@ -202,6 +217,10 @@ def _project(values: Floats, places: Floats) -> Floats:
     matrix = np.array([[focal, 0, x], [0, focal, y], [0, 0, 1.0]])
     seen, _ = cv2.projectPoints(places, values[5:8], values[8:11], matrix, np.append(values[3:5], [0.0, 0.0]))
     return np.asarray(seen, float).reshape(-1, 2)
+
+
+def _height(values: Floats) -> float:
+    return float(-(np.asarray(cv2.Rodrigues(values[5:8])[0], float).T @ values[8:11])[2])
 
 
 def _camera(values: Floats, error: float) -> Camera:

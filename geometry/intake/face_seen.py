@@ -8,7 +8,7 @@ import cv2
 import msgspec
 import numpy as np
 
-from geometry.intake.camera import Calibrated, Camera, calibrated
+from geometry.intake.camera import FARTHEST, HEIGHT_SPREAD, UNTOLD, Calibrated, Camera, CameraTold, calibrated
 from geometry.intake.face_found import Body, FaceFound, face_on_sheet, face_without_sheet, with_neck
 from geometry.intake.glass import Glass, Known, glass_at, glass_known, glass_of
 from geometry.intake.joint import say_joint
@@ -27,7 +27,8 @@ FAR_SPREAD = 0.08
 class FaceSeen(msgspec.Struct, frozen=True, eq=False):
     """A face in a picture (high, wide, 3), how it was seen, and by which other cameras it might have been.
 
-    `before` and `after` are sentences about what is unsure, in front of those about the head and behind them.
+    `before` and `after` are sentences about what is unsure, in front of those about the head and behind them. `level`
+    tells that the picture hardly tells how high the camera was, as one that was held level does.
     """
 
     picture: Picture
@@ -36,6 +37,7 @@ class FaceSeen(msgspec.Struct, frozen=True, eq=False):
     others: tuple[Camera, ...] = ()
     before: tuple[Note, ...] = ()
     after: tuple[Note, ...] = ()
+    level: bool = False
 
     @property
     def bare(self) -> bool:
@@ -48,19 +50,18 @@ def face_in_photo(
     thickness: float,
     lean: float = 0.0,
     printed: float = 1.0,
-    told_focal: float | None = None,
+    told: CameraTold = UNTOLD,
     at_tip: float | None = None,
 ) -> FaceSeen:
     """The face in a photo (high, wide, 3), blue first, of a head `thickness` mm thick on the sheet of markers.
 
     `at_tip` is its thickness in mm at the tip, where that is another one than at the nut. `lean` in radians is how far
     its sides lean, positive where the back is wider than the face. `printed` is what the printer made of a millimetre,
-    `told_focal` the focal length in pixels that the file tells. PictureError says in one sentence what keeps it from
-    being seen.
+    `told` what is known of the camera. PictureError says in one sentence what keeps it from being seen.
     """
     grey = _grey(picture)
     seen, words = _markers(grey)
-    known = _calibrated(grey, seen, told_focal)
+    known = _calibrated(grey, seen, told, printed)
     body = Body(thickness / printed, (thickness if at_tip is None else at_tip) / printed, lean)
     if known.camera.height < 3 * max(body.at_nut, body.at_tip):
         message = "the camera was hardly above the head; expected half a metre."
@@ -75,10 +76,12 @@ def face_in_photo(
         )
     if known.height_spread > FAR_SPREAD:
         after.append(
-            "The picture hardly tells how far away the camera was; a slightly tilted one tells more."
+            "The picture hardly tells how far away the camera was; a slightly tilted one tells more, and so does the "
+            "camera height."
         )
     before = words if joint is None else (*words, joint)
-    return FaceSeen(picture, known.camera, found, known.others, before, tuple(after))
+    far = known.height_spread > FAR_SPREAD
+    return FaceSeen(picture, known.camera, found, known.others, before, tuple(after), far)
 
 
 def face_in_scan(picture: Picture) -> FaceSeen:
@@ -120,11 +123,26 @@ def _grey(picture: Picture) -> Grey:
     return np.asarray(cv2.cvtColor(picture, cv2.COLOR_BGR2GRAY), np.uint8)
 
 
-def _calibrated(grey: Grey, seen: MarkersSeen, told_focal: float | None) -> Calibrated:
+def _calibrated(grey: Grey, seen: MarkersSeen, told: CameraTold, printed: float) -> Calibrated:
     """The camera of a grey picture: once by the corners as they are found, then by those of the sides it tells."""
     high, wide = grey.shape
-    first = calibrated(seen, wide, high, told_focal)
-    return calibrated(by_sides(grey, first.camera, seen, first.sheet), wide, high, told_focal)
+    first = calibrated(seen, wide, high, CameraTold(told.focal))
+    if told.height is not None:
+        height = told.height / printed
+        _refuse_height(first, height, printed)
+        told = CameraTold(told.focal, height)
+    return calibrated(by_sides(grey, first.camera, seen, first.sheet), wide, high, told)
+
+
+def _refuse_height(first: Calibrated, height: float, printed: float) -> None:
+    """Refuse a height of the camera that the picture itself contradicts."""
+    seen = first.camera.height
+    # Far off it is by a factor: what is unsure is the focal length.
+    by = math.exp(FARTHEST * math.hypot(first.height_spread, HEIGHT_SPREAD / seen))
+    if not seen / by < height < seen * by:
+        text = "the camera height cannot be {2}: the picture tells that it was between {0} and {1}."
+        low, high = (round(each * printed) for each in (seen / by, seen * by))
+        raise PictureError(text, (float(low), float(high)), (height * printed,))
 
 
 def _markers(grey: Grey) -> tuple[MarkersSeen, tuple[str, ...]]:

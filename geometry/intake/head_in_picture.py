@@ -43,6 +43,9 @@ NUT_TRUSTED = LAID**2 / (LAID**2 + _ENDS**2)
 SHOWN = 0.15
 """mm, one standard deviation: how well the middle of the nut is shown by hand over a picture, no source."""
 
+ROUGHEST = 1.0
+"""mm that the edge is good for at worst, where telling the height of the camera makes it better, no source."""
+
 _HARDLY = 0.7  # of the edge; a head of which more is not seen is refused
 
 
@@ -78,10 +81,17 @@ def head_of(face: FaceSeen, printed: float = 1.0, lines: Lines | None = None) ->
     if lines is not None:
         face = seen_from(face, lines)
     head = _head(face, printed, lines)
+    if face.level and head.edge_give > ROUGHEST:
+        raise PictureError(_LEVEL, (round(head.edge_give, 1),))
     shown = () if lines is None else (Sentence(_SHOWN_LINES, (GIVE * SHOWN,)),)
     return msgspec.structs.replace(head, remarks=(*face.before, *shown, *head.remarks, *face.after))
 
 
+_LEVEL = (
+    "the camera was held level, so that the picture does not tell how high it was, and the edge would be good for {0} "
+    "only. Say what the camera height over the sheet was, or take the picture anew with the camera tilted by ten "
+    "degrees."
+)
 _SHOWN_LINES = (
     "The nut line and the centre line are where you showed them; shown by hand, the middle is good for {0}."
 )

@@ -25,6 +25,7 @@ import numpy as np  # noqa: E402
 
 from geometry.intake.head_in_picture import HeadSeen  # noqa: E402
 from geometry.intake.picture_error import PictureError  # noqa: E402
+from geometry.intake.rectified import Picture  # noqa: E402
 from geometry.trade.certainty import GIVE  # noqa: E402
 from geometry.trade.sentence import say_note  # noqa: E402
 from tests.photographed_heads import Errors, Taken, errors, head_in_photo, random_photo  # noqa: E402
@@ -46,6 +47,7 @@ class Read:
     give: float = 0.0
     guessed: float = 0.0
     warned: bool = False
+    asked: bool = False
     seconds: float = 0.0
 
     @property
@@ -75,7 +77,8 @@ class Read:
         off = self.off
         return (
             f"{head} edge p95 {self.p95:.3f} max {self.worst:.3f}; seen p95 {self.seen95:.3f} give {self.give:.2f},"
-            f" guessed {self.guessed:.0%}{' warned' if self.warned else ''}; holes worst"
+            f" guessed {self.guessed:.0%}{' warned' if self.warned else ''}{' height told' if self.asked else ''};"
+            f" holes worst"
             f" {max(off.centres, default=0):.3f}, {max(np.abs(off.diameters), default=0):.3f}, missed {off.missed},"
             f" invented {off.invented}; {self.seconds:.1f} s"
         )
@@ -88,15 +91,24 @@ def read(wide: int, seed: int) -> Read:
     picture = photograph(taken.scene)
     began = time.process_time()
     try:
-        seen = head_in_photo(
-            picture, taken.told_thickness, math.radians(taken.told_lean), told_focal=taken.told_focal
-        )
+        seen, asked = _head_in(picture, taken)
     except PictureError as error:
         return Read(seed, taken.name, say_note(error, "mm"))
-    return _compared(seed, taken, seen, time.process_time() - began)
+    return _compared(seed, taken, seen, time.process_time() - began, asked=asked)
 
 
-def _compared(seed: int, taken: Taken, seen: HeadSeen, seconds: float) -> Read:
+def _head_in(picture: Picture, taken: Taken) -> tuple[HeadSeen, bool]:
+    """The head, and whether the height of the camera was asked for; it is measured and told then."""
+    told = picture, taken.told_thickness, math.radians(taken.told_lean), 1.0, taken.told_focal
+    try:
+        return head_in_photo(*told), False
+    except PictureError as error:
+        if "camera height" not in say_note(error, "mm"):
+            raise
+    return head_in_photo(*told, told_height=taken.told_height), True
+
+
+def _compared(seed: int, taken: Taken, seen: HeadSeen, seconds: float, *, asked: bool = False) -> Read:
     return Read(
         seed,
         taken.name,
@@ -104,6 +116,7 @@ def _compared(seed: int, taken: Taken, seen: HeadSeen, seconds: float) -> Read:
         give=seen.edge_give,
         guessed=seen.guessed / seen.long,
         warned=any(say_note(remark, "mm").startswith(WARNINGS) for remark in seen.remarks),
+        asked=asked,
         seconds=seconds,
     )
 
@@ -111,7 +124,8 @@ def _compared(seed: int, taken: Taken, seen: HeadSeen, seconds: float) -> Read:
 def figures(reads: Sequence[Read]) -> Iterator[str]:
     """The figures of all photos, a line each."""
     told = [each for each in reads if each.off is not None]
-    yield f"{len(reads)} photos, {len(reads) - len(told)} refused"
+    asked = sum(each.asked for each in told)
+    yield f"{len(reads)} photos, {len(reads) - len(told)} refused, {asked} read once the camera height was told"
     if not told:
         return
     p95, worst = np.array([each.p95 for each in told]), np.array([each.worst for each in told])

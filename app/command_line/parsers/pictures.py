@@ -29,6 +29,12 @@ def add_picture(parser: argparse.ArgumentParser, thickness: str) -> None:
         help="thickness at the tip, where it is not the same as at the nut",
     )
     add(
+        "--camera-height",
+        metavar="LENGTH",
+        help="how high the camera was over the sheet, such as 450, to about 10 mm; needed where it was held "
+        "level",
+    )
+    add(
         "--sides",
         nargs="+",
         metavar="KIND",

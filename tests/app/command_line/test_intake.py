@@ -178,5 +178,8 @@ def test_two_places_tell_the_scale_of_a_flat_picture(capsys: Printed, tmp_path: 
         (("--known", "100,200,110,200,50"), "expected 100 at least"),
         (("--known", "100,200,900,800,100", "--dpi", "254"), "both tell the scale"),
         (("--thickness-at-tip", "9", "--scan"), "is for a photo"),
+        (("--camera-height", "450", "--scan"), "is for a photo"),
+        (("--camera-height", "near", "--thickness", "15"), "--camera-height: "),
+        (("--camera-height", "9000", "--thickness", "15"), "is not above a head"),
     ):
         assert expected in refused(capsys, "intake", picture, *given, *out)

@@ -126,6 +126,12 @@ def test_says_what_a_picture_needs(tmp_path: Path) -> None:
         see_head(path, PictureTold(thickness=76.2), "inch")
     with pytest.raises(Refusal, match=r"ruler of 2 in is no printed ruler; expected about one of"):
         see_head(path, PictureTold(thickness=15.0, measured_ruler=50.8), "inch")
+    with pytest.raises(
+        Refusal, match=r"--camera-height: 45 mm is not above a head; expected 100 mm to 3,?000 mm"
+    ):
+        see_head(path, PictureTold(thickness=15.0, camera_height=45.0))
+    with pytest.raises(Refusal, match="a scan has no camera"):
+        see_head(path, PictureTold(scan=True, camera_height=450.0))
     with pytest.raises(Refusal, match="too steep"):
         see_head(path, PictureTold(thickness=15.0, lean_deg=math.nan))
     Image.new("RGB", (400, 300), (220, 220, 220)).save(path)

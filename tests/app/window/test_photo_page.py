@@ -22,6 +22,8 @@ from app.window.photo_page import PhotoPage
 from app.window.start_screen import StartScreen
 from app.window.window import Window
 from geometry.document.outline_nodes import nodes_of
+from tests.photographed_heads import edge_of, holes_of, layout_of
+from tests.photographs import Scene, outline_of, photograph, smaller
 
 pytestmark = pytest.mark.qt_log_ignore("propagateSizeHints")  # said by Qt's screenless platform only
 
@@ -291,3 +293,45 @@ def test_the_page_loads_no_library_of_pictures() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout == ""
+
+
+@pytest.fixture
+def level_photo(tmp_path: Path) -> tuple[Path, float]:
+    """A photo of the plan's head from straight above, and how high the camera was over the sheet."""
+    layout = layout_of("three-plus-three")
+    scene = smaller(Scene(outline_of(edge_of(layout)), holes_of(layout), tilt=(0.0, 0.0)), 0.4)
+    path = tmp_path / "level.png"
+    cv2.imwrite(str(path), photograph(scene))
+    return path, scene.above[2]
+
+
+def test_a_camera_held_level_goes_on_with_its_height(
+    page: PhotoPage, qtbot: QtBot, level_photo: tuple[Path, float]
+) -> None:
+    path, height = level_photo
+    choose(page, path)
+    type_thickness(page, "15")
+    with qtbot.waitSignal(page.making.refused, timeout=SOON):
+        press_read(page)
+    assert page.foot.message.text().startswith("the camera was held level")
+    assert page.fields.height.accessibleName().lower() in page.foot.message.text()
+    assert page.fields.height.isVisible()
+    page.fields.height.setFocus()
+    QTest.keyClicks(page.fields.height, str(height))
+    with qtbot.waitSignal(page.accepted, timeout=SOON):
+        press_read(page)
+    assert page.fields.told().camera_height == height
+    assert page.begun is not None
+    assert page.begun.build.nut.width == pytest.approx(load_build(PLAN).nut.width, abs=0.5)
+
+
+def test_only_a_photo_is_asked_for_the_camera_height(page: PhotoPage) -> None:
+    for kind, shown in (("scan", False), ("flat", False), ("photo", True)):
+        page.fields.kind.set_value(kind)
+        page.fields.kind.picked.emit(kind)
+        assert page.fields.height.isVisible() == shown
+    choose(page, PHOTO)
+    type_thickness(page, "15")
+    QTest.keyClicks(page.fields.height, "45")
+    press_read(page)
+    assert page.foot.message.text().startswith("Camera height: It must be from 100 mm to 3")

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 import shapely
 
-from geometry.intake.camera import calibrated
+from geometry.intake.camera import HEIGHT_SPREAD, CameraTold, calibrated
 from geometry.intake.face_edge import Lifted, above_nut, bridged, face_of, guessed
 from geometry.intake.glass import Known
 from geometry.intake.marker_sheet import MARKER_SHEETS
@@ -217,16 +217,49 @@ def test_refuses_a_head_that_reaches_the_markers() -> None:
         head_in_photo(photograph(replace(PLAIN, outline=outline_of(long), holes=())), 15.0)
 
 
+def test_a_camera_held_level_is_asked_for_its_height() -> None:
+    """Square on, a small head from near by and a large one from afar look alike."""
+    picture = photograph(replace(PLAIN, tilt=(0.0, 0.0)))
+    with pytest.raises(PictureError, match="Say what the camera height over the sheet was") as refused:
+        head_in_photo(picture, 15.0)
+    assert "held level" in say_note(refused.value, "mm")
+    # Measured 8 mm wrong.
+    told = head_in_photo(picture, 15.0, told_height=camera_of(PLAIN).place[2] + 8.0)
+    off = errors(told, edge_of(HEAD), holes_of(HEAD), GIVE)
+    assert np.percentile(off.edge, 95) < 0.2
+    assert np.percentile(off.edge, 95) < told.edge_give < 0.5
+    assert (off.centres <= off.centre_gives).all()
+    for wrong in (45.0, 1800.0):
+        with pytest.raises(PictureError, match="the picture tells that it was between"):
+            head_in_photo(picture, 15.0, told_height=wrong)
+
+
 # The camera and the planes, in closed form
+
+
+@pytest.mark.parametrize("off", [-10.0, 0.0, 10.0])
+def test_a_told_height_tells_the_focal_length_of_a_camera_held_level(off: float) -> None:
+    """What one knows of the other: a square-on picture tells their quotient."""
+    level = replace(PLAIN, tilt=(0.0, 0.0), radial=(0.0, 0.0))
+    height = level.above[2]
+    known = calibrated(_corners_seen(level), level.wide, level.high, CameraTold(height=height + off))
+    assert known.camera.height == pytest.approx(height + off, abs=1.5)
+    assert known.camera.matrix[0, 0] == pytest.approx(level.focal * (1 + off / height), rel=0.005)
+    assert HEIGHT_SPREAD / height == pytest.approx(known.height_spread, rel=0.2)
+    untold = calibrated(_corners_seen(level), level.wide, level.high)
+    assert untold.height_spread > 3 * known.height_spread
+
+
+def _corners_seen(scene: Scene) -> MarkersSeen:
+    sheet = MARKER_SHEETS["A4"]
+    places = np.array([marker.corners for marker in sheet.markers])
+    flat = np.concatenate([places.reshape(-1, 2), np.zeros((places.size // 2, 1))], axis=1)
+    return MarkersSeen(sheet, sheet.markers, camera_of(scene).pixels(flat).reshape(places.shape))
 
 
 def test_exact_corners_give_the_camera_back() -> None:
     true = camera_of(PLAIN)
-    sheet = MARKER_SHEETS["A4"]
-    places = np.array([marker.corners for marker in sheet.markers])
-    flat = np.concatenate([places.reshape(-1, 2), np.zeros((places.size // 2, 1))], axis=1)
-    seen = MarkersSeen(sheet, sheet.markers, true.pixels(flat).reshape(places.shape))
-    found = calibrated(seen, PLAIN.wide, PLAIN.high)
+    found = calibrated(_corners_seen(PLAIN), PLAIN.wide, PLAIN.high)
     assert found.camera.matrix[0, 0] == pytest.approx(PLAIN.focal, rel=0.02)
     assert np.allclose(found.camera.place, true.place, atol=8.0)
     assert found.camera.error < 0.05
