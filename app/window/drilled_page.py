@@ -135,7 +135,13 @@ class DrilledPage(PicturePage):
         self.tables.edited.connect(self._forget)
         self.fields.kind_changed.connect(self._forget)
         self.fields.places.moved.connect(self._forget)
-        for field in (self.fields.thickness, self.fields.at_tip, self.fields.ruler, self.fields.lean):
+        for field in (
+            self.fields.thickness,
+            self.fields.at_tip,
+            self.fields.ruler,
+            self.fields.height,
+            self.fields.lean,
+        ):
             field.edited.connect(self._forget)
         self.look.clicked.connect(self.begin)
         self.take.clicked.connect(self.accept)
