@@ -45,8 +45,8 @@ SENTENCES: dict[str, str] = {
     "hardest pull": "{a} pulls {once}.",
     "thickest string": "{a} is {once}.",
     "keep clear": "{a}: {measured} to {b}; {limit}.",
-    "width at nut": "At the nut line the {a} stands {measured} outside the end of the nut; {limit}.",
-    "overhang at nut": "At the nut line the {a} stands {measured} outside the end of the nut; {limit}.",
+    "width at nut": "At the nut line {a} stands {measured} outside the end of the nut; {limit}.",
+    "overhang at nut": "At the nut line {a} stands {measured} outside the end of the nut; {limit}.",
     "cutter radius": "A hollow of the outline is {measured} wider in radius than the cutter; {limit}.",
     "plate fit": "{a}: shafts of the plate lie up to {measured} off the middles of their holes; {limit}.",
     "evenness": "{a}: a post lies up to {measured} off a straight and even row; {limit}.",
@@ -110,8 +110,8 @@ NEGATIVE: dict[str, str] = {
     "bore fit": "{a}: {measured} outside the fit for the wood and what sits in it.",
     "tuner measures": "{a}: the measures of its tuner disagree by {measured}; {limit}.",
     "keep clear": "{a} runs {measured} into {b}; {limit}.",
-    "width at nut": "At the nut line the {a} ends {measured} short of the end of the nut; {limit}.",
-    "overhang at nut": "At the nut line the {a} does not stand out beyond the nut; {limit}.",
+    "width at nut": "At the nut line {a} ends {measured} short of the end of the nut; {limit}.",
+    "overhang at nut": "At the nut line {a} does not stand out beyond the nut; {limit}.",
     "cutter radius": "A hollow of the outline is {measured} tighter in radius than the cutter; {limit}.",
     "blank": "The head stands {measured} over {a} of the blank; {limit}.",
 }
@@ -221,6 +221,9 @@ def _limit(finding: Finding, sense: Sense) -> str:
         return "not allowed"
     if finding.level is Level.STOP:
         return "at least {0} needed" if sense == "at least" else "at most {0} allowed"
+    if sense == "at least" and _needed(finding) <= 0:
+        # Nothing is needed, or less: a number would only puzzle.
+        return "that is enough" if finding.level is Level.FINE else "better not"
     return "aim for {0} or more" if sense == "at least" else "aim for up to {0}"
 
 

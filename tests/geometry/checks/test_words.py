@@ -224,6 +224,9 @@ def test_findings_of_real_heads_read_as_sentences(ready: Callable[[], Build], un
         assert "{" not in sentence
         assert "  " not in sentence
         assert " ;" not in sentence
+        assert "the the" not in sentence
+        assert "for 0.00" not in sentence
+        assert "for −" not in sentence
         assert "nan" not in sentence
 
 
