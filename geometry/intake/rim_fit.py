@@ -5,6 +5,7 @@ from __future__ import annotations
 import cv2
 import msgspec
 import numpy as np
+import numpy.typing as npt
 
 from geometry.intake.circles import consensus, off_circle
 from geometry.intake.rectified import Light
@@ -35,6 +36,7 @@ _WITHIN = (
     1.2  # radii from the foot of the camera within which a lower rim lies all within the upper one, or nearly
 )
 _ROUND_ABOUT = 0.9  # of a rim
+_DARKER = 0.5  # of the places on a lower rim
 _SHARP = 0.6  # of its own height a rim rises in a mm at least
 
 
@@ -115,7 +117,7 @@ def _from(
     circle = np.asarray(spot, float)
     places = np.empty((0, 2))
     for width in widths:
-        places = _rim_places(grey, circle, fine, width)
+        places, _ = _rim_places(grey, circle, fine, width)
         if len(places) < RAYS / 2:
             return None
         fitted = consensus(places, _tolerance(circle, fine), circle)
@@ -143,7 +145,7 @@ def _or_lens(grey: Channel, circle: Floats, off: Floats, fine: float, below: Bel
     """The circle, or the one that fits better with its lower rim, and how far the places are off."""
     from scipy.optimize import least_squares
 
-    places = _rim_places(grey, circle, fine, 0.45)
+    places, darker = _rim_places(grey, circle, fine, 0.45)
     most = 3 * _tolerance(circle, fine)
 
     def off_both(upper: Floats) -> Floats:
@@ -157,6 +159,11 @@ def _or_lens(grey: Channel, circle: Floats, off: Floats, fine: float, below: Bel
         ways = (centres - places) / np.maximum(np.linalg.norm(centres - places, axis=1), 1e-9)[:, None]
         shrunk = np.where(is_upper, 1.0, below.nearer)[:, None]
         return np.asarray(shrunk * np.column_stack([ways, -np.ones(len(places))]), float)
+
+    def contradicted(upper: Floats) -> bool:
+        """Whether what should be a lower rim leads from wood into a dark wall, which only an upper one does."""
+        lower = np.abs(off_circle(places, below.seen(upper))) < np.abs(off_circle(places, upper))
+        return bool(lower.any() and darker[lower].mean() > _DARKER)
 
     def left(upper: Floats) -> float:
         return float(np.minimum(np.abs(off_both(upper)), most).mean())
@@ -177,7 +184,9 @@ def _or_lens(grey: Channel, circle: Floats, off: Floats, fine: float, below: Bel
         (each for each in found if 0.6 * circle[2] < each[2] < 1.5 * circle[2]), key=left, default=circle
     )
     as_circle = float(np.minimum(np.abs(off_circle(places, circle)), most).mean())
-    return (lens, np.abs(off_both(lens))) if left(lens) < LENS * as_circle else (circle, off)
+    if left(lens) < LENS * as_circle and not (grey.roots and contradicted(lens)):
+        return lens, np.abs(off_both(lens))
+    return circle, off
 
 
 class _Rays(msgspec.Struct, frozen=True, eq=False):
@@ -193,13 +202,20 @@ class _Rays(msgspec.Struct, frozen=True, eq=False):
     least: float
 
 
-def _rim_places(grey: Channel, circle: Floats, fine: float, width: float) -> Floats:
-    """Where rays from outside first leave the level of the wood, half-way to what comes next (k, 2), in pixels."""
+def _rim_places(
+    grey: Channel, circle: Floats, fine: float, width: float
+) -> tuple[Floats, npt.NDArray[np.bool_]]:
+    """Where rays from outside first leave the level of the wood, half-way to what comes next (k, 2), in pixels.
+
+    And whether what comes next is darker (k,).
+    """
     rays = _rays(grey, circle, fine, width)
     steps = _leaves(rays.off, rays.wood if grey.roots else None, rays.least, fine)
     left = np.isfinite(steps)
     found: Floats = circle[:2] + (rays.radii[0] - 0.25 * steps[left])[:, None] * rays.ways[left]
-    return found
+    past = np.abs(rays.off[left]) > rays.least
+    first = past.argmax(axis=1)[:, None]
+    return found, np.take_along_axis(rays.off[left], first, axis=1)[:, 0] < 0
 
 
 def _rays(grey: Channel, circle: Floats, fine: float, width: float) -> _Rays:
