@@ -24,7 +24,7 @@ def _disc(circle: Floats) -> np.ndarray:
     return np.asarray(cv2.resize(inside.astype(np.float32), (SIZE, SIZE), interpolation=cv2.INTER_AREA))
 
 
-def _read(below: Below, wood: float, wall: float, paper: float) -> Rim:
+def _read(below: Below, wood: float, wall: float, paper: float | Floats) -> Rim:
     """The rim that is found where walls of one light lie round paper of another, all of it grey."""
     upper = _disc(UPPER)
     through = np.minimum(upper, _disc(below.seen(UPPER)))
@@ -72,3 +72,17 @@ def test_bright_walls_under_the_camera_are_within_the_stated_spread() -> None:
     centre, diameter = _off(rim)
     assert centre < 2 * rim.centre_spread
     assert 0.1 < diameter < 2 * rim.diameter_spread
+
+
+@pytest.mark.parametrize(("foot", "at_rim"), [((250.0, 250.0), 0.42), ((0.0, 0.0), 0.45)])
+def test_a_dark_wall_is_no_lower_rim_where_paper_is_as_bright_as_the_wood(
+    foot: tuple[float, float], at_rim: float
+) -> None:
+    """Paper that gets darker towards the middle of the hole: its border hardly shows, and the wall alone tells."""
+    below, pixel = Below(np.array(foot), NEARER), np.arange(SIZE)
+    across, down, radius = below.seen(UPPER)
+    within = (radius - np.hypot(pixel[None] - across, pixel[:, None] - down)) / FINE
+    paper = at_rim + (0.3 - at_rim) * np.clip(within / 2.0, 0.0, 1.0)
+    centre, diameter = _off(_read(below, wood=0.42, wall=0.2, paper=paper))
+    assert centre < 0.15
+    assert diameter < 0.2

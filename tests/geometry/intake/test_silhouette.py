@@ -62,3 +62,22 @@ def test_the_border_of_a_shine_that_goes_into_the_head_is_no_edge(to_hole: bool)
     at_side = (np.abs(found.places[:, 1]) < 15.0) & (found.places[:, 0] > 0)
     assert np.abs(found.places[at_side, 0] - 20.0).max() < 0.5
     assert not found.seen[at_side & (np.abs(found.places[:, 1]) < 2.0)].any()
+
+
+def test_a_tongue_that_is_hardly_seen_is_not_cut_off() -> None:
+    """It goes out of the head, not into it: 2 mm wide and 8 mm long, as faint as in shine."""
+    pixels = round(SIZE * FINE)
+    place = (np.arange(pixels) + 0.5) / FINE - SIZE / 2
+    x, y = np.meshgrid(place, -place)
+    body = np.maximum(np.abs(x), np.abs(y)) < 15.0
+    tongue = (np.abs(y) < 1.0) & (x > 0) & (x < 23.0)
+    share = cv2.GaussianBlur(np.where(body, 1.0, np.where(tongue, 0.2, 0.0)).astype(np.float32), (0, 0), 1.0)
+    picture = Rectified(
+        np.zeros((pixels, pixels, 3), np.float32),
+        np.ones((pixels, pixels), bool),
+        float(place[0]),
+        float(-place[0]),
+        FINE,
+    )
+    found = silhouette_of(picture, Wood(np.asarray(share, np.float32), body | tongue))
+    assert found.places[:, 0].max() > 21.0
