@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QBoxLayout, QFrame, QWidget
 
+from app.output.pages_view import PagesView
 from app.output.pieces import Scrolled, upright_line
 
 
@@ -29,7 +30,11 @@ class Columns(QWidget):
 
     def arrange(self, room: int) -> None:
         """Stand side by side where both have their least widths within so many pixels, else stacked."""
-        stacked = sum(_least(part) for part in self._parts) + self._line.sizeHint().width() > room
+        line = self._line.sizeHint().width()
+        for part, other in zip(self._parts, reversed(self._parts), strict=True):
+            if isinstance(part, PagesView):
+                part.suit(room - _least(other) - line)
+        stacked = sum(_least(part) for part in self._parts) + line > room
         if stacked == self._stacked:
             return
         self._stacked = stacked

@@ -15,6 +15,8 @@ from export.page import Page
 SIDE = 76
 """Pixels that the longer side of a small page has."""
 
+_TITLE = Qt.ItemDataRole.UserRole
+
 
 class PageList(QListWidget):
     """The pages, one under the other, each with its number and title; painted one by one so that nobody waits.
@@ -41,7 +43,7 @@ class PageList(QListWidget):
         self.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
-        self.setFixedWidth(SIDE + 36 if narrow else self.fontMetrics().averageCharWidth() * 18 + SIDE + 24)
+        self.setFixedWidth(self.width_with(titles=not narrow))
         colours = colours_of(shade_in(self.palette()))
         self.setStyleSheet(
             "QListWidget { outline: 0; padding: 4px; }"
@@ -54,6 +56,21 @@ class PageList(QListWidget):
         self._clock.setInterval(0)
         self._clock.timeout.connect(self._paint_one)
 
+    def width_with(self, *, titles: bool) -> int:
+        """Pixels across with the titles of the pages, or without."""
+        return self.fontMetrics().averageCharWidth() * 18 + SIDE + 24 if titles else SIDE + 36
+
+    def show_titles(self, *, titles: bool) -> None:
+        """Show the pages with their titles, or the pictures alone."""
+        if titles == self._narrow:
+            self._narrow = not titles
+            self.setFixedWidth(self.width_with(titles=titles))
+            for row in range(self.count()):
+                self.item(row).setText(self._words(row + 1, self.item(row).data(_TITLE)))
+
+    def _words(self, number: int, title: str) -> str:
+        return "" if self._narrow else f"{number}\n{title}"
+
     def show_pages(self, pages: Sequence[Page]) -> None:
         """List other pages; the one that was chosen stays so as far as there is one at its place."""
         before = max(self.currentRow(), 0)
@@ -62,7 +79,8 @@ class PageList(QListWidget):
         for number, page in enumerate(pages, 1):
             title = page.placed[0].sheet.title
             whole = self.tr("Page {number}: {title}").format(number=number, title=title)
-            item = QListWidgetItem(_blank(), "" if self._narrow else f"{number}\n{title}")
+            item = QListWidgetItem(_blank(), self._words(number, title))
+            item.setData(_TITLE, title)
             item.setToolTip(whole)
             item.setData(Qt.ItemDataRole.AccessibleTextRole, whole)
             item.setSizeHint(QSize(0, max(SIDE, 4 * self.fontMetrics().lineSpacing()) + 10))

@@ -41,12 +41,26 @@ class PagesView(QWidget):
         line = upright_line()
         row.addWidget(self.list)
         row.addWidget(line)
-        for part in (self.list, line):
+        self._aside = (self.list, line)
+        self._narrow, self._tight = narrow, tight
+        for part in self._aside:
             part.setVisible(not tight)
         row.addLayout(right, 1)
         self.list.chosen.connect(self._show)
         self.preview.turned.connect(self.turn)
         self.bar.turned.connect(self.turn)
+
+    def suit(self, room: int) -> None:
+        """Leave the titles away, then the whole list, where so many pixels across have no room for them.
+
+        A small screen, of which the view knows from the beginning, has none either.
+        """
+        spare = room - self.bar.minimumSizeHint().width()
+        titles = not self._narrow and spare >= self.list.width_with(titles=True)
+        listed = not self._tight and spare >= self.list.width_with(titles=False)
+        self.list.show_titles(titles=titles)
+        for part in self._aside:
+            part.setVisible(listed)
 
     def show_pages(self, pages: tuple[Page, ...]) -> None:
         """Show these pages, at the place where one was before."""

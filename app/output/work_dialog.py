@@ -151,9 +151,8 @@ class WorkDialog(QDialog):
     def _arrange(self) -> None:
         """Put the columns beside each other if they fit, a scroll bar beside them counted."""
         if self._columns is not None:
-            self._columns.arrange(
-                self.width() - self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent)
-            )
+            room = self.width() - self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent)
+            self._columns.arrange(room)
 
     def reject(self) -> None:
         """Esc gives up what is shown to be under way, else closes."""

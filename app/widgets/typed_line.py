@@ -92,8 +92,9 @@ class TypedLine(QLineEdit):
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Esc brings the last text back; without anything typed it is left to the window."""
-        if event.key() == Qt.Key.Key_Escape and self.isModified():
+        """Esc brings the last text back, as undo does once a text is refused; what is not typed is the window's."""
+        undone = event.matches(QKeySequence.StandardKey.Undo) and not self.isUndoAvailable()
+        if self.isModified() and (undone or event.key() == Qt.Key.Key_Escape):
             self.show_kept()
             self.selectAll()
             return

@@ -9,10 +9,11 @@ from pathlib import Path
 from typing import cast
 
 import pytest
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QPoint, QSize, Qt, QTimer
+from PySide6.QtGui import QScreen
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QScrollArea, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.document.messages import Progress, Refusal
@@ -106,6 +107,29 @@ def test_the_pages_are_listed_and_the_first_is_seen(qtbot: QtBot, opened: Open, 
     qtbot.waitUntil(lambda: dialog.pages.list.painted == 2)
     assert not dialog.banner.isVisible()
     assert dialog.foot.caution.isVisible()
+
+
+def test_the_list_gives_way_before_the_page_does(
+    opened: Open, sound: Scene, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(QScreen, "availableSize", lambda _: QSize(1366, 768))
+    dialog = opened(sound)
+    pages, left = dialog.pages, dialog.options
+    for width, titles, listed in (
+        (1120, True, True),
+        (900, False, True),
+        (780, False, False),
+        (1120, True, True),
+    ):
+        dialog.resize(width, 600)
+        QApplication.processEvents()
+        assert dialog.width() == width
+        assert pages.list.isVisible() == listed, width
+        assert (pages.list.item(1).text() != "") == titles, width
+        # The page stands beside what is ticked, and is no strip.
+        assert pages.mapTo(dialog, QPoint(0, 0)).x() > left.mapTo(dialog, QPoint(0, 0)).x() + 200, width
+        assert pages.preview.height() > 350, width
+        assert pages.preview.width() > 250, width
 
 
 def test_pages_are_turned_by_list_keys_and_buttons(qtbot: QtBot, opened: Open, sound: Scene) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QPushButton
 from pytestqt.qtbot import QtBot
 
 from app.document.files import load_build
@@ -99,6 +99,31 @@ def test_undo_in_a_field_is_the_windows_once_the_number_is_entered(
     QTest.keyClick(length, Qt.Key.Key_Z, CONTROL)
     assert window.session.build == start
     assert not window.session.modified
+
+
+def test_undo_in_a_field_takes_a_refused_number_back_before_the_last_act(
+    window: Window, length: NumberField
+) -> None:
+    QTest.keyClick(length, Qt.Key.Key_Return)
+    free = next(each for each in window.side.findChildren(QPushButton) if each.text() == "Free the outline")
+    free.click()
+    length = next(
+        each
+        for each in window.side.findChildren(NumberField)
+        if each.accessibleName() == "Length" and each.isVisible()
+    )
+    made = window.session.build
+    length.setFocus()
+    length.selectAll()
+    QTest.keyClicks(length, "20")
+    QTest.keyClick(length, Qt.Key.Key_Return)
+    assert length.fault, "the head does not get as short as that"
+    assert length.text() == "20"
+    QTest.keyClick(length, Qt.Key.Key_Z, CONTROL)
+    assert (length.text(), length.fault) == ("177 mm", "")
+    assert window.session.build == made
+    QTest.keyClick(length, Qt.Key.Key_Z, CONTROL)
+    assert window.session.build != made
 
 
 def test_a_field_that_was_left_without_reading_holds_the_build_back_too(
