@@ -144,8 +144,8 @@ def measured_words(finding: Finding, units: Units, room: float, width: Callable[
     measured = show_quantity(finding.measured, finding.unit, units)
     needed = show_quantity(required, finding.unit, units)
     # Where room is short the unit stands once.
-    short = f"{measured.rpartition(' ')[0] or measured} {sign} {needed}"
-    told = (f"{measured}  {sign} {needed}", short, measured)
+    short = f"{measured.rpartition(' ')[0] or measured} ({sign} {needed})"
+    told = (f"{measured} ({sign} {needed})", short, measured)
     return next((words for words in told if width(words) <= room), "")
 
 

@@ -9,7 +9,7 @@ from PySide6.QtGui import QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QCompleter, QStyledItemDelegate, QWidget
 
 from app.widgets.fields import Combo, TextField
-from app.widgets.wood_combo import WoodCombo
+from app.widgets.wood_combo import WoodCombo, all_names
 from geometry.trade.wood import Wood, known_woods
 
 
@@ -46,11 +46,6 @@ class WoodList(WoodCombo):
     def offered(self, place: int) -> str:
         """An entry stands in the list with the other names of its wood."""
         return self._words[self.itemText(place)]
-
-
-def all_names(wood: Wood) -> str:
-    """Such as "sugar maple (hard maple, rock maple)"."""
-    return f"{wood.name} ({', '.join(wood.also)})" if wood.also else wood.name
 
 
 class _Entries(QStyledItemDelegate):

@@ -38,3 +38,8 @@ class WoodCombo(Combo):
         if event.type() == QEvent.Type.PaletteChange:
             for place in range(self.count()):
                 self._paint_bar(place)
+
+
+def all_names(wood: Wood) -> str:
+    """Such as "sugar maple (hard maple, rock maple)"."""
+    return f"{wood.name} ({', '.join(wood.also)})" if wood.also else wood.name

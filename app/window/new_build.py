@@ -28,7 +28,7 @@ from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.shades import Shade
 from app.widgets.sizes import room
-from app.widgets.wood_combo import WoodCombo
+from app.widgets.wood_combo import WoodCombo, all_names
 from app.window.begin_page import BeginPage
 from app.window.start_screen import starter_words
 from geometry.bench.bore_fit import begun
@@ -106,7 +106,7 @@ class NewBuildPage(BeginPage):
         self.hardware.addItem(self.tr("My own tuner, measured…"), None)
         self.wood.addItem(self.tr("Not named yet"), "")
         for wood in known_woods(self._settings.shop.own_woods):
-            self.wood.add_wood(wood, wood.name[0].upper() + wood.name[1:])
+            self.wood.add_wood(wood, all_names(wood)[0].upper() + all_names(wood)[1:])
         suggestion = SUGGESTIONS[self._shape]
         keys = [each.key for each in STRING_SETS], [part.key for part in LIBRARY]
         self.strings.setCurrentIndex(keys[0].index(suggestion.string_set))

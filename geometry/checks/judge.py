@@ -126,7 +126,8 @@ def findings(build: Build, layout: Layout | None = None) -> tuple[Finding, ...]:
         rules += [each.rule for each in measured if each.rule.name in doubtful]
         found = [each for each in found if each.level is not Level.FINE or each.check in TOLD_ANYWAY]
         found += [_cannot_tell(rule) for rule in {rule.name: rule for rule in rules}.values()]
-        found.sort(key=_worst_first)
+        # The outline first: most of what else is broken follows from it.
+        found.sort(key=lambda each: (each.check != "outline", *_worst_first(each)))
     return tuple(found)
 
 

@@ -30,6 +30,7 @@ class Cure(msgspec.Struct, frozen=True):
 
     `level` is that of the finding then: fine, or watch where it was at stop. `stops` is how many problems are left in
     all and `watches` how many findings to look at, as the headline counts them; `fresh` what is worth a look only then.
+    `steps` is how many of its ladder's it takes.
     `ring` is the smallest joint ring in mm then, None where nothing moves or something is still at stop. `bent` is how
     many straight rows are not straight any more.
     """
@@ -42,6 +43,7 @@ class Cure(msgspec.Struct, frozen=True):
     fresh: tuple[Finding, ...]
     ring: float | None = None
     bent: int = 0
+    steps: int = 0
 
 
 class Outcome(msgspec.Struct, frozen=True):
@@ -52,8 +54,8 @@ class Outcome(msgspec.Struct, frozen=True):
     to_stop: float
 
 
-def judged(case: Case, trial: Trial) -> Outcome:
-    """Hold a change against the head as it is; holes that are drilled stay where they are."""
+def judged(case: Case, trial: Trial, steps: int = 0) -> Outcome:
+    """Hold a change of so many steps against the head as it is; holes that are drilled stay where they are."""
     case.head.tick()
     build = held(case.build, trial.build)
     if build == case.build:
@@ -65,7 +67,7 @@ def judged(case: Case, trial: Trial) -> Outcome:
     cured = _is_better(level, case.finding.level) and not _harm(case, after)
     if not cured or (case.finding.level is Level.WATCH and fresh):
         return Outcome(None, to_watch, to_stop)
-    return Outcome(Cure(trial.act, build, level, stops, watches, fresh), to_watch, to_stop)
+    return Outcome(Cure(trial.act, build, level, stops, watches, fresh, steps=steps), to_watch, to_stop)
 
 
 def _is_better(level: Level, than: Level) -> bool:
@@ -145,7 +147,7 @@ def climbed(case: Case, ladder: Ladder) -> Cure | None:
             if build is None:
                 known[steps] = Outcome(None, math.inf, math.inf)
             else:
-                known[steps] = judged(case, Trial(ladder.act(steps), build))
+                known[steps] = judged(case, Trial(ladder.act(steps), build), steps)
         return known[steps]
 
     to_watch, to_stop = missing(case, case.head.found)
@@ -155,6 +157,20 @@ def climbed(case: Case, ladder: Ladder) -> Cure | None:
         return fine
     less = climb.least(to_stop, to_stop=True) if to_stop > 0 else None
     return min((each for each in (fine, less) if each is not None), key=rank, default=None)
+
+
+def further(case: Case, ladder: Ladder, cure: Cure, by: float) -> Cure | None:
+    """The cure that goes on by so many mm on its ladder, where it leaves no more to mend or to look at."""
+    if ladder.step is None:
+        return None
+    steps = cure.steps + math.ceil(by / ladder.step - SAME)
+    build = ladder.change(steps) if steps <= ladder.most else None
+    found = None if build is None else judged(case, Trial(ladder.act(steps), build), steps).cure
+    return None if found is None or _left(found) > _left(cure) else found
+
+
+def _left(cure: Cure) -> tuple[int, int, int]:
+    return cure.stops, cure.watches, rank(cure)
 
 
 def rank(cure: Cure) -> int:

@@ -124,7 +124,9 @@ def other_tuners(case: Case) -> Iterator[Change]:
             build = case.build
             for row in rows:
                 build = set_hardware(build, row, model)
-            yield Trial(case.say("fit other tuners on {0}: {1}", names, model.name), build)
+            own = all(today.name != each.name for each in LIBRARY)
+            text = "give up the measured tuners of {0} for {1}" if own else "fit other tuners on {0}: {1}"
+            yield Trial(case.say(text, names, model.name), build)
 
 
 # Old holes

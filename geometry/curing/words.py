@@ -21,8 +21,9 @@ def say_cure(cure: Cure, units: Units = "mm", translate: Translate = as_it_is) -
 
 def say_outcome(cure: Cure, units: Units = "mm", translate: Translate = as_it_is) -> str:
     """What comes of a cure: what is left of the head, rows it bends, the smallest ring, what is new to look at."""
-    told = [] if cure.level is Level.FINE else [translate("no longer at stop, but still a watch")]
-    told.append(_left(cure, translate))
+    told = [_left(cure, translate)]
+    if cure.level is not Level.FINE:
+        told.append(translate("this one only to look at"))
     if cure.bent:
         told.append(
             translate(

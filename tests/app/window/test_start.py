@@ -298,7 +298,7 @@ def test_every_answer_changes_the_build_and_its_picture(new: NewBuildPage) -> No
 def test_the_wood_chooses_the_bores(new: NewBuildPage) -> None:
     new.hardware.setCurrentIndex(new.hardware.findText("Split post", Qt.MatchFlag.MatchStartsWith))
     assert (new.build.head.wood, new.build.hardware[0].bore.through) == ("", 8.7)
-    new.wood.setCurrentIndex(new.wood.findText("Black walnut"))
+    new.wood.setCurrentIndex(new.wood.findText("Black walnut", Qt.MatchFlag.MatchStartsWith))
     assert (new.build.head.wood, new.build.hardware[0].bore.through) == ("black walnut", 8.6)
 
 

@@ -121,7 +121,9 @@ def test_a_weak_tuner_of_the_same_size_gives_way_to_one_of_the_library() -> None
     assert enclosed is not None
     build = waisted(change(enclosed, name="own", most_pull=20.0))
     told = cures_of(head_of(build), next(each for each in loads(build) if each.level is Level.WATCH))
-    assert f"fit other tuners on posts 1 to 6: {enclosed.name}" in [each.act for each in told.cures]
+    assert f"give up the measured tuners of posts 1 to 6 for {enclosed.name}" in [
+        each.act for each in told.cures
+    ]
     drilled = set_drilled(build, build.rows[0].posts[0].key, drilled=True)
     kept = cures_of(head_of(drilled), next(each for each in loads(drilled) if each.level is Level.WATCH))
     assert kept.cures == ()

@@ -10,17 +10,18 @@ from msgspec.structs import replace
 
 from geometry.checks.judge import Finding, Level, findings
 from geometry.curing.case import head_of
-from geometry.curing.cures import Cures, cures_of, placement_for
+from geometry.curing.cures import ROOM, Cures, cures_of, placement_for
 from geometry.curing.judged import Cure
 from geometry.curing.kinds import KINDS
 from geometry.curing.places import moved_by
 from geometry.curing.words import say_cure
 from geometry.document.build import Bend, Blank, Build, OldHole, OnLine, Retainer, Straight
-from geometry.document.edits import move_post, set_drilled, set_string_of
+from geometry.document.edits import move_post, set_drilled, set_rule, set_string_of
 from geometry.document.twins import set_symmetric
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.trade.bore_fit import with_drawn_bore
+from geometry.trade.hardware import Rectangle
 from geometry.trade.limits import RULE_NAMES
 from geometry.trade.shop import Shop
 from tests.amount import sampled
@@ -153,7 +154,7 @@ def test_a_lowest_turn_asks_for_thinner_wood() -> None:
     fewer = by(cures, "one turn less on post 1")
     assert fewer.level is Level.WATCH
     assert say_cure(fewer) == (
-        "One turn less on post 1: no longer at stop, but still a watch, no stop left, 1 to look at"
+        "One turn less on post 1: no stop left, 1 to look at, this one only to look at"
     )
 
 
@@ -379,3 +380,32 @@ def test_a_cure_that_bends_a_straight_row_says_so() -> None:
     assert (single.bent, together.bent) == (1, 0)
     assert "its row is then not straight" in say_cure(single)
     assert "straight" not in say_cure(together)
+
+
+def with_own_tuners(inset: float, pitch: float) -> Build:
+    """Tuners that the maker has measured, their bodies 24 mm across, three a side."""
+    build = three_and_three()
+    body = Rectangle(along=16.0, across=24.0, shift_along=3.0, shift_outward=-6.0)
+    own = change(build.hardware[0], name="My tuners", body=body)
+    build = change(build, hardware=(own, *build.hardware[1:]))
+    for placed in build.rows:
+        build = set_rule(build, placed.key, change(placed.rule, inset=inset, pitch=pitch))
+    return build
+
+
+def test_a_move_goes_as_far_as_leaves_a_hand_room() -> None:
+    """Bodies overlap by 1 mm: each row half a millimetre outward clears that, and leaves nothing to miss by."""
+    first = cured(with_own_tuners(inset=15.0, pitch=40.0), "body gap").cures[0]
+    assert first.act.startswith("move posts 1 to 6 by ")
+    assert first.act.endswith(" outward")
+    assert first.ring is not None
+    assert first.ring >= ROOM
+    assert (first.stops, first.watches) == (0, 0)
+
+
+def test_measured_tuners_are_given_up_last() -> None:
+    acts = [each.act for each in cured(with_own_tuners(inset=15.0, pitch=20.0), "button gap").cures]
+    given_up = [act.startswith("give up the measured tuners of posts 1 to 6 for ") for act in acts]
+    assert any(given_up)
+    assert not all(given_up)
+    assert given_up == sorted(given_up)
