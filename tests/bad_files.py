@@ -346,6 +346,24 @@ _COUNTS = [
     changed("hardware.0.plate.posts", 0, "0 is not usable here; expected 1 to 12 posts"),
     changed("hardware.0.plate.posts", 13, "13 is not usable here; expected 1 to 12 posts"),
     changed("hardware.0.plate.posts", 10**400, "expected 1 to 12 posts"),
+    changed(
+        "hardware.0.measured", ["post_diametre"], 'did you mean "post_diameter"?', "hardware[0].measured[0]"
+    ),
+    changed(
+        "hardware.0.measured",
+        ["name"],
+        'expected the path of a measure of a tuner, such as "post_diameter" or "screws[0].along"',
+        "hardware[0].measured[0]",
+    ),
+    changed(
+        "hardware.0.measured", ["hole_height"] * 2, "expected each measure once", "hardware[0].measured[1]"
+    ),
+    changed(
+        "hardware.0.measured",
+        [6.0],
+        "6.0 is not usable here; expected text of at most 40 characters",
+        "hardware[0].measured[0]",
+    ),
 ]
 
 _REFERENCES = [

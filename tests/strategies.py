@@ -41,6 +41,7 @@ from geometry.shape.point import Point, Vector
 from geometry.trade.hardware import Bushing, Disc, Hardware, Screw, Tried
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.limits import RULE_NAMES, ChangedLimit, LevelName
+from geometry.trade.measured import measures, with_measured
 from geometry.trade.string_sets import StringKind
 
 SIDES: tuple[SideName, ...] = ("bass", "treble")
@@ -147,7 +148,8 @@ def hardware_called(draw: st.DrawFn, key: str) -> Hardware:
             Screw, along=OFFSETS, outward=OFFSETS, diameter=SIZES, root=SIZES, length=SIZES, shared=BOOLEANS
         )
         changes["screws"] = tuple(draw(st.lists(screw, max_size=3)))
-    return replace(draw(st.sampled_from(LIBRARY)), key=key, **changes)
+    tuner = replace(draw(st.sampled_from(LIBRARY)), key=key, **changes)
+    return with_measured(tuner, draw(st.sets(st.sampled_from(sorted(measures(tuner))), max_size=3)))
 
 
 @st.composite

@@ -22,6 +22,7 @@ from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.rings.allowance import Ring, allowance
 from geometry.search.rings.allowance_words import say_ring, say_rings
+from geometry.trade.measured import say_typical
 from geometry.trade.quantities import show_radius
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
@@ -64,6 +65,8 @@ def run(chosen: argparse.Namespace) -> int:
                 cures=cures or NO_CURES,
             )
         )
+        if typical := say_typical(post.hardware for post in layout.posts):
+            tell(f"  {typical}")
         if chosen.rings:
             tell(*(f"  {line}" for line in ring_lines(build, layout, chosen.units)))
         tell(f"  Fingerprint {mark}.")

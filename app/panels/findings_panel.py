@@ -21,6 +21,7 @@ from app.widgets.plain import PlainLabel
 from geometry.checks.judge import Finding
 from geometry.document import mark_edits
 from geometry.search.rings.allowance_words import say_rings
+from geometry.trade.measured import say_typical
 from geometry.trade.units import Units
 
 
@@ -68,6 +69,8 @@ class FindingsPanel(QWidget):
         self.rings = remark("")
         self.rings.setAccessibleName(self.tr("Miss allowance"))
         self.rings.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.typical = remark("")
+        self.typical.setAccessibleName(self.tr("Typical measures"))
         self.changed_count = PlainLabel()
         self.reset_all = button(self.tr("Reset all"), self.tr("Take the usual limits again everywhere"))
         self.back = button(
@@ -98,6 +101,7 @@ class FindingsPanel(QWidget):
         words = QVBoxLayout()
         words.setSpacing(6)
         words.addWidget(self.sentence)
+        words.addWidget(self.typical)
         words.addWidget(self.rings)
         words.addWidget(self.back, 0, Qt.AlignmentFlag.AlignLeft)
         head.addLayout(words, 1)
@@ -150,6 +154,9 @@ class FindingsPanel(QWidget):
         if words != self.sentence.text():
             self.sentence.setText(words)
         self.sign.show_level(level)
+        typical = say_typical((post.hardware for post in scene.layout.posts), translated)
+        self.typical.setText(typical)
+        self.typical.setVisible(bool(typical))
 
     def _show_rings(self) -> None:
         """One sentence about all rings; its room stays while nothing is known in the middle of a drag."""

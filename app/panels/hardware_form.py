@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.document.question import question
-from app.panels.fixings_form import FixingsForm
+from app.panels.fixings_form import Fixing, FixingsForm
 from app.panels.hardware_groups import (
     NEW_PIN,
     NEW_REAR_BUTTON,
@@ -36,7 +36,7 @@ from app.panels.hardware_groups import (
 )
 from app.panels.numbers import Line, Numbers
 from app.panels.part_drawing import PartDrawing
-from app.panels.plate_form import PlateForm
+from app.panels.plate_form import WHOLE, PlateForm
 from app.widgets.fields import Choice, TextField, Tick
 from app.widgets.kit import GAP, MARGIN, Fault, Form, button, heading, remark
 from app.widgets.number_field import NumberField, number_text
@@ -44,7 +44,7 @@ from app.widgets.sizes import fit
 from app.widgets.unread import all_reads
 from geometry.trade.agreement import doubts, with_body
 from geometry.trade.hardware import POST_SLACK, Hardware, Pin, Plate, RearButton, Rectangle, Screw, SideButton
-from geometry.trade.hardware_library import LIBRARY
+from geometry.trade.measured import measured, measures, with_measured, without_fixing
 from geometry.trade.units import Units
 
 
@@ -58,10 +58,8 @@ class HardwareForm(QDialog):
         self.units: Units = units
         self.paths: dict[QObject, str] = {}
         """Where the measure of each field is found in the record."""
-        self._typical = max(LIBRARY, key=lambda part: _alike(part, hardware))
-        """The class that the measures begin from: a number of its is not told from one that nobody has measured."""
-        self._seat_measured = all(hardware.seat != each.seat for each in LIBRARY)
-        """Whether the seat is the maker's own; a typical one goes with the body."""
+        self._measured = measured(hardware)
+        """The paths of what the maker has typed, here or before; all else is typical."""
         self._groups: list[tuple[Group, Numbers, Tick | None]] = []
         self.typical = remark("")
         self.of_body = remark(self.tr("Typical for its body, with which it changes. Measure yours."))
@@ -80,8 +78,7 @@ class HardwareForm(QDialog):
         self._add_fixings()
         self._add_groups(self.tr("Wood, mass and strings"), (wood_group(),))
         self.column.addStretch(1)
-        for field in self.paths:
-            field.installEventFilter(self)
+        self._listen()
         self._show()
 
     @staticmethod
@@ -178,8 +175,7 @@ class HardwareForm(QDialog):
             usual = next(each.default for each in fields(group.record) if each.name == line.field)
             taken = usual if value is None else value
             changed = replace(part_at(self.hardware, group.path) or self.hardware, **{line.field: taken})
-            self._seat_measured = self._seat_measured or group.path == "seat"
-            if isinstance(changed, Rectangle) and group.path == "body" and not self._seat_measured:
+            if isinstance(changed, Rectangle) and group.path == "body" and not self._seat_is_measured():
                 self._take(with_body(self.hardware, changed))
                 return
             self._take(with_part(self.hardware, group.path, changed) if group.path else changed)
@@ -237,13 +233,21 @@ class HardwareForm(QDialog):
         self.screws = FixingsForm(Screw, screw, NEW_SCREW, screw_lines(), self.units)
         self.plate_screws = FixingsForm(Screw, plate_screw, NEW_SCREW, screw_lines(), self.units)
         self.pins = FixingsForm(Pin, pin, NEW_PIN, pin_lines(), self.units)
-        self.screws.edited.connect(lambda parts: self._take(replace(self.hardware, screws=parts)))
-        self.pins.edited.connect(lambda parts: self._take(replace(self.hardware, pins=parts)))
-        self.plate_screws.edited.connect(self._set_plate_screws)
         self.column.addWidget(heading(self.tr("Screws and pins")))
-        for name, form in (("screws", self.screws), ("plate.screws", self.plate_screws), ("pins", self.pins)):
+        self._fixings = {"screws": self.screws, "plate.screws": self.plate_screws, "pins": self.pins}
+        for name, form in self._fixings.items():
+            form.edited.connect(lambda parts, name=name: self._set_fixings(name, parts))
+            form.which.picked.connect(self._show_typical)
             self.column.addWidget(form)
             self.paths |= {field: f"{name}[].{path}" for path, field in form.numbers.fields.items()}
+
+    def _listen(self) -> None:
+        for field in self.paths:
+            field.installEventFilter(self)
+            # How many posts there are is counted, not measured.
+            if isinstance(field, NumberField) and field is not self.plate_pitch.posts:
+                field.edited.connect(lambda _, field=field: self._mark(field))
+                field.confirmed.connect(lambda field=field: self._mark(field))
 
     # Showing
 
@@ -257,7 +261,7 @@ class HardwareForm(QDialog):
             if tick is not None:
                 tick.set_value(part is not None)
         self._show_turns_in()
-        self.of_body.setVisible(hardware.seat is not None and not self._seat_measured)
+        self.of_body.setVisible(hardware.seat is not None and not self._seat_is_measured())
         self.bushing_form.setVisible(hardware.bushing is not None)
         self.bushing.set_value(hardware.bushing.kind if hardware.bushing else None)
         self.axis.set_value("side" if isinstance(hardware.button, SideButton) else "rear")
@@ -270,11 +274,27 @@ class HardwareForm(QDialog):
         self.butts.set_value(hardware.butts)
         self.screws.show_parts(hardware.screws)
         self.pins.show_parts(hardware.pins)
-        for field, path in self.paths.items():
-            if isinstance(field, NumberField):
-                value = measure_at(hardware, path)
-                field.set_typical(value is not None and value == measure_at(self._typical, path))
+        self._show_typical()
         self.drawing.show_hardware(hardware)
+
+    def _show_typical(self) -> None:
+        typical = measures(self.hardware).keys() - self._measured
+        for field in self.paths:
+            if isinstance(field, NumberField) and field is not self.plate_pitch.posts:
+                field.set_typical(self._record_path(field) in typical)
+
+    def _seat_is_measured(self) -> bool:
+        """Whether the seat is the maker's own; a typical one goes with the body."""
+        return any(path.startswith("seat.") for path in self._measured)
+
+    def _drawn_path(self, field: QObject) -> str:
+        """Where the measure of a field is now: of the screw or pin in hand."""
+        name, _, rest = self.paths[field].partition("[]")
+        return f"{name}[{self._fixings[name].place}]{rest}" if rest else name
+
+    def _record_path(self, field: QObject) -> str:
+        path = self._drawn_path(field)
+        return "plate.pitch" if path == WHOLE else path
 
     def _doubt(self, unread: str) -> None:
         """Say what does not read, else which measures cannot be."""
@@ -301,8 +321,14 @@ class HardwareForm(QDialog):
     # Changing
 
     def _take(self, hardware: Hardware) -> None:
-        self.hardware = hardware
+        self._measured &= measures(hardware).keys()
+        self.hardware = with_measured(hardware, self._measured)
         self._show()
+
+    def _mark(self, field: QObject) -> None:
+        """What was typed is measured, even where it is what was there."""
+        self._measured.add(self._record_path(field))
+        self._take(self.hardware)
 
     def _set_part(self, group: Group, *, has: bool) -> None:
         assert group.fresh is not None, "only parts that may be missing have a box to tick"
@@ -316,14 +342,19 @@ class HardwareForm(QDialog):
     def _set_axis(self, axis: object) -> None:
         if isinstance(self.hardware.button, SideButton) != (axis == "side"):
             fresh = NEW_SIDE_BUTTON if axis == "side" else NEW_REAR_BUTTON
+            self._measured = {path for path in self._measured if not path.startswith("button.")}
             self._take(replace(self.hardware, button=fresh))
 
     def _set_plate(self, plate: Plate) -> None:
         self._take(replace(self.hardware, plate=plate))
 
-    def _set_plate_screws(self, screws: tuple[Screw, ...]) -> None:
-        if self.hardware.plate is not None:
-            self._set_plate(replace(self.hardware.plate, screws=screws))
+    def _set_fixings(self, name: str, parts: tuple[Fixing, ...]) -> None:
+        before = part_at(self.hardware, name)
+        if before is None:
+            return
+        if len(parts) < len(before):
+            self._measured = without_fixing(self._measured, name, self._fixings[name].place)
+        self._take(with_part(self.hardware, name, parts))
 
     # What Qt calls
 
@@ -340,22 +371,5 @@ class HardwareForm(QDialog):
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
         """The measure of the field with the cursor stands out on the drawing."""
         if event.type() == QEvent.Type.FocusIn and isinstance(watched, NumberField):
-            path = self.paths[watched]
-            forms = {"screws[]": self.screws, "pins[]": self.pins}
-            for name, form in forms.items():
-                path = path.replace(name, f"{name[:-1]}{form.place}]") if path.startswith(name) else path
-            self.drawing.show_measure(path, watched.accessibleName())
+            self.drawing.show_measure(self._drawn_path(watched), watched.accessibleName())
         return super().eventFilter(watched, event)
-
-
-def measure_at(hardware: Hardware, path: str) -> float | None:
-    """The measure at a path such as `bore.through`; None where a tuner has no such part, or several."""
-    value: object = hardware
-    for step in path.split("."):
-        value = getattr(value, step, None)
-    return value if isinstance(value, float) else None
-
-
-def _alike(one: Hardware, other: Hardware) -> int:
-    """How many parts and measures of two tuners are the same."""
-    return sum(getattr(one, each.name) == getattr(other, each.name) for each in fields(Hardware))

@@ -12,6 +12,9 @@ from geometry.trade.hardware import Plate
 from geometry.trade.measures import LARGEST, LEAST
 from geometry.trade.units import Units
 
+WHOLE = "plate.first to last"
+"""The path of what the drawing shows of the row of posts; the file has its pitch."""
+
 MOST_POSTS = 12
 """No plate carries more."""
 
@@ -47,8 +50,8 @@ class PlateForm(Form):
             self.add(field.accessibleName(), field)
         self.add_wide(remark(self.tr("Measure from the first to the last post: the pitch follows.")))
         self.paths: dict[QObject, str] = {
-            self.posts: "plate.first to last",
-            self.first_to_last: "plate.first to last",
+            self.posts: WHOLE,
+            self.first_to_last: WHOLE,
             self.pitch: "plate.pitch",
         }
 

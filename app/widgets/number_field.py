@@ -74,10 +74,12 @@ class NumberField(TypedLine):
 
     Signals:
         edited: the number, after the maker typed another one.
+        confirmed: after the maker typed the number that was there.
         cleared: after the maker emptied an optional field.
     """
 
     edited = Signal(float)
+    confirmed = Signal()
     cleared = Signal()
 
     def __init__(
@@ -174,6 +176,8 @@ class NumberField(TypedLine):
         self.show_kept()
         if changed:
             self.edited.emit(value)
+        else:
+            self.confirmed.emit()
 
     def _ready_for_the_next(self) -> None:
         """After Enter, what is typed next replaces the number."""

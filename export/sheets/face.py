@@ -45,6 +45,7 @@ from geometry.shape.segment import Circle
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import Fit
 from geometry.trade.hardware import Hardware
+from geometry.trade.measured import say_typical
 from geometry.trade.quantities import (
     CLOSE,
     bare_fine,
@@ -153,6 +154,8 @@ def _lead(build: Build, layout: Layout, shop: Shop) -> Iterator[str]:
         pieces = pieces_to_buy(hardware, layout)
         if pieces:
             yield f"Tuners: {hardware.name}, {pieces}. Bore {_size(build.head, hardware, shop, shop.units)}."
+    if typical := say_typical(post.hardware for post in layout.posts):
+        yield typical
 
 
 def plain_face_sheet(build: Build, layout: Layout, shop: Shop) -> Sheet:

@@ -39,6 +39,7 @@ from geometry.document.build import (
 from geometry.document.starters import as_nodes, starter_contour
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import ChangedLimit
+from geometry.trade.measured import unmarked
 
 Keyed = TypeVar("Keyed", Row, String, Hardware, Region, OldHole, Retainer, Post, Node)
 Part = TypeVar("Part")
@@ -162,8 +163,10 @@ def set_hardware(build: Build, row: str, hardware: Hardware) -> Build:
     """
     used = {each.hardware for each in build.rows if each.key != row}
     known = {each.key: each for each in build.hardware}
-    if hardware.key in used and known[hardware.key] != hardware:
-        hardware = replace(hardware, key=fresh_key("h", set(known)))
+    if hardware.key in used:
+        there = known[hardware.key]
+        same = unmarked(there) == unmarked(hardware)
+        hardware = there if same else replace(hardware, key=fresh_key("h", set(known)))
     before = next(each.hardware for each in build.rows if each.key == row)
     if before not in used | {hardware.key}:
         del known[before]

@@ -8,10 +8,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from difflib import get_close_matches
 
+from msgspec import UNSET
+
 from geometry.document.build import Build, Nodes, Nut, Row
 from geometry.document.error import MISSING, FileError
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import RULE_NAMES, ChangedLimit
+from geometry.trade.measured import is_known, known_paths
 
 MOST_FIXINGS = 40
 """No tuner or plate has more screws, or more pins."""
@@ -135,6 +138,18 @@ def _check_hardware(hardware: Hardware, field: str) -> None:
         if len(parts) > MOST_FIXINGS:
             where = f"{field}.{name}"
             raise FileError(where, list(parts), f"expected at most {MOST_FIXINGS} of them")
+    _check_measured(() if hardware.measured is UNSET else hardware.measured, f"{field}.measured")
+
+
+def _check_measured(paths: tuple[str, ...], field: str) -> None:
+    for place, path in enumerate(paths):
+        where = f"{field}[{place}]"
+        if not is_known(path):
+            meant = get_close_matches(path, known_paths(), 1, 0.75)
+            known = 'expected the path of a measure of a tuner, such as "post_diameter" or "screws[0].along"'
+            raise FileError(where, path, f'did you mean "{meant[0]}"?' if meant else known)
+        if path in paths[:place]:
+            raise FileError(where, path, "expected each measure once")
 
 
 def check_limits(limits: tuple[ChangedLimit, ...]) -> None:

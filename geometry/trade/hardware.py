@@ -6,10 +6,10 @@ the row towards the button. Sizes in mm, masses in g.
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 import msgspec
-from msgspec import UNSET, UnsetType
+from msgspec import UNSET, Meta, UnsetType
 
 from geometry.trade.measures import Distance, Grams, Key, Name, Newtons, Offset, Size
 
@@ -137,6 +137,8 @@ class Hardware(Value, frozen=True):
     is the height of the string hole above the back seat, for a rear button above the front collar (the washer).
     `most_pull` in N and `most_string` are the hardest pull and the thickest string it takes, None where nobody knows.
     `bushing_bore` is the inside diameter in which the post turns: absent = POST_SLACK wider than the post.
+    `measured` are the paths of the measures that the maker typed, such as "seat.along" or "screws[0].outward", in the
+    order of the record; the others are typical. Absent = nobody kept a record.
     """
 
     key: Key
@@ -163,6 +165,7 @@ class Hardware(Value, frozen=True):
     most_pull: Newtons | None = None
     most_string: Size | None = None
     source: Name = "typical, measure yours"
+    measured: tuple[Annotated[str, Meta(max_length=40)], ...] | UnsetType = UNSET
 
     @property
     def handed(self) -> bool:

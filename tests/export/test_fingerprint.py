@@ -8,6 +8,7 @@ import pytest
 from msgspec.structs import replace
 
 from export.fingerprint import fingerprint
+from geometry.trade.measured import with_measured
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop, default_shop
 from tests.builds import change, three_and_three
@@ -28,6 +29,12 @@ MARK = fingerprint(three_and_three(), default_shop(), "1")
 def test_other_paper_and_another_kerf_are_the_same_head(other: dict[str, object]) -> None:
     assert re.fullmatch("[0-9A-F]{8}", MARK)
     assert fingerprint(three_and_three(), replace(default_shop(), **other), "1") == MARK
+
+
+def test_what_was_typed_of_a_tuner_is_no_other_head() -> None:
+    head = three_and_three()
+    typed = tuple(with_measured(each, {"post_diameter"}) for each in head.hardware)
+    assert fingerprint(change(head, hardware=typed), default_shop(), "1") == MARK
 
 
 def test_another_head_other_drills_and_another_program_have_other_marks() -> None:

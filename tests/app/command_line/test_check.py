@@ -22,6 +22,7 @@ from geometry.layout.layout import lay_out
 from geometry.trade.bore_fit import with_drawn_bore
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.limits import ChangedLimit, Unit
+from geometry.trade.measured import measures, with_measured
 from geometry.trade.shop import Shop, default_shop
 from geometry.trade.string_sets import STRING_SETS
 from tests.app.command_line.calls import (
@@ -72,6 +73,18 @@ def test_what_is_fine_is_said_when_asked_for(capsys: Printed) -> None:
     assert [line.split()[0] for line in short[1:]] == ["watch"] * 4 + ["Fingerprint"]
     assert long[: len(short) - 1] == short[:-1]
     assert {line.split()[0] for line in long[len(short) - 1 : -1]} == {"fine"}
+
+
+def test_typical_measures_of_tuners_that_were_measured_in_part_are_counted(
+    capsys: Printed, tmp_path: Path
+) -> None:
+    build = read_build(SOUND.read_bytes())
+    assert "typical" not in said(capsys, "check", SOUND)
+    typed = (
+        with_measured(build.hardware[0], measures(build.hardware[0]).keys() - {"seat.along", "body_mass"}),
+    )
+    lines = said(capsys, "check", written(change(build, hardware=typed), tmp_path)).splitlines()
+    assert lines[-2] == "  2 measures of the tuners are typical: measure yours."
 
 
 def test_the_fingerprint_is_that_of_what_export_writes(capsys: Printed, tmp_path: Path) -> None:

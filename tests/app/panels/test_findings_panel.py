@@ -34,6 +34,7 @@ from geometry.checks.words import say
 from geometry.document import edits
 from geometry.trade.bore_fit import with_drawn_bore
 from geometry.trade.limits import ChangedLimit
+from geometry.trade.measured import measures, with_measured
 from tests.app.panels.hands import SCREENLESS, point, press, shown, type_in
 from tests.builds import LEVEL, change, plain_head, row, six_in_line, three_and_three, twelve_strings
 
@@ -548,3 +549,17 @@ def test_a_finding_that_went_in_a_drag_is_not_chosen_when_it_is_back(qtbot: QtBo
         session.preview(edits.set_rule(session.build, "treble", rule))
         assert chosen_rows(panel) == []
     session.cancel()
+
+
+def test_typical_measures_are_counted_below_the_headline(qtbot: QtBot) -> None:
+    session = Session(three_and_three())
+    panel = panel_of(qtbot, session)
+    assert not panel.typical.isVisible()
+    (tuner,) = session.build.hardware
+    typed = with_measured(tuner, measures(tuner).keys() - {"seat.along", "seat.across", "body_mass"})
+    session.act("Measure", lambda build: edits.change_hardware(build, typed))
+    assert panel.typical.isVisible()
+    assert panel.typical.text() == "3 measures of the tuners are typical: measure yours."
+    every = with_measured(tuner, measures(tuner).keys())
+    session.act("Measure", lambda build: edits.change_hardware(build, every))
+    assert not panel.typical.isVisible()

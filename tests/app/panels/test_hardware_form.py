@@ -12,10 +12,12 @@ from pytestqt.qtbot import QtBot
 from app.panels.hardware_form import HardwareForm
 from app.panels.hardware_groups import NEW_PIN, NEW_REAR_BUTTON, NEW_SCREW, NEW_SIDE_BUTTON
 from app.widgets.number_field import NumberField
+from geometry.document.codec import read_build, write_build
 from geometry.trade.hardware import Hardware, SideButton
 from geometry.trade.hardware_library import ENCLOSED_SCREW_IN, FOUR_ON_PLATE, FRICTION, LIBRARY, OPEN_GEAR
 from geometry.trade.part_dimensions import dimension
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
+from tests.builds import three_and_three
 
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
@@ -66,7 +68,7 @@ def test_a_measure_is_typed_in(qtbot: QtBot, path: str) -> None:
     type_in(field_at(form, path), "7.25")
     assert measure_at(form.hardware, path) == 7.25
     type_in(field_at(form, path), f"{measure_at(ENCLOSED_SCREW_IN, path)}")
-    assert form.hardware == ENCLOSED_SCREW_IN
+    assert form.hardware == replace(ENCLOSED_SCREW_IN, measured=(path,))
 
 
 def test_what_the_post_turns_in_is_typical_until_it_is_measured(qtbot: QtBot) -> None:
@@ -248,7 +250,8 @@ def test_the_measures_are_taken_or_given_up(qtbot: QtBot, take: bool) -> None:
 
     QTimer.singleShot(0, answer)
     measured = HardwareForm.ask(FRICTION, "mm", above)
-    assert measured == (replace(FRICTION, hole_height=15.0) if take else None)
+    wanted = replace(FRICTION, hole_height=15.0, measured=("hole_height",))
+    assert measured == (wanted if take else None)
 
 
 def test_a_measure_that_is_not_drawn_is_none() -> None:
@@ -331,3 +334,105 @@ def test_what_nobody_has_measured_is_in_italics(qtbot: QtBot) -> None:
     again = form_of(qtbot, form.hardware)
     assert not field_at(again, "post_diameter").font().italic()
     assert field_at(again, "hole_height").font().italic()
+
+
+OWN = replace(ENCLOSED_SCREW_IN, key="own", name="My tuners", source="")
+"""As the maker's own tuners begin."""
+
+
+def italic(form: HardwareForm, path: str) -> bool:
+    field = field_at(form, path)
+    assert field.accessibleDescription().endswith("typical, not measured") == field.font().italic()
+    return field.font().italic()
+
+
+def saved_and_read(hardware: Hardware) -> Hardware:
+    build = three_and_three()
+    rows = tuple(replace(row, hardware=hardware.key) for row in build.rows)
+    return read_build(write_build(replace(build, rows=rows, hardware=(hardware,)))).hardware[0]
+
+
+def test_a_seat_that_went_with_its_body_is_still_typical(qtbot: QtBot) -> None:
+    form = form_of(qtbot, OWN)
+    type_in(field_at(form, "body.across"), "24")
+    for _ in range(2):
+        # The seat of this class is 3 mm narrower than its body.
+        assert field_at(form, "seat.across").value == 21.0
+        assert italic(form, "seat.across")
+        assert form.of_body.isVisible()
+        assert not italic(form, "body.across")
+        assert italic(form, "body.along")
+        form = form_of(qtbot, saved_and_read(form.hardware))
+    type_in(field_at(form, "body.across"), "25")
+    assert field_at(form, "seat.across").value == 22.0
+    type_in(field_at(form, "seat.across"), "20")
+    form = form_of(qtbot, saved_and_read(form.hardware))
+    assert not form.of_body.isVisible()
+    type_in(field_at(form, "body.across"), "24")
+    assert field_at(form, "seat.across").value == 20.0
+
+
+def test_what_was_typed_is_measured_even_where_it_is_typical(qtbot: QtBot) -> None:
+    form = form_of(qtbot, OWN)
+    assert italic(form, "post_diameter")
+    type_in(field_at(form, "post_diameter"), f"{OWN.post_diameter}")
+    assert not italic(form, "post_diameter")
+    form = form_of(qtbot, saved_and_read(form.hardware))
+    assert not italic(form, "post_diameter")
+    assert italic(form, "hole_height")
+
+
+def test_numbers_of_screws_and_pins_are_typical_until_they_are_typed(qtbot: QtBot) -> None:
+    form = form_of(qtbot, OWN)
+    screws, pins = form.screws, form.pins
+    along, diameter = screws.numbers.fields["along"], screws.numbers.fields["diameter"]
+    press(pins.more)
+    press(screws.more)
+    press(screws.more)
+    assert all(each.font().italic() for each in pins.numbers.fields.values())
+    assert all(each.font().italic() for each in screws.numbers.fields.values())
+    type_in(along, "9")
+    assert (along.font().italic(), diameter.font().italic()) == (False, True)
+    assert form.hardware.measured == ("screws[2].along",)
+    pick(screws.which, "Screw 1")
+    assert along.font().italic()
+    press(screws.less)
+    assert form.hardware.measured == ("screws[1].along",)
+    pick(screws.which, "Screw 2")
+    assert not along.font().italic()
+    press(screws.less)
+    assert along.font().italic()
+
+
+def test_screws_of_a_plate_and_its_pitch_are_typical_until_they_are_typed(qtbot: QtBot) -> None:
+    form = form_of(qtbot, FOUR_ON_PLATE)
+    fields = (form.plate_pitch.pitch, form.plate_pitch.first_to_last)
+    assert all(each.font().italic() for each in fields)
+    type_in(form.plate_pitch.first_to_last, "69.6")
+    assert not any(each.font().italic() for each in fields)
+    assert not form.plate_pitch.posts.font().italic()
+    assert form.plate_screws.numbers.fields["root"].font().italic()
+    type_in(form.plate_screws.numbers.fields["root"], "1.6")
+    assert not form.plate_screws.numbers.fields["root"].font().italic()
+    assert form.hardware.measured == ("plate.pitch", "plate.screws[0].root")
+
+
+def test_a_part_that_comes_anew_has_not_been_measured(qtbot: QtBot) -> None:
+    form = form_of(qtbot, OWN)
+    type_in(field_at(form, "washer.diameter"), "15")
+    type_in(field_at(form, "button.length"), "14")
+    washer = next(tick for group, _, tick in form._groups if group.path == "washer")
+    assert washer is not None
+    press(washer)
+    press(washer)
+    pick(form.axis, "On the back")
+    assert italic(form, "washer.diameter")
+    assert italic(form, "button.length")
+
+
+def test_measures_of_before_there_was_a_record_are_those_unlike_the_class(qtbot: QtBot) -> None:
+    form = form_of(qtbot, replace(OWN, hole_height=21.0))
+    assert not italic(form, "hole_height")
+    assert italic(form, "post_diameter")
+    type_in(field_at(form, "post_diameter"), "6.2")
+    assert form.hardware.measured == ("post_diameter", "hole_height")

@@ -30,7 +30,9 @@ from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT
 from geometry.trade.bore_fit import Fit
+from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import OPEN_GEAR
+from geometry.trade.measured import measures, with_measured
 from geometry.trade.shop import Shop
 from tests.builds import (
     HALF,
@@ -442,3 +444,16 @@ def test_figures_of_the_head_take_no_page_more(
     told = pages()
     monkeypatch.setattr("export.sheets.face.head_measures", lambda *_: "")
     assert told == pages()
+
+
+def test_typical_measures_of_tuners_measured_in_part_are_counted() -> None:
+    build = three_and_three()
+    (tuner,) = build.hardware
+
+    def typical(hardware: Hardware) -> list[str]:
+        said = words(face(change(build, hardware=(hardware,))).drawing)
+        return [each.words for each in said if "typical" in each.words]
+
+    assert typical(tuner) == []
+    (line,) = typical(with_measured(tuner, measures(tuner).keys() - {"seat.along", "body_mass"}))
+    assert "2 measures of the tuners are typical" in line

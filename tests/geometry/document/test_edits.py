@@ -33,6 +33,7 @@ from geometry.layout.edge import edge_of
 from geometry.shape.point import Point
 from geometry.trade.hardware_library import FRICTION, PLANETARY
 from geometry.trade.limits import ChangedLimit
+from geometry.trade.measured import with_measured
 from tests.amount import sampled
 from tests.bad_files import FREE, GOOD, encoded
 from tests.strategies import (
@@ -289,6 +290,15 @@ def test_changed_tuners_leave_the_other_row_alone() -> None:
     changed = edits.set_hardware(build, "b", measured)
     assert changed.hardware == (*build.hardware, replace(measured, key="h1"))
     assert [each.hardware for each in changed.rows] == ["small", "h1"]
+
+
+def test_tuners_that_differ_in_what_was_typed_alone_are_the_same() -> None:
+    build = two_rows()
+    typed = with_measured(build.hardware[0], {"post_diameter"})
+    build = replace(build, hardware=(typed, PLANETARY))
+    changed = edits.set_hardware(build, "b", two_rows().hardware[0])
+    assert changed.hardware == build.hardware
+    assert [each.hardware for each in changed.rows] == ["small", "small"]
 
 
 def test_changed_tuners_of_the_only_row_keep_their_place_and_key() -> None:

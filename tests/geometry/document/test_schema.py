@@ -55,6 +55,8 @@ BEYOND_A_SCHEMA = (
     "half of a character",
     "finite",
     "a string once",
+    "path of a measure",
+    "each measure once",
     "line break",
     "did you mean",
     "a limit: ",
