@@ -102,7 +102,12 @@ QToolButton[rail="true"] {{ padding: 5px 4px; }}
 QToolBar QToolButton:hover, QToolButton[rail="true"]:hover {{ background: {colours.raised}; }}
 QToolBar QToolButton:checked, QToolButton[rail="true"]:checked {{ background: {colours.tint};
     border-color: {colours.accent}; }}
-QToolBar QToolButton:focus, QToolButton[rail="true"]:focus {{ border-color: {colours.accent}; }}
+QToolBar QToolButton:focus {{ border: 2px solid {colours.accent}; padding: 4px; }}
+QToolButton[rail="true"]:focus {{ border: 2px solid {colours.accent}; padding: 4px 3px; }}
+QStatusBar QToolButton {{ background: transparent; border: 2px solid transparent; border-radius: 4px;
+    padding: 0 3px; }}
+QStatusBar QToolButton:hover {{ background: {colours.raised}; }}
+QStatusBar QToolButton:focus {{ border-color: {colours.accent}; }}
 QStatusBar {{ border-top: 1px solid {colours.line}; }}
 QStatusBar::item {{ border: 0; }}
 QDockWidget {{ titlebar-close-icon: url({close}); titlebar-normal-icon: url({undock}); }}
