@@ -84,6 +84,8 @@ def _crossings(profile: Floats, across: Floats) -> tuple[Floats, Floats]:
 def _lines(crossing: Floats, shares: Floats) -> Sides:
     """Lines through (n, 4, k) crossings after `shares` (k,) of each side, strays counting less (Cauchy's weights)."""
     known = np.isfinite(crossing)
+    # Of a side that is nowhere seen nothing counts in the end; until then all of it does, for a median wants numbers.
+    counted = known | ~known.any(axis=-1, keepdims=True)
     off = np.where(known, crossing, 0.0)
     weights = known.astype(float)
     for _ in range(6):
@@ -93,8 +95,8 @@ def _lines(crossing: Floats, shares: Floats) -> Sides:
         apart = shares - middle[..., None]
         slope = (weights * apart * off).sum(axis=-1) / np.maximum((weights * apart**2).sum(axis=-1), 1e-9)
         left = np.abs(off - level[..., None] - slope[..., None] * apart)
-        scale = np.nanmedian(np.where(known, left, np.nan), axis=-1) if known.any() else np.zeros(level.shape)
-        scale = np.maximum(1.4826 * np.nan_to_num(scale), _LEAST_SCALE)[..., None]
+        scale = np.nanmedian(np.where(counted, left, np.nan), axis=-1)
+        scale = np.maximum(1.4826 * scale, _LEAST_SCALE)[..., None]
         weights = known / (1 + (left / (2 * scale)) ** 2)
     ends = np.stack([level - slope * middle, level + slope * (1 - middle)], axis=-1)
     seen = known.mean(axis=-1) >= _MOST

@@ -72,3 +72,8 @@ def test_what_covers_a_side_does_not_move_it() -> None:
     met = by_sides(hidden, glass, seen, SHEET)
     assert (met.corners[0, [0, 3]] == seen.corners[0, [0, 3]]).all()
     assert (met.corners[0, 1] != seen.corners[0, 1]).any()
+    # With nothing of it left either, and without a word of numpy's about that.
+    wide = (round(1.5 * cell), round(0.9 * marker.side * FINE))
+    gone = np.asarray(cv2.ellipse(grey.copy(), spot, wide, 0, 0, 360, 120, -1), np.uint8)
+    met = by_sides(gone, glass, seen, SHEET)
+    assert (met.corners[0, [0, 3]] == seen.corners[0, [0, 3]]).all()
