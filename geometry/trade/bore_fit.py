@@ -15,6 +15,7 @@ from msgspec.structs import replace
 
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Bushing, Hardware
+from geometry.trade.measured import also_measured
 from geometry.trade.wood import Wood, same_wood
 
 OVERCUT, WORN = 0.05, 0.15
@@ -177,8 +178,9 @@ def drawn_bore(hardware: Hardware) -> float:
 
 
 def with_drawn_bore(hardware: Hardware, diameter: float) -> Hardware:
-    """The tuner with another diameter for the bore that matters."""
+    """The tuner with another diameter for the bore that matters: one that was chosen is no typical one."""
     bore, wide = hardware.bore, hardware.bore.counterbore
     if wide is not None and bushing_place(hardware) == "counterbore":
-        return replace(hardware, bore=replace(bore, counterbore=replace(wide, diameter=diameter)))
-    return replace(hardware, bore=replace(bore, through=diameter))
+        wider = replace(hardware, bore=replace(bore, counterbore=replace(wide, diameter=diameter)))
+        return also_measured(wider, "bore.counterbore.diameter")
+    return also_measured(replace(hardware, bore=replace(bore, through=diameter)), "bore.through")

@@ -91,6 +91,11 @@ def with_measured(hardware: Hardware, paths: Set[str]) -> Hardware:
     return replace(hardware, measured=kept or UNSET)
 
 
+def also_measured(hardware: Hardware, path: str) -> Hardware:
+    """The tuner with one more measure on its record; as it is where nobody keeps one."""
+    return hardware if hardware.measured is UNSET else with_measured(hardware, {*hardware.measured, path})
+
+
 def without_fixing(paths: Iterable[str], fixings: str, place: int) -> set[str]:
     """The record after one of the `fixings` (such as "plate.screws") is taken away: those behind it move up."""
     kept = set()

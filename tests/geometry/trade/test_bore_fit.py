@@ -11,6 +11,7 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec import UNSET
 
 from geometry.trade.bore_fit import (
     OVERCUT,
@@ -33,6 +34,7 @@ from geometry.trade.hardware_library import (
     OPEN_GEAR,
     SPLIT_POST,
 )
+from geometry.trade.measured import with_measured
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.wood import WOODS, Wood, find_wood
 from tests.builds import change, tuner
@@ -208,3 +210,11 @@ def test_another_bore_changes_the_one_that_matters_only(hardware: Hardware) -> N
 @pytest.mark.parametrize("hardware", LIBRARY, ids=lambda hardware: hardware.key)
 def test_the_bores_of_the_library_suit_some_wood(hardware: Hardware) -> None:
     assert wood_fit(hardware, "", None).holds(drawn_bore(hardware))
+
+
+def test_a_bore_that_was_chosen_is_on_the_record_where_there_is_one() -> None:
+    assert with_drawn_bore(ENCLOSED_SCREW_IN, 9.0).measured is UNSET
+    typed = with_measured(ENCLOSED_SCREW_IN, {"hole_height"})
+    assert with_drawn_bore(typed, 9.0).measured == ("hole_height", "bore.through")
+    stepped = with_measured(OPEN_GEAR, {"hole_height"})
+    assert with_drawn_bore(stepped, 9.0).measured == ("hole_height", "bore.counterbore.diameter")
