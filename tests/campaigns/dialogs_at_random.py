@@ -63,6 +63,7 @@ class Answers(QObject):
     def __init__(self, chance: random.Random, done: Counter[str]) -> None:
         super().__init__()
         self._chance, self._done, self._on = chance, done, False
+        self._left: list[QWidget] = []
 
     def begin(self) -> None:
         """Answer from now on."""
@@ -89,7 +90,7 @@ class Answers(QObject):
         popup, dialog = QApplication.activePopupWidget(), QApplication.activeModalWidget()
         if popup is not None:
             self._choose(popup)
-        elif dialog is not None:
+        elif dialog is not None and dialog not in self._left:
             looks = int(dialog.property("looks") or 0) + 1
             dialog.setProperty("looks", looks)
             self._done["in dialogs"] += 1
@@ -154,8 +155,13 @@ class Answers(QObject):
             QTest.keyClick(chosen, self._chance.choice((*ARROWS, K.Key_End, K.Key_Space)))
 
     def _wait(self, _dialog: QWidget) -> None:
-        """Let work that the dialog began come a little further."""
+        """Let work that the dialog began come a little further.
+
+        What is open is left alone meanwhile: only once the wait is over does Qt know what was closed.
+        """
+        left, self._left = self._left, [each for each in QApplication.topLevelWidgets() if each.isModal()]
         QTest.qWait(self._chance.choice((5, 20, 80)))
+        self._left = left
 
 
 def waits() -> QWidget | None:
