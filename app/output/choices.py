@@ -68,9 +68,14 @@ def usual_choices(shop: Shop, day: date | None, *, stopped: bool = False) -> Cho
 
 
 def first_choices(shop: Shop, last: Choices | None, today: date, *, stopped: bool = False) -> Choices:
-    """The choices of last time with today's date; without any, the usual sheets as the shop works."""
+    """The choices of last time with today's date; without any, the usual sheets as the shop works.
+
+    The sheets that show why a head fails give way to the usual ones once nothing is at stop.
+    """
     if last is None:
         return usual_choices(shop, today, stopped=stopped)
+    if not stopped and last.names == usual_packet(stopped=True).names:
+        last = replace(last, names=usual_packet(stopped=False).names)
     return replace(last, day=today if last.day else None, printer=profile_of(shop, last.printer).name)
 
 

@@ -118,6 +118,8 @@ QRadioButton::indicator {{ border-radius: 8px; }}
 QCheckBox::indicator:checked {{ background: {colours.accent}; border-color: {colours.accent}; image: url({tick}); }}
 QRadioButton::indicator:checked {{ border: 5px solid {colours.accent}; width: 6px; height: 6px; }}
 QCheckBox::indicator:focus, QRadioButton::indicator:focus {{ border: 2px solid {colours.accent}; }}
+QRadioButton::indicator:checked:focus {{ border: 5px solid {colours.accent}; }}
+QRadioButton:focus {{ color: {colours.accent}; }}
 QCheckBox::indicator:disabled, QRadioButton::indicator:disabled {{ border-color: {colours.line}; }}
 QTableView {{ gridline-color: {colours.line}; }}
 QToolTip {{ background: {colours.paper}; color: {colours.text}; border: 1px solid {colours.edge}; padding: 4px; }}

@@ -94,6 +94,7 @@ def tip_ends(build: Build) -> tuple[Point, Point] | None:
 def with_tip_width(build: Build, width: float) -> Build:
     """The build with `width` mm between the outermost nodes at the tip: each side of the tip moves by half.
 
+    The length stays, though the tip's line swings with its nodes.
     A SentenceError says it where the two sides of the tip would meet or the outline would cross itself.
     """
     ends = tip_ends(build)
@@ -109,7 +110,13 @@ def with_tip_width(build: Build, width: float) -> Build:
     if half <= -nearest:
         text = "The sides of the tip would meet; expected a width of more than {0}."
         raise SentenceError(text, typed=(ends[1].x - ends[0].x - 2 * nearest,))
-    after = move_nodes(build, places)
+    after, keys = move_nodes(build, places), {node.key for node in at_tip}
+    for _ in range(_ROUNDS):
+        missing = top - outline_bounds(after).top
+        if abs(missing) <= SAME:
+            break
+        tip = [node for node in nodes_of(after) if node.key in keys]
+        after = move_nodes(after, {node.key: Point(node.at.x, node.at.y + missing) for node in tip})
     if _crossed(build, after):
         text = "With a width of {0} the outline would cross itself."
         raise SentenceError(text, typed=(width,))

@@ -113,13 +113,11 @@ def unmarked(hardware: Hardware) -> Hardware:
 
 
 def say_typical(tuners: Iterable[Hardware], translate: Translate = as_it_is) -> str:
-    """How many measures of partly measured tuners are typical ones, as a sentence; empty where there are none."""
-    kinds = {each.key: each for each in tuners if each.measured is not UNSET}
-    count = sum(len(measures(each).keys() - measured(each)) for each in kinds.values())
-    if not count:
-        return ""
-    one, more = (
-        "1 measure of the tuners is typical: measure yours.",
-        "{0} measures of the tuners are typical: measure yours.",
-    )
-    return translate(one) if count == 1 else translate(more).format(count)
+    """How many measures of the tuners are typical of their kind, as a sentence; empty where all are measured."""
+    kinds = {each.key: each for each in tuners}.values()
+    count = sum(len(measures(each).keys() - measured(each)) for each in kinds)
+    if count and not any(measured(each) for each in kinds):
+        return translate("All tuner measures are typical: measure yours.")
+    if count == 1:
+        return translate("1 measure of the tuners is typical: measure yours.")
+    return translate("{0} measures of the tuners are typical: measure yours.").format(count) if count else ""

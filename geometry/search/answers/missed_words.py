@@ -87,7 +87,7 @@ def say_rescue(hole: Missed, found: Rescue, units: Units = "mm") -> Iterator[str
         washer = show_length(found.washer, units)
         yield f"A washer of {washer} or less on tuner {hole.label} cures what is at stop."
     for fit in found.models:
-        yield f"Other tuners for the bores of this row: {fit.model.key}, {say_work(fit, units)}."
+        yield f"Other tuners for the bores of this row: {fit.model.name}, {say_work(fit, units)}."
     yield say_plug(hole, found.plug, units)
 
 

@@ -64,7 +64,7 @@ def test_what_is_printed_steers_no_terminal(name: str, tmp_path: Path, capsys: P
 
 def test_a_name_forges_no_line(tmp_path: Path, capsys: Printed) -> None:
     assert run("check", evil_file(tmp_path, EVIL["line of its own"])) == 0
-    assert capsys.readouterr().out.count("\n") == 2
+    assert capsys.readouterr().out.count("\n") == 3
 
 
 def test_json_tells_the_name_as_it_is(tmp_path: Path, capsys: Printed) -> None:

@@ -116,4 +116,4 @@ def test_a_terminal_without_our_letters(tmp_path: Path) -> None:
 
 def test_a_build_can_come_through_a_pipe() -> None:
     done = pegwright("check", "/dev/stdin", shell=f"< {SOUND}")
-    assert done.stdout.startswith(b"/dev/stdin: It can be drilled: everything clears.\n  Fingerprint ")
+    assert done.stdout.startswith(b"/dev/stdin: It can be drilled: everything clears.\n  All tuner measures ")

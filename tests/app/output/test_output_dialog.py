@@ -19,7 +19,7 @@ from pytestqt.qtbot import QtBot
 from app.document.messages import Progress, Refusal
 from app.document.scene import Scene
 from app.output import output_dialog
-from app.output.choices import Choices, First, Prepared, prepared
+from app.output.choices import Choices, First, Prepared, first_choices, prepared, usual_choices
 from app.output.guide_dialog import GuideDialog
 from app.output.output_dialog import OutputDialog
 from app.output.printer_dialog import PrinterDialog
@@ -649,6 +649,14 @@ def test_choices_of_another_day_carry_the_new_date(qtbot: QtBot, opened: Open, s
     dialog = opened(sound, names=("face",), day=date(2026, 11, 24))
     assert wait_for_pages(qtbot, dialog).job.stamp.date == "2026-11-25"
     assert opened(sound, names=("face",), day=None).choices.day is None
+
+
+def test_why_a_head_fails_is_not_shown_once_it_does_not() -> None:
+    fails = usual_choices(Shop(), DAY, stopped=True)
+    assert first_choices(Shop(), fails, DAY, stopped=True).names == fails.names
+    assert first_choices(Shop(), fails, DAY).names == usual_choices(Shop(), DAY).names
+    own = change(fails, names=("face",))
+    assert first_choices(Shop(), own, DAY).names == ("face",)
 
 
 def test_choices_start_as_the_shop_works(qtbot: QtBot, sound: Scene, tmp_path: Path) -> None:

@@ -82,7 +82,7 @@ def test_whatever_is_typed_the_outline_stays_uncrossed_or_is_refused(length: flo
 
 @settings(max_examples=sampled(10, of=25), deadline=None)
 @given(st.floats(35.0, 110.0))
-def test_the_tip_takes_its_width_and_nothing_below_moves(width: float) -> None:
+def test_the_tip_takes_its_width_and_neither_length_nor_what_is_below_moves(width: float) -> None:
     build = free_outline(three_and_three())
     after = with_tip_width(build, width)
     ends = tip_ends(after)
@@ -92,6 +92,7 @@ def test_the_tip_takes_its_width_and_nothing_below_moves(width: float) -> None:
     top = outline_bounds(build).top
     below = [[node.at for node in nodes_of(each) if node.at.y <= 0.75 * top] for each in (build, after)]
     assert below[0] == below[1]
+    assert outline_bounds(after).top == pytest.approx(top, abs=1e-6)
 
 
 def test_the_tip_of_a_rectangle_widens_by_half_on_each_side() -> None:
