@@ -129,8 +129,17 @@ class FindingCures(QObject):
             if result.cure is None:
                 self.box.show_nothing_found()
                 self.box.take_focus()
+            elif result.cure.stops:
+                self._offer(result.cure)
             else:
                 self.take(result.cure)
+
+    def _offer(self, cure: Cure) -> None:
+        """Show a placement that leaves something at stop, and what it leaves: the maker decides."""
+        assert self.found is not None, "a search begins beside the cures"
+        self.found = replace(self.found, cures=(cure, *self.found.cures), placement=False)
+        self.box.show_found(self.found, self._model.units)
+        self.box.take_focus()
 
     # Acts
 

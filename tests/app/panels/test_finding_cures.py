@@ -7,6 +7,7 @@ import time
 from collections.abc import Callable
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -18,6 +19,7 @@ from app.panels.finding_delegate import ABOVE, SIDE, SIGN_GAP
 from app.panels.finding_rows import CuresRow, FindingRow, bar_of
 from app.panels.findings_panel import FindingsPanel
 from geometry.checks.judge import Level
+from geometry.curing.words import say_outcome
 from geometry.document.build import Build
 from geometry.document.edits import rename, set_drilled
 from tests.app.panels.hands import SCREENLESS, press, shown
@@ -147,7 +149,12 @@ def test_a_placement_is_looked_for_when_asked_and_taken_as_one_act(qtbot: QtBot)
     assert panel.cures.box.search is not None
     press(panel.cures.box.search)
     assert panel.cures.box.searching.isVisible()
-    qtbot.waitUntil(lambda: panel.session.build != before, timeout=60_000)
+    # It leaves something else at stop, and so is offered and not done.
+    offered = "Take the placement with the largest rings"
+    qtbot.waitUntil(lambda: acts(panel)[:1] == [offered], timeout=60_000)
+    assert panel.session.build == before
+    press(panel.cures.box.buttons[0])
+    assert panel.session.build != before
     assert all(each.level is Level.FINE for each in panel.session.scene.findings if each.check == "wall")
     panel.session.undo()
     assert panel.session.build == before
@@ -167,6 +174,26 @@ def test_a_search_that_finds_nothing_changes_nothing(qtbot: QtBot, monkeypatch: 
     assert panel.cures.box.words.text().startswith("No placement clears this")
     assert [each.text() for each in panel.cures.box.buttons if each.isVisible()] == told[:-1]
     assert panel.session.build == before
+
+
+def test_a_placement_that_leaves_a_stop_is_offered_with_what_it_leaves(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    panel = opened(qtbot, panel_of(qtbot, near_the_edge()), "wall")
+    before, told = panel.session.build, acts(panel)
+    assert panel.cures.found is not None
+    left = replace(panel.cures.found.cures[0], act="take another placement", stops=1)
+    monkeypatch.setattr(finding_cures, "placement_for", lambda *_: left)
+    assert panel.cures.box.search is not None
+    press(panel.cures.box.search)
+    qtbot.waitUntil(
+        lambda: not panel.cures.work.busy and panel.cures.box.searching.isHidden(), timeout=20_000
+    )
+    assert panel.session.build == before, "nothing is done unasked"
+    assert acts(panel) == ["Take another placement", *told[:-1]]
+    assert "1 problem left" in say_outcome(left)
+    press(panel.cures.box.buttons[0])
+    assert panel.session.build == left.build
 
 
 @pytest.mark.parametrize("from_list", [False, True])
