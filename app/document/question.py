@@ -4,12 +4,29 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontDatabase, QFontMetrics
-from PySide6.QtWidgets import QGridLayout, QMessageBox, QSizePolicy, QSpacerItem, QStyle, QWidget
+from PySide6.QtWidgets import QDialog, QGridLayout, QMessageBox, QSizePolicy, QSpacerItem, QStyle, QWidget
 
 from geometry.trade.escapes import on_one_line
 
 BESIDE_TITLE = 6
 """What a desktop draws beside a title, in heights of its bar: icon, three buttons, air (common practice, no source)."""
+
+
+_leaving: set[QDialog] = set()
+
+
+def answered(dialog: QDialog) -> bool:
+    """Show a dialog and wait for it; whether it was accepted. It is Qt that destroys it, at the next turn of its events.
+
+    Waiting hands a dialog over to Python, whose garbage collector would destroy it at any moment after: also while Qt
+    tells one of its widgets that the focus has gone on to the next dialog, which crashes the program. So it is held
+    until Qt is through with it.
+    """
+    accepted = dialog.exec() == QDialog.DialogCode.Accepted
+    _leaving.add(dialog)
+    dialog.destroyed.connect(lambda: _leaving.discard(dialog))
+    dialog.deleteLater()
+    return accepted
 
 
 def question(

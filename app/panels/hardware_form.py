@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.document.question import question
+from app.document.question import answered, question
 from app.panels.fixings_form import Fixing, FixingsForm
 from app.panels.hardware_groups import (
     NEW_PIN,
@@ -85,9 +85,7 @@ class HardwareForm(QDialog):
     def ask(hardware: Hardware, units: Units, parent: QWidget) -> Hardware | None:
         """Let the maker measure; None when given up."""
         form = HardwareForm(hardware, units, parent)
-        taken = form.exec() == QDialog.DialogCode.Accepted
-        form.deleteLater()
-        return form.hardware if taken else None
+        return form.hardware if answered(form) else None
 
     def ask_give_up(self) -> bool:
         """Whether the measures that were typed may be given up."""

@@ -26,6 +26,7 @@ from app.canvas.side_inset import SideInset
 from app.document.crash import CrashLog
 from app.document.document import Document
 from app.document.live_rings import LiveRings
+from app.document.question import answered
 from app.document.session import Session
 from app.document.settings import Desk, Settings, SettingsStore
 from app.panels.findings_panel import FindingsPanel
@@ -309,7 +310,7 @@ class Shell(QMainWindow):
 
         Every dialog comes here, so that a test can answer it.
         """
-        return dialog.exec() == QDialog.DialogCode.Accepted
+        return answered(dialog)
 
     # Settings
 
