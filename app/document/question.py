@@ -16,7 +16,7 @@ _leaving: set[QDialog] = set()
 
 
 def answered(dialog: QDialog) -> bool:
-    """Show a dialog and wait for it; whether it was accepted. It is Qt that destroys it, at the next turn of its events.
+    """Show a dialog and wait for it; whether it was accepted. Qt destroys it at the next turn of its events.
 
     Waiting hands a dialog over to Python, whose garbage collector would destroy it at any moment after: also while Qt
     tells one of its widgets that the focus has gone on to the next dialog, which crashes the program. So it is held

@@ -35,7 +35,9 @@ class Circle(QDialog):
         self.circle = self
 
 
-def test_a_dialog_that_was_answered_is_destroyed_by_qt_and_not_whenever_garbage_is_collected(qtbot: QtBot) -> None:
+def test_a_dialog_that_was_answered_is_destroyed_by_qt_and_not_whenever_garbage_is_collected(
+    qtbot: QtBot,
+) -> None:
     window = QWidget()
     qtbot.addWidget(window)
     for accept in (True, False):
@@ -46,7 +48,8 @@ def test_a_dialog_that_was_answered_is_destroyed_by_qt_and_not_whenever_garbage_
         del dialog
         gc.collect()
         assert isValid(line)
-        qtbot.waitUntil(lambda line=line: not isValid(line))
+        with qtbot.waitSignal(line.destroyed):
+            pass
     assert window.findChildren(QDialog) == []
     gc.collect()
     qtbot.wait(1)
