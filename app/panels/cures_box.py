@@ -67,7 +67,7 @@ class CuresBox(QWidget):
         if found.placement:
             self.search = ActButton(
                 self.tr("Find a placement that clears"),
-                self.tr("looks for the best one; may take half a minute"),
+                self.tr("looks for the best one; may take a minute or two"),
                 self,
             )
             self.search.clicked.connect(self.search_wanted)
@@ -88,14 +88,19 @@ class CuresBox(QWidget):
         self.searching.hide()
         for each in self.buttons:
             each.setVisible(each is not self.search)
-        self._say(self.tr("No placement clears this without breaking something else. Nothing was changed."))
+        self._say(
+            self.tr(
+                "No placement was found that clears this without breaking something else. Nothing was changed. "
+                "A wider or longer head, or smaller tuners, give more room."
+            )
+        )
 
     def show_stopped(self) -> None:
         """The search was given up."""
         self.searching.hide()
         for each in self.buttons:
             each.show()
-        self._say("")
+        self._say(self.tr("The search was stopped. Nothing was changed."))
         if self.search is not None:
             self.search.setFocus()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QWidget
@@ -21,13 +22,13 @@ class Searching(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         """Nothing is looked for yet."""
         super().__init__(parent)
-        self.stop = button(self.tr("Stop"), self.tr("Give the search up (Esc)"))
+        self.stop = button(self.tr("Stop searching"), self.tr("Give the search up (Esc)"))
         self.bar = QProgressBar()
         self.bar.setTextVisible(False)
         self.bar.setMinimumWidth(_WIDE)
         self.bar.setRange(0, STEPS)
         self.bar.setAccessibleName(self.tr("Progress"))
-        self.bar.setToolTip(self.tr("How much of the search is done at most"))
+        self.bar.setToolTip(self.tr("How far the search may be: how long it takes is not known before"))
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(GAP)
@@ -46,10 +47,10 @@ class Searching(QWidget):
 
 
 def in_steps(progress: Progress) -> Callable[[float, float], None]:
-    """What a search calls with the share that is done; `progress` hears it in STEPS and may raise to end it."""
+    """What a search calls with how far it is; `progress` hears it in STEPS, all of them never, and may raise."""
 
     def told(share: float, _room: float) -> None:
-        progress(round(share * STEPS), STEPS)
+        progress(math.floor(share * STEPS), STEPS)
 
     progress(0, STEPS)
     return told

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from geometry.bench.straight_rows import bent_by
 from geometry.checks.judge import TOLD_ANYWAY, Finding, Level
 from geometry.curing.case import Case, Head, Ladder, Source, Trial
-from geometry.curing.judged import Cure, climbed, further, judged, moves, rank
+from geometry.curing.judged import ROOM, Cure, climbed, further, judged, moves, rank
 from geometry.curing.kinds import KINDS
 from geometry.document.build import Build
 from geometry.layout.layout import lay_out
@@ -19,9 +19,6 @@ from geometry.search.rings.joint import exact_rings
 
 MOST = 4
 """So many cures of one finding are told at most: who has more to choose from reads none."""
-
-ROOM = 0.5
-"""mm; a hole drilled by hand misses its mark by as much: common practice, no source."""
 
 FURTHER = (0.3, 0.6, 1.0)
 """mm by which a cure that leaves less room goes on."""

@@ -21,6 +21,9 @@ RUNGS = 6
 FURTHEST = 3
 """From one number of steps to the next it goes no further than so many times."""
 
+ROOM = 0.5
+"""mm; a hole drilled by hand misses its mark by as much: common practice, no source."""
+
 ONE_OF_SEVERAL = frozenset({"outline", "placement"})
 """Checks that say several things of one part: what they say tells them apart."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from geometry.checks.judge import Finding, Level
-from geometry.curing.judged import Cure
+from geometry.curing.judged import ROOM, Cure
 from geometry.search.rings.allowance import rounded_down
 from geometry.trade.quantities import show_radius
 from geometry.trade.sentence import Translate, as_it_is
@@ -20,7 +20,10 @@ def say_cure(cure: Cure, units: Units = "mm", translate: Translate = as_it_is) -
 
 
 def say_outcome(cure: Cure, units: Units = "mm", translate: Translate = as_it_is) -> str:
-    """What comes of a cure: what is left of the head, rows it bends, the smallest ring, what is new to look at."""
+    """What comes of a cure: what is left of the head, rows it bends, the smallest ring, what is new to look at.
+
+    A ring that is less than a hand needs is told as too little.
+    """
     told = [_left(cure, translate)]
     if cure.level is not Level.FINE:
         told.append(translate("this one only to look at"))
@@ -31,12 +34,15 @@ def say_outcome(cure: Cure, units: Units = "mm", translate: Translate = as_it_is
             )
         )
     if cure.ring is not None:
-        none = rounded_down(cure.ring) <= 0
-        ring = translate("no room to miss" if none else "smallest ring {0}")
-        told.append(ring.format(show_radius(cure.ring, units)))
-    if cure.fresh:
-        told.append(translate("then look at {0}").format(_named(cure.fresh, translate)))
-    return ", ".join(told)
+        told.append(translate(_ring_words(cure.ring)).format(show_radius(cure.ring, units)))
+    fresh = translate("; then look at {0}").format(_named(cure.fresh, translate)) if cure.fresh else ""
+    return ", ".join(told) + fresh
+
+
+def _ring_words(ring: float) -> str:
+    if rounded_down(ring) <= 0:
+        return "no room to miss"
+    return "smallest ring {0}" if ring >= ROOM else "smallest ring only {0}"
 
 
 def _left(cure: Cure, translate: Translate) -> str:

@@ -6,6 +6,7 @@ best found, so that it is not caught on the first ledge. Nothing in it depends o
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 import msgspec
@@ -50,8 +51,14 @@ EQUAL, EQUAL_SHARE = 0.005, 0.002
 TIDY_ROUNDS = 6
 """Steps towards a straighter pull among equals."""
 
+USUAL = 25
+"""Steps of a search; half of the samples and of heads that are broken take fewer."""
+
 Progress = Callable[[float, float], None]
-"""Is told the share of the search that is done at most, and the room of the place looked at in mm; may raise."""
+"""Is told an estimate of how far the search is, 0 to less than 1, and the room of the place looked at in mm; may raise.
+
+Nobody knows before how many steps it takes, so the estimate comes ever closer to 1.
+"""
 
 OF_THE_HEAD = frozenset({"outline", "width at nut", "blank", "piece"})
 """Checks that no placement changes."""
@@ -82,7 +89,10 @@ def best(
 
     `progress` is called at every step. `units` are those of the sentence that says what forbids.
     """
-    wish = wish or Wish()
+    return _best(build, wish or Wish(), _Steps(progress), units)
+
+
+def _best(build: Build, wish: Wish, steps: _Steps, units: Units) -> Proposal:
     fitting = closed_up(build)
     layout = lay_out(fitting)
     start = None
@@ -91,15 +101,14 @@ def best(
     if start is None:
         return Proposal(build, 0.0, 0.0, forbidden_by(build, units))
     stages = stages_of(fitting, layout, wish)
-    placed, widest, worse = _placed(build, stages, wish, start, _Steps(progress, len(stages.handles)))
+    placed, widest, worse = _placed(build, stages, wish, start, steps)
     before = smallest(start) if fitting is build else 0.0
     if placed is start and (worse := worse or harms(build, fitting)):
         refused = say(worse[0], units)
         return Proposal(build, before, before, forbidden_by(build, units), refused, stages.kind)
     forbidden, after = forbidden_by(placed.build, units), smallest(placed)
     if forbidden is not None and stages.kind == "mirrored" and wish.kind is None:
-        again = None if progress is None else lambda _, room: progress(1.0, room)
-        uneven = best(build, replace(wish, kind="even"), again, units)
+        uneven = _best(build, replace(wish, kind="even"), steps, units)
         if uneven.forbidden is None:
             return uneven
     given_up = 0.0 if wish.straight > 0 else max(0.0, smallest(widest) - after)
@@ -158,21 +167,20 @@ def forbidden_by(build: Build, units: Units = "mm") -> str | None:
 
 
 class _Steps:
-    """Counts the steps of a search in so many stages and passes them on."""
+    """Counts the steps of a search, those of a stage for themselves, and tells how far it may be."""
 
-    def __init__(self, progress: Progress | None, stages: int) -> None:
+    def __init__(self, progress: Progress | None) -> None:
         self.progress = progress
-        self.stages, self.stage, self.taken = stages, 0, 0
+        self.taken = self.taken_before = 0
 
     def next_stage(self) -> None:
         """Go on with the next stage."""
-        self.stage, self.taken = self.stage + 1, 0
+        self.taken_before, self.taken = self.taken_before + self.taken, 0
 
     def __call__(self, standing: Standing) -> None:
         self.taken += 1
         if self.progress is not None:
-            share = min(1.0, self.taken / (ROUNDS + ROUNDS_AGAIN + TIDY_ROUNDS))
-            self.progress(min(1.0, (self.stage + share) / self.stages), standing.room)
+            self.progress(1.0 - math.exp(-(self.taken_before + self.taken) / USUAL), standing.room)
 
 
 def _searched(

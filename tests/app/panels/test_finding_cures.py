@@ -169,9 +169,10 @@ def test_a_search_that_finds_nothing_changes_nothing(qtbot: QtBot, monkeypatch: 
     press(panel.cures.box.searching.stop)
     assert not panel.cures.work.busy
     assert panel.cures.box.search.isVisible()
+    assert panel.cures.box.words.text() == "The search was stopped. Nothing was changed."
     press(panel.cures.box.search)
     qtbot.waitUntil(lambda: not panel.cures.work.busy, timeout=20_000)
-    assert panel.cures.box.words.text().startswith("No placement clears this")
+    assert panel.cures.box.words.text().startswith("No placement was found that clears this")
     assert [each.text() for each in panel.cures.box.buttons if each.isVisible()] == told[:-1]
     assert panel.session.build == before
 

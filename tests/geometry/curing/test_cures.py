@@ -10,8 +10,8 @@ from msgspec.structs import replace
 
 from geometry.checks.judge import Finding, Level, findings
 from geometry.curing.case import head_of
-from geometry.curing.cures import ROOM, Cures, cures_of, placement_for
-from geometry.curing.judged import Cure
+from geometry.curing.cures import Cures, cures_of, placement_for
+from geometry.curing.judged import ROOM, Cure
 from geometry.curing.kinds import KINDS
 from geometry.curing.places import moved_by
 from geometry.curing.words import say_cure
@@ -129,6 +129,8 @@ def test_the_ring_is_told_where_a_hole_moves() -> None:
     assert cure.ring == pytest.approx(1.0)
     # There are no strings.
     assert say_cure(cure) == "Move post spare A by 1 mm inward: 1 problem left, smallest ring 1.0 mm"
+    less = replace(cure, ring=0.02)
+    assert say_cure(less) == "Move post spare A by 1 mm inward: 1 problem left, smallest ring only 0.02 mm"
     tight = replace(cure, ring=0.009)
     assert say_cure(tight) == "Move post spare A by 1 mm inward: 1 problem left, no room to miss"
 

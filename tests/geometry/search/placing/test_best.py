@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ from geometry.search.placing.standing import mean_splay
 from geometry.search.placing.wish import Kind, Span, Wish
 from geometry.shape.point import Point
 from tests.amount import in_turns
+from tests.broken_heads import broken_head
 from tests.builds import (
     REAR_TUNER,
     bass_two_and_two,
@@ -304,12 +306,20 @@ def test_a_row_that_runs_out_of_the_head_is_closed_up() -> None:
     assert len(lay_out(found.build).posts) == 2
 
 
+@pytest.mark.parametrize("number", [5, 10])
+def test_the_share_that_is_told_grows_to_the_end_however_long_a_search_takes(number: int) -> None:
+    shares: list[float] = []
+    best(broken_head(number), progress=lambda share, _: shares.append(share))
+    assert len(shares) > 20
+    assert all(one < two < 1.0 for one, two in pairwise(shares))
+
+
 def test_progress_is_told_and_may_end_the_search() -> None:
     told: list[tuple[float, float]] = []
     best(bass_two_and_two(), progress=lambda share, room: told.append((share, room)))
     shares = [share for share, _ in told]
     assert shares == sorted(shares)
-    assert 0.0 < shares[0] <= shares[-1] <= 1.0
+    assert 0.0 < shares[0] <= shares[-1] < 1.0
 
     def enough(_share: float, _room: float) -> None:
         raise InterruptedError
