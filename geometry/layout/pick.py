@@ -9,7 +9,7 @@ import msgspec
 import numpy as np
 
 from geometry.document.build import Build, OldHole, Polygon, Region, Retainer
-from geometry.document.outline_nodes import End, handles_of, nodes_of, runs_of, segment_of
+from geometry.document.outline_nodes import End, following, handles_of, nodes_of, runs_of, segment_of
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.layout.regions import region_distance
@@ -36,6 +36,9 @@ class Picked(msgspec.Struct, frozen=True, gc=False):
 Found = tuple[float, Picked]
 """A candidate with its distance in mm."""
 
+BESIDE, OF_RUN = 1.5, 0.25
+"""Who takes hold of the edge so near to a node means the node: times the pointer's reach, and share of the run at most."""
+
 
 def pick(
     build: Build, layout: Layout, at: Point, reach: float, side: Shown, handles: Collection[str] = ()
@@ -58,8 +61,19 @@ def pick(
     for found in finders:
         near = min((each for each in found if each[0] <= reach), key=lambda each: each[0], default=None)
         if near is not None:
-            return near[1]
+            return _node_beside(build, near[1], at, reach) or near[1]
     return None
+
+
+def _node_beside(build: Build, picked: Picked, at: Point, reach: float) -> Picked | None:
+    """The node that is meant by a press on a run beside it; the middle half of a run is always the run's."""
+    if picked.kind != "run":
+        return None
+    run = segment_of(build, picked.key)
+    counts = min(BESIDE * reach, OF_RUN * run.start.distance(run.end))
+    ends = (run.start.distance(at), picked.key), (run.end.distance(at), following(build, picked.key))
+    away, key = min(ends)
+    return Picked("node", key) if away <= counts else None
 
 
 def _handles(build: Build, at: Point, keys: Collection[str]) -> Iterator[Found]:

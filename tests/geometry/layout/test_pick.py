@@ -74,6 +74,27 @@ def test_nothing_is_found_where_nothing_is(at: Point) -> None:
     assert found(at) is None
 
 
+@pytest.mark.parametrize(("away", "kind"), [(2.9, "node"), (3.1, "run")])
+def test_the_edge_beside_a_node_is_the_nodes(away: float, kind: str) -> None:
+    """Within one and a half times the reach of 2 mm, from both sides of the corner."""
+    for at in (CORNER - Vector(0.0, away), CORNER - Vector(away, 0.0)):
+        picked = found(at)
+        assert picked is not None
+        assert picked.kind == kind
+    beside = found(CORNER + Vector(1.5, -2.5))
+    assert beside == Picked("node", "n1")
+
+
+def test_most_of_a_short_run_stays_within_reach() -> None:
+    """Of a run of 80 mm a node takes a quarter at each end, however far the pointer reaches."""
+    build = plain_head()
+    layout = lay_out(build)
+    beyond = pick(build, layout, Point(CORNER.x - 20.5, CORNER.y), 20.0, "face")
+    within = pick(build, layout, Point(CORNER.x - 20.0, CORNER.y), 19.0, "face")
+    assert beyond is not None and beyond.kind == "run"
+    assert within == Picked("node", "n1")
+
+
 def test_a_run_tells_where_it_was_met() -> None:
     assert found(Point(20.0, 200.5)) == Picked("run", "n1", t=0.25)
 
