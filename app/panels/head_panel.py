@@ -24,7 +24,15 @@ from geometry.bench.fit_words import unknown_wood
 from geometry.document import edits
 from geometry.document.build import Blank, Build, Head, HeadJoint, Nodes, Starter
 from geometry.document.starters import STARTERS
-from geometry.document.stretch import outline_bounds, tip_ends, with_length, with_tip_width, with_width
+from geometry.document.stretch import (
+    outline_bounds,
+    shoulder_ends,
+    tip_ends,
+    with_length,
+    with_shoulder_width,
+    with_tip_width,
+    with_width,
+)
 from geometry.shape.bounds import Bounds
 from geometry.trade.escapes import on_one_line
 from geometry.trade.measures import LARGEST
@@ -88,26 +96,35 @@ class HeadPanel(Panel):
         self.free = button(
             self.tr("Free the outline"), self.tr("Turn the shape into nodes that can be moved one by one")
         )
-        self.free.clicked.connect(lambda: self.session.act(self.tr("Free the outline"), edits.free_outline))
+        self.free.clicked.connect(self._free)
         self.freed = remark(self.tr("The outline is free: drag its nodes on the head."))
         form.add_wide(self.free)
         form.add_wide(self.freed)
         self.free_length = self._free_number(
             form, "Free.length", self.tr("Length"), self.tr("The upper half of the outline moves with it")
         )
-        self.free_width = self._free_number(
+        self.free_shoulder = self._free_number(
             form,
-            "Free.width",
-            self.tr("Greatest width"),
-            self.tr("Both sides move with it; the nut line stays"),
+            "Free.shoulder",
+            self.tr("Width at the shoulder"),
+            self.tr("Between the outermost nodes of the lower half; both its sides move with it"),
         )
         self.free_tip = self._free_number(
             form,
             "Free.tip",
             self.tr("Width at the tip"),
-            self.tr("Between the outermost nodes at the tip; both its sides move with it"),
+            self.tr("Between the outermost corners at the tip, before they are rounded; both its sides move"),
+        )
+        self.free_width = self._free_number(
+            form,
+            "Free.width",
+            self.tr("Greatest width"),
+            self.tr("Curves between the nodes count; both sides move with it, the nut line stays"),
         )
         self.free_length.edited.connect(lambda size: self._stretch(self.free_length, with_length, size))
+        self.free_shoulder.edited.connect(
+            lambda size: self._stretch(self.free_shoulder, with_shoulder_width, size)
+        )
         self.free_width.edited.connect(lambda size: self._stretch(self.free_width, with_width, size))
         self.free_tip.edited.connect(lambda size: self._stretch(self.free_tip, with_tip_width, size))
         self.outline_form = form
@@ -296,10 +313,11 @@ class HeadPanel(Panel):
         if bounds is not None:
             self.free_length.set_value(round(bounds.top, 4))
             self.free_width.set_value(round(bounds.right - bounds.left, 4))
-        ends = None if bounds is None else tip_ends(build)
-        self.outline_form.set_shown(self.free_tip, ends is not None)
-        if ends is not None:
-            self.free_tip.set_value(round(ends[1].x - ends[0].x, 4))
+        for field, ends_of in ((self.free_shoulder, shoulder_ends), (self.free_tip, tip_ends)):
+            ends = None if bounds is None else ends_of(build)
+            self.outline_form.set_shown(field, ends is not None)
+            if ends is not None:
+                field.set_value(round(ends[1].x - ends[0].x, 4))
 
     def _show_outline(self, outline: Starter | Nodes) -> None:
         starter = isinstance(outline, Starter)
@@ -333,6 +351,11 @@ class HeadPanel(Panel):
             words = shape_words(starter.shape).lower()
             label = self.tr("Take the shape {shape}").format(shape=words)
             self.session.act(label, lambda build: edits.set_outline(build, starter))
+
+    def _free(self) -> None:
+        """The nodes are what one works on next; the button that goes would leave the keyboard to any field."""
+        self.drawing_wanted.emit()
+        self.session.act(self.tr("Free the outline"), edits.free_outline)
 
     def _stretch(self, field: NumberField, stretched: Callable[[Build, float], Build], size: float) -> None:
         label = self._label(field.accessibleName())

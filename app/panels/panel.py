@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
@@ -14,7 +14,13 @@ from geometry.trade.units import Units
 
 
 class Panel(QScrollArea):
-    """A column of forms about the session's build; hidden panels catch up when they are shown."""
+    """A column of forms about the session's build; hidden panels catch up when they are shown.
+
+    Signals:
+        drawing_wanted: what comes next is done on the drawing, so the keyboard goes there.
+    """
+
+    drawing_wanted = Signal()
 
     letters = 0
     """How wide the panel reads best, in average letters; 0 for one that makes do with what there is."""

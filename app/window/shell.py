@@ -110,6 +110,7 @@ class Shell(QMainWindow):
         self.notice = NoticeBar()
         self.status = StatusLine()
         self.side = Side(self.session, units, self.shade, self.rings, self.store)
+        self.side.drawing_wanted.connect(lambda: self.canvas.setFocus(Qt.FocusReason.OtherFocusReason))
         self.findings = FindingsPanel(self.session, units, self.rings, self.store)
         self.pages = QStackedWidget()
         self.pages.addWidget(QWidget())  # nothing yet, until a page is chosen

@@ -65,9 +65,11 @@ class Side(QWidget):
 
     Signals:
         chosen: the name of the panel, after another one was chosen.
+        drawing_wanted: what comes next is done on the drawing.
     """
 
     chosen = Signal(str)
+    drawing_wanted = Signal()
 
     def __init__(
         self,
@@ -121,6 +123,7 @@ class Side(QWidget):
         """A panel, made now if it was not needed before."""
         if name not in self._panels:
             made = self._made(name)
+            made.drawing_wanted.connect(self.drawing_wanted)
             self._panels[name] = made
             self._stack.addWidget(made)
         return self._panels[name]

@@ -6,14 +6,16 @@ Ends and corners keep their shape: to make a head longer its upper half moves as
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from functools import reduce
 
 from geometry.document.build import Build, Node
 from geometry.document.outline_edits import is_end, move_nodes, nodes_of, runs_of
+from geometry.document.sharp_corner import sharp_corner
 from geometry.shape.biarc import as_arcs
 from geometry.shape.bounds import Bounds
 from geometry.shape.contour import Contour
-from geometry.shape.point import Point
+from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import ARCS, SAME
 from geometry.trade.sentence import SentenceError
 
@@ -22,6 +24,9 @@ TIP_FROM = 0.75
 
 _ROUNDS = 8
 """Runs swing a little with their nodes; each round makes up for what the last one left."""
+
+Ends = tuple[Point, Point] | None
+"""The two places that a width lies between, left and right, in head mm; None where there are none."""
 
 
 def outline_bounds(build: Build) -> Bounds:
@@ -83,44 +88,96 @@ def with_width(build: Build, width: float) -> Build:
     return after
 
 
-def tip_ends(build: Build) -> tuple[Point, Point] | None:
-    """The outermost nodes at the tip, left and right, in head mm; None where fewer than two lie apart there."""
+def tip_ends(build: Build) -> Ends:
+    """The outermost corners at the tip, left and right, in head mm; None where fewer than two lie apart there.
+
+    Where a corner is rounded, the place where its sides would meet without that: as a starter measures its width.
+    """
+    ends = _outermost(nodes_of(build), _at_tip(build))
+    return None if ends is None else (sharp_corner(build, ends[0]), sharp_corner(build, ends[1]))
+
+
+def shoulder_ends(build: Build) -> Ends:
+    """The outermost nodes of the lower half, the nut line's ends not counted, left and right, in head mm.
+
+    None where fewer than two lie apart.
+    """
+    ends = _outermost(nodes_of(build), _at_shoulder(build))
+    return None if ends is None else (ends[0].at, ends[1].at)
+
+
+def _outermost(nodes: tuple[Node, ...], keys: frozenset[str]) -> tuple[Node, Node] | None:
+    found = [node for node in nodes if node.key in keys]
+    left, right = (pick(found, key=lambda node: node.at.x, default=None) for pick in (min, max))
+    apart = left is not None and right is not None and right.at.x - left.at.x > SAME
+    return (left, right) if left is not None and right is not None and apart else None
+
+
+def _at_tip(build: Build) -> frozenset[str]:
     top = outline_bounds(build).top
-    places = [node.at for node in nodes_of(build) if node.at.y > TIP_FROM * top]
-    left, right = (pick(places, key=lambda at: at.x, default=None) for pick in (min, max))
-    return None if left is None or right is None or right.x - left.x <= SAME else (left, right)
+    return frozenset(node.key for node in nodes_of(build) if node.at.y > TIP_FROM * top)
+
+
+def _at_shoulder(build: Build) -> frozenset[str]:
+    half = outline_bounds(build).top / 2
+    return frozenset(
+        node.key for node in nodes_of(build) if node.at.y <= half and not is_end(build, node.key)
+    )
 
 
 def with_tip_width(build: Build, width: float) -> Build:
-    """The build with `width` mm between the outermost nodes at the tip: each side of the tip moves by half.
+    """The build with `width` mm between the corners of `tip_ends`: each side of the tip moves by half.
 
     The length stays, though the tip's line swings with its nodes.
     A SentenceError says it where the two sides of the tip would meet or the outline would cross itself.
     """
-    ends = tip_ends(build)
-    assert ends is not None, "there is a tip with two sides"
-    top, middle = outline_bounds(build).top, (ends[0].x + ends[1].x) / 2
-    half = (width - (ends[1].x - ends[0].x)) / 2
-    at_tip = [node for node in nodes_of(build) if node.at.y > TIP_FROM * top]
-    beside = [node for node in at_tip if abs(node.at.x - middle) > SAME]
-    places = {
-        node.key: Point(node.at.x + (half if node.at.x > middle else -half), node.at.y) for node in beside
-    }
+    text = "The sides of the tip would meet; expected a width of more than {0}."
+    return _spread(build, width, tip_ends, _at_tip(build), text)
+
+
+def with_shoulder_width(build: Build, width: float) -> Build:
+    """The build with `width` mm between the nodes of `shoulder_ends`: each side of the lower half moves by half.
+
+    A SentenceError says it where the two sides would meet or the outline would cross itself.
+    """
+    text = "The sides of the shoulder would meet; expected a width of more than {0}."
+    return _spread(build, width, shoulder_ends, _at_shoulder(build), text)
+
+
+def _spread(
+    build: Build, width: float, ends_of: Callable[[Build], Ends], keys: frozenset[str], met: str
+) -> Build:
+    """Nodes moved outwards, each side alike, until what `ends_of` finds is as wide; `met` says that sides meet."""
+    top, ends = outline_bounds(build).top, ends_of(build)
+    assert ends is not None, "there are two sides"
+    middle, now = (ends[0].x + ends[1].x) / 2, ends[1].x - ends[0].x
+    beside = [n for n in nodes_of(build) if n.key in keys and abs(n.at.x - middle) > SAME]
     nearest = min(abs(node.at.x - middle) for node in beside)
-    if half <= -nearest:
-        text = "The sides of the tip would meet; expected a width of more than {0}."
-        raise SentenceError(text, typed=(ends[1].x - ends[0].x - 2 * nearest,))
-    after, keys = move_nodes(build, places), {node.key for node in at_tip}
+    if width - now <= -2 * nearest:
+        raise SentenceError(met, typed=(now - 2 * nearest,))
+    after = build
     for _ in range(_ROUNDS):
-        missing = top - outline_bounds(after).top
-        if abs(missing) <= SAME:
+        found = ends_of(after)
+        wider = 0.0 if found is None else width - (found[1].x - found[0].x)
+        higher = top - outline_bounds(after).top
+        if max(abs(wider), abs(higher)) <= SAME:
             break
-        tip = [node for node in nodes_of(after) if node.key in keys]
-        after = move_nodes(after, {node.key: Point(node.at.x, node.at.y + missing) for node in tip})
+        after = _pushed(after, keys, middle, Vector(wider / 2, higher))
     if _crossed(build, after):
         text = "With a width of {0} the outline would cross itself."
         raise SentenceError(text, typed=(width,))
     return after
+
+
+def _pushed(build: Build, keys: frozenset[str], middle: float, step: Vector) -> Build:
+    """Nodes moved by a step that leads outwards on both sides of the middle, at x = `middle` mm only up."""
+    places = {}
+    for node in nodes_of(build):
+        if node.key in keys:
+            away = node.at.x - middle
+            out = 0.0 if abs(away) <= SAME else math.copysign(step.x, away * step.x)
+            places[node.key] = node.at + Vector(out, step.y)
+    return move_nodes(build, places)
 
 
 def _past_centre(before: Build, after: Build) -> bool:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import msgspec
 
 from geometry.document.build import Build, Row, Starter
 from geometry.document.row_edits import facing_row
-from geometry.document.stretch import outline_bounds, tip_ends
+from geometry.document.stretch import Ends, outline_bounds, shoulder_ends, tip_ends
 from geometry.layout.found_dimension import BESIDE, DOWN, LEFT, RIGHT, Finder, Found
 from geometry.layout.layout import Layout
 from geometry.layout.place_dimensions import OF_PARTS
@@ -55,6 +57,7 @@ MEASURES: dict[str, tuple[str, ...]] = {
         "Starter.shoulder",
         "Free.length",
         "Free.width",
+        "Free.shoulder",
         "Free.tip",
     ),
     "strings": ("Nut.width", "Nut.margin_treble", "Nut.margin_bass"),
@@ -175,13 +178,16 @@ def _free_width(build: Build, _: Layout, __: Row | None) -> Found | None:
     return _across(Point(bounds.left, y), Point(bounds.right, y))
 
 
-def _free_tip(build: Build, _: Layout, __: Row | None) -> Found | None:
-    ends = None if isinstance(build.outline, Starter) else tip_ends(build)
-    if ends is None:
-        return None
-    left, right = ends
-    y = (left.y + right.y) / 2
-    return _across(Point(left.x, y), Point(right.x, y))
+def _free_across(ends_of: Callable[[Build], Ends]) -> Finder:
+    def find(build: Build, _: Layout, __: Row | None) -> Found | None:
+        ends = None if isinstance(build.outline, Starter) else ends_of(build)
+        if ends is None:
+            return None
+        left, right = ends
+        y = (left.y + right.y) / 2
+        return _across(Point(left.x, y), Point(right.x, y))
+
+    return find
 
 
 # Rows
@@ -278,7 +284,8 @@ _FINDERS: dict[str, Finder] = {
     "Starter.width_high": _starter_width("width_high"),
     "Free.length": _free_length,
     "Free.width": _free_width,
-    "Free.tip": _free_tip,
+    "Free.shoulder": _free_across(shoulder_ends),
+    "Free.tip": _free_across(tip_ends),
     "Nut.width": _nut,
     "OnLine.start": _start,
     "OnLine.pitch": _pitch,

@@ -37,7 +37,7 @@ Found = tuple[float, Picked]
 """A candidate with its distance in mm."""
 
 BESIDE, OF_RUN = 1.5, 0.25
-"""Who takes hold of the edge so near to a node means the node: times the pointer's reach, and share of the run at most."""
+"""Who takes hold of the edge so near to a node means the node: times the pointer's reach, share of the run at most."""
 
 
 def pick(

@@ -24,7 +24,7 @@ from app.widgets.sizes import FRAME
 from app.window.window import Window
 from geometry.document.build import Starter
 from geometry.document.edits import free_outline
-from geometry.document.stretch import outline_bounds, tip_ends
+from geometry.document.stretch import outline_bounds, shoulder_ends, tip_ends
 from geometry.layout.head_dimensions import FROM_THE_SIDE, head_dimension, shown_measures
 from geometry.layout.side_view import side_view
 from geometry.shape.bounds import Bounds
@@ -95,6 +95,38 @@ def test_a_free_outline_is_stretched_by_its_dimensions(bench: Window) -> None:
     bounds = outline_bounds(bench.session.build)
     assert bounds.right - bounds.left == pytest.approx(90.0, abs=0.2)
     assert bench.session.history.undo_label == "Change greatest width"
+
+
+@pytest.mark.parametrize("by_key", [False, True])
+def test_an_outline_is_freed_with_its_numbers_as_they_were_and_the_drawing_has_the_keyboard(
+    bench: Window, by_key: bool
+) -> None:
+    panel = head(bench)
+    starter = panel.starter.fields
+    before = [starter[name].text() for name in ("length", "width_low", "width_high")]
+    panel.free.setFocus(Qt.FocusReason.TabFocusReason)
+    if by_key:
+        QTest.keyClick(panel.free, Qt.Key.Key_Space)
+    else:
+        QTest.mouseClick(panel.free, LEFT)
+    after = [panel.free_length, panel.free_shoulder, panel.free_tip]
+    assert [field.text() for field in after] == before
+    assert all(field.isVisibleTo(panel) for field in after)
+    assert QApplication.focusWidget() is bench.canvas
+    assert bench.session.history.undo_label == "Free the outline"
+
+
+def test_the_shoulder_of_a_free_outline_is_typed_on_the_drawing(bench: Window) -> None:
+    bench.session.act("Free the outline", free_outline)
+    press(bench, "Free.shoulder")
+    field = head(bench).free_shoulder
+    assert QApplication.focusWidget() is field
+    QTest.keyClicks(field, "80")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    ends = shoulder_ends(bench.session.build)
+    assert ends is not None
+    assert ends[1].x - ends[0].x == pytest.approx(80.0)
+    assert bench.session.history.undo_label == "Change width at the shoulder"
 
 
 def test_a_dimension_pressed_twice_keeps_its_field(bench: Window) -> None:

@@ -6,9 +6,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.document.edits import free_outline
-from geometry.document.outline_edits import nodes_of
-from geometry.document.stretch import outline_bounds, tip_ends, with_length, with_tip_width, with_width
+from geometry.document.build import Bend, Starter
+from geometry.document.edits import free_outline, set_run
+from geometry.document.outline_edits import nodes_of, round_corner
+from geometry.document.starters import STARTERS
+from geometry.document.stretch import (
+    outline_bounds,
+    shoulder_ends,
+    tip_ends,
+    with_length,
+    with_shoulder_width,
+    with_tip_width,
+    with_width,
+)
 from geometry.document.twins import is_symmetric
 from geometry.layout.edge import edge_of
 from geometry.shape.point import Point
@@ -111,3 +121,52 @@ def test_the_sides_of_a_tip_do_not_meet() -> None:
     ):
         with_tip_width(build, 60.0)
     assert with_tip_width(build, 60.5) != build
+
+
+@pytest.mark.parametrize("starter", STARTERS.values(), ids=STARTERS.keys())
+def test_a_starter_that_is_freed_keeps_its_widths(starter: Starter) -> None:
+    build = free_outline(plain_head(outline=starter))
+    shoulder, tip = shoulder_ends(build), tip_ends(build)
+    assert shoulder is not None
+    assert tip is not None
+    assert shoulder[1].x - shoulder[0].x == pytest.approx(starter.width_low, abs=1e-9)
+    assert tip[1].x - tip[0].x == pytest.approx(starter.width_high, abs=1e-9)
+
+
+def test_a_rounding_of_the_tip_is_measured_to_its_corner() -> None:
+    build = plain_head(outline=rectangle())
+    assert tip_ends(build) == (Point(-40.0, 200.0), Point(40.0, 200.0))
+    rounded = round_corner(build, "n1", 12.0, symmetric=True)
+    ends = tip_ends(rounded)
+    assert ends is not None
+    assert [(at.x, at.y) for at in ends] == [pytest.approx(pair) for pair in ((-40, 200), (40, 200))]
+
+
+def test_a_half_round_tip_has_no_corners() -> None:
+    """Its sides run side by side: the width is that between the ends of the arc."""
+    sides = nodes((30.0, 0.0), (30.0, 170.0), (-30.0, 170.0), (-30.0, 0.0))
+    build = set_run(plain_head(outline=sides), "n1", Bend(bulge=1.0))
+    assert tip_ends(build) == (Point(-30.0, 170.0), Point(30.0, 170.0))
+
+
+@settings(max_examples=sampled(6, of=25), deadline=None)
+@given(st.floats(50.0, 110.0))
+def test_the_shoulder_takes_its_width_and_the_tip_stays(width: float) -> None:
+    build = free_outline(three_and_three())
+    after = with_shoulder_width(build, width)
+    ends = shoulder_ends(after)
+    assert ends is not None
+    assert ends[1].x - ends[0].x == pytest.approx(width, abs=1e-6)
+    assert is_symmetric(after)
+    upper = [
+        [node.at for node in nodes_of(each) if node.at.y > outline_bounds(build).top / 2]
+        for each in (build, after)
+    ]
+    assert upper[0] == upper[1]
+
+
+def test_the_sides_of_a_shoulder_do_not_meet() -> None:
+    outline = nodes((40.0, 0.0), (50.0, 30.0), (40.0, 200.0), (-40.0, 200.0), (-50.0, 30.0), (-40.0, 0.0))
+    build = plain_head(outline=outline)
+    with pytest.raises(SentenceError, match=r"sides of the shoulder would meet; expected .* more than 0 mm"):
+        with_shoulder_width(build, 0.0)

@@ -91,7 +91,8 @@ def test_most_of_a_short_run_stays_within_reach() -> None:
     layout = lay_out(build)
     beyond = pick(build, layout, Point(CORNER.x - 20.5, CORNER.y), 20.0, "face")
     within = pick(build, layout, Point(CORNER.x - 20.0, CORNER.y), 19.0, "face")
-    assert beyond is not None and beyond.kind == "run"
+    assert beyond is not None
+    assert beyond.kind == "run"
     assert within == Picked("node", "n1")
 
 
