@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
@@ -20,6 +21,7 @@ SIGN = 14.0
 """Size in pixels of a level's sign."""
 
 _TICK = 6.0  # half the length of the strokes across the ends
+_PAST = 8.0  # pixels past its ends that are kept free of the words of a line
 _OFF = 10.0  # from the line to its words
 _PLACE = 1.5  # ends that are closer than this many pixels are shown as one place
 _RING = 9.0
@@ -27,6 +29,7 @@ _MOST_SIGNS = 60
 _FURTHER, _STEPS = 12.0, 7
 """Words that would cover something step back by so many pixels, so often at most."""
 
+_ASIDE = SIGN / 2  # pixels by which a sign steps aside at a time
 _EDGE = 4.0  # pixels that words stay clear of the edge of the room
 
 
@@ -39,15 +42,22 @@ def measured_words(finding: Finding, units: Units) -> str:
 
 
 def paint_stops(
-    painter: QPainter, findings: Iterable[Finding], view: View, look: Look, shown: Finding | None
+    painter: QPainter,
+    findings: Iterable[Finding],
+    view: View,
+    look: Look,
+    shown: Finding | None,
+    taken: Sequence[QRectF] = (),
 ) -> tuple[QRectF, ...]:
     """A thin line and a sign at every place where the head cannot be drilled; one sign for places close by.
 
-    Gives back where the signs stand, in pixels.
+    A sign steps aside from what is `taken` (boxes in pixels), such as the number of the hole that it is about. Gives
+    back where the signs stand, in pixels.
     """
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     signs: list[QPointF] = []
+    boxes: list[QRectF] = []
     for finding in findings:
         if finding.level is not Level.STOP or len(signs) >= _MOST_SIGNS:
             break
@@ -58,10 +68,26 @@ def paint_stops(
         if any((middle - other).manhattanLength() < SIGN for other in signs):
             continue
         signs.append(middle)
-        _cased(painter, [QLineF(one, two)], look.paper, look.stop, 1.6)
-        paint_level(painter, square(middle, SIGN), Level.STOP, look)
+        boxes.append(clearest(_sign_places(middle, QLineF(one, two)), [*taken, *boxes]))
+        # Also from the place to a sign that stands beside it.
+        _cased(painter, [QLineF(one, two), QLineF(middle, boxes[-1].center())], look.paper, look.stop, 1.6)
+        paint_level(painter, boxes[-1], Level.STOP, look)
     painter.restore()
-    return tuple(square(middle, SIGN) for middle in signs)
+    return tuple(boxes)
+
+
+def _sign_places(middle: QPointF, reach: QLineF) -> list[QRectF]:
+    """Boxes for a sign: in the middle of its line, then further and further along it and to both sides."""
+    way = _way(reach)
+    ways = (way, -way, QPointF(-way.y(), way.x()), QPointF(way.y(), -way.x()))
+    steps = [each * (_ASIDE * step) for step in range(1, _STEPS) for each in ways]
+    return [square(middle + step, SIGN) for step in (QPointF(0.0, 0.0), *steps)]
+
+
+def _way(reach: QLineF) -> QPointF:
+    """The unit direction of a line; across where it is only a place."""
+    length = reach.length()
+    return QPointF(reach.dx(), reach.dy()) / length if length >= _PLACE else QPointF(1.0, 0.0)
 
 
 def paint_dimension(
@@ -74,8 +100,8 @@ def paint_dimension(
 ) -> QRectF | None:
     """The dimension line of one finding, cased so that it reads over any line, and its words.
 
-    They stand beside it, or further off with a line that leads to them, where they cover nothing of what is `taken`
-    (boxes in pixels). Gives back their box, None where the finding has no place.
+    They stand beside it, or further off with a line that leads to them, where they cover neither the line nor anything
+    of what is `taken` (boxes in pixels). Gives back their box, None where the finding has no place.
     """
     if finding.where is None:
         return None
@@ -98,12 +124,25 @@ def paint_dimension(
     words = measured_words(finding, units)
     middle = (one + two) / 2
     places = _places(QFontMetricsF(painter.font()), words, middle, way, clear, view)
-    tag = clearest(places, taken)
+    tag = clearest(places, [*_along(reach), *taken])
     if tag != places[0]:
         _cased(painter, [QLineF(middle, tag.center())], look.paper, colour, 1.2)
     _paint_words(painter, words, tag, finding.level, look)
     painter.restore()
     return tag
+
+
+def _along(reach: QLineF) -> list[QRectF]:
+    """Squares all along a line of measure and past its ends, as wide as the strokes there.
+
+    Words that leave them free let the line be seen, and the edge that is a little beyond where it is rounded.
+    """
+    if reach.length() < _PLACE:
+        return [square(reach.p1(), 2 * _RING)]
+    past = _way(reach) * _PAST
+    whole = QLineF(reach.p1() - past, reach.p2() + past)
+    count = math.ceil(whole.length() / (2 * _TICK))
+    return [square(whole.pointAt(place / count), 2 * _TICK) for place in range(count + 1)]
 
 
 def _upwards(across: QPointF) -> QPointF:

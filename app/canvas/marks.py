@@ -147,9 +147,13 @@ class MarkPainter:
                 fonts[key] = _font(usual, *key)
             yield text, fonts[key]
 
+    def names_seen(self, usual: QFont, view: View) -> list[QRectF]:
+        """Boxes, in pixels, of the names of parts."""
+        return [_words_box(text, font, view) for text, font in self._lettered(usual, view)]
+
     def to_be_seen(self, usual: QFont, view: View) -> list[QRectF]:
         """Boxes, in pixels, of what no tag should cover: names of parts, and bores."""
-        names = [_words_box(text, font, view) for text, font in self._lettered(usual, view)]
+        names = self.names_seen(usual, view)
         bores = self._groups.get(Role.BORE)
         circles = () if bores is None else bores.circles
         return names + [square(view.to_screen(each.centre), 2 * each.radius * view.scale) for each in circles]

@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QBrush, QPainter
 
 from app.canvas.backdrop import Backdrop, Scenery, paint_rulers
+from app.canvas.beside import hardware_of
 from app.canvas.clear import bores_of
 from app.canvas.dimension import paint_dimension, paint_stops
 from app.canvas.drilled import paint_drilled, paint_drilled_legend
@@ -19,10 +20,11 @@ from app.canvas.mirror import paint_twins
 from app.canvas.overlay import paint_overlay
 from app.canvas.rings import paint_rings
 from app.canvas.underlay import USUAL, Underlay, UnderlayPainter
+from app.canvas.view import View
 from app.document.scene import Scene, Side
 from app.document.selection import Item
 from export.drawing import Drawing, Role
-from geometry.checks.judge import Finding
+from geometry.checks.judge import Finding, Level
 from geometry.layout.head_dimensions import HeadDimension
 from geometry.layout.layout import Layout
 from geometry.search.rings.joint import Joint
@@ -84,6 +86,10 @@ class ScenePainter:
             bounds = bounds.joined(Drawing(marks).bounds) if marks else bounds
         return bounds
 
+    def _hardware(self, scene: Scene, view: View) -> list[QRectF]:
+        """Where the hardware of the back lies, in pixels."""
+        return [view.box_to_screen(box) for box in hardware_of(scene.layout)]
+
     def paint(self, painter: QPainter, shown: Shown) -> None:
         """One frame, in pixels of the canvas."""
         scene, scenery = shown.scene, shown.scenery
@@ -107,12 +113,24 @@ class ScenePainter:
         paint_twins(painter, scene, view, look)
         paint_overlay(painter, scene, view, look, shown.hovered)
         # Over what is selected, whose rings would cut the signs in two.
-        signs = paint_stops(painter, scene.findings, view, look, shown.finding)
+        # The worst finding is the first one: without a stop there are no signs to keep off names.
+        stops = bool(scene.findings) and scene.findings[0].level is Level.STOP
+        names = marks.names_seen(scenery.font, view) if stops else []
+        signs = paint_stops(painter, scene.findings, view, look, shown.finding, names)
+        hardware = self._hardware(scene, view) if shown.measures and shown.side != "face" else []
         self.boxes = paint_measures(
-            painter, shown.measures, shown.lit, view, look, scenery.units, signs, shown.covered
+            painter,
+            shown.measures,
+            shown.lit,
+            view,
+            look,
+            scenery.units,
+            [*signs, *hardware],
+            shown.covered,
         )
         if shown.finding is not None:
-            taken = [*signs, *marks.to_be_seen(scenery.font, view)]
+            seen = marks.to_be_seen(scenery.font, view)
+            taken = [*signs, *seen, *(box for box, _ in self.boxes)]
             paint_dimension(painter, shown.finding, view, look, scenery.units, taken)
         if some_drilled and scene.ghost is None:
             head = view.transform.mapRect(marks.outline(drawing).boundingRect())

@@ -8,6 +8,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.canvas.backdrop import Scenery, grid_steps, ruler_width
+from app.canvas.beside import beside_hardware, hardware_of
 from app.canvas.look import LIGHT, Look, line
 from app.canvas.painting import ScenePainter, Shown
 from app.canvas.places import bounds_of_items, moved_posts
@@ -232,7 +233,8 @@ class Surface(QWidget):
         if scene.gesture or scene.ghost is not None:
             return ()
         found = (head_dimension(scene.build, scene.layout, name, row, part) for name in names)
-        return tuple(each for each in found if each is not None)
+        hardware = hardware_of(scene.layout) if self._side != "face" else ()
+        return tuple(beside_hardware(each, hardware) for each in found if each is not None)
 
     def highlight(self, finding: Finding | None) -> None:
         """Show the dimension line of a finding; it follows the finding while the build changes.

@@ -19,6 +19,7 @@ from app.canvas.surface import Surface
 from app.canvas.view import View
 from app.document.files import load_build
 from app.document.ghost import Ghost
+from app.document.scene import Side
 from app.document.session import Session
 from app.tools.painting import Tag, paint_tags
 from geometry.checks.judge import Level
@@ -81,6 +82,74 @@ def test_the_tag_of_a_finding_covers_no_name(qtbot: QtBot, sample: str, size: tu
         assert box is not None
         covered = [each for each in kept if each.adjusted(1, 1, -1, -1).intersects(box)]
         assert covered == [], (finding.check, box)
+
+
+@pytest.mark.parametrize("size", [(520, 420), (900, 700)], ids=str)
+@pytest.mark.parametrize("sample", FAILING)
+def test_the_tag_of_a_finding_leaves_what_it_measures_in_sight(
+    qtbot: QtBot, sample: str, size: tuple[int, int]
+) -> None:
+    surface = canvas_of(Session(load_build(SAMPLES / f"{sample}.pegwright")))
+    qtbot.addWidget(surface)
+    surface.resize(*size)
+    looked = [each for each in surface.session.scene.findings if each.level is not Level.FINE and each.where]
+    for finding in looked[:6]:
+        surface.zoom_to_finding(finding)
+        surface.grab()
+        view = surface.view
+        _, painter = painter_on(surface)
+        kept = surface._painter._face.to_be_seen(surface.font(), view)
+        box = paint_dimension(painter, finding, view, LIGHT, "mm", kept)
+        painter.end()
+        assert box is not None
+        assert finding.where is not None
+        one, two = finding.where
+        measured = [view.to_screen(one.toward(two, share / 20)) for share in range(21)]
+        assert not any(box.adjusted(-4, -4, 4, 4).contains(place) for place in measured), finding.check
+
+
+@pytest.mark.parametrize("side", ["face", "back", "both"])
+def test_the_signs_of_stops_cover_no_name_of_a_small_drawing(qtbot: QtBot, side: Side) -> None:
+    """Where the sign stood in the middle of its line it covered the number of a post, seen from any side."""
+    surface = canvas_of(Session(load_build(SAMPLES / "fails-string-rubs-post.pegwright")))
+    qtbot.addWidget(surface)
+    surface.resize(*SMALL)
+    surface.set_side(side)
+    surface.fit()
+    surface.grab()
+    view, marks = surface.view, surface._painter._back if side == "back" else surface._painter._face
+    names = marks.names_seen(surface.font(), view)
+    _, painter = painter_on(surface)
+    findings = surface.session.scene.findings
+    plain = paint_stops(painter, findings, view, LIGHT, None)
+    signs = paint_stops(painter, findings, view, LIGHT, None, names)
+    painter.end()
+    assert len(signs) == len(plain) > 0
+    assert any(sign.intersects(name) for sign in plain for name in names)
+    assert not any(sign.intersects(name) for sign in signs for name in names)
+
+
+@pytest.mark.parametrize("side", ["face", "back", "both"])
+def test_lines_of_measure_run_clear_of_hardware_that_is_in_view(qtbot: QtBot, side: Side) -> None:
+    surface = canvas_of(Session(three_and_three()), 900, 700)
+    qtbot.addWidget(surface)
+    surface.set_side(side)
+    surface.show_measures(MEASURES["head"])
+    surface.grab()
+    view, layout = surface.view, surface.session.scene.layout
+    lines = {each.name: each.ends for each in surface._dimensions()}
+    buttons = [view.box_to_screen(post.button.bounds) for post in layout.posts]
+    reach = max(abs(x) for post in layout.posts for x in (post.button.bounds.left, post.button.bounds.right))
+    out = abs(lines["Starter.length"][0].x)
+    assert (out > reach) == (side != "face"), "beside the face alone it stands close to the wood"
+    if side != "face":
+        for name in ("Starter.length", "Starter.shoulder"):
+            ends = [view.to_screen(end) for end in lines[name]]
+            line = QRectF(*ends).normalized().adjusted(-4, -4, 4, 4)
+            assert not any(line.intersects(button) for button in buttons), name
+        boxes = surface._painter.boxes
+        assert {"Starter.length", "Starter.width_low"} <= {name for _, name in boxes}
+        assert not any(box.intersects(button) for box, _ in boxes for button in buttons)
 
 
 @pytest.mark.parametrize("sample", FAILING)
