@@ -12,7 +12,7 @@ from functools import lru_cache
 import msgspec
 from msgspec import UNSET
 from msgspec.inspect import FloatType, Metadata, StructType, Type, UnionType, VarTupleType
-from msgspec.structs import fields, replace
+from msgspec.structs import replace
 
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
@@ -36,9 +36,9 @@ def _measures(part: object, path: str) -> Iterator[tuple[str, float]]:
         for number, each in enumerate(part):
             yield from _measures(each, f"{path}[{number}]")
     elif isinstance(part, msgspec.Struct):
-        for field in fields(part):
-            if field.name != NOT_OF_THE_TUNER:
-                yield from _measures(getattr(part, field.name), f"{path}.{field.name}".lstrip("."))
+        for name in part.__struct_fields__:
+            if name != NOT_OF_THE_TUNER:
+                yield from _measures(getattr(part, name), f"{path}.{name}".lstrip("."))
 
 
 @lru_cache(maxsize=1)
@@ -82,7 +82,7 @@ def measured(hardware: Hardware) -> set[str]:
 
 def _alike(one: Hardware, other: Hardware) -> int:
     """How many parts and measures of two tuners are the same."""
-    return sum(getattr(one, each.name) == getattr(other, each.name) for each in fields(Hardware))
+    return sum(getattr(one, name) == getattr(other, name) for name in Hardware.__struct_fields__)
 
 
 def with_measured(hardware: Hardware, paths: Set[str]) -> Hardware:
