@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from app.command_line.check import as_json, ring_as_json
+from app.command_line.check import as_json
+from app.command_line.rings import ring_as_json
 from geometry.checks.judge import findings
 from geometry.document.codec import read_build
 from geometry.layout.layout import lay_out

@@ -14,16 +14,11 @@ from app.document.files import load_build
 from app.document.messages import NO_CURES, Refusal, complain, report, tell, tell_json
 from app.document.naming import named
 from export.fingerprint import fingerprint
-from geometry.bench.bore_fit import advice
-from geometry.bench.fit_words import advice_words
 from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.checks.words import say
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.rings.allowance import Ring, allowance
-from geometry.search.rings.allowance_words import say_ring, say_rings
 from geometry.trade.measured import say_typical
-from geometry.trade.quantities import show_radius
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
@@ -68,7 +63,7 @@ def run(chosen: argparse.Namespace) -> int:
         if typical := say_typical(post.hardware for post in layout.posts):
             tell(f"  {typical}")
         if chosen.rings:
-            tell(*(f"  {line}" for line in ring_lines(build, layout, chosen.units)))
+            tell(*(f"  {line}" for line in _rings(build, layout, chosen.units)))
         tell(f"  Fingerprint {mark}.")
     if chosen.json:
         tell_json(results)
@@ -84,20 +79,20 @@ def _cures(build: Build, shop: Shop) -> dict[Finding, list[str]]:
     return cures_in_words(build, shop)
 
 
-def ring_lines(build: Build, layout: Layout, units: Units) -> list[str]:
-    """How far the holes may miss, as lines of text: all at once, then each alone."""
-    found = allowance(build, layout)
-    lines = [say_rings(found, units)]
-    for ring in found.rings if found.told else ():
-        joint = "" if ring.broken else f" Together with all others: {show_radius(ring.radius, units)}."
-        lines.append(say_ring(ring, build, units) + joint)
-    return lines
+def _rings(build: Build, layout: Layout, units: Units) -> list[str]:
+    # Loaded when they are asked for, and so is advice: a plain check must start fast.
+    from app.command_line.rings import ring_lines
+
+    return ring_lines(build, layout, units)
 
 
 def _advice(build: Build, finding: Finding, units: Units, shop: Shop) -> str:
     """What to do about a finding, as a sentence; empty where nothing is suggested."""
     if finding.check != "bore fit" or finding.level is Level.FINE:
         return ""
+    from geometry.bench.bore_fit import advice
+    from geometry.bench.fit_words import advice_words
+
     found = advice(build, finding.about[0].key, shop)
     return "" if found is None else f"{advice_words(found, units).capitalize()}."
 
@@ -110,33 +105,12 @@ def _results(
     shop: Shop,
     cures: dict[Finding, list[str]] | None,
 ) -> dict[str, Any]:
-    rings = allowance(build, layout)
+    from app.command_line.rings import rings_as_json
+
     told = [as_json(each, units, _advice(build, each, units, shop)) for each in found]
     if cures is not None:
         told = [{**words, "cures": cures.get(each, [])} for words, each in zip(told, found, strict=True)]
-    return {
-        "findings": told,
-        "rings": [ring_as_json(ring, build, units) for ring in rings.rings],
-        "rings_in_words": say_rings(rings, units),
-    }
-
-
-def ring_as_json(ring: Ring, build: Build, units: Units) -> dict[str, Any]:
-    """The ring of one hole as plain data, lengths in mm."""
-    ends = ring.ends
-    return {
-        "hole": ring.label,
-        "at": [ring.at.x, ring.at.y],
-        "ring": ring.radius,
-        "alone": ring.alone,
-        "looks_even_within": ring.even,
-        "lean_deg": ring.lean_deg,
-        "broken": ring.broken,
-        "ends": None if ends is None else ends.check,
-        "about": [] if ends is None else [part.name for part in ends.about],
-        "toward": None if ends is None or ends.toward is None else [ends.toward.x, ends.toward.y],
-        "words": say_ring(ring, build, units),
-    }
+    return {"findings": told, **rings_as_json(build, layout, units)}
 
 
 def as_json(finding: Finding, units: Units, advice: str = "") -> dict[str, Any]:

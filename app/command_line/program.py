@@ -10,7 +10,7 @@ import argparse
 import io
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -44,7 +44,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         if _wants_window(given):
             return _open_window(given)
-        chosen = _parser().parse_args(with_signs(given))
+        chosen = _parser(given[0]).parse_args(with_signs(given))
         if getattr(chosen, "units", "mm") is None:
             chosen.units = _units_of_the_shop(chosen)
         code = int(chosen.run(chosen))
@@ -153,7 +153,8 @@ class _Command(_Parser):
         return known, rest
 
 
-def _parser() -> argparse.ArgumentParser:
+def _parser(command: str = "") -> argparse.ArgumentParser:
+    """What understands every command, or the one that is given alone: to make all takes as long as a check."""
     made = _Parser(
         prog="pegwright",
         description="Places tuners on a headstock, proves that everything clears, and draws it at full scale.",
@@ -164,19 +165,28 @@ def _parser() -> argparse.ArgumentParser:
     commands: Commands = made.add_subparsers(
         title="commands", required=True, metavar="COMMAND", parser_class=_Command
     )
-    add_check_command(commands)
-    add_export_command(commands)
-    add_new_command(commands)
-    add_intake_command(commands)
-    add_refit_commands(commands)
-    add_bench_commands(commands)
-    add_best_command(commands)
-    add_missed_command(commands)
-    add_drilled_command(commands)
-    add_compare_command(commands)
-    add_nut_command(commands)
-    add_bore_command(commands)
-    add_intake_sheet_command(commands)
-    add_list_commands(commands)
-    add_desktop_command(commands, made)
+    one = [add for add, names in COMMANDS if command in names]
+    for add in one or [add for add, _ in COMMANDS]:
+        add(commands)
+    if not one:
+        add_desktop_command(commands, made)
     return made
+
+
+COMMANDS: tuple[tuple[Callable[[Commands], None], tuple[str, ...]], ...] = (
+    (add_check_command, ("check",)),
+    (add_export_command, ("export",)),
+    (add_new_command, ("new",)),
+    (add_intake_command, ("intake",)),
+    (add_refit_commands, ("refit", "fits", "widths")),
+    (add_bench_commands, ("strength", "balance")),
+    (add_best_command, ("best",)),
+    (add_missed_command, ("missed",)),
+    (add_drilled_command, ("drilled",)),
+    (add_compare_command, ("compare",)),
+    (add_nut_command, ("nut",)),
+    (add_bore_command, ("bore",)),
+    (add_intake_sheet_command, ("intake-sheet",)),
+    (add_list_commands, ("hardware", "strings", "woods", "sheets", "schema")),
+)
+"""What adds commands to a parser, and the names of those, in the order of the help; `desktop` comes last."""

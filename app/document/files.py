@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import errno
 import os
-import shutil
 import stat
 from pathlib import Path
 
@@ -129,6 +128,8 @@ def write_whole(path: Path, data: bytes, *, like: Path | None = None) -> None:
             if like is None:
                 temporary.chmod(_mode(target))
             else:
+                import shutil  # only now: reading a build must start fast
+
                 shutil.copystat(like, temporary)
             if os.name == "nt":
                 stream.close()  # an open file cannot be renamed there

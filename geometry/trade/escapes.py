@@ -8,7 +8,6 @@ the joiners that some scripts need.
 from __future__ import annotations
 
 import re
-from html import escape
 
 STEERING = re.compile(
     "[\x00-\x1f\x7f-\x9f"  # C0 and C1 controls, ECMA-48: line breaks, escape sequences
@@ -38,7 +37,11 @@ def in_json(text: str) -> str:
 def in_tip(text: str) -> str:
     """For a tip, which reads what looks like mark-up as such: its signs are letters."""
     told = on_one_line(text)
-    return f"<span>{escape(told)}</span>" if "<" in told or "&" in told else told
+    if "<" not in told and "&" not in told:
+        return told
+    from html import escape  # only now: its table of names is long, and commands have no tips
+
+    return f"<span>{escape(told)}</span>"
 
 
 def in_menu(text: str) -> str:

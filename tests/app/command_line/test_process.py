@@ -6,10 +6,12 @@ import json
 import os
 import subprocess
 import sys
+from argparse import ArgumentParser
 from pathlib import Path
 
 import pytest
 
+from app.command_line.program import COMMANDS, _parser
 from tests.amount import in_turns
 
 ROOT = Path(__file__).parents[3]
@@ -42,6 +44,20 @@ def test_check_brings_in_no_heavy_library() -> None:
     command = [sys.executable, "-c", program, "check", *map(str, SAMPLES)]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True, timeout=60)
     assert done.stderr == "1 []\n"
+
+
+def test_a_command_that_is_understood_alone_is_the_same_among_all() -> None:
+    among_all = _commands("")
+    assert list(among_all) == [*(name for _, names in COMMANDS for name in names), "desktop"]
+    for name, parser in among_all.items():
+        assert _commands(name)[name].format_help() == parser.format_help()
+        assert len(_commands(name)) < len(among_all) or name == "desktop"
+
+
+def _commands(given: str) -> dict[str, ArgumentParser]:
+    parser = _parser(given)
+    (commands,) = (each.choices for each in parser._actions if isinstance(each.choices, dict))
+    return commands
 
 
 def test_the_exit_code_of_the_process(tmp_path: Path) -> None:
