@@ -23,9 +23,9 @@ from geometry.search.answers.missed_words import (
     say_head,
     say_located,
     say_place,
-    say_rescue,
     say_rest,
     say_too_few,
+    say_ways_out,
 )
 from geometry.search.answers.readings import ALONE, Located, Reading, located
 from geometry.search.answers.rescue import Rescue, rescue
@@ -164,8 +164,7 @@ def _sentences(answer: _Answer, units: Units) -> Iterator[str]:
     yield from answer.found.sentences
     yield from say_head(answer.hole, units)
     yield from say_rest(answer.hole, answer.proposal, answer.steps, units)
-    yield from say_remedies(answer.remedies, answer.build, units)
-    yield from (sentence for sentence in say_rescue(answer.hole, answer.rescue, units) if sentence)
+    yield from say_ways_out(answer.hole, answer.rescue, answer.remedies, answer.build, units)
 
 
 def _as_json(answer: _Answer, units: Units) -> dict[str, Any]:

@@ -14,13 +14,13 @@ from geometry.checks.judge import Level, worst
 from geometry.document.build import Build
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import Layout, lay_out
+from geometry.search.answers import missed_words
 from geometry.search.answers.missed import Missed, Rest, Step, best_of_rest, missed, steps_of
-from geometry.search.answers.missed_words import say_head, say_located, say_place, say_rescue, say_rest
+from geometry.search.answers.missed_words import say_head, say_located, say_place, say_rest
 from geometry.search.answers.readings import Located, Reading
 from geometry.search.answers.rescue import Rescue, rescue
 from geometry.search.placing.best import Proposal
 from geometry.search.placing.cures import Remedy, remedies
-from geometry.search.placing.cures_words import say_remedies
 from geometry.search.rings.joint import exact_rings
 from geometry.shape.point import Point
 from geometry.trade.units import Units
@@ -93,5 +93,6 @@ def say_others(answer: Answer, units: Units) -> Sequence[str]:
 
 def say_ways_out(answer: Answer, units: Units) -> Sequence[str]:
     """What else would save the head."""
-    cures = say_remedies(answer.remedies, answer.build, units, translated)
-    return (*cures, *(each for each in say_rescue(answer.hole, answer.rescue, units) if each))
+    return missed_words.say_ways_out(
+        answer.hole, answer.rescue, answer.remedies, answer.build, units, translated
+    )

@@ -120,7 +120,7 @@ class MissedPanel(ProposingPanel[Answer]):
         )
         self.leave = button(self.tr("Dismiss"), self.tr("Leave everything as it was (Esc)"))
         self.take.clicked.connect(self._take)
-        self.leave.clicked.connect(self._clear)
+        self.leave.clicked.connect(self._dismiss)
         self.result = MissedResult(self.units)
         for part in (form, line(self.take, self.leave), self.searching, self.result):
             self.column.addWidget(part)
@@ -245,6 +245,11 @@ class MissedPanel(ProposingPanel[Answer]):
         self.result.show_found(found)
         self._allow()
 
+    def _rest(self) -> None:
+        if self.searching.stop.hasFocus():
+            self.rest.setFocus()
+        super()._rest()
+
     # What becomes of it
 
     def _drop(self) -> None:
@@ -274,8 +279,14 @@ class MissedPanel(ProposingPanel[Answer]):
         self._forget()
         self._allow()
 
+    def _dismiss(self) -> None:
+        """Forget all; the button that was pressed goes grey, and the keyboard stays in the panel."""
+        self.hole.setFocus()
+        self._clear()
+
     def _stop(self) -> None:
         """End the search for better places; the hole alone is told."""
+        self.rest.setFocus()  # the button that was pressed goes away
         self.rest.set_value(None)
         self._look()
 

@@ -6,7 +6,7 @@ from app.panels.level_sign import Verdict
 from app.panels.missed_answer import Answer, say_answer, say_others, say_ways_out
 from app.panels.proposing import Result
 from app.panels.sentences import sentence, tell
-from app.widgets.kit import heading
+from app.widgets.kit import heading, remark
 from geometry.trade.units import Units
 
 
@@ -17,16 +17,33 @@ class MissedResult(Result[Answer]):
         super().__init__(units)
         self.verdict = Verdict()
         self.says, self.others, self.ways = sentence(), sentence(), sentence()
-        self.ways_title = heading(self.tr("What else would help"))
+        self.about, self.ways_title = remark(), heading("")
         others_title = heading(self.tr("The other holes"))
-        for part in (self.verdict, self.says, others_title, self.others, self.ways_title, self.ways):
+        for part in (
+            self.about,
+            self.verdict,
+            self.says,
+            others_title,
+            self.others,
+            self.ways_title,
+            self.ways,
+        ):
             self.column.addWidget(part)
 
     def _tell(self, found: Answer) -> None:
         verdict, more = say_answer(found, self._units)
+        # Two heads are told of at once, the plan beside this one, and one may clear where the other does not.
+        self.about.setText(
+            self.tr("This is the head with hole {0} as drilled. The findings are of the plan.").format(
+                found.hole.label
+            )
+        )
         self.verdict.say(found.level, verdict)
         tell(self.says, more)
         tell(self.others, say_others(found, self._units))
         ways = say_ways_out(found, self._units)
         tell(self.ways, ways)
+        self.ways_title.setText(
+            self.tr("What else would help with hole {0} as drilled").format(found.hole.label)
+        )
         self.ways_title.setVisible(bool(ways))

@@ -7,17 +7,20 @@ from collections.abc import Iterator, Sequence
 from geometry.checks.judge import Level
 from geometry.checks.trimmed import once_trimmed
 from geometry.checks.words import say
+from geometry.document.build import Build
 from geometry.search.answers.fitting_words import say_work
 from geometry.search.answers.missed import Missed, Step, WithHoles
 from geometry.search.answers.readings import AGREE, Located
 from geometry.search.answers.rescue import SOUND, Plug, Rescue
 from geometry.search.placing.best import Proposal
+from geometry.search.placing.cures import Remedy
+from geometry.search.placing.cures_words import say_remedies
 from geometry.search.rings.allowance import rounded_down
 from geometry.search.rings.allowance_words import say_rings
 from geometry.shape.point import Vector
 from geometry.shape.tolerance import PRINT
 from geometry.trade.quantities import show_length, show_measured, show_need, show_radius
-from geometry.trade.sentence import say_note
+from geometry.trade.sentence import Translate, as_it_is, say_note
 from geometry.trade.units import Units
 
 NOTICED = 0.05
@@ -42,16 +45,25 @@ def say_place(hole: Missed, units: Units = "mm") -> str:
     return f"Hole {hole.label} is {far} from its mark: {say_step(hole.by, units)}, as the face shows it."
 
 
+def say_drilled_holes(hole: WithHoles) -> str:
+    """Which head is meant, behind "with"."""
+    return f"hole {hole.label} as drilled" if isinstance(hole, Missed) else "these holes as drilled"
+
+
 def say_head(hole: WithHoles, units: Units = "mm") -> Iterator[str]:
-    """Whether the head still works, what is worse for the miss, and how far the other holes may miss."""
-    one = isinstance(hole, Missed)
+    """Whether the head still works, what is worse for the miss, and how far the other holes may miss.
+
+    Every verdict says that it is of the head as drilled: what is told of the plan may be another.
+    """
+    drilled = f"With {say_drilled_holes(hole)}"
     if hole.works:
-        yield "The head still works." if hole.worse else "The head still works, and no clearance got worse."
+        unspoilt = "" if hole.worse else ", and no clearance got worse"
+        yield f"{drilled}, the head still works{unspoilt}."
     elif any(each.level is Level.STOP for each in hole.worse):
-        yield f"With {'this hole' if one else 'these holes'} the head does not work as it is."
+        yield f"{drilled}, the head does not work."
     else:
-        cause = "this hole is" if one else "these holes are"
-        yield f"The head does not work, but {cause} not the cause: it did not work before."
+        cause = "this hole is" if isinstance(hole, Missed) else "these holes are"
+        yield f"{drilled}, the head does not work, but {cause} not the cause: as planned it does not work either."
     marks = {Level.STOP: "STOP: ", Level.WATCH: "Watch: "}
     yield from (f"{marks[each.level]}{say(each, units)}" for each in hole.worse)
     yield say_rings(hole.allowance, units)
@@ -79,16 +91,38 @@ def say_rest(
     yield from (
         f"Move the mark of hole {each.label}: {say_step(each.new - each.old, units)}." for each in steps
     )
+    if proposal.forbidden is None and not hole.works:
+        yield "With these marks moved, the head works."
+
+
+def say_ways_out(
+    hole: Missed,
+    found: Rescue,
+    cures: Sequence[Remedy],
+    there: Build,
+    units: Units = "mm",
+    translate: Translate = as_it_is,
+) -> tuple[str, ...]:
+    """What else would save the head; `cures` are those of `there`, the head with the other marks where they go.
+
+    Where the others move, each sentence stands behind the head that it is about.
+    """
+    of_there = list(say_remedies(cures, there, units, translate))
+    of_hole = list(say_rescue(hole, found, units))
+    plug = say_plug(hole, found.plug, units)
+    if there != hole.build:
+        of_there = ["With the other marks moved:", *of_there] if of_there else []
+        of_hole = ["With the other marks where they are:", *of_hole] if of_hole else []
+    return (*of_there, *of_hole, *([plug] if plug else []))
 
 
 def say_rescue(hole: Missed, found: Rescue, units: Units = "mm") -> Iterator[str]:
-    """What else would save the head."""
+    """What else would save the head with the other holes at their marks, but for a plug."""
     if found.washer is not None:
         washer = show_length(found.washer, units)
-        yield f"A washer of {washer} or less on tuner {hole.label} cures what is at stop."
+        yield f"A washer of {washer} or less on tuner {hole.label} clears what this hole put at stop."
     for fit in found.models:
         yield f"Other tuners for the bores of this row: {fit.model.name}, {say_work(fit, units)}."
-    yield say_plug(hole, found.plug, units)
 
 
 def say_plug(hole: Missed, plug: Plug, units: Units = "mm") -> str:

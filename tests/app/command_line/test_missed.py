@@ -28,7 +28,7 @@ def test_a_small_miss_is_told_and_nothing_is_written(capsys: Printed) -> None:
     assert (
         "Hole 3 is 0.72 mm from its mark: 0.6 mm right, 0.4 mm towards the nut, as the face shows it." in said
     )
-    assert "The head still works" in said
+    assert "the head still works" in said
 
 
 def test_an_offset_may_begin_with_a_minus_sign(capsys: Printed) -> None:

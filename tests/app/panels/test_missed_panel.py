@@ -84,7 +84,7 @@ def test_the_hole_is_shown_at_once_and_told_soon(session: Session, panel: Missed
     assert ghost is not None
     assert ghost.joint is not None
     assert [ring.drilled for ring in ghost.joint.rings] == [True, *[False] * 5]
-    assert panel.result.verdict.words.text().startswith("The head still works")
+    assert panel.result.verdict.words.text().startswith("With hole 1 as drilled, the head still works")
     assert "0.6 mm right, 0.4 mm towards the nut" in told(panel.result.says)
     assert "stay at their marks" in told(panel.result.others)
     assert "plug" in told(panel.result.ways)
@@ -105,7 +105,9 @@ def test_a_hole_out_of_the_wood_does_not_work(qtbot: QtBot) -> None:
     near = row("treble", 2, rule=OnLine(start=60.0, pitch=40.0, inset=12.0))
     panel = shown(qtbot, MissedPanel(Session(plain_head(near))), height=1400)
     miss(panel, qtbot, "6.5", "0")
-    assert "does not work" in panel.result.verdict.words.text()
+    assert panel.result.verdict.words.text() == "With hole spare A as drilled, the head does not work."
+    assert "hole spare A as drilled. The findings are of the plan." in panel.result.about.text()
+    assert panel.result.ways_title.text() == "What else would help with hole spare A as drilled"
     assert "STOP" in told(panel.result.says)
     assert panel.take.isEnabled()
 
@@ -123,6 +125,7 @@ def test_the_rest_is_placed_best(qtbot: QtBot) -> None:
     qtbot.waitUntil(rested(panel), timeout=SOON)
     assert not panel.searching.stop.isVisible()
     assert "Move the mark of hole spare B" in told(panel.result.others)
+    assert "With these marks moved, the head works." in told(panel.result.others)
     press(panel.take)
     new = [post.at for post in session.scene.layout.posts]
     assert new[0].distance(old[0] + Vector(0.0, 1.0)) < 1e-6
@@ -146,6 +149,7 @@ def test_a_search_for_the_rest_is_given_up(
             QTest.keyClick(panel.rest, Qt.Key.Key_Escape)
         else:
             press(panel.searching.stop)
+            assert panel.window().focusWidget() is panel.rest
         assert not panel.searching.stop.isVisible()
         assert panel.rest.currentText() == "Stay at their marks"
         qtbot.waitUntil(rested(panel), timeout=SOON)
@@ -159,6 +163,7 @@ def test_it_goes_without_a_trace(session: Session, panel: MissedPanel, qtbot: Qt
     miss(panel, qtbot)
     if how == "dismiss":
         press(panel.leave)
+        assert panel.hole.hasFocus(), "the button goes grey, and the keyboard stays in the panel"
     elif how == "esc":
         QTest.keyClick(panel.tipward, Qt.Key.Key_Escape)
     elif how == "edit":

@@ -15,6 +15,7 @@ from geometry.checks.judge import Level, findings
 from geometry.document.build import Build
 from geometry.document.codec import read_build, write_build
 from geometry.document.edits import set_drilled
+from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import displaced, lay_out
 from geometry.search.answers.missed import Missed, best_of_rest, missed, steps_of, worse
 from geometry.search.answers.missed_words import (
@@ -27,10 +28,12 @@ from geometry.search.answers.missed_words import (
     say_rest,
     say_step,
     say_too_few,
+    say_ways_out,
 )
 from geometry.search.answers.readings import Located
-from geometry.search.answers.rescue import SOUND, enclosing, plug_for, rescue
+from geometry.search.answers.rescue import SOUND, Rescue, enclosing, plug_for, rescue
 from geometry.search.placing.best import best
+from geometry.search.placing.cures import remedies
 from geometry.search.placing.standing import standing_of
 from geometry.search.placing.wish import Wish
 from geometry.search.rings.allowance import allowance
@@ -43,7 +46,7 @@ from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Circle
 from geometry.trade.hardware import Disc, RearButton
 from tests.amount import sampled
-from tests.builds import HALF, change, plain_head, post_at, six_in_line, three_and_three, tuner
+from tests.builds import HALF, change, plain_head, post_at, six_in_line, three_and_three, tuner, turns_too_low
 
 SAMPLES = Path(__file__).parents[4] / "sample_builds"
 COORDINATES = st.floats(-30.0, 30.0)
@@ -181,7 +184,7 @@ def test_a_small_miss_is_said_to_work() -> None:
     assert say_place(there) == (
         "Hole 2 is 0.22 mm from its mark: 0.2 mm right, 0.1 mm towards the nut, as the face shows it."
     )
-    assert next(say_head(there)).startswith("The head still works")
+    assert next(say_head(there)).startswith("With hole 2 as drilled, the head still works")
 
 
 def test_a_hole_too_near_its_neighbour_is_said_to_stop_and_what_it_breaks() -> None:
@@ -194,7 +197,7 @@ def test_a_hole_too_near_its_neighbour_is_said_to_stop_and_what_it_breaks() -> N
     broken = {each.check for each in there.worse if each.level is Level.STOP}
     assert {"web", "body gap"} <= broken
     words = list(say_head(there))
-    assert words[0] == "With this hole the head does not work as it is."
+    assert words[0] == "With hole spare A as drilled, the head does not work."
     assert any(each.startswith("STOP: ") for each in words)
 
 
@@ -202,9 +205,9 @@ def test_what_was_broken_before_is_not_laid_to_the_hole() -> None:
     build = pair(14.0)
     there = hole(build, "spare A", 0.0, 0.0)
     assert there.worse == ()
-    assert (
-        next(say_head(there))
-        == "The head does not work, but this hole is not the cause: it did not work before."
+    assert next(say_head(there)) == (
+        "With hole spare A as drilled, the head does not work, but this hole is not the cause: "
+        "as planned it does not work either."
     )
     assert say_place(there) == "Hole spare A is on its mark."
     assert say_plug(there, plug_for(there)) == ""
@@ -324,8 +327,8 @@ def test_a_smaller_washer_cures_what_only_washers_break() -> None:
     found = rescue(there)
     assert stops == {"washer gap"}
     assert found.washer == 23.0
-    assert (
-        next(say_rescue(there, found)) == "A washer of 23 mm or less on tuner spare A cures what is at stop."
+    assert next(say_rescue(there, found)) == (
+        "A washer of 23 mm or less on tuner spare A clears what this hole put at stop."
     )
     # 23 mm are 28.98 thirty-seconds of an inch.
     assert rescue(there, units="inch").washer == pytest.approx(28 / 32 * 25.4)
@@ -392,3 +395,22 @@ def test_a_washer_must_cover_its_bore() -> None:
     there = hole(change(pair(40.0), hardware=(big,)), "spare A", 0.0, 23.0)
     assert {each.check for each in there.worse if each.level is Level.STOP} == {"washer gap"}
     assert rescue(there).washer is None
+
+
+def test_ways_out_say_which_of_two_heads_they_are_about() -> None:
+    """A head whose lowest turns are too low, with a hole beside its mark and the other marks moved as well, or not."""
+    build = turns_too_low()
+    there = hole(build, "1", 0.2, 0.1)
+    moved = move_posts(
+        there.build, there.layout, {post.key: post.at for post in there.layout.posts if post.label == "2"}
+    )
+    found = Rescue(23.0, (), plug_for(there))
+    alone = say_ways_out(there, found, remedies(there.build), there.build)
+    assert [each.split(" ")[0] for each in alone] == ["What", "A", "Plug"]
+    both = say_ways_out(there, found, remedies(moved), moved)
+    assert both == (
+        "With the other marks moved:",
+        alone[0],
+        "With the other marks where they are:",
+        *alone[1:],
+    )
