@@ -22,6 +22,9 @@ from geometry.trade.escapes import in_tip
 FEWEST = 1
 """Rows that there is always room for."""
 
+LETTERS = 8
+"""Average letters of the second column that there is always room for, where its words are longer."""
+
 
 class PartTable(QTableWidget):
     """Rows of words, one for each part; choosing one selects it in the session.
@@ -79,12 +82,11 @@ class PartTable(QTableWidget):
         same_list = not set(self._keys).isdisjoint(keys)
         before = self._keys.index(self.current) if same_list and self.current in self._keys else 0
         self._keys = keys
-        if self.rowCount() != len(rows):
-            self.setRowCount(len(rows))
-            self.updateGeometry()
+        self.setRowCount(len(rows))
         for place, (_, words) in enumerate(rows):
             for column, text in enumerate(words):
                 self._show_cell(place, column, text)
+        self.updateGeometry()
         self._choose(scene, before, wanted)
         self._showing = False
 
@@ -129,5 +131,15 @@ class PartTable(QTableWidget):
         return QSize(200, header + rows * row + 2 * self.frameWidth())
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Not less."""
-        return QSize(120, self.sizeHint().height())
+        """Not less, and wide enough for every heading and for what names the parts."""
+        return QSize(max(120, self._least_width()), self.sizeHint().height())
+
+    def _least_width(self) -> int:
+        header, stretched = self.horizontalHeader(), min(1, self.columnCount() - 1)
+        wanted = [
+            max(header.sectionSizeHint(column), self.sizeHintForColumn(column))
+            for column in range(self.columnCount())
+        ]
+        letters = LETTERS * self.fontMetrics().averageCharWidth()
+        wanted[stretched] = max(header.sectionSizeHint(stretched), min(wanted[stretched], letters))
+        return sum(wanted) + 2 * self.frameWidth()

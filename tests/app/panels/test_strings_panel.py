@@ -9,6 +9,7 @@ from msgspec import UNSET
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.document.selection import Item
@@ -168,3 +169,21 @@ def test_no_more_strings_than_a_file_holds(qtbot: QtBot) -> None:
     many = tuple(replace(build.strings[0], key=f"s{number}") for number in range(40))
     panel = panel_of(qtbot, replace(build, strings=many))
     assert not panel.add.isEnabled()
+
+
+def test_the_least_width_leaves_room_for_every_heading_and_name(qtbot: QtBot) -> None:
+    wound = tuple(replace(each, kind="bronze wound") for each in three_and_three().strings)
+    panel = panel_of(qtbot, replace(three_and_three(), strings=wound))
+    body = panel.widget()
+    assert body is not None
+    panel.resize(body.minimumSizeHint().width() + panel.verticalScrollBar().sizeHint().width(), 700)
+    QApplication.processEvents()
+    table, metrics = panel.table, panel.fontMetrics()
+    assert table.horizontalHeader().length() <= table.viewport().width()
+    for column in range(table.columnCount()):
+        title = table.horizontalHeaderItem(column)
+        assert title is not None
+        heading = title.text()
+        below = [words(panel, row)[column] for row in range(table.rowCount())]
+        wanted = max(metrics.horizontalAdvance(each) for each in (heading, *below))
+        assert table.columnWidth(column) >= wanted, heading
