@@ -23,9 +23,11 @@ class FixingsForm(Form):
 
     Signals:
         edited: the whole tuple, after the maker changed one.
+        typed: the whole tuple with the number that is being typed.
     """
 
     edited = Signal(object)
+    typed = Signal(object)
 
     def __init__(
         self, record: type[Fixing], words: str, fresh: Fixing, lines: Sequence[Line], units: Units
@@ -44,7 +46,7 @@ class FixingsForm(Form):
         self.less.clicked.connect(self._remove)
         self.add(words.format(number="").strip(), self.which)
         self.add_wide(line(self.more, self.less))
-        self.numbers = Numbers(self, record, lines, units, self._edit)
+        self.numbers = Numbers(self, record, lines, units, self._edit, self._type)
         self.shared = Tick(
             self.tr("Shared with the neighbour"),
             tip=self.tr("It stands half-way between two tuners of the row"),
@@ -79,9 +81,15 @@ class FixingsForm(Form):
     def _edit(self, line: Line, value: float | None) -> None:
         self._change(line.field, value)
 
+    def _type(self, line: Line, value: float | None) -> None:
+        self.typed.emit(self._with(line.field, value))
+
     def _change(self, field: str, value: object) -> None:
+        self.edited.emit(self._with(field, value))
+
+    def _with(self, field: str, value: object) -> tuple[Fixing, ...]:
         part = replace(self._parts[self.place], **{field: value})
-        self.edited.emit((*self._parts[: self.place], part, *self._parts[self.place + 1 :]))
+        return (*self._parts[: self.place], part, *self._parts[self.place + 1 :])
 
     def _add(self) -> None:
         like: msgspec.Struct = self._parts[self.place] if self._parts else self._fresh

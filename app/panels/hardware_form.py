@@ -43,7 +43,7 @@ from app.widgets.number_field import NumberField, number_text
 from app.widgets.sizes import fit
 from app.widgets.unread import all_reads
 from geometry.trade.agreement import doubts, with_body
-from geometry.trade.hardware import POST_SLACK, Hardware, Pin, Plate, RearButton, Rectangle, Screw, SideButton
+from geometry.trade.hardware import POST_SLACK, Hardware, Pin, RearButton, Rectangle, Screw, SideButton
 from geometry.trade.measured import measured, measures, with_measured, without_fixing
 from geometry.trade.units import Units
 
@@ -168,17 +168,22 @@ class HardwareForm(QDialog):
             self.column.addWidget(form)
 
     def _numbers(self, form: Form, group: Group) -> Numbers:
-        def edited(line: Line, value: float | None) -> None:
+        def with_number(line: Line, value: float | None) -> Hardware:
             # An empty field leaves what the record says of what nobody has measured or knows.
             usual = next(each.default for each in fields(group.record) if each.name == line.field)
             taken = usual if value is None else value
             changed = replace(part_at(self.hardware, group.path) or self.hardware, **{line.field: taken})
             if isinstance(changed, Rectangle) and group.path == "body" and not self._seat_is_measured():
-                self._take(with_body(self.hardware, changed))
-                return
-            self._take(with_part(self.hardware, group.path, changed) if group.path else changed)
+                return with_body(self.hardware, changed)
+            return with_part(self.hardware, group.path, changed) if group.path else changed
 
-        numbers = Numbers(form, group.record, group.lines, self.units, edited)
+        def edited(line: Line, value: float | None) -> None:
+            self._take(with_number(line, value))
+
+        def typed(line: Line, value: float | None) -> None:
+            self.drawing.show_hardware(with_number(line, value))
+
+        numbers = Numbers(form, group.record, group.lines, self.units, edited, typed)
         for name, field in numbers.fields.items():
             self.paths[field] = f"{group.path}.{name}".lstrip(".")
             if group.title:
@@ -216,7 +221,10 @@ class HardwareForm(QDialog):
 
     def _add_plate(self) -> None:
         self.plate_pitch = PlateForm(self.units)
-        self.plate_pitch.edited.connect(self._set_plate)
+        self.plate_pitch.edited.connect(lambda plate: self._take(replace(self.hardware, plate=plate)))
+        self.plate_pitch.typed.connect(
+            lambda plate: self.drawing.show_hardware(replace(self.hardware, plate=plate))
+        )
         self.paths |= self.plate_pitch.paths
         self.column.addWidget(self.plate_pitch)
         self.butts = Tick(
@@ -235,6 +243,9 @@ class HardwareForm(QDialog):
         self._fixings = {"screws": self.screws, "plate.screws": self.plate_screws, "pins": self.pins}
         for name, form in self._fixings.items():
             form.edited.connect(lambda parts, name=name: self._set_fixings(name, parts))
+            form.typed.connect(
+                lambda parts, name=name: self.drawing.show_hardware(with_part(self.hardware, name, parts))
+            )
             form.which.picked.connect(self._show_typical)
             self.column.addWidget(form)
             self.paths |= {field: f"{name}[].{path}" for path, field in form.numbers.fields.items()}
@@ -342,9 +353,6 @@ class HardwareForm(QDialog):
             fresh = NEW_SIDE_BUTTON if axis == "side" else NEW_REAR_BUTTON
             self._measured = {path for path in self._measured if not path.startswith("button.")}
             self._take(replace(self.hardware, button=fresh))
-
-    def _set_plate(self, plate: Plate) -> None:
-        self._take(replace(self.hardware, plate=plate))
 
     def _set_fixings(self, name: str, parts: tuple[Fixing, ...]) -> None:
         before = part_at(self.hardware, name)

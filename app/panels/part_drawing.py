@@ -38,7 +38,8 @@ class PartDrawing(QWidget):
     def __init__(self, hardware: Hardware, units: Units, parent: QWidget | None = None) -> None:
         """Draw a tuner."""
         super().__init__(parent)
-        self._hardware = hardware
+        self.hardware = hardware
+        """What is drawn."""
         self._units: Units = units
         self.path = ""
         """The field whose measure is shown, such as "washer.height"."""
@@ -47,7 +48,7 @@ class PartDrawing(QWidget):
 
     def show_hardware(self, hardware: Hardware) -> None:
         """Draw other numbers."""
-        self._hardware = hardware
+        self.hardware = hardware
         self.update()
 
     def show_measure(self, path: str, words: str) -> None:
@@ -59,7 +60,7 @@ class PartDrawing(QWidget):
     @property
     def measure(self) -> Dimension | None:
         """What stands out, None while it is nothing that is drawn."""
-        return dimension(self._hardware, self.path)
+        return dimension(self.hardware, self.path)
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Large enough to read."""
@@ -75,7 +76,7 @@ class PartDrawing(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         look = look_in(self.palette())
         painter.fillRect(self.rect(), QColor(look.paper))
-        upper, lower = plan(self._hardware), section(self._hardware)
+        upper, lower = plan(self.hardware), section(self.hardware)
         views = _arranged(
             bounds_of(upper), bounds_of(lower), QRectF(self.rect()), self.fontMetrics().height()
         )

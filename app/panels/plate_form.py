@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
+from app.panels.numbers import while_typing
 from app.widgets.kit import Form, remark
 from app.widgets.number_field import NumberField, Range
 from geometry.trade.hardware import Plate
@@ -24,9 +27,11 @@ class PlateForm(Form):
 
     Signals:
         edited: the plate, after the maker typed another number.
+        typed: the plate with the number that is being typed.
     """
 
     edited = Signal(object)
+    typed = Signal(object)
 
     def __init__(self, units: Units, parent: QWidget | None = None) -> None:
         """Empty until a plate is shown."""
@@ -43,9 +48,9 @@ class PlateForm(Form):
             tip=self.tr("Measure over the whole row, middle to middle; the pitch is worked out from it"),
         )
         self.pitch = NumberField(self.tr("Pitch"), units=units, within=within)
-        self.posts.edited.connect(lambda value: self._change(posts=round(value)))
-        self.first_to_last.edited.connect(self._divide)
-        self.pitch.edited.connect(lambda value: self._change(pitch=value))
+        self._listen(self.posts, lambda value: self._with(posts=round(value)))
+        self._listen(self.first_to_last, self._divided)
+        self._listen(self.pitch, lambda value: self._with(pitch=value))
         for field in (self.posts, self.first_to_last, self.pitch):
             self.add(field.accessibleName(), field)
         self.add_wide(remark(self.tr("Measure from the first to the last post: the pitch follows.")))
@@ -66,10 +71,15 @@ class PlateForm(Form):
         # Whatever is typed must give a pitch that can be saved and read again.
         self.first_to_last.set_range(Range(LEAST * spaces, LARGEST * spaces))
 
-    def _divide(self, whole: float) -> None:
-        if self._plate is not None and self._plate.posts > 1:
-            self._change(pitch=whole / (self._plate.posts - 1))
+    def _listen(self, field: NumberField, plate_with: Callable[[float], Plate]) -> None:
+        field.edited.connect(lambda value: self.edited.emit(plate_with(value)))
+        while_typing(field, lambda value: None if value is None else self.typed.emit(plate_with(value)))
 
-    def _change(self, **fields: float) -> None:
+    def _divided(self, whole: float) -> Plate:
         assert self._plate is not None, "a plate is shown"
-        self.edited.emit(replace(self._plate, **fields))
+        spaces = self._plate.posts - 1
+        return self._with(pitch=whole / spaces) if spaces else self._plate
+
+    def _with(self, **fields: float) -> Plate:
+        assert self._plate is not None, "a plate is shown"
+        return replace(self._plate, **fields)

@@ -156,20 +156,36 @@ class NumberField(TypedLine):
         """The number that counts, with its unit."""
         return "" if self._value is None else number_text(self._value, self.measure, self._units)
 
+    @property
+    def would_be(self) -> float | None:
+        """The number that would count if what is typed were taken over now; what counts where it does not read."""
+        if not self.isModified():
+            return self._value
+        try:
+            return self._read()
+        except ValueError:
+            return self._value
+
+    def _read(self) -> float | None:
+        """What the text says, None for an empty one that may be; ValueError, with a sentence, if it does not read."""
+        if self._optional and not self.text().strip():
+            return None
+        value = read_number(self.text(), self.measure, self._units)
+        if not self._within.holds(value):
+            raise ValueError(self._expected())
+        return value
+
     def take_over(self) -> None:
         """What was typed becomes the number, if it reads and is another one."""
         if not self.isModified():
             return
-        if self._optional and not self.text().strip():
-            self._empty()
-            return
         try:
-            value = read_number(self.text(), self.measure, self._units)
+            value = self._read()
         except ValueError as error:
             self.mark_fault(str(error))
             return
-        if not self._within.holds(value):
-            self.mark_fault(self._expected())
+        if value is None:
+            self._empty()
             return
         changed = value != self._value
         self._before, self._typed, self._value = self._value, self.text(), value

@@ -15,6 +15,7 @@ from app.widgets.number_field import NumberField
 from geometry.document.codec import read_build, write_build
 from geometry.trade.hardware import Hardware, SideButton
 from geometry.trade.hardware_library import ENCLOSED_SCREW_IN, FOUR_ON_PLATE, FRICTION, LIBRARY, OPEN_GEAR
+from geometry.trade.measured import measures
 from geometry.trade.part_dimensions import dimension
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
 from tests.builds import three_and_three
@@ -436,3 +437,43 @@ def test_measures_of_before_there_was_a_record_are_those_unlike_the_class(qtbot:
     assert italic(form, "post_diameter")
     type_in(field_at(form, "post_diameter"), "6.2")
     assert form.hardware.measured == ("post_diameter", "hole_height")
+
+
+@pytest.mark.parametrize(
+    ("path", "drawn"),
+    [("post_diameter", "post_diameter"), ("body.along", "body.along"), ("screws[].along", "screws[0].along")],
+)
+def test_the_drawing_follows_while_a_number_is_typed(qtbot: QtBot, path: str, drawn: str) -> None:
+    form = form_of(qtbot, OPEN_GEAR)
+    field, before = field_at(form, path), form.hardware
+    field.setFocus()
+    field.selectAll()
+    for keys, expected in (("7", 7.0), (".", 7.0), ("5", 7.5)):
+        QTest.keyClicks(field, keys)
+        assert measures(shown_in(form))[drawn] == expected
+    assert form.hardware == before, "nothing is taken before Enter"
+    QTest.keyClicks(field, "x")
+    assert shown_in(form) == before, "what does not read is not drawn"
+    QTest.keyClick(field, Qt.Key.Key_Backspace)
+    QTest.keyClick(field, Qt.Key.Key_Escape)
+    assert shown_in(form) == before
+    type_in(field, "7.5")
+    assert measures(form.hardware)[drawn] == 7.5
+    assert shown_in(form) == form.hardware
+
+
+def test_the_drawing_follows_the_pitch_of_a_plate(qtbot: QtBot) -> None:
+    form = form_of(qtbot, FOUR_ON_PLATE)
+    plate = FOUR_ON_PLATE.plate
+    assert plate is not None
+    form.plate_pitch.first_to_last.setFocus()
+    form.plate_pitch.first_to_last.selectAll()
+    QTest.keyClicks(form.plate_pitch.first_to_last, "90")
+    drawn = shown_in(form).plate
+    assert drawn is not None
+    assert drawn.pitch == 90.0 / (plate.posts - 1)
+    assert form.hardware.plate == plate
+
+
+def shown_in(form: HardwareForm) -> Hardware:
+    return form.drawing.hardware
