@@ -301,6 +301,11 @@ class OutputDialog(WorkDialog):
 
     # What Qt calls
 
+    def reject(self) -> None:
+        """Close once all that is typed reads: the shop keeps some of it, and nothing is lost unsaid."""
+        if self.foot.working or self._all_reads():
+            super().reject()
+
     def done(self, result: int) -> None:
         """Close; no more pages are looked at."""
         self.looker.close()

@@ -313,6 +313,20 @@ def test_no_file_is_made_of_numbers_that_do_not_read(opened: Open, sound: Scene,
     assert not dialog.writing.busy
 
 
+def test_what_does_not_read_is_told_before_closing(opened: Open, sound: Scene, kept: list[Shop]) -> None:
+    dialog = opened(sound)
+    type_into(dialog.options.kerf, "0.2x")
+    dialog.foot.close_button.click()
+    assert dialog.isVisible()
+    assert dialog.foot.message.text().startswith("Kerf: ")
+    assert dialog.options.kerf.hasFocus()
+    assert kept == []
+    QTest.keyClick(dialog.options.kerf, Qt.Key.Key_Escape)
+    assert dialog.foot.message.text() == ""
+    dialog.foot.close_button.click()
+    assert not dialog.isVisible()
+
+
 def test_the_kerf_is_kept_in_the_shop_and_is_no_other_head(
     qtbot: QtBot, opened: Open, sound: Scene, kept: list[Shop]
 ) -> None:
