@@ -23,9 +23,11 @@ from PySide6.QtWidgets import (
 from app.document.settings import Settings, SettingsStore
 from app.panels.ranges import range_of
 from app.widgets.fields import Choice, Tick
+from app.widgets.kit import Fault
 from app.widgets.number_field import NumberField
 from app.widgets.plain import PlainLabel
 from app.widgets.sizes import fit_content, roomy
+from app.widgets.unread import all_reads
 from app.window.limits_page import LimitsPage
 from geometry.document.expression import read_expression
 from geometry.document.lengths import LengthError
@@ -61,7 +63,10 @@ class PreferencesDialog(QDialog):
         column = QVBoxLayout(self)
         column.setContentsMargins(16, 16, 16, 14)
         column.setSpacing(14)
+        self.fault = Fault(self.tr("What cannot be read"))
+        self.fault.hide()
         column.addWidget(self.pages)
+        column.addWidget(self.fault)
         column.addWidget(buttons)
         self.setMinimumWidth(self.fontMetrics().averageCharWidth() * 84)
         store.changed.connect(self._follow)
@@ -71,6 +76,17 @@ class PreferencesDialog(QDialog):
         """Take the size of the pages, once the type is known."""
         fit_content(self)
         super().showEvent(event)
+
+    def reject(self) -> None:
+        """Close once all that is typed reads; what does not would be lost unsaid."""
+        if any(each.fault for each in self.findChildren(NumberField)):
+            self.pages.setCurrentIndex(1)  # all of them are the workshop's
+        if all_reads(self, self._tell):
+            super().reject()
+
+    def _tell(self, words: str) -> None:
+        self.fault.tell(words)
+        self.fault.setVisible(bool(words))
 
     # Pages
 

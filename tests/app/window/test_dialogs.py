@@ -148,6 +148,22 @@ def test_the_press_may_be_measured_or_not(preferences: PreferencesDialog, store:
     assert store.settings.shop.press_table is None
 
 
+def test_a_number_that_does_not_read_is_told_before_closing(preferences: PreferencesDialog) -> None:
+    preferences.pages.setCurrentIndex(1)
+    kerf = named(preferences, "Kerf")
+    assert isinstance(kerf, NumberField)
+    type_in(kerf, "0.2x")
+    preferences.pages.setCurrentIndex(0)
+    preferences.reject()
+    assert preferences.isVisible()
+    assert preferences.fault.text().startswith("Kerf: ")
+    assert kerf.isVisible()
+    QTest.keyClick(kerf, Qt.Key.Key_Escape)
+    assert not preferences.fault.isVisible()
+    preferences.reject()
+    assert not preferences.isVisible()
+
+
 def test_all_is_set_back_but_what_was_measured(preferences: PreferencesDialog, store: SettingsStore) -> None:
     store.keep(Settings(theme="dark", grid=False, shop=store.settings.shop).measured("DP-1", 4.0))
     choose(preferences, "Units", 1)
