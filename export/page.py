@@ -17,6 +17,7 @@ from export.tiles import OVERLAP, Span, spans
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds
 from geometry.shape.tolerance import FLAT, SAME
+from geometry.trade.escapes import quoted
 from geometry.trade.printer_correction import PrinterProfile
 
 
@@ -118,9 +119,7 @@ def _parts(sheet: Sheet, stamp: Stamp) -> list[_Part]:
     divided = [_tiles(sheet, paper, division, stamp) for paper, division in zip(papers, frames, strict=True)]
     possible = [parts for parts in divided if parts]
     if not possible:
-        message = (
-            f"The paper {stamp.paper.name} is too small for {sheet.title!r} with its cautions and notes."
-        )
+        message = f"The paper {stamp.paper.name} is too small for {quoted(sheet.title)} with its cautions and notes."
         raise ValueError(message)
     return min(possible, key=len)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
+from geometry.trade.escapes import quoted
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.units import INCH, Units
 
@@ -46,7 +47,7 @@ def paper_named(name: str) -> Paper:
     for known, paper in PAPERS.items():
         if known.casefold() == name.strip().casefold():
             return paper
-    message = f"There is no paper called {name!r}. Known papers: {', '.join(PAPERS)}."
+    message = f"There is no paper called {quoted(name)}. Known papers: {', '.join(PAPERS)}."
     raise ValueError(message)
 
 

@@ -76,7 +76,7 @@ class WoodPart(QWidget):
         own = self._own(shop)
         missing = find_wood(name, shop.own_woods) is None
         self.setVisible(0 < len(name) <= LONGEST and (missing or own is not None))
-        words = self.tr("“{name}” is not in the table: tell what you know of it.") if own is None else ""
+        words = self.tr('"{name}" is not in the table: tell what you know of it.') if own is None else ""
         tell(self.about, words.format(name=name))
         for field, made in self.fields.items():
             made.set_value(None if own is None else getattr(own, field))

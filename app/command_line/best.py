@@ -28,6 +28,7 @@ from geometry.search.placing.standing import mean_splay
 from geometry.search.placing.wish import Span, Wish
 from geometry.search.rings.allowance import allowance, rounded_down
 from geometry.search.rings.allowance_words import say_ring, say_rings
+from geometry.trade.escapes import quoted
 from geometry.trade.quantities import show_angle, show_radius
 from geometry.trade.units import Units
 
@@ -83,7 +84,7 @@ def _span(option: str, text: str | None, units: Units) -> Span | None:
         option, text, units, ":", "no range; expected the least and the most, such as 10:16"
     )
     if least > most:
-        raise Refusal(f"{option}: {text!r} begins after it ends; expected the smaller length first.")
+        raise Refusal(f"{option}: {quoted(text)} begins after it ends; expected the smaller length first.")
     return Span(least, most)
 
 

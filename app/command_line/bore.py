@@ -40,6 +40,7 @@ from geometry.document.codec import write_build
 from geometry.document.edits import change_hardware
 from geometry.document.shop_file import write_shop
 from geometry.trade.bore_fit import drawn_bore
+from geometry.trade.escapes import quoted
 from geometry.trade.fits import stored_fit, with_fit, without_fit
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
@@ -103,7 +104,7 @@ def _asked(chosen: argparse.Namespace, build: Build | None, shop: Shop) -> tuple
 def _named(kinds: tuple[Hardware, ...], key: str) -> Hardware:
     known = {each.key: each for each in kinds}
     if key not in known:
-        raise Refusal(f"--hardware: there is no {key!r}; expected one of {', '.join(known)}.")
+        raise Refusal(f"--hardware: there is no {quoted(key)}; expected one of {', '.join(known)}.")
     return known[key]
 
 

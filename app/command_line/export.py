@@ -32,6 +32,7 @@ from export.packets import PACKETS, packet_named
 from geometry.checks.judge import findings
 from geometry.document.expected import expected_at
 from geometry.layout.layout import lay_out
+from geometry.trade.escapes import quoted
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
@@ -120,7 +121,9 @@ def _names(text: str | None) -> tuple[str, ...] | None:
     wanted = [name.strip() for name in text.split(",")]
     unknown = [name for name in wanted if name not in KINDS]
     if unknown:
-        raise Refusal(f"--sheets: there is no sheet {unknown[0]!r}; expected some of {', '.join(KINDS)}.")
+        raise Refusal(
+            f"--sheets: there is no sheet {quoted(unknown[0])}; expected some of {', '.join(KINDS)}."
+        )
     return tuple(name for name in KINDS if name in wanted)
 
 
@@ -128,7 +131,7 @@ def _packet(name: str) -> tuple[str, ...]:
     found = packet_named(name.strip())
     if found is None:
         known = ", ".join(packet.name for packet in PACKETS)
-        raise Refusal(f"--packet: there is no packet {name!r}; expected one of {known}.")
+        raise Refusal(f"--packet: there is no packet {quoted(name)}; expected one of {known}.")
     return found.names
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from app.document.messages import Refusal
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from geometry.document.lengths import LengthError, read_length
+from geometry.trade.escapes import quoted
 from geometry.trade.quantities import show_gauge, show_length
 from geometry.trade.units import Units
 
@@ -39,7 +40,7 @@ def pair_of(
     """Two lengths in mm with a sign between them; Refusal, which says `otherwise` when they are not two."""
     parts = text.split(between)
     if len(parts) != 2:
-        raise Refusal(f"{option}: {text!r} is {otherwise}.")
+        raise Refusal(f"{option}: {quoted(text)} is {otherwise}.")
     one, two = (length_of(option, part, units, negative=negative) for part in parts)
     return one, two
 

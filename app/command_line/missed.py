@@ -34,6 +34,7 @@ from geometry.search.placing.cures import Remedy, remedies
 from geometry.search.placing.cures_words import say_remedies
 from geometry.search.rings.slack import LARGEST
 from geometry.shape.point import Point, Vector
+from geometry.trade.escapes import quoted
 from geometry.trade.measures import LEAST
 from geometry.trade.quantities import show_length
 from geometry.trade.units import Units
@@ -141,18 +142,22 @@ def _reading(text: str, layout: Layout, post: PlacedPost, units: Units) -> Readi
     what, equals, length = text.partition("=")
     kind, colon, label = (part.strip() for part in what.partition(":"))
     if not equals:
-        raise Refusal(f"--reading: {text!r} has no length; expected such as nut=48.2 or between:2=29.6.")
+        raise Refusal(
+            f"--reading: {quoted(text)} has no length; expected such as nut=48.2 or between:2=29.6."
+        )
     read = length_of("--reading", length, units)
     for alone in ALONE:
         if kind == alone and not colon:
             return Reading(alone, read)
     if kind not in ("between", "across") or not colon:
         raise Refusal(
-            f"--reading: {what.strip()!r} is not known; expected {', '.join(ALONE)}, between:HOLE or across:HOLE."
+            f"--reading: {quoted(what.strip())} is not known; expected {', '.join(ALONE)}, between:HOLE or across:HOLE."
         )
     other = post_named("--reading", label, layout)
     if other.key == post.key:
-        raise Refusal(f"--reading: {text!r} goes from hole {post.label} to itself; expected another hole.")
+        raise Refusal(
+            f"--reading: {quoted(text)} goes from hole {post.label} to itself; expected another hole."
+        )
     return Reading("between" if kind == "between" else "across", read, other.key)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from app.document.messages import Refusal
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
+from geometry.trade.escapes import quoted
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY, find
 
@@ -21,7 +22,7 @@ def post_named(option: str, label: str, layout: Layout) -> PlacedPost:
     known = {post.label: post for post in layout.posts}
     if label not in known:
         expected = f"expected some of {', '.join(known)}" if known else "no post has its place on this head"
-        raise Refusal(f"{option}: there is no post {label!r}; {expected}.")
+        raise Refusal(f"{option}: there is no post {quoted(label)}; {expected}.")
     return known[label]
 
 
@@ -31,5 +32,7 @@ def hardware_named(key: str) -> Hardware:
         raise Refusal("Tapered wooden pegs are not supported yet: they want a tapered reamer, not a bore.")
     found = find(key)
     if found is None:
-        raise Refusal(f"There is no hardware {key!r}. Classes: {', '.join(each.key for each in LIBRARY)}.")
+        raise Refusal(
+            f"There is no hardware {quoted(key)}. Classes: {', '.join(each.key for each in LIBRARY)}."
+        )
     return found

@@ -21,6 +21,7 @@ from geometry.document.build import Build, StarterShape
 from geometry.document.codec import write_build
 from geometry.document.fresh import SUGGESTIONS, new_build
 from geometry.layout.trees import with_trees
+from geometry.trade.escapes import quoted
 from geometry.trade.string_sets import STRING_SETS, StringSet, find_string_set
 from geometry.trade.wood import find_wood
 
@@ -66,7 +67,7 @@ def _shape(name: str) -> StarterShape:
     for shape in get_args(StarterShape):
         if shape == name:
             return shape  # type: ignore[no-any-return]
-    raise Refusal(f"There is no starter {name!r}. Starters: {', '.join(get_args(StarterShape))}.")
+    raise Refusal(f"There is no starter {quoted(name)}. Starters: {', '.join(get_args(StarterShape))}.")
 
 
 def _name(given: str | None, output: Path) -> str:
@@ -87,6 +88,6 @@ def _string_set(key: str) -> StringSet:
     found = find_string_set(key)
     if found is None:
         raise Refusal(
-            f"There is no set of strings {key!r}. Sets: {', '.join(each.key for each in STRING_SETS)}."
+            f"There is no set of strings {quoted(key)}. Sets: {', '.join(each.key for each in STRING_SETS)}."
         )
     return found

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from app.command_line.own_shop import own_shop
 from app.document.messages import Refusal
 from export.paper import paper_named
+from geometry.trade.escapes import quoted
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
 
@@ -30,7 +31,7 @@ def chosen_printer(shop: Shop, name: str | None) -> PrinterProfile:
     known = {profile.name: profile for profile in shop.printers}
     if name is not None and name not in known:
         raise Refusal(
-            f"--printer: the shop has no printer {name!r}; expected one of {', '.join(map(repr, known))}."
+            f"--printer: the shop has no printer {quoted(name)}; expected one of {', '.join(map(quoted, known))}."
         )
     return shop.printers[0] if name is None else known[name]
 
@@ -45,4 +46,4 @@ def chosen_date(text: str | None) -> date | None:
         # Other ways of ISO 8601, weeks and days without hyphens, are read by fromisoformat too.
         if re.fullmatch(r"[12][0-9]{3}-[0-9]{2}-[0-9]{2}", text):
             return date.fromisoformat(text)
-    raise Refusal(f"--date: {text!r} is no date; expected YYYY-MM-DD or today.")
+    raise Refusal(f"--date: {quoted(text)} is no date; expected YYYY-MM-DD or today.")

@@ -8,6 +8,7 @@ import math
 from app.command_line.lengths import length_of
 from app.document.messages import Refusal
 from app.intake.picture_told import KnownPoints, PictureTold
+from geometry.trade.escapes import quoted
 from geometry.trade.units import Units
 
 
@@ -45,7 +46,8 @@ def _known(text: str | None, units: Units) -> KnownPoints | None:
         x1 = y1 = x2 = y2 = math.nan
     if not all(map(math.isfinite, (x1, y1, x2, y2))):
         raise Refusal(
-            f"--known: {text!r} is not understood; expected four pixels and a length, such as 210,300,1850,302,150."
+            f"--known: {quoted(text)} is not understood; expected four pixels and a length, "
+            "such as 210,300,1850,302,150."
         )
     return KnownPoints((x1, y1), (x2, y2), length_of("--known", apart, units))
 
@@ -57,7 +59,9 @@ def _lean(sides: list[str] | None) -> float:
             return 0.0
         case ["tapered", text]:
             return _degrees(text)
-    raise Refusal(f"--sides: {' '.join(sides)!r} is not known; expected square, or tapered and degrees.")
+    raise Refusal(
+        f"--sides: {quoted(' '.join(sides))} is not known; expected square, or tapered and degrees."
+    )
 
 
 def _degrees(text: str) -> float:
@@ -66,5 +70,5 @@ def _degrees(text: str) -> float:
     except ValueError:
         degrees = math.nan
     if not math.isfinite(degrees):
-        raise Refusal(f"--sides: {text!r} is no angle; expected degrees, such as tapered 3.")
+        raise Refusal(f"--sides: {quoted(text)} is no angle; expected degrees, such as tapered 3.")
     return degrees

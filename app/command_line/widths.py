@@ -19,6 +19,7 @@ from geometry.document.build import Build
 from geometry.layout.edge import edge_of
 from geometry.search.refitting.widen import Widen
 from geometry.search.refitting.widths import Member, across_widths, say_avoid, say_best, widths_between
+from geometry.trade.escapes import quoted
 from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
 
@@ -51,7 +52,9 @@ def read_widths(text: str, units: Units) -> tuple[float, ...]:
     """The nut widths in mm that FROM:TO:STEP stands for; Refusal for anything else."""
     parts = text.split(":")
     if len(parts) != 3:
-        raise Refusal(f"--nut-width: {text!r} is no range of widths; expected FROM:TO:STEP, such as 40:48:1.")
+        raise Refusal(
+            f"--nut-width: {quoted(text)} is no range of widths; expected FROM:TO:STEP, such as 40:48:1."
+        )
     first, last = (nut_width_of(part, units) for part in parts[:2])
     step = length_of("--nut-width", parts[2], units)
     try:

@@ -251,11 +251,11 @@ class Document(QObject):
         """What to do with changes that are not saved."""
         name = full_name(self._session.build.name, self._session.path) or self.tr("this build")
         words, more = (
-            self.tr("Save the changes to “{name}”?"),
+            self.tr('Save the changes to "{name}"?'),
             self.tr("Without saving, what you did since the last save is lost."),
         )
         if self._session.path is None:
-            words, more = self.tr("Save “{name}”?"), self.tr("Without saving, it is lost.")
+            words, more = self.tr('Save "{name}"?'), self.tr("Without saving, it is lost.")
         title, icon = self.tr("Unsaved changes"), QMessageBox.Icon.Question
         box = question(self._window, title, words.format(name=name), more, icon)
         role = QMessageBox.ButtonRole

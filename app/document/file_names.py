@@ -47,7 +47,7 @@ def _has_folder(path: Path) -> bool:
 
 def ask_make_folder(parent: QWidget, folder: Path) -> bool:
     """Make a folder that is not there, if that is wanted; why it cannot be made is said when the file is written."""
-    words = _tr("The folder “{name}” is not there. Make it?").format(name=folder.name)
+    words = _tr('The folder "{name}" is not there. Make it?').format(name=folder.name)
     box = question(parent, _tr("A new folder"), words, str(folder), QMessageBox.Icon.Question)
     make = box.addButton(_tr("&Make the folder"), QMessageBox.ButtonRole.AcceptRole)
     box.addButton(QMessageBox.StandardButton.Cancel)

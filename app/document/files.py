@@ -14,6 +14,7 @@ from geometry.document.codec import LARGEST_FILE, read_build
 from geometry.document.error import FileError
 from geometry.document.shop_file import LARGEST_FILE as LARGEST_SHOP
 from geometry.document.shop_file import read_shop
+from geometry.trade.escapes import quoted
 from geometry.trade.shop import Shop
 
 SUFFIX = ".pegwright"
@@ -55,7 +56,7 @@ def read_bytes(path: Path, largest: int) -> bytes:
     except OSError as error:
         raise Refusal(f"{path}: cannot be read: {_reason(error)}") from None
     except ValueError:
-        raise Refusal(f"{str(path)!r} is not a file name.") from None
+        raise Refusal(f"{quoted(str(path))} is not a file name.") from None
 
 
 def read_if_there(path: Path, largest: int) -> bytes | None:

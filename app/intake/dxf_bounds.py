@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from geometry.intake.drawn import DrawingError
+from geometry.trade.escapes import quoted
 
 LARGEST_DXF = 20_000_000
 """Bytes."""
@@ -59,7 +60,7 @@ class _Counts:
 
     def _of_block(self, name: str) -> int:
         if name in self._open or len(self._open) > DEEPEST:
-            message = f"The DXF has a block that holds itself: {name[:40]!r}."
+            message = f"The DXF has a block that holds itself: {quoted(name[:40])}."
             raise DrawingError(message)
         if name not in self._known:
             block = self._document.blocks.get(name)

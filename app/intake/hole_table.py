@@ -13,7 +13,7 @@ from geometry.intake.table import bare_cell, is_heads, table_rows, table_text, u
 from geometry.layout.layout import Layout
 from geometry.search.answers.all_read import ReadHole
 from geometry.search.answers.readings import LONGEST, Kind, Reading
-from geometry.trade.escapes import in_refusal
+from geometry.trade.escapes import in_refusal, quoted
 from geometry.trade.quantities import show_length
 from geometry.trade.units import Units
 
@@ -109,12 +109,10 @@ class _Table:
             if name not in self._keys:
                 known = ", ".join(self._keys)
                 raise DrawingError(
-                    f"{line.place}: there is no hole {in_refusal(name)!r}; expected some of {known}."
+                    f"{line.place}: there is no hole {quoted(name)}; expected some of {known}."
                 )
         if len(names) > 2 or len(set(names)) < len(names):
-            raise DrawingError(
-                f"{line.place}: {in_refusal(line.cells[0])!r} is no pair of holes; expected 1 to 2."
-            )
+            raise DrawingError(f"{line.place}: {quoted(line.cells[0])} is no pair of holes; expected 1 to 2.")
         return self._keys[names[0]], self._keys[names[1]] if len(names) == 2 else None
 
     def _take(self, place: str, one: str, other: str | None, column: Column, cell: str) -> None:
@@ -155,4 +153,4 @@ def _column(place: str, head: str) -> Column:
     for word, column in COLUMNS.items():
         if word in words:
             return column
-    raise DrawingError(f"{place}: the column {in_refusal(head)!r} is not known; expected some of {KNOWN}.")
+    raise DrawingError(f"{place}: the column {quoted(head)} is not known; expected some of {KNOWN}.")

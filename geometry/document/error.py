@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geometry.trade.escapes import in_refusal
+from geometry.trade.escapes import in_refusal, quoted
 
 
 class FileError(ValueError):
@@ -47,7 +47,7 @@ def shown(value: object) -> str:
         return "null"
     if isinstance(value, bool):
         return "true" if value else "false"
-    text = repr(value) if isinstance(value, str) else str(value)
+    text = quoted(value) if isinstance(value, str) else str(value)
     return _shortened(text, LONGEST_SHOWN)
 
 

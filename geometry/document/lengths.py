@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from geometry.trade.escapes import in_refusal
+from geometry.trade.escapes import in_refusal, quoted
 from geometry.trade.units import EXACT_INCH, Units
 
 LONGEST = 10_000.0
@@ -19,7 +19,7 @@ LONGEST = 10_000.0
 LONGEST_TEXT = 40
 """No length takes more characters to write."""
 
-EXAMPLES = '44.5, "44.5 mm", "1 3/4 in" or \'5 3/8"\''
+EXAMPLES = '44.5, "44.5 mm" or "1 3/4 in"'
 EXPECTED = f"expected a length such as {EXAMPLES}"
 
 _MILLIMETRE_WORDS = frozenset({"mm", "millimetre", "millimetres", "millimeter", "millimeters"})
@@ -42,9 +42,10 @@ class LengthError(ValueError):
     """A length that cannot be read; the message holds the value and what was expected."""
 
     def __init__(self, value: object, reason: str) -> None:
-        shown = repr(value)
+        shown = in_refusal(str(value))
         if len(shown) > LONGEST_TEXT + 20:
-            shown = shown[: LONGEST_TEXT + 20] + "..."
+            shown = f"{shown[: LONGEST_TEXT + 20]}…"
+        shown = quoted(shown) if isinstance(value, str) else shown
         self.value = value
         self.reason = reason
         super().__init__(f"{shown} is not a length: {reason}; {EXPECTED}")

@@ -29,6 +29,11 @@ def in_refusal(text: str) -> str:
     return text if text.isprintable() else repr(text)[1:-1]
 
 
+def quoted(text: str) -> str:
+    """The same between the quotes that every sentence has round what it quotes, such as "4x"."""
+    return f'"{in_refusal(text)}"'
+
+
 def in_json(text: str) -> str:
     """For JSON that is printed: the same JSON, with what steers a terminal as its escapes."""
     return STEERING.sub(_spelt_for_json, text)

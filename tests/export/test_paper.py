@@ -35,7 +35,7 @@ def test_papers_stand_upright_and_lie_down() -> None:
 
 def test_papers_are_found_by_name() -> None:
     assert paper_named(" letter") is PAPERS["Letter"]
-    with pytest.raises(ValueError, match=r"no paper called 'A9'.*A5, A4"):
+    with pytest.raises(ValueError, match=r'no paper called "A9".*A5, A4'):
         paper_named("A9")
 
 

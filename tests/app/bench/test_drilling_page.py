@@ -179,7 +179,7 @@ def test_the_chosen_step_tells_how_it_is_done(bench: Maker) -> None:
 
 def test_a_wood_that_the_table_lacks_is_told_of(bench: Maker, store: SettingsStore, qtbot: QtBot) -> None:
     _, page = opened(bench, in_wood("driftwood"))
-    assert "“driftwood” is not in the table" in told(page.wood.about)
+    assert '"driftwood" is not in the table' in told(page.wood.about)
     assert not page.wood.fields["janka"].isEnabled()
     type_in(page.wood.fields["specific_gravity"], "0.3")
     assert store.settings.shop.woods == (OwnWood(name="driftwood", specific_gravity=0.3),)

@@ -111,12 +111,12 @@ def test_what_no_placement_cures_is_left_and_the_cure_is_said(capsys: Printed, t
 @pytest.mark.parametrize(
     ("given", "words"),
     [
-        (("--fixed", "1,9"), "--fixed: there is no post '9'; expected some of 6, 5, 4, 3, 2, 1."),
-        (("--pitch", "20"), "--pitch: '20' is no range; expected the least and the most, such as 10:16."),
-        (("--pitch", "30:20"), "--pitch: '30:20' begins after it ends"),
-        (("--inset", "a:b"), "--inset: 'a' is not a length"),
-        (("--straight", "-1"), "--straight: '-1' is not a length: it is negative;"),
-        (("--straight", "nan"), "--straight: 'nan' is not a length"),
+        (("--fixed", "1,9"), '--fixed: there is no post "9"; expected some of 6, 5, 4, 3, 2, 1.'),
+        (("--pitch", "20"), '--pitch: "20" is no range; expected the least and the most, such as 10:16.'),
+        (("--pitch", "30:20"), '--pitch: "30:20" begins after it ends'),
+        (("--inset", "a:b"), '--inset: "a" is not a length'),
+        (("--straight", "-1"), '--straight: "-1" is not a length: it is negative;'),
+        (("--straight", "nan"), '--straight: "nan" is not a length'),
         (("--seed", "-4"), "--seed: expected 0 or more."),
     ],
 )

@@ -156,7 +156,7 @@ def test_a_wider_drill_is_told_as_wider(shop: str, capsys: Printed) -> None:
         (("--wood", "sugar maple"), "expected a build file"),
         (
             ("--wood", "sugar maple", "--hardware", "spoon"),
-            "--hardware: there is no 'spoon'; expected one of enclosed",
+            '--hardware: there is no "spoon"; expected one of enclosed',
         ),
         ((SIX, "--hardware", "friction"), "expected one of split-post"),
         ((SIX, "--felt", "wide"), "--felt: "),

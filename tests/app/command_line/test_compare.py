@@ -82,7 +82,7 @@ def test_a_csv_holds_every_line(capsys: Printed, tmp_path: Path) -> None:
             [STOPPED, "--hardware", "friction"],
             "compare: give another build file or --hardware KEY, not both.",
         ),
-        (["--hardware", "nonsense"], "There is no hardware 'nonsense'. Classes: "),
+        (["--hardware", "nonsense"], 'There is no hardware "nonsense". Classes: '),
         ([STOPPED, "-o", "a.dxf"], "a.dxf: no writer for this suffix; expected one of .pdf, .csv."),
         (["missing.pegwright"], "missing.pegwright: cannot be read: no such file or directory"),
         ([STOPPED, "--paper", "B9"], "--paper: "),

@@ -81,9 +81,9 @@ def test_refuses_what_cannot_be_laid_on_the_plan(
     assert "another head" in capsys.readouterr().err
     for options, words in (
         (["--thickness", "thick"], "--thickness"),
-        (["--sides", "round"], "--sides: 'round' is not known"),
+        (["--sides", "round"], '--sides: "round" is not known'),
         (["--sides", "tapered", "much"], "is no angle"),
-        (["--sides", "tapered", "nan"], "--sides: 'nan' is no angle; expected degrees"),
+        (["--sides", "tapered", "nan"], '--sides: "nan" is no angle; expected degrees'),
         (["--sides", "tapered", "1e999"], "is no angle"),
         (["--thickness", "3 in", "--units", "inch"], "--thickness: 3 in is no head; expected "),
         (["--measured-ruler", "60"], "no printed ruler"),

@@ -139,7 +139,7 @@ def test_an_unknown_packet_is_refused(capsys: Printed, out: Path) -> None:
     said = refused(capsys, "export", SOUND, out / "a.pdf", "--packet", "bag")
     assert (
         said
-        == "--packet: there is no packet 'bag'; expected one of bench, holding, guides, figures, everything, failed."
+        == '--packet: there is no packet "bag"; expected one of bench, holding, guides, figures, everything, failed.'
     )
 
 
@@ -393,21 +393,21 @@ def test_kerf_changes_nothing_on_the_face(out: Path) -> None:
         (("a.svg", "--sheets", "report,back"), "a DXF or SVG holds one sheet"),
         (
             ("a.pdf", "--sheets", "front"),
-            "--sheets: there is no sheet 'front'; expected some of reasons, face, back, comb",
+            '--sheets: there is no sheet "front"; expected some of reasons, face, back, comb',
         ),
-        (("a.pdf", "--sheets", ""), "--sheets: there is no sheet ''"),
-        (("a.pdf", "--date", "yesterday"), "--date: 'yesterday' is no date; expected YYYY-MM-DD or today"),
-        (("a.pdf", "--date", "2026-02-30"), "--date: '2026-02-30' is no date"),
-        (("a.pdf", "--date", "2026-W10-1"), "--date: '2026-W10-1' is no date"),
-        (("a.pdf", "--date", "0001-01-01"), "--date: '0001-01-01' is no date"),
-        (("a.pdf", "--date", "20260314"), "--date: '20260314' is no date"),
-        (("a.pdf", "--paper", "A0"), "--paper: There is no paper called 'A0'. Known papers: A5, A4"),
+        (("a.pdf", "--sheets", ""), '--sheets: there is no sheet ""'),
+        (("a.pdf", "--date", "yesterday"), '--date: "yesterday" is no date; expected YYYY-MM-DD or today'),
+        (("a.pdf", "--date", "2026-02-30"), '--date: "2026-02-30" is no date'),
+        (("a.pdf", "--date", "2026-W10-1"), '--date: "2026-W10-1" is no date'),
+        (("a.pdf", "--date", "0001-01-01"), '--date: "0001-01-01" is no date'),
+        (("a.pdf", "--date", "20260314"), '--date: "20260314" is no date'),
+        (("a.pdf", "--paper", "A0"), '--paper: There is no paper called "A0". Known papers: A5, A4'),
         (
             ("a.pdf", "--printer", "laser"),
-            "--printer: the shop has no printer 'laser'; expected one of 'not corrected'",
+            '--printer: the shop has no printer "laser"; expected one of "not corrected"',
         ),
-        (("a.pdf", "--kerf", "thin"), "--kerf: 'thin' is not a length"),
-        (("a.pdf", "--kerf=-1"), "--kerf: '-1' is not a length: it is negative"),
+        (("a.pdf", "--kerf", "thin"), '--kerf: "thin" is not a length'),
+        (("a.pdf", "--kerf=-1"), '--kerf: "-1" is not a length: it is negative'),
         (
             ("a.dxf", "--sheets", "guide", "--kerf", "20"),
             "--kerf: 20 is not usable here; expected a length from 0 to 10 mm",
@@ -436,7 +436,7 @@ SHOPS = [
     (b"{}", "pegwright_shop: this is not a shop file"),
     (b'{"pegwright_shop": 1, "kerf": 0.1, "kerf": 0.2}', "kerf: this field is given twice"),
     (b'{"pegwright_shop": 2}', "a newer Pegwright wrote this file"),
-    (b'{"pegwright_shop": 1, "paper": "A0"}', "paper: 'A0' is not usable here; expected one of"),
+    (b'{"pegwright_shop": 1, "paper": "A0"}', 'paper: "A0" is not usable here; expected one of'),
     (b'{"pegwright_shop": 1, "kerf": -1}', "kerf: -1 is not usable here; expected a length from 0 to 10 mm"),
     (
         b'{"pegwright_shop": 1, "printers": [{"name": "x", "factor_x": 0.9}]}',

@@ -127,10 +127,10 @@ def test_a_known_length_makes_up_for_units(capsys: Printed, tmp_path: Path) -> N
             ["--tolerance", "1 in", "--units", "inch"],
             "is not usable here; expected 0.0004 in to ",
         ),
-        (["--length", "wide"], "--length: 'wide' is not a length"),
+        (["--length", "wide"], '--length: "wide" is not a length'),
         (["--tolerance", "5"], "--tolerance: 5 mm is not usable here; expected 0.01 mm to 2 mm"),
         (["--nut-end", "top"], "no straight end at the top of the drawing"),
-        (["--starter", "none"], "There is no starter 'none'"),
+        (["--starter", "none"], 'There is no starter "none"'),
     ],
 )
 def test_bad_options_are_refused(capsys: Printed, tmp_path: Path, options: list[str], words: str) -> None:
@@ -168,7 +168,7 @@ def test_two_places_tell_the_scale_of_a_flat_picture(capsys: Printed, tmp_path: 
     for given, expected in (
         (
             ("--known", "100,200,900,100"),
-            "--known: '100,200,900,100' is not understood; expected four pixels",
+            '--known: "100,200,900,100" is not understood; expected four pixels',
         ),
         (("--known", "a,200,900,800,100"), "is not understood"),
         (

@@ -133,6 +133,6 @@ def test_starting_does_not_load_what_reads_pictures() -> None:
 
 def test_refuses_what_is_no_paper_and_no_pdf(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["intake-sheet", "-o", str(tmp_path / "a.pdf"), "--paper", "B5"]) == 2
-    assert "There is no paper called 'B5'" in capsys.readouterr().err
+    assert 'There is no paper called "B5"' in capsys.readouterr().err
     assert main(["intake-sheet", "-o", str(tmp_path / "a.svg")]) == 2
     assert capsys.readouterr().err.count("\n") == 1

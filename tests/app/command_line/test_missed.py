@@ -114,20 +114,20 @@ def test_json_holds_the_rest_that_moves(capsys: Printed) -> None:
 @pytest.mark.parametrize(
     ("given", "words"),
     [
-        (["9", "--by", "1,1"], "HOLE: there is no post '9'; expected some of 1, 2, 3, 6, 5, 4."),
+        (["9", "--by", "1,1"], 'HOLE: there is no post "9"; expected some of 1, 2, 3, 6, 5, 4.'),
         (["3"], "say where the hole is: give --by X,Y, or --reading two times or more, but not both."),
         (
             ["3", "--by", "1,1", "--reading", "nut=100"],
             "say where the hole is: give --by X,Y, or --reading two times or more, but not both.",
         ),
-        (["3", "--by", "1"], "--by: '1' is no offset; expected two lengths such as 0.6,-0.4."),
-        (["3", "--by", "x,1"], "--by: 'x' is not a length: it does not read as one number and its unit; "),
+        (["3", "--by", "1"], '--by: "1" is no offset; expected two lengths such as 0.6,-0.4.'),
+        (["3", "--by", "x,1"], '--by: "x" is not a length: it does not read as one number and its unit; '),
         (["3", "--by", "9,9"], "that puts hole 3 12.73 mm from its mark; expected 10 mm at most."),
         (
             ["3", "--by", "1,1", "--diameter", "0"],
             "--diameter: 0 mm is not usable here; expected 0.1 mm to 60 mm.",
         ),
-        (["3", "--by", "1,1", "--drilled", "1,8"], "--drilled: there is no post '8'; expected some of "),
+        (["3", "--by", "1,1", "--drilled", "1,8"], '--drilled: there is no post "8"; expected some of '),
         (
             ["3", "--reading", "nut=100"],
             "--reading: one reading does not fix the place; take a second, better a third.",
@@ -138,19 +138,19 @@ def test_json_holds_the_rest_that_moves(capsys: Printed) -> None:
         ),
         (
             ["3", "--reading", "nut"],
-            "--reading: 'nut' has no length; expected such as nut=48.2 or between:2=29.6.",
+            '--reading: "nut" has no length; expected such as nut=48.2 or between:2=29.6.',
         ),
         (
             ["3", "--reading", "tip=3", "--reading", "nut=1"],
-            "--reading: 'tip' is not known; expected nut, side, left, right, centre, between:HOLE or across:HOLE.",
+            '--reading: "tip" is not known; expected nut, side, left, right, centre, between:HOLE or across:HOLE.',
         ),
         (
             ["3", "--reading", "between=3", "--reading", "nut=1"],
-            "--reading: 'between' is not known; expected nut, side, left, right, centre, between:HOLE or across:HOLE.",
+            '--reading: "between" is not known; expected nut, side, left, right, centre, between:HOLE or across:HOLE.',
         ),
         (
             ["3", "--reading", "between:3=3", "--reading", "nut=1"],
-            "--reading: 'between:3=3' goes from hole 3 to itself; expected another hole.",
+            '--reading: "between:3=3" goes from hole 3 to itself; expected another hole.',
         ),
         (
             ["3", "--by", "1,1", "-o", "a.pdf"],
@@ -174,7 +174,7 @@ def test_heads_without_a_sound_outline_or_tuners_are_refused(capsys: Printed, tm
     assert "the outline is open or crosses itself" in refused(capsys, "missed", path, "1", "--by", "1,1")
     written(plain_head(), tmp_path)
     assert refused(capsys, "missed", path, "1", "--by", "1,1") == (
-        "HOLE: there is no post '1'; no post has its place on this head."
+        'HOLE: there is no post "1"; no post has its place on this head.'
     )
 
 

@@ -111,7 +111,7 @@ def test_json_holds_everything(folder: Path, capsys: Printed) -> None:
         (("--measured-treble", "0.7"), "--measured-bass is missing"),
         (("--wanted-bass", "0.7"), "--measured-bass is missing"),
         (("--height", "8"), "--measured-bass is missing"),
-        (("--measured-bass", "much", "--measured-treble", "1"), "--measured-bass: 'much' is not a length"),
+        (("--measured-bass", "much", "--measured-treble", "1"), '--measured-bass: "much" is not a length'),
         (
             ("--measured-bass", "70", "--measured-treble", "1"),
             "--measured-bass: 70 mm is not usable here; expected 0 mm to 10 mm",

@@ -50,8 +50,8 @@ def test_a_head_tells_the_unit_and_cells_may_hold_their_own() -> None:
     ("text", "words"),
     [
         (f"{A},48.2\n", "Line 1 of the table: expected the names of the columns first"),
-        (f"hole,nut,girth\n{A},1,2\n", "Line 1 of the table: the column 'girth' is not known"),
-        ("hole,nut\n99,48\n", "Line 2 of the table: there is no hole '99'; expected some of"),
+        (f"hole,nut,girth\n{A},1,2\n", 'Line 1 of the table: the column "girth" is not known'),
+        ("hole,nut\n99,48\n", 'Line 2 of the table: there is no hole "99"; expected some of'),
         (f"hole,nut\n{A},soon\n", "Line 2 of the table: "),
         (f"hole,nut\n{A},-4\n", "Line 2 of the table: "),
         (

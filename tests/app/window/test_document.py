@@ -527,5 +527,5 @@ def test_a_build_without_a_file_is_asked_about_as_one(
     assert "since the last save" in asked[0][1]
     window.session.start(eight_on_plates())
     window.document.ask_about_unsaved()
-    assert asked[1][0].startswith("Save “")
+    assert asked[1][0].startswith('Save "')
     assert asked[1][1] == "Without saving, it is lost."

@@ -10,9 +10,9 @@ from geometry.document.error import MISSING, WHOLE, FileError
 @pytest.mark.parametrize(
     ("value", "shown"),
     [
-        ("wide", "'wide'"),
-        ("a\nb", r"'a\nb'"),
-        ("\ud800", r"'\ud800'"),
+        ("wide", '"wide"'),
+        ("a\nb", r'"a\nb"'),
+        ("\ud800", r'"\ud800"'),
         (3, "3"),
         (2.5, "2.5"),
         (float("nan"), "nan"),
@@ -21,8 +21,8 @@ from geometry.document.error import MISSING, WHOLE, FileError
         (False, "false"),
         ({"x": 1}, "an object"),
         ([1, 2, 3], "a list of 3"),
-        ("x" * 58, f"'{'x' * 58}'"),
-        ("x" * 59, f"'{'x' * 58}…"),
+        ("x" * 58, '"' + "x" * 58 + '"'),
+        ("x" * 59, '"' + "x" * 58 + "…"),
     ],
 )
 def test_shows_the_value_as_a_file_has_it(value: object, shown: str) -> None:

@@ -139,8 +139,9 @@ def test_refuses_in_words(value: object, reason: str) -> None:
         read_length(value)
     message = str(refused.value)
     assert reason in message
-    assert message.endswith('expected a length such as 44.5, "44.5 mm", "1 3/4 in" or \'5 3/8"\'')
-    assert message.startswith(repr(value)[:60])
+    assert message.endswith('expected a length such as 44.5, "44.5 mm" or "1 3/4 in"')
+    shown = f'"{value}"' if isinstance(value, str) else str(value)
+    assert message.startswith(shown[:60])
     assert len(message) < 300
     assert "\n" not in message
 
