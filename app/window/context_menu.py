@@ -8,6 +8,7 @@ from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QMenu
 
 from app.document.selection import Item
+from app.window.menus import OpenMenu
 from app.window.shell import Shell
 from geometry.document.build import Build
 from geometry.document.edits import flip_wound_side, give_back
@@ -30,7 +31,7 @@ COMMON = ("cut", "copy", "paste", "duplicate", "delete")
 
 def context_menu(window: Shell, picked: Picked | None) -> QMenu:
     """The menu for what was picked; a part that is not selected yet becomes the selection."""
-    menu = QMenu(window)
+    menu = OpenMenu(window)
     if picked is not None and picked.kind != "handle":
         item = Item(picked.kind, picked.key)
         if item not in window.session.selection:

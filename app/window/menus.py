@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QCoreApplication, Qt
-from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtCore import QCoreApplication, QEvent, Qt
+from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from app.widgets.shades import Shade
@@ -14,6 +14,25 @@ from app.window.actions.action import MENUS, Action, Menu, translated
 from app.window.actions.acts import Acts
 from app.window.actions.table import ACTIONS
 from app.window.shell import Shell
+
+
+class OpenMenu(QMenu):
+    """A menu that has the keys to itself while it is open.
+
+    The drawing keeps the focus under it, so Qt would look for a shortcut of the drawing first: a letter would take
+    another tool in hand, and the item with that access key would hear nothing.
+    """
+
+    def event(self, event: QEvent) -> bool:
+        """Claim what is typed before shortcuts are looked for; keys with Ctrl or Alt go their usual way."""
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            others = event.modifiers() & ~(
+                Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
+            )
+            if others == Qt.KeyboardModifier.NoModifier:
+                event.accept()
+                return True
+        return super().event(event)
 
 
 def make_actions(window: Shell, acts: Acts) -> dict[str, QAction]:
@@ -84,7 +103,9 @@ def make_menus(window: Shell, made: dict[str, QAction], recent: QMenu) -> None:
     """The menu bar; the recent builds come after Open."""
     bar = window.menuBar()
     for menu, words in MENUS.items():
-        _fill(bar.addMenu(translated(words)), menu, made, recent)
+        made_menu = OpenMenu(translated(words), bar)
+        bar.addMenu(made_menu)
+        _fill(made_menu, menu, made, recent)
 
 
 def _fill(menu: QMenu, name: Menu, made: dict[str, QAction], recent: QMenu) -> None:
@@ -95,7 +116,8 @@ def _fill(menu: QMenu, name: Menu, made: dict[str, QAction], recent: QMenu) -> N
             menu.addSeparator()
         group = action.group
         if action.submenu and action.submenu not in inner:
-            inner[action.submenu] = menu.addMenu(translated(action.submenu))
+            inner[action.submenu] = OpenMenu(translated(action.submenu), menu)
+            menu.addMenu(inner[action.submenu])
             inner[action.submenu].setToolTipsVisible(True)
         inner.get(action.submenu, menu).addAction(made[action.key])
         if action.key == "open":

@@ -61,7 +61,7 @@ class Window(Shell):
 
     def _make_menus(self) -> None:
         self.made = menus.make_actions(self, self)
-        self.recent_menu = QMenu(self.tr("Open &recent"), self)
+        self.recent_menu = menus.OpenMenu(self.tr("Open &recent"), self)
         self.recent_menu.aboutToShow.connect(self._fill_recent)
         menus.make_menus(self, self.made, self.recent_menu)
         self.toolbar = Toolbar(self.made, self)

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QToolButton, QWidget
+from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QMenu, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.document.crash import CrashLog
@@ -187,6 +187,38 @@ def test_sides_and_tools_are_chosen_by_keys(window: Window, qtbot: QtBot) -> Non
     field.setFocus()
     QTest.keyClick(field, Qt.Key.Key_S)
     assert window.tool_name == "round"
+
+
+def test_letters_are_the_open_menus_and_not_the_tools(window: Window, qtbot: QtBot) -> None:
+    window.canvas.setFocus()
+    bar = window.menuBar().actions()
+    menu = next(menu for each in bar if each.text() == "&View" and isinstance(menu := each.menu(), QMenu))
+    menu.popup(window.mapToGlobal(QPoint(40, 40)))
+    qtbot.waitUntil(menu.isVisible)
+    for key in (Qt.Key.Key_N, Qt.Key.Key_Y):  # keys of the drawing that are no access keys here
+        QTest.keyClick(menu, key)
+    assert window.tool_name == "select"
+    assert window.session.history.undo_label is None
+    QTest.keyClick(menu, Qt.Key.Key_B)
+    assert window.canvas.side == "back"
+    assert not menu.isVisible()
+    QTest.keyClick(window.canvas, Qt.Key.Key_N)
+    assert window.tool_name == "node", "they are the drawing's again once the menu is closed"
+
+
+def test_letters_are_those_of_an_open_context_menu(window: Window, qtbot: QtBot) -> None:
+    """The item with that access key is done, and no shortcut of the drawing under the menu."""
+    window.canvas.setFocus()
+    done: list[str] = []
+    menu = context_menu(window, None)
+    menu.addAction("&Nothing else", lambda: done.append("menu"))
+    window.pop_up(menu, window.mapToGlobal(QPoint(40, 40)))
+    qtbot.waitUntil(menu.isVisible)
+    QTest.keyClick(menu, Qt.Key.Key_R)
+    assert window.tool_name == "select"
+    QTest.keyClick(menu, Qt.Key.Key_N)
+    assert done == ["menu"]
+    assert window.tool_name == "select"
 
 
 def test_a_click_on_a_tool_that_is_in_hand_keeps_it(window: Window) -> None:
