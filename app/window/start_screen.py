@@ -199,7 +199,9 @@ class StartScreen(QScrollArea):
             self.set_recent(self._recent)
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
-        """The pictures begin when the page is first seen."""
+        """The page begins at its top, and the pictures when it is first seen."""
+        if not event.spontaneous():  # a window that was minimised comes back as it was
+            self.verticalScrollBar().setValue(0)
         self._fill_once()
         self._continue()
         super().showEvent(event)

@@ -67,6 +67,19 @@ def test_from_the_drawing_to_the_first_page_and_back(window: Window, qtbot: QtBo
     assert not window.findings_dock.isVisible()
 
 
+def test_the_first_page_opens_at_its_top(opened: Opener, qtbot: QtBot) -> None:
+    window = opened(start=True)
+    window.resize(900, 420)
+    bar = window.start.verticalScrollBar()
+    qtbot.waitUntil(lambda: bar.maximum() > 200)
+    bar.setValue(bar.maximum())
+    window.show_drawing()
+    window.show_start()
+    QApplication.processEvents()
+    assert bar.value() == 0
+    assert QApplication.focusWidget() is window.start.starters.cards[0]
+
+
 def test_a_finding_is_shown_where_it_is_and_the_way_back_is_one_key(window: Window) -> None:
     QApplication.processEvents()
     before = window.canvas.view
