@@ -1,7 +1,8 @@
 """The head from the side, beside the drawing: where the numbers are that do not lie in the plan.
 
-It stands at the right of the drawing, which keeps clear of it as long as the head is fitted in. Where there is no
-room for both it takes the place of the drawing, for as long as it is asked for. It is painted for itself: what is
+It stands at the right of the drawing, which keeps clear of it as long as the head is fitted in; over a drawing that
+was zoomed or pushed along it comes up at the left where it covers less of the head there. Where there is no room for
+both it takes the place of the drawing, for as long as it is asked for. It is painted for itself: what is
 dragged on the drawing does not wait for it.
 """
 
@@ -73,6 +74,7 @@ class SideInset(QWidget):
         canvas.installEventFilter(self)
         canvas.session.changed.connect(self._changed)
         canvas.aids_changed.connect(self.update)
+        canvas.view_changed.connect(self._view_changed)
 
     # What it shows, and when
 
@@ -114,7 +116,7 @@ class SideInset(QWidget):
         self._canvas.cover(None if area is None else QRectF(area))
 
     def _area(self) -> QRect:
-        """At the right of the drawing; all of the canvas where both have no room."""
+        """Beside the drawing; all of the canvas where both have no room."""
         canvas, letter = self._canvas, self.fontMetrics().averageCharWidth()
         ruler = round(canvas.view.ruler)
         room = canvas.rect().adjusted(ruler, ruler, 0, 0)
@@ -123,7 +125,20 @@ class SideInset(QWidget):
         wide = round(min(max(room.width() * _SHARE, _LEAST * letter), _MOST * letter))
         high = min(room.height() - 2 * _GAP, round(_TALL * wide))
         top = room.top() + (room.height() - high) // 2
-        return QRect(room.right() - _GAP - wide, top, wide, high)
+        right = QRect(room.right() - _GAP - wide, top, wide, high)
+        if canvas.fits:
+            return right
+        return min(right, QRect(room.left() + _GAP, top, wide, high), key=self._hidden)
+
+    def _hidden(self, area: QRect) -> float:
+        """How much of the head would lie under an area, in square pixels."""
+        under = self._canvas.head_on_screen.intersected(QRectF(area))
+        return under.width() * under.height()
+
+    def _view_changed(self) -> None:
+        """A head that is fitted in keeps clear of the right: back to there; else it stays, whatever is pushed by."""
+        if self._canvas.fits and not self.isHidden() and self.geometry() != self._area():
+            self._arrange()
 
     def _changed(self, scene: Scene) -> None:
         if not scene.gesture:

@@ -82,7 +82,7 @@ class Surface(QWidget):
         self._view = View(Point(0.0, 90.0), LIKELY_PER_MM, 640.0, 480.0, ruler_width(self.font()))
         self._fits = True
         self._history = session.history
-        self._finding: Finding | None = None
+        self._pointed: Finding | None = None
         self._looked: Finding | None = None
         self._left: Left | None = None
         self._hovered: Item | None = None
@@ -120,9 +120,19 @@ class Surface(QWidget):
 
     def fit(self) -> None:
         """The whole head, as large as it goes; it stays fitted while the canvas changes its size."""
-        self._left = None
+        self._leave()
         extent = self._painter.extent(self.session.scene, self._side)
         self._show(self._fitted(extent), fits=True)
+
+    @property
+    def fits(self) -> bool:
+        """Whether the whole head is shown, and stays so while the canvas changes its size."""
+        return self._fits
+
+    @property
+    def head_on_screen(self) -> QRectF:
+        """The box round what is to be seen of the head from this side, in pixels."""
+        return self._view.box_to_screen(self._painter.extent(self.session.scene, self._side))
 
     def _fitted(self, extent: Bounds) -> View:
         """The view of the whole head: beside what is covered, with room for words at both sides of it."""
@@ -162,8 +172,8 @@ class Surface(QWidget):
         Both sides are drawn where one of them lies on the side that is not in view. `go_back` shows what was there.
         """
         scene = self.session.scene
-        self.highlight(finding)
         if finding.where is None:
+            self.highlight(finding)
             return
         left = self._left or Left(self._view, self._side, self._fits)
         if self._side != "both" and not lies_on(self._side, finding, scene.build):
@@ -171,9 +181,14 @@ class Surface(QWidget):
         parts = items_about(finding, scene)
         bounds, boxes = bounds_of(finding.where), bounds_of_items(scene, parts)
         bounds = bounds if boxes is None else bounds.joined(boxes)
-        self._left, self._looked = left, finding
+        self._left, self._looked, self._pointed = left, finding, None
         self._show(self._close(bounds))
         self.session.select(parts)
+
+    def look_on(self, finding: Finding) -> None:
+        """Show a finding in place of the one that is looked at, if there is one."""
+        if self.has_left:
+            self.zoom_to_finding(finding)
 
     def _close(self, bounds: Bounds) -> View:
         """The view of a part of the head in what lies around it."""
@@ -201,7 +216,8 @@ class Surface(QWidget):
 
     def go_back(self) -> None:
         """Show what was in view before findings were shown."""
-        left, self._left = self._left, None
+        left = self._left
+        self._leave()
         if left is None:
             return
         self.highlight(None)
@@ -210,6 +226,10 @@ class Surface(QWidget):
         self._show(msgspec.structs.replace(left.view, width=view.width, height=view.height, ruler=view.ruler))
         if left.fits:
             self.fit()
+
+    def _leave(self) -> None:
+        """No finding is looked at any more, and its dimension goes with it."""
+        self._left = self._looked = None
 
     def actual_size(self) -> None:
         """As large as the head itself, as far as `per_mm` (pixels per mm of the screen) is right."""
@@ -241,8 +261,13 @@ class Surface(QWidget):
 
         None: that of the finding which is looked at in place of what was in view, if there is one.
         """
-        self._finding = finding or (self._looked if self.has_left else None)
+        self._pointed = finding
         self.update()
+
+    @property
+    def _finding(self) -> Finding | None:
+        """The finding whose dimension line is shown."""
+        return self._pointed or (self._looked if self.has_left else None)
 
     def _show(self, view: View, *, fits: bool = False) -> None:
         self._fits = fits
@@ -368,10 +393,10 @@ class Surface(QWidget):
 
     def _take(self, scene: Scene) -> None:
         """Show another scene; a build that was just opened is fitted in."""
-        self._finding, self._looked = (_same(each, scene.findings) for each in (self._finding, self._looked))
+        self._pointed, self._looked = (_same(each, scene.findings) for each in (self._pointed, self._looked))
         if self.session.history is not self._history:
             self._history = self.session.history
-            self._finding = self._looked = self._hovered = self._underlay = None
+            self._pointed = self._looked = self._hovered = self._underlay = None
             self.fit()
         self.update()
 

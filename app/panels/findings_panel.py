@@ -31,11 +31,13 @@ class FindingsPanel(QWidget):
     Signals:
         hovered: the finding that the mouse or the keyboard points at, None when it points at none.
         chosen: the finding that the maker wants to see on the head.
+        stepped: the finding that the keyboard has come to, to be seen in place of one that is looked at.
         back_wanted: the view before it is wanted again.
     """
 
     hovered = Signal(object)
     chosen = Signal(object)
+    stepped = Signal(object)
     back_wanted = Signal()
 
     def __init__(
@@ -80,6 +82,7 @@ class FindingsPanel(QWidget):
         self.back.clicked.connect(self.back_wanted)
         self._lay_out()
         self.list.pointed.connect(self._point_at)
+        self.list.stepped.connect(self.stepped)
         self.cures = FindingCures(session, self.model, self.list)
         self.list.wanted.connect(self._choose)
         self.list.limits_wanted.connect(self.toggle_limits)

@@ -28,6 +28,7 @@ class FindingsList(QListView):
 
     Signals:
         pointed: the finding under the mouse or the cursor, None when there is none.
+        stepped: the finding that the cursor was moved to by a key.
         wanted: the finding that was clicked, or on which Enter was pressed.
         limits_wanted: the finding whose limits are to be opened or closed.
         act_wanted: the finding about which something is to be done at once.
@@ -35,6 +36,7 @@ class FindingsList(QListView):
     """
 
     pointed = Signal(object)
+    stepped = Signal(object)
     wanted = Signal(object)
     limits_wanted = Signal(object)
     act_wanted = Signal(object)
@@ -217,6 +219,9 @@ class FindingsList(QListView):
             if event.key() == Qt.Key.Key_Escape:
                 self.escaped.emit()
             super().keyPressEvent(event)
+            now = self.finding_at(self.currentIndex())
+            if now is not None and now is not finding:
+                self.stepped.emit(now)
 
     def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
         """Who comes by a key finds the cursor on the first finding; Qt would put it there for everybody, unseen."""
@@ -226,6 +231,8 @@ class FindingsList(QListView):
         flag = QItemSelectionModel.SelectionFlag
         if event.reason() in BY_KEY and self._rows.rows:
             index = index if index.isValid() else self._rows.index(0)
+            # Qt has put the cursor there already, which tells nobody.
+            self.selectionModel().setCurrentIndex(QModelIndex(), flag.Clear)
             self.selectionModel().setCurrentIndex(index, flag.ClearAndSelect)
         elif not index.isValid():
             self.selectionModel().setCurrentIndex(QModelIndex(), flag.Clear)

@@ -82,6 +82,7 @@ class Window(Shell):
         canvas.context_menu.connect(self._show_context_menu)
         self.findings.hovered.connect(canvas.highlight)
         self.findings.chosen.connect(canvas.zoom_to_finding)
+        self.findings.stepped.connect(canvas.look_on)
         self.findings.back_wanted.connect(canvas.go_back)
         self.findings.cures.cured.connect(canvas.show_moved)
         status.units_asked.connect(self.toggle_units)

@@ -266,6 +266,19 @@ def test_it_stands_beside_a_fitted_head_and_no_words_lie_under_it(bench: Window)
     assert canvas.view == before
 
 
+def test_over_a_drawing_that_was_pushed_along_it_comes_up_where_the_head_is_not(bench: Window) -> None:
+    canvas, inset = bench.canvas, bench.side_inset
+    canvas.zoom_by(0.7)
+    canvas._show(canvas.view.panned(canvas.width() * 0.3, 0.0))
+    head(bench).wood_numbers.fields["angle_deg"].setFocus()
+    assert inset.isVisible()
+    assert not canvas.head_on_screen.intersects(QRectF(inset.geometry()))
+    assert inset.geometry().center().x() < canvas.width() / 2
+    canvas.fit()
+    assert inset.geometry().center().x() > canvas.width() / 2
+    assert canvas.head_on_screen.right() < inset.x(), "a fitted head keeps clear of it as ever"
+
+
 @pytest.mark.parametrize(("width", "height"), [(1366, 768), (1024, 600), (900, 600), (853, 533), (640, 400)])
 def test_nothing_of_it_is_clipped_at_any_size(bench: Window, width: int, height: int) -> None:
     bench.resize(width - FRAME.width(), height - FRAME.height())

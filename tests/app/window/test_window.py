@@ -6,26 +6,31 @@ from pathlib import Path
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
-from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication
+from PySide6.QtCore import QEvent, QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QMenu, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.document.crash import CrashLog
+from app.document.files import load_build
 from app.document.selection import Item
 from app.document.settings import Settings, SettingsStore
 from app.window.actions.table import ACTIONS, find
 from app.window.context_menu import context_menu
 from app.window.opening import opened_window
 from app.window.side import PANELS, panel_words
+from app.window.start_screen import failing_samples
 from app.window.window import Window
+from geometry.checks.judge import Finding, Level
 from geometry.document.build import Nodes
 from geometry.document.edits import mirrored, move_post, rename
 from geometry.layout.pick import Picked
 from geometry.shape.bounds import Bounds
 from tests.app.window.conftest import Opener
 
+LEFT, NO_BUTTON = Qt.MouseButton.LeftButton, Qt.MouseButton.NoButton
+NO_KEYS = Qt.KeyboardModifier.NoModifier
 CONTROL = Qt.KeyboardModifier.ControlModifier
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 
@@ -216,7 +221,7 @@ def test_letters_are_the_open_menus_and_not_the_tools(window: Window, qtbot: QtB
     assert window.canvas.side == "back"
     assert not menu.isVisible()
     QTest.keyClick(window.canvas, Qt.Key.Key_N)
-    assert window.tool_name == "node", "they are the drawing's again once the menu is closed"
+    assert window.made["node tool"].isChecked(), "they are the drawing's again once the menu is closed"
 
 
 def test_letters_are_those_of_an_open_context_menu(window: Window, qtbot: QtBot) -> None:
@@ -393,6 +398,109 @@ def test_a_finding_is_lit_up_and_zoomed_to(window: Window) -> None:
     scale = window.canvas.view.scale
     window.findings.chosen.emit(finding)
     assert window.canvas.view.scale > scale
+
+
+# Findings that are looked at
+
+
+@pytest.fixture
+def thin(window: Window, qtbot: QtBot) -> Window:
+    """A window on a head with walls too thin at two of its holes."""
+    window.session.start(load_build(failing_samples()[0]))
+    window.show_findings()
+    window.canvas.setFocus()
+    return window
+
+
+def press_finding(window: Window, row: int) -> Finding:
+    """Click on a row, then take the mouse away."""
+    rows = window.findings.list
+    index = rows.model().index(row, 0)
+    found = rows.finding_at(index)
+    assert found is not None
+    QTest.mouseClick(rows.viewport(), LEFT, pos=rows.visualRect(index).topLeft() + QPoint(60, 8))
+    QApplication.sendEvent(rows, QEvent(QEvent.Type.Leave))
+    return found
+
+
+def cured_first(window: Window, qtbot: QtBot) -> None:
+    cures = window.findings.cures
+    qtbot.waitUntil(lambda: cures.found is not None, timeout=20_000)
+    QTest.mouseClick(cures.box.buttons[0], LEFT)
+
+
+def test_the_finding_that_the_keyboard_comes_to_is_shown_at_once(thin: Window) -> None:
+    rows = thin.findings.list
+    rows.setFocus(Qt.FocusReason.TabFocusReason)
+    first = rows.finding_at(rows.currentIndex())
+    assert thin.canvas._finding == first, "also the first one, on which Qt has put the cursor already"
+    whole = thin.canvas.view
+    QTest.keyClick(rows, Qt.Key.Key_Down)
+    assert thin.canvas._finding == rows.finding_at(rows.currentIndex()) != first
+    assert thin.canvas.view == whole, "nothing was looked at more closely"
+
+
+def test_a_closer_look_follows_the_keyboard(thin: Window) -> None:
+    rows, canvas = thin.findings.list, thin.canvas
+    rows.setFocus(Qt.FocusReason.TabFocusReason)
+    whole = canvas.view
+    QTest.keyClick(rows, Qt.Key.Key_Return)
+    for _ in range(3):
+        QTest.keyClick(rows, Qt.Key.Key_Down)
+        lit = rows.finding_at(rows.currentIndex())
+        assert lit is not None
+        assert lit.where is not None
+        assert canvas._finding == lit
+        assert {item.key for item in thin.session.selection} <= {part.key for part in lit.about}
+        assert all(canvas.view.room.contains(canvas.view.to_screen(place)) for place in lit.where)
+    thin.findings.back.click()
+    assert canvas.view == whole
+
+
+def test_a_cured_finding_leaves_nothing_red_and_the_way_back(thin: Window, qtbot: QtBot) -> None:
+    canvas = thin.canvas
+    whole = canvas.view
+    looked = press_finding(thin, 0)
+    assert canvas._finding == looked
+    cured_first(thin, qtbot)
+    shown = canvas._finding
+    assert shown is not None
+    assert (shown.check, shown.about, shown.level) == (looked.check, looked.about, Level.FINE)
+    assert thin.findings.shows_way_back
+    thin.findings.back.click()
+    assert canvas._finding is None
+    assert canvas.view == whole
+    assert not thin.findings.shows_way_back
+
+
+def test_whoever_fits_the_head_has_left_the_finding(thin: Window) -> None:
+    press_finding(thin, 0)
+    assert thin.canvas._finding is not None
+    thin.made["fit"].trigger()
+    assert thin.canvas._finding is None
+    assert not thin.findings.shows_way_back
+
+
+def test_a_finding_that_was_left_does_not_come_back_with_the_cure_of_another(
+    thin: Window, qtbot: QtBot
+) -> None:
+    canvas = thin.canvas
+    press_finding(thin, 1)
+    thin.findings.back.click()
+    canvas.zoom_to(Bounds(-10.0, 110.0, 10.0, 125.0))
+    first = thin.session.scene.findings[0]
+    thin.findings.cures.open(first)
+    cured_first(thin, qtbot)
+    assert canvas.has_left, "what has moved is shown"
+    rows = thin.findings.list
+    place = QPointF(rows.visualRect(rows.model().index(0, 0)).center())
+    over = QMouseEvent(
+        QEvent.Type.MouseMove, place, rows.viewport().mapToGlobal(place), NO_BUTTON, NO_BUTTON, NO_KEYS
+    )
+    QApplication.sendEvent(rows.viewport(), over)
+    assert canvas._finding is not None, "the mouse points at a row"
+    QApplication.sendEvent(rows, QEvent(QEvent.Type.Leave))
+    assert canvas._finding is None
 
 
 def test_full_screen_and_back(window: Window) -> None:
