@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import msgspec
 from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QBrush, QPainter
+from PySide6.QtGui import QBrush, QPainter, QPainterPath
 
 from app.canvas.backdrop import Backdrop, Scenery, paint_rulers
 from app.canvas.beside import hardware_of
@@ -76,6 +76,11 @@ class ScenePainter:
         if name not in self._drawings:
             self._drawings[name] = scene.back if name == "back" else scene.face
         return self._drawings[name]
+
+    def wood(self, scene: Scene, side: Side) -> QPainterPath:
+        """The edge of the head as it is drawn on a side, in head mm."""
+        marks = self._back if side == "back" else self._face
+        return marks.outline(self.drawing(scene, side))
 
     def extent(self, scene: Scene, side: Side) -> Bounds:
         """The box round what is worth seeing of a side, in head mm; the nut when there is nothing else."""

@@ -253,8 +253,11 @@ class Surface(QWidget):
         if scene.gesture or scene.ghost is not None:
             return ()
         found = (head_dimension(scene.build, scene.layout, name, row, part) for name in names)
-        hardware = hardware_of(scene.layout) if self._side != "face" else ()
-        return tuple(beside_hardware(each, hardware) for each in found if each is not None)
+        shown = [each for each in found if each is not None]
+        if self._side == "face" or not shown:
+            return tuple(shown)
+        hardware, wood = hardware_of(scene.layout), self._painter.wood(scene, self._side)
+        return tuple(beside_hardware(each, hardware, wood) for each in shown)
 
     def highlight(self, finding: Finding | None) -> None:
         """Show the dimension line of a finding; it follows the finding while the build changes.

@@ -152,6 +152,23 @@ def test_lines_of_measure_run_clear_of_hardware_that_is_in_view(qtbot: QtBot, si
         assert not any(box.intersects(button) for box, _ in boxes for button in buttons)
 
 
+@pytest.mark.parametrize("sample", ["three-plus-three", "six-in-line", "twelve-string"])
+def test_the_pitch_of_a_row_is_measured_beyond_its_buttons(qtbot: QtBot, sample: str) -> None:
+    surface = canvas_of(Session(load_build(SAMPLES / f"{sample}.pegwright")), 900, 700)
+    qtbot.addWidget(surface)
+    surface.set_side("both")
+    scene = surface.session.scene
+    for row in scene.build.rows:
+        surface.show_measures(("OnLine.pitch", "OnLine.start"), "", row.key)
+        shown = surface._dimensions()
+        assert {each.name for each in shown} >= {"OnLine.pitch"}
+        for each in shown:
+            one, two = each.ends
+            line = [one.toward(two, share / 40) for share in range(41)]
+            for post in scene.layout.posts:
+                assert not any(post.button.bounds.contains(place) for place in line), (each.name, post.label)
+
+
 @pytest.mark.parametrize("sample", FAILING)
 def test_dimensions_cover_neither_signs_nor_each_other(qtbot: QtBot, sample: str) -> None:
     surface = canvas_of(Session(load_build(SAMPLES / f"{sample}.pegwright")))
