@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QMenu
+from PySide6.QtWidgets import QMenu, QMenuBar
 
 from app.widgets.shades import Shade
 from app.widgets.theme import icon
@@ -24,15 +24,27 @@ class OpenMenu(QMenu):
     """
 
     def event(self, event: QEvent) -> bool:
-        """Claim what is typed before shortcuts are looked for; keys with Ctrl or Alt go their usual way."""
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
-            others = event.modifiers() & ~(
-                Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
-            )
-            if others == Qt.KeyboardModifier.NoModifier:
-                event.accept()
-                return True
-        return super().event(event)
+        """Claim what is typed before shortcuts are looked for."""
+        return _claimed(event) or super().event(event)
+
+
+class OpenMenuBar(QMenuBar):
+    """The same for the bar, to which its open menu sends on what it has no item for."""
+
+    def event(self, event: QEvent) -> bool:
+        """Claim what is typed before shortcuts are looked for."""
+        return _claimed(event) or super().event(event)
+
+
+def _claimed(event: QEvent) -> bool:
+    """Whether a key was claimed before it becomes a shortcut; keys with Ctrl or Alt go their usual way."""
+    if event.type() != QEvent.Type.ShortcutOverride or not isinstance(event, QKeyEvent):
+        return False
+    plain = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
+    if event.modifiers() & ~plain != Qt.KeyboardModifier.NoModifier:
+        return False
+    event.accept()
+    return True
 
 
 def make_actions(window: Shell, acts: Acts) -> dict[str, QAction]:
@@ -101,7 +113,8 @@ def set_icons(made: dict[str, QAction], shade: Shade) -> None:
 
 def make_menus(window: Shell, made: dict[str, QAction], recent: QMenu) -> None:
     """The menu bar; the recent builds come after Open."""
-    bar = window.menuBar()
+    bar = OpenMenuBar(window)
+    window.setMenuBar(bar)
     for menu, words in MENUS.items():
         made_menu = OpenMenu(translated(words), bar)
         bar.addMenu(made_menu)

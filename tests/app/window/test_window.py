@@ -209,9 +209,10 @@ def test_sides_and_tools_are_chosen_by_keys(window: Window, qtbot: QtBot) -> Non
 
 def test_letters_are_the_open_menus_and_not_the_tools(window: Window, qtbot: QtBot) -> None:
     window.canvas.setFocus()
-    bar = window.menuBar().actions()
-    menu = next(menu for each in bar if each.text() == "&View" and isinstance(menu := each.menu(), QMenu))
-    menu.popup(window.mapToGlobal(QPoint(40, 40)))
+    item = next(each for each in window.menuBar().actions() if each.text() == "&View")
+    menu = item.menu()
+    assert isinstance(menu, QMenu)
+    window.menuBar().setActiveAction(item)
     qtbot.waitUntil(menu.isVisible)
     for key in (Qt.Key.Key_N, Qt.Key.Key_Y):  # keys of the drawing that are no access keys here
         QTest.keyClick(menu, key)
