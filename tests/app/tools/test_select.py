@@ -116,6 +116,27 @@ def test_a_node_is_dragged(working: Working) -> None:
     undone(hand, before)
 
 
+@pytest.mark.parametrize("pixels", [5.0, 7.0, 11.0])
+@pytest.mark.parametrize("way", ["leave", "arrive", "out"])
+def test_the_edge_beside_a_node_is_a_handle_of_the_node(working: Working, way: str, pixels: float) -> None:
+    """Taken hold of a little along the edge, before or after the node, or within its sign off the edge."""
+    before = laden_head()
+    hand = working(before)
+    node, along = node_of(before, "c").at, pixels / hand.canvas.view.scale
+    if way == "out":
+        at = node + Vector(5.0, 2.0).unit() * min(along, 7.0 / hand.canvas.view.scale)
+    else:
+        run = segment_of(before, "c" if way == "leave" else "b")
+        at = node + (run.tangent_at(0.0) if way == "leave" else -run.tangent_at(1.0)) * along
+    hand.drag(at, STEP)
+    assert hand.undo_label == "Move node"
+    assert hand.session.selection == (Item("node", "c"),)
+    assert node_of(hand.session.build, "c").at.distance(node + STEP) <= 2 * hand.near
+    others = [each.at for each in nodes_of(hand.session.build) if each.key != "c"]
+    assert others == [each.at for each in nodes_of(before) if each.key != "c"]
+    undone(hand, before)
+
+
 def test_a_movement_too_small_is_a_click(working: Working) -> None:
     hand = working(laden_head())
     start = hand.pixel(Point(33.0, 160.0))

@@ -7,13 +7,14 @@ from itertools import combinations
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from PySide6.QtCore import QRectF, QSize, Qt, QTimer
+from PySide6.QtCore import QPoint, QRectF, QSize, Qt, QTimer
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMessageBox
 from pytestqt.qtbot import QtBot
 from shiboken6 import delete
 
 from app.canvas.side_inset import SideInset
+from app.document.scene import Side
 from app.document.selection import Item
 from app.document.settings import SettingsStore
 from app.panels.head_panel import HeadPanel
@@ -24,6 +25,7 @@ from app.widgets.sizes import FRAME
 from app.window.window import Window
 from geometry.document.build import Starter
 from geometry.document.edits import free_outline
+from geometry.document.outline_edits import nodes_of
 from geometry.document.stretch import outline_bounds, shoulder_ends, tip_ends
 from geometry.layout.head_dimensions import FROM_THE_SIDE, head_dimension, shown_measures
 from geometry.layout.side_view import side_view
@@ -127,6 +129,22 @@ def test_the_shoulder_of_a_free_outline_is_typed_on_the_drawing(bench: Window) -
     assert ends is not None
     assert ends[1].x - ends[0].x == pytest.approx(80.0)
     assert bench.session.history.undo_label == "Change width at the shoulder"
+
+
+def test_a_node_is_taken_hold_of_where_a_dimension_ends(bench: Window) -> None:
+    """The width at the shoulder ends in the nodes there, and its line runs on from them."""
+    bench.session.act("Free the outline", free_outline)
+    canvas = bench.canvas
+    canvas.setFocus()
+    canvas.grab()
+    ends = next(each.ends for each in canvas._dimensions() if each.name == "Free.shoulder")
+    node = next(each for each in nodes_of(bench.session.build) if each.at.distance(ends[1]) < 1e-6)
+    for step in (QPoint(0, 0), QPoint(-6, 0), QPoint(5, 4)):
+        QTest.mousePress(canvas, LEFT, pos=canvas.view.to_screen(node.at).toPoint() + step)
+        QTest.mouseRelease(canvas, LEFT, pos=canvas.view.to_screen(node.at).toPoint() + step)
+        assert bench.session.selection == (Item("node", node.key),)
+        assert QApplication.focusWidget() is canvas
+        bench.session.select(())
 
 
 def test_a_dimension_pressed_twice_keeps_its_field(bench: Window) -> None:
@@ -252,8 +270,10 @@ def test_the_side_is_seen_while_one_of_its_numbers_is_in_hand(bench: Window) -> 
     assert not inset.isVisible()
 
 
-def test_it_stands_beside_a_fitted_head_and_no_words_lie_under_it(bench: Window) -> None:
+@pytest.mark.parametrize("side", ["face", "back", "both"])
+def test_it_stands_beside_a_fitted_head_and_no_words_lie_under_it(bench: Window, side: Side) -> None:
     canvas, inset = bench.canvas, bench.side_inset
+    bench.set_side(side)
     before = canvas.view
     head(bench).wood_numbers.fields["angle_deg"].setFocus()
     assert inset.isVisible()
