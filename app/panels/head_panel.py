@@ -96,7 +96,7 @@ class HeadPanel(Panel):
         self.free = button(
             self.tr("Free the outline"), self.tr("Turn the shape into nodes that can be moved one by one")
         )
-        self.free.clicked.connect(self._free)
+        self.free.clicked.connect(lambda: self.session.act(self.tr("Free the outline"), edits.free_outline))
         self.freed = remark(self.tr("The outline is free: drag its nodes on the head."))
         form.add_wide(self.free)
         form.add_wide(self.freed)
@@ -261,6 +261,7 @@ class HeadPanel(Panel):
         self.left_handed.set_value(build.hand == "left")
         self.notes.set_value(build.notes)
         if before is None or before.build.outline is not build.outline:
+            self._leave_what_goes(build.outline)
             self._show_outline(build.outline)
             self._show_size(build)
         self.wood_numbers.show(build.head)
@@ -319,6 +320,16 @@ class HeadPanel(Panel):
             if ends is not None:
                 field.set_value(round(ends[1].x - ends[0].x, 4))
 
+    def _leave_what_goes(self, outline: Starter | Nodes) -> None:
+        """Take the keyboard to the drawing before its field goes: Qt would leave it to the next one, of the wood."""
+        going = (
+            (self.free_length, self.free_shoulder, self.free_tip, self.free_width)
+            if isinstance(outline, Starter)
+            else (self.free, *self.starter.fields.values())
+        )
+        if any(field.hasFocus() for field in going):
+            self.drawing_wanted.emit()
+
     def _show_outline(self, outline: Starter | Nodes) -> None:
         starter = isinstance(outline, Starter)
         shapes: list[tuple[object, str]] = [(shape, shape_words(shape)) for shape in STARTERS]
@@ -351,11 +362,6 @@ class HeadPanel(Panel):
             words = shape_words(starter.shape).lower()
             label = self.tr("Take the shape {shape}").format(shape=words)
             self.session.act(label, lambda build: edits.set_outline(build, starter))
-
-    def _free(self) -> None:
-        """The nodes are what one works on next; the button that goes would leave the keyboard to any field."""
-        self.drawing_wanted.emit()
-        self.session.act(self.tr("Free the outline"), edits.free_outline)
 
     def _stretch(self, field: NumberField, stretched: Callable[[Build, float], Build], size: float) -> None:
         label = self._label(field.accessibleName())

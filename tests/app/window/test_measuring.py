@@ -24,7 +24,7 @@ from app.widgets.number_field import NumberField
 from app.widgets.sizes import FRAME
 from app.window.window import Window
 from geometry.document.build import Starter
-from geometry.document.edits import free_outline
+from geometry.document.edits import free_outline, rename
 from geometry.document.outline_edits import nodes_of
 from geometry.document.stretch import outline_bounds, shoulder_ends, tip_ends
 from geometry.layout.head_dimensions import FROM_THE_SIDE, head_dimension, shown_measures
@@ -116,6 +116,20 @@ def test_an_outline_is_freed_with_its_numbers_as_they_were_and_the_drawing_has_t
     assert all(field.isVisibleTo(panel) for field in after)
     assert QApplication.focusWidget() is bench.canvas
     assert bench.session.history.undo_label == "Free the outline"
+
+
+def test_a_number_that_goes_leaves_the_keyboard_to_the_drawing(bench: Window) -> None:
+    panel = head(bench)
+    panel.starter.fields["waist"].setFocus()
+    bench.made["free outline"].trigger()
+    assert QApplication.focusWidget() is bench.canvas
+    panel.free_tip.setFocus()
+    bench.made["undo"].trigger()
+    assert QApplication.focusWidget() is bench.canvas
+    assert not bench.side_inset.isVisible(), "nobody asked for a number that is seen from the side"
+    panel.starter.fields["length"].setFocus()
+    bench.session.act("Name the build", lambda build: rename(build, "Heron"))
+    assert QApplication.focusWidget() is panel.starter.fields["length"], "what stays keeps it"
 
 
 def test_the_shoulder_of_a_free_outline_is_typed_on_the_drawing(bench: Window) -> None:
