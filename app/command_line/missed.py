@@ -36,7 +36,7 @@ from geometry.search.rings.slack import LARGEST
 from geometry.shape.point import Point, Vector
 from geometry.trade.escapes import quoted
 from geometry.trade.measures import LEAST
-from geometry.trade.quantities import show_length
+from geometry.trade.quantities import CLOSE, show_length
 from geometry.trade.units import Units
 
 
@@ -165,7 +165,7 @@ def _reading(text: str, layout: Layout, post: PlacedPost, units: Units) -> Readi
 
 
 def _sentences(answer: _Answer, units: Units) -> Iterator[str]:
-    yield say_place(answer.hole, units)
+    yield say_place(answer.hole, units, CLOSE if answer.found.residuals else None)
     yield from answer.found.sentences
     yield from say_head(answer.hole, units)
     yield from say_rest(answer.hole, answer.proposal, answer.steps, units)

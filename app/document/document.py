@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Literal
 
@@ -12,7 +13,7 @@ from app.document.file_names import ask_where
 from app.document.files import SUFFIX, keep_copy, load_build, stamp_of
 from app.document.messages import Refusal
 from app.document.naming import full_name, plain_name
-from app.document.question import question
+from app.document.question import answered, question
 from app.document.recovery import Leftover, Recovery
 from app.document.session import Session
 from app.document.settings import SettingsStore
@@ -49,6 +50,8 @@ class Document(QObject):
         """Keep the session's build; questions are asked over `window`."""
         super().__init__(window)
         self._session, self._store, self._window = session, store, window
+        self.kept_nowhere: Callable[[], str] = lambda: ""
+        """A sentence about what is typed beside the build and would be lost with it; empty for nothing."""
         self.recovery = Recovery(store.state / "recovery")
         self._backed_up = False
         self._stamp = self._told = stamp_of(session.path)
@@ -136,6 +139,9 @@ class Document(QObject):
     def may_leave(self) -> bool:
         """Whether the build on the bench may go: it is saved, or the maker said what to do."""
         self._session.cancel()
+        words = self.kept_nowhere()
+        if words and not self.ask_to_let_go(words):
+            return False
         if not self._session.modified:
             return True
         answer = self.ask_about_unsaved()
@@ -263,9 +269,17 @@ class Document(QObject):
         discard = box.addButton(self.tr("Discard"), role.DestructiveRole)
         box.addButton(self.tr("Cancel"), role.RejectRole)
         box.setDefaultButton(save)
-        box.exec()
+        answered(box)
         answers: dict[QPushButton, UnsavedAnswer] = {save: "save", discard: "discard"}
         return next((each for button, each in answers.items() if box.clickedButton() is button), "cancel")
+
+    def ask_to_let_go(self, words: str) -> bool:
+        """Whether what is typed beside the build may be lost."""
+        box = question(self._window, self.tr("Not accepted yet"), words, self.tr("It is lost if you go on."))
+        go_on = box.addButton(self.tr("&Go on"), QMessageBox.ButtonRole.DestructiveRole)
+        box.setDefaultButton(box.addButton(QMessageBox.StandardButton.Cancel))
+        answered(box)
+        return box.clickedButton() is go_on
 
     def ask_about_changed(self) -> ChangedAnswer:
         """What to do when saving would write over another program's changes."""
@@ -276,7 +290,7 @@ class Document(QObject):
         over = box.addButton(self.tr("Write over it"), role.DestructiveRole)
         box.addButton(self.tr("Cancel"), role.RejectRole)
         box.setDefaultButton(other)
-        box.exec()
+        answered(box)
         answers: dict[QPushButton, ChangedAnswer] = {other: "save as", over: "write over"}
         return next((each for button, each in answers.items() if box.clickedButton() is button), "cancel")
 

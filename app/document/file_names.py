@@ -9,7 +9,7 @@ from pathlib import Path
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
-from app.document.question import question
+from app.document.question import answered, question
 
 
 def with_suffix(path: Path, suffix: str) -> Path:
@@ -52,7 +52,7 @@ def ask_make_folder(parent: QWidget, folder: Path) -> bool:
     make = box.addButton(_tr("&Make the folder"), QMessageBox.ButtonRole.AcceptRole)
     box.addButton(QMessageBox.StandardButton.Cancel)
     box.setDefaultButton(make)
-    box.exec()
+    answered(box)
     if box.clickedButton() is not make:
         return False
     with suppress(OSError):
@@ -66,7 +66,7 @@ def ask_write_over(parent: QWidget, path: Path) -> bool:
     box = question(parent, _tr("The file is there already"), words, str(path))
     over = box.addButton(_tr("&Write over it"), QMessageBox.ButtonRole.DestructiveRole)
     box.setDefaultButton(box.addButton(QMessageBox.StandardButton.Cancel))
-    box.exec()
+    answered(box)
     return box.clickedButton() is over
 
 

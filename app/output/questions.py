@@ -6,10 +6,10 @@ from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
-from PySide6.QtWidgets import QDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QMessageBox, QWidget
 
 from app.document.file_names import ask_where
-from app.document.question import question
+from app.document.question import answered, question
 from app.output.file_names import kind
 from app.writing.export import Suffix
 
@@ -29,7 +29,7 @@ class Questions:
         dialog = QPrintDialog(printer, self._parent)
         dialog.setOption(QPrintDialog.PrintDialogOption.PrintPageRange)
         dialog.setMinMax(1, count)
-        return dialog.exec() == QDialog.DialogCode.Accepted
+        return answered(dialog)
 
     def other_printer(self, words: str) -> bool:
         """Whether pages with the correction of one printer shall go to another one; `words` name both."""
@@ -37,7 +37,7 @@ class Questions:
         box = question(self._parent, _tr("Another printer"), words, more)
         send = box.addButton(_tr("&Print them"), QMessageBox.ButtonRole.AcceptRole)
         box.setDefaultButton(box.addButton(QMessageBox.StandardButton.Cancel))
-        box.exec()
+        answered(box)
         return box.clickedButton() is send
 
     def despite_stop(self, words: str) -> bool:
@@ -46,7 +46,7 @@ class Questions:
         box = question(self._parent, _tr("Something is at stop"), words, more)
         write = box.addButton(_tr("&Write it"), QMessageBox.ButtonRole.DestructiveRole)
         box.setDefaultButton(box.addButton(QMessageBox.StandardButton.Cancel))
-        box.exec()
+        answered(box)
         return box.clickedButton() is write
 
     def installed_printers(self) -> list[str]:

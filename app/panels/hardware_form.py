@@ -98,7 +98,7 @@ class HardwareForm(QDialog):
         )
         give_up = box.addButton(self.tr("&Give them up"), QMessageBox.ButtonRole.DestructiveRole)
         box.setDefaultButton(box.addButton(QMessageBox.StandardButton.Cancel))
-        box.exec()
+        answered(box)
         return box.clickedButton() is give_up
 
     # Laying out

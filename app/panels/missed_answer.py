@@ -23,6 +23,7 @@ from geometry.search.placing.best import Proposal
 from geometry.search.placing.cures import Remedy, remedies
 from geometry.search.rings.joint import exact_rings
 from geometry.shape.point import Point
+from geometry.trade.quantities import CLOSE
 from geometry.trade.units import Units
 
 
@@ -78,7 +79,8 @@ def answered(
 def say_answer(answer: Answer, units: Units) -> tuple[str, tuple[str, ...]]:
     """The verdict on the head in one sentence, and everything else in its order."""
     verdict, *more = say_head(answer.hole, units)
-    return verdict, (say_place(answer.hole, units), *_readings(answer.place, units), *more)
+    to = None if answer.place.located is None else CLOSE
+    return verdict, (say_place(answer.hole, units, to), *_readings(answer.place, units), *more)
 
 
 def _readings(place: Place, units: Units) -> Iterator[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import QSignalBlocker
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
@@ -25,7 +26,8 @@ from geometry.search.answers.missed import Rest
 from geometry.search.answers.missed_words import say_too_few
 from geometry.search.answers.readings import located
 from geometry.search.rings.slack import LARGEST
-from geometry.shape.point import Vector
+from geometry.shape.point import Point, Vector
+from geometry.shape.tolerance import SAME
 from geometry.trade.measures import LEAST
 from geometry.trade.quantities import show_length
 from geometry.trade.units import Units
@@ -34,11 +36,16 @@ RESTS: tuple[Rest, ...] = ("row", "all")
 
 
 class MissedPanel(ProposingPanel[Answer]):
-    """Which hole, where it is by its offset or by readings, and the answer; taking it over is one act."""
+    """Which hole, where it is by its offset or by readings, and the answer; taking it over is one act.
+
+    What was measured at the wood stays as long as its hole is at the same mark, whatever else is looked at or done.
+    """
 
     def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
         """The hole of the tuner that is selected, or else the first one."""
         super().__init__(session, units, parent)
+        self._mark: Point | None = None
+        """The mark of the hole that something was typed of."""
         self.setAccessibleName(self.tr("A missed hole"))
         self.setWindowTitle(self.tr("A missed hole"))
         self._add_hole()
@@ -136,10 +143,13 @@ class MissedPanel(ProposingPanel[Answer]):
 
     def show_scene(self, scene: Scene, before: Scene | None) -> None:
         """Offer the holes of a scene; what was told of another build is forgotten."""
-        if self._stale(scene):
-            self._about = scene.build
-            if self._anything:
-                self._forget()
+        stale = self._stale(scene)
+        rests = before is not None and before.gesture and not scene.gesture
+        edited, self._about = scene.build is not self._about, scene.build
+        if (edited or rests) and self._typed_for_this:
+            self._look_again(scene)
+        elif stale and self._anything:
+            self._forget()
         posts = scene.layout.posts
         self.hole.set_options([(post.key, post.label) for post in posts])
         keys = [post.key for post in posts]
@@ -220,11 +230,19 @@ class MissedPanel(ProposingPanel[Answer]):
     def _look(self, *_: object) -> None:
         """Show where the hole is, at once, and find out the rest beside the window."""
         self._drop()
+        self._mark = None if self.post is None else self.post.at
         place = self._place()
         self._show_hint(place)
         if isinstance(place, Place):
             self._ask(place)
         self._allow()
+
+    def _look_again(self, scene: Scene) -> None:
+        """Find out anew with another build; while a hand drags there is nothing to wait for."""
+        if scene.gesture:
+            self._drop()
+        else:
+            self._look()
 
     def _show_hint(self, place: Place | str) -> None:
         self.hint.setText(place if isinstance(place, str) else "")
@@ -260,9 +278,32 @@ class MissedPanel(ProposingPanel[Answer]):
     @property
     def _anything(self) -> bool:
         """Whether something is told, asked or typed; a drag of something else does not wait for empty forms."""
+        return self._typed or self._proposal is not None or self.work.busy or self.rest.value is not None
+
+    @property
+    def _typed(self) -> bool:
         fields = (self.right, self.tipward, self.diameter)
-        typed = any(field.value is not None for field in fields) or bool(self.readings.taken)
-        return typed or self._proposal is not None or self.work.busy or self.rest.value is not None
+        return any(field.value is not None for field in fields) or bool(self.readings.taken)
+
+    @property
+    def _typed_for_this(self) -> bool:
+        """Whether what is typed is of a hole that is at the same mark still."""
+        post = self.post
+        return (
+            self._typed
+            and post is not None
+            and self._mark is not None
+            and self._mark.distance(post.at) <= SAME
+        )
+
+    @property
+    def kept_nowhere(self) -> str:
+        """What was measured and not taken over."""
+        if not self._typed_for_this:
+            return ""
+        return self.tr(
+            "What you measured of hole {0} is not accepted yet: the build does not hold it."
+        ).format(self.hole.currentText())
 
     def _forget(self) -> None:
         """Forget the answer and what was typed."""
@@ -293,4 +334,15 @@ class MissedPanel(ProposingPanel[Answer]):
     def _take(self) -> None:
         found = self._proposal
         if found is not None and self._take_over(self.tr("Hole {0} where it is").format(found.hole.label)):
+            self._clear()
             self.hole.setFocus()
+
+    def _put_away(self) -> None:
+        """What was measured stays for when the panel is shown again."""
+        self._drop()
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Find out again with what was measured before."""
+        super().showEvent(event)
+        if self._typed_for_this and not self.work.busy:
+            self._look()

@@ -59,6 +59,11 @@ class Panel(QScrollArea):
             self.show_scene(self.session.scene, None)
 
     @property
+    def kept_nowhere(self) -> str:
+        """A sentence about what is typed here and would be lost with the build on the bench; empty for nothing."""
+        return ""
+
+    @property
     def row_in_hand(self) -> str | None:
         """The key of the row of tuners that the fields show, if they show one."""
         return None

@@ -115,6 +115,10 @@ class ProposingPanel(Panel, Generic[Found]):
         """Forget what was asked and what was found."""
         raise NotImplementedError
 
+    def _put_away(self) -> None:
+        """Nobody sees the panel any more."""
+        self._clear()
+
     def _take_over(self, label: str) -> bool:
         """Put the proposal in place of the build as one act; whether that was done."""
         laid = self._laid
@@ -136,5 +140,5 @@ class ProposingPanel(Panel, Generic[Found]):
 
     def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
         """Nothing stays proposed or under way where nobody sees it."""
-        self._clear()
+        self._put_away()
         super().hideEvent(event)

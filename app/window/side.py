@@ -128,6 +128,10 @@ class Side(QWidget):
             self._stack.addWidget(made)
         return self._panels[name]
 
+    def kept_nowhere(self) -> str:
+        """A sentence about what is typed in a panel and would be lost with the build; empty for nothing."""
+        return next((words for panel in self._panels.values() if (words := panel.kept_nowhere)), "")
+
     def _made(self, name: str) -> Panel:
         """Each panel is loaded when it is first shown: the drawing does not wait for the others."""
         session, units = self._session, self._units

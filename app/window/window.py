@@ -42,6 +42,7 @@ class Window(Shell):
         """Show a session; settings are read from the store and kept there."""
         super().__init__(session, store)
         self.document = Document(session, store, self)
+        self.document.kept_nowhere = self.side.kept_nowhere
         self.log = log or CrashLog(store.state / "log.txt", VERSION)
         self.notices = Notices(self.notice, session, self.document, store, self.show_log)
         self.head_picture = HeadPicture(self.canvas, session, self.document)

@@ -13,36 +13,36 @@ from export.flow import BODY, Block, Column, Heading, Paragraph, Row, Table, flo
 from export.labels import Request, obstacles_of, place_labels
 from export.sheet import NO_SCALE, REDUCED, Sheet
 from export.sheet_kind import SheetKind
+from export.sheets.legend import ring_cell
 from export.sheets.reduced import reduced, reduced_point
 from geometry.checks.judge import Level, findings
 from geometry.checks.words import say
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
+from geometry.layout.names import natural
 from geometry.layout.parts import PlacedPost
+from geometry.search.rings.joint import exact_rings
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT, SAME
-from geometry.trade.quantities import CLOSE, UNKNOWN, bare_length, length_unit, show_fine
+from geometry.trade.quantities import CLOSE, UNKNOWN, bare_length, length_unit
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
 _NAME, _TITLE = "calipers", "Caliper card"
 _LEAST_WIDTH, _MOST_WIDTH = 160.0, 190.0
-_TABLE_SHARE = 0.68
+_TABLE_SHARE = 0.75
 _SKETCH_HEIGHT = (62.0, 80.0)
 _GAP = 4.0
 
 
-def how_to(units: Units) -> str:
-    """How the card is used; the tolerances are workshop practice, no source."""
-    careful, much = (show_fine(each, units) for each in (0.3, 0.5))
-    return (
-        "Wood between: a large (outside) jaw in each hole, closed over the wood. Far edges: a small (inside) jaw in "
-        "each hole, opened. Their mean is the distance of the centres, whatever diameter was drilled; half their "
-        "difference is the diameter. "
-        f"Up to {careful} off is careful work by hand; at {much} or more, look at web and wall in the check report "
-        "(packet Figures) before anything is fitted."
-    )
+_HOW_TO = (
+    "Wood between: a large (outside) jaw in each hole, closed over the wood. Far edges: a small (inside) jaw in "
+    "each hole, opened. Their mean is the distance of the centres, whatever diameter was drilled; half their "
+    "difference is the diameter. While every bore is off by no more than its ring, along and across taken together, "
+    "nothing breaks. A reading that is off by more than the ring, between two bores by more than both rings together, "
+    "tells of a missed hole: have it judged as one before anything is fitted."
+)
 
 
 class Reading(msgspec.Struct, frozen=True, gc=False):
@@ -65,8 +65,9 @@ class Reading(msgspec.Struct, frozen=True, gc=False):
 
 
 class EdgeReading(msgspec.Struct, frozen=True, gc=False):
-    """A bore's nearest edge: square to the nut line, and to the nearest place of the head's edge, in mm."""
+    """The rim of the bore of a post: square to the nut line, and to the nearest place of the head's edge, in mm."""
 
+    post: str
     name: str
     diameter: float
     to_nut: float
@@ -156,7 +157,9 @@ def edge_readings(layout: Layout) -> tuple[EdgeReading, ...]:
         return ()
     wood, _ = layout.edge.distance(np.array([(post.at.x, post.at.y) for post in layout.posts]))
     return tuple(
-        EdgeReading(post.label, post.bore, post.at.y - post.bore / 2, float(distance) - post.bore / 2)
+        EdgeReading(
+            post.key, post.label, post.bore, post.at.y - post.bore / 2, float(distance) - post.bore / 2
+        )
         for post, distance in zip(layout.posts, wood, strict=True)
     )
 
@@ -176,7 +179,7 @@ def _upper_blocks(layout: Layout, units: Units) -> Iterator[Block]:
     if not layout.posts:
         yield Paragraph("There are no bores to measure yet.", bold=True)
         return
-    yield Paragraph(how_to(units))
+    yield Paragraph(_HOW_TO)
     on_face, on_back = readings(layout, _largest), readings(layout, _through)
     if on_face:
         yield Heading("Bore to bore, on the face", 2)
@@ -215,6 +218,7 @@ def _lower_blocks(build: Build, layout: Layout, units: Units) -> Iterator[Block]
     columns = (
         Column("Bore", 1.4),
         Column(f"⌀ {_unit(units)}", 1.2, "end"),
+        Column("Ring", 1.25, "end"),
         Column("To the nut line", 1.4, "end"),
         Column("Read", 1.2, "middle"),
         Column("Off by", 1.1, "middle"),
@@ -222,14 +226,13 @@ def _lower_blocks(build: Build, layout: Layout, units: Units) -> Iterator[Block]
         Column("Read", 1.2, "middle"),
         Column("Off by", 1.1, "middle"),
     )
-    rows = (
-        (each.name, *(_shown(value, units) for value in (each.diameter, each.to_nut, each.to_side)))
-        for each in edges
-    )
+    rings = {ring.post: ring_cell(ring, units) for ring in exact_rings(build, layout).rings}
+    rows = []
+    for each in sorted(edges, key=lambda each: natural(each.name)):
+        wide, nut, side = (_shown(value, units) for value in (each.diameter, each.to_nut, each.to_side))
+        rows.append(Row((each.name, wide, rings[each.post], nut, "", "", side, "", "")))
     yield Heading("Bore to edges, on the face", 2)
-    yield Table(
-        columns, tuple(Row((name, wide, nut, "", "", side, "", "")) for name, wide, nut, side in rows)
-    )
+    yield Table(columns, tuple(rows))
     yield Paragraph("From the rim of the bore: square to the nut line, the shortest way to the side.")
     if build.head.edge_face > SAME:
         yield Paragraph(

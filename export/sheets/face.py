@@ -11,8 +11,8 @@ from export.sheet_kind import Machine, SheetKind
 from export.sheets.cautions import FOR_TEMPLATES
 from export.sheets.face_labels import LARGE, face_labels, shown_radius
 from export.sheets.head import (
-    DOT,
     LABEL,
+    LEAST_RING,
     ROOM,
     centre_end,
     centre_line,
@@ -25,7 +25,7 @@ from export.sheets.head import (
     old_holes,
     tip,
 )
-from export.sheets.legend import head_measures, keep_clear_words, retainer_words, ring_words
+from export.sheets.legend import head_measures, keep_clear_words, retainer_words, ring_cell, ring_words
 from export.sheets.report import pieces_to_buy, verdict
 from export.sheets.table import divided, fits, paragraphs, stacked, with_table
 from export.text import ASCENT, LEADING
@@ -50,7 +50,6 @@ from geometry.trade.quantities import (
     CLOSE,
     bare_fine,
     bare_length,
-    bare_radius,
     length_unit,
     show_fine,
 )
@@ -218,9 +217,9 @@ def bore_marks(layout: Layout) -> Iterator[Mark]:
 
 
 def ring_marks(rings: Iterable[JointRing | Ring]) -> Iterator[Mark]:
-    """The dotted rings round the marks of the posts; one smaller than the dot of its mark is not drawn."""
+    """The dotted rings round the marks of the posts; one too small to be told from its dot is not drawn."""
     for each in rings:
-        if each.radius > DOT:
+        if each.radius >= LEAST_RING:
             yield Mark(Role.MARGIN_RING, Circle(each.at, each.radius), f"post {each.label}")
 
 
@@ -327,7 +326,7 @@ def _table(
     pairs = zip(layout.posts, rings, strict=True)
     for post, allowed in sorted(pairs, key=lambda pair: natural(pair[0].label)):
         place = tuple(bare_length(each, shop.units, CLOSE) for each in (post.at.x, post.at.y))
-        cell = _ring_cell(allowed, shop.units)
+        cell = ring_cell(allowed, shop.units)
         fits = bore_fits(post.hardware, build.head, shop)
         rows.append((post.label, *place, *_both(fits.through, shop), cell))
         if fits.counterbore is not None:
@@ -337,12 +336,6 @@ def _table(
         fit = small_hole_fit(hole, pilot(build, hole, shop.own_woods))
         rows.append((name, *place, *_both(fit, shop), ""))
     return "Bores and pilots" if layout.tree_screws else "Bores", heads, tuple(rows)
-
-
-def _ring_cell(allowed: JointRing, units: Units) -> str:
-    if allowed.drilled:
-        return "drilled"
-    return bare_radius(allowed.radius, units) if allowed.radius > 0 else "none"
 
 
 def _both(fit: Fit, shop: Shop) -> tuple[str, str]:

@@ -40,6 +40,9 @@ CLEAR = 0.7
 DOT = 0.18
 """Radius in mm of the dot at the centre of a hole."""
 
+LEAST_RING = 0.5
+"""Radius in mm below which a dotted ring looks like specks round its dot, seen on our own pages at 600 dots an inch."""
+
 LABEL = 1.02 * SMALLEST
 """Font size in mm of labels on the head."""
 

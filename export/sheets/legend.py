@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.sheets.head import DOT, diameter_words, region_names
+from export.sheets.head import LEAST_RING, diameter_words, region_names
 from geometry.bench.small_holes import old_hole_names, pilot, retainer_names, small_hole_fit
 from geometry.document.build import Build, OldHole, Region
 from geometry.layout.layout import Layout
 from geometry.layout.names import run_words
 from geometry.search.rings.joint import JointRing
-from geometry.trade.quantities import show_fine, show_length
+from geometry.trade.quantities import bare_radius, show_fine, show_length
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
@@ -48,13 +48,23 @@ def _where(region: Region, units: Units) -> str:
     return f"on the {region.side}{deep}"
 
 
+def ring_cell(ring: JointRing, units: Units) -> str:
+    """The radius of a ring in a table, or that there is none."""
+    if ring.drilled:
+        return "drilled"
+    return bare_radius(ring.radius, units) if ring.radius > 0 else "none"
+
+
 def ring_words(rings: tuple[JointRing, ...]) -> Iterator[str]:
     """What the rings round the marks promise, and where there is none or none that can be drawn."""
-    if any(ring.radius > DOT for ring in rings):
+    if any(ring.radius >= LEAST_RING for ring in rings):
         yield "Dotted ring: while every punch mark lies inside its own ring, the head is safe."
-    small = [ring.label for ring in rings if 0 < ring.radius <= DOT]
+    small = [ring.label for ring in rings if 0 < ring.radius < LEAST_RING]
     if small:
-        yield f"The ring round {run_words(small)} is smaller than its dot: see the table, and punch with care."
+        yield (
+            f"The ring round {run_words(small)} is too small to draw: its radius stands in the table. Punch the dot "
+            "itself, with care."
+        )
     drilled = [ring.label for ring in rings if ring.drilled]
     if drilled:
         yield f"Drilled already, so without a ring: {run_words(drilled)}."

@@ -262,3 +262,16 @@ def test_words_reach_terminals_and_labels_through_one_place_each() -> None:
     assert printing == ["app.document.messages"]
     labels = [module for module, source in SOURCES.items() if calls(source, "QLabel")]
     assert labels == ["app.panels.sentences"], "others show words as they are: PlainLabel"
+
+
+def test_every_dialog_is_waited_for_in_one_place() -> None:
+    """Elsewhere one that was answered would be left to Python's collector, which destroys it amid what Qt does."""
+    waiting = [
+        module
+        for module, source in SOURCES.items()
+        for node in ast.walk(parsed(source))
+        if isinstance(node, ast.Attribute) and node.attr in {"exec", "exec_"}
+    ]
+    assert waiting == ["app.document.question", "app.window.opening"], (
+        "the second one is the program's own loop"
+    )

@@ -19,6 +19,7 @@ from geometry.search.rings.allowance import rounded_down
 from geometry.search.rings.allowance_words import say_rings
 from geometry.shape.point import Vector
 from geometry.shape.tolerance import PRINT
+from geometry.trade.quantities import Step as Accuracy
 from geometry.trade.quantities import show_length, show_measured, show_need, show_radius
 from geometry.trade.sentence import Translate, as_it_is, say_note
 from geometry.trade.units import Units
@@ -27,22 +28,22 @@ NOTICED = 0.05
 """Centres nearer to each other than this, in mm, are drilled as one."""
 
 
-def say_step(step: Vector, units: Units = "mm") -> str:
-    """A displacement as the face shows it: "0.6 mm right, 0.4 mm towards the nut"."""
+def say_step(step: Vector, units: Units = "mm", to: Accuracy | None = None) -> str:
+    """A displacement as the face shows it: "0.6 mm right, 0.4 mm towards the nut"; as typed, or to a step."""
     parts = []
     if abs(step.x) > PRINT:
-        parts.append(f"{show_length(abs(step.x), units)} {'right' if step.x > 0 else 'left'}")
+        parts.append(f"{show_length(abs(step.x), units, to)} {'right' if step.x > 0 else 'left'}")
     if abs(step.y) > PRINT:
-        parts.append(f"{show_length(abs(step.y), units)} towards the {'tip' if step.y > 0 else 'nut'}")
+        parts.append(f"{show_length(abs(step.y), units, to)} towards the {'tip' if step.y > 0 else 'nut'}")
     return ", ".join(parts) or "nowhere"
 
 
-def say_place(hole: Missed, units: Units = "mm") -> str:
-    """How far a hole is from its mark, and which way."""
+def say_place(hole: Missed, units: Units = "mm", to: Accuracy | None = None) -> str:
+    """How far a hole is from its mark, and which way: as typed, or to the step that readings are worth."""
     if hole.by.length <= PRINT:
         return f"Hole {hole.label} is on its mark."
-    far = show_length(hole.by.length, units)
-    return f"Hole {hole.label} is {far} from its mark: {say_step(hole.by, units)}, as the face shows it."
+    far = show_length(hole.by.length, units, to)
+    return f"Hole {hole.label} is {far} from its mark: {say_step(hole.by, units, to)}, as the face shows it."
 
 
 def say_drilled_holes(hole: WithHoles) -> str:
@@ -66,7 +67,9 @@ def say_head(hole: WithHoles, units: Units = "mm") -> Iterator[str]:
         yield f"{drilled}, the head does not work, but {cause} not the cause: as planned it does not work either."
     marks = {Level.STOP: "STOP: ", Level.WATCH: "Watch: "}
     yield from (f"{marks[each.level]}{say(each, units)}" for each in hole.worse)
-    yield say_rings(hole.allowance, units)
+    rings = say_rings(hole.allowance, units)
+    # The holes in the wood break something whatever the others do, which may still keep all else.
+    yield rings if hole.works else f"Apart from that: {rings[0].lower()}{rings[1:]}"
 
 
 def say_rest(

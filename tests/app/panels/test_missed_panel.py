@@ -16,7 +16,7 @@ from app.panels import missed_answer
 from app.panels.missed_panel import MissedPanel
 from app.panels.readings_form import MOST, ReadingFields
 from geometry.document.build import Build, OnLine
-from geometry.document.edits import set_drilled
+from geometry.document.edits import move_post, set_drilled
 from geometry.search.rings.drilled import drilled_posts
 from geometry.shape.point import Vector
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, told, type_in
@@ -157,7 +157,7 @@ def test_a_search_for_the_rest_is_given_up(
         assert panel.right.value == 0.6
 
 
-@pytest.mark.parametrize("how", ["dismiss", "esc", "edit", "drawing", "hide", "another hole"])
+@pytest.mark.parametrize("how", ["dismiss", "esc", "moved", "drawing", "another hole"])
 def test_it_goes_without_a_trace(session: Session, panel: MissedPanel, qtbot: QtBot, how: str) -> None:
     before = session.build
     miss(panel, qtbot)
@@ -166,14 +166,11 @@ def test_it_goes_without_a_trace(session: Session, panel: MissedPanel, qtbot: Qt
         assert panel.hole.hasFocus(), "the button goes grey, and the keyboard stays in the panel"
     elif how == "esc":
         QTest.keyClick(panel.tipward, Qt.Key.Key_Escape)
-    elif how == "edit":
-        session.act("Name", lambda build: change(build, name="other"))
+    elif how == "moved":
+        session.act("Move", lambda build: move_post(build, key(session, 0), 1.0, 0.0))
         before = session.build
     elif how == "drawing":
         session.dismiss()
-    elif how == "hide":
-        panel.hide()
-        panel.show()
     else:
         pick(panel.hole, "2")
     assert session.scene.ghost is None
@@ -182,6 +179,39 @@ def test_it_goes_without_a_trace(session: Session, panel: MissedPanel, qtbot: Qt
     assert panel.tipward.value is None
     assert not panel.result.isVisible()
     assert not panel.take.isEnabled()
+
+
+def test_what_was_measured_stays_while_something_else_is_looked_at(
+    session: Session, panel: MissedPanel, qtbot: QtBot
+) -> None:
+    miss(panel, qtbot)
+    before = told(panel.result.says)
+    panel.hide()
+    assert session.scene.ghost is None
+    session.act("Name", lambda build: change(build, name="other"))
+    assert "of hole 1 is not accepted yet" in panel.kept_nowhere
+    panel.show()
+    qtbot.waitUntil(rested(panel), timeout=SOON)
+    assert (panel.right.value, panel.tipward.value) == (0.6, -0.4)
+    assert told(panel.result.says) == before
+    assert session.scene.ghost is not None
+    press(panel.take)
+    assert panel.right.value is None
+    assert panel.kept_nowhere == ""
+
+
+@pytest.mark.parametrize("given_up", [False, True])
+def test_an_edit_beside_it_is_answered_anew_and_a_drag_waits(
+    session: Session, panel: MissedPanel, qtbot: QtBot, *, given_up: bool
+) -> None:
+    miss(panel, qtbot)
+    session.preview(change(session.build, name="other"))
+    assert session.scene.ghost is None
+    assert not panel.work.busy
+    session.cancel() if given_up else session.commit("Drag")
+    qtbot.waitUntil(rested(panel), timeout=SOON)
+    assert panel.right.value == 0.6
+    assert session.scene.ghost is not None
 
 
 def test_esc_with_nothing_shown_is_left_to_the_window(panel: MissedPanel) -> None:

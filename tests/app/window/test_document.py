@@ -488,6 +488,19 @@ def test_the_question_about_a_changed_file(
     assert window.document.ask_about_changed() == ["save as", "write over", "cancel"][place]
 
 
+@pytest.mark.parametrize("go_on", [False, True])
+def test_the_question_about_what_is_not_accepted(
+    window: Window, monkeypatch: pytest.MonkeyPatch, *, go_on: bool
+) -> None:
+    def click(box: QMessageBox) -> int:
+        assert box.text() == "What you measured"
+        next(button for button in box.buttons() if (button.text() == "&Go on") is go_on).click()
+        return 0
+
+    monkeypatch.setattr(QMessageBox, "exec", click)
+    assert window.document.ask_to_let_go("What you measured") is go_on
+
+
 def test_names_get_their_suffix_and_a_safe_proposal(
     window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

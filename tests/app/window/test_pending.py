@@ -68,6 +68,29 @@ def test_closing_asks_about_what_is_typed(
     assert window.session.modified
 
 
+def test_closing_asks_about_what_was_measured_and_not_accepted(
+    window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window.show_panel("missed")
+    panel = window.side.panel("missed")
+    field = next(each for each in panel.findChildren(NumberField) if each.accessibleName() == "To the right")
+    field.setFocus()
+    QTest.keyClicks(field, "0.4")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    window.show_panel("head")
+    assert not window.session.modified
+    asked: list[str] = []
+
+    def answer(words: str) -> bool:
+        asked.append(words)
+        return len(asked) == 2
+
+    monkeypatch.setattr(window.document, "ask_to_let_go", answer)
+    assert not window.close()
+    assert window.close()
+    assert asked == ["What you measured of hole 1 is not accepted yet: the build does not hold it."] * 2
+
+
 def test_what_does_not_read_is_neither_saved_nor_lost(window: Window, length: NumberField) -> None:
     before = saved_length(window)
     QTest.keyClicks(length, "xyz")

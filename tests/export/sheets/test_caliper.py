@@ -17,12 +17,16 @@ from export.sheet import Sheet
 from export.sheets.caliper import caliper_sheets, edge_readings, readings
 from export.text import SMALLEST
 from geometry.document.build import Build
+from geometry.document.edits import set_drilled
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost
+from geometry.search.rings.joint import exact_rings
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT
 from geometry.trade.hardware_library import OPEN_GEAR
+from geometry.trade.quantities import bare_radius
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
 from tests.builds import (
     READY_MADE,
     change,
@@ -151,13 +155,24 @@ def test_bores_that_are_narrower_behind_are_read_on_both_faces() -> None:
 def test_the_card_shows_the_readings_and_leaves_room_to_write() -> None:
     sheet = card(plain_head(row("treble", 2), row("bass", 2)))
     assert cells(sheet, "spare A – spare B") == ["spare A – spare B", "40.00", "30.00", "50.00"]
-    assert cells(sheet, "spare B") == ["spare B", "10.00", "95.00", "15.00"]
+    name, wide, _, nut, side = cells(sheet, "spare B")
+    assert (name, wide, nut, side) == ("spare B", "10.00", "95.00", "15.00")
     heads = [text for text in texts(sheet) if text.words in {"Read", "Off by"}]
     assert [text.words for text in heads] == ["Read", "Off by"] * 4
     for head in heads:
         below = [text for text in texts(sheet) if abs(text.bounds.centre.x - head.bounds.centre.x) < 5]
         rows = [text for text in below if head.at.y - 12 < text.at.y < head.at.y - 4 and not text.bold]
         assert not rows
+
+
+@pytest.mark.parametrize("units", ["mm", "inch"])
+def test_a_bore_may_be_off_by_the_ring_of_its_mark(units: Units) -> None:
+    build = set_drilled(three_and_three(), three_and_three().rows[0].posts[0].key, drilled=True)
+    sheet = card(build, Shop(units=units))
+    told = {ring.label: cells(sheet, ring.label)[2] for ring in exact_rings(build, lay_out(build)).rings}
+    assert sorted(told) == ["1", "2", "3", "4", "5", "6"]
+    for ring in exact_rings(build, lay_out(build)).rings:
+        assert told[ring.label] == ("drilled" if ring.drilled else bare_radius(ring.radius, units))
 
 
 def test_inches_have_three_decimals() -> None:
@@ -171,7 +186,7 @@ def test_where_there_is_no_wood_a_dash_stands() -> None:
     # Two bores of 10 mm 8 mm apart run into each other; one at y = 4 begins in the nut.
     build = plain_head(post_at(10.0, 60.0), post_at(10.0, 68.0, key="two"), post_at(10.0, 4.0, key="three"))
     sheet = card(build)
-    assert cells(sheet, "spare C")[2] == "–"
+    assert cells(sheet, "spare C")[2:4] == ["none", "–"]
     overlapping = plain_head(row("treble", 2, rule=change(row().rule, pitch=8.0)))
     assert cells(card(overlapping), "spare A – spare B")[1:] == ["8.00", "–", "18.00"]
 

@@ -364,7 +364,8 @@ def test_rings_that_are_not_drawn_are_named_in_runs() -> None:
         " ".join(ring_words(tuple(change(ring, **fields) for ring in rings)))
         for fields in ({"radius": 0.1}, {"radius": 0.0}, {"radius": 0.0, "drilled": True})
     )
-    assert "The ring round 1 to 6 is smaller than its dot" in small
+    assert "The ring round 1 to 6 is too small to draw: its radius stands in the table." in small
+    assert "Dotted ring" not in small
     assert "No ring round 1 to 6:" in none
     assert drilled == "Drilled already, so without a ring: 1 to 6."
 
