@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from enum import StrEnum
+from typing import Any
 
 import msgspec
 import numpy as np
@@ -177,22 +178,8 @@ def judge(measured: list[Gaps]) -> list[Finding]:
     rank = np.round(margin, 9)
     chosen = all_.closest(margin)
     chosen = chosen[np.lexsort((rank[chosen], level[chosen]))]
-    columns = (
-        all_.check,
-        all_.row,
-        all_.i,
-        all_.j,
-        level,
-        all_.values,
-        all_.watch,
-        all_.stop,
-        margin,
-        all_.ends,
-    )
-    return [
-        _finding(measured[check], *told)
-        for check, *told in zip(*(column[chosen].tolist() for column in columns), strict=True)
-    ]
+    columns = (all_.check, all_.row, all_.i, all_.j, level, all_.values, all_.watch, all_.stop, margin)
+    return _told(measured, zip(*(each[chosen].tolist() for each in (*columns, all_.ends)), strict=True))
 
 
 class _All(msgspec.Struct, frozen=True):
@@ -236,44 +223,38 @@ class _All(msgspec.Struct, frozen=True):
         """Those that are the closest one of their part or of their other part, in their order."""
         paired = np.flatnonzero(self.j >= 0)
         own = np.concatenate([np.arange(len(margin)), paired])
-        part, check = np.concatenate([self.i, self.j[paired]]), self.check[own]
-        order = np.lexsort((margin[own], part, check))
-        begins = np.diff(part[order], prepend=-1) | np.diff(check[order], prepend=-1)
-        found = np.zeros(len(margin), dtype=bool)
-        found[own[order[begins != 0]]] = True
-        return np.flatnonzero(found)
+        part = np.concatenate([self.i, self.j[paired]])
+        # Each part of each check has a number of its own.
+        whose = self.check[own] * (part.max() + 1) + part
+        closest = np.full(whose.max() + 1, -1)
+        # The least is written last, and of equals the first.
+        order = np.argsort(margin[own], kind="stable")[::-1]
+        closest[whose[order]] = own[order]
+        return np.unique(closest[closest >= 0])
 
 
 _LEVELS = (Level.STOP, Level.WATCH, Level.FINE)
 
 
-def _finding(
-    gaps: Gaps,
-    row: int,
-    i: int,
-    j: int,
-    level: int,
-    measured: float,
-    watch: float,
-    stop: float,
-    margin: float,
-    ends: list[float],
-) -> Finding:
-    rule, parts = gaps.rule, gaps.parts
-    return Finding(
-        check=rule.name,
-        level=_LEVELS[level],
-        measured=measured,
-        watch=_or_none(watch),
-        stop=_or_none(stop),
-        margin=margin,
-        unit=rule.unit,
-        sense=rule.sense,
-        where=(Point(ends[0], ends[1]), Point(ends[2], ends[3])),
-        about=(parts[i],) if j < 0 else (parts[i], parts[j]),
-        note=gaps.notes[row] if gaps.notes else "",
-    )
-
-
-def _or_none(limit: float) -> float | None:
-    return None if limit != limit else limit  # NEVER is a NaN
+def _told(measured: list[Gaps], rows: Iterable[tuple[Any, ...]]) -> list[Finding]:
+    """The findings of rows as `judge` has them; in one loop, for there are hundreds at every move of a hand."""
+    found = []
+    for check, row, i, j, level, value, watch, stop, margin, (x, y, other_x, other_y) in rows:
+        gaps = measured[check]
+        rule, parts = gaps.rule, gaps.parts
+        one = Finding(
+            check=rule.name,
+            level=_LEVELS[level],
+            measured=value,
+            # NEVER is a NaN.
+            watch=watch if watch == watch else None,
+            stop=stop if stop == stop else None,
+            margin=margin,
+            unit=rule.unit,
+            sense=rule.sense,
+            where=(Point(x, y), Point(other_x, other_y)),
+            about=(parts[i],) if j < 0 else (parts[i], parts[j]),
+            note=gaps.notes[row] if gaps.notes else "",
+        )
+        found.append(one)
+    return found
