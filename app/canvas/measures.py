@@ -12,8 +12,9 @@ from app.canvas.clear import clearest, inside
 from app.canvas.look import Look, line
 from app.canvas.view import View
 from app.canvas.words import tr
+from app.widgets.number_field import number_text
 from geometry.layout.head_dimensions import HeadDimension
-from geometry.trade.quantities import show_gauge, show_length, show_typed, typed_number
+from geometry.trade.quantities import show_typed, typed_number
 from geometry.trade.units import Units
 
 _TICK, _OFF, _CLEAR, _PAD = 5.0, 6.0, 12.0, 5.0
@@ -73,10 +74,8 @@ def measure_words(each: HeadDimension, units: Units) -> str:
 
 def _number(each: HeadDimension, units: Units) -> str:
     match each.kind:
-        case "length":
-            return show_length(round(each.length, 2), units)
-        case "gauge":
-            return show_gauge(each.length, units)
+        case "length" | "gauge":
+            return number_text(each.length, each.kind, units)
         case "angle":
             return show_typed(round(each.length, 2), "deg", units)
         case "count":

@@ -417,3 +417,10 @@ def test_a_dimension_of_a_row_says_so_where_its_post_has_moved_away() -> None:
     found = HeadDimension(Point(0.0, 0.0), Point(0.0, 30.0), Vector(1.0, 0.0), name="OnLine.start")
     assert measure_words(found, "mm") == "30 mm"
     assert measure_words(replace(found, by_row=True), "mm") == "30 mm by its row"
+
+
+def test_inches_of_a_dimension_are_those_of_its_field() -> None:
+    # 56.957 mm are 2.2424 in; rounded to a hundredth of a mm before, they would be 2.2425.
+    found = HeadDimension(Point(0.0, 0.0), Point(56.957, 0.0), Vector(0.0, 1.0), name="width_high")
+    assert measure_words(found, "mm") == "56.96 mm"
+    assert measure_words(found, "inch") == "2.242 in"
