@@ -225,8 +225,8 @@ class _All(msgspec.Struct, frozen=True):
         own = np.concatenate([np.arange(len(margin)), paired])
         part = np.concatenate([self.i, self.j[paired]])
         # Each part of each check has a number of its own.
-        whose = self.check[own] * (part.max() + 1) + part
-        closest = np.full(whose.max() + 1, -1)
+        whose = self.check[own] * (part.max(initial=0) + 1) + part
+        closest = np.full(whose.max(initial=-1) + 1, -1)
         # The least is written last, and of equals the first.
         order = np.argsort(margin[own], kind="stable")[::-1]
         closest[whose[order]] = own[order]
