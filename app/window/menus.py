@@ -53,7 +53,7 @@ def make_actions(window: Shell, acts: Acts) -> dict[str, QAction]:
 
 
 def _made(action: Action, window: Shell, acts: Acts) -> QAction:
-    made = QAction(action.label, window)
+    made = QAction(action.in_menu, window)
     made.setObjectName(action.key)
     made.setShortcut(QKeySequence(action.shortcut))
     made.setToolTip(action.tooltip)

@@ -60,6 +60,15 @@ class Action(msgspec.Struct, frozen=True, kw_only=True):
         return translated(self.text)
 
     @property
+    def in_menu(self) -> str:
+        """The label as it stands in its menu: what the inner menu is called is not said again in each line of it."""
+        _, colon, rest = self.label.partition(": ")
+        if not self.submenu or not colon:
+            return self.label
+        key, letter = ("&", rest[1:]) if rest.startswith("&") else ("", rest)
+        return f"{key}{letter[:1].upper()}{letter[1:]}"
+
+    @property
     def name(self) -> str:
         """The text without access key and dots, as it is read and searched."""
         return self.label.replace("&", "").removesuffix("…")

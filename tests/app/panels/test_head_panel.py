@@ -333,3 +333,15 @@ def test_nothing_moves_sideways_when_the_scroll_bar_comes(qtbot: QtBot) -> None:
     panel.resize(300, 400)
     qtbot.waitUntil(panel.verticalScrollBar().isVisible)
     assert panel.viewport().width() == wide
+
+
+def test_the_list_of_woods_says_what_its_bars_mean(qtbot: QtBot) -> None:
+    panel = shown(qtbot, HeadPanel(Session(three_and_three())), height=1400)
+    panel.woods.showPopup()
+    view = panel.woods.view()
+    legend = next(each for each in view.findChildren(QLabel) if each.isVisible())
+    assert legend.text() == "Bar: how hard the wood is"
+    assert view.viewport().geometry().top() >= legend.geometry().bottom()
+    place = panel.woods.findText("sugar maple")
+    assert "hard maple" in panel.woods.itemData(place, Qt.ItemDataRole.ToolTipRole)
+    panel.woods.hidePopup()

@@ -44,6 +44,18 @@ def test_access_keys_of_a_menu_are_unique(menu: str) -> None:
         assert not letters or letters.most_common(1)[0][1] == 1, letters
 
 
+def test_an_inner_menu_does_not_say_its_own_name_in_each_line() -> None:
+    lines = {action.key: action.in_menu for action in ACTIONS if action.submenu}
+    assert [lines[f"colours {key}"] for key in ("desktop", "light", "dark", "contrast")] == [
+        "As the &desktop",
+        "&Light",
+        "D&ark",
+        "High &contrast",
+    ]
+    assert lines["panel head"] == "Head"
+    assert find("colours light").name == "Colours: light", "where it stands alone it says what it is about"
+
+
 def test_single_keys_are_heard_on_the_drawing_only() -> None:
     for action in ACTIONS:
         if len(action.shortcut) == 1 or action.shortcut == "Del":
