@@ -40,8 +40,8 @@ BENCH = Packet(
     "templates for face and back, combs, every step with the ladder, the nut, the caliper card",
     _names(FACE, BACK, COMB, STEPS, NUT, CALIPERS),
 )
-HOLDING = Packet(
-    "holding", "To hold the head", "the blocks and wedges that hold it under a drill", _names(CRADLE)
+CRADLE_ALONE = Packet(
+    "cradle", "Cradle", "the blocks and wedges that hold the head under a drill", _names(CRADLE)
 )
 GUIDES = Packet(
     "guides",
@@ -64,7 +64,7 @@ FAILED = Packet(
     _names(REASONS, FACE, BACK),
 )
 
-PACKETS = (BENCH, HOLDING, GUIDES, FIGURES, EVERYTHING, FAILED)
+PACKETS = (BENCH, CRADLE_ALONE, GUIDES, FIGURES, EVERYTHING, FAILED)
 """What can be asked for by name."""
 
 

@@ -17,7 +17,7 @@ from geometry.document.build import Build
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
-PAGES: tuple[str, ...] = ("strings", "nut", "drilling", "strength", "balance", "holding")
+PAGES: tuple[str, ...] = ("strings", "nut", "drilling", "strength", "balance", "cradle")
 """Names of the pages, in their order."""
 
 REST = 100
@@ -44,7 +44,7 @@ def page_words(name: str) -> str:
         "drilling": translate("Bench", "Drilling"),
         "strength": translate("Bench", "Strength"),
         "balance": translate("Bench", "Balance"),
-        "holding": translate("Bench", "Holding"),
+        "cradle": translate("Bench", "Cradle"),
     }
     return words[name]
 
@@ -60,7 +60,7 @@ def page_tip(name: str) -> str:
         ),
         "strength": translate("Bench", "Whether the head holds its strings, and where it is weakest"),
         "balance": translate("Bench", "What the head weighs, and what other tuners or buttons save"),
-        "holding": translate("Bench", "Blocks, wedges and risers that hold the head under the drill"),
+        "cradle": translate("Bench", "Blocks, wedges and risers that hold the head under the drill"),
     }
     return words[name]
 
@@ -225,7 +225,7 @@ def page_type(name: str) -> type[Page]:
             from app.bench.balance_page import BalancePage
 
             return BalancePage
-    assert name == "holding", "all pages are named"
-    from app.bench.holding_page import HoldingPage
+    assert name == "cradle", "all pages are named"
+    from app.bench.cradle_page import CradlePage
 
-    return HoldingPage
+    return CradlePage

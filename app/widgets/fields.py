@@ -45,7 +45,7 @@ class Combo(QComboBox):
 
     MOST_LINES = 3
 
-    _EXTRA = 40
+    EXTRA = 40
     """Pixels in the list for its scroll bar and the space round the words."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -146,7 +146,7 @@ class Combo(QComboBox):
         """The list is as wide as its words, up to the width of the screen."""
         metrics = self.fontMetrics()
         words = (metrics.horizontalAdvance(self.offered(place)) for place in range(self.count()))
-        wide = min(max(words, default=0) + self._EXTRA, screen_of(self).availableSize().width())
+        wide = min(max(words, default=0) + self.EXTRA, screen_of(self).availableSize().width())
         self.view().setMinimumWidth(wide)
         self._stepping = False  # some systems show the list until it is answered
         super().showPopup()

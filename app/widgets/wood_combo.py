@@ -22,7 +22,7 @@ _ROOM = (6, 4, 6, 4)
 class WoodCombo(Combo):
     """A list of woods; the bars follow a switch of light and dark."""
 
-    _EXTRA = Combo._EXTRA + BAR.width() + 8
+    EXTRA = Combo.EXTRA + BAR.width() + 8
     """The bar and the space behind it are in the list too."""
 
     def __init__(self, parent: QWidget | None = None) -> None:

@@ -50,6 +50,9 @@ if TYPE_CHECKING:
 LAYOUT_VERSION = 1
 """Raised when docks or toolbars change, so that an old layout is not forced on new ones."""
 
+_PANEL = 70
+"""Average letters that buttons and panel take: forms read well in it, and most tables of the bench fit."""
+
 _FORM = 46
 """Average letters that buttons and panel take in a narrow window, where the drawing can spare them."""
 
@@ -133,7 +136,7 @@ class Shell(QMainWindow):
             "findings", self.tr("Findings"), self.findings, area.RightDockWidgetArea
         )
         letter = self.fontMetrics().averageCharWidth()
-        docks, widths = [self.side_dock, self.findings_dock], [letter * 62, letter * 54]
+        docks, widths = [self.side_dock, self.findings_dock], [letter * _PANEL, letter * 54]
         self.resizeDocks(docks, widths, Qt.Orientation.Horizontal)
         self.setCorner(corner.BottomLeftCorner, area.LeftDockWidgetArea)
         self.setCorner(corner.BottomRightCorner, area.RightDockWidgetArea)
@@ -143,17 +146,20 @@ class Shell(QMainWindow):
         self.side.chosen.connect(self._make_room)
 
     def _make_room(self) -> None:
-        """Give a panel of tables the width that it reads best at; the others get back what they had.
+        """In a narrow window give a panel of tables the width that it reads best at; the others get back what they had.
 
-        A quarter of the window is left to the drawing, and as much as it needs to be seen.
+        A quarter of the window is left to the drawing, and as much as it needs to be seen. In any other window the
+        panel keeps its width, so that the drawing stays where it is when another one is chosen.
         """
+        if not self.narrow.is_narrow:
+            return
         layout = self.layout()
         assert layout is not None, "a main window lays its docks out"
         layout.activate()
         best, now = self.side.comfortable_width, self.side_dock.width()
         spare = max(0, self.pages.width() - max(LEAST_DRAWING, self.width() // 4))
         # Beside icons alone a form would be as narrow as it can be, with its labels over three lines.
-        least = self.fontMetrics().averageCharWidth() * _FORM if self.narrow.is_narrow else 0
+        least = self.fontMetrics().averageCharWidth() * _FORM
         if now < best and spare:
             wanted = best
             if self._usual_width is None:

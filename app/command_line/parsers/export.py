@@ -23,7 +23,7 @@ def add_export_command(commands: Commands) -> None:
     which.add_argument(
         "--packet",
         metavar="NAME",
-        help="bench (default), holding, guides, figures, everything or failed (default of a head with something at "
+        help="bench (default), cradle, guides, figures, everything or failed (default of a head with something at "
         "stop)",
     )
     which.add_argument(

@@ -84,16 +84,16 @@ def test_many_changes_are_worked_out_once_after_a_rest(
 def test_pages_out_of_sight_are_left_alone_until_they_are_shown(
     bench: Maker, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    panel = bench(three_and_three(), "holding")
+    panel = bench(three_and_three(), "cradle")
     panel.show_page("balance")
-    seen = Watched(panel.page("holding"), monkeypatch)
+    seen = Watched(panel.page("cradle"), monkeypatch)
     panel.session.act("Rename", partial(rename, name="other"))
     QTest.qWait(2 * REST)
     assert seen.scenes == []
-    panel.show_page("holding")
+    panel.show_page("cradle")
     assert seen.scenes == [panel.session.scene]
     panel.show_page("balance")
-    panel.show_page("holding")
+    panel.show_page("cradle")
     assert len(seen.scenes) == 1
 
 

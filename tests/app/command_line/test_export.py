@@ -102,7 +102,7 @@ def test_a_pdf_holds_the_sheets_that_are_asked_for_in_their_order(capsys: Printe
 
 @pytest.mark.parametrize(
     ("packet", "first", "most"),
-    [("bench", "Drilling template, face", 6), ("holding", "Blocks", 12), ("figures", "Strings: pull", 8)],
+    [("bench", "Drilling template, face", 6), ("cradle", "Blocks", 12), ("figures", "Strings: pull", 8)],
 )
 def test_a_packet_holds_what_it_says(out: Path, packet: str, first: str, most: int) -> None:
     assert export(SOUND, out / "a.pdf", "--packet", packet) == 0
@@ -139,7 +139,7 @@ def test_an_unknown_packet_is_refused(capsys: Printed, out: Path) -> None:
     said = refused(capsys, "export", SOUND, out / "a.pdf", "--packet", "bag")
     assert (
         said
-        == '--packet: there is no packet "bag"; expected one of bench, holding, guides, figures, everything, failed.'
+        == '--packet: there is no packet "bag"; expected one of bench, cradle, guides, figures, everything, failed.'
     )
 
 
@@ -573,7 +573,7 @@ def test_sheets_and_packets_are_listed(capsys: Printed) -> None:
     assert lines.index("face") < lines.index("steps") < lines.index("report")
     assert lines[lines.index("Packets,") + 1 :] == [
         "bench",
-        "holding",
+        "cradle",
         "guides",
         "figures",
         "everything",

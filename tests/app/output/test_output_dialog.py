@@ -27,7 +27,7 @@ from app.output.questions import Questions
 from app.widgets.number_field import NumberField
 from app.writing.export import Job
 from export.catalogue import KINDS, ORDER
-from export.packets import BENCH, FAILED, FIGURES, HOLDING, PACKETS
+from export.packets import BENCH, CRADLE_ALONE, FAILED, FIGURES, PACKETS
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
 from tests.app.output.printed import DAY, Answers
@@ -611,7 +611,7 @@ def test_the_list_of_packets_shows_what_comes_out(qtbot: QtBot, opened: Open, so
     box.hidePopup()
     assert not looker.work.busy
     assert box.height() == height, "closed it is like any other list"
-    for packet in (HOLDING, FIGURES):
+    for packet in (CRADLE_ALONE, FIGURES):
         words, drawn = box.pages_of(packet.name)
         box.picked.emit(packet.name)
         ready = wait_for_pages(qtbot, dialog)

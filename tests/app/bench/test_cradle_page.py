@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from pytestqt.qtbot import QtBot
 
 from app.bench.bench_panel import BenchPanel
-from app.bench.holding_page import HoldingPage
+from app.bench.cradle_page import CradlePage
 from app.document.settings import SettingsStore
 from export.drawing import Text
 from geometry.document.build import Build, Nodes
@@ -23,9 +23,9 @@ from tests.builds import LEVEL, plain_head, three_and_three
 pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
 
-def opened(bench: Maker, build: Build | None = None) -> tuple[BenchPanel, HoldingPage]:
-    panel = bench(three_and_three() if build is None else build, "holding")
-    return panel, cast(HoldingPage, panel.page("holding"))
+def opened(bench: Maker, build: Build | None = None) -> tuple[BenchPanel, CradlePage]:
+    panel = bench(three_and_three() if build is None else build, "cradle")
+    return panel, cast(CradlePage, panel.page("cradle"))
 
 
 @pytest.mark.parametrize(

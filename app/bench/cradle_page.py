@@ -33,7 +33,7 @@ FRETS = tuple((fret, str(fret)) for fret in range(1, 25))
 """The frets under which the neck can be supported."""
 
 
-class HoldingPage(Page):
+class CradlePage(Page):
     """Drawings and heights first, then the parts to saw, then the sizes."""
 
     def __init__(self, session: Session, store: SettingsStore, units: Units) -> None:
