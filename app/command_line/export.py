@@ -43,6 +43,7 @@ def run(chosen: argparse.Namespace) -> int:
     only_csv = all(path.suffix.lower() == ".csv" for path in chosen.outputs)
     if chosen.sheets and only_csv and chosen.sheets.strip() != "schedule":
         raise Refusal("--sheets: a CSV holds every hole of the head, or with --sheets schedule every step.")
+    _refuse_what_no_file_has(chosen)
     job = _job(chosen)
     machine = [path for path in chosen.outputs if path.suffix.lower() in MACHINE_SUFFIXES]
     if job.stopped and machine and not chosen.despite_stop:
@@ -67,6 +68,26 @@ def _refuse_outputs(build: Path, outputs: list[Path], *, force: bool) -> None:
         files.append(os.path.realpath(path))
         if files.count(files[-1]) > 1:
             raise Refusal(f"{path}: this file is given twice.")
+
+
+_FOR: tuple[tuple[str, str, object, tuple[Suffix, ...]], ...] = (
+    ("--paper", "paper", None, (".pdf",)),
+    ("--printer", "printer", None, (".pdf",)),
+    ("--packet", "packet", None, (".pdf",)),
+    ("--dxf-version", "dxf_version", "R2000", (".dxf",)),
+    ("--edge", "edge", "neck", (".dxf", ".svg")),
+    ("--aids", "aids", False, (".dxf", ".svg")),
+)
+"""Options that only some files have something of: the option, its name, its default, the suffixes of those files."""
+
+
+def _refuse_what_no_file_has(chosen: argparse.Namespace) -> None:
+    """Refuse an option that none of the files would show: whoever gives it expects another file than would be written."""
+    suffixes = {_suffix(path) for path in chosen.outputs}
+    for option, name, usual, having in _FOR:
+        if getattr(chosen, name) != usual and suffixes.isdisjoint(having):
+            files = " and ".join(suffix[1:].upper() for suffix in having)
+            raise Refusal(f"{option}: only {files} files have it, and none is to be written.")
 
 
 # What the options ask for

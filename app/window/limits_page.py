@@ -71,13 +71,14 @@ class LimitsPage(QWidget):
 
     def show_settings(self, settings: Settings) -> None:
         """Show the limits as they are."""
-        about = self.tr("D is the diameter of the bore: {length} or 0.25 D is the larger of the two.")
-        self.about.setText(about.format(length=show_length(_EXAMPLE, settings.units)))
+        self.about.setText(_about(settings.units))
         rules = rules_with(settings.limits)
         changed = {(each.rule, each.level) for each in settings.limits}
         self.table.blockSignals(True)
         for row, rule in enumerate(RULES):
-            self.table.setItem(row, 0, _fixed(_rule_name(rule)))
+            name = _fixed(_rule_name(rule))
+            name.setToolTip(_what_for(rule.name))
+            self.table.setItem(row, 0, name)
             for column, level in enumerate(LEVELS, start=1):
                 item = _cell(rules[rule.name], level, settings.units)
                 font = item.font()
@@ -142,7 +143,69 @@ def _or() -> str:
 
 def _rule_name(rule: Rule) -> str:
     name = QCoreApplication.translate("Rule", rule.name)
-    return name[:1].upper() + name[1:]
+    most = QCoreApplication.translate("Limits", ", at most") if rule.sense == "at most" else ""
+    return f"{name[:1].upper()}{name[1:]}{most}"
+
+
+def _about(units: Units) -> str:
+    """Which of two limits counts, in a few sentences."""
+    translate = QCoreApplication.translate
+    sentences = (
+        translate(
+            "Limits",
+            "Less than Watch is worth a look; less than Stop does not work, and then Stop alone is told. "
+            'Where a name says "at most", more counts instead of less.',
+        ),
+        translate(
+            "Limits",
+            "A part is held to the limits of its own kind: a bore to Wall, a screw or pin to Screw to edge.",
+        ),
+        translate(
+            "Limits",
+            "D is the diameter of the bore, P the play of the post: of {length} or 0.25 D the larger counts.",
+        ).format(length=show_length(_EXAMPLE, units)),
+    )
+    return "\n".join(sentences)
+
+
+def _what_for(rule: str) -> str:
+    """What a check is about, where another one might be taken for it; empty for the others."""
+    translate = QCoreApplication.translate
+    between = translate(
+        "Limits", "Wood between two bores; askew to the grain the limit lies between both webs"
+    )
+    words = {
+        "wall": translate("Limits", "Wood from a bore to the edge beside it; screws have Screw to edge"),
+        "end distance": translate(
+            "Limits", "Wood from a bore along the grain to the end of the head; beside it counts Wall"
+        ),
+        "web along grain": between,
+        "web across grain": between,
+        "body gap": translate(
+            "Limits", "Between two bodies; where bodies may touch, Butting body gap counts instead"
+        ),
+        "butting body gap": translate("Limits", "Between two bodies that may touch, instead of Body gap"),
+        "washer gap": translate("Limits", "Between two washers, and from a washer to the edge"),
+        "seat": translate("Limits", "From a seat to the edge of the back"),
+        "seat on flat back": translate("Limits", "From a seat to where the back is no longer flat"),
+        "screw to edge": translate("Limits", "Wood from a screw or pin to the edge; bores have Wall"),
+        "screw to hole": translate(
+            "Limits", "Wood from a screw or pin to other bores and screws; to its tuner's bore see the next"
+        ),
+        "screw to own bore": translate("Limits", "Wood from a screw or pin to the bore of its own tuner"),
+        "break": translate("Limits", "How much a string bends over the nut, at least; see High break too"),
+        "high break": translate("Limits", "How much a string bends over the nut, at most; see Break too"),
+        "first post": translate("Limits", "From the nut to the first post of a string"),
+        "first washer": translate("Limits", "From the nut to the first washer"),
+        "into the nut": translate(
+            "Limits", "From the nut line to a bore or washer; below 0 it is in the nut"
+        ),
+        "width at nut": translate("Limits", "How far the wood reaches beyond each end of the nut, at least"),
+        "overhang at nut": translate(
+            "Limits", "How far the wood reaches beyond each end of the nut, at most"
+        ),
+    }
+    return words.get(rule, "")
 
 
 def _fixed(words: str) -> QTableWidgetItem:

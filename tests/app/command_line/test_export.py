@@ -579,3 +579,26 @@ def test_sheets_and_packets_are_listed(capsys: Printed) -> None:
         "everything",
         "failed",
     ]
+
+
+@pytest.mark.parametrize(
+    ("name", "option", "words"),
+    [
+        ("holes.csv", ("--paper", "A5"), "--paper: only PDF files have it, and none is to be written."),
+        ("holes.csv", ("--printer", "plain"), "--printer: only PDF files have it"),
+        ("face.dxf", ("--packet", "bench"), "--packet: only PDF files have it"),
+        ("face.svg", ("--dxf-version", "R12"), "--dxf-version: only DXF files have it"),
+        ("guide.stl", ("--edge", "plate"), "--edge: only DXF and SVG files have it"),
+        ("a.pdf", ("--aids",), "--aids: only DXF and SVG files have it"),
+    ],
+)
+def test_an_option_that_no_file_shows_is_refused(
+    capsys: Printed, out: Path, name: str, option: tuple[str, ...], words: str
+) -> None:
+    assert words in refused(capsys, "export", SOUND, out / name, *option)
+    assert not (out / name).exists()
+
+
+def test_an_option_counts_where_one_of_the_files_shows_it(out: Path) -> None:
+    assert export(SOUND, out / "a.pdf", out / "holes.csv", "--sheets", "face", "--paper", "A5") == 0
+    assert (out / "holes.csv").exists()

@@ -33,7 +33,7 @@ from app.window.limits_page import RULES, shown_limit
 from app.window.preferences import PreferencesDialog
 from app.window.window import Window
 from export.packets import PACKETS
-from geometry.trade.limits import ChangedLimit, rules_with
+from geometry.trade.limits import DEFAULT_RULES, ChangedLimit, rules_with
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
 from tests.app.bench.reading import empty
@@ -197,6 +197,20 @@ def test_limits_of_new_builds_are_changed_and_set_back(
     assert store.settings.limits == (ChangedLimit("splay", "watch", 15.0),)
     assert preferences.limits.note.text() == ""
     assert not table.item(wall, 2).font().bold()  # type: ignore[union-attr]
+
+
+def test_the_page_of_limits_says_which_of_two_counts(preferences: PreferencesDialog) -> None:
+    page = preferences.limits
+    assert "Stop alone is told" in page.about.text()
+    assert "a bore to Wall, a screw or pin to Screw to edge" in page.about.text()
+    names = [rule.name for rule in RULES]
+    told = {name: page.table.item(row, 0) for row, name in enumerate(names)}
+    assert told["wall"].text() == "Wall"  # type: ignore[union-attr]
+    assert told["splay"].text() == "Splay, at most"  # type: ignore[union-attr]
+    assert "Screw to edge" in told["wall"].toolTip()  # type: ignore[union-attr]
+    # Every check of the program whose limit is a measure can be found here.
+    assert {rule.name for rule in DEFAULT_RULES if rule.unit} == set(names)
+    assert {"hardest pull", "thickest string", "tuner measures"} <= set(names)
 
 
 def test_limits_are_shown_in_the_makers_units() -> None:
