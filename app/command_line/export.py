@@ -73,6 +73,7 @@ def _refuse_outputs(build: Path, outputs: list[Path], *, force: bool) -> None:
 _FOR: tuple[tuple[str, str, object, tuple[Suffix, ...]], ...] = (
     ("--paper", "paper", None, (".pdf",)),
     ("--printer", "printer", None, (".pdf",)),
+    ("--date", "date", None, (".pdf",)),
     ("--packet", "packet", None, (".pdf",)),
     ("--dxf-version", "dxf_version", "R2000", (".dxf",)),
     ("--edge", "edge", "neck", (".dxf", ".svg")),
@@ -82,7 +83,7 @@ _FOR: tuple[tuple[str, str, object, tuple[Suffix, ...]], ...] = (
 
 
 def _refuse_what_no_file_has(chosen: argparse.Namespace) -> None:
-    """Refuse an option that none of the files would show: whoever gives it expects another file than would be written."""
+    """Refuse an option that none of the files would show: whoever gives it expects other files than these."""
     suffixes = {_suffix(path) for path in chosen.outputs}
     for option, name, usual, having in _FOR:
         if getattr(chosen, name) != usual and suffixes.isdisjoint(having):

@@ -311,7 +311,9 @@ def test_a_printers_factors_leave_machine_files_alone(
 ) -> None:
     shop = shop_file(replace(default_shop(), printers=PRINTERS))
     assert export(SOUND, out / f"plain{suffix}", "--shop", shop) == 0
-    assert export(SOUND, out / f"ours{suffix}", "--shop", shop, "--printer", "ours") == 0
+    # A printer is for pages, so there is one to print as well.
+    files = out / f"ours{suffix}", out / "ours.pdf"
+    assert export(SOUND, *files, "--packet", "figures", "--shop", shop, "--printer", "ours") == 0
     assert (out / f"plain{suffix}").read_bytes() == (out / f"ours{suffix}").read_bytes()
 
 
