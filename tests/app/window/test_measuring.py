@@ -225,7 +225,7 @@ def test_the_tip_of_a_free_outline_is_typed_on_the_drawing(bench: Window) -> Non
 def test_a_dimension_out_of_view_leaves_no_words_behind(bench: Window) -> None:
     bench.canvas.grab()
     assert any(name == "Starter.length" for _, name in bench.canvas._painter.boxes)
-    bench.canvas.zoom_to(Bounds(-5.0, 0.0, 5.0, 10.0))
+    bench.canvas.zoom_to(Bounds(-5.0, 60.0, 5.0, 70.0))
     bench.canvas.grab()
     assert bench.canvas._painter.boxes == ()
 
