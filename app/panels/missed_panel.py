@@ -21,6 +21,7 @@ from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import WIDEST_BORE
 from app.widgets.unread import say_unread, when_in_doubt
 from geometry.checks.outline import outline_is_sound
+from geometry.layout.names import natural
 from geometry.layout.parts import PlacedPost
 from geometry.search.answers.missed import Rest
 from geometry.search.answers.missed_words import say_too_few
@@ -150,7 +151,7 @@ class MissedPanel(ProposingPanel[Answer]):
             self._look_again(scene)
         elif stale and self._anything:
             self._forget()
-        posts = scene.layout.posts
+        posts = self._posts
         self.hole.set_options([(post.key, post.label) for post in posts])
         keys = [post.key for post in posts]
         if self.hole.value not in keys:
@@ -169,8 +170,8 @@ class MissedPanel(ProposingPanel[Answer]):
         self._allow()
 
     def _offer_others(self) -> None:
-        posts = self.session.scene.layout.posts
-        self.readings.show_holes([(post.key, post.label) for post in posts if post.key != self.hole.value])
+        others = [(post.key, post.label) for post in self._posts if post.key != self.hole.value]
+        self.readings.show_holes(others)
 
     def _allow(self) -> None:
         self.take.setEnabled(self._proposal is not None)
@@ -185,6 +186,11 @@ class MissedPanel(ProposingPanel[Answer]):
         self._look()
 
     # Where the hole is
+
+    @property
+    def _posts(self) -> list[PlacedPost]:
+        """The tuners as they are counted."""
+        return sorted(self.session.scene.layout.posts, key=lambda post: natural(post.label))
 
     @property
     def post(self) -> PlacedPost | None:

@@ -64,6 +64,17 @@ def key(session: Session, number: int) -> str:
     return session.build.rows[0].posts[number].key
 
 
+def test_holes_are_offered_as_they_are_counted(panel: MissedPanel) -> None:
+    assert [panel.hole.itemText(place) for place in range(panel.hole.count())] == [
+        "1",
+        "2",
+        "3",
+        "4",
+        "5",
+        "6",
+    ]
+
+
 def test_at_first_it_asks(panel: MissedPanel) -> None:
     assert "from its mark" in panel.hint.text()
     assert not panel.take.isEnabled()
