@@ -18,6 +18,7 @@ from app.intake.hole_table import Line
 from app.widgets.kit import GAP, heading, remark
 from export.sheets.caliper import readings
 from geometry.layout.layout import Layout
+from geometry.layout.names import natural
 
 HOLE_COLUMNS = ("hole", "nut", "side", "left", "right", "centre", "diameter")
 PAIR_COLUMNS = ("hole", "between", "across")
@@ -35,7 +36,8 @@ class ReadingTables(QWidget):
 
     def __init__(self, layout: Layout, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        single = [post.label for post in layout.posts]
+        # As on the caliper card, from which they are typed.
+        single = sorted((post.label for post in layout.posts), key=natural)
         pairs = [reading.name for reading in readings(layout, lambda post: post.bore)]
         self.holes = _table(
             self.tr("Holes to the nut line and the edges"),
