@@ -55,7 +55,7 @@ def make_actions(window: Shell, acts: Acts) -> dict[str, QAction]:
 def _made(action: Action, window: Shell, acts: Acts) -> QAction:
     made = QAction(action.in_menu, window)
     made.setObjectName(action.key)
-    made.setShortcut(QKeySequence(action.shortcut))
+    made.setShortcuts([QKeySequence(each) for each in (action.shortcut, action.other_shortcut) if each])
     made.setToolTip(action.tooltip)
     made.setStatusTip(translated(action.tip))
     made.setWhatsThis(translated(action.tip))

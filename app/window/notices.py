@@ -64,7 +64,9 @@ class Notices(QObject):
 
     def _offer(self, leftover: Leftover) -> None:
         document = self._document
-        words = self.tr('"{name}", {file}, was not saved when Pegwright ended on {when}.').format(
+        words = self.tr(
+            '"{name}", {file}, was not saved when Pegwright ended. Its last change is of {when}.'
+        ).format(
             name=full_name(leftover.build.name, leftover.path) or self.tr("Unnamed"),
             file=leftover.path or self.tr("without a file yet"),
             when=leftover.when.strftime("%Y-%m-%d %H:%M"),

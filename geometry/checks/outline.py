@@ -24,10 +24,13 @@ def outline_is_sound(edge: Edge | None) -> bool:
 
 
 def _faults(edge: Edge) -> list[tuple[Point, str]]:
-    crosses = "The outline crosses or touches itself."
-    if len(edge.crossings) == MOST_CROSSINGS:
-        crosses = f"The outline crosses or touches itself, in {MOST_CROSSINGS} places or more."
-    faults = [(place, crosses) for place in edge.crossings]
+    crosses, count = "The outline crosses or touches itself", len(edge.crossings)
+    if count == MOST_CROSSINGS:
+        faults = [(place, f"{crosses}, in {count} places or more.") for place in edge.crossings]
+    elif count > 1:
+        faults = [(place, f"{crosses}: place {n} of {count}.") for n, place in enumerate(edge.crossings, 1)]
+    else:
+        faults = [(place, f"{crosses}.") for place in edge.crossings]
     for end, side in ((edge.right_end, "right"), (edge.left_end, "left")):
         if abs(end.y) > SAME:
             faults.append((end, f"The {side} end of the outline is not on the nut line."))

@@ -37,7 +37,7 @@ class Action(msgspec.Struct, frozen=True, kw_only=True):
     `text` and `tip` are translated when shown, and `also`, other words that a maker may look for it by. `group` parts
     a menu by lines, and actions of one `submenu` share a menu in it. An action that is `on_canvas` has a key without
     Ctrl and hears it only while the drawing has the focus, so that typing in a field stays typing. `checked` makes it
-    a switch.
+    a switch. `other_shortcut` is for hands that know it by that one.
     """
 
     key: str
@@ -49,6 +49,7 @@ class Action(msgspec.Struct, frozen=True, kw_only=True):
     also: str = ""
     submenu: str = ""
     shortcut: str = ""
+    other_shortcut: str = ""
     icon: str = ""
     on_canvas: bool = False
     enabled: When | None = None

@@ -24,7 +24,7 @@ EDIT: tuple[Action, ...] = (
         enabled=lambda acts: acts.drawing and acts.session.history.undo_label is not None,
     ),
     Action(
-        key="redo", menu="edit", group="undo", icon="redo", shortcut="Ctrl+Shift+Z",
+        key="redo", menu="edit", group="undo", icon="redo", shortcut="Ctrl+Shift+Z", other_shortcut="Ctrl+Y",
         text=QT_TRANSLATE_NOOP("Actions", "&Redo"),
         tip=QT_TRANSLATE_NOOP("Actions", "Do again what was taken back"),
         run=lambda acts: acts.session.redo(),

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QMimeData, QPoint, QPointF, Qt, QUrl
-from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication, QMouseEvent
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication, QKeySequence, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QMenu, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
@@ -142,6 +142,16 @@ def test_title_status_and_menus_follow_the_build(window: Window) -> None:
     assert not window.isWindowModified()
     assert window.made["redo"].text() == "&Redo name the build"
     assert window.session.build.name == "Three a side"
+
+
+@pytest.mark.parametrize("keys", ["Ctrl+Shift+Z", "Ctrl+Y"])
+def test_an_act_is_done_again_by_either_key(window: Window, qtbot: QtBot, keys: str) -> None:
+    with qtbot.waitActive(window):
+        window.activateWindow()
+    name_it(window, "Other")
+    window.made["undo"].trigger()
+    QTest.keySequence(window, QKeySequence(keys))
+    assert window.session.build.name == "Other"
 
 
 def test_the_selection_is_told(window: Window) -> None:

@@ -249,3 +249,10 @@ def test_any_place_by_hand(along: float, inward: float, turned: float, grain: fl
 )
 def test_any_measures_of_a_starter(outline: Starter) -> None:
     judged(three_and_three(outline=outline))
+
+
+def test_places_where_an_outline_crosses_itself_are_counted() -> None:
+    # The second way down crosses the first one twice.
+    twice = nodes((20, 0), (20, 60), (-30, 60), (-30, 50), (30, 40), (30, 30), (-20, 20), (-20, 0))
+    notes = [each.note for each in findings(three_and_three(outline=twice)) if each.check == "outline"]
+    assert notes == [f"The outline crosses or touches itself: place {n} of 2." for n in (1, 2)]
