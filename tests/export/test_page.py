@@ -306,7 +306,7 @@ def test_what_fits_is_told_beforehand(head: Sheet) -> None:
 
 def test_too_many_notes_for_the_paper_are_said(head: Sheet) -> None:
     sheet = msgspec.structs.replace(head, notes=("Note.",) * 60)
-    with pytest.raises(ValueError, match=r"A5 is too small for 'Face"):
+    with pytest.raises(ValueError, match=r'A5 is too small for "Face'):
         paginate(sheet, msgspec.structs.replace(STAMP, paper=PAPERS["A5"]))
 
 
