@@ -78,6 +78,8 @@ _FOR: tuple[tuple[str, str, object, tuple[Suffix, ...]], ...] = (
     ("--dxf-version", "dxf_version", "R2000", (".dxf",)),
     ("--edge", "edge", "neck", (".dxf", ".svg")),
     ("--aids", "aids", False, (".dxf", ".svg")),
+    ("--kerf", "kerf", None, (".pdf", ".dxf", ".svg")),
+    ("--guide-bushing", "guide_bushing", None, (".pdf", ".dxf", ".svg", ".3mf", ".stl")),
 )
 """Options that only some files have something of: the option, its name, its default, the suffixes of those files."""
 
@@ -87,7 +89,8 @@ def _refuse_what_no_file_has(chosen: argparse.Namespace) -> None:
     suffixes = {_suffix(path) for path in chosen.outputs}
     for option, name, usual, having in _FOR:
         if getattr(chosen, name) != usual and suffixes.isdisjoint(having):
-            files = " and ".join(suffix[1:].upper() for suffix in having)
+            *most, last = (suffix[1:].upper() for suffix in having)
+            files = f"{', '.join(most)} and {last}" if most else last
             raise Refusal(f"{option}: only {files} files have it, and none is to be written.")
 
 

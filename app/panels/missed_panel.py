@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
+from msgspec.structs import replace
 from PySide6.QtCore import QSignalBlocker
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
@@ -348,7 +349,9 @@ class MissedPanel(ProposingPanel[Answer]):
         self._drop()
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
-        """Find out again with what was measured before."""
+        """Find out again with what was measured before; what was selected meanwhile was for something else."""
+        if self.shown is not None and self._typed_for_this:
+            self.shown = replace(self.shown, selection=self.session.scene.selection)
         super().showEvent(event)
         if self._typed_for_this and not self.work.busy:
             self._look()

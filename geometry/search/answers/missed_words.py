@@ -69,7 +69,8 @@ def say_head(hole: WithHoles, units: Units = "mm") -> Iterator[str]:
     yield from (f"{marks[each.level]}{say(each, units)}" for each in hole.worse)
     rings = say_rings(hole.allowance, units)
     # The holes in the wood break something whatever the others do, which may still keep all else.
-    yield rings if hole.works else f"Apart from that: {rings[0].lower()}{rings[1:]}"
+    apart = not hole.works and not any(ring.broken for ring in hole.allowance.rings if not ring.drilled)
+    yield f"Apart from that: {rings[0].lower()}{rings[1:]}" if apart else rings
 
 
 def say_rest(

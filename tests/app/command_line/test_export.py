@@ -588,6 +588,12 @@ def test_sheets_and_packets_are_listed(capsys: Printed) -> None:
     [
         ("holes.csv", ("--paper", "A5"), "--paper: only PDF files have it, and none is to be written."),
         ("holes.csv", ("--printer", "plain"), "--printer: only PDF files have it"),
+        ("holes.csv", ("--kerf", "0.2"), "--kerf: only PDF, DXF and SVG files have it"),
+        (
+            "holes.csv",
+            ("--guide-bushing", "12"),
+            "--guide-bushing: only PDF, DXF, SVG, 3MF and STL files have it",
+        ),
         ("face.dxf", ("--packet", "bench"), "--packet: only PDF files have it"),
         ("face.svg", ("--dxf-version", "R12"), "--dxf-version: only DXF files have it"),
         ("guide.stl", ("--edge", "plate"), "--edge: only DXF and SVG files have it"),

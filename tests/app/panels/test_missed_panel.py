@@ -200,8 +200,10 @@ def test_what_was_measured_stays_while_something_else_is_looked_at(
     panel.hide()
     assert session.scene.ghost is None
     session.act("Name", lambda build: change(build, name="other"))
+    session.select((Item("post", key(session, 1)),))
     assert "of hole 1 is not accepted yet" in panel.kept_nowhere
     panel.show()
+    assert panel.hole.currentText() == "1"
     qtbot.waitUntil(rested(panel), timeout=SOON)
     assert (panel.right.value, panel.tipward.value) == (0.6, -0.4)
     assert told(panel.result.says) == before
