@@ -5,8 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from app.bench.drawing_view import DrawingView
-from app.bench.neck_part import NeckPart
-from app.bench.page import Fold, Page
+from app.bench.page import Fold, NeckPart, Page
 from app.bench.value_table import ValueTable
 from app.document.scene import Scene
 from app.document.session import Session

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from app.bench.bore_part import BorePart
+from app.bench.drilling_parts import BorePart, WoodPart
 from app.bench.page import Fold, Page
 from app.bench.value_table import ValueTable
-from app.bench.wood_part import WoodPart
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.ranges import range_of
+from app.panels.numbers import range_of
 from app.panels.sentences import sentence, tell
 from app.widgets.fields import Choice
 from app.widgets.kit import Form, capital, remark

@@ -11,8 +11,7 @@ from app.bench.value_table import ValueTable
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.numbers import Line, Numbers
-from app.panels.ranges import range_of
+from app.panels.numbers import Line, Numbers, range_of
 from app.panels.sentences import sentence, tell
 from app.widgets.kit import Form, remark
 from app.widgets.number_field import NumberField, Range, number_text

@@ -6,8 +6,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtGui import QResizeEvent
 
 from app.bench.drawing_view import DrawingView
-from app.bench.neck_part import NeckPart
-from app.bench.page import Fold, Page
+from app.bench.page import Fold, NeckPart, Page
 from app.bench.value_table import ValueTable
 from app.document.scene import Scene
 from app.document.session import Session

@@ -11,8 +11,8 @@ from app.bench.value_table import ValueTable
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
+from app.panels.numbers import range_of
 from app.panels.part_table import PartTable
-from app.panels.ranges import range_of
 from app.panels.sentences import sentence, tell
 from app.panels.words import kind_words
 from app.widgets.kit import Form

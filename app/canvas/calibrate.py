@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 
 from app.canvas.look import LIGHT, Look, line
 from app.canvas.surface import LIKELY_PER_MM
-from app.widgets.plain import PlainLabel
+from app.widgets.kit import PlainLabel
 from app.widgets.sizes import fit_content, room, roomy
 
 CARD_WIDTH, CARD_HEIGHT, CARD_CORNER = 85.60, 53.98, 3.18

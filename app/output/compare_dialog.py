@@ -18,8 +18,7 @@ from app.output.heads_view import HeadPicture, HeadsView, picture_of
 from app.output.pieces import level_line, scrolled
 from app.output.work_dialog import WorkDialog
 from app.widgets.fields import Choice
-from app.widgets.kit import remark, strong
-from app.widgets.plain import PlainLabel
+from app.widgets.kit import PlainLabel, remark, strong
 from app.widgets.sizes import fit, room
 from app.writing.compare import comparison_pdf
 from geometry.document.build import Build

@@ -12,8 +12,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.output.pieces import Notice
-from app.widgets.kit import button
-from app.widgets.plain import PlainLabel
+from app.widgets.kit import PlainLabel, button
 from geometry.checks.judge import Level
 
 PATIENCE = 300

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
 
 from app.document.work import Work
 from app.output.guide_view import GuideView
-from app.widgets.plain import PlainLabel
+from app.widgets.kit import PlainLabel
 from app.widgets.sizes import fit
 from app.writing.export import Job, guide_pieces
 from export.sheets.guide import PILOT

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 from app.output.choices import Choices, profile_of
 from app.output.packet_choice import PacketChoice
 from app.output.pieces import sheet_title
-from app.panels.ranges import range_of
+from app.panels.numbers import range_of
 from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField

@@ -8,8 +8,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QWidget
 
 from app.canvas.levels import level_icon
 from app.canvas.look import look_in
-from app.widgets.kit import strong
-from app.widgets.plain import PlainLabel
+from app.widgets.kit import PlainLabel, strong
 from app.widgets.sizes import least_height
 from geometry.checks.judge import Level
 

@@ -6,7 +6,7 @@ from PySide6.QtCore import QSize, Signal
 from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from app.output.preview import STEP, PagePreview
-from app.widgets.plain import PlainLabel
+from app.widgets.kit import PlainLabel
 from app.widgets.shades import shade_in
 from app.widgets.theme import icon
 

@@ -18,11 +18,9 @@ from app.document.messages import Refusal
 from app.output.choices import profile_of
 from app.output.printer_correction import Axis, factor, rulers_of, with_printer, without_printer
 from app.widgets.fields import Combo
-from app.widgets.kit import button, strong
+from app.widgets.kit import PlainLabel, button, strong
 from app.widgets.number_field import NumberField, Range
-from app.widgets.plain import PlainLabel
-from app.widgets.typed_line import fault_colour
-from app.widgets.unread import all_reads, say_unread
+from app.widgets.typed_line import all_reads, fault_colour, say_unread
 from export.paper import paper_named
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.quantities import show_length

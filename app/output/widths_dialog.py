@@ -16,9 +16,8 @@ from app.output.pieces import scrolled
 from app.output.work_dialog import WorkDialog
 from app.panels.words import widen_remark, widen_words
 from app.widgets.fields import Choice
-from app.widgets.kit import Form, button, capital, heading, remark
+from app.widgets.kit import Form, PlainLabel, button, capital, heading, remark
 from app.widgets.number_field import NumberField, Range
-from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.sizes import fit, letters_across
 from app.writing.widths import pages_of_widths, widths_pages, widths_table

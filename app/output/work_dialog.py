@@ -19,7 +19,7 @@ from app.output.pieces import level_line
 from app.output.printing import Printing
 from app.output.questions import Questions
 from app.widgets.sizes import roomy
-from app.widgets.unread import all_reads
+from app.widgets.typed_line import all_reads
 from app.writing.export import Suffix
 
 

@@ -5,26 +5,24 @@ from __future__ import annotations
 from functools import partial
 from typing import get_args
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QCoreApplication, Qt, QTimer
 from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.selection import keys_of
 from app.document.session import Session
-from app.panels.best_offer import Offer, searched
-from app.panels.best_result import BestResult
+from app.panels.best_offer import BestResult, Offer, searched
 from app.panels.finding_rows import translated
 from app.panels.proposing import ProposingPanel
-from app.panels.spans import SpanFields
 from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import MOST_STRAIGHT
-from app.widgets.unread import all_reads
+from app.widgets.typed_line import all_reads
 from geometry.search.placing.alike import Twins, Unlike
 from geometry.search.placing.alike_words import say_unlike
 from geometry.search.placing.stages import sides_of
-from geometry.search.placing.wish import Kind, Wish
+from geometry.search.placing.wish import Kind, Span, Wish
 from geometry.trade.units import Units
 
 MOST_PITCH, MOST_INSET = 200.0, 200.0
@@ -223,3 +221,46 @@ class BestPanel(ProposingPanel[Offer]):
         self._drop()
         if self.isVisible():
             self.find_button.setFocus()
+
+
+class SpanFields:
+    """The least and the most of a length; the one that is typed last must fit the other."""
+
+    def __init__(self, name: str, what: str, within: Range, units: Units) -> None:
+        """`what` says which length it is."""
+        translate = QCoreApplication.translate
+        self.name, self._within = name, within
+        self.least = NumberField(
+            translate("Spans", "{0}, at least").format(name),
+            units=units,
+            within=within,
+            optional=True,
+            tip=translate("Spans", "The least length {0}; empty for any").format(what),
+        )
+        self.most = NumberField(
+            translate("Spans", "{0}, at most").format(name),
+            units=units,
+            within=within,
+            optional=True,
+            tip=translate("Spans", "The greatest length {0}; empty for any").format(what),
+        )
+        for field in (self.least, self.most):
+            field.setPlaceholderText(translate("Spans", "any"))
+            field.edited.connect(partial(self._edited, field))
+
+    @property
+    def span(self) -> Span | None:
+        """The bounds in mm, None while both are empty."""
+        least, most = self.least.value, self.most.value
+        if least is None and most is None:
+            return None
+        return Span(
+            self._within.least if least is None else least, self._within.most if most is None else most
+        )
+
+    def _edited(self, field: NumberField, _: float) -> None:
+        least, most = self.least.value, self.most.value
+        if least is not None and most is not None and least > most:
+            field.refuse(
+                QCoreApplication.translate("Spans", "The least length must not be more than the greatest.")
+            )

@@ -1,13 +1,15 @@
-"""Rows of findings for a list: cheap to change a hundred times a second."""
+"""Rows of findings for a list, cheap to change a hundred times a second, and what can be done about each at once."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import Any
 
+import msgspec
 from msgspec.structs import replace
 from PySide6.QtCore import (
     QAbstractListModel,
+    QCoreApplication,
     QModelIndex,
     QObject,
     QPersistentModelIndex,
@@ -15,7 +17,7 @@ from PySide6.QtCore import (
 )
 
 from app.canvas.levels import level_word
-from app.panels.finding_acts import FindingAct, act_of
+from app.document.session import Edit
 from app.panels.finding_rows import (
     CuresRow,
     FindingRow,
@@ -28,8 +30,11 @@ from app.panels.finding_rows import (
     rows_of,
     sentence,
 )
-from geometry.checks.judge import Finding
+from geometry.bench.bore_fit import advice
+from geometry.bench.fit_words import advice_words
+from geometry.checks.judge import Finding, Level
 from geometry.document.build import Build
+from geometry.document.edits import change_hardware
 from geometry.trade.limits import ChangedLimit
 from geometry.trade.shop import Shop, default_shop
 from geometry.trade.units import Units
@@ -195,3 +200,25 @@ class FindingsModel(QAbstractListModel):
         if isinstance(self.rows[index.row()], LimitsRow | CuresRow):
             return Qt.ItemFlag.NoItemFlags
         return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+
+
+class FindingAct(msgspec.Struct, frozen=True):
+    """The words on the link, the label of the act in the history, and the edit."""
+
+    words: str
+    label: str
+    edit: Edit
+
+
+def act_of(finding: Finding, build: Build, shop: Shop) -> FindingAct | None:
+    """The act that goes with a finding, None where there is none."""
+    if finding.check != "bore fit" or finding.level is Level.FINE:
+        return None
+    found = advice(build, finding.about[0].key, shop)
+    if found is None:
+        return None
+    words = advice_words(found, shop.units)
+    label = QCoreApplication.translate("FindingAct", "Bores: {words}").format(words=words)
+    return FindingAct(
+        f"{words[:1].upper()}{words[1:]}", label, lambda build: change_hardware(build, found.hardware)
+    )

@@ -16,8 +16,7 @@ from app.panels.findings_model import FindingsModel
 from app.panels.findings_view import FindingsList
 from app.panels.level_sign import LevelSign
 from app.panels.limit_editor import LimitEditor
-from app.widgets.kit import button, remark
-from app.widgets.plain import PlainLabel
+from app.widgets.kit import PlainLabel, button, remark
 from geometry.checks.judge import Finding
 from geometry.document import mark_edits
 from geometry.search.rings.allowance_words import say_rings

@@ -16,7 +16,6 @@ from PySide6.QtWidgets import (
 )
 
 from app.document.question import answered, question
-from app.panels.fixings_form import Fixing, FixingsForm
 from app.panels.hardware_groups import (
     NEW_PIN,
     NEW_REAR_BUTTON,
@@ -36,12 +35,12 @@ from app.panels.hardware_groups import (
 )
 from app.panels.numbers import Line, Numbers
 from app.panels.part_drawing import PartDrawing
-from app.panels.plate_form import WHOLE, PlateForm
+from app.panels.part_forms import WHOLE, Fixing, FixingsForm, PlateForm
 from app.widgets.fields import Choice, TextField, Tick
 from app.widgets.kit import GAP, MARGIN, Fault, Form, button, heading, remark
 from app.widgets.number_field import NumberField, number_text
 from app.widgets.sizes import fit
-from app.widgets.unread import all_reads
+from app.widgets.typed_line import all_reads
 from geometry.trade.agreement import doubts, with_body
 from geometry.trade.hardware import POST_SLACK, Hardware, Pin, RearButton, Rectangle, Screw, SideButton
 from geometry.trade.measured import measured, measures, with_measured, without_fixing

@@ -11,15 +11,14 @@ from PySide6.QtWidgets import QWidget
 from app.document.scene import Scene
 from app.document.session import Edit, Session
 from app.document.settings import Settings, SettingsStore
-from app.panels.numbers import MEASURE, Line, Numbers
+from app.panels.numbers import MEASURE, Line, Numbers, range_of
 from app.panels.outline_forms import act_or_refuse
 from app.panels.panel import Panel
-from app.panels.ranges import range_of
-from app.panels.wood_list import WoodList
 from app.panels.words import shape_words
 from app.widgets.fields import Choice, Notes, TextField, Tick
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField
+from app.widgets.wood_combo import WoodList
 from geometry.bench.fit_words import unknown_wood
 from geometry.document import edits
 from geometry.document.build import Blank, Build, Head, HeadJoint, Nodes, Starter

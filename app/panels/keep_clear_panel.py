@@ -10,9 +10,9 @@ from app.document.scene import Scene
 from app.document.selection import Item
 from app.document.session import Session
 from app.panels.mark_forms import OldHoleForm, RegionForm, RetainerForm
+from app.panels.numbers import most_of
 from app.panels.panel import Panel
 from app.panels.part_table import PartTable
-from app.panels.ranges import most_of
 from app.widgets.kit import heading, line, small_button
 from app.widgets.number_field import number_text
 from geometry.document import edits, mark_edits

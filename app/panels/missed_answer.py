@@ -1,4 +1,4 @@
-"""What a window finds out about a hole beside its mark: how the head stands, where the rest goes, what saves it."""
+"""A hole beside its mark: how the head stands, where the rest goes, what saves it, and how a panel tells it."""
 
 from __future__ import annotations
 
@@ -9,7 +9,11 @@ import msgspec
 from app.document.ghost import Ghost
 from app.document.messages import Progress
 from app.panels.finding_rows import translated
+from app.panels.level_sign import Verdict
+from app.panels.proposing import Result
 from app.panels.searching import STEPS, in_steps
+from app.panels.sentences import sentence, tell
+from app.widgets.kit import heading, remark
 from geometry.checks.judge import Level, worst
 from geometry.document.build import Build
 from geometry.layout.by_hand import move_posts
@@ -98,3 +102,42 @@ def say_ways_out(answer: Answer, units: Units) -> Sequence[str]:
     return missed_words.say_ways_out(
         answer.hole, answer.rescue, answer.remedies, answer.build, units, translated
     )
+
+
+class MissedResult(Result[Answer]):
+    """The verdict and the ways out of a missed hole."""
+
+    def __init__(self, units: Units) -> None:
+        super().__init__(units)
+        self.verdict = Verdict()
+        self.says, self.others, self.ways = sentence(), sentence(), sentence()
+        self.about, self.ways_title = remark(), heading("")
+        others_title = heading(self.tr("The other holes"))
+        for part in (
+            self.about,
+            self.verdict,
+            self.says,
+            others_title,
+            self.others,
+            self.ways_title,
+            self.ways,
+        ):
+            self.column.addWidget(part)
+
+    def _tell(self, found: Answer) -> None:
+        verdict, more = say_answer(found, self._units)
+        # Two heads are told of at once, the plan beside this one, and one may clear where the other does not.
+        self.about.setText(
+            self.tr("This is the head with hole {0} as drilled. The findings are of the plan.").format(
+                found.hole.label
+            )
+        )
+        self.verdict.say(found.level, verdict)
+        tell(self.says, more)
+        tell(self.others, say_others(found, self._units))
+        ways = say_ways_out(found, self._units)
+        tell(self.ways, ways)
+        self.ways_title.setText(
+            self.tr("What else would help with hole {0} as drilled").format(found.hole.label)
+        )
+        self.ways_title.setVisible(bool(ways))

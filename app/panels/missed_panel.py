@@ -12,15 +12,14 @@ from PySide6.QtWidgets import QWidget
 from app.document.scene import Scene
 from app.document.selection import keys_of
 from app.document.session import Session
-from app.panels.missed_answer import Answer, Place, answered, seen
-from app.panels.missed_result import MissedResult
+from app.panels.missed_answer import Answer, MissedResult, Place, answered, seen
 from app.panels.proposing import ProposingPanel
 from app.panels.readings_form import ReadingsForm
 from app.widgets.fields import Choice
 from app.widgets.kit import Form, button, capital, heading, line, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import WIDEST_BORE
-from app.widgets.unread import say_unread, when_in_doubt
+from app.widgets.typed_line import say_unread, when_in_doubt
 from geometry.checks.outline import outline_is_sound
 from geometry.layout.names import natural
 from geometry.layout.parts import PlacedPost

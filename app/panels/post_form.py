@@ -7,8 +7,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.session import Edit, Session
-from app.panels.numbers import MEASURE
-from app.panels.ranges import range_of
+from app.panels.numbers import MEASURE, range_of
 from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, strong
 from app.widgets.number_field import NumberField, number_text

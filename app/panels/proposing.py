@@ -17,7 +17,7 @@ from app.document.work import Work
 from app.panels.panel import Panel
 from app.panels.searching import Searching
 from app.widgets.kit import GAP
-from app.widgets.unread import all_reads
+from app.widgets.typed_line import all_reads
 from geometry.document.build import Build
 from geometry.trade.units import Units
 

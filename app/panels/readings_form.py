@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout
 from app.widgets.fields import Choice
 from app.widgets.kit import GAP, small_button
 from app.widgets.number_field import NumberField, Range
-from app.widgets.unread import when_in_doubt
+from app.widgets.typed_line import when_in_doubt
 from geometry.search.answers.readings import LONGEST, Kind, Reading
 from geometry.trade.units import Units
 

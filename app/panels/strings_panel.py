@@ -11,10 +11,9 @@ from PySide6.QtWidgets import QWidget
 from app.document.scene import Scene
 from app.document.selection import Item
 from app.document.session import Edit, Session
-from app.panels.numbers import MEASURE, Line, Numbers
+from app.panels.numbers import MEASURE, Line, Numbers, most_of, range_of
 from app.panels.panel import Panel
 from app.panels.part_table import PartTable
-from app.panels.ranges import most_of, range_of
 from app.panels.words import kind_words
 from app.widgets.fields import Choice, TextField
 from app.widgets.kit import Form, heading, line, remark, small_button

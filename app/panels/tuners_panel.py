@@ -8,10 +8,10 @@ from app.document.scene import Scene
 from app.document.selection import Item, keys_of
 from app.document.session import Session
 from app.panels.hardware_form import HardwareForm
+from app.panels.numbers import most_of
 from app.panels.panel import Panel
 from app.panels.part_table import PartTable
 from app.panels.post_form import PostForm
-from app.panels.ranges import most_of
 from app.panels.row_form import RowForm
 from app.panels.words import side_words
 from app.widgets.kit import button, heading, line, remark, small_button

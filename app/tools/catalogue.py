@@ -7,9 +7,8 @@ from types import MappingProxyType
 from typing import Literal
 
 from app.canvas.tool import Tool
-from app.tools.node import NodeTool
+from app.tools.outline_tools import NodeTool, RoundTool
 from app.tools.region import OldHoleTool, RegionTool
-from app.tools.round import RoundTool
 from app.tools.select import SelectTool
 
 ToolName = Literal["select", "node", "round", "region", "old hole"]

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
+import msgspec
+from PySide6.QtCore import QByteArray, QMimeData, Qt
+from PySide6.QtGui import QGuiApplication
 
 from app.canvas.tool import Tool
 from app.canvas.words import act_name, delete_name, move_name, tr
 from app.document.scene import Scene
 from app.document.selection import Item, ItemKind, Selection, keys_of
-from app.tools.clipboard import on_clipboard, put_on_clipboard
 from geometry.document.build import Build
 from geometry.document.copies import Copies, Pasted, copied, paste
 from geometry.document.outline_edits import add_node, following, nodes_of
@@ -192,3 +193,29 @@ def _items(pasted: Pasted) -> Selection:
         ("old hole", pasted.old_holes),
     )
     return tuple(Item(kind, key) for kind, keys in kinds for key in keys)
+
+
+MIME_TYPE = "application/x-pegwright-parts+json"
+LARGEST_PASTE = 5_000_000
+"""Bytes; more than that is not read from a clipboard."""
+
+
+def put_on_clipboard(copies: Copies) -> None:
+    """Keep copies on the clipboard in place of what was there."""
+    data = QMimeData()
+    data.setData(MIME_TYPE, QByteArray(msgspec.json.encode(copies)))
+    QGuiApplication.clipboard().setMimeData(data)
+
+
+def on_clipboard() -> Copies | None:
+    """The copies on the clipboard; None when there is something else, or nothing that can be used."""
+    data = QGuiApplication.clipboard().mimeData()
+    if data is None or not data.hasFormat(MIME_TYPE):
+        return None
+    content = bytes(data.data(MIME_TYPE).data())
+    if len(content) > LARGEST_PASTE:
+        return None
+    try:
+        return msgspec.json.decode(content, type=Copies)
+    except (msgspec.MsgspecError, UnicodeDecodeError):
+        return None

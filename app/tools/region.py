@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QPainter
 
+from app.canvas.look import Look
 from app.canvas.tool import Pointer
+from app.canvas.view import View
 from app.canvas.words import place_words, radius_words, tr
 from app.document.selection import Item
 from app.tools.keyed import KeyedTool
@@ -17,12 +18,6 @@ from geometry.document.outline_edits import kept_place
 from geometry.document.twins import with_region
 from geometry.layout.snap import Snapped, snap
 from geometry.shape.point import Point
-
-if TYPE_CHECKING:
-    from PySide6.QtGui import QPainter
-
-    from app.canvas.look import Look
-    from app.canvas.view import View
 
 SMALLEST = 0.25
 """Radius in mm under which a drawn circle was a slip of the hand."""

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from PySide6.QtGui import QPainter
 
 from app.canvas.clear import bores_of
+from app.canvas.look import Look
 from app.canvas.tool import Pointer
+from app.canvas.view import View
 from app.canvas.words import hint_words, tr
 from app.document.scene import Scene
 from app.document.selection import NOTHING, Item, Selection, keys_of, toggled
@@ -19,12 +21,6 @@ from geometry.layout.pick import Picked, in_box, pick
 from geometry.layout.snap import Axis, Snapped, snap
 from geometry.shape.bounds import Bounds, bounds_of
 from geometry.shape.point import Point, Vector
-
-if TYPE_CHECKING:
-    from PySide6.QtGui import QPainter
-
-    from app.canvas.look import Look
-    from app.canvas.view import View
 
 BEGINS = 3 / 8
 """Share of the pointer's reach that it must move before a press becomes a drag."""

@@ -18,8 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.widgets.kit import line
-from app.widgets.plain import PlainLabel
+from app.widgets.kit import PlainLabel, line
 from app.widgets.shades import Shade, colours_of
 from app.widgets.theme import icon, image
 from geometry.trade.escapes import on_one_line

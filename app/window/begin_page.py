@@ -18,8 +18,7 @@ from PySide6.QtWidgets import (
 
 from app.widgets.kit import Fault
 from app.widgets.sizes import room
-from app.widgets.typed_line import TypedLine
-from app.widgets.unread import all_reads
+from app.widgets.typed_line import TypedLine, all_reads
 
 
 def ask_file(parent: QWidget, folder: Path, suffixes: Iterable[str], title: str, kinds: str) -> Path | None:

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.widgets.plain import PlainLabel
+from app.widgets.kit import PlainLabel
 from app.widgets.sizes import fit
 from app.window.actions.action import translated
 from app.window.actions.table import matching

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.document.settings import Settings, SettingsStore
-from app.widgets.plain import PlainLabel
+from app.widgets.kit import PlainLabel
 from geometry.document.expression import read_expression
 from geometry.document.lengths import LengthError
 from geometry.trade.limits import (

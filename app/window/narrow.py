@@ -10,7 +10,7 @@ from PySide6.QtCore import QByteArray, QObject
 from PySide6.QtWidgets import QDockWidget, QMainWindow, QWidget
 from shiboken6 import isValid
 
-from app.panels.verdict_line import VerdictLine
+from app.panels.level_sign import VerdictLine
 from app.window.side import Side
 from app.window.toolbar import Toolbar
 

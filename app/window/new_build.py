@@ -23,8 +23,8 @@ from app.document.settings import Settings
 from app.panels.finding_rows import verdict
 from app.widgets.cards import Heading
 from app.widgets.fields import Combo
+from app.widgets.kit import PlainLabel
 from app.widgets.number_field import NumberField, Range
-from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.shades import Shade
 from app.widgets.sizes import room

@@ -19,9 +19,8 @@ from app.document.settings import Settings
 from app.intake.readers import DRAWINGS, Told, read_head
 from app.widgets.cards import Heading
 from app.widgets.fields import Choice, Tick
-from app.widgets.kit import capital
+from app.widgets.kit import PlainLabel, capital
 from app.widgets.number_field import NumberField, Range
-from app.widgets.plain import PlainLabel
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.shades import Shade
 from app.widgets.sizes import room

@@ -26,9 +26,8 @@ from app.intake.picture_told import (
 )
 from app.intake.pictures import Opened, open_picture_at
 from app.widgets.fields import Choice
-from app.widgets.kit import Form, button
+from app.widgets.kit import Form, PlainLabel, button
 from app.widgets.number_field import NumberField, Range
-from app.widgets.plain import PlainLabel
 from app.window.begin_page import ask_file
 from app.window.two_places import TwoPlaces
 from geometry.trade.sentence import SentenceError, say_note

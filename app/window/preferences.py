@@ -21,13 +21,12 @@ from PySide6.QtWidgets import (
 )
 
 from app.document.settings import Settings, SettingsStore
-from app.panels.ranges import range_of
+from app.panels.numbers import range_of
 from app.widgets.fields import Choice, Tick
-from app.widgets.kit import Fault
+from app.widgets.kit import Fault, PlainLabel
 from app.widgets.number_field import NumberField
-from app.widgets.plain import PlainLabel
 from app.widgets.sizes import fit_content, roomy
-from app.widgets.unread import all_reads
+from app.widgets.typed_line import all_reads
 from app.window.limits_page import LimitsPage
 from geometry.document.expression import read_expression
 from geometry.document.lengths import LengthError

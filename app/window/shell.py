@@ -30,12 +30,12 @@ from app.document.question import answered
 from app.document.session import Session
 from app.document.settings import Desk, Settings, SettingsStore
 from app.panels.findings_panel import FindingsPanel
-from app.panels.verdict_line import VerdictLine
+from app.panels.level_sign import VerdictLine
 from app.widgets.notice import NoticeBar
 from app.widgets.shades import shade_of
 from app.widgets.sizes import fit, screen_of
 from app.widgets.theme import dress
-from app.widgets.unread import all_reads, unread
+from app.widgets.typed_line import all_reads, unread
 from app.window.narrow import LEAST_DRAWING, Narrow
 from app.window.side import PANELS, Side
 from app.window.status import StatusLine

@@ -14,7 +14,7 @@ from app.canvas.picture import head_picture
 from app.document.files import load_build
 from app.document.messages import Refusal
 from app.widgets.cards import Card, CardGrid, Heading
-from app.widgets.plain import PlainLabel
+from app.widgets.kit import PlainLabel
 from app.widgets.shades import Shade, colours_of
 from app.widgets.theme import image
 from geometry.document.build import Build, StarterShape

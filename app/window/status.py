@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QLabel, QSizePolicy, QStatusBar, QToolButton, QWid
 
 from app.canvas.words import part_title
 from app.document.scene import Scene
-from app.widgets.plain import PlainLabel, ShortenedLabel
+from app.widgets.kit import PlainLabel, ShortenedLabel
 from geometry.shape.point import Point
 from geometry.trade.escapes import on_one_line
 from geometry.trade.quantities import show_length

@@ -28,7 +28,7 @@ from PySide6.QtWidgets import (
 from app.document.crash import CrashLog
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.width_slider import WidthSlider
+from app.panels.refit_panel import WidthSlider
 from app.widgets.number_field import NumberField
 from app.widgets.typed_line import TypedLine
 from app.window.window import Window

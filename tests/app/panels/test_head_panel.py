@@ -15,8 +15,8 @@ from pytestqt.qtbot import QtBot
 from app.document.session import Session
 from app.document.settings import SettingsStore
 from app.panels.head_panel import HeadPanel, blank_round
-from app.widgets.hardness import BAR
 from app.widgets.number_field import NumberField
+from app.widgets.wood_combo import BAR
 from geometry.document.build import Blank, Nodes, Starter
 from geometry.document.edits import free_outline, mirrored
 from geometry.document.starters import STARTERS

@@ -11,8 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from app.document.scene import Scene
 from app.document.session import Session
-from app.panels.refit_panel import RefitPanel
-from app.panels.width_slider import WidthSlider
+from app.panels.refit_panel import RefitPanel, WidthSlider
 from geometry.document.edits import free_outline, mirrored, rename
 from geometry.layout.edge import edge_of
 from tests.app.panels.hands import SCREENLESS, pick, shown, told, type_in

@@ -12,8 +12,7 @@ from app.document.live_rings import LiveRings
 from app.document.selection import NOTHING, Item
 from app.document.session import Session
 from app.panels.findings_panel import FindingsPanel
-from app.panels.ring_words import UNKNOWN, RingWords
-from app.panels.selected_panel import SelectedPanel
+from app.panels.selected_panel import UNKNOWN, RingWords, SelectedPanel
 from geometry.document.build import Build
 from geometry.document.edits import set_drilled
 from geometry.layout.by_hand import move_posts

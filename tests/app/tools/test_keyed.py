@@ -8,7 +8,7 @@ from PySide6.QtGui import QGuiApplication
 
 from app.document.selection import NOTHING, Item
 from app.tools.catalogue import TOOLS
-from app.tools.clipboard import LARGEST, MIME_TYPE, on_clipboard, put_on_clipboard
+from app.tools.keyed import LARGEST_PASTE, MIME_TYPE, on_clipboard, put_on_clipboard
 from geometry.document.copies import ASIDE, Copies, copied
 from geometry.document.outline_edits import node_of, nodes_of
 from geometry.layout.layout import lay_out
@@ -199,7 +199,7 @@ def test_copies_survive_the_clipboard(working: Working) -> None:
         b'{"nodes": [{"key": "n 1"}]}',
         b"\xff\xfe",
         b'{"more": 1}',
-        b" " * (LARGEST + 1),
+        b" " * (LARGEST_PASTE + 1),
     ],
 )
 def test_what_cannot_be_used_is_nothing(working: Working, content: bytes) -> None:

@@ -11,11 +11,10 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from app.panels.ranges import most_of, range_of
+from app.panels.numbers import most_of, range_of
 from app.widgets.fields import Choice, Combo, Notes, TextField, Tick, whole_characters
-from app.widgets.kit import Form
+from app.widgets.kit import Form, ShortenedLabel
 from app.widgets.number_field import ANY, Range
-from app.widgets.plain import ShortenedLabel
 from geometry.document.build import Build, Head, OnLine, Post, Row, String
 from geometry.trade.hardware import Plate
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, turned_down, type_in
