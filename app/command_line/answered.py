@@ -5,8 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Iterable
 
-from app.command_line.codes import DONE, STOPPED
-from app.command_line.targets import refuse_build
+from app.command_line.common import DONE, STOPPED, refuse_build
 from app.document.files import load_build, write_whole
 from app.document.messages import Refusal, tell, tell_json
 from geometry.checks.judge import Level, findings, worst

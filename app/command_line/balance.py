@@ -5,10 +5,9 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from app.command_line.codes import DONE
-from app.command_line.lengths import pair_of
+from app.command_line.common import DONE, own_shop
+from app.command_line.given import pair_of
 from app.command_line.lists import table
-from app.command_line.own_shop import own_shop
 from app.document.files import load_build
 from app.document.messages import tell, tell_json
 from geometry.bench.balance import Balance, balance, usual_place

@@ -5,10 +5,8 @@ from __future__ import annotations
 import argparse
 from collections.abc import Iterator
 
-from app.command_line.codes import DONE, STOPPED
-from app.command_line.lengths import length_within, pair_of
-from app.command_line.named import posts_named
-from app.command_line.targets import refuse_build
+from app.command_line.common import DONE, STOPPED, refuse_build
+from app.command_line.given import length_within, pair_of, posts_named
 from app.document.files import load_build, write_whole
 from app.document.messages import Refusal, report, tell
 from app.widgets.ranges import MOST_STRAIGHT

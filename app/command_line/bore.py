@@ -11,10 +11,8 @@ from typing import Any
 import msgspec
 from msgspec.structs import replace
 
-from app.command_line.codes import DONE
-from app.command_line.lengths import length_of
-from app.command_line.own_shop import own_shop, own_shop_path
-from app.command_line.targets import refuse_build
+from app.command_line.common import DONE, own_shop, own_shop_path, refuse_build
+from app.command_line.given import length_of
 from app.document.files import load_build, write_whole
 from app.document.messages import Refusal, tell, tell_json
 from geometry.bench.bore_fit import (

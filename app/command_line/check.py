@@ -8,8 +8,7 @@ from typing import Any
 from msgspec.structs import replace
 
 from app import VERSION
-from app.command_line.codes import DONE, FAILED, STOPPED
-from app.command_line.own_shop import own_shop
+from app.command_line.common import DONE, FAILED, STOPPED, own_shop
 from app.document.files import load_build
 from app.document.messages import NO_CURES, Refusal, complain, report, tell, tell_json
 from app.document.naming import named
@@ -73,10 +72,21 @@ def run(chosen: argparse.Namespace) -> int:
 
 
 def _cures(build: Build, shop: Shop) -> dict[Finding, list[str]]:
+    """What cures each finding of a build, one line for each cure, in the units of the shop."""
     # Loaded when they are asked for: cures need every edit and every search.
-    from app.command_line.cures import cures_in_words
+    from geometry.curing.case import head_of
+    from geometry.curing.cures import cures_of
+    from geometry.curing.words import say_cure
 
-    return cures_in_words(build, shop)
+    head = head_of(build, shop)
+    lines: dict[Finding, list[str]] = {}
+    for finding in head.found:
+        if finding.level is not Level.FINE:
+            told = cures_of(head, finding)
+            placement = ["Look for a placement that clears: pegwright best."] if told.placement else []
+            hand = [told.hand] if told.hand else []
+            lines[finding] = [*(f"{say_cure(each, head.units)}." for each in told.cures), *placement, *hand]
+    return lines
 
 
 def _rings(build: Build, layout: Layout, units: Units) -> list[str]:

@@ -8,11 +8,10 @@ from pathlib import Path
 from typing import Any
 
 from app.command_line.check import as_json
-from app.command_line.codes import DONE, STOPPED
+from app.command_line.common import DONE, STOPPED, refuse_output
+from app.command_line.given import hardware_named
 from app.command_line.lists import table
-from app.command_line.named import hardware_named
 from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
-from app.command_line.targets import refuse_output
 from app.document.files import load_build, write_whole
 from app.document.messages import Refusal, tell, tell_json
 from app.document.naming import named

@@ -9,10 +9,9 @@ from pathlib import Path
 import msgspec
 from msgspec.structs import replace
 
-from app.command_line.codes import DONE, STOPPED
-from app.command_line.lengths import length_of
+from app.command_line.common import DONE, STOPPED, refuse_output
+from app.command_line.given import length_of
 from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
-from app.command_line.targets import refuse_output
 from app.document.files import load_build, write_whole
 from app.document.messages import Refusal, complain, tell
 from app.document.naming import named

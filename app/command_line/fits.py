@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from app.command_line.codes import DONE, STOPPED
+from app.command_line.common import DONE, STOPPED
 from app.command_line.lists import table
 from app.document.files import load_build
 from app.document.messages import Refusal, tell

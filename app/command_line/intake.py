@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import argparse
 
-from app.command_line.codes import DONE
-from app.command_line.lengths import length_within
+from app.command_line.common import DONE, refuse_build
+from app.command_line.given import length_if_given
 from app.command_line.new import finished, fresh_build
 from app.command_line.pictures import told_of
-from app.command_line.targets import refuse_build
 from app.document.files import write_whole
 from app.document.messages import Refusal, tell
 from app.intake.readers import Told, read_head
@@ -29,12 +28,13 @@ LEAST_TOLERANCE, MOST_TOLERANCE = 0.01, 2.0
 def run(chosen: argparse.Namespace) -> int:
     """Write the build, say how it fits and stands, and return the exit code."""
     refuse_build(chosen.output, force=chosen.force)
-    nut = _within("--nut", chosen.nut, (LEAST_NUT, MOST_NUT), chosen.units)
-    length = _within("--length", chosen.length, (SHORTEST, LONGEST), chosen.units)
-    tolerance = _within("--tolerance", chosen.tolerance, (LEAST_TOLERANCE, MOST_TOLERANCE), chosen.units)
+    units: Units = chosen.units
+    nut = length_if_given("--nut", chosen.nut, units, LEAST_NUT, MOST_NUT)
+    length = length_if_given("--length", chosen.length, units, SHORTEST, LONGEST)
+    tolerance = length_if_given("--tolerance", chosen.tolerance, units, LEAST_TOLERANCE, MOST_TOLERANCE)
     picture = told_of(chosen)
-    told = Told(length, nut, chosen.nut_end, chosen.back, chosen.units, picture)
-    found = read_head(chosen.file, told, chosen.units)
+    told = Told(length, nut, chosen.nut_end, chosen.back, units, picture)
+    found = read_head(chosen.file, told, units)
     wishes = Wishes(
         tolerance or TOLERANCE,
         nut,
@@ -47,15 +47,10 @@ def run(chosen: argparse.Namespace) -> int:
     try:
         taken = into_build(found, fresh_build(chosen, width), wishes)
     except ValueError as error:
-        raise Refusal(f"{chosen.file}: {say_note(error, chosen.units)}") from None
+        raise Refusal(f"{chosen.file}: {say_note(error, units)}") from None
     build = finished(taken.build, chosen)
     write_whole(chosen.output, write_build(build))
     tell(f"Wrote {chosen.output}. {headline(findings(build))}")
-    tell(*(f"  {say_note(note, chosen.units)}" for note in taken.notes))
+    tell(*(f"  {say_note(note, units)}" for note in taken.notes))
     tell(f"Next: pegwright check {chosen.output}")
     return DONE
-
-
-def _within(option: str, text: str | None, bounds: tuple[float, float], units: Units) -> float | None:
-    """The length in mm that an option gives, if any; Refusal for one out of bounds in mm."""
-    return None if text is None else length_within(option, text, units, *bounds)

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import argparse
 
-from app.command_line.codes import DONE
+from app.command_line.common import DONE, refuse_output
 from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
-from app.command_line.targets import refuse_output
 from app.document.files import write_whole
 from app.document.messages import tell
 from app.writing.markers import markers_pdf

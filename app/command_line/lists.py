@@ -1,7 +1,13 @@
-"""`pegwright hardware`, `pegwright strings` and `pegwright woods`: what is on the shelf."""
+"""The commands that only print what there is: tuners, strings, woods, sheets, the schema of a build file."""
 
 from __future__ import annotations
 
+import argparse
+import json
+from collections.abc import Sequence
+
+from app.command_line.common import DONE
+from app.document.messages import tell
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.quantities import (
@@ -19,16 +25,35 @@ from geometry.trade.units import Units
 from geometry.trade.wood import Wood, known_woods
 
 
-def hardware(units: Units) -> str:
+def run(chosen: argparse.Namespace) -> int:
+    """Print the list that the command is called after; 0."""
+    tell(*_lines(chosen))
+    return DONE
+
+
+def _lines(chosen: argparse.Namespace) -> list[str]:
+    match chosen.command:
+        case "hardware":
+            return _hardware(chosen.units)
+        case "strings":
+            return _strings(chosen.units)
+        case "woods":
+            return _woods(chosen.units)
+        case "sheets":
+            return _sheets()
+    return _schema()
+
+
+def _hardware(units: Units) -> list[str]:
     """The library of tuners, one line each, under a heading that says what the sizes are worth."""
     heads = ("key", "bore", "post", "hole height", "thickness", "mass", "most pull", "most string", "class")
     rows = [heads, *(_hardware_row(each, units) for each in LIBRARY)]
-    lines = [f"Typical sizes in {length_word(units)}: measure yours.", *table(rows)]
-    lines.append(
-        "Most pull, most string: the hardest pull and thickest string it takes; workshop practice, no source."
-    )
-    lines.append("Tapered wooden pegs are not supported yet.")
-    return "\n".join(lines)
+    return [
+        f"Typical sizes in {length_word(units)}: measure yours.",
+        *table(rows),
+        "Most pull, most string: the hardest pull and thickest string it takes; workshop practice, no source.",
+        "Tapered wooden pegs are not supported yet.",
+    ]
 
 
 def _hardware_row(each: Hardware, units: Units) -> tuple[str, ...]:
@@ -46,13 +71,10 @@ def _hardware_row(each: Hardware, units: Units) -> tuple[str, ...]:
     return each.key, bore, *sizes, f"{least} to {most}", mass, pull, string, each.name
 
 
-def strings(units: Units) -> str:
+def _strings(units: Units) -> list[str]:
     """The sets of strings, one line each: gauges from the treble side."""
-    rows: list[tuple[str, ...]] = [
-        ("key", "gauges", "set"),
-        *(_string_row(each, units) for each in STRING_SETS),
-    ]
-    return "\n".join([f"Gauges in {length_word(units)}, treble first; w = wound.", *table(rows)])
+    rows = [("key", "gauges", "set"), *(_string_row(each, units) for each in STRING_SETS)]
+    return [f"Gauges in {length_word(units)}, treble first; w = wound.", *table(rows)]
 
 
 def _string_row(each: StringSet, units: Units) -> tuple[str, ...]:
@@ -62,13 +84,11 @@ def _string_row(each: StringSet, units: Units) -> tuple[str, ...]:
     return each.key, gauges, each.name
 
 
-def woods(units: Units) -> str:
+def _woods(units: Units) -> list[str]:
     """The woods, one line each: how hard and heavy they are, and where the figures are from."""
-    rows: list[tuple[str, ...]] = [
-        ("name", "hardness", "weight", "also called", "source"),
-        *(_wood_row(each, units) for each in known_woods()),
-    ]
-    return "\n".join(["Averages for clear wood at 12 % moisture; boards differ.", *table(rows)])
+    heads = ("name", "hardness", "weight", "also called", "source")
+    rows = [heads, *(_wood_row(each, units) for each in known_woods())]
+    return ["Averages for clear wood at 12 % moisture; boards differ.", *table(rows)]
 
 
 def _wood_row(each: Wood, units: Units) -> tuple[str, ...]:
@@ -76,7 +96,22 @@ def _wood_row(each: Wood, units: Units) -> tuple[str, ...]:
     return each.name, show_force(each.janka, units, ESTIMATE), weight, ", ".join(each.also), each.source
 
 
-def table(rows: list[tuple[str, ...]]) -> list[str]:
+def _sheets() -> list[str]:
+    from export.catalogue import ORDER
+    from export.packets import PACKETS
+
+    sheets = table([(kind.name, kind.title) for kind in ORDER])
+    packets = table([(packet.name, f"{packet.title}: {packet.about}") for packet in PACKETS])
+    return ["Sheets, for --sheets:", *sheets, "Packets, for --packet:", *packets]
+
+
+def _schema() -> list[str]:
+    from geometry.document.schema import build_schema
+
+    return json.dumps(build_schema(), indent=2).splitlines()
+
+
+def table(rows: Sequence[tuple[str, ...]]) -> list[str]:
     """Rows of cells as lines with columns in line."""
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     return [

@@ -10,8 +10,7 @@ import msgspec
 
 from app.command_line.answered import answered, asked
 from app.command_line.check import as_json
-from app.command_line.lengths import length_of, length_within, pair_of
-from app.command_line.named import post_named, posts_named
+from app.command_line.given import length_of, length_within, pair_of, post_named, posts_named
 from app.command_line.rings import ring_as_json
 from app.document.messages import Refusal
 from app.widgets.ranges import WIDEST_BORE

@@ -6,11 +6,8 @@ import argparse
 from pathlib import Path
 from typing import get_args
 
-from app.command_line.codes import DONE
-from app.command_line.lengths import nut_width_of
-from app.command_line.named import hardware_named
-from app.command_line.own_shop import own_shop
-from app.command_line.targets import refuse_build
+from app.command_line.common import DONE, own_shop, refuse_build
+from app.command_line.given import hardware_named, nut_width_of
 from app.document.files import write_whole
 from app.document.messages import Refusal, tell
 from geometry.bench.bore_fit import begun

@@ -10,10 +10,9 @@ from typing import Any
 import msgspec
 from msgspec.structs import replace
 
-from app.command_line.codes import DONE
-from app.command_line.lengths import length_within
+from app.command_line.common import DONE, own_shop
+from app.command_line.given import length_if_given
 from app.command_line.lists import table
-from app.command_line.own_shop import own_shop
 from app.document.files import load_build
 from app.document.messages import Refusal, tell, tell_json
 from app.document.naming import named
@@ -55,22 +54,17 @@ def run(chosen: argparse.Namespace) -> int:
 
 def _fitting(chosen: argparse.Namespace, build: Build, layout: Layout, units: Units) -> Fitting | None:
     """The fitting that the options ask for, None without measures; Refusal for half of one."""
-    bass = _length("--measured-bass", chosen.measured_bass, units)
-    treble = _length("--measured-treble", chosen.measured_treble, units)
-    wanted_bass = _length("--wanted-bass", chosen.wanted_bass, units)
-    wanted_treble = _length("--wanted-treble", chosen.wanted_treble, units)
-    height = _length("--height", chosen.height, units, most=100.0)
+    bass = length_if_given("--measured-bass", chosen.measured_bass, units, 0.0, LARGEST)
+    treble = length_if_given("--measured-treble", chosen.measured_treble, units, 0.0, LARGEST)
+    wanted_bass = length_if_given("--wanted-bass", chosen.wanted_bass, units, 0.0, LARGEST)
+    wanted_treble = length_if_given("--wanted-treble", chosen.wanted_treble, units, 0.0, LARGEST)
+    height = length_if_given("--height", chosen.height, units, 0.0, 100.0)
     if bass is None and treble is None and wanted_bass is wanted_treble is height is None:
         return None
     if bass is None or treble is None:
         missing = "--measured-bass" if bass is None else "--measured-treble"
         raise Refusal(f"{missing} is missing: the cut is straight from bass to treble and needs both.")
     return fit_nut(build, layout, (bass, treble), (wanted_bass, wanted_treble), height)
-
-
-def _length(option: str, text: str | None, units: Units, most: float = LARGEST) -> float | None:
-    """The length in mm that was typed, if any."""
-    return None if text is None else length_within(option, text, units, 0.0, most)
 
 
 # Tables

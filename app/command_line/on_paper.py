@@ -9,7 +9,7 @@ from datetime import UTC, date, datetime
 
 from msgspec.structs import replace
 
-from app.command_line.own_shop import own_shop
+from app.command_line.common import own_shop
 from app.document.messages import Refusal
 from export.paper import paper_named
 from geometry.trade.escapes import quoted

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import math
 
-from app.command_line.lengths import length_of
+from app.command_line.given import length_of
 from app.document.messages import Refusal
 from app.intake.picture_told import KnownPoints, PictureTold
 from geometry.trade.escapes import quoted

@@ -15,22 +15,8 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from app import VERSION
-from app.command_line.codes import FAILED, INTERRUPTED, WENT_WRONG
-from app.command_line.parsers.bench import add_bench_commands
-from app.command_line.parsers.best import add_best_command
-from app.command_line.parsers.bore import add_bore_command
-from app.command_line.parsers.check import add_check_command
-from app.command_line.parsers.compare import add_compare_command
-from app.command_line.parsers.desktop import add_desktop_command
-from app.command_line.parsers.export import add_export_command
-from app.command_line.parsers.intake import add_intake_command
-from app.command_line.parsers.intake_sheet import add_intake_sheet_command
-from app.command_line.parsers.lists import add_list_commands
-from app.command_line.parsers.missed import add_missed_command
-from app.command_line.parsers.new import add_new_command
-from app.command_line.parsers.nut import add_nut_command
-from app.command_line.parsers.pictures import add_drilled_command
-from app.command_line.parsers.refit import add_refit_commands
+from app.command_line.common import FAILED, INTERRUPTED, WENT_WRONG
+from app.command_line.parsers import judging, placing, writing
 from app.command_line.parsers.shared import Commands, with_signs
 from app.document.files import SUFFIX
 from app.document.messages import Refusal, complain
@@ -47,7 +33,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         chosen = _parser(given[0]).parse_args(with_signs(given))
         if getattr(chosen, "units", "mm") is None:
             chosen.units = _units_of_the_shop(chosen)
-        code = int(chosen.run(chosen))
+        code = _run(chosen)
         if sys.stdout is not None:
             sys.stdout.flush()
     except Refusal as refusal:
@@ -87,7 +73,7 @@ def _went_wrong(error: Exception) -> int:
 
 def _units_of_the_shop(chosen: argparse.Namespace) -> Units:
     """The units of a command that was told none; Refusal where the shop's file is bad."""
-    from app.command_line.own_shop import own_shop
+    from app.command_line.common import own_shop
 
     return own_shop(getattr(chosen, "shop", None)).units
 
@@ -163,30 +149,75 @@ def _parser(command: str = "") -> argparse.ArgumentParser:
     )
     made.add_argument("--version", action="version", version=f"%(prog)s {VERSION}")
     commands: Commands = made.add_subparsers(
-        title="commands", required=True, metavar="COMMAND", parser_class=_Command
+        title="commands", dest="command", required=True, metavar="COMMAND", parser_class=_Command
     )
     one = [add for add, names in COMMANDS if command in names]
     for add in one or [add for add, _ in COMMANDS]:
         add(commands)
     if not one:
-        add_desktop_command(commands, made)
+        writing.add_desktop(commands, made)
     return made
 
 
 COMMANDS: tuple[tuple[Callable[[Commands], None], tuple[str, ...]], ...] = (
-    (add_check_command, ("check",)),
-    (add_export_command, ("export",)),
-    (add_new_command, ("new",)),
-    (add_intake_command, ("intake",)),
-    (add_refit_commands, ("refit", "fits", "widths")),
-    (add_bench_commands, ("strength", "balance")),
-    (add_best_command, ("best",)),
-    (add_missed_command, ("missed",)),
-    (add_drilled_command, ("drilled",)),
-    (add_compare_command, ("compare",)),
-    (add_nut_command, ("nut",)),
-    (add_bore_command, ("bore",)),
-    (add_intake_sheet_command, ("intake-sheet",)),
-    (add_list_commands, ("hardware", "strings", "woods", "sheets", "schema")),
+    (judging.add_check, ("check",)),
+    (writing.add_export, ("export",)),
+    (writing.add_new, ("new",)),
+    (writing.add_intake, ("intake",)),
+    (placing.add_refit, ("refit",)),
+    (judging.add_fits, ("fits",)),
+    (placing.add_widths, ("widths",)),
+    (judging.add_strength, ("strength",)),
+    (judging.add_balance, ("balance",)),
+    (placing.add_best, ("best",)),
+    (placing.add_missed, ("missed",)),
+    (placing.add_drilled, ("drilled",)),
+    (judging.add_compare, ("compare",)),
+    (judging.add_nut, ("nut",)),
+    (judging.add_bore, ("bore",)),
+    (writing.add_intake_sheet, ("intake-sheet",)),
+    (writing.add_lists, ("hardware", "strings", "woods", "sheets", "schema")),
 )
 """What adds commands to a parser, and the names of those, in the order of the help; `desktop` comes last."""
+
+
+def _run(chosen: argparse.Namespace) -> int:  # noqa: C901 - a table of the commands
+    """Do what a command asks for. Its module is loaded here, so that no other command waits for it."""
+    match chosen.command:
+        case "check":
+            from app.command_line.check import run
+        case "export":
+            from app.command_line.export import run
+        case "new":
+            from app.command_line.new import run
+        case "intake":
+            from app.command_line.intake import run
+        case "refit":
+            from app.command_line.refit import run
+        case "fits":
+            from app.command_line.fits import run
+        case "widths":
+            from app.command_line.widths import run
+        case "strength":
+            from app.command_line.strength import run
+        case "balance":
+            from app.command_line.balance import run
+        case "best":
+            from app.command_line.best import run
+        case "missed":
+            from app.command_line.missed import run
+        case "drilled":
+            from app.command_line.drilled import run
+        case "compare":
+            from app.command_line.compare import run
+        case "nut":
+            from app.command_line.nut import run
+        case "bore":
+            from app.command_line.bore import run
+        case "intake-sheet":
+            from app.command_line.intake_sheet import run
+        case "desktop":
+            from app.command_line.desktop import run
+        case _:
+            from app.command_line.lists import run
+    return run(chosen)

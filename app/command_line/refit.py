@@ -5,9 +5,8 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
-from app.command_line.codes import DONE, STOPPED
-from app.command_line.lengths import nut_width_of
-from app.command_line.targets import refuse_build
+from app.command_line.common import DONE, STOPPED, refuse_build
+from app.command_line.given import nut_width_of
 from app.document.files import load_build, write_whole
 from app.document.messages import tell
 from geometry.checks.judge import Level, findings, worst

@@ -6,8 +6,7 @@ import argparse
 import math
 from typing import Any
 
-from app.command_line.codes import DONE
-from app.command_line.own_shop import own_shop
+from app.command_line.common import DONE, own_shop
 from app.document.files import load_build
 from app.document.messages import tell, tell_json
 from geometry.bench.grain import LEAST_ACROSS, MOST_ACROSS, USUAL_ACROSS

@@ -56,6 +56,51 @@ def add_pages(parser: argparse.ArgumentParser) -> None:
     add("--date", metavar="DATE", help="print this date, YYYY-MM-DD or today (default: none)")
 
 
+def add_picture(parser: argparse.ArgumentParser, thickness: str) -> None:
+    """What is told of a photo or a scan; `thickness` is said behind the help of --thickness."""
+    group = parser.add_argument_group("of a photo or a scan")
+    add = group.add_argument
+    add(
+        "--thickness",
+        metavar="LENGTH",
+        help=f"thickness of the head, for a photo on the sheet of markers{thickness}",
+    )
+    add(
+        "--thickness-at-tip",
+        metavar="LENGTH",
+        help="thickness at the tip, where it is not the same as at the nut",
+    )
+    add(
+        "--camera-height",
+        metavar="LENGTH",
+        help="how high the camera was over the sheet, such as 450, to about 10 mm; needed where it was held "
+        "level",
+    )
+    add(
+        "--sides",
+        nargs="+",
+        metavar="KIND",
+        help="square (default), or tapered and the degrees that the sides lean, such as tapered 3; negative where the "
+        "back is the narrower side",
+    )
+    add(
+        "--measured-ruler",
+        metavar="LENGTH",
+        help="what a printed ruler of the sheet measures under a steel rule, such as 149.6",
+    )
+    add(
+        "--scan",
+        action="store_true",
+        help="a flatbed scan, with the face and the printed side down on the glass",
+    )
+    add("--dpi", type=float, metavar="N", help="for a flatbed scan without the sheet: its pixels to the inch")
+    add(
+        "--known",
+        metavar="X1,Y1,X2,Y2,LENGTH",
+        help="for a flat picture without the sheet, such as a scan: two places in pixels and the distance between them",
+    )
+
+
 def with_signs(given: Sequence[str]) -> list[str]:
     """The arguments with a place that begins with a minus sign tied to its option, which would be taken for one."""
     tied: list[str] = []

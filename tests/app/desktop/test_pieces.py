@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from app.command_line.desktop import add, remove
 from app.command_line.program import _parser, main
-from app.desktop.home import add, remove
 from app.desktop.pieces import ICON_SIZES, NAME, pieces
 
 COMMAND = Path('/opt/a maker\'s $tools/50% "new"/pegwright-window')

@@ -15,7 +15,7 @@ from PySide6.QtCore import QEvent
 from PySide6.QtGui import QFileOpenEvent
 from PySide6.QtWidgets import QApplication
 
-from app.command_line.codes import DONE, FAILED
+from app.command_line.common import DONE, FAILED
 from app.command_line.program import main
 from app.document.settings import SettingsStore
 from app.window import opening

@@ -1,4 +1,4 @@
-"""Lengths that options give, read or refused with the option's name.
+"""What options give, read or refused with the option's name: lengths, posts by their labels, tuners by their keys.
 
 A plain number is in the units of the command: those of --units, else those of the shop.
 """
@@ -8,7 +8,11 @@ from __future__ import annotations
 from app.document.messages import Refusal
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from geometry.document.lengths import LengthError, read_length
+from geometry.layout.layout import Layout
+from geometry.layout.parts import PlacedPost
 from geometry.trade.escapes import quoted
+from geometry.trade.hardware import Hardware
+from geometry.trade.hardware_library import LIBRARY, find
 from geometry.trade.quantities import show_gauge, show_length
 from geometry.trade.units import Units
 
@@ -34,6 +38,11 @@ def length_within(option: str, text: str, units: Units, least: float, most: floa
     return length
 
 
+def length_if_given(option: str, text: str | None, units: Units, least: float, most: float) -> float | None:
+    """The same for an option that may be left out."""
+    return None if text is None else length_within(option, text, units, least, most)
+
+
 def pair_of(
     option: str, text: str, units: Units, between: str, otherwise: str, *, negative: bool = False
 ) -> tuple[float, float]:
@@ -48,3 +57,31 @@ def pair_of(
 def nut_width_of(text: str, units: Units) -> float:
     """The width of a nut in mm that --nut-width gives; Refusal when it is none."""
     return length_within("--nut-width", text, units, LEAST_NUT, MOST_NUT)
+
+
+def posts_named(option: str, text: str | None, layout: Layout) -> tuple[PlacedPost, ...]:
+    """The placed posts with these labels, with commas between them; Refusal for one that is not there."""
+    if text is None:
+        return ()
+    return tuple(post_named(option, label.strip(), layout) for label in text.split(","))
+
+
+def post_named(option: str, label: str, layout: Layout) -> PlacedPost:
+    """The placed post with this label; Refusal where there is none."""
+    known = {post.label: post for post in layout.posts}
+    if label not in known:
+        expected = f"expected some of {', '.join(known)}" if known else "no post has its place on this head"
+        raise Refusal(f"{option}: there is no post {quoted(label)}; {expected}.")
+    return known[label]
+
+
+def hardware_named(key: str) -> Hardware:
+    """The class of tuners with this key; Refusal where the library has none."""
+    if key.startswith("taper"):
+        raise Refusal("Tapered wooden pegs are not supported yet: they want a tapered reamer, not a bore.")
+    found = find(key)
+    if found is None:
+        raise Refusal(
+            f"There is no hardware {quoted(key)}. Classes: {', '.join(each.key for each in LIBRARY)}."
+        )
+    return found
