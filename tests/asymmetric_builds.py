@@ -10,24 +10,8 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from geometry.document.build import (
-    AlongEdge,
-    Bend,
-    Build,
-    Head,
-    Moved,
-    Node,
-    Nodes,
-    Nut,
-    OnLine,
-    Post,
-    Row,
-    SideName,
-    Starter,
-    StarterShape,
-    Straight,
-    String,
-)
+from geometry.document.build import AlongEdge, Build, Head, Moved, Nut, OnLine, Post, Row, SideName, String
+from geometry.document.outline import Bend, Node, Nodes, Starter, StarterShape, Straight
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.trade.hardware import Bore, Bushing, Disc, Hardware, RearButton, Rectangle, Screw, SideButton

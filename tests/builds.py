@@ -10,14 +10,10 @@ import msgspec
 from geometry.checks.judge import Finding, findings
 from geometry.document.build import (
     AlongEdge,
-    Bend,
     Blank,
     Build,
-    Curve,
     Head,
     Moved,
-    Node,
-    Nodes,
     Nut,
     OldHole,
     OnLine,
@@ -29,10 +25,9 @@ from geometry.document.build import (
     RoundRegion,
     Row,
     SideName,
-    Starter,
-    Straight,
     String,
 )
+from geometry.document.outline import Bend, Curve, Node, Nodes, Starter, Straight
 from geometry.document.starters import STARTERS
 from geometry.shape.point import Point
 from geometry.trade.hardware import Bore, Disc, Hardware, RearButton, Rectangle, SideButton

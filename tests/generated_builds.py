@@ -6,18 +6,9 @@ import random
 
 from msgspec.structs import replace
 
-from geometry.document.build import (
-    AlongEdge,
-    Build,
-    Moved,
-    OldHole,
-    OnLine,
-    Region,
-    RoundRegion,
-    Row,
-    Starter,
-)
+from geometry.document.build import AlongEdge, Build, Moved, OldHole, OnLine, Region, RoundRegion, Row
 from geometry.document.fresh import SUGGESTIONS, new_build
+from geometry.document.outline import Starter
 from geometry.document.starters import STARTERS
 from geometry.layout.trees import with_trees
 from geometry.shape.point import Point

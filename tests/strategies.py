@@ -10,15 +10,11 @@ from msgspec.structs import replace
 
 from geometry.document.build import (
     AlongEdge,
-    Bend,
     Blank,
     Build,
-    Curve,
     FaceScrew,
     Head,
     Moved,
-    Node,
-    Nodes,
     Nut,
     OldHole,
     OnLine,
@@ -30,12 +26,11 @@ from geometry.document.build import (
     RoundRegion,
     Row,
     SideName,
-    Starter,
-    Straight,
     StraightPull,
     String,
 )
 from geometry.document.in_millimetres import STEERING
+from geometry.document.outline import Bend, Curve, Node, Nodes, Starter, Straight
 from geometry.document.starters import STARTERS
 from geometry.shape.point import Point, Vector
 from geometry.trade.hardware import Bushing, Disc, Hardware, Screw, Tried

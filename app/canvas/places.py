@@ -10,7 +10,8 @@ from typing import Protocol
 from app.document.scene import Scene
 from app.document.selection import Item, ItemKind, Selection
 from export.sheets.head import region_shape
-from geometry.document.build import Build, Node, Nodes
+from geometry.document.build import Build
+from geometry.document.outline import Node, Nodes
 from geometry.document.outline_nodes import SMOOTH, nodes_of, segment_between, segment_of
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost

@@ -8,8 +8,7 @@ from PySide6.QtCore import QCoreApplication
 
 from app.document.scene import Scene
 from app.document.selection import Item, Selection
-from geometry.document.outline_edits import RunMeasures
-from geometry.document.outline_nodes import nodes_of
+from geometry.document.outline_nodes import RunMeasures, nodes_of
 from geometry.layout.snap import Hint
 from geometry.shape.point import Point, Vector
 from geometry.trade.quantities import show_angle, show_length

@@ -34,9 +34,8 @@ from geometry.bench.fit_words import (
     wood_words,
 )
 from geometry.document.build import Build, Head
-from geometry.document.codec import write_build
+from geometry.document.codec import write_build, write_shop
 from geometry.document.edits import change_hardware
-from geometry.document.shop_file import write_shop
 from geometry.trade.bore_fit import drawn_bore
 from geometry.trade.escapes import quoted
 from geometry.trade.fits import stored_fit, with_fit, without_fit

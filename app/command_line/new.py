@@ -14,9 +14,10 @@ from geometry.bench.bore_fit import begun
 from geometry.bench.fit_words import unknown_wood
 from geometry.checks.judge import findings
 from geometry.checks.words import headline
-from geometry.document.build import Build, StarterShape
+from geometry.document.build import Build
 from geometry.document.codec import write_build
 from geometry.document.fresh import SUGGESTIONS, new_build
+from geometry.document.outline import StarterShape
 from geometry.layout.trees import with_trees
 from geometry.trade.escapes import quoted
 from geometry.trade.string_sets import STRING_SETS, StringSet, find_string_set

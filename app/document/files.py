@@ -10,10 +10,8 @@ from pathlib import Path
 from app.document.messages import Refusal
 from app.document.temporary import beside, clear
 from geometry.document.build import Build
-from geometry.document.codec import LARGEST_FILE, read_build
+from geometry.document.codec import LARGEST_FILE, LARGEST_SHOP, read_build, read_shop
 from geometry.document.error import FileError
-from geometry.document.shop_file import LARGEST_FILE as LARGEST_SHOP
-from geometry.document.shop_file import read_shop
 from geometry.trade.escapes import quoted
 from geometry.trade.shop import Shop
 

@@ -13,8 +13,8 @@ from PySide6.QtCore import QObject, Signal
 
 from app.document.files import make_folder, read_if_there, write_whole
 from app.document.messages import Refusal
+from geometry.document.codec import LARGEST_SHOP, read_shop, write_shop
 from geometry.document.error import FileError
-from geometry.document.shop_file import LARGEST_FILE, read_shop, write_shop
 from geometry.trade.limits import ChangedLimit
 from geometry.trade.shop import Shop, default_shop
 from geometry.trade.units import Units
@@ -199,7 +199,7 @@ class SettingsStore(QObject):
 
     def _read(self, path: Path, kind: type[Kept]) -> Kept:
         try:
-            data = read_if_there(path, LARGEST_FILE)
+            data = read_if_there(path, LARGEST_SHOP)
             return kind() if data is None else msgspec.json.decode(data, type=kind)
         except Refusal as refusal:
             self._problems.append(_sentence(str(refusal)))
@@ -210,7 +210,7 @@ class SettingsStore(QObject):
     def _read_again(self) -> Settings:
         """The settings as they are on the disk now; those that are known where they cannot be read or are gone."""
         try:
-            data = read_if_there(self._settings_path, LARGEST_FILE)
+            data = read_if_there(self._settings_path, LARGEST_SHOP)
             return self._on_disk if data is None else msgspec.json.decode(data, type=Settings)
         except (Refusal, msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
             return self._on_disk
@@ -218,7 +218,7 @@ class SettingsStore(QObject):
     def _shop_there(self) -> Shop:
         """The shop as it is on the disk now; the one that is known where it cannot be read or is gone."""
         try:
-            data = read_if_there(self.shop_path, LARGEST_FILE)
+            data = read_if_there(self.shop_path, LARGEST_SHOP)
             return self._on_disk.shop if data is None else read_shop(data)
         except Refusal:
             return self._on_disk.shop
@@ -230,7 +230,7 @@ class SettingsStore(QObject):
 
     def _read_shop(self) -> Shop:
         try:
-            data = read_if_there(self.shop_path, LARGEST_FILE)
+            data = read_if_there(self.shop_path, LARGEST_SHOP)
             return default_shop() if data is None else read_shop(data)
         except (Refusal, FileError) as error:
             self._broken_shop = True

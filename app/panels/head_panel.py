@@ -21,7 +21,8 @@ from app.widgets.number_field import NumberField
 from app.widgets.wood_combo import WoodList
 from geometry.bench.fit_words import unknown_wood
 from geometry.document import edits
-from geometry.document.build import Blank, Build, Head, HeadJoint, Nodes, Starter
+from geometry.document.build import Blank, Build, Head, HeadJoint
+from geometry.document.outline import Nodes, Starter
 from geometry.document.starters import STARTERS
 from geometry.document.stretch import (
     outline_bounds,

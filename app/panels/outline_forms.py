@@ -12,21 +12,10 @@ from app.widgets.fields import Choice
 from app.widgets.kit import Form
 from app.widgets.number_field import NumberField, Range
 from geometry.document.build import Build
-from geometry.document.outline_edits import (
-    RunKind,
-    is_end,
-    is_smooth,
-    make_corner,
-    make_smooth,
-    move_nodes,
-    node_of,
-    round_corner,
-    run_as,
-    run_measures,
-    set_angle,
-    set_length,
-    set_radius,
-)
+from geometry.document.corner_edits import make_corner, make_smooth, round_corner
+from geometry.document.node_edits import move_nodes
+from geometry.document.outline_nodes import RunKind, is_end, is_smooth, node_of, run_measures
+from geometry.document.run_edits import run_as, set_angle, set_length, set_radius
 from geometry.document.twins import is_symmetric
 from geometry.shape.point import Point
 from geometry.trade.measures import LARGEST

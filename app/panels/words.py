@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtCore import QCoreApplication
 
-from geometry.document.build import SideName, StarterShape
+from geometry.document.build import SideName
+from geometry.document.outline import StarterShape
 from geometry.document.row_edits import RuleName
 from geometry.search.refitting.widen import Widen
 from geometry.trade.string_sets import StringKind

@@ -13,9 +13,9 @@ from app.document.selection import Item, Selection
 from app.tools.keyed import parts_of
 from app.tools.painting import Tag
 from geometry.document.build import Build, OnPlate, Polygon
-from geometry.document.outline_edits import (
+from geometry.document.node_edits import set_handle
+from geometry.document.outline_nodes import (
     End,
-    drag_run,
     following,
     handles_of,
     is_smooth,
@@ -25,8 +25,8 @@ from geometry.document.outline_edits import (
     runs_at,
     runs_of,
     segment_of,
-    set_handle,
 )
+from geometry.document.run_edits import drag_run
 from geometry.layout.by_hand import row_of
 from geometry.layout.parts_at_once import move_parts
 from geometry.layout.pick import Picked

@@ -13,9 +13,9 @@ from app.canvas.words import act_name, delete_name, move_name, tr
 from app.document.scene import Scene
 from app.document.selection import Item, ItemKind, Selection, keys_of
 from geometry.document.build import Build
-from geometry.document.copies import Copies, Pasted, copied, paste
-from geometry.document.outline_edits import add_node, following, nodes_of
-from geometry.document.room import check_room
+from geometry.document.copies import Copies, Pasted, check_room, copied, paste
+from geometry.document.node_edits import add_node
+from geometry.document.outline_nodes import following, nodes_of
 from geometry.layout.parts_at_once import Parts, move_parts, remove_parts
 from geometry.layout.pick import in_box
 from geometry.shape.bounds import Bounds

@@ -13,15 +13,8 @@ from app.document.selection import NOTHING, Item, Selection
 from app.tools.keyed import KeyedTool
 from app.tools.painting import Tag, paint_place, paint_tags
 from geometry.document.build import Build
-from geometry.document.outline_edits import (
-    is_end,
-    is_smooth,
-    node_of,
-    nodes_of,
-    radius_for_reach,
-    round_corner,
-    segment_of,
-)
+from geometry.document.corner_edits import radius_for_reach, round_corner
+from geometry.document.outline_nodes import is_end, is_smooth, node_of, nodes_of, segment_of
 from geometry.layout.pick import Picked, pick_node, pick_run
 from geometry.shape.point import Point
 

@@ -14,7 +14,7 @@ from app.tools.keyed import KeyedTool
 from app.tools.painting import Tag, paint_circle, paint_hints, paint_place, paint_polygon, paint_tags
 from geometry.document.build import OldHole, Polygon, Region, RoundRegion
 from geometry.document.edits import add_old_hole, add_region, fresh_key
-from geometry.document.outline_edits import kept_place
+from geometry.document.outline_nodes import kept_place
 from geometry.document.twins import with_region
 from geometry.layout.snap import Snapped, snap
 from geometry.shape.point import Point

@@ -15,7 +15,7 @@ from app.tools.drag import Drag, drag_of, tags_of
 from app.tools.keyed import KeyedTool
 from app.tools.painting import Tag, paint_band, paint_hints, paint_tags
 from geometry.document.build import Build
-from geometry.document.outline_edits import following
+from geometry.document.outline_nodes import following
 from geometry.layout.by_hand import row_of
 from geometry.layout.pick import Picked, in_box, pick
 from geometry.layout.snap import Axis, Snapped, snap

@@ -11,16 +11,11 @@ from app.document.selection import Item
 from app.window.menus import OpenMenu
 from app.window.shell import Shell
 from geometry.document.build import Build
+from geometry.document.corner_edits import make_corner, make_smooth
 from geometry.document.edits import flip_wound_side, give_back
-from geometry.document.outline_edits import (
-    RunKind,
-    add_node,
-    is_end,
-    is_smooth,
-    make_corner,
-    make_smooth,
-    run_as,
-)
+from geometry.document.node_edits import add_node
+from geometry.document.outline_nodes import RunKind, is_end, is_smooth
+from geometry.document.run_edits import run_as
 from geometry.document.twins import with_twins
 from geometry.layout.pick import Picked
 

@@ -14,7 +14,7 @@ from app.document.naming import named
 from app.widgets.sizes import screen_of
 from app.window.shell import Shell
 from geometry.checks.outline import outline_is_sound
-from geometry.document.build import StarterShape
+from geometry.document.outline import StarterShape
 
 
 def begin_with(window: Shell, shape: StarterShape) -> None:

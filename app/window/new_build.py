@@ -33,8 +33,9 @@ from app.window.begin_page import BeginPage
 from app.window.start_screen import starter_words
 from geometry.bench.bore_fit import begun
 from geometry.checks.judge import findings
-from geometry.document.build import Build, StarterShape
+from geometry.document.build import Build
 from geometry.document.fresh import SUGGESTIONS, new_build
+from geometry.document.outline import StarterShape
 from geometry.layout.layout import lay_out
 from geometry.layout.trees import with_trees
 from geometry.layout.tuner_load import say_most

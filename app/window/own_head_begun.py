@@ -12,7 +12,8 @@ from app.document.settings import Settings
 from app.widgets.fields import Choice
 from app.window.start_screen import starter_words, suggested
 from geometry.bench.bore_fit import begun
-from geometry.document.build import Build, StarterShape
+from geometry.document.build import Build
+from geometry.document.outline import StarterShape
 from geometry.intake.found import Found
 from geometry.intake.into_build import Wishes, into_build
 from geometry.layout.trees import with_trees

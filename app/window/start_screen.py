@@ -17,8 +17,9 @@ from app.widgets.cards import Card, CardGrid, Heading
 from app.widgets.kit import PlainLabel
 from app.widgets.shades import Shade, colours_of
 from app.widgets.theme import image
-from geometry.document.build import Build, StarterShape
+from geometry.document.build import Build
 from geometry.document.fresh import SUGGESTIONS, new_build
+from geometry.document.outline import StarterShape
 from geometry.layout.trees import with_trees
 from geometry.trade.escapes import in_tip
 from geometry.trade.hardware_library import find

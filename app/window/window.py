@@ -25,8 +25,8 @@ from app.window.head_picture import HeadPicture
 from app.window.notices import Notices
 from app.window.shell import Shell
 from app.window.toolbar import Toolbar
-from geometry.document.build import Starter
 from geometry.document.edits import free_outline, mirrored, rename
+from geometry.document.outline import Starter
 from geometry.document.twins import set_symmetric
 from geometry.layout.pick import Picked
 from geometry.trade.escapes import in_menu, in_tip, on_one_line

@@ -8,9 +8,9 @@ from collections.abc import Iterator
 from msgspec.structs import replace
 
 from geometry.curing.case import Case, Change, Trial
-from geometry.document.build import Bend, Curve, Node, Nodes, Straight
 from geometry.document.corner_edits import round_corner
 from geometry.document.node_edits import remove_node, with_nodes
+from geometry.document.outline import Bend, Curve, Node, Nodes, Straight
 from geometry.document.outline_nodes import nodes_of
 from geometry.shape.point import Point
 from geometry.shape.tolerance import PRINT, SAME

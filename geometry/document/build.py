@@ -10,8 +10,8 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import UNSET, UnsetType
 
-from geometry.document.outline_measures import LARGEST_BULGE, StarterDistance, StarterSize
-from geometry.shape.point import Point, Vector
+from geometry.document.outline import Nodes, Starter
+from geometry.shape.point import Point
 from geometry.trade import nut_work
 from geometry.trade.hardware import Hardware, Value
 from geometry.trade.limits import ChangedLimit
@@ -37,74 +37,6 @@ from geometry.trade.string_sets import StringKind
 SideName = Literal["bass", "treble"]
 HeadJoint = Literal["one piece", "scarf"]
 Piece = Literal["left", "right"]
-StarterShape = Literal[
-    "straight-taper", "waisted", "one-sided", "narrow", "rounded-paddle", "broad-for-plates"
-]
-
-
-# Outline
-
-
-class Straight(Value, frozen=True, tag_field="run", tag="straight"):
-    """A straight run to the next node."""
-
-
-class Bend(Value, frozen=True, tag_field="run", tag="arc"):
-    """A circular run to the next node; bulge = tan(included angle / 4), positive counter-clockwise."""
-
-    bulge: Annotated[float, msgspec.Meta(ge=-LARGEST_BULGE, le=LARGEST_BULGE)]
-
-
-class Curve(Value, frozen=True, tag_field="run", tag="curve"):
-    """A cubic run: `leave` is this node's handle, `arrive` the next node's, each seen from its node."""
-
-    leave: Vector
-    arrive: Vector
-
-
-class Node(Value, frozen=True):
-    """A node of a free outline and the run that goes on from it.
-
-    `follows_nut` is the share of half a change of nut width that moves the node outwards: 1 at the nut, 0 = stays.
-    """
-
-    key: Key
-    at: Point
-    onward: Straight | Bend | Curve = Straight()
-    follows_nut: Share = 1.0
-
-
-MOST_NODES = 500
-"""No outline has more: everything that follows from one must be there while somebody waits for it."""
-
-
-class Nodes(Value, frozen=True, tag_field="kind", tag="nodes"):
-    """A free outline: the open edge from the right end of the nut line round the tip to its left end.
-
-    Counter-clockwise as the face shows it, so from the treble end on a right-handed build; both ends lie on y = 0.
-    The last node's run is not used.
-    """
-
-    nodes: Annotated[tuple[Node, ...], msgspec.Meta(max_length=MOST_NODES)]
-
-
-class Starter(Value, frozen=True, tag_field="kind", tag="starter"):
-    """A parametric outline: starts as wide as the nut, reaches `width_low` at `shoulder`, then narrows to `width_high`.
-
-    `waist` draws each side in between the two, `tip_rise` lifts the middle of the tip over its corners, `corner`
-    rounds the tip's corners. `lean_deg` is for all tuners on one side: how far their edge leans from the centre line
-    towards the other side.
-    """
-
-    shape: StarterShape
-    length: StarterSize
-    width_low: StarterSize
-    width_high: StarterSize
-    shoulder: StarterSize
-    tip_rise: StarterDistance = 0.0
-    corner: StarterDistance = 0.0
-    waist: StarterDistance = 0.0
-    lean_deg: Annotated[float, msgspec.Meta(ge=0, le=45)] = 0.0
 
 
 # Head, nut, strings

@@ -9,11 +9,11 @@ from msgspec import UNSET
 from msgspec.structs import replace
 
 from geometry.document import edits
-from geometry.document.build import Build, Node, OldHole, Polygon, Post, Region, Retainer
-from geometry.document.moved_region import moved_region
+from geometry.document.build import Build, OldHole, Polygon, Post, Region, Retainer
+from geometry.document.mark_edits import moved_region
 from geometry.document.node_edits import add_node, move_nodes, new_node_key
+from geometry.document.outline import MOST_NODES, Node
 from geometry.document.outline_nodes import kept_place, nodes_of, runs_of
-from geometry.document.room import check_room
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
 
@@ -102,25 +102,23 @@ def paste(build: Build, copies: Copies) -> Pasted:
 
 def _free_step(build: Build, copies: Copies) -> Vector:
     """The first of none, one, two... steps aside at which no copy lies on another part of its kind."""
-    taken = [
-        {_rounded(node.at) for node in nodes_of(build)},
-        {_rounded(_place(region)) for region in build.keep_clear},
-        {_rounded(each.at) for each in build.retainers},
-        {_rounded(each.at) for each in build.old_holes},
-    ]
-    wanted = [
-        [node.at for node in copies.nodes],
-        [_place(region) for region in copies.regions],
-        [each.at for each in copies.retainers],
-        [each.at for each in copies.old_holes],
-    ]
+    taken = _places(nodes_of(build), build.keep_clear, build.retainers, build.old_holes)
+    wanted = _places(copies.nodes, copies.regions, copies.retainers, copies.old_holes)
+    there = {(kind, _rounded(at)) for kind, at in taken}
     for count in range(ENOUGH):
         step = ASIDE * count
-        if not any(
-            _rounded(at + step) in there for there, places in zip(taken, wanted, strict=True) for at in places
-        ):
+        if not any((kind, _rounded(at + step)) in there for kind, at in wanted):
             break
     return step
+
+
+def _places(
+    nodes: Iterable[Node], regions: Iterable[Region], *others: Iterable[Retainer | OldHole]
+) -> list[tuple[int, Point]]:
+    """Where parts lie, each with a number for its kind."""
+    kinds = [[node.at for node in nodes], [_place(region) for region in regions]]
+    kinds += [[each.at for each in parts] for parts in others]
+    return [(kind, at) for kind, places in enumerate(kinds) for at in places]
 
 
 def _rounded(at: Point) -> tuple[float, float]:
@@ -155,3 +153,18 @@ def _with_posts(build: Build, posts: tuple[CopiedPost, ...]) -> tuple[Build, tup
         row = replace(there[0], posts=(*there[0].posts, replace(each.post, key=keys[-1], string=UNSET)))
         build = replace(build, rows=tuple(row if old.key == row.key else old for old in build.rows))
     return build, tuple(keys)
+
+
+def check_room(build: Build) -> None:
+    """Raise ValueError, a sentence for the maker, when there is more of something than a file takes."""
+    counts = [
+        (len(nodes_of(build)), MOST_NODES, "nodes"),
+        (max((len(row.posts) for row in build.rows), default=0), 40, "tuners in a row"),
+        (len(build.keep_clear), 100, "regions to keep clear"),
+        (len(build.retainers), 40, "trees and guide posts"),
+        (len(build.old_holes), 200, "old holes"),
+    ]
+    for count, most, what in counts:
+        if count > most:
+            message = f"A build has room for {most} {what}."
+            raise ValueError(message)

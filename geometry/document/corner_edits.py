@@ -11,11 +11,13 @@ from itertools import pairwise
 
 from msgspec.structs import replace
 
-from geometry.document.build import Bend, Build
+from geometry.document.build import Build
 from geometry.document.edits import free_outline, set_run
-from geometry.document.node_edits import handle_of, new_node_key, run_of, with_handle, with_nodes
+from geometry.document.node_edits import at_both, handle_of, new_node_key, with_handle, with_nodes
+from geometry.document.outline import Bend
 from geometry.document.outline_nodes import (
     End,
+    as_curve,
     following,
     has_handle,
     index_of,
@@ -28,8 +30,7 @@ from geometry.document.outline_nodes import (
     segment_of,
     tangents_at,
 )
-from geometry.document.run_shapes import as_curve
-from geometry.document.symmetric import at_both
+from geometry.document.starters import run_of
 from geometry.shape import corner
 from geometry.shape.contour import Contour
 from geometry.shape.point import Vector

@@ -13,13 +13,9 @@ from msgspec.structs import replace
 
 from geometry.document.build import (
     AlongEdge,
-    Bend,
     Build,
-    Curve,
     Head,
     Moved,
-    Node,
-    Nodes,
     Nut,
     OldHole,
     OnLine,
@@ -31,11 +27,10 @@ from geometry.document.build import (
     Retainer,
     RoundRegion,
     Row,
-    Starter,
-    Straight,
     StraightPull,
     String,
 )
+from geometry.document.outline import Bend, Curve, Node, Nodes, Starter, Straight
 from geometry.document.starters import as_nodes, starter_contour
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import ChangedLimit
@@ -46,12 +41,14 @@ Part = TypeVar("Part")
 Rule = AlongEdge | OnLine | OnPlate | StraightPull
 
 
-def _changed(items: tuple[Keyed, ...], key: str, change: Callable[[Keyed], Keyed]) -> tuple[Keyed, ...]:
+def changed(items: tuple[Keyed, ...], key: str, change: Callable[[Keyed], Keyed]) -> tuple[Keyed, ...]:
+    """The parts with one of them, by its key, changed."""
     assert any(item.key == key for item in items), f"there is no {key!r}"
     return tuple(change(item) if item.key == key else item for item in items)
 
 
-def _without(items: tuple[Keyed, ...], key: str) -> tuple[Keyed, ...]:
+def without(items: tuple[Keyed, ...], key: str) -> tuple[Keyed, ...]:
+    """The parts without one of them."""
     assert any(item.key == key for item in items), f"there is no {key!r}"
     return tuple(item for item in items if item.key != key)
 
@@ -129,7 +126,7 @@ def set_run(build: Build, key: str, onward: Straight | Bend | Curve) -> Build:
 def _on_nodes(build: Build, key: str, change: Callable[[Node], Node]) -> Build:
     build = free_outline(build)
     assert isinstance(build.outline, Nodes), "the outline is nodes now"
-    return replace(build, outline=Nodes(nodes=_changed(build.outline.nodes, key, change)))
+    return replace(build, outline=Nodes(nodes=changed(build.outline.nodes, key, change)))
 
 
 # Strings and hardware
@@ -137,7 +134,7 @@ def _on_nodes(build: Build, key: str, change: Callable[[Node], Node]) -> Build:
 
 def set_string(build: Build, string: String) -> Build:
     """Change the string with the same key."""
-    return replace(build, strings=_changed(build.strings, string.key, lambda _: string))
+    return replace(build, strings=changed(build.strings, string.key, lambda _: string))
 
 
 def set_strings(build: Build, strings: tuple[String, ...]) -> Build:
@@ -171,13 +168,13 @@ def set_hardware(build: Build, row: str, hardware: Hardware) -> Build:
     if before not in used | {hardware.key}:
         del known[before]
     known[hardware.key] = hardware
-    rows = _changed(build.rows, row, lambda each: replace(each, hardware=hardware.key))
+    rows = changed(build.rows, row, lambda each: replace(each, hardware=hardware.key))
     return replace(build, rows=rows, hardware=tuple(known.values()))
 
 
 def change_hardware(build: Build, hardware: Hardware) -> Build:
     """Change the tuners with the same key, wherever they are used."""
-    return replace(build, hardware=_changed(build.hardware, hardware.key, lambda _: hardware))
+    return replace(build, hardware=changed(build.hardware, hardware.key, lambda _: hardware))
 
 
 # Rows and posts
@@ -185,7 +182,7 @@ def change_hardware(build: Build, hardware: Hardware) -> Build:
 
 def set_rule(build: Build, row: str, rule: Rule) -> Build:
     """Place a row by another rule; what was moved by hand keeps its offset."""
-    return replace(build, rows=_changed(build.rows, row, lambda each: replace(each, rule=rule)))
+    return replace(build, rows=changed(build.rows, row, lambda each: replace(each, rule=rule)))
 
 
 def add_row(build: Build, row: Row) -> Build:
@@ -195,7 +192,7 @@ def add_row(build: Build, row: Row) -> Build:
 
 def remove_row(build: Build, row: str) -> Build:
     """Take a row away; its hardware stays for the next one."""
-    return replace(build, rows=_without(build.rows, row))
+    return replace(build, rows=without(build.rows, row))
 
 
 def move_post(build: Build, post: str, along: float, inward: float) -> Build:
@@ -230,42 +227,43 @@ def set_string_of(build: Build, post: str, string: str | UnsetType | None) -> Bu
 def swap_strings(build: Build, one: str, two: str, now: dict[str, str]) -> Build:
     """Change the strings of two posts over; `now` is the string key by post key as laid out."""
     first, second = now.get(one), now.get(two)
-    build = _on_post(build, one, lambda post: replace(post, string=second))
-    return _on_post(build, two, lambda post: replace(post, string=first))
+    build = on_post(build, one, lambda post: replace(post, string=second))
+    return on_post(build, two, lambda post: replace(post, string=first))
 
 
 def flip_wound_side(build: Build, post: str) -> Build:
     """Wind a string on the other side of its post."""
-    return _on_post(build, post, lambda each: replace(each, flip_wound_side=not each.flip_wound_side))
+    return on_post(build, post, lambda each: replace(each, flip_wound_side=not each.flip_wound_side))
 
 
 def set_drilled(build: Build, post: str, *, drilled: bool) -> Build:
     """Say whether the hole of a post is in the wood already."""
-    return _on_post(build, post, lambda each: replace(each, drilled=drilled))
+    return on_post(build, post, lambda each: replace(each, drilled=drilled))
 
 
 def turn_tuner(build: Build, post: str, degrees: float) -> Build:
     """Turn a tuner about its post, counter-clockwise from how its row has it."""
-    return _on_post(build, post, lambda each: replace(each, turned_deg=degrees))
+    return on_post(build, post, lambda each: replace(each, turned_deg=degrees))
 
 
 def set_turns(build: Build, post: str, turns: float | UnsetType) -> Build:
     """Wind so many turns on a post; UNSET: as is usual for the string."""
-    return _on_post(build, post, lambda each: replace(each, turns=turns))
+    return on_post(build, post, lambda each: replace(each, turns=turns))
 
 
 def set_piece(build: Build, post: str, piece: Piece | UnsetType) -> Build:
     """Fit a left or right piece; UNSET: the one for its side."""
-    return _on_post(build, post, lambda each: replace(each, piece=piece))
+    return on_post(build, post, lambda each: replace(each, piece=piece))
 
 
 def _on_row_of(build: Build, post: str, change: Callable[[Row], Row]) -> Build:
     row = next(row for row in build.rows if any(each.key == post for each in row.posts))
-    return replace(build, rows=_changed(build.rows, row.key, change))
+    return replace(build, rows=changed(build.rows, row.key, change))
 
 
-def _on_post(build: Build, post: str, change: Callable[[Post], Post]) -> Build:
-    return _on_row_of(build, post, lambda row: replace(row, posts=_changed(row.posts, post, change)))
+def on_post(build: Build, post: str, change: Callable[[Post], Post]) -> Build:
+    """Change one post, wherever it is."""
+    return _on_row_of(build, post, lambda row: replace(row, posts=changed(row.posts, post, change)))
 
 
 # What is already there
@@ -278,7 +276,7 @@ def add_region(build: Build, region: Region) -> Build:
 
 def remove_region(build: Build, key: str) -> Build:
     """Forget a region."""
-    return replace(build, keep_clear=_without(build.keep_clear, key))
+    return replace(build, keep_clear=without(build.keep_clear, key))
 
 
 def add_old_hole(build: Build, hole: OldHole) -> Build:
@@ -308,7 +306,9 @@ def mirrored(build: Build) -> Build:
         hand="left" if build.hand == "right" else "right",
         outline=outline,
         head=replace(head, grain_deg=0.0 - head.grain_deg, blank=board),
-        rows=tuple(_mirrored_row(row) for row in build.rows),
+        rows=tuple(
+            replace(row, posts=tuple(post_in_mirror(post, post) for post in row.posts)) for row in build.rows
+        ),
         retainers=tuple(replace(each, at=each.at.mirrored) for each in build.retainers),
         keep_clear=tuple(replace(region, shape=mirrored_shape(region.shape)) for region in build.keep_clear),
         old_holes=tuple(replace(hole, at=hole.at.mirrored) for hole in build.old_holes),
@@ -336,16 +336,12 @@ def _mirrored_run(run: Straight | Bend | Curve) -> Straight | Bend | Curve:
 _OTHER_PIECE: dict[Piece, Piece] = {"left": "right", "right": "left"}
 
 
-def _mirrored_row(row: Row) -> Row:
-    posts = tuple(
-        replace(
-            post,
-            turned_deg=0.0 - post.turned_deg,
-            piece=UNSET if isinstance(post.piece, UnsetType) else _OTHER_PIECE[post.piece],
-        )
-        for post in row.posts
+def post_in_mirror(post: Post, model: Post) -> Post:
+    """A post turned and wound as another one in the mirror; its string, turns and hole stay its own."""
+    piece = UNSET if isinstance(model.piece, UnsetType) else _OTHER_PIECE[model.piece]
+    return replace(
+        post, turned_deg=0.0 - model.turned_deg, flip_wound_side=model.flip_wound_side, piece=piece
     )
-    return replace(row, posts=posts)
 
 
 def mirrored_shape(shape: RoundRegion | Polygon) -> RoundRegion | Polygon:

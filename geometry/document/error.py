@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NoReturn
+
 from geometry.trade.escapes import in_refusal, quoted
 
 
@@ -21,6 +23,11 @@ class FileError(ValueError):
         if self.value is MISSING:
             return f"{where}{self.expected}"
         return f"{where}{shown(self.value)} is not usable here; {self.expected}"
+
+
+def refuse(field: str, value: object, expected: str) -> NoReturn:
+    """Raise the FileError about a field."""
+    raise FileError(field, value, expected)
 
 
 class _Missing:

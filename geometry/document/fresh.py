@@ -5,19 +5,8 @@ from __future__ import annotations
 import msgspec
 from msgspec.structs import replace
 
-from geometry.document.build import (
-    AlongEdge,
-    Build,
-    Head,
-    Nut,
-    OnLine,
-    OnPlate,
-    Post,
-    Row,
-    SideName,
-    StarterShape,
-    String,
-)
+from geometry.document.build import AlongEdge, Build, Head, Nut, OnLine, OnPlate, Post, Row, SideName, String
+from geometry.document.outline import StarterShape
 from geometry.document.starters import STARTERS
 from geometry.trade.hardware import Hardware, SideButton
 from geometry.trade.string_sets import StringSet

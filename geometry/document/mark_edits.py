@@ -2,38 +2,37 @@
 
 from __future__ import annotations
 
-from typing import TypeVar
-
 from msgspec.structs import replace
 
-from geometry.document.build import Build, OldHole, Region, Retainer
-
-Mark = TypeVar("Mark", Region, OldHole, Retainer)
+from geometry.document.build import Build, OldHole, Polygon, Region, Retainer, RoundRegion
+from geometry.document.edits import changed, without
+from geometry.document.outline_nodes import kept_place
+from geometry.shape.point import Vector
 
 
 def set_region(build: Build, region: Region) -> Build:
     """Change the region with the same key."""
-    return replace(build, keep_clear=_put(build.keep_clear, region))
+    return replace(build, keep_clear=changed(build.keep_clear, region.key, lambda _: region))
 
 
 def set_old_hole(build: Build, hole: OldHole) -> Build:
     """Change the old hole with the same key."""
-    return replace(build, old_holes=_put(build.old_holes, hole))
+    return replace(build, old_holes=changed(build.old_holes, hole.key, lambda _: hole))
 
 
 def remove_old_hole(build: Build, key: str) -> Build:
     """Forget an old hole."""
-    return replace(build, old_holes=_without(build.old_holes, key))
+    return replace(build, old_holes=without(build.old_holes, key))
 
 
 def set_retainer(build: Build, retainer: Retainer) -> Build:
     """Change the tree or guide post with the same key."""
-    return replace(build, retainers=_put(build.retainers, retainer))
+    return replace(build, retainers=changed(build.retainers, retainer.key, lambda _: retainer))
 
 
 def remove_retainer(build: Build, key: str) -> Build:
     """Take a tree or guide post away."""
-    return replace(build, retainers=_without(build.retainers, key))
+    return replace(build, retainers=without(build.retainers, key))
 
 
 def reset_limits(build: Build) -> Build:
@@ -41,11 +40,11 @@ def reset_limits(build: Build) -> Build:
     return replace(build, limits=())
 
 
-def _put(marks: tuple[Mark, ...], mark: Mark) -> tuple[Mark, ...]:
-    assert any(each.key == mark.key for each in marks), f"there is no {mark.key!r}"
-    return tuple(mark if each.key == mark.key else each for each in marks)
-
-
-def _without(marks: tuple[Mark, ...], key: str) -> tuple[Mark, ...]:
-    assert any(each.key == key for each in marks), f"there is no {key!r}"
-    return tuple(each for each in marks if each.key != key)
+def moved_region(region: Region, step: Vector) -> Region:
+    """The region displaced by a step in mm."""
+    shape = region.shape
+    if isinstance(shape, Polygon):
+        return replace(
+            region, shape=Polygon(points=tuple(kept_place(point + step) for point in shape.points))
+        )
+    return replace(region, shape=RoundRegion(centre=kept_place(shape.centre + step), radius=shape.radius))

@@ -6,13 +6,19 @@ line. A ValueError is a sentence for the maker.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from msgspec.structs import replace
 
-from geometry.document.build import Bend, Build, Curve, Node, Nodes, Straight
-from geometry.document.edits import free_outline, fresh_key, set_run
+from geometry.document.build import Build
+from geometry.document.edits import free_outline, fresh_key, mirrored, set_run
+from geometry.document.outline import Bend, Curve, Node, Nodes, Straight
 from geometry.document.outline_nodes import (
     End,
     Run,
+    as_curve,
+    bulge_through,
+    following,
     has_handle,
     index_of,
     is_end,
@@ -26,8 +32,7 @@ from geometry.document.outline_nodes import (
     segment_between,
     tangents_at,
 )
-from geometry.document.run_shapes import as_curve, bulge_through
-from geometry.document.symmetric import at_both, evened
+from geometry.document.starters import run_of
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Cubic, Segment
 from geometry.shape.tolerance import SAME
@@ -100,17 +105,6 @@ def _split(build: Build, run: str, t: float) -> Build:
     return with_nodes(
         build, (*nodes[:number], replace(before, onward=run_of(first)), new, *nodes[number + 1 :])
     )
-
-
-def run_of(segment: Segment) -> Run:
-    """The run that draws a segment."""
-    match segment:
-        case Arc(bulge=bulge):
-            return Bend(bulge=bulge)
-        case Cubic(leave=leave, arrive=arrive):
-            return Curve(leave=leave, arrive=arrive)
-        case _:
-            return Straight()
 
 
 def remove_node(build: Build, node: str, *, symmetric: bool = False) -> Build:
@@ -207,3 +201,42 @@ def with_handle(build: Build, node: str, end: End, to: Vector) -> Build:
         return build
     to = kept_step(to)
     return set_run(build, run, replace(curve, arrive=to) if end == "arrive" else replace(curve, leave=to))
+
+
+# Both sides of the centre line: the other one is edited in the mirror, where a node's partner lies where the node lies,
+# with the same runs around it, so that one edit serves for both.
+
+
+KeyedEdit = Callable[[Build, str], Build]
+
+
+def at_both(build: Build, node: str, edit: KeyedEdit, *, symmetric: bool) -> Build:
+    """Edit a node, and its partner likewise; a node without a partner is edited alone."""
+    build = free_outline(build)
+    partner = partner_of(build, node) if symmetric else None
+    after = edit(build, node)
+    if partner is None or partner == node:
+        return after
+    return mirrored(edit(mirrored(after), partner))
+
+
+def on_both(build: Build, run: str, edit: KeyedEdit, *, symmetric: bool) -> Build:
+    """Edit a run, and its mirror image likewise; one that crosses the centre line is made even afterwards."""
+    build = free_outline(build)
+    other = run_partner_of(build, run) if symmetric else None
+    if other is None:
+        return edit(build, run)
+    if other == run:
+        return evened(edit(build, run), run)
+    # In the mirror a run goes on from its other end.
+    start = following(build, other)
+    return mirrored(edit(mirrored(edit(build, run)), start))
+
+
+def evened(build: Build, run: str) -> Build:
+    """The build with a run across the centre line made its own mirror image; other kinds than curves are so already."""
+    onward = node_of(build, run).onward
+    if not isinstance(onward, Curve) or run_partner_of(build, run) != run:
+        return build
+    leave = (onward.leave + onward.arrive.mirrored) / 2
+    return set_run(build, run, replace(onward, leave=leave, arrive=leave.mirrored))

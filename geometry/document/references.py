@@ -10,8 +10,9 @@ from difflib import get_close_matches
 
 from msgspec import UNSET
 
-from geometry.document.build import Build, Nodes, Nut, Row
-from geometry.document.error import MISSING, FileError
+from geometry.document.build import Build, Nut, Row
+from geometry.document.error import MISSING, refuse
+from geometry.document.outline import Nodes
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import RULE_NAMES, ChangedLimit
 from geometry.trade.measured import is_known, known_paths
@@ -40,9 +41,9 @@ def _unique(keys: Iterable[tuple[str, str]], what: str) -> None:
     for field, key in keys:
         if key.endswith("\n"):
             # "$" in the pattern of a key lets one line break at the end through.
-            raise FileError(field, key, "expected a key without a line break")
+            refuse(field, key, "expected a key without a line break")
         if key in seen:
-            raise FileError(field, key, f"expected a key of its own; {seen[key]} has this {what} key already")
+            refuse(field, key, f"expected a key of its own; {seen[key]} has this {what} key already")
         seen[key] = field
 
 
@@ -69,8 +70,7 @@ def _check_rows(build: Build) -> None:
     for number, row in enumerate(build.rows):
         if row.hardware not in hardware:
             expected = f"expected the key of one of the build's hardware: {_listed(hardware)}"
-            field = f"rows[{number}].hardware"
-            raise FileError(field, row.hardware, expected)
+            refuse(f"rows[{number}].hardware", row.hardware, expected)
         _check_moved(row, number)
 
 
@@ -82,8 +82,7 @@ def _check_moved(row: Row, number: int) -> None:
     for place, moved in enumerate(row.moved):
         if moved.post not in posts:
             expected = f"expected the key of a post of this row: {_listed(posts)}"
-            field = f"rows[{number}].moved[{place}].post"
-            raise FileError(field, moved.post, expected)
+            refuse(f"rows[{number}].moved[{place}].post", moved.post, expected)
 
 
 def _check_strings_once(build: Build) -> None:
@@ -95,10 +94,10 @@ def _check_strings_once(build: Build) -> None:
                 continue
             field = f"rows[{number}].posts[{place}].string"
             if post.string not in strings:
-                raise FileError(field, post.string, f"expected the key of a string: {_listed(strings)}")
+                refuse(field, post.string, f"expected the key of a string: {_listed(strings)}")
             if post.string in taken:
                 expected = f"expected one post for a string; {taken[post.string]} carries it already"
-                raise FileError(field, post.string, expected)
+                refuse(field, post.string, expected)
             taken[post.string] = field
 
 
@@ -108,36 +107,31 @@ def _check_retainers(build: Build) -> None:
         for place, key in enumerate(retainer.strings):
             field = f"retainers[{number}].strings[{place}]"
             if key not in strings:
-                raise FileError(field, key, f"expected the key of a string: {_listed(strings)}")
+                refuse(field, key, f"expected the key of a string: {_listed(strings)}")
             if key in retainer.strings[:place]:
-                raise FileError(field, key, "expected a string once under one retainer")
+                refuse(field, key, "expected a string once under one retainer")
 
 
 def _check_nut(nut: Nut) -> None:
     if nut.slant_deg != 0:
         expected = "a slanted nut is not supported yet; expected 0, a nut square to the centre line"
-        field = "nut.slant_deg"
-        raise FileError(field, nut.slant_deg, expected)
+        refuse("nut.slant_deg", nut.slant_deg, expected)
     if nut.zero_fret:
-        field = "nut.zero_fret"
-        raise FileError(field, True, "a zero fret is not supported yet; expected false")
+        refuse("nut.zero_fret", True, "a zero fret is not supported yet; expected false")
 
 
 def _check_hardware(hardware: Hardware, field: str) -> None:
     if hardware.tapered:
         expected = "tapered wooden pegs are not supported yet; expected a tuner that sits in a straight bore"
-        where = f"{field}.tapered"
-        raise FileError(where, True, expected)
+        refuse(f"{field}.tapered", True, expected)
     plate = hardware.plate
     if plate is not None and not 1 <= plate.posts <= 12:
-        where = f"{field}.plate.posts"
-        raise FileError(where, plate.posts, "expected 1 to 12 posts on a plate")
+        refuse(f"{field}.plate.posts", plate.posts, "expected 1 to 12 posts on a plate")
     plate_screws = plate.screws if plate else ()
     fixings = {"screws": hardware.screws, "pins": hardware.pins, "plate.screws": plate_screws}
     for name, parts in fixings.items():
         if len(parts) > MOST_FIXINGS:
-            where = f"{field}.{name}"
-            raise FileError(where, list(parts), f"expected at most {MOST_FIXINGS} of them")
+            refuse(f"{field}.{name}", list(parts), f"expected at most {MOST_FIXINGS} of them")
     _check_measured(() if hardware.measured is UNSET else hardware.measured, f"{field}.measured")
 
 
@@ -147,9 +141,9 @@ def _check_measured(paths: tuple[str, ...], field: str) -> None:
         if not is_known(path):
             meant = get_close_matches(path, known_paths(), 1, 0.75)
             known = 'expected the path of a measure of a tuner, such as "post_diameter" or "screws[0].along"'
-            raise FileError(where, path, f'did you mean "{meant[0]}"?' if meant else known)
+            refuse(where, path, f'did you mean "{meant[0]}"?' if meant else known)
         if path in paths[:place]:
-            raise FileError(where, path, "expected each measure once")
+            refuse(where, path, "expected each measure once")
 
 
 def check_limits(limits: tuple[ChangedLimit, ...]) -> None:
@@ -158,19 +152,17 @@ def check_limits(limits: tuple[ChangedLimit, ...]) -> None:
     for place, change in enumerate(limits):
         field = f"limits[{place}]"
         if change.rule not in RULE_NAMES:
-            where = f"{field}.rule"
-            raise FileError(where, change.rule, _meant_limit(change.rule))
+            refuse(f"{field}.rule", change.rule, _meant_limit(change.rule))
         for name, value in (("least", change.least), ("of_bore", change.of_bore)):
             if abs(value) > LARGEST_LIMIT:
                 expected = f"expected a number from -{LARGEST_LIMIT:g} to {LARGEST_LIMIT:g}"
-                where = f"{field}.{name}"
-                raise FileError(where, value, expected)
+                refuse(f"{field}.{name}", value, expected)
         first = seen.setdefault((change.rule, change.level), place)
         if first != place:
             expected = (
                 f'limits[{first}] changes the {change.level} of "{change.rule}" already; expected it once'
             )
-            raise FileError(field, MISSING, expected)
+            refuse(field, MISSING, expected)
 
 
 def _meant_limit(name: str) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal
 
-from msgspec import UNSET, UnsetType
 from msgspec.structs import replace
 
 from geometry.document.build import (
@@ -13,13 +12,20 @@ from geometry.document.build import (
     Build,
     OnLine,
     OnPlate,
-    Piece,
     Post,
     Row,
     SideName,
     StraightPull,
 )
-from geometry.document.edits import Rule, change_hardware, fresh_key, set_hardware, set_rule
+from geometry.document.edits import (
+    Rule,
+    change_hardware,
+    changed,
+    fresh_key,
+    post_in_mirror,
+    set_hardware,
+    set_rule,
+)
 from geometry.trade.hardware import Hardware
 from geometry.trade.measures import LARGEST, LEAST
 from geometry.trade.sentence import SentenceError
@@ -28,7 +34,6 @@ USUAL_START = 35.0
 """From the nut line to the first post, mm; from memory."""
 
 OTHER_SIDE: dict[SideName, SideName] = {"bass": "treble", "treble": "bass"}
-_OTHER_PIECE: dict[Piece, Piece] = {"left": "right", "right": "left"}
 
 
 def set_side(build: Build, row: str, side: SideName) -> Build:
@@ -186,14 +191,6 @@ def is_drilled(row: Row) -> bool:
     return any(post.drilled for post in row.posts)
 
 
-def post_in_mirror(post: Post, model: Post) -> Post:
-    """A post turned and wound as another one in the mirror; its string, turns and hole stay its own."""
-    piece = UNSET if isinstance(model.piece, UnsetType) else _OTHER_PIECE[model.piece]
-    return replace(
-        post, turned_deg=0.0 - model.turned_deg, flip_wound_side=model.flip_wound_side, piece=piece
-    )
-
-
 def _without_post(row: Row, post: str) -> Row:
     return replace(
         row,
@@ -207,8 +204,7 @@ def _post_keys(build: Build) -> set[str]:
 
 
 def _on_row(build: Build, row: str, change: Callable[[Row], Row]) -> Build:
-    assert any(each.key == row for each in build.rows), f"there is no {row!r}"
-    return replace(build, rows=tuple(change(each) if each.key == row else each for each in build.rows))
+    return replace(build, rows=changed(build.rows, row, change))
 
 
 def measured(build: Build, row: str, hardware: Hardware) -> Build:

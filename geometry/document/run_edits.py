@@ -10,13 +10,17 @@ import math
 
 from msgspec.structs import replace
 
-from geometry.document.build import Bend, Build, Curve, Node, Straight
+from geometry.document.build import Build
 from geometry.document.edits import free_outline, set_run
-from geometry.document.node_edits import move_nodes, set_handle
+from geometry.document.node_edits import move_nodes, on_both, set_handle
+from geometry.document.outline import Bend, Curve, Node, Straight
 from geometry.document.outline_nodes import (
     End,
     Run,
     RunKind,
+    as_arc,
+    as_curve,
+    bulge_through,
     following,
     is_end,
     is_smooth,
@@ -28,8 +32,6 @@ from geometry.document.outline_nodes import (
     run_partner_of,
     segment_of,
 )
-from geometry.document.run_shapes import as_arc, as_curve, bulge_through
-from geometry.document.symmetric import on_both
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
 from geometry.trade.sentence import SentenceError

@@ -10,71 +10,42 @@ import math
 
 from msgspec.structs import replace
 
-from geometry.document.build import Bend, Curve, Node, Starter, StarterShape, Straight
-from geometry.document.outline_measures import LARGEST_BULGE
+from geometry.document.outline import LARGEST_BULGE, Bend, Curve, Node, Starter, StarterShape, Straight
 from geometry.shape.contour import Contour
 from geometry.shape.corner import round_corner
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Cubic, Line, Segment
 from geometry.shape.tolerance import SAME
 
+
+def _ready(
+    shape: StarterShape,
+    length: float,
+    widths: tuple[float, float],
+    shoulder: float,
+    tip_rise: float,
+    corner: float,
+    waist: float = 0.0,
+    lean_deg: float = 0.0,
+) -> Starter:
+    low, high = widths
+    return Starter(
+        shape=shape, length=length, width_low=low, width_high=high, shoulder=shoulder,
+        tip_rise=tip_rise, corner=corner, waist=waist, lean_deg=lean_deg,
+    )  # fmt: skip
+
+
 STARTERS: dict[StarterShape, Starter] = {
-    "straight-taper": Starter(
-        shape="straight-taper",
-        length=178.0,
-        width_low=72.0,
-        width_high=62.0,
-        shoulder=24.0,
-        tip_rise=5.0,
-        corner=8.0,
-    ),
-    "waisted": Starter(
-        shape="waisted",
-        length=176.0,
-        width_low=74.0,
-        width_high=70.0,
-        shoulder=22.0,
-        tip_rise=8.0,
-        corner=5.0,
-        waist=4.0,
-    ),
-    "one-sided": Starter(
-        shape="one-sided",
-        length=182.0,
-        width_low=62.0,
-        width_high=38.0,
-        shoulder=24.0,
-        tip_rise=6.0,
-        corner=9.0,
-        lean_deg=15.0,
-    ),
-    "narrow": Starter(
-        shape="narrow",
-        length=112.0,
-        width_low=40.0,
-        width_high=36.0,
-        shoulder=16.0,
-        tip_rise=3.0,
-        corner=6.0,
-    ),
-    "rounded-paddle": Starter(
-        shape="rounded-paddle",
-        length=128.0,
-        width_low=54.0,
-        width_high=48.0,
-        shoulder=20.0,
-        tip_rise=15.0,
-        corner=12.0,
-    ),
-    "broad-for-plates": Starter(
-        shape="broad-for-plates",
-        length=146.0,
-        width_low=66.0,
-        width_high=62.0,
-        shoulder=24.0,
-        tip_rise=10.0,
-        corner=8.0,
-    ),
+    starter.shape: starter
+    for starter in (
+        # length, widths low and high, shoulder, rise of the tip, corner, waist, lean in degrees
+        _ready("straight-taper", 178.0, (72.0, 62.0), 24.0, 5.0, 8.0),
+        _ready("waisted", 176.0, (74.0, 70.0), 22.0, 8.0, 5.0, 4.0),
+        _ready("one-sided", 182.0, (62.0, 38.0), 24.0, 6.0, 9.0, 0.0, 15.0),
+        _ready("narrow", 112.0, (40.0, 36.0), 16.0, 3.0, 6.0),
+        _ready("rounded-paddle", 128.0, (54.0, 48.0), 20.0, 15.0, 12.0),
+        _ready("broad-for-plates", 146.0, (66.0, 62.0), 24.0, 10.0, 8.0),
+    )
 }
 """A ready set of measures for every shape."""
 
@@ -99,7 +70,7 @@ def as_nodes(contour: Contour) -> tuple[Node, ...]:
     """The nodes of an open contour; each follows the nut the less, the further it is up the head."""
     top = max(contour.bounds.top, SAME)
     ends = [segment.start for segment in contour.segments] + [contour.end]
-    runs = [_run(segment) for segment in contour.segments] + [Straight()]
+    runs = [run_of(segment) for segment in contour.segments] + [Straight()]
     return tuple(
         Node(key=f"n{number}", at=at, onward=run, follows_nut=share_at(at.y, top))
         for number, (at, run) in enumerate(zip(ends, runs, strict=True), start=1)
@@ -111,7 +82,8 @@ def share_at(y: float, top: float) -> float:
     return round(min(1.0, max(0.0, 1 - y / top)), 3)
 
 
-def _run(segment: Segment) -> Straight | Bend | Curve:
+def run_of(segment: Segment) -> Straight | Bend | Curve:
+    """The run that draws a segment."""
     match segment:
         case Line():
             return Straight()

@@ -9,13 +9,16 @@ import math
 from collections.abc import Callable
 from functools import reduce
 
-from geometry.document.build import Build, Node
-from geometry.document.outline_edits import is_end, move_nodes, nodes_of, runs_of
-from geometry.document.sharp_corner import sharp_corner
+from geometry.document.build import Build
+from geometry.document.node_edits import move_nodes
+from geometry.document.outline import Node
+from geometry.document.outline_nodes import following, is_end, nodes_of, runs_at, runs_of, segment_of
 from geometry.shape.biarc import as_arcs
 from geometry.shape.bounds import Bounds
 from geometry.shape.contour import Contour
+from geometry.shape.crossing import circles_meet
 from geometry.shape.point import Point, Vector
+from geometry.shape.segment import Arc, Cubic
 from geometry.shape.tolerance import ARCS, SAME
 from geometry.trade.sentence import SentenceError
 
@@ -203,3 +206,39 @@ def _widened(build: Build, half: float) -> Build:
         if abs(node.at.x) > SAME and not is_end(build, node.key)
     }
     return move_nodes(build, places)
+
+
+# Roundings
+
+
+SWUNG_DEG = 20.0
+"""So far from smooth an arc still counts as a rounding: its sides swing while nodes are moved. No source."""
+
+
+def sharp_corner(build: Build, node: Node) -> Point:
+    """Where the sides of a rounding that begins or ends at the node would meet; the node's place without one."""
+    corners = (_cut_off(build, run) for run in runs_at(build, node.key) if run is not None)
+    return next((corner for corner in corners if corner is not None), node.at)
+
+
+def _cut_off(build: Build, run: str) -> Point | None:
+    """The corner under a run: an arc, tighter than the lines or arcs at its ends, that goes on smoothly into both."""
+    before, after = runs_at(build, run)[0], runs_at(build, following(build, run))[1]
+    rounding = segment_of(build, run)
+    if before is None or after is None or not isinstance(rounding, Arc):
+        return None
+    one, two = segment_of(build, before), segment_of(build, after)
+    if isinstance(one, Cubic) or isinstance(two, Cubic):
+        return None
+    bends = [abs(side.curvature) if isinstance(side, Arc) else 0.0 for side in (one, two)]
+    turns = (
+        one.tangent_at(1.0).cross(rounding.tangent_at(0.0)),
+        rounding.tangent_at(1.0).cross(two.tangent_at(0.0)),
+    )
+    if abs(rounding.curvature) <= max(bends) or max(map(abs, turns)) > math.sin(math.radians(SWUNG_DEG)):
+        return None
+    crown = rounding.point_at(0.5)
+    corner = min(circles_meet(one, two), key=crown.distance, default=None)
+    # Sides that hardly lean towards each other meet far off: that is no corner of the head.
+    near = corner is not None and crown.distance(corner) <= rounding.start.distance(rounding.end)
+    return corner if near else None

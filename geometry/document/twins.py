@@ -13,9 +13,11 @@ from itertools import chain
 from msgspec.structs import replace
 
 from geometry.document import edits
-from geometry.document.build import Build, Moved, Nodes, Polygon, Post, Region, RoundRegion, Row
+from geometry.document.build import Build, Moved, Polygon, Post, Region, RoundRegion, Row
+from geometry.document.edits import post_in_mirror
 from geometry.document.mark_edits import set_region
-from geometry.document.row_edits import OTHER_SIDE, is_drilled, post_in_mirror
+from geometry.document.outline import Nodes
+from geometry.document.row_edits import OTHER_SIDE, is_drilled
 from geometry.shape.point import Point
 from geometry.shape.tolerance import PRINT
 
@@ -207,11 +209,7 @@ def _led(was: Post, now: Post, lead_was: Post, lead: Post) -> Post:
 
 
 def _with_post(build: Build, post: Post) -> Build:
-    rows = (
-        replace(row, posts=tuple(post if each.key == post.key else each for each in row.posts))
-        for row in build.rows
-    )
-    return replace(build, rows=tuple(rows))
+    return edits.on_post(build, post.key, lambda _: post)
 
 
 def _with_moved(build: Build, post: str, moved: Moved | None) -> Build:

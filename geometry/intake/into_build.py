@@ -6,8 +6,9 @@ import msgspec
 import numpy as np
 from msgspec.structs import replace
 
-from geometry.document.build import MOST_NODES, AlongEdge, Build, Head, Nodes, OldHole, OnLine, Region, Row
-from geometry.document.moved_region import moved_region
+from geometry.document.build import AlongEdge, Build, Head, OldHole, OnLine, Region, Row
+from geometry.document.mark_edits import moved_region
+from geometry.document.outline import MOST_NODES, Nodes
 from geometry.document.starters import as_nodes
 from geometry.intake.found import FacePicture, Found
 from geometry.intake.outline_fit import TOLERANCE, Fit, fit_outline

@@ -10,7 +10,8 @@ import msgspec
 import numpy as np
 import shapely
 
-from geometry.document.build import Build, Curve, Node, Nodes, Starter
+from geometry.document.build import Build
+from geometry.document.outline import Curve, Node, Nodes, Starter
 from geometry.document.outline_nodes import run_between
 from geometry.document.starters import starter_contour
 from geometry.shape.biarc import arcs_and_origins

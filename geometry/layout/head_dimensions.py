@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 import msgspec
 
-from geometry.document.build import Build, Row, Starter
+from geometry.document.build import Build, Row
+from geometry.document.outline import Starter
 from geometry.document.row_edits import facing_row
 from geometry.document.stretch import Ends, outline_bounds, shoulder_ends, tip_ends
 from geometry.layout.found_dimension import BESIDE, DOWN, LEFT, RIGHT, Finder, Found

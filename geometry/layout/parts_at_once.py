@@ -7,16 +7,9 @@ from msgspec.structs import replace
 
 from geometry.document import edits, mark_edits, row_edits
 from geometry.document.build import Build, OnPlate
-from geometry.document.moved_region import moved_region
-from geometry.document.outline_edits import (
-    is_end,
-    kept_place,
-    move_nodes,
-    node_of,
-    nodes_of,
-    partner_of,
-    remove_node,
-)
+from geometry.document.mark_edits import moved_region
+from geometry.document.node_edits import move_nodes, remove_node
+from geometry.document.outline_nodes import is_end, kept_place, node_of, nodes_of, partner_of
 from geometry.document.twins import followed, twin_region
 from geometry.layout.by_hand import drag_row, move_posts, row_of
 from geometry.layout.layout import lay_out

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from geometry.document.build import Blank, Build, Row, SideName, Starter
+from geometry.document.build import Blank, Build, Row, SideName
+from geometry.document.outline import Starter
 from geometry.document.starters import SIDE_SHARE
 from geometry.document.stretch import outline_bounds
 from geometry.layout.found_dimension import BESIDE, DOWN, LEFT, RIGHT, UP, Finder, Found

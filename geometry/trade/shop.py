@@ -1,6 +1,6 @@
 """What belongs to the maker and not to one build: drills, nut files, cutters, printers, paper, units.
 
-`geometry/document/shop_file.py` reads and writes its file.
+`geometry/document/codec.py` reads and writes its file.
 """
 
 from __future__ import annotations

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from app.command_line.program import main
-from geometry.document.shop_file import write_shop
+from geometry.document.codec import write_shop
 from geometry.trade.shop import default_shop
 from tests.agreement.samples import SAMPLES, Sample, sample_named
 

@@ -13,7 +13,7 @@ import pdfplumber
 import pytest
 
 from app.command_line.program import main
-from geometry.document.shop_file import write_shop
+from geometry.document.codec import write_shop
 from geometry.trade.shop import default_shop
 from tests.agreement.samples import FOLDER
 

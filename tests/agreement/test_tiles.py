@@ -14,7 +14,8 @@ from export.page import paginate_all
 from export.paper import PAPERS, Stamp
 from export.pdf import write_pdf
 from export.sheets.face import face_sheets
-from geometry.document.build import Build, Starter
+from geometry.document.build import Build
+from geometry.document.outline import Starter
 from geometry.layout.layout import Layout, lay_out
 from geometry.shape.tolerance import PRINT
 from geometry.trade.shop import default_shop

@@ -29,9 +29,9 @@ from app.document.scene import scene_of  # noqa: E402
 from app.document.session import Session  # noqa: E402
 from app.tools.select import SelectTool  # noqa: E402
 from geometry.checks.judge import findings  # noqa: E402
-from geometry.document.build import Node, Nodes  # noqa: E402
 from geometry.document.codec import read_build  # noqa: E402
 from geometry.document.edits import free_outline  # noqa: E402
+from geometry.document.outline import Node, Nodes  # noqa: E402
 from geometry.document.outline_nodes import nodes_of  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
 from geometry.layout.parts_at_once import Parts, move_parts  # noqa: E402

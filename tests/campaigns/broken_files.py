@@ -27,9 +27,8 @@ from app.writing.export import SUFFIXES, Job, made, pages_of, write_machine_file
 from app.writing.pages import stamp_of  # noqa: E402
 from geometry.checks.judge import findings  # noqa: E402
 from geometry.document.build import Build  # noqa: E402
-from geometry.document.codec import read_build, write_build  # noqa: E402
+from geometry.document.codec import read_build, read_shop, write_build, write_shop  # noqa: E402  # noqa: E402
 from geometry.document.error import FileError  # noqa: E402
-from geometry.document.shop_file import read_shop, write_shop  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
 from geometry.trade.shop import Shop, default_shop  # noqa: E402
 from tests.builds import laden_head  # noqa: E402

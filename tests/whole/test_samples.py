@@ -15,8 +15,7 @@ from geometry.bench.strength import strength
 from geometry.bench.strength_words import say_strength
 from geometry.checks.judge import Level, findings
 from geometry.document.build import Build
-from geometry.document.codec import read_build, write_build
-from geometry.document.shop_file import write_shop
+from geometry.document.codec import read_build, write_build, write_shop
 from geometry.layout.layout import lay_out
 from geometry.layout.nut_slots import blank_height, finished_height, nut_slots
 from geometry.layout.string_loads import string_loads

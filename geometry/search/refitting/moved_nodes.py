@@ -8,10 +8,17 @@ from itertools import pairwise
 
 from msgspec.structs import replace
 
-from geometry.document.build import MOST_NODES, Bend, Curve, Node, Straight
 from geometry.document.edits import fresh_key
-from geometry.document.outline_nodes import SMOOTH, Run, kept_bulge, kept_place, kept_step, segment_between
-from geometry.document.run_shapes import as_curve
+from geometry.document.outline import MOST_NODES, Bend, Curve, Node, Straight
+from geometry.document.outline_nodes import (
+    SMOOTH,
+    Run,
+    as_curve,
+    kept_bulge,
+    kept_place,
+    kept_step,
+    segment_between,
+)
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Cubic, Line, Segment
 from geometry.shape.tolerance import PRINT, SAME

@@ -7,7 +7,8 @@ from itertools import pairwise
 
 from geometry.checks.judge import Finding
 from geometry.checks.words import say
-from geometry.document.build import Build, Nodes, Starter
+from geometry.document.build import Build
+from geometry.document.outline import Nodes, Starter
 from geometry.document.outline_nodes import nodes_of
 from geometry.layout.layout import Layout
 from geometry.shape.tolerance import PRINT

@@ -10,8 +10,8 @@ from typing import Literal
 import numpy as np
 from msgspec.structs import replace
 
-from geometry.document.build import Build, Node, Nodes, Starter
-from geometry.document.outline_measures import LARGEST_STARTER
+from geometry.document.build import Build
+from geometry.document.outline import LARGEST_STARTER, Node, Nodes, Starter
 from geometry.document.outline_nodes import nodes_of, segment_between
 from geometry.document.starters import SIDE_SHARE, share_at
 from geometry.layout.edge import Edge, edge_of

@@ -26,8 +26,8 @@ from app.window.command_search import CommandSearch
 from app.window.new_build import NewBuildPage
 from app.window.window import Window
 from geometry.checks.judge import Level, findings, worst
-from geometry.document.build import Nodes
-from geometry.document.outline_edits import nodes_of
+from geometry.document.outline import Nodes
+from geometry.document.outline_nodes import nodes_of
 from geometry.document.twins import is_symmetric
 from geometry.shape.point import Vector
 from tests.app.acts.maker import ByKeyboard, ByMouse, Maker, worked

@@ -10,8 +10,9 @@ from pytestqt.qtbot import QtBot
 
 from app.bench.balance_page import BalancePage
 from app.bench.bench_panel import BenchPanel
-from geometry.document.build import Build, Nodes
+from geometry.document.build import Build
 from geometry.document.edits import move_post
+from geometry.document.outline import Nodes
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column, empty
 from tests.app.panels.hands import SCREENLESS, told, type_in

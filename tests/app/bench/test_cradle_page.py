@@ -13,8 +13,9 @@ from app.bench.bench_panel import BenchPanel
 from app.bench.cradle_page import CradlePage
 from app.document.settings import SettingsStore
 from export.drawing import Text
-from geometry.document.build import Build, Nodes
+from geometry.document.build import Build
 from geometry.document.edits import set_head
+from geometry.document.outline import Nodes
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column, empty, heads
 from tests.app.panels.hands import SCREENLESS, pick, press, told, type_in

@@ -13,8 +13,9 @@ from app.bench.strength_page import StrengthPage
 from app.document.settings import SettingsStore
 from export.drawing import Role
 from geometry.bench.strength_words import GOVERNS
-from geometry.document.build import Build, Nodes
+from geometry.document.build import Build
 from geometry.document.edits import set_head
+from geometry.document.outline import Nodes
 from geometry.trade.own_wood import OwnWood
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column

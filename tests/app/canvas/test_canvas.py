@@ -16,7 +16,7 @@ from pytestqt.qtbot import QtBot
 from app.canvas.canvas import REACH, Canvas
 from app.document.selection import NOTHING, Item
 from app.document.session import Session
-from geometry.document.build import Nodes
+from geometry.document.outline import Nodes
 from geometry.document.outline_nodes import node_of
 from geometry.document.twins import set_symmetric
 from geometry.layout.by_hand import move_posts

@@ -24,8 +24,9 @@ from app.document.session import Session
 from export.drawing import Drawing, Mark, Role
 from geometry.checks.judge import Finding, Level
 from geometry.checks.trimmed import once_trimmed
-from geometry.document.build import Build, Head, Node, Nodes
+from geometry.document.build import Build, Head
 from geometry.document.edits import free_outline, set_outline
+from geometry.document.outline import Node, Nodes
 from geometry.document.outline_nodes import is_smooth, nodes_of
 from geometry.layout.head_dimensions import HeadDimension
 from geometry.shape.bounds import Bounds

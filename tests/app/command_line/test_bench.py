@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from geometry.document.build import Head
-from geometry.document.shop_file import write_shop
+from geometry.document.codec import write_shop
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import default_shop
 from tests.app.command_line.calls import SAMPLES, SOUND, UKULELE, Printed, refused, said, written

@@ -10,9 +10,8 @@ from pathlib import Path
 import platformdirs
 import pytest
 
-from geometry.document.codec import read_build
+from geometry.document.codec import read_build, read_shop, write_shop
 from geometry.document.edits import set_drilled
-from geometry.document.shop_file import read_shop, write_shop
 from geometry.trade.bore_fit import with_drawn_bore
 from geometry.trade.own_wood import OwnWood
 from geometry.trade.shop import Shop

@@ -14,10 +14,9 @@ import pytest
 from app import VERSION
 from export.fingerprint import fingerprint
 from geometry.checks.judge import findings
-from geometry.document.codec import read_build
+from geometry.document.codec import read_build, write_shop
 from geometry.document.edits import set_limit
 from geometry.document.schema import build_schema
-from geometry.document.shop_file import write_shop
 from geometry.layout.layout import lay_out
 from geometry.trade.bore_fit import with_drawn_bore
 from geometry.trade.hardware_library import LIBRARY

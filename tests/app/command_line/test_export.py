@@ -21,10 +21,10 @@ from msgspec.structs import replace
 from app import VERSION
 from export.fingerprint import fingerprint
 from export.sheets.holes import hole_rows
-from geometry.document.build import Build, Node, Nodes
-from geometry.document.codec import read_build, write_build
+from geometry.document.build import Build
+from geometry.document.codec import read_build, write_build, write_shop
 from geometry.document.edits import mirrored
-from geometry.document.shop_file import write_shop
+from geometry.document.outline import Node, Nodes
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.trade.printer_correction import PrinterProfile

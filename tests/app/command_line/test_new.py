@@ -8,9 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from geometry.document.codec import read_build
+from geometry.document.codec import read_build, write_shop
 from geometry.document.fresh import SUGGESTIONS
-from geometry.document.shop_file import write_shop
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.shop import Shop
 from geometry.trade.string_sets import STRING_SETS

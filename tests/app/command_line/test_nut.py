@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from geometry.document.build import Build
-from geometry.document.shop_file import write_shop
+from geometry.document.codec import write_shop
 from geometry.trade.shop import Shop
 from tests.app.command_line.calls import Printed, refused, said, written
 from tests.builds import change, plain_head, six_in_line, strings

@@ -15,9 +15,9 @@ from app.document.messages import Refusal
 from app.writing.widths import widths_table
 from export.paper import PAPERS, Paper
 from geometry.checks.judge import findings
-from geometry.document.build import Nodes
 from geometry.document.codec import read_build, write_build
 from geometry.document.edits import free_outline
+from geometry.document.outline import Nodes
 from geometry.search.placing.gate import harms
 from geometry.search.refitting.refit import refit
 from geometry.search.refitting.widths import across_widths

@@ -14,7 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from app.document.folders import usual_folders
 from app.document.settings import MOST_RECENT, Desk, Settings, SettingsStore
-from geometry.document.shop_file import read_shop
+from geometry.document.codec import read_shop
 from geometry.trade.limits import ChangedLimit
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop, default_shop

@@ -10,7 +10,7 @@ from app.document.messages import Refusal
 from app.output.printer_correction import factor, rulers_of, rulers_page, with_printer, without_printer
 from export.drawing import Role, Text
 from export.paper import PAPERS
-from geometry.document.shop_file import read_shop, write_shop
+from geometry.document.codec import read_shop, write_shop
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
 

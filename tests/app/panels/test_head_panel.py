@@ -17,8 +17,9 @@ from app.document.settings import SettingsStore
 from app.panels.head_panel import HeadPanel, blank_round
 from app.widgets.number_field import NumberField
 from app.widgets.wood_combo import BAR
-from geometry.document.build import Blank, Nodes, Starter
+from geometry.document.build import Blank
 from geometry.document.edits import free_outline, mirrored
+from geometry.document.outline import Nodes, Starter
 from geometry.document.starters import STARTERS
 from geometry.shape.bounds import Bounds
 from geometry.trade.own_wood import OwnWood

@@ -12,10 +12,11 @@ from pytestqt.qtbot import QtBot
 from app.document.selection import Item, ItemKind
 from app.document.session import Session
 from app.panels.selected_panel import SelectedPanel
-from geometry.document import outline_edits
-from geometry.document.build import Build, Nodes
+from geometry.document.build import Build
+from geometry.document.corner_edits import round_corner
 from geometry.document.edits import free_outline
-from geometry.document.outline_edits import is_smooth, node_of, nodes_of, run_measures
+from geometry.document.outline import Nodes
+from geometry.document.outline_nodes import is_smooth, node_of, nodes_of, run_measures
 from geometry.document.starters import STARTERS
 from geometry.document.twins import set_symmetric
 from geometry.search.rings.drilled import drilled_posts
@@ -90,7 +91,7 @@ def test_a_corner_is_rounded_by_a_radius(qtbot: QtBot) -> None:
     assert panel.node.rounding.text() == "500"
     assert panel.session.build == before
     type_in(panel.node.rounding, "12")
-    assert panel.session.build == outline_edits.round_corner(before, "n1", 12.0, symmetric=True)
+    assert panel.session.build == round_corner(before, "n1", 12.0, symmetric=True)
     arcs = [run_measures(panel.session.build, node.key) for node in nodes_of(panel.session.build)[:-1]]
     assert [each.radius for each in arcs if each.kind == "arc"] == [pytest.approx(12.0)] * 2
     panel.session.undo()

@@ -12,8 +12,9 @@ from app.canvas.tool import Pointer, Tool
 from app.canvas.words import part_name
 from app.document.selection import NOTHING, Item
 from app.tools.catalogue import TOOLS
-from geometry.document.build import Build, Nodes, OldHole, Polygon, Region, RoundRegion
-from geometry.document.outline_edits import node_of, nodes_of, run_measures, segment_of
+from geometry.document.build import Build, OldHole, Polygon, Region, RoundRegion
+from geometry.document.outline import Nodes
+from geometry.document.outline_nodes import node_of, nodes_of, run_measures, segment_of
 from geometry.shape.point import Point, Vector
 from tests.app.tools.conftest import Working
 from tests.app.tools.hand import CONTROL, FREE, NONE, SHIFT, Hand

@@ -10,7 +10,7 @@ from app.document.selection import NOTHING, Item
 from app.tools.catalogue import TOOLS
 from app.tools.keyed import LARGEST_PASTE, MIME_TYPE, on_clipboard, put_on_clipboard
 from geometry.document.copies import ASIDE, Copies, copied
-from geometry.document.outline_edits import node_of, nodes_of
+from geometry.document.outline_nodes import node_of, nodes_of
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point, Vector
 from tests.app.tools.conftest import Working

@@ -7,9 +7,11 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QImage
 
 from app.document.selection import NOTHING, Item
-from geometry.document.build import AlongEdge, Build, Curve, Nodes, RoundRegion, Starter
+from geometry.document.build import AlongEdge, Build, RoundRegion
+from geometry.document.corner_edits import make_smooth
 from geometry.document.edits import free_outline, set_drilled, set_run
-from geometry.document.outline_edits import is_smooth, make_smooth, node_of, nodes_of, segment_of
+from geometry.document.outline import Curve, Nodes, Starter
+from geometry.document.outline_nodes import is_smooth, node_of, nodes_of, segment_of
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point, Vector
 from tests.app.tools.conftest import Working

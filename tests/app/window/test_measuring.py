@@ -23,9 +23,9 @@ from app.panels.tuners_panel import TunersPanel
 from app.widgets.number_field import NumberField
 from app.widgets.sizes import FRAME
 from app.window.window import Window
-from geometry.document.build import Starter
 from geometry.document.edits import free_outline, rename
-from geometry.document.outline_edits import nodes_of
+from geometry.document.outline import Starter
+from geometry.document.outline_nodes import nodes_of
 from geometry.document.stretch import outline_bounds, shoulder_ends, tip_ends
 from geometry.layout.head_dimensions import FROM_THE_SIDE, head_dimension, shown_measures
 from geometry.layout.side_view import side_view

@@ -20,8 +20,8 @@ from app.window.new_build import NewBuildPage
 from app.window.start_screen import StartScreen, failing_samples, how_lines, samples, starter_words, suggested
 from export.drawing import Drawing
 from geometry.checks.judge import Level, findings, worst
-from geometry.document.build import StarterShape
 from geometry.document.codec import write_build
+from geometry.document.outline import StarterShape
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import ChangedLimit
 from tests.builds import three_and_three

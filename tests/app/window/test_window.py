@@ -23,8 +23,8 @@ from app.window.side import PANELS, panel_words
 from app.window.start_screen import failing_samples
 from app.window.window import Window
 from geometry.checks.judge import Finding, Level
-from geometry.document.build import Nodes
 from geometry.document.edits import mirrored, move_post, rename
+from geometry.document.outline import Nodes
 from geometry.layout.pick import Picked
 from geometry.shape.bounds import Bounds
 from tests.app.window.conftest import Opener

@@ -16,8 +16,9 @@ from export.sheet import Sheet
 from export.sheets.back import BACK, back_marks, back_sheets
 from export.sheets.head import ROOM
 from export.text import SMALLEST
-from geometry.document.build import Build, Nodes
+from geometry.document.build import Build
 from geometry.document.codec import read_build
+from geometry.document.outline import Nodes
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
 from geometry.shape.segment import Circle

@@ -21,8 +21,9 @@ from export.sheets.face import FACE, plain_face_sheet
 from export.sheets.head import ROOM, circle_points, diameter_words, hatching
 from export.sheets.legend import ring_words
 from export.text import SMALLEST
-from geometry.document.build import Build, Head, Nodes, Polygon, Region
+from geometry.document.build import Build, Head, Polygon, Region
 from geometry.document.edits import set_drilled
+from geometry.document.outline import Nodes
 from geometry.layout.layout import lay_out
 from geometry.search.rings.joint import exact_rings
 from geometry.shape.contour import Contour

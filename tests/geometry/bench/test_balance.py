@@ -17,7 +17,8 @@ from geometry.bench.point_mass import PointMass, together
 from geometry.bench.rivals import metal_button, rivals
 from geometry.bench.strength import strength
 from geometry.bench.strength_words import say_strength
-from geometry.document.build import Build, Node, Nodes, OldHole, Polygon, Region, RoundRegion
+from geometry.document.build import Build, OldHole, Polygon, Region, RoundRegion
+from geometry.document.outline import Node, Nodes
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.bench.side_face import StandOff, side_face, stands_off
-from geometry.document.build import Starter
+from geometry.document.outline import Starter
 from geometry.document.starters import starter_contour
 from geometry.shape.biarc import as_arcs
 from geometry.shape.contour import Contour, through

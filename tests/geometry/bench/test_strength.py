@@ -24,8 +24,9 @@ from geometry.bench.strength_words import (
     verdict,
 )
 from geometry.bench.string_pull import crossings, strung
-from geometry.document.build import Build, Head, Node, Nodes, OldHole, Polygon, Region, Retainer
+from geometry.document.build import Build, Head, OldHole, Polygon, Region, Retainer
 from geometry.document.codec import read_build
+from geometry.document.outline import Node, Nodes
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.trade.own_wood import OwnWood

@@ -11,20 +11,8 @@ from hypothesis import strategies as st
 
 from geometry.checks.judge import CHECKS, EDGE_CHECKS, Level, findings
 from geometry.checks.words import say
-from geometry.document.build import (
-    AlongEdge,
-    Bend,
-    Build,
-    Curve,
-    Head,
-    Moved,
-    Node,
-    Nodes,
-    OnLine,
-    OnPlate,
-    Starter,
-    StraightPull,
-)
+from geometry.document.build import AlongEdge, Build, Head, Moved, OnLine, OnPlate, StraightPull
+from geometry.document.outline import Bend, Curve, Node, Nodes, Starter
 from geometry.document.starters import STARTERS
 from geometry.layout.layout import Layout, lay_out
 from geometry.shape.point import Point, Vector

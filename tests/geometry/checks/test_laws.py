@@ -12,18 +12,9 @@ from hypothesis import strategies as st
 
 from geometry.checks.gaps import Part, gaps
 from geometry.checks.judge import CHECKS, Finding, Level, findings, judge, worst
-from geometry.document.build import (
-    AlongEdge,
-    Bend,
-    Build,
-    Moved,
-    OldHole,
-    OnLine,
-    Polygon,
-    Region,
-    RoundRegion,
-)
+from geometry.document.build import AlongEdge, Build, Moved, OldHole, OnLine, Polygon, Region, RoundRegion
 from geometry.document.edits import mirrored
+from geometry.document.outline import Bend
 from geometry.layout.layout import displaced, lay_out
 from geometry.shape.point import Point, Vector
 from geometry.trade.limits import ChangedLimit, Limit, Rule

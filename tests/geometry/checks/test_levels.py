@@ -16,12 +16,9 @@ import pytest
 from geometry.checks.judge import Level
 from geometry.document.build import (
     AlongEdge,
-    Bend,
     Blank,
     Build,
     Head,
-    Node,
-    Nodes,
     OldHole,
     Polygon,
     Region,
@@ -29,6 +26,7 @@ from geometry.document.build import (
     Row,
     String,
 )
+from geometry.document.outline import Bend, Node, Nodes
 from geometry.shape.point import Point
 from geometry.trade.hardware import Bore, Counterbore, Disc, Hardware, Pin, Screw
 from tests.builds import (

@@ -16,17 +16,8 @@ from geometry.checks.hardware import screw_to_hole
 from geometry.checks.judge import Finding, Level
 from geometry.checks.wood import wall as wall_gaps
 from geometry.checks.wood import web
-from geometry.document.build import (
-    Bend,
-    Build,
-    Head,
-    Node,
-    Nodes,
-    OldHole,
-    Polygon,
-    Region,
-    RoundRegion,
-)
+from geometry.document.build import Build, Head, OldHole, Polygon, Region, RoundRegion
+from geometry.document.outline import Bend, Node, Nodes
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.shape.tolerance import CHORD

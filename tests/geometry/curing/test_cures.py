@@ -15,8 +15,9 @@ from geometry.curing.judged import ROOM, Cure
 from geometry.curing.kinds import KINDS
 from geometry.curing.places import moved_by
 from geometry.curing.words import say_cure
-from geometry.document.build import Bend, Blank, Build, OldHole, OnLine, Retainer, Straight
+from geometry.document.build import Blank, Build, OldHole, OnLine, Retainer
 from geometry.document.edits import move_post, set_drilled, set_rule, set_string_of
+from geometry.document.outline import Bend, Straight
 from geometry.document.twins import set_symmetric
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point

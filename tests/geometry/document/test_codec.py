@@ -11,9 +11,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from geometry.document.build import Build, Curve, Nodes, Nut, Polygon, RoundRegion, Starter
+from geometry.document.build import Build, Nut, Polygon, RoundRegion
 from geometry.document.codec import read_build, write_build
 from geometry.document.error import FileError
+from geometry.document.outline import Curve, Nodes, Starter
 from geometry.document.starters import STARTERS
 from geometry.shape.point import Point, Vector
 from tests.amount import sampled

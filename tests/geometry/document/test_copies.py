@@ -8,9 +8,10 @@ from hypothesis import given, settings
 from msgspec import UNSET
 
 from geometry.document import edits
-from geometry.document.build import Build, Nodes, Nut, Polygon
+from geometry.document.build import Build, Nut, Polygon
 from geometry.document.codec import read_build, write_build
 from geometry.document.copies import ASIDE, ENOUGH, Copies, copied, paste
+from geometry.document.outline import Nodes
 from geometry.document.outline_nodes import node_of, nodes_of
 from geometry.layout.edge import edge_of
 from tests.amount import sampled

@@ -13,21 +13,10 @@ from msgspec import UNSET
 from msgspec.structs import replace
 
 from geometry.document import edits
-from geometry.document.build import (
-    Blank,
-    Build,
-    Nodes,
-    Nut,
-    OldHole,
-    Post,
-    Region,
-    Retainer,
-    RoundRegion,
-    Row,
-    Straight,
-)
+from geometry.document.build import Blank, Build, Nut, OldHole, Post, Region, Retainer, RoundRegion, Row
 from geometry.document.codec import read_build, write_build
 from geometry.document.node_edits import move_nodes
+from geometry.document.outline import Nodes, Straight
 from geometry.document.starters import STARTERS
 from geometry.layout.edge import edge_of
 from geometry.shape.point import Point

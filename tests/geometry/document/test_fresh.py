@@ -9,9 +9,10 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.checks.judge import findings
-from geometry.document.build import AlongEdge, Build, OnLine, OnPlate, Starter
+from geometry.document.build import AlongEdge, Build, OnLine, OnPlate
 from geometry.document.codec import read_build, write_build
 from geometry.document.fresh import SUGGESTIONS, new_build, strings_of
+from geometry.document.outline import Starter
 from geometry.document.starters import STARTERS
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import BASS_LARGE, FOUR_ON_PLATE, LIBRARY, SPLIT_POST

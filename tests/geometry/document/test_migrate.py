@@ -11,14 +11,10 @@ from msgspec import UNSET
 
 from geometry.document.build import (
     AlongEdge,
-    Bend,
     Blank,
     Build,
-    Curve,
     Head,
     Moved,
-    Node,
-    Nodes,
     Nut,
     OldHole,
     OnLine,
@@ -29,12 +25,12 @@ from geometry.document.build import (
     Retainer,
     RoundRegion,
     Row,
-    Starter,
     StraightPull,
     String,
 )
 from geometry.document.codec import BUILD_FILE, read_build, write_build
 from geometry.document.error import FileError
+from geometry.document.outline import Bend, Curve, Node, Nodes, Starter
 from geometry.document.strict import current
 from geometry.shape.point import Point, Vector
 from geometry.trade.hardware import (

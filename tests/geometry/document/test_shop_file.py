@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from geometry.document.codec import read_shop, write_shop
 from geometry.document.error import MISSING, FileError
-from geometry.document.shop_file import read_shop, write_shop
 from geometry.trade.cradle_sizes import CradleSizes
 from geometry.trade.drills import Series
 from geometry.trade.fits import StoredFit

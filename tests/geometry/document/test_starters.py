@@ -13,9 +13,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.document.build import Bend, Build, Nut, Starter, Straight
+from geometry.document.build import Build, Nut
 from geometry.document.codec import read_build, write_build
 from geometry.document.edits import free_outline
+from geometry.document.outline import Bend, Starter, Straight
 from geometry.document.starters import STARTERS, as_nodes, starter_contour
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector

@@ -6,9 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.document.build import Bend, Starter
+from geometry.document.corner_edits import round_corner
 from geometry.document.edits import free_outline, set_run
-from geometry.document.outline_edits import nodes_of, round_corner
+from geometry.document.outline import Bend, Starter
+from geometry.document.outline_nodes import nodes_of
 from geometry.document.starters import STARTERS
 from geometry.document.stretch import (
     outline_bounds,

@@ -20,7 +20,8 @@ from geometry.document.edits import (
     set_rule,
     turn_tuner,
 )
-from geometry.document.outline_edits import move_nodes, nodes_of
+from geometry.document.node_edits import move_nodes
+from geometry.document.outline_nodes import nodes_of
 from geometry.document.row_edits import measured
 from geometry.document.twins import (
     followed,

@@ -7,8 +7,9 @@ import math
 import numpy as np
 import pytest
 
-from geometry.document.build import Nodes, Polygon
+from geometry.document.build import Polygon
 from geometry.document.codec import read_build, write_build
+from geometry.document.outline import Nodes
 from geometry.document.outline_nodes import nodes_of
 from geometry.intake.found import Found, FoundHole, FoundRegion, cut_at_nut, into_head_frame
 from geometry.intake.into_build import Wishes, into_build

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.document.build import StarterShape
 from geometry.document.fresh import SUGGESTIONS
+from geometry.document.outline import StarterShape
 from geometry.document.starters import STARTERS, starter_contour
 from geometry.intake.fit_pieces import SAMPLES, winds
 from geometry.intake.outline_fit import Fit, fit_outline, strays

@@ -8,7 +8,8 @@ from itertools import pairwise
 import pytest
 
 from geometry.checks.judge import Level, findings, worst
-from geometry.document.build import Curve, Node, Nodes, StraightPull
+from geometry.document.build import StraightPull
+from geometry.document.outline import Curve, Node, Nodes
 from geometry.layout.layout import lay_out
 from geometry.layout.least_splay import straight_line_places
 from geometry.layout.pull import Pull

@@ -10,7 +10,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.document.build import Curve, Node, Nodes
+from geometry.document.outline import Curve, Node, Nodes
 from geometry.document.starters import STARTERS
 from geometry.layout.edge import Edge, edge_of
 from geometry.shape.point import Point, Vector

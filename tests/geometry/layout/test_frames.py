@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from geometry.document.build import AlongEdge, Build, Curve, Moved, Node, Nodes, OnLine
+from geometry.document.build import AlongEdge, Build, Moved, OnLine
+from geometry.document.outline import Curve, Node, Nodes
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import lay_out
 from geometry.layout.parts import PlacedPost

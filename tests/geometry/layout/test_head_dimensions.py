@@ -10,8 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.document.build import AlongEdge, Blank, Build, Head, Moved, OnLine, Starter
+from geometry.document.build import AlongEdge, Blank, Build, Head, Moved, OnLine
 from geometry.document.edits import free_outline, mirrored
+from geometry.document.outline import Starter
 from geometry.document.row_edits import set_ahead
 from geometry.document.starters import STARTERS
 from geometry.layout.found_dimension import BESIDE

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from geometry.document.build import AlongEdge, Build, Polygon, RoundRegion
 from geometry.document.codec import read_build, write_build
-from geometry.document.outline_edits import node_of, nodes_of
+from geometry.document.outline_nodes import node_of, nodes_of
 from geometry.layout.layout import lay_out
 from geometry.layout.parts_at_once import Parts, move_parts, remove_parts
 from geometry.shape.point import Point, Vector

@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.document import edits
-from geometry.document.build import Build, Curve, Nodes, OldHole, Polygon, Region, Retainer, RoundRegion
+from geometry.document.build import Build, OldHole, Polygon, Region, Retainer, RoundRegion
+from geometry.document.outline import Curve, Nodes
 from geometry.document.outline_nodes import nodes_of, runs_of
 from geometry.layout.layout import lay_out
 from geometry.layout.pick import Picked, Shown, in_box, pick, pick_node, pick_run

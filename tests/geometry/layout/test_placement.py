@@ -15,19 +15,8 @@ from hypothesis import strategies as st
 from scipy.optimize import minimize
 
 from geometry.checks.judge import Level
-from geometry.document.build import (
-    AlongEdge,
-    Bend,
-    Build,
-    Curve,
-    Moved,
-    Node,
-    Nodes,
-    OnLine,
-    OnPlate,
-    Post,
-    StraightPull,
-)
+from geometry.document.build import AlongEdge, Build, Moved, OnLine, OnPlate, Post, StraightPull
+from geometry.document.outline import Bend, Curve, Node, Nodes
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.least_splay import least_largest
 from geometry.layout.parts import PlacedPost

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.document.build import Bend, Build
+from geometry.document.build import Build
 from geometry.document.edits import set_run
+from geometry.document.outline import Bend
 from geometry.layout.snap import Hint, snap
 from geometry.shape.point import Point, Vector
 from tests.builds import nodes, plain_head

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.document.shop_file import read_shop, write_shop
+from geometry.document.codec import read_shop, write_shop
 from geometry.trade.fits import StoredFit, stored_fit, with_fit, without_fit
 from geometry.trade.hardware import Bushing
 from geometry.trade.shop import Shop

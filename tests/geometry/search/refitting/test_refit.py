@@ -9,18 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.document.build import (
-    AlongEdge,
-    Bend,
-    Build,
-    Curve,
-    Nodes,
-    OnLine,
-    OnPlate,
-    Starter,
-)
+from geometry.document.build import AlongEdge, Build, OnLine, OnPlate
 from geometry.document.codec import read_build, write_build
 from geometry.document.edits import free_outline, mirrored, move_post
+from geometry.document.outline import Bend, Curve, Nodes, Starter
 from geometry.document.outline_nodes import is_smooth, nodes_of, segment_between
 from geometry.document.starters import STARTERS
 from geometry.layout.edge import edge_of

@@ -6,7 +6,8 @@ import msgspec
 import pytest
 
 from geometry.checks.judge import Level, findings
-from geometry.document.build import Build, Nodes
+from geometry.document.build import Build
+from geometry.document.outline import Nodes
 from geometry.layout.layout import lay_out
 from geometry.search.refitting.refit import refit
 from geometry.search.refitting.widths import (

@@ -8,8 +8,9 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.checks.judge import EDGE_CHECKS
-from geometry.document.build import Build, Moved, Nodes, OnLine, Post
+from geometry.document.build import Build, Moved, OnLine, Post
 from geometry.document.edits import set_limit
+from geometry.document.outline import Nodes
 from geometry.layout.layout import lay_out
 from geometry.search.rings.allowance import Allowance, Ring, allowance, ring_of, rounded_down
 from geometry.search.rings.allowance_words import ENDS, say_ring, say_rings

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given, settings
 from msgspec.structs import replace
 
-from geometry.document.build import Build, Nodes
+from geometry.document.build import Build
+from geometry.document.outline import Nodes
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.rings.allowance_words import say_rings
 from geometry.search.rings.joint import Joint, bounded_rings, exact_rings
