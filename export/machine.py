@@ -10,7 +10,7 @@ import msgspec
 
 from export.drawing import Drawing, Mark, Role, Text
 from export.sheet import Sheet
-from export.sheet_kind import SheetError
+from export.sheet_kind import refuse_sheet
 from export.style import STYLES, WORDS, Operation
 from export.text import LEADING, SMALLEST
 from geometry.shape.contour import Contour, through
@@ -52,8 +52,7 @@ def for_machine(
     """
     made = [_ended(mark, edge) for mark in sheet.drawing.marks if aids or operation_of(mark).made]
     if not made:
-        message = "it holds nothing that a machine makes; write it with its aids, or as a PDF."
-        raise SheetError(message)
+        refuse_sheet("it holds nothing that a machine makes; write it with its aids, or as a PDF.")
     failing = () if banner is None else (banner,)
     has_edge = any(mark.role is Role.OUTLINE for mark in made)
     notes = (*failing, f"{sheet.title}.", *([_ENDS[edge]] if has_edge else ()), *told, *sheet.notes)

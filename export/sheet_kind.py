@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import NoReturn
 
 import msgspec
 
@@ -21,6 +22,11 @@ Draw = Callable[[Build, Layout, Shop, Room], tuple[Sheet, ...]]
 
 class SheetError(ValueError):
     """A sheet that this build or these tools do not allow; one sentence for the maker."""
+
+
+def refuse_sheet(sentence: str) -> NoReturn:
+    """Raise the SheetError that says this."""
+    raise SheetError(sentence)
 
 
 class Machine(msgspec.Struct, frozen=True):
@@ -73,8 +79,7 @@ class SheetKind(msgspec.Struct, frozen=True, kw_only=True):
         if not sheets:
             raise SheetError(self.absent)
         if len(sheets) > 1:
-            message = f"it has {len(sheets)} pages, and a DXF or SVG holds one. Write a PDF."
-            raise SheetError(message)
+            refuse_sheet(f"it has {len(sheets)} pages, and a DXF or SVG holds one. Write a PDF.")
         return sheets[0]
 
     @property

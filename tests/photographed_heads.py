@@ -15,8 +15,8 @@ from scipy.spatial import cKDTree
 from app.document.files import load_build
 from geometry.intake.camera import CameraTold
 from geometry.intake.face_seen import face_in_flat, face_in_photo, face_in_scan
-from geometry.intake.glass import Known
 from geometry.intake.head_in_picture import HeadSeen, head_of
+from geometry.intake.lines import KnownPoints
 from geometry.intake.marker_sheet import MARKER_SHEETS, MarkerSheet
 from geometry.intake.rectified import Picture
 from geometry.layout.layout import Layout, lay_out
@@ -92,7 +92,7 @@ def head_in_scan(picture: Picture) -> HeadSeen:
     return head_of(face_in_scan(picture))
 
 
-def head_in_flat(picture: Picture, scale: float | Known) -> HeadSeen:
+def head_in_flat(picture: Picture, scale: float | KnownPoints) -> HeadSeen:
     """The head in a flat picture without a sheet."""
     return head_of(face_in_flat(picture, scale))
 

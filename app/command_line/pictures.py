@@ -7,7 +7,8 @@ import math
 
 from app.command_line.given import length_of
 from app.document.messages import Refusal
-from app.intake.picture_told import KnownPoints, PictureTold
+from app.intake.picture_told import PictureTold
+from geometry.intake.lines import KnownPoints
 from geometry.trade.escapes import quoted
 from geometry.trade.units import Units
 

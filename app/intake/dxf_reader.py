@@ -9,15 +9,15 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
-from itertools import islice, pairwise
+from itertools import chain, islice, pairwise
 from typing import Any
 
 import numpy as np
 
-from app.intake.dxf_bounds import refuse_blocks, refuse_size
-from geometry.intake.drawn import FINE, Curve, DrawingError, Drawn, Thing, refuse_many, usable
+from geometry.intake.drawn import FINE, Curve, DrawingError, Drawn, Thing, gathered, meets_itself, usable
 from geometry.shape.arc import Arc
 from geometry.shape.point import Point
+from geometry.trade.escapes import quoted
 
 _UNITS = {
     1: 25.4,
@@ -71,15 +71,10 @@ def _quietly() -> Iterator[None]:
 def _read(data: bytes) -> Drawn:
     document = _parsed(data)
     refuse_blocks(document)
-    found: list[Curve] = []
     left_out: Counter[Thing] = Counter()
-    total = 0
     try:
-        for entity in _entities(document, left_out):
-            curves = list(_curves(entity, left_out))
-            total += sum(len(curve.points) for curve in curves)
-            found += curves
-            refuse_many(len(found), total)
+        parts = (_curves(entity, left_out) for entity in _entities(document, left_out))
+        found = gathered(chain.from_iterable(parts))
     except DrawingError:
         raise
     except Exception as error:
@@ -88,8 +83,8 @@ def _read(data: bytes) -> Drawn:
     number = document.header.get("$INSUNITS", 0)
     unit = _UNITS.get(number if isinstance(number, int) else 0)
     if unit is None:
-        return Drawn(tuple(found), 1.0, False, "the drawing does not say its unit", left_out)
-    return Drawn(tuple(found), unit, True, "", left_out)
+        return Drawn(found, 1.0, False, "the drawing does not say its unit", left_out)
+    return Drawn(found, unit, True, "", left_out)
 
 
 def _parsed(data: bytes) -> Any:
@@ -138,9 +133,7 @@ def _curves(entity: Any, left_out: Counter[Thing]) -> Iterator[Curve]:
         left_out["point"] += 1
         return
     closed = kind == "CIRCLE" or bool(getattr(entity, "is_closed", False) or getattr(entity, "closed", False))
-    size = float(np.ptp(points, axis=0).max())
-    same = len(points) > 3 and float(np.abs(points[0] - points[-1]).max()) <= 1e-6 * size
-    yield Curve(points, closed or same, name)
+    yield Curve(points, closed or meets_itself(points), name)
 
 
 def _points(entity: Any, kind: str) -> list[Any]:
@@ -155,8 +148,9 @@ def _points(entity: Any, kind: str) -> list[Any]:
     found = list(islice(entity.flattening(max(FINE * _reach(entity, kind), 1e-12)), MOST_OF_ONE + 1))
     if len(found) > MOST_OF_ONE:
         # Spoilt knots send the library into ever finer steps.
-        message = f"The DXF has a {kind.lower()} that takes more than {MOST_OF_ONE} points to follow."
-        raise DrawingError(message)
+        raise DrawingError(
+            f"The DXF has a {kind.lower()} that takes more than {MOST_OF_ONE} points to follow."
+        )
     return found
 
 
@@ -173,8 +167,7 @@ def _reach(entity: Any, kind: str) -> float:
         array = np.array([(place[0], place[1]) for place in places], float).reshape(-1, 2)
         reach = float(np.ptp(array, axis=0).max()) if len(array) > 1 else math.nan
     if not _sound(reach):
-        message = f"The DXF has a {kind.lower()} without a size."
-        raise DrawingError(message)
+        raise DrawingError(f"The DXF has a {kind.lower()} without a size.")
     return reach
 
 
@@ -207,3 +200,65 @@ def _with_bulges(corners: list[tuple[float, float, float]]) -> list[Point]:
         round_one = math.isfinite(bulge) and 1e-9 < abs(bulge) < 1e6 and _sound(start.distance(end))
         found += arc.flatten(FINE * arc.length)[1:] if round_one else [end]
     return found
+
+
+# Bounds, looked at before blocks are taken apart
+
+
+LARGEST_DXF = 20_000_000
+"""Bytes."""
+
+MOST_ENTITIES = 50_000
+"""Entities once all blocks are taken apart."""
+
+DEEPEST = 50
+"""Blocks within blocks."""
+
+
+def refuse_size(data: bytes) -> None:
+    """A DrawingError for a file that is too large or no DXF by its first bytes."""
+    if len(data) > LARGEST_DXF:
+        raise DrawingError(
+            f"The DXF is larger than {LARGEST_DXF // 1_000_000} MB; expected the drawing of one head."
+        )
+    if data.startswith(b"AutoCAD Binary DXF"):
+        raise DrawingError("The DXF is a binary one; save it as a plain (ASCII) DXF.")
+    if data[:2] == b"AC" and data[2:6].isdigit():
+        raise DrawingError("This is a DWG; save it as a DXF.")
+    if b"SECTION" not in data[:100_000]:
+        raise DrawingError("The file is no DXF: it has no sections.")
+
+
+def refuse_blocks(document: Any) -> None:
+    """A DrawingError for blocks that hold themselves, or that would become far too many entities."""
+    if _Counts(document).of_layout(document.modelspace()) > MOST_ENTITIES:
+        raise DrawingError("The DXF holds, blocks taken apart, far more than the drawing of one head.")
+
+
+class _Counts:
+    """How many entities layouts hold, blocks taken apart."""
+
+    def __init__(self, document: Any) -> None:
+        self._document = document
+        self._known: dict[str, int] = {}
+        self._open: list[str] = []
+
+    def of_layout(self, layout: Any) -> int:
+        """The entities of a layout, an insert counted as all that it puts there."""
+        return sum(self._of(entity) for entity in layout)
+
+    def _of(self, entity: Any) -> int:
+        if entity.dxftype() != "INSERT":
+            return 1
+        copies = max(1, entity.dxf.get("row_count", 1)) * max(1, entity.dxf.get("column_count", 1))
+        return 1 + int(copies) * self._of_block(str(entity.dxf.get("name", "")).lower())
+
+    def _of_block(self, name: str) -> int:
+        if name in self._open or len(self._open) > DEEPEST:
+            raise DrawingError(f"The DXF has a block that holds itself: {quoted(name[:40])}.")
+        if name not in self._known:
+            block = self._document.blocks.get(name)
+            self._open.append(name)
+            self._known[name] = 1 + (self.of_layout(block) if block is not None else 0)
+            self._open.pop()
+        return self._known[name]

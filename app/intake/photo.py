@@ -21,7 +21,6 @@ from app.intake.picture_told import (
     STEEPEST,
     THICKEST,
     THINNEST,
-    KnownPoints,
     PictureTold,
 )
 from app.intake.pictures import Opened, open_picture_at
@@ -30,8 +29,8 @@ from geometry.document.build import Build
 from geometry.intake.camera import CameraTold
 from geometry.intake.face_seen import FaceSeen, face_in_flat, face_in_photo, face_in_scan
 from geometry.intake.found import FacePicture, Found, FoundHole
-from geometry.intake.glass import Known
 from geometry.intake.head_in_picture import HeadSeen, face_square_on, head_of, lines_found
+from geometry.intake.lines import KnownPoints
 from geometry.layout.layout import Layout
 from geometry.search.answers.drilled import AsDrilled, Seen, as_drilled
 from geometry.shape.point import Point
@@ -196,10 +195,10 @@ def _face(opened: Opened, told: PictureTold, scale: float) -> FaceSeen:
     return face_in_photo(opened.pixels, told.thickness, lean, scale, camera, told.thickness_at_tip)
 
 
-def _in_opened(known: KnownPoints, reduced: float) -> Known:
+def _in_opened(known: KnownPoints, reduced: float) -> KnownPoints:
     """Two places of a file in pixels of the picture that is worked on."""
     (x, y), (u, v) = ((np.array(at) + 0.5) / reduced - 0.5 for at in (known.one, known.other))
-    return Known((float(x), float(y)), (float(u), float(v)), known.apart)
+    return KnownPoints((float(x), float(y)), (float(u), float(v)), known.apart)
 
 
 def _say_scale(told: PictureTold, scale: float) -> tuple[Note, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from geometry.intake.lines import Lines
+from geometry.intake.lines import KnownPoints, Lines
 
 PICTURES = (".jpg", ".jpeg", ".png", ".tif", ".tiff", ".heic")
 """Suffixes of photos and scans."""
@@ -30,17 +30,6 @@ LARGEST_PICTURE = 400_000_000
 
 SHORTEST_KNOWN, LONGEST_KNOWN = 10.0, 1000.0
 """mm between two places of known distance: shorter tells little, longer is no head; common practice, no source."""
-
-
-class KnownPoints(msgspec.Struct, frozen=True):
-    """Two places of a picture, in pixels across and down from its upper left one, that are `apart` mm from each other.
-
-    The pixels are those of the picture the right way up.
-    """
-
-    one: tuple[float, float]
-    other: tuple[float, float]
-    apart: float
 
 
 class PictureTold(msgspec.Struct, frozen=True):

@@ -10,9 +10,8 @@ import msgspec
 from app.document.files import read_bytes
 from app.document.messages import Refusal
 from app.intake.picture_told import PICTURES, PictureTold
-from geometry.intake.drawn import Drawn
+from geometry.intake.drawn import Drawn, Side
 from geometry.intake.found import Found
-from geometry.intake.sides import Side
 from geometry.trade.sentence import SentenceError, say_note
 from geometry.trade.units import Units
 

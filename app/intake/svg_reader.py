@@ -7,12 +7,13 @@ import math
 import re
 from collections import Counter
 from collections.abc import Iterator
+from itertools import chain
 from typing import Any
+from xml.etree import ElementTree as ET
 
 import numpy as np
 
-from app.intake.svg_bounds import refuse_bombs
-from geometry.intake.drawn import FINE, Curve, DrawingError, Drawn, Thing, refuse_many, usable
+from geometry.intake.drawn import FINE, Curve, DrawingError, Drawn, Thing, gathered, meets_itself, usable
 from geometry.shape.cubic import Cubic
 from geometry.shape.point import Point
 from geometry.trade.units import INCH
@@ -29,15 +30,10 @@ def read_svg(data: bytes) -> Drawn:
     """The curves of an SVG file in mm; DrawingError says in a sentence what is wrong with it."""
     refuse_bombs(data)
     root = _parsed(data)
-    found: list[Curve] = []
     left_out: Counter[Thing] = Counter()
-    total = 0
     try:
-        for element, name in _elements(root, ""):
-            curves = list(_curves(element, name, left_out))
-            total += sum(len(curve.points) for curve in curves)
-            found += curves
-            refuse_many(len(found), total)
+        parts = (_curves(element, name, left_out) for element, name in _elements(root, ""))
+        found = gathered(chain.from_iterable(parts))
     except DrawingError:
         raise
     except Exception as error:
@@ -45,7 +41,7 @@ def read_svg(data: bytes) -> Drawn:
         raise DrawingError(_broken(error)) from None
     certain = _says_unit(root)
     doubt = "" if certain else "the drawing is measured in pixels, which programs count differently"
-    return Drawn(tuple(found), INCH / PIXELS, certain, doubt, left_out)
+    return Drawn(found, INCH / PIXELS, certain, doubt, left_out)
 
 
 def _parsed(data: bytes) -> Any:
@@ -106,11 +102,7 @@ def _curves(element: Any, name: str, left_out: Counter[Thing]) -> Iterator[Curve
 def _is_closed(segments: list[Any], points: np.ndarray) -> bool:
     from svgelements import Close
 
-    if any(isinstance(each, Close) for each in segments):
-        return True
-    return len(points) > 3 and bool(
-        np.abs(points[0] - points[-1]).max() <= 1e-6 * np.ptp(points, axis=0).max()
-    )
+    return any(isinstance(each, Close) for each in segments) or meets_itself(points)
 
 
 def _points(segments: list[Any]) -> np.ndarray:
@@ -171,3 +163,101 @@ def _says_unit(root: Any) -> bool:
     sizes = [attributes.get("width"), attributes.get("height")]
     told = [str(size) for size in sizes if size is not None]
     return bool(told) and all(_ABSOLUTE.fullmatch(size) for size in told) and "viewBox" in attributes
+
+
+# Bounds, looked at before the file is read
+
+
+LARGEST_SVG = 20_000_000
+"""Bytes; pictures in a drawing make it large."""
+
+MOST_ELEMENTS = 20_000
+MOST_PATH_DATA = 1_500_000
+"""Elements once copies are made, and characters of all paths; no drawing of a head needs as many."""
+
+DEEPEST = 100
+"""Groups within groups."""
+
+_ENTITY = re.compile(rb"<!ENTITY\s+(%\s+)?[^\s>]+\s+(?P<rest>[^>]*)>")
+_MOST_ENTITIES = 100
+_USE = "use"
+_DATA = ("d", "points")
+_REFERENCES = ("href", "{http://www.w3.org/1999/xlink}href")
+
+
+def refuse_bombs(data: bytes) -> None:
+    """A DrawingError for a file that is no SVG, or that would take far more to read than it looks like."""
+    if len(data) > LARGEST_SVG:
+        raise DrawingError(
+            f"The SVG is larger than {LARGEST_SVG // 1_000_000} MB; expected the drawing of one head."
+        )
+    _refuse_entities(data)
+    try:
+        root = _tree(data)
+    except ET.ParseError as error:
+        raise DrawingError(f"The SVG is not sound XML: {error}.") from None
+    except DrawingError:
+        raise
+    except (LookupError, ValueError):
+        raise DrawingError("The SVG names an encoding that is not known; expected UTF-8.") from None
+    if root.tag.rpartition("}")[2] != "svg":
+        raise DrawingError("The file is no SVG: its first element is another one.")
+    counts = _Counts(root)
+    if counts.elements > MOST_ELEMENTS or counts.data > MOST_PATH_DATA:
+        raise DrawingError("The SVG holds, copies counted, far more than the drawing of one head.")
+
+
+def _refuse_entities(data: bytes) -> None:
+    """Old programs name namespaces by entities, which is harmless; entities made of entities grow without end."""
+    found = list(_ENTITY.finditer(data))
+    if len(found) > _MOST_ENTITIES or any(b"&" in each["rest"] or b"%" in each["rest"] for each in found):
+        raise DrawingError("The SVG defines entities by entities, which no drawing needs.")
+
+
+def _tree(data: bytes) -> ET.Element:
+    """The elements of the file; a DrawingError where they lie too deep in each other."""
+    depth = 0
+    root: ET.Element | None = None
+    # No parser fetches anything here, and what entities may grow to was looked at before.
+    for event, element in ET.iterparse(io.BytesIO(data), ("start", "end")):  # noqa: S314
+        root = element if root is None else root
+        depth += 1 if event == "start" else -1
+        if depth > DEEPEST:
+            raise DrawingError(f"The SVG has more than {DEEPEST} groups within each other.")
+    assert root is not None, "a document without an element is a parse error"
+    return root
+
+
+class _Counts:
+    """Elements and characters of paths, with every copy that `use` makes counted as what it copies."""
+
+    def __init__(self, root: ET.Element) -> None:
+        self._by_id = {element.get("id"): element for element in root.iter() if element.get("id")}
+        self._known: dict[int, tuple[int, int]] = {}
+        self._open: set[int] = set()
+        self.elements, self.data = self._of(root)
+
+    def _of(self, element: ET.Element) -> tuple[int, int]:
+        key = id(element)
+        if key in self._known:
+            return self._known[key]
+        if key in self._open:
+            raise DrawingError("The SVG copies a part of itself into itself.")
+        if len(self._open) > 2 * DEEPEST:
+            raise DrawingError("The SVG has too many copies of copies.")
+        self._open.add(key)
+        elements, data = 1, sum(len(element.get(name) or "") for name in _DATA)
+        for part in (*element, *self._copied(element)):
+            more = self._of(part)
+            elements, data = elements + more[0], data + more[1]
+        self._open.discard(key)
+        self._known[key] = elements, data
+        return elements, data
+
+    def _copied(self, element: ET.Element) -> list[ET.Element]:
+        """What a `use` copies."""
+        if not isinstance(element.tag, str) or element.tag.rpartition("}")[2] != _USE:
+            return []
+        names = [(element.get(each) or "").strip() for each in _REFERENCES]
+        found = [self._by_id.get(name[1:]) for name in names if name.startswith("#")]
+        return [each for each in found if each is not None][:1]

@@ -27,9 +27,9 @@ from app.widgets.sizes import room
 from app.window.begin_page import BeginPage, ask_file
 from app.window.own_head_begun import begun_with, starter_choice, starter_in
 from geometry.document.build import Build
+from geometry.intake.drawn import Side
 from geometry.intake.from_drawing import LONGEST, SHORTEST
 from geometry.intake.into_build import Wishes
-from geometry.intake.sides import Side
 from geometry.trade.sentence import say_note
 
 PICTURE, SMALL_PICTURE = QSize(300, 400), QSize(170, 220)

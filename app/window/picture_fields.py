@@ -21,7 +21,6 @@ from app.intake.picture_told import (
     STEEPEST,
     THICKEST,
     THINNEST,
-    KnownPoints,
     PictureTold,
 )
 from app.intake.pictures import Opened, open_picture_at
@@ -30,6 +29,7 @@ from app.widgets.kit import Form, PlainLabel, button
 from app.widgets.number_field import NumberField, Range
 from app.window.begin_page import ask_file
 from app.window.two_places import TwoPlaces
+from geometry.intake.lines import KnownPoints
 from geometry.trade.sentence import SentenceError, say_note
 from geometry.trade.units import Units
 

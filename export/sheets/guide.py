@@ -16,7 +16,7 @@ import msgspec
 from export.drawing import Drawing, Mark, Role, Text
 from export.labels import Request, obstacles_of, place_labels
 from export.sheet import Sheet, fitted
-from export.sheet_kind import Machine, Room, SheetError, SheetKind
+from export.sheet_kind import Machine, Room, SheetKind, refuse_sheet
 from export.sheets.cautions import FOR_GUIDE
 from export.sheets.head import diameter_words
 from export.sheets.kerf import kerf_gauge, kerf_note, refuse_kerf
@@ -124,11 +124,9 @@ def _lines(plate: _Plate, layout: Layout, radius: float, kerf: float) -> tuple[M
 def edge_to_guide(layout: Layout) -> Edge:
     """The edge of a head that a guide can be made for; SheetError where it is not sound or nothing is drilled."""
     if layout.edge is None or not outline_is_sound(layout.edge):
-        message = "There is no drill guide for this head: its outline is open or crosses itself."
-        raise SheetError(message)
+        refuse_sheet("There is no drill guide for this head: its outline is open or crosses itself.")
     if not layout.posts:
-        message = "There is no drill guide for this head: it has no bores."
-        raise SheetError(message)
+        refuse_sheet("There is no drill guide for this head: it has no bores.")
     return layout.edge
 
 
@@ -150,30 +148,26 @@ def _plate(layout: Layout, diameter: float, units: Units) -> _Plate:
 def _refuse_diameter(layout: Layout, diameter: float, units: Units) -> None:
     words = show_length(diameter, units)
     if not SAME < diameter < math.inf:
-        message = f"A guide hole needs a diameter of more than nothing, not {words}."
-        raise SheetError(message)
+        refuse_sheet(f"A guide hole needs a diameter of more than nothing, not {words}.")
     for post in layout.posts:
         if post.at.y - diameter / 2 < _NOTCH + LEAST - SAME:
-            message = f"A guide hole of {words} for bore {post.label} comes too near to the nut line."
-            raise SheetError(message)
+            refuse_sheet(f"A guide hole of {words} for bore {post.label} comes too near to the nut line.")
     for one, other in combinations(layout.posts, 2):
         left = one.at.distance(other.at) - diameter
         if left < LEAST - SAME:
-            message = (
+            refuse_sheet(
                 f"Guide holes of {words} for bores {one.label} and {other.label} leave less than "
                 f"{show_length(LEAST, units)} between them. Use a smaller guide bushing, or pilot holes."
             )
-            raise SheetError(message)
 
 
 def _refuse_blind(windows: tuple[Window, ...], diameter: float, units: Units) -> None:
     across = [window.box.centre.x for window in windows if window.span is not None]
     if not (any(x < 0 for x in across) and any(x > 0 for x in across)):
-        message = (
+        refuse_sheet(
             f"Beside guide holes of {show_length(diameter, units)} there is no room for sight windows on both "
             "sides of the head. Use a smaller guide bushing, or pilot holes."
         )
-        raise SheetError(message)
 
 
 def _refuse_kerf(plate: _Plate, kerf: float, units: Units) -> float:
@@ -181,11 +175,10 @@ def _refuse_kerf(plate: _Plate, kerf: float, units: Units) -> float:
     refuse_kerf(kerf, units)
     least = min(window.least for window in plate.windows)
     if least <= kerf + SAME:
-        message = (
+        refuse_sheet(
             f"A kerf of {show_length(kerf, units)} does not fit into a sight window that is "
             f"{show_length(least, units)} wide. Cut the plate with a narrower tool."
         )
-        raise SheetError(message)
     return max(CORNER, kerf / 2)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from export.drawing import Mark, Role
-from export.sheet_kind import SheetError
+from export.sheet_kind import refuse_sheet
 from geometry.bench.cradle import FOLLOWS
 from geometry.bench.side_face import dense
 from geometry.shape.contour import Contour, through
@@ -27,8 +27,7 @@ def refuse_kerf(kerf: float, units: Units) -> None:
     """Raise SheetError for a kerf (mm) that is none."""
     if not 0 <= kerf <= MOST_KERF:
         most, given = show_length(MOST_KERF, units), show_length(kerf, units)
-        message = f"A kerf is a width from 0 to {most}, not {given}."
-        raise SheetError(message)
+        refuse_sheet(f"A kerf is a width from 0 to {most}, not {given}.")
 
 
 def kerf_note(kerf: float, units: Units, *sides: str) -> str:
@@ -57,6 +56,5 @@ def cut_line(outline: Contour, kerf: float, name: str, units: Units) -> Contour:
     places = [(point.x, point.y) for point in dense(outline)]
     # Where a hollow has closed, the line stays farther from it than half the kerf.
     if pieces_of(line).distance(places)[0].max() > kerf / 2 + FOLLOWS:
-        message = f"A kerf of {show_length(kerf, units)} does not fit into a hollow of the {name}."
-        raise SheetError(message)
+        refuse_sheet(f"A kerf of {show_length(kerf, units)} does not fit into a hollow of the {name}.")
     return line

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from export.sheet_kind import SheetError
+from export.sheet_kind import SheetError, refuse_sheet
 from export.solid.plan import CHAMFER, DOWEL, DOWEL_DEEP, FENCE_WIDE, Plan, fits_bed
 from geometry.trade.shop import Shop
 
@@ -20,8 +20,7 @@ def cut_at(plan: Plan, shop: Shop) -> float | None:
         return None
     y = _clear_height(plan, shop.print_wall)
     if not (fits_bed(right - left, y - low, shop) and fits_bed(right - left, top - y, shop)):
-        message = "Even in two pieces the guide is larger than the bed of the printer."
-        raise SheetError(message)
+        refuse_sheet("Even in two pieces the guide is larger than the bed of the printer.")
     return y
 
 

@@ -17,7 +17,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from export.drawing import Text
-from export.sheet_kind import SheetError
+from export.sheet_kind import refuse_sheet
 from export.sheets.guide import PILOT, edge_to_guide
 from export.sheets.strokes import LETTERS, strokes
 from geometry.layout.layout import Layout
@@ -134,28 +134,27 @@ def _refuse_thin(guides: Sequence[Circle], labels: Sequence[str], around: BaseGe
     wall, chamfers = show_length(shop.print_wall, shop.units), CHAMFER
     for (one, name), (two, other) in combinations(zip(guides, labels, strict=True), 2):
         if one.centre.distance(two.centre) - one.radius - two.radius - 2 * chamfers < shop.print_wall - SAME:
-            message = (
+            refuse_sheet(
                 f"Guide holes for bores {name} and {other} leave less than {wall} between them. "
                 "Use a smaller bushing."
             )
-            raise SheetError(message)
     rim = around.boundary
     for hole, name in zip(guides, labels, strict=True):
         to_nut = hole.centre.y - NOTCH * (abs(hole.centre.x) < NOTCH + hole.radius)
         room = min(shapely.Point(hole.centre.x, hole.centre.y).distance(rim), to_nut)
         if room - hole.radius - chamfers < shop.print_wall - SAME:
-            message = (
+            refuse_sheet(
                 f"The guide hole for bore {name} leaves less than {wall} to the rim of the guide. "
                 "Use a smaller bushing."
             )
-            raise SheetError(message)
 
 
 def _refuse_turning(fence: BaseGeometry) -> None:
     left, _, right, _ = fence.bounds if not fence.is_empty else (0.0,) * 4
     if not left < 0.0 < right:
-        message = "There is no drill guide to print for this head: no fence finds room on both of its sides."
-        raise SheetError(message)
+        refuse_sheet(
+            "There is no drill guide to print for this head: no fence finds room on both of its sides."
+        )
 
 
 # What is open

@@ -11,8 +11,7 @@ import shapely
 
 from geometry.shape.close import Floats
 from geometry.shape.contour import Contour
-from geometry.shape.flat import chords, half_turns
-from geometry.shape.pieces import pieces_of
+from geometry.shape.pieces import chords, half_turns, pieces_of
 from geometry.shape.point import Vector
 from geometry.shape.shapes import Shapes, areas_of, lines_through
 from geometry.shape.tolerance import CHORD, SAME

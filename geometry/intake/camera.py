@@ -18,7 +18,7 @@ import numpy as np
 from geometry.intake.joint import checked, joint_guessed
 from geometry.intake.marker_pair import Joint, MarkerPair, Sheets
 from geometry.intake.markers_seen import MarkersSeen
-from geometry.intake.picture_error import PictureError
+from geometry.intake.picture_error import PictureError, refuse_picture
 from geometry.shape.close import Floats
 
 USUAL_FOCAL = 0.8
@@ -150,11 +150,10 @@ def calibrated(seen: MarkersSeen, wide: int, high: int, told: CameraTold = UNTOL
     found: Any = least_squares(off, begin, x_scale="jac", loss="soft_l1", f_scale=3.0)
     error = float(np.sqrt(np.mean((seen_at(found.x) - corners) ** 2) * 2))
     if error > ROUGH * max(1.0, longer / 4000):
-        message = (
+        refuse_picture(
             f"the markers do not lie on one flat sheet: {error:.1f} px off on average; "
             "expected a flat sheet, and a picture that was neither cut nor straightened."
         )
-        raise PictureError(message)
     # What the joint of a pair leaves open is in how unsure the camera is.
     unsure_by = np.linalg.inv(found.jac.T @ found.jac)[:_OF_CAMERA, :_OF_CAMERA]
     ways = np.linalg.cholesky(unsure_by)

@@ -1,4 +1,4 @@
-"""Dense contours as arrays: spacing, directions, how much they waver, cutting at a line, evening both halves."""
+"""Dense contours as arrays: spacing, directions, how much they waver, drawing on, cutting at a line, evening halves."""
 
 from __future__ import annotations
 
@@ -159,3 +159,17 @@ def signed_area(points: Floats) -> float:
 def squared(vectors: Floats) -> Floats:
     """The squares (k,) of the lengths of vectors (k, 2)."""
     return dot(vectors, vectors)
+
+
+def bridge(before: Floats, first: Floats, last: Floats, beyond: Floats) -> Floats:
+    """Places of the cubic (Hermite) from `first` to `last` that goes on as the edge comes and leaves."""
+    chord = float(np.linalg.norm(last - first))
+    ways = [way / max(float(np.linalg.norm(way)), 1e-9) * chord for way in (first - before, beyond - last)]
+    t = np.linspace(0.0, 1.0, max(3, round(chord / 0.3)))[1:-1, None]
+    return np.asarray(
+        (2 * t**3 - 3 * t**2 + 1) * first
+        + (t**3 - 2 * t**2 + t) * ways[0]
+        + (3 * t**2 - 2 * t**3) * last
+        + (t**3 - t**2) * ways[1],
+        float,
+    )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from typing import Literal
+from collections.abc import Iterable
+from typing import Literal, NoReturn
 
 import msgspec
 import numpy as np
@@ -21,6 +22,11 @@ FINE = 1e-5
 
 class DrawingError(ValueError):
     """A drawing that cannot be used; the text is one sentence that says why and what was expected."""
+
+
+def refuse_drawing(sentence: str) -> NoReturn:
+    """Raise the DrawingError that says this."""
+    raise DrawingError(sentence)
 
 
 class Curve(msgspec.Struct, frozen=True, eq=False):
@@ -50,16 +56,32 @@ def usable(points: Floats) -> bool:
     return len(points) >= 2 and bool(np.isfinite(points).all()) and float(np.abs(points).max()) < 1e9
 
 
-def refuse_many(count: int, points: int) -> None:
-    """A DrawingError for more curves or points than a drawing of a head has."""
+def meets_itself(points: Floats) -> bool:
+    """Whether a curve through points (n, 2) ends where it begins."""
+    size = float(np.ptp(points, axis=0).max())
+    return len(points) > 3 and float(np.abs(points[0] - points[-1]).max()) <= 1e-6 * size
+
+
+def gathered(curves: Iterable[Curve]) -> tuple[Curve, ...]:
+    """The curves; a DrawingError as soon as there are more of them than a drawing of a head has."""
+    found: list[Curve] = []
+    points = 0
+    for curve in curves:
+        found.append(curve)
+        points += len(curve.points)
+        _refuse_many(len(found), points)
+    return tuple(found)
+
+
+def _refuse_many(count: int, points: int) -> None:
     if count > MOST_CURVES:
-        message = (
+        refuse_drawing(
             f"The drawing has more than {MOST_CURVES} lines and curves; expected the outline of one head."
         )
-        raise DrawingError(message)
     if points > MOST_POINTS:
-        message = f"The curves of the drawing have more than {MOST_POINTS} points; expected the outline of one head."
-        raise DrawingError(message)
+        refuse_drawing(
+            f"The curves of the drawing have more than {MOST_POINTS} points; expected the outline of one head."
+        )
 
 
 Thing = Literal["text", "image", "dimension", "hatch", "point", "mesh", "hidden", "double", "open", "circle", "outside",
@@ -88,3 +110,7 @@ def things_left_out(counts: Counter[Thing]) -> tuple[Note, ...]:
     """A sentence that counts by their kinds what was not used, the most first."""
     kinds = [f"{count} {_WORDS[thing][count != 1]}" for thing, count in counts.most_common() if count]
     return (f"Left out: {', '.join(kinds)}.",) if kinds else ()
+
+
+Side = Literal["top", "bottom", "left", "right"]
+"""A side of a drawing or a picture as it is seen."""

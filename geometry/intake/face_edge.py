@@ -15,9 +15,9 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from geometry.intake.picture_error import PictureError
+from geometry.intake.dense import bridge
+from geometry.intake.picture_error import refuse_picture
 from geometry.intake.rectified import Plane
-from geometry.intake.smooth import smooth
 from geometry.shape.close import Floats
 
 _STEEPEST = math.radians(80.0)  # from the centre line: no arc to the nut line begins more across
@@ -128,7 +128,7 @@ def bridged(edge: Floats, hidden: npt.NDArray[np.bool_]) -> tuple[Floats, list[F
             parts += [edge[after : first + 1], _to_nut(before, edge[first], edge[-1, 1])]
             return np.vstack(parts), ends
         else:
-            parts += [edge[after : first + 1], smooth(before, edge[first], edge[last], beyond)]
+            parts += [edge[after : first + 1], bridge(before, edge[first], edge[last], beyond)]
         after = last
     return np.vstack([*parts, edge[after:]]), ends
 
@@ -163,8 +163,7 @@ def _sound(shape: shapely.Polygon | shapely.MultiPolygon | shapely.Geometry) -> 
     """The largest part of a shape, its outside alone."""
     parts = [part for part in shapely.get_parts(shapely.buffer(shape, 0)) if part.geom_type == "Polygon"]
     if not parts:
-        message = "the edge of the head cannot be followed; expected wood on white paper in even light."
-        raise PictureError(message)
+        refuse_picture("the edge of the head cannot be followed; expected wood on white paper in even light.")
     return shapely.Polygon(max(parts, key=lambda part: part.area).exterior)
 
 
@@ -193,8 +192,9 @@ def _on_to(edge: Floats, nut: float) -> Floats:
 def _cut(face: shapely.Polygon, nut: float) -> Floats:
     left, bottom, right, top = face.bounds
     if top - nut < 5.0 or bottom > nut + 0.5:
-        message = "the head does not reach over the nut line; expected its nut end on the printed nut line."
-        raise PictureError(message)
+        refuse_picture(
+            "the head does not reach over the nut line; expected its nut end on the printed nut line."
+        )
     whole = _sound(face.intersection(shapely.box(left - 1, nut, right + 1, top + 1)))
     ring = np.asarray(shapely.geometry.polygon.orient(whole).exterior.coords)[:-1]
     on_line = np.flatnonzero(np.abs(ring[:, 1] - nut) < 1e-6)

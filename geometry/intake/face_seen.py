@@ -7,16 +7,20 @@ import math
 import cv2
 import msgspec
 import numpy as np
+import shapely
 
 from geometry.intake.camera import FARTHEST, HEIGHT_SPREAD, UNTOLD, Calibrated, Camera, CameraTold, calibrated
+from geometry.intake.face_edge import Face, Lifted
 from geometry.intake.face_found import Body, FaceFound, face_on_sheet, face_without_sheet, with_neck
-from geometry.intake.glass import Glass, Known, glass_at, glass_known, glass_of
+from geometry.intake.glass import Glass, glass_at, glass_known, glass_of
 from geometry.intake.joint import say_joint
+from geometry.intake.lines import KnownPoints, Lines
 from geometry.intake.marker_pair import MarkerPair
-from geometry.intake.marker_sides import by_sides
-from geometry.intake.markers_seen import Grey, MarkersSeen, find_markers, say_seen
-from geometry.intake.picture_error import PictureError
-from geometry.intake.rectified import Picture, View, fineness
+from geometry.intake.marker_sheet import turned
+from geometry.intake.markers_seen import Grey, MarkersSeen, by_sides, find_markers, say_seen
+from geometry.intake.picture_error import PictureError, refuse_picture
+from geometry.intake.rectified import Picture, Plane, View, fineness
+from geometry.intake.silhouette import Silhouette
 from geometry.shape.bounds import Bounds
 from geometry.trade.sentence import Note, Sentence
 
@@ -64,8 +68,7 @@ def face_in_photo(
     known = _calibrated(grey, seen, told, printed)
     body = Body(thickness / printed, (thickness if at_tip is None else at_tip) / printed, lean)
     if known.camera.height < 3 * max(body.at_nut, body.at_tip):
-        message = "the camera was hardly above the head; expected half a metre."
-        raise PictureError(message)
+        refuse_picture("the camera was hardly above the head; expected half a metre.")
     found = face_on_sheet(picture, known.camera, known.sheet, body)
     joint = say_joint(known.sheet.joint) if isinstance(known.sheet, MarkerPair) else None
     after: list[Note] = []
@@ -89,20 +92,19 @@ def face_in_scan(picture: Picture) -> FaceSeen:
     grey = _grey(picture)
     seen, words = _markers(grey)
     if isinstance(seen.sheet, MarkerPair):
-        message = "a pair of sheets is for photos; expected one sheet round a head on the glass."
-        raise PictureError(message)
+        refuse_picture("a pair of sheets is for photos; expected one sheet round a head on the glass.")
     glass = glass_of(by_sides(grey, glass_of(seen), seen, seen.sheet))
     return FaceSeen(picture, glass, face_on_sheet(picture, glass, seen.sheet, None), before=words)
 
 
-def face_in_flat(picture: Picture, scale: float | Known, *, cut_at_nut: bool = True) -> FaceSeen:
+def face_in_flat(picture: Picture, scale: float | KnownPoints, *, cut_at_nut: bool = True) -> FaceSeen:
     """The face in a flat picture without a sheet: by so many dots to the inch, or by two places of known distance.
 
     It stands upright in the picture, its nut end down; what is said of a picture that was cut off at the nut is left
     out where it need not be.
     """
     words: list[Note]
-    if isinstance(scale, Known):
+    if isinstance(scale, KnownPoints):
         words = [Sentence(_TWO_PLACES, (), (scale.apart,))]
     else:
         words = [f"The scale is taken from {scale:g} dpi, which no ruler has proved."]
@@ -114,9 +116,9 @@ def face_in_flat(picture: Picture, scale: float | Known, *, cut_at_nut: bool = T
     return FaceSeen(picture, glass, found, before=tuple(words))
 
 
-def _glass(picture: Picture, scale: float | Known) -> Glass:
+def _glass(picture: Picture, scale: float | KnownPoints) -> Glass:
     wide, high = picture.shape[1], picture.shape[0]
-    return glass_known(scale, wide, high) if isinstance(scale, Known) else glass_at(scale, wide, high)
+    return glass_known(scale, wide, high) if isinstance(scale, KnownPoints) else glass_at(scale, wide, high)
 
 
 def _grey(picture: Picture) -> Grey:
@@ -158,3 +160,53 @@ _CUT_OFF = (
     "The wood goes on to the lower end of the picture, which is taken for the nut line: where that is not the nut, cut "
     "the picture off there."
 )
+
+
+# The frame of a nut line and a centre line that the maker shows
+
+
+def seen_from(face: FaceSeen, lines: Lines) -> FaceSeen:
+    """The same face, all its places in the frame of the lines, whose nut line is its own."""
+    found = face.found
+    moved = FaceFound(
+        _face(found.face, lines),
+        Silhouette(lines.seen_from(found.silhouette.places), found.silhouette.seen),
+        loose=False,
+    )
+    others = tuple(_camera(other, lines) for other in face.others)
+    return msgspec.structs.replace(face, view=_view(face.view, lines), found=moved, others=others)
+
+
+def _face(face: Face, lines: Lines) -> Face:
+    plan, on_paper = (shapely.transform(part, lines.seen_from) for part in (face.plan, face.on_paper))
+    if face.lifted is None:
+        return msgspec.structs.replace(face, plan=plan, on_paper=on_paper, on_face=on_paper)
+    plane, foot = face.lifted.plane, lines.seen_from(face.foot[None, :])[0]
+    # How the plane slopes across is left out: 0.05 mm at the edge of a head that is turned by 3 degrees.
+    as_high = Plane(plane.at_nut + plane.slope * lines.y, plane.slope * math.cos(lines.turn))
+    return msgspec.structs.replace(
+        face,
+        plan=plan,
+        on_paper=on_paper,
+        on_face=shapely.transform(face.on_face, lines.seen_from),
+        foot=foot,
+        lifted=Lifted(foot, face.lifted.height, as_high),
+    )
+
+
+def _view(view: View, lines: Lines) -> View:
+    if isinstance(view, Camera):
+        return _camera(view, lines)
+    assert isinstance(view, Glass), "a picture is seen by a camera or lies on a glass"
+    # What is turned and moved in the frame of the lines is turned and moved before it is seen.
+    axes = view.matrix[:, :2]
+    across = axes @ turned(np.eye(2), lines.turn).T
+    origin = axes @ np.array([lines.x, lines.y]) + view.matrix[:, 2]
+    return msgspec.structs.replace(view, matrix=np.column_stack([across, origin]))
+
+
+def _camera(camera: Camera, lines: Lines) -> Camera:
+    about = np.eye(3)
+    about[:2, :2] = turned(np.eye(2), lines.turn).T
+    place = np.append(lines.seen_from(camera.place[None, :2])[0], camera.place[2])
+    return msgspec.structs.replace(camera, turn=camera.turn @ about, place=place)

@@ -11,10 +11,9 @@ import shapely
 
 from geometry.document.build import Polygon
 from geometry.intake.contours import Circular, Sorted, area_shape, sort_out
-from geometry.intake.drawn import Curve, DrawingError, Drawn, Thing, things_left_out
+from geometry.intake.drawn import Curve, Drawn, Side, Thing, refuse_drawing, things_left_out
 from geometry.intake.found import Found, FoundHole, FoundRegion, cut_at_nut, into_head_frame
 from geometry.intake.nut_end import NutLine, nut_line
-from geometry.intake.sides import Side
 from geometry.shape.close import Floats
 from geometry.shape.point import Point
 from geometry.trade.sentence import Note, Sentence, SentenceError
@@ -70,8 +69,7 @@ def _scale(drawn: Drawn, asked: Asked, length: float, width: float) -> tuple[flo
     """What a unit of the drawing is in mm, and what is to be said about it."""
     own = length * drawn.unit
     if not length > 0:
-        message = "The head has no length beyond its nut line."
-        raise DrawingError(message)
+        refuse_drawing("The head has no length beyond its nut line.")
     if asked.length is not None:
         if drawn.certain and abs(own / asked.length - 1) > 0.01:
             text = "By its own unit the drawing would be {0} long; it was made {1} as told."

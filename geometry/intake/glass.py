@@ -7,8 +7,9 @@ import math
 import msgspec
 import numpy as np
 
+from geometry.intake.lines import KnownPoints
 from geometry.intake.markers_seen import MarkersSeen
-from geometry.intake.picture_error import PictureError
+from geometry.intake.picture_error import refuse_picture
 from geometry.shape.close import Floats
 from geometry.trade.units import INCH
 
@@ -49,11 +50,11 @@ def glass_of(seen: MarkersSeen) -> Glass:
     off = np.linalg.norm(known @ found.T - corners, axis=1)
     error = float(np.sqrt(np.mean(off**2))) / math.sqrt(abs(np.linalg.det(found[:, :2])))
     if error > NOT_FLAT:
-        text = (
+        refuse_picture(
             "this is no scan: the markers are {0} off a flat picture on average; expected the print on the glass, or "
-            "the thickness of the head for a photo."
+            "the thickness of the head for a photo.",
+            (round(error, 1),),
         )
-        raise PictureError(text, (round(error, 1),))
     return Glass(np.asarray(found, float), error, on_sheet=True)
 
 
@@ -63,31 +64,18 @@ def glass_at(dpi: float, wide: int, high: int) -> Glass:
     return Glass(np.array([[fine, 0.0, (wide - 1) / 2], [0.0, -fine, high - 1.0]]), 0.0, on_sheet=False)
 
 
-class Known(msgspec.Struct, frozen=True):
-    """Two places of a picture, in pixels from the middle of its upper left one, that are `apart` mm from each other."""
-
-    one: tuple[float, float]
-    other: tuple[float, float]
-    apart: float
-
-    @property
-    def pixels(self) -> float:
-        """How many pixels they are apart."""
-        return math.dist(self.one, self.other)
-
-
-def glass_known(known: Known, wide: int, high: int) -> Glass:
+def glass_known(known: KnownPoints, wide: int, high: int) -> Glass:
     """The glass of a flat picture in which two places are known; PictureError where they cannot tell its scale."""
     for x, y in (known.one, known.other):
         if not (-0.5 <= x <= wide - 0.5 and -0.5 <= y <= high - 0.5):
-            message = f"the place {x:g}, {y:g} lies outside the picture, which is {wide} by {high} pixels."
-            raise PictureError(message)
+            refuse_picture(
+                f"the place {x:g}, {y:g} lies outside the picture, which is {wide} by {high} pixels."
+            )
     if known.pixels < FEWEST_PIXELS:
-        message = (
+        refuse_picture(
             f"the two places are {known.pixels:.0f} pixels apart; expected {FEWEST_PIXELS} at least, "
             "better most of the picture."
         )
-        raise PictureError(message)
     spread = math.hypot(math.sqrt(2.0) * POINTED / known.pixels, BY_HAND / known.apart)
     glass = glass_at(known.pixels / known.apart * INCH, wide, high)
     return msgspec.structs.replace(glass, scale_spread=spread)

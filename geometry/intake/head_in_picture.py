@@ -12,12 +12,10 @@ import shapely
 
 from geometry.intake.face_edge import Lifted, above_nut, bridged, guessed
 from geometry.intake.face_found import OVERSAMPLED, FaceFound, fine_enough
-from geometry.intake.face_seen import FaceSeen
+from geometry.intake.face_seen import FaceSeen, seen_from
 from geometry.intake.lines import Lines
-from geometry.intake.lines_shown import seen_from
-from geometry.intake.neck_sides import ends_by_neck
-from geometry.intake.not_seen import edge_seen, say_guessed, shone_at_nut
-from geometry.intake.picture_error import PictureError
+from geometry.intake.not_seen import edge_seen, ends_by_neck, say_guessed, shone_at_nut
+from geometry.intake.picture_error import PictureError, refuse_picture
 from geometry.intake.rectified import Rectified, rectified
 from geometry.intake.rim_fit import Below
 from geometry.intake.rims import Rim, rims_in
@@ -131,10 +129,9 @@ def _head(seen: FaceSeen, printed: float, lines: Lines | None) -> HeadSeen:
         edge, by_neck = ends_by_neck(edge, (*behind, *shone), found.face, found.silhouette, nut)
     shown = edge_seen(edge, found.silhouette, found.face, behind, shone)
     if shown.guessed > _HARDLY * shown.long:
-        message = (
+        refuse_picture(
             "hardly any of the edge of the head is seen; expected even light without shine or shadow over it."
         )
-        raise PictureError(message)
     trusted, middle_spread = _nut_trusted(shown.at_nut, bare=bare, loose=found.loose, by_neck=by_neck)
     between = float(edge[0, 0] + edge[-1, 0]) / 2
     middle = trusted * between
@@ -206,8 +203,10 @@ def _nut(found: FaceFound, *, without_sheet: bool) -> float:
     at = float(np.median(near[:, 1])) if len(near) else bottom
     if not without_sheet and abs(at) > OFF_LINE:
         where = "above" if at > 0 else "below"
-        text = f"the nut end of the head lies {{0}} {where} the nut line; expected it on the line."
-        raise PictureError(text, (round(abs(at), 1),))
+        refuse_picture(
+            f"the nut end of the head lies {{0}} {where} the nut line; expected it on the line.",
+            (round(abs(at), 1),),
+        )
     return at
 
 

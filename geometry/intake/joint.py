@@ -9,7 +9,7 @@ import numpy as np
 
 from geometry.intake.marker_pair import Joint, MarkerPair
 from geometry.intake.markers_seen import MarkersSeen, halves, mapped, to_picture
-from geometry.intake.picture_error import PictureError
+from geometry.intake.picture_error import refuse_picture
 from geometry.trade.sentence import Note, Sentence
 
 FARTHEST, MOST_TURNED = 15.0, 4.0
@@ -39,11 +39,11 @@ def checked(joint: Joint, loosely: float = 1.0) -> Joint:
     """The joint; PictureError where it is `loosely` times more off than somebody tapes it."""
     off, turn = math.hypot(joint.across, joint.up), abs(math.degrees(joint.turn))
     if off > FARTHEST * loosely or turn > MOST_TURNED * loosely:
-        text = (
+        refuse_picture(
             f"the upper sheet of the pair lies {{0}} and {turn:.1f}° off its place; expected it taped to the line of "
-            "the lower one."
+            "the lower one.",
+            (round(off, 1),),
         )
-        raise PictureError(text, (round(off, 1),))
     return joint
 
 

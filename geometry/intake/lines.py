@@ -1,6 +1,8 @@
-"""The nut line and the centre line of a head where the maker shows them over its picture."""
+"""What the maker shows over a picture of a head: its nut line and centre line, two places of known distance."""
 
 from __future__ import annotations
+
+import math
 
 import msgspec
 import numpy as np
@@ -27,3 +29,19 @@ class Lines(msgspec.Struct, frozen=True):
         """Places (n, 2) in the frame of the lines on the sheet."""
         found: Floats = turned(places, self.turn) + np.array([self.x, self.y])
         return found
+
+
+class KnownPoints(msgspec.Struct, frozen=True):
+    """Two places of a picture, in pixels across and down from its upper left one, that are `apart` mm from each other.
+
+    The pixels are those of the picture the right way up.
+    """
+
+    one: tuple[float, float]
+    other: tuple[float, float]
+    apart: float
+
+    @property
+    def pixels(self) -> float:
+        """How many pixels they are apart."""
+        return math.dist(self.one, self.other)

@@ -6,7 +6,7 @@ Nobody tapes exactly, so how the upper sheet lies to the lower one is found out 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from functools import lru_cache
+from functools import lru_cache, reduce
 
 import msgspec
 import numpy as np
@@ -78,13 +78,7 @@ class MarkerPair(msgspec.Struct, frozen=True):
     @property
     def frame(self) -> Bounds:
         """The rectangle round all markers."""
-        boxes = [marker.bounds for marker in self.markers]
-        return Bounds(
-            min(box.left for box in boxes),
-            min(box.bottom for box in boxes),
-            max(box.right for box in boxes),
-            max(box.top for box in boxes),
-        )
+        return reduce(Bounds.joined, (marker.bounds for marker in self.markers))
 
     @property
     def field(self) -> Bounds:

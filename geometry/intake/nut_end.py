@@ -9,10 +9,8 @@ import msgspec
 import numpy as np
 import shapely
 
-from geometry.intake.contours import Sorted
-from geometry.intake.drawn import Curve, DrawingError
-from geometry.intake.joining import JOIN
-from geometry.intake.sides import Side
+from geometry.intake.contours import JOIN, Sorted
+from geometry.intake.drawn import Curve, DrawingError, Side, refuse_drawing
 from geometry.shape.close import Floats, cross
 
 _WAYS: dict[Side, tuple[float, float]] = {"top": (0, 1), "bottom": (0, -1), "left": (-1, 0), "right": (1, 0)}
@@ -64,11 +62,10 @@ def nut_line(found: Sorted, side: Side | None, width: float | None = None) -> Nu
     if len(edges) == 1:
         return edges[0]
     if not edges:
-        message = (
+        refuse_drawing(
             "The head has no straight end that could be the nut line; draw it there, or put a line across the "
             'head on a layer called "nut".'
         )
-        raise DrawingError(message)
     message = (
         f"The head has {len(edges)} straight ends, and it is not plain at which one the nut is; say at which side of "
         "the drawing: top, bottom, left or right."
@@ -94,8 +91,9 @@ def _facing(edges: list[NutLine], side: Side) -> NutLine:
     faced = [(float(_outward(edge) @ way), edge) for edge in edges]
     best = max(faced, key=lambda pair: pair[0], default=(0.0, None))
     if best[1] is None or best[0] < LEAN:
-        message = f"The head has no straight end at the {side} of the drawing that could be the nut line."
-        raise DrawingError(message)
+        refuse_drawing(
+            f"The head has no straight end at the {side} of the drawing that could be the nut line."
+        )
     return best[1]
 
 

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from geometry.intake.linear_light import linear_light
-from geometry.intake.picture_error import PictureError
+from geometry.intake.picture_error import refuse_picture
 from geometry.shape.close import Floats
 from geometry.shape.segment import Bounds
 
@@ -92,8 +92,7 @@ def rectified(picture: Picture, view: View, plane: Plane, box: Bounds, fine: flo
     rows, columns = picture.shape[:2]
     inside = (maps[0] >= 0) & (maps[0] <= columns - 1) & (maps[1] >= 0) & (maps[1] <= rows - 1)
     if not inside.any():
-        message = "the sheet lies outside the picture."
-        raise PictureError(message)
+        refuse_picture("the sheet lies outside the picture.")
     low = [max(0, int(part[inside].min()) - 2) for part in maps]
     far = [int(part[inside].max()) + 3 for part in maps]
     cut = cv2.LUT(picture[low[1] : far[1], low[0] : far[0]], linear_light())

@@ -9,8 +9,8 @@ import msgspec
 import numpy as np
 import numpy.typing as npt
 
+from geometry.intake.dense import bridge
 from geometry.intake.rectified import Light, Rectified
-from geometry.intake.smooth import smooth
 from geometry.intake.wood_in_picture import Mask, Wood
 from geometry.shape.close import Floats
 
@@ -89,7 +89,7 @@ def _over_gaps(places: Floats, seen: npt.NDArray[np.bool_]) -> Silhouette:
         chord = _chord(places, first, last)
         if not _TOLD < chord < _FARTHEST or first < tangent or last + tangent >= len(places):
             continue
-        between = smooth(places[first - tangent], places[first], places[last], places[last + tangent])
+        between = bridge(places[first - tangent], places[first], places[last], places[last + tangent])
         parts += [places[after : first + 1], between]
         flags += [seen[after : first + 1], np.zeros(len(between), bool)]
         after = last

@@ -7,7 +7,7 @@ import numpy as np
 
 from geometry.document.lengths import LengthError, read_length
 from geometry.intake.dense import GAP, distinct, lengths_along
-from geometry.intake.drawn import DrawingError
+from geometry.intake.drawn import DrawingError, refuse_drawing
 from geometry.intake.found import Found
 from geometry.intake.table import bare_cell, is_heads, table_rows, table_text, units_of_heads
 from geometry.shape.close import Floats
@@ -41,11 +41,10 @@ def read_stations(data: bytes, units: Units = "mm") -> Found:
 
 def _station(number: int, cells: list[str], units: Units) -> Station:
     if len(cells) not in (2, 3):
-        message = (
+        refuse_drawing(
             f"Line {number} of the table has {len(cells)} cell{'s' * (len(cells) != 1)}; expected y, left, right or "
             "y, width."
         )
-        raise DrawingError(message)
     try:
         lengths = [read_length(bare_cell(cell), units=units) for cell in cells]
     except LengthError as error:
@@ -59,23 +58,21 @@ def _station(number: int, cells: list[str], units: Units) -> Station:
 def _refuse_order(stations: list[Station], numbers: list[int]) -> None:
     """A DrawingError for readings that are too few, or not in order up from the nut line."""
     if len(stations) < 3:
-        message = f"The table has {len(stations)} reading{'s' * (len(stations) != 1)}; expected at least 3."
-        raise DrawingError(message)
+        refuse_drawing(
+            f"The table has {len(stations)} reading{'s' * (len(stations) != 1)}; expected at least 3."
+        )
     if stations[0].y != 0:
-        message = (
+        refuse_drawing(
             f"Line {numbers[0]} of the table: the first reading must be that at the nut line, where y is 0."
         )
-        raise DrawingError(message)
     for before, after, number in zip(stations[:-1], stations[1:], numbers[1:], strict=True):
         if after.y < before.y:
-            message = (
+            refuse_drawing(
                 f"Line {number} of the table: y is less than in the line above; readings go up from the nut."
             )
-            raise DrawingError(message)
     for station, number in zip(stations[:-1], numbers[:-1], strict=True):
         if station.left + station.right <= 0:
-            message = f"Line {number} of the table: the head has no width there."
-            raise DrawingError(message)
+            refuse_drawing(f"Line {number} of the table: the head has no width there.")
 
 
 def edge_through(stations: list[Station]) -> Floats:

@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator
 
 from geometry.document.lengths import unit_named
-from geometry.intake.drawn import DrawingError
+from geometry.intake.drawn import DrawingError, refuse_drawing
 from geometry.trade.units import Units
 
 LARGEST_TABLE = 1_000_000
@@ -22,10 +22,9 @@ _UNIT_IN_HEAD = re.compile(r"\(([^)]*)\)|\b(mm|in|inch|inches)\b", re.IGNORECASE
 def table_text(data: bytes) -> str:
     """The text of a file, however a spreadsheet coded it; DrawingError for one that is too large."""
     if len(data) > LARGEST_TABLE:
-        message = (
+        refuse_drawing(
             f"The table is larger than {LARGEST_TABLE // 1_000_000} MB; expected some readings of one head."
         )
-        raise DrawingError(message)
     for encoding in ("utf-8-sig", "utf-16") if data[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig",):
         try:
             return data.decode(encoding)
@@ -42,8 +41,7 @@ def table_rows(text: str) -> Iterator[tuple[int, list[str]]]:
         if line.strip() and not line.lstrip().startswith("#")
     ]
     if len(lines) > MOST_ROWS:
-        message = f"The table has more than {MOST_ROWS} lines; expected some readings of one head."
-        raise DrawingError(message)
+        refuse_drawing(f"The table has more than {MOST_ROWS} lines; expected some readings of one head.")
     mark = next((mark for mark in (";", "\t") if any(mark in line for _, line in lines)), ",")
     for number, line in lines:
         try:

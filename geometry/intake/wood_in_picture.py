@@ -9,7 +9,7 @@ import msgspec
 import numpy as np
 import numpy.typing as npt
 
-from geometry.intake.picture_error import PictureError
+from geometry.intake.picture_error import refuse_picture
 from geometry.intake.rectified import Light, Rectified
 
 Mask = npt.NDArray[np.bool_]
@@ -89,8 +89,7 @@ def _paper(light: Light, within: Mask) -> npt.NDArray[np.float64]:
         ratio = _darkest(light / np.maximum(made, 1e-4))
         bright = within & (ratio > 0.88) & (ratio < 1.12)
         if bright.sum() < 50:
-            message = "hardly any bare paper is seen round the head; expected white paper on all sides."
-            raise PictureError(message)
+            refuse_picture("hardly any bare paper is seen round the head; expected white paper on all sides.")
     return surface
 
 
@@ -141,8 +140,7 @@ def _between(even: Light, mask: Mask, within: Mask, fine: float) -> tuple[npt.ND
     wide = cv2.dilate(mask.astype(np.uint8), _disc(_RING * fine)) > 0
     wood, paper = even[inner], even[wide & ~grown & within]
     if min(len(wood), len(paper)) < 20:
-        message = "the head cannot be told from the paper; expected wood on white paper in even light."
-        raise PictureError(message)
+        refuse_picture("the head cannot be told from the paper; expected wood on white paper in even light.")
     # Medians and what lies between the quartiles, so that shine, holes and lines do not count.
     middle = [np.median(part, axis=0) for part in (wood, paper)]
     spread = sum(_scatter(part, at) for part, at in zip((wood, paper), middle, strict=True))
@@ -166,12 +164,10 @@ def _largest(mask: Mask, fine: float) -> Mask:
     whole = np.asarray(cv2.morphologyEx(closed, cv2.MORPH_OPEN, brush), np.uint8)
     outlines, _ = cv2.findContours(whole, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
     if not outlines:
-        message = "no head is seen on the sheet; expected wood on white paper in even light."
-        raise PictureError(message)
+        refuse_picture("no head is seen on the sheet; expected wood on white paper in even light.")
     best = max(outlines, key=cv2.contourArea)
     if cv2.contourArea(best) < LEAST_AREA * fine**2:
-        message = "no head is seen on the sheet; expected wood on white paper in even light."
-        raise PictureError(message)
+        refuse_picture("no head is seen on the sheet; expected wood on white paper in even light.")
     filled = np.zeros_like(whole)
     cv2.drawContours(filled, [best], -1, 1, cv2.FILLED)
     return filled > 0

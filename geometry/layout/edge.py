@@ -17,9 +17,8 @@ from geometry.document.starters import starter_contour
 from geometry.shape.biarc import arcs_and_origins
 from geometry.shape.close import Flags, Floats
 from geometry.shape.contour import Contour
-from geometry.shape.cubic_foot import cubic_foot
-from geometry.shape.flat import flattened
-from geometry.shape.pieces import Pieces, pieces_of
+from geometry.shape.cubic import cubic_foot
+from geometry.shape.pieces import Pieces, flattened, pieces_of
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Cubic, Line, Segment
 from geometry.shape.shapes import OftenAsked, places_at, shortest

@@ -7,6 +7,7 @@ from functools import lru_cache
 from math import hypot, sqrt
 
 import msgspec
+from msgspec.structs import replace
 
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point, Vector
@@ -55,7 +56,7 @@ def arcs_and_origins(contour: Contour, tolerance: float) -> tuple[Contour, tuple
     joined = list(_joined(pieces))
     kept = [piece for _, piece in joined] or [Line(contour.start, contour.start)]
     if contour.closed and kept[-1].end != kept[0].start:
-        kept[-1] = with_end(kept[-1], kept[0].start)
+        kept[-1] = replace(kept[-1], end=kept[0].start)
     return Contour(tuple(kept), contour.closed), tuple(origins[place] for place, _ in joined) or (0,)
 
 
@@ -68,22 +69,12 @@ def _joined(pieces: Iterable[Piece]) -> Iterator[tuple[int, Piece]]:
     """The same, with the place that each had among all pieces."""
     start: Point | None = None
     for number, piece in enumerate(pieces):
-        joined = piece if start is None or start == piece.start else with_start(piece, start)
+        joined = piece if start is None or start == piece.start else replace(piece, start=start)
         if joined.length <= SAME:
             start = joined.start
             continue
         yield number, joined
         start = joined.end
-
-
-def with_start(piece: Piece, start: Point) -> Piece:
-    """The piece from a start that is next to its own."""
-    return Line(start, piece.end) if isinstance(piece, Line) else Arc(start, piece.end, piece.bulge)
-
-
-def with_end(piece: Piece, end: Point) -> Piece:
-    """The piece to an end that is next to its own."""
-    return Line(piece.start, end) if isinstance(piece, Line) else Arc(piece.start, end, piece.bulge)
 
 
 class _Pair(msgspec.Struct, frozen=True, gc=False):

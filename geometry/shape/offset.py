@@ -6,8 +6,9 @@ from collections import defaultdict
 from itertools import pairwise
 
 import numpy as np
+from msgspec.structs import replace
 
-from geometry.shape.biarc import with_end, without_specks
+from geometry.shape.biarc import without_specks
 from geometry.shape.close import cross, dot, left
 from geometry.shape.contour import Contour
 from geometry.shape.crossing import meetings, pairs_that_may_meet
@@ -82,17 +83,13 @@ def _parts(piece: Piece, places: list[Point]) -> list[Piece]:
     feet = sorted((piece.nearest(place) for place in places), key=lambda foot: foot.t)
     shares = [(foot.t, foot.point) for foot in feet]
     stops = [(0.0, piece.start), *shares, (1.0, piece.end)]
-    inner = [stop for stop in stops[1:-1] if _is_between(stop[1], piece)]
+    ends = piece.start, piece.end
+    inner = [stop for stop in stops[1:-1] if all(stop[1].distance(end) > SAME for end in ends)]
     parts = []
     for (before, start), (after, end) in pairwise([stops[0], *inner, stops[-1]]):
         if start.distance(end) > SAME or after - before > 0.5:
             parts.append(_part(piece, start, end, after - before))
     return parts
-
-
-def _is_between(place: Point, piece: Piece) -> bool:
-    """Whether a place is not an end of the piece."""
-    return place.distance(piece.start) > SAME and place.distance(piece.end) > SAME
 
 
 def _part(piece: Piece, start: Point, end: Point, share: float) -> Piece:
@@ -151,6 +148,6 @@ def _contour(chain: list[Piece], *, closed: bool) -> Contour | None:
         return None
     if not closed:
         return Contour(tuple(pieces))
-    pieces[-1] = with_end(pieces[-1], pieces[0].start)
+    pieces[-1] = replace(pieces[-1], end=pieces[0].start)
     loop = Contour(tuple(pieces), closed=True)
     return loop if abs(loop.area()) > PRINT * length / 2 else None

@@ -17,7 +17,7 @@ from app.window.nut_lines import NutLines
 from app.window.photo_page import PhotoPage
 from geometry.document.outline_nodes import nodes_of
 from geometry.intake.lines import Lines
-from tests.geometry.intake.test_lines_shown import BODY, DRAWN, FINE, drawn, tilted
+from tests.geometry.intake.test_face_seen import BODY, DRAWN, FINE, drawn, tilted
 
 pytestmark = pytest.mark.qt_log_ignore("propagateSizeHints")  # said by Qt's screenless platform only
 

@@ -13,7 +13,7 @@ import shapely
 
 from geometry.intake.camera import HEIGHT_SPREAD, CameraTold, calibrated
 from geometry.intake.face_edge import Lifted, above_nut, bridged, face_of, guessed
-from geometry.intake.glass import Known
+from geometry.intake.lines import KnownPoints
 from geometry.intake.marker_sheet import MARKER_SHEETS
 from geometry.intake.markers_seen import MarkersSeen, find_markers, say_seen
 from geometry.intake.picture_error import PictureError
@@ -147,19 +147,19 @@ def flat_picture() -> Image:
 
 def test_two_places_of_known_distance_tell_the_scale_of_a_flat_picture() -> None:
     """Ten pixels a mm: from 100, 200 to 900, 800 are 1000 pixels, so 100 mm."""
-    seen = head_in_flat(flat_picture(), Known((100.0, 200.0), (900.0, 800.0), 100.0))
+    seen = head_in_flat(flat_picture(), KnownPoints((100.0, 200.0), (900.0, 800.0), 100.0))
     wide, high = np.ptp(seen.edge, axis=0)
     assert (wide, high) == pytest.approx((60.0, 99.9), abs=0.2)
     assert "flat picture" in say_note(seen.remarks[0], "mm")
-    twice = head_in_flat(flat_picture(), Known((100.0, 200.0), (900.0, 800.0), 200.0))
+    twice = head_in_flat(flat_picture(), KnownPoints((100.0, 200.0), (900.0, 800.0), 200.0))
     assert np.ptp(twice.edge, axis=0) == pytest.approx((120.0, 199.8), abs=0.4)
     # Pointed at by a pixel and measured by 0.2 mm, a short distance tells less than a long one.
-    short = head_in_flat(flat_picture(), Known((100.0, 200.0), (180.0, 260.0), 10.0))
+    short = head_in_flat(flat_picture(), KnownPoints((100.0, 200.0), (180.0, 260.0), 10.0))
     assert short.edge_give > 4 * seen.edge_give
     with pytest.raises(PictureError, match="outside the picture"):
-        head_in_flat(flat_picture(), Known((100.0, 200.0), (1900.0, 800.0), 100.0))
+        head_in_flat(flat_picture(), KnownPoints((100.0, 200.0), (1900.0, 800.0), 100.0))
     with pytest.raises(PictureError, match="20 pixels apart"):
-        head_in_flat(flat_picture(), Known((100.0, 200.0), (100.0, 220.0), 2.0))
+        head_in_flat(flat_picture(), KnownPoints((100.0, 200.0), (100.0, 220.0), 2.0))
 
 
 def test_wood_that_goes_on_below_a_flat_picture_has_its_nut_where_it_is_cut_off() -> None:

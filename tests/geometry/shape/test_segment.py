@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Arc, Cubic, Line, Segment
+from geometry.shape.segment import Arc, Bounds, Circle, Cubic, Line, Segment
 
 coordinates = st.floats(-200, 200).map(lambda value: round(value, 3))
 points = st.builds(Point, coordinates, coordinates)
@@ -134,3 +134,16 @@ def test_line_measures() -> None:
     assert line.swept_area == 0
     assert Line(Point(1, 0), Point(0, 1)).swept_area == pytest.approx(0.5)
     assert math.isclose(line.nearest(Point(4, -3)).distance, 5)
+
+
+def test_measures() -> None:
+    circle = Circle(Point(3, 4), 2)
+    assert circle.length == pytest.approx(4 * math.pi)
+    assert circle.area == pytest.approx(4 * math.pi)
+    assert circle.bounds == Bounds(1, 2, 5, 6)
+
+
+def test_moving_and_mirroring_keep_the_radius() -> None:
+    circle = Circle(Point(3, 4), 2)
+    assert circle.moved(Vector(1, -1)) == Circle(Point(4, 3), 2)
+    assert circle.mirrored() == Circle(Point(-3, 4), 2)

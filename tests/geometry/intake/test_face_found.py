@@ -7,9 +7,9 @@ import math
 import numpy as np
 import pytest
 
+from geometry.intake.face_found import over_centre_line, take_out_centre_line
 from geometry.intake.marker_pair import MARKER_PAIRS, Joint
 from geometry.intake.marker_sheet import MARKER_SHEETS
-from geometry.intake.printed_lines import over_centre_line, take_out_centre_line
 from geometry.intake.rectified import Rectified
 from geometry.intake.silhouette import STEP, Silhouette
 from geometry.shape.close import Floats

@@ -15,11 +15,10 @@ from hypothesis import strategies as st
 from geometry.intake.camera import Camera
 from geometry.intake.face_edge import Lifted, face_of
 from geometry.intake.face_found import FaceFound
-from geometry.intake.face_seen import FaceSeen, face_in_flat
-from geometry.intake.glass import Glass, Known
+from geometry.intake.face_seen import FaceSeen, face_in_flat, seen_from
+from geometry.intake.glass import Glass
 from geometry.intake.head_in_picture import SHOWN, head_of, lines_found
-from geometry.intake.lines import Lines
-from geometry.intake.lines_shown import seen_from
+from geometry.intake.lines import KnownPoints, Lines
 from geometry.intake.picture_error import PictureError
 from geometry.intake.rectified import Plane, View
 from geometry.intake.silhouette import Silhouette
@@ -93,7 +92,7 @@ def tilted() -> tuple[FaceSeen, Lines]:
     """A flat picture of the head, turned by 3 degrees, its neck going out below, and where its nut lies."""
     turn, nut = math.radians(3.0), np.array([2.0, 12.0])
     about = Lines(float(nut[0]), float(nut[1]), turn)
-    known = Known((0.0, 0.0), (799.0, 0.0), 799.0 / FINE)
+    known = KnownPoints((0.0, 0.0), (799.0, 0.0), 799.0 / FINE)
     seen = face_in_flat(drawn(about), known, cut_at_nut=False)
     # Places of the glass begin in the middle of the lowest row of the picture, NECK below that.
     glass = seen.view

@@ -9,8 +9,7 @@ import pytest
 from geometry.intake.glass import Glass
 from geometry.intake.marker_cells import marker_cells
 from geometry.intake.marker_sheet import CELLS, MARKER_SHEETS
-from geometry.intake.marker_sides import by_sides
-from geometry.intake.markers_seen import Grey, MarkersSeen, find_markers
+from geometry.intake.markers_seen import Grey, MarkersSeen, by_sides, find_markers
 
 SHEET = MARKER_SHEETS["A5"]
 FINE = 7.0  # pixels in a mm
