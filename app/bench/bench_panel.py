@@ -73,13 +73,10 @@ class BenchPanel(Panel):
 
     letters = 66
 
-    def __init__(
-        self, session: Session, units: Units, store: SettingsStore, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, session: Session, units: Units, store: SettingsStore) -> None:
         """Show the session's build with the shop that the store keeps."""
-        super().__init__(session, "", units, parent)
-        self.setAccessibleName(self.tr("Bench"))
-        self.setWindowTitle(self.tr("Bench"))
+        super().__init__(session, units)
+        self.set_title(self.tr("Bench"))
         self._store = store
         self._pages: dict[str, Page] = {}
         self._told: dict[str, _Told] = {}

@@ -37,100 +37,66 @@ class CradlePage(Page):
 
     def __init__(self, session: Session, store: SettingsStore, units: Units) -> None:
         super().__init__(session, store, units)
+        tr = self.tr
         self.caution, self.problem = sentence(bold=True), sentence(bold=True)
         tell(self.caution, HELD)
-        self.add(self.caution)
-        self.add(self.problem)
         self.plan = DrawingView(
-            self.tr("The head held, seen from its face"),
-            self.tr("Blocks beside the head, wedges and stops outside of them, the base plate beneath"),
+            tr("The head held, seen from its face"),
+            tr("Blocks beside the head, wedges and stops outside of them, the base plate beneath"),
         )
-        self.add(self.plan)
-        self.level_title = self.add_heading(self.tr("The head lies level"))
+        self.add(self.caution, self.problem, self.plan)
+        self.level_title = self.add_heading(tr("The head lies level"))
         self.level = DrawingView(
-            self.tr("The head level under the drill, from the side"),
-            self.tr("Face up on a riser or at the table's edge, and face down, with a support at A and at B"),
+            tr("The head level under the drill, from the side"),
+            tr("Face up on a riser or at the table's edge, and face down, with a support at A and at B"),
         )
-        self.heights = ValueTable(self.tr("Heights of the supports over the table's top"))
+        self.heights = ValueTable(tr("Heights of the supports over the table's top"))
         self.remarks = sentence()
-        self.add(self.level)
-        self.add(self.heights)
-        self.add(self.remarks)
         self.neck = NeckPart(session, units)
-        self.add(self.neck)
-        self.press_title = self.add_heading(self.tr("The drill press"))
-        self.press = ValueTable(self.tr("What each way to drill asks of a press"), words=(0,))
+        self.add(self.level, self.heights, self.remarks, self.neck)
+        self.press_title = self.add_heading(tr("The drill press"))
+        self.press = ValueTable(tr("What each way to drill asks of a press"), words=(0,))
         self.fits = sentence()
-        self.meaning = Fold(self.tr("What throat and table mean"), self.tr("How to measure a press"))
+        self.meaning = Fold(tr("What throat and table mean"), tr("How to measure a press"))
         self.meaning.tell((MEANING,))
-        for part in (self.press, self.fits, self.meaning):
-            self.add(part)
-        self.parts_title = self.add_heading(self.tr("Parts to saw"))
-        self.parts = ValueTable(self.tr("Parts that hold the head"), words=(0,))
+        self.add(self.press, self.fits, self.meaning)
+        self.parts_title = self.add_heading(tr("Parts to saw"))
+        self.parts = ValueTable(tr("Parts that hold the head"), words=(0,))
         self.mind = sentence()
-        self.ways = Fold(
-            self.tr("Three ways to hold the blocks"), self.tr("In a vice, screwed, or with wedges")
-        )
+        self.ways = Fold(tr("Three ways to hold the blocks"), tr("In a vice, screwed, or with wedges"))
         self.ways.tell(WAYS)
-        for part in (self.parts, self.mind, self.ways):
-            self.add(part)
+        self.add(self.parts, self.mind, self.ways)
         self._add_sizes()
 
     def _add_sizes(self) -> None:
-        form = Form()
+        form, tr = Form(), self.tr
+        thickness, taper = (
+            tr("Left empty: as thick as the head"),
+            tr("8 at least: steeper ones do not hold by themselves"),
+        )
+        cutter = tr("Its diameter opens inner corners; 0 for a saw that cuts any corner")
         lines = (
-            Line("gap", self.tr("Gap for tape"), tip=self.tr("Between head and block")),
-            Line(
-                "block_width",
-                self.tr("Width of blocks"),
-                tip=self.tr("Width of the stock that they are cut from"),
-            ),
-            Line(
-                "block_thickness",
-                self.tr("Thickness of blocks"),
-                tip=self.tr("Left empty: as thick as the head"),
-                optional=True,
-            ),
-            Line(
-                "wedge_taper",
-                self.tr("Wedges taper 1 to"),
-                "plain",
-                self.tr("8 at least: steeper ones do not hold by themselves"),
-            ),
-            Line(
-                "cutter",
-                self.tr("Cutter for blocks"),
-                tip=self.tr("Its diameter opens inner corners; 0 for a saw that cuts any corner"),
-            ),
-            Line("base", self.tr("Base plate"), tip=self.tr("Its thickness")),
-            Line("backing", self.tr("Backing board"), tip=self.tr("Its thickness")),
+            Line("gap", tr("Gap for tape"), tr("Between head and block")),
+            Line("block_width", tr("Width of blocks"), tr("Width of the stock that they are cut from")),
+            Line("block_thickness", tr("Thickness of blocks"), thickness, optional=True),
+            Line("wedge_taper", tr("Wedges taper 1 to"), taper, "plain"),
+            Line("cutter", tr("Cutter for blocks"), cutter),
+            Line("base", tr("Base plate"), tr("Its thickness")),
+            Line("backing", tr("Backing board"), tr("Its thickness")),
         )
         self.sizes = Numbers(form, CradleSizes, lines, self.units, self._edit)
         self.frets: dict[str, Choice] = {}
-        for field, name in (
-            ("near_fret", self.tr("Support A, fret")),
-            ("far_fret", self.tr("Support B, fret")),
-        ):
-            choice = Choice(name, FRETS, tip=self.tr("The fret under which the neck is supported"))
+        for field, name in (("near_fret", tr("Support A, fret")), ("far_fret", tr("Support B, fret"))):
+            choice = Choice(name, FRETS, tip=tr("The fret under which the neck is supported"))
             choice.picked.connect(lambda fret, field=field: self._keep(field, fret))
-            form.add(name, choice)
-            self.frets[field] = choice
+            self.frets[field] = form.put(choice)
+        throat = tr("From the axis of its spindle to its column")
         press = (
-            Line(
-                "press_throat",
-                self.tr("Throat of the press"),
-                tip=self.tr("From the axis of its spindle to its column"),
-                optional=True,
-            ),
-            Line(
-                "press_table",
-                self.tr("Table of the press"),
-                tip=self.tr("Its length from left to right"),
-                optional=True,
-            ),
+            Line("press_throat", tr("Throat of the press"), throat, optional=True),
+            Line("press_table", tr("Table of the press"), tr("Its length from left to right"), optional=True),
         )
         self.press_fields = Numbers(form, Shop, press, self.units, self._edit_press)
-        self.add_heading(self.tr("Sizes, kept for the shop"))
+        self.add_heading(tr("Sizes, kept for the shop"))
         self.add(form)
 
     # Showing
@@ -148,33 +114,25 @@ class CradlePage(Page):
 
     def show_values(self, scene: Scene) -> None:
         """Make the cradle, or say why there is none."""
+        made, problem = None, ""
         try:
             made = cradle(scene.build, scene.layout, self.shop.cradle, self.shop.kerf, self.units)
         except ValueError as error:
-            tell(self.problem, str(error))
-            self._show(None, scene)
-            return
-        tell(self.problem, "")
+            problem = str(error)
+        tell(self.problem, problem)
         self._show(made, scene)
 
     def _show(self, made: Cradle | None, scene: Scene) -> None:
-        for part in (
-            self.level_title,
-            self.press_title,
-            self.parts_title,
-            self.ways,
-            self.meaning,
-            self.caution,
-        ):
+        titles = (self.level_title, self.press_title, self.parts_title)
+        for part in (*titles, self.ways, self.meaning, self.caution):
             part.setVisible(made is not None)
         if made is None:
             for each in (self.plan, self.level):
                 each.show_drawing(None)
             for table in (self.heights, self.press, self.parts):
                 table.show_table(None)
-            tell(self.remarks, "")
-            tell(self.fits, "")
-            tell(self.mind, "")
+            for words in (self.remarks, self.fits, self.mind):
+                tell(words, "")
             return
         self.plan.show_drawing(self._plan(scene, made))
         _, views = rest_views(scene.build, made, self.units, self.level.room(1.0)[0])

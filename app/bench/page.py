@@ -6,13 +6,13 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.numbers import Line, Numbers
-from app.widgets.kit import GAP, Form, heading, rail_button, remark
+from app.panels.numbers import Line, Numbers, acts_on
+from app.widgets.kit import GAP, Form, column, heading, rail_button, remark
 from geometry.document import edits
 from geometry.document.build import Head
 from geometry.trade.shop import Shop
@@ -33,9 +33,7 @@ class Page(QWidget):
         super().__init__()
         self.session, self.store = session, store
         self.units: Units = units
-        self.column = QVBoxLayout(self)
-        self.column.setContentsMargins(0, 0, 0, 0)
-        self.column.setSpacing(GAP)
+        self.column = column(self)
 
     @property
     def shop(self) -> Shop:
@@ -48,10 +46,10 @@ class Page(QWidget):
     def show_values(self, scene: Scene) -> None:
         """Work out and show everything that follows."""
 
-    def add(self, part: QWidget) -> QWidget:
-        """A part below the others; gives it back."""
-        self.column.addWidget(part)
-        return part
+    def add(self, *parts: QWidget) -> None:
+        """Parts below the others."""
+        for part in parts:
+            self.column.addWidget(part)
 
     def add_heading(self, text: str, *, first: bool = False) -> QLabel:
         """The title of a group of parts; gives it back."""
@@ -69,17 +67,9 @@ class Fold(QWidget):
         self.button = rail_button(title, tip)
         self.button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         self.button.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
-        self.body = QWidget()
-        self.inner = QVBoxLayout(self.body)
-        self.inner.setContentsMargins(0, 0, 0, 0)
-        self.inner.setSpacing(GAP)
-        self.words = remark("")
-        self.inner.addWidget(self.words)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, GAP, 0, 0)
-        column.setSpacing(GAP)
-        column.addWidget(self.button)
-        column.addWidget(self.body)
+        self.body, self.words = QWidget(), remark("")
+        self.inner = column(self.body, self.words)
+        column(self, self.button, self.body).setContentsMargins(0, GAP, 0, 0)
         self.button.toggled.connect(self._open)
         self._open(on=False)
 
@@ -100,17 +90,11 @@ class NeckPart(Form):
 
     def __init__(self, session: Session, units: Units) -> None:
         super().__init__()
-        self._session = session
         tip = self.tr("At the nut, from the line of the face to its back, the fingerboard not counted")
-        line = Line("neck_depth", self.tr("Depth of the neck"), tip=tip)
-        self.numbers = Numbers(self, Head, (line,), units, self._edit)
+        line = Line("neck_depth", self.tr("Depth of the neck"), tip)
+        edited = acts_on(session, lambda build: build.head, edits.set_head)
+        self.numbers = Numbers(self, Head, (line,), units, edited)
 
     def show_scene(self, scene: Scene) -> None:
         """Show the depth of the build in sight."""
         self.numbers.show(scene.build.head)
-
-    def _edit(self, line: Line, value: float | None) -> None:
-        self._session.act(
-            self.tr("Change depth of the neck"),
-            lambda build: edits.set_head(build, replace(build.head, **{line.field: value})),
-        )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QSize, Qt, Signal
 from PySide6.QtGui import QIcon
-from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 
 from app.output.packet_pages import PacketPages
 from app.output.page_list import as_it_is, small
@@ -29,16 +29,9 @@ class PacketChoice(Choice):
 
     opened = Signal()
 
-    def __init__(
-        self,
-        name: str,
-        options: Sequence[tuple[object, str]],
-        *,
-        tip: str = "",
-        parent: QWidget | None = None,
-    ) -> None:
+    def __init__(self, name: str, options: Sequence[tuple[object, str]], *, tip: str = "") -> None:
         """`options` are names of packets and their words in order."""
-        super().__init__(name, options, tip=tip, parent=parent)
+        super().__init__(name, options, tip=tip)
         self.setItemDelegate(_Rows(self))
 
     def show_pages(self, found: PacketPages) -> None:

@@ -111,10 +111,8 @@ class BestResult(Result[Offer]):
         self.limits.setAccessibleName(self.tr("What limits the rings"))
         self.take = button(self.tr("Take it"), self.tr("Put the tuners there, as one act that can be undone"))
         self.leave = button(self.tr("Dismiss"), self.tr("Leave the tuners where they are (Esc)"))
-        title = heading(self.tr("What was found"))
-        acts = line(self.take, self.leave)
-        for part in (title, self.verdict, self.cures, self.says, self.table, self.limits, acts):
-            self.column.addWidget(part)
+        self.put(heading(self.tr("What was found")), self.verdict, self.cures, self.says)
+        self.put(self.table, self.limits, line(self.take, self.leave))
 
     def set_focus(self) -> None:
         """Take the keyboard to what can be done now."""

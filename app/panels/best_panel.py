@@ -6,7 +6,6 @@ from functools import partial
 from typing import get_args
 
 from PySide6.QtCore import QCoreApplication, Qt, QTimer
-from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.selection import keys_of
@@ -35,17 +34,21 @@ SETTLED = 50
 class BestPanel(ProposingPanel[Offer]):
     """What the search may do, its progress, and its proposal, which nothing but "take it" brings into the build."""
 
-    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
+    def __init__(self, session: Session, units: Units = "mm") -> None:
         """Nothing is looked for before somebody asks."""
-        super().__init__(session, units, parent)
-        self.setAccessibleName(self.tr("Best placement"))
-        self.setWindowTitle(self.tr("Best placement"))
+        super().__init__(session, units)
+        self.set_title(self.tr("Best placement"))
         self._picked: Kind | None = None
         self._sides: Twins | Unlike = ()
         self._add_wish()
-        self._add_search()
+        self.find_button = button(
+            self.tr("Find the best placement"),
+            self.tr("Look for it, and show it over today's; nothing changes yet"),
+            self.search,
+        )
+        self.column.addWidget(self.find_button, 0, Qt.AlignmentFlag.AlignLeft)
         self.result = BestResult(units)
-        self.column.addWidget(self.result)
+        self.put(self.searching, self.result)
         self.column.addStretch(1)
         self.result.take.clicked.connect(self._take)
         self.result.leave.clicked.connect(self._clear)
@@ -53,52 +56,26 @@ class BestPanel(ProposingPanel[Offer]):
         self._rest()
 
     def _add_wish(self) -> None:
-        form = Form()
-        self.kind = Choice(
-            self.tr("How the tuners may move"),
-            tip=self.tr("Both sides stay alike, rows stay even, or each post moves by hand"),
-        )
-        self.kind.picked.connect(self._pick)
-        self.kind_remark = remark("")
-        self.pitch = SpanFields(
-            self.tr("Pitch"), self.tr("from post to post in a row"), Range(0.0, MOST_PITCH), self.units
-        )
-        self.inset = SpanFields(
-            self.tr("Inset"), self.tr("from post to edge"), Range(0.0, MOST_INSET), self.units
-        )
+        form, tr = Form(), self.tr
+        tip = tr("Both sides stay alike, rows stay even, or each post moves by hand")
+        self.kind = form.put(Choice(tr("How the tuners may move"), tip=tip, told=self._pick), below=True)
+        self.kind_remark = form.put(remark(""))
+        what, within = tr("from post to post in a row"), Range(0.0, MOST_PITCH)
+        self.pitch = SpanFields(form, tr("Pitch"), what, within, self.units)
+        what, within = tr("from post to edge"), Range(0.0, MOST_INSET)
+        self.inset = SpanFields(form, tr("Inset"), what, within, self.units)
         self.straight = NumberField(
-            self.tr("Ring size to give up per degree straighter"),
+            tr("Ring size to give up per degree straighter"),
             units=self.units,
             within=Range(0.0, MOST_STRAIGHT),
-            tip=self.tr(
-                "So much of the smallest ring is given up for strings that turn a degree less at the nut"
-            ),
+            tip=tr("So much of the smallest ring is given up for strings that turn a degree less at the nut"),
         )
         self.straight.set_value(0.0)
-        self.hold = Tick(
-            self.tr("The selected tuners stay"),
-            tip=self.tr("Tuners selected on the drawing stay where they are; the others move"),
-        )
-        self.hold_remark = remark("")
-        form.add_below(self.tr("How the tuners may move"), self.kind)
-        form.add_wide(self.kind_remark)
-        for span in (self.pitch, self.inset):
-            form.add(self.tr("{0}, at least").format(span.name), span.least)
-            form.add(self.tr("{0}, at most").format(span.name), span.most)
-        form.add(self.tr("Ring size to give up per degree straighter"), self.straight)
-        form.add_wide(self.hold)
-        form.add_wide(self.hold_remark)
-        self.column.addWidget(heading(self.tr("Where the holes forgive most"), first=True))
-        self.column.addWidget(form)
-
-    def _add_search(self) -> None:
-        self.find_button = button(
-            self.tr("Find the best placement"),
-            self.tr("Look for it, and show it over today's; nothing changes yet"),
-        )
-        self.column.addWidget(self.find_button, 0, Qt.AlignmentFlag.AlignLeft)
-        self.column.addWidget(self.searching)
-        self.find_button.clicked.connect(self.search)
+        form.put(self.straight)
+        tip = tr("Tuners selected on the drawing stay where they are; the others move")
+        self.hold = form.put(Tick(tr("The selected tuners stay"), tip=tip))
+        self.hold_remark = form.put(remark(""))
+        self.put(heading(tr("Where the holes forgive most"), first=True), form)
 
     def _pick(self, value: object) -> None:
         self._picked = next((kind for kind in get_args(Kind) if kind == value), None)
@@ -226,23 +203,22 @@ class BestPanel(ProposingPanel[Offer]):
 class SpanFields:
     """The least and the most of a length; the one that is typed last must fit the other."""
 
-    def __init__(self, name: str, what: str, within: Range, units: Units) -> None:
-        """`what` says which length it is."""
+    def __init__(self, form: Form, name: str, what: str, within: Range, units: Units) -> None:
+        """Two fields in a form; `what` says which length it is."""
         translate = QCoreApplication.translate
-        self.name, self._within = name, within
-        self.least = NumberField(
-            translate("Spans", "{0}, at least").format(name),
-            units=units,
-            within=within,
-            optional=True,
-            tip=translate("Spans", "The least length {0}; empty for any").format(what),
-        )
-        self.most = NumberField(
-            translate("Spans", "{0}, at most").format(name),
-            units=units,
-            within=within,
-            optional=True,
-            tip=translate("Spans", "The greatest length {0}; empty for any").format(what),
+        self._within = within
+        self.least, self.most = (
+            form.put(NumberField(words, units=units, within=within, optional=True, tip=tip))
+            for words, tip in (
+                (
+                    translate("Spans", "{0}, at least").format(name),
+                    translate("Spans", "The least length {0}; empty for any").format(what),
+                ),
+                (
+                    translate("Spans", "{0}, at most").format(name),
+                    translate("Spans", "The greatest length {0}; empty for any").format(what),
+                ),
+            )
         )
         for field in (self.least, self.most):
             field.setPlaceholderText(translate("Spans", "any"))

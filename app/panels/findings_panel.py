@@ -45,13 +45,12 @@ class FindingsPanel(QWidget):
         units: Units = "mm",
         rings: LiveRings | None = None,
         store: SettingsStore | None = None,
-        parent: QWidget | None = None,
     ) -> None:
         """Show the findings of the session's scene, and what is told of the rings that are found for it.
 
         The shop in the `store` chooses what is offered about a finding; without one it is the usual shop.
         """
-        super().__init__(parent)
+        super().__init__()
         self.session = session
         self.model = FindingsModel(units, self)
         self.list = FindingsList(self.model, self)

@@ -59,27 +59,20 @@ def _tr(text: str) -> str:
 
 def post_groups() -> tuple[Group, ...]:
     """The post, its bore, and what lines it."""
+    height = _tr("Above the back seat; with a rear button above the collar")
+    turns_in = _tr("Inside diameter of the bushing; empty: typical for the post")
     return (
         Group(
             "",
             Hardware,
             "",
             (
-                Line("post_diameter", _tr("Post diameter"), tip=_tr("Where the string winds")),
-                Line(
-                    "hole_height",
-                    _tr("String hole height"),
-                    tip=_tr("Above the back seat; with a rear button above the collar"),
-                ),
-                Line(
-                    "bushing_bore",
-                    _tr("Post turns in"),
-                    tip=_tr("Inside diameter of the bushing; empty: typical for the post"),
-                    optional=True,
-                ),
+                Line("post_diameter", _tr("Post diameter"), _tr("Where the string winds")),
+                Line("hole_height", _tr("String hole height"), height),
+                Line("bushing_bore", _tr("Post turns in"), turns_in, optional=True),
             ),
         ),
-        Group("bore", Bore, "", (Line("through", _tr("Bore"), tip=_tr("The drill that goes through")),)),
+        Group("bore", Bore, "", (Line("through", _tr("Bore"), _tr("The drill that goes through")),)),
         Group(
             "bore.counterbore",
             Counterbore,
@@ -101,11 +94,9 @@ def post_groups() -> tuple[Group, ...]:
 
 def face_groups() -> tuple[Group, ...]:
     """What lies on the face."""
-    disc = (
-        Line("diameter", _tr("Diameter")),
-        Line("height", _tr("Height"), tip=_tr("Of its top over the face")),
-    )
-    across_corners = (Line("diameter", _tr("Across its corners")), disc[1])
+    height = Line("height", _tr("Height"), _tr("Of its top over the face"))
+    disc = (Line("diameter", _tr("Diameter")), height)
+    across_corners = (Line("diameter", _tr("Across its corners")), height)
     return (
         Group(
             "washer",
@@ -129,8 +120,8 @@ def back_groups() -> tuple[Group, ...]:
     rectangle = (
         Line("along", _tr("Along the row")),
         Line("across", _tr("Across the row")),
-        Line("shift_along", _tr("Middle, along"), tip=_tr("From the post, towards the tip")),
-        Line("shift_outward", _tr("Middle, outward"), tip=_tr("From the post, towards the button")),
+        Line("shift_along", _tr("Middle, along"), _tr("From the post, towards the tip")),
+        Line("shift_outward", _tr("Middle, outward"), _tr("From the post, towards the button")),
     )
     return (
         Group(
@@ -156,7 +147,7 @@ def back_groups() -> tuple[Group, ...]:
             (
                 Line("beyond", _tr("Plate beyond the posts")),
                 Line("across", _tr("Plate width")),
-                Line("shift_outward", _tr("Plate's middle, outward"), tip=_tr("From the line of posts")),
+                Line("shift_outward", _tr("Plate's middle, outward"), _tr("From the line of posts")),
             ),
             lambda _: Plate(posts=4, pitch=23.0, beyond=12.0, across=16.0),
             _tr("A rigid plate that carries a whole row"),
@@ -166,20 +157,15 @@ def back_groups() -> tuple[Group, ...]:
 
 def side_button_lines() -> tuple[Line, ...]:
     """Measures of a button at the side."""
+    beside = _tr("Along the row, towards the tip: the shaft passes beside the post")
     return (
-        Line(
-            "shaft_offset",
-            _tr("Shaft beside the post"),
-            tip=_tr("Along the row, towards the tip: the shaft passes beside the post"),
-        ),
+        Line("shaft_offset", _tr("Shaft beside the post"), beside),
         Line("shaft_depth", _tr("Shaft below the back")),
         Line(
-            "shaft_length",
-            _tr("Post to button"),
-            tip=_tr("From the post's axis to the inner face of the button"),
+            "shaft_length", _tr("Post to button"), _tr("From the post's axis to the inner face of the button")
         ),
         Line("length", _tr("Button length")),
-        Line("swept_diameter", _tr("Button sweeps"), tip=_tr("Diameter of the circle that it turns in")),
+        Line("swept_diameter", _tr("Button sweeps"), _tr("Diameter of the circle that it turns in")),
     )
 
 
@@ -187,12 +173,13 @@ def rear_button_lines() -> tuple[Line, ...]:
     """Measures of a button on the back."""
     return (
         Line("swept_diameter", _tr("Button diameter")),
-        Line("length", _tr("Button length"), tip=_tr("How far it stands out of the back")),
+        Line("length", _tr("Button length"), _tr("How far it stands out of the back")),
     )
 
 
 def wood_group() -> Group:
     """The wood it takes, and what it weighs."""
+    takes = _tr("That it takes; empty if not known")
     return Group(
         "",
         Hardware,
@@ -200,12 +187,10 @@ def wood_group() -> Group:
         (
             Line("thickness_least", _tr("Thinnest wood")),
             Line("thickness_most", _tr("Thickest wood")),
-            Line("body_mass", _tr("Mass without button"), "mass"),
-            Line("button_mass", _tr("Mass of the button"), "mass"),
-            Line("most_pull", _tr("Hardest pull"), "force", _tr("That it takes; empty if not known"), True),
-            Line(
-                "most_string", _tr("Thickest string"), "gauge", _tr("That it takes; empty if not known"), True
-            ),
+            Line("body_mass", _tr("Mass without button"), measure="mass"),
+            Line("button_mass", _tr("Mass of the button"), measure="mass"),
+            Line("most_pull", _tr("Hardest pull"), takes, "force", optional=True),
+            Line("most_string", _tr("Thickest string"), takes, "gauge", optional=True),
         ),
     )
 
@@ -213,10 +198,10 @@ def wood_group() -> Group:
 def screw_lines() -> tuple[Line, ...]:
     """Measures of a screw."""
     return (
-        Line("along", _tr("Along the row"), tip=_tr("From the post, towards the tip")),
-        Line("outward", _tr("Outward"), tip=_tr("From the post, towards the button")),
+        Line("along", _tr("Along the row"), _tr("From the post, towards the tip")),
+        Line("outward", _tr("Outward"), _tr("From the post, towards the button")),
         Line("diameter", _tr("Shank diameter")),
-        Line("root", _tr("Root of the thread"), tip=_tr("Sets the pilot hole")),
+        Line("root", _tr("Root of the thread"), _tr("Sets the pilot hole")),
         Line("length", _tr("Length in the wood")),
     )
 
@@ -224,8 +209,8 @@ def screw_lines() -> tuple[Line, ...]:
 def pin_lines() -> tuple[Line, ...]:
     """Measures of a locating pin."""
     return (
-        Line("along", _tr("Along the row"), tip=_tr("From the post, towards the tip")),
-        Line("outward", _tr("Outward"), tip=_tr("From the post, towards the button")),
+        Line("along", _tr("Along the row"), _tr("From the post, towards the tip")),
+        Line("outward", _tr("Outward"), _tr("From the post, towards the button")),
         Line("diameter", _tr("Diameter")),
         Line("depth", _tr("Depth of its hole")),
     )

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
-from PySide6.QtWidgets import QToolButton, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.selection import Item
 from app.document.session import Session
-from app.panels.mark_forms import OldHoleForm, RegionForm, RetainerForm
+from app.panels.mark_forms import MarkForm, OldHoleForm, RegionForm, RetainerForm
 from app.panels.numbers import most_of
 from app.panels.panel import Panel
 from app.panels.part_table import PartTable
@@ -30,11 +31,11 @@ NEW_TREE = Point(0.0, 50.0)
 class KeepClearPanel(Panel):
     """Lists of what is there, each with the fields of the current one."""
 
-    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
+    def __init__(self, session: Session, units: Units = "mm") -> None:
         """Show what the session's build has."""
-        super().__init__(session, "", units, parent)
-        self.setAccessibleName(self.tr("Keep clear"))
-        self.setWindowTitle(self.tr("Keep clear"))
+        super().__init__(session, units)
+        self.set_title(self.tr("Keep clear"))
+        self._sections: list[tuple[PartTable, MarkForm[Any], QWidget, QWidget, str]] = []
         self._add_regions()
         self._add_holes()
         self._add_retainers()
@@ -42,65 +43,59 @@ class KeepClearPanel(Panel):
         self.refresh()
 
     def _add_regions(self) -> None:
-        columns = ("", self.tr("Name"), self.tr("From"))
-        self.regions = PartTable(self.session, "region", self.tr("Regions to keep clear"), columns)
-        self.add_region = small_button(
-            self.tr("Add"), self.tr("Add a round region; polygons are drawn on the head")
+        tr = self.tr
+        columns = ("", tr("Name"), tr("From"))
+        self.regions = PartTable(self.session, "region", tr("Regions to keep clear"), columns)
+        tip = tr("Add a round region; polygons are drawn on the head")
+        self.add_region = small_button(tr("Add"), tip, self._add_region)
+        self.remove_region = small_button(
+            tr("Remove"),
+            tr("Forget this region"),
+            lambda: self._forget(self.regions, tr("Remove region"), edits.remove_region),
         )
-        self.remove_region = small_button(self.tr("Remove"), self.tr("Forget this region"))
         self.region_form = RegionForm(self.session, self.units)
-        self._section(
-            self.tr("Regions"),
-            self.regions,
-            (self.add_region, self.remove_region),
-            self.region_form,
-            first=True,
-        )
-        self.add_region.clicked.connect(self._add_region)
-        self.remove_region.clicked.connect(
-            lambda: self._forget(self.regions, self.tr("Remove region"), edits.remove_region)
-        )
+        self.put(heading(tr("Regions"), first=True))
+        self._section(self.regions, self.region_form, self.add_region, self.remove_region, "keep_clear")
 
     def _add_holes(self) -> None:
-        columns = (self.tr("Diameter"), self.tr("Place"), "")
-        self.holes = PartTable(self.session, "old hole", self.tr("Old holes"), columns)
-        self.add_hole = small_button(self.tr("Add"), self.tr("Note a hole that the head has already"))
-        self.remove_hole = small_button(self.tr("Remove"), self.tr("Forget this hole"))
-        self.hole_form = OldHoleForm(self.session, self.units)
-        self._section(self.tr("Old holes"), self.holes, (self.add_hole, self.remove_hole), self.hole_form)
-        self.add_hole.clicked.connect(self._add_hole)
-        self.remove_hole.clicked.connect(
-            lambda: self._forget(self.holes, self.tr("Remove old hole"), mark_edits.remove_old_hole)
+        tr = self.tr
+        columns = (tr("Diameter"), tr("Place"), "")
+        self.holes = PartTable(self.session, "old hole", tr("Old holes"), columns)
+        tip = tr("Note a hole that the head has already")
+        self.add_hole = small_button(tr("Add"), tip, self._add_hole)
+        self.remove_hole = small_button(
+            tr("Remove"),
+            tr("Forget this hole"),
+            lambda: self._forget(self.holes, tr("Remove old hole"), mark_edits.remove_old_hole),
         )
+        self.hole_form = OldHoleForm(self.session, self.units)
+        self.put(heading(tr("Old holes")))
+        self._section(self.holes, self.hole_form, self.add_hole, self.remove_hole, "old_holes")
 
     def _add_retainers(self) -> None:
-        columns = (self.tr("Kind"), self.tr("Place"))
-        self.retainers = PartTable(self.session, "retainer", self.tr("Trees and guide posts"), columns)
-        self.add_retainer = small_button(
-            self.tr("Add"), self.tr("Add a tree; its kind can be changed to a guide post")
+        tr = self.tr
+        name = tr("Trees and guide posts")
+        self.retainers = PartTable(self.session, "retainer", name, (tr("Kind"), tr("Place")))
+        tip = tr("Add a tree; its kind can be changed to a guide post")
+        self.add_retainer = small_button(tr("Add"), tip, self._add_retainer)
+        self.remove_retainer = small_button(
+            tr("Remove"),
+            tr("Take this one away"),
+            lambda: self._forget(self.retainers, tr("Remove retainer"), mark_edits.remove_retainer),
         )
-        self.remove_retainer = small_button(self.tr("Remove"), self.tr("Take this one away"))
         self.retainer_form = RetainerForm(self.session, self.units)
-        buttons = (self.add_retainer, self.remove_retainer)
-        self._section(self.tr("Trees and guide posts"), self.retainers, buttons, self.retainer_form)
-        self.add_retainer.clicked.connect(self._add_retainer)
-        self.remove_retainer.clicked.connect(
-            lambda: self._forget(self.retainers, self.tr("Remove retainer"), mark_edits.remove_retainer)
+        self.put(heading(name))
+        self._section(
+            self.retainers, self.retainer_form, self.add_retainer, self.remove_retainer, "retainers"
         )
 
     def _section(
-        self,
-        title: str,
-        table: PartTable,
-        buttons: tuple[QToolButton, ...],
-        form: QWidget,
-        *,
-        first: bool = False,
+        self, table: PartTable, form: MarkForm[Any], add: QWidget, remove: QWidget, field: str
     ) -> None:
+        """A table of marks, its buttons, and the fields of the current mark; `field` holds them in a build."""
         table.current_changed.connect(lambda: self._show_forms(self.session.scene))
-        self.column.addWidget(heading(title, first=first))
-        for part in (table, line(*buttons), form):
-            self.column.addWidget(part)
+        self._sections.append((table, form, add, remove, field))
+        self.put(table, line(add, remove), form)
 
     # Showing
 
@@ -109,40 +104,29 @@ class KeepClearPanel(Panel):
         build, places = scene.build, self._place
         sides = {"face": self.tr("face"), "back": self.tr("back"), "through": self.tr("through")}
         round_or_not = {True: "○", False: "⬠"}
-        self.regions.show_rows(
-            [
-                (each.key, (round_or_not[isinstance(each.shape, RoundRegion)], each.name, sides[each.side]))
-                for each in build.keep_clear
-            ],
-            scene,
-        )
+        regions = [
+            (each.key, (round_or_not[isinstance(each.shape, RoundRegion)], each.name, sides[each.side]))
+            for each in build.keep_clear
+        ]
         plugged = {True: self.tr("plugged"), False: ""}
-        self.holes.show_rows(
-            [
-                (each.key, (self._length(each.diameter), places(each.at), plugged[each.plugged]))
-                for each in build.old_holes
-            ],
-            scene,
-        )
+        holes = [
+            (each.key, (self._length(each.diameter), places(each.at), plugged[each.plugged]))
+            for each in build.old_holes
+        ]
         kinds = {"tree": self.tr("Tree"), "guide post": self.tr("Guide post")}
+        self.regions.show_rows(regions, scene)
+        self.holes.show_rows(holes, scene)
         self.retainers.show_rows(
             [(each.key, (kinds[each.kind], places(each.at))) for each in build.retainers], scene
         )
         self._show_forms(scene)
 
     def _show_forms(self, scene: Scene) -> None:
-        sections = (
-            (self.regions, self.remove_region, self.add_region, "keep_clear"),
-            (self.holes, self.remove_hole, self.add_hole, "old_holes"),
-            (self.retainers, self.remove_retainer, self.add_retainer, "retainers"),
-        )
-        for table, remove, add, field in sections:
+        for table, form, add, remove, field in self._sections:
             table.setVisible(table.rowCount() > 0)
             remove.setVisible(table.current is not None)
             add.setEnabled(table.rowCount() < most_of(Build, field))
-        self.region_form.show_region(scene, self.regions.current)
-        self.hole_form.show_hole(scene, self.holes.current)
-        self.retainer_form.show_retainer(scene, self.retainers.current)
+            form.show_mark(scene, table.current)
 
     def _length(self, length: float) -> str:
         return number_text(length, "length", self.units)

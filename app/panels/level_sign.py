@@ -17,9 +17,9 @@ from geometry.checks.judge import Level
 class LevelSign(QLabel):
     """A sign that is drawn anew when the colours or the size of type change."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self) -> None:
         """Empty until a level is shown."""
-        super().__init__(parent)
+        super().__init__()
         self.level: Level | None = None
 
     def show_level(self, level: Level) -> None:
@@ -44,9 +44,9 @@ class LevelSign(QLabel):
 class Verdict(QWidget):
     """The sign of a level with strong words behind it."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self) -> None:
         """Empty until something is said."""
-        super().__init__(parent)
+        super().__init__()
         self.sign, self.words = LevelSign(), strong("")
         row = QHBoxLayout(self)
         row.setContentsMargins(0, GAP, 0, 0)
@@ -69,9 +69,9 @@ class VerdictLine(QWidget):
 
     wanted = Signal()
 
-    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+    def __init__(self, session: Session) -> None:
         """Follow the findings of a session."""
-        super().__init__(parent)
+        super().__init__()
         self.setAccessibleName(self.tr("Verdict"))
         self.sign, self.sentence = LevelSign(), PlainLabel()
         # Words over two lines rather than a window that cannot be made narrower.

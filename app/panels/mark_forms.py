@@ -2,100 +2,117 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Callable
+from typing import Any, Generic, TypeVar
 
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.session import Session
-from app.panels.numbers import Line, Numbers
+from app.panels.numbers import Line, Numbers, PlaceFields
 from app.widgets.fields import Choice, TextField, Tick
-from app.widgets.kit import Caption, Form
-from app.widgets.number_field import NumberField, Range
-from geometry.document import mark_edits
+from app.widgets.kit import Caption, Form, column
 from geometry.document.build import Build, FaceScrew, OldHole, Polygon, Region, Retainer, RoundRegion
+from geometry.document.mark_edits import set_old_hole, set_region, set_retainer
 from geometry.document.twins import with_twins
 from geometry.layout.slots import trade_numbers
 from geometry.shape.point import Point
 from geometry.trade.escapes import in_menu, on_one_line
-from geometry.trade.measures import LARGEST
 from geometry.trade.units import Units
+
+Mark = TypeVar("Mark", Region, OldHole, Retainer)
 
 NEW_GUIDE_RADIUS = 1.5
 """Of a guide post that had been a tree, mm; from memory."""
 
-PLACES = Range(least=-LARGEST, most=LARGEST)
+
+class MarkForm(Form, Generic[Mark]):
+    """Fields about one of the marks of a kind; empty until one is shown."""
+
+    def __init__(
+        self,
+        session: Session,
+        marks: Callable[[Build], tuple[Mark, ...]],
+        put: Callable[[Build, Mark], Build],
+    ) -> None:
+        """`marks` are those of a build, `put` gives it another one in place of one with its key."""
+        super().__init__()
+        self._session = session
+        self._marks: Callable[[Build], tuple[Mark, ...]] = marks
+        self._put_back: Callable[[Build, Mark], Build] = put
+        self._key = ""
+
+    def show_mark(self, scene: Scene, key: str | None) -> None:
+        """Show a mark of a scene; nothing for None."""
+        mark = next((each for each in self._marks(scene.build) if each.key == key), None)
+        self.setVisible(mark is not None)
+        if mark is not None:
+            self._show(mark)
+
+    def _show(self, mark: Mark) -> None:
+        self._key = mark.key
+
+    @property
+    def _mark(self) -> Mark:
+        return next(each for each in self._marks(self._session.build) if each.key == self._key)
+
+    def _change(self, label: str, **fields: Any) -> None:
+        """An act; of the marks only regions have twins."""
+        changed = replace(self._mark, **fields)
+        self._session.act(label, with_twins(lambda build: self._put_back(build, changed)))
+
+    def _change_number(self, label: str) -> Callable[[Line, float | None], None]:
+        """What numbers of the mark itself call."""
+        return lambda line, value: self._change(label, **{line.field: value})
 
 
-class PlaceFields:
-    """X and Y of one place, in a form."""
-
-    def __init__(self, form: Form, units: Units, edited: Any) -> None:
-        """`edited` is told the new place."""
-        words = (
-            (form.tr("X"), form.tr("From the centre line, to the right")),
-            (form.tr("Y"), form.tr("From the nut line, towards the tip")),
-        )
-        self.x, self.y = (NumberField(name, units=units, within=PLACES, tip=tip) for name, tip in words)
-        for field in (self.x, self.y):
-            form.add(field.accessibleName(), field)
-            field.edited.connect(lambda: edited(Point(self.x.value or 0.0, self.y.value or 0.0)))
-
-    def show(self, at: Point) -> None:
-        """Show a place."""
-        self.x.set_value(at.x)
-        self.y.set_value(at.y)
-
-
-class RegionForm(Form):
+class RegionForm(MarkForm[Region]):
     """A region to keep clear."""
 
-    def __init__(self, session: Session, units: Units, parent: QWidget | None = None) -> None:
-        """Empty until a region is shown."""
-        super().__init__(parent)
-        self._session = session
-        self._key = ""
+    def __init__(self, session: Session, units: Units) -> None:
+        super().__init__(session, lambda build: build.keep_clear, set_region)
         self._point = 0
-        self.name = TextField(self.tr("Name"), tip=self.tr("Such as rod pocket, inlay, glue line"))
-        sides = (
-            ("face", self.tr("Face")),
-            ("back", self.tr("Back")),
-            ("through", self.tr("Through")),
+        tr = self.tr
+        self.name = TextField(
+            tr("Name"),
+            tip=tr("Such as rod pocket, inlay, glue line"),
+            told=lambda text: self._change(tr("Rename region"), name=text),
         )
-        self.side = Choice(self.tr("From"), sides, tip=self.tr("The side that it is cut from"))
-        self.name.edited.connect(lambda text: self._change(self.tr("Rename region"), name=text))
-        self.side.picked.connect(lambda side: self._change(self.tr("Change side of region"), side=side))
-        self.add_below(self.tr("Name"), self.name)
-        self.add(self.tr("From"), self.side)
+        self.put(self.name, below=True)
+        self.side = Choice(
+            tr("From"),
+            (("face", tr("Face")), ("back", tr("Back")), ("through", tr("Through"))),
+            tip=tr("The side that it is cut from"),
+            told=lambda side: self._change(tr("Change side of region"), side=side),
+        )
+        self.put(self.side)
+        cover = tr("How far a cover on the face stands up")
         lines = (
-            Line("depth", self.tr("Depth"), tip=self.tr("From its side")),
-            Line("cover_height", self.tr("Cover over the face"), tip=self.tr("How far a cover on the face stands up")),
-        )  # fmt: skip
-        self.numbers = Numbers(self, Region, lines, units, self._edit)
-        self.corner = Choice(self.tr("Corner"))
-        self.corner.picked.connect(self._choose_corner)
-        self.add(self.tr("Corner"), self.corner)
+            Line("depth", tr("Depth"), tr("From its side")),
+            Line("cover_height", tr("Cover over the face"), cover),
+        )
+        changed = tr("Change region")
+        self.numbers = Numbers(self, Region, lines, units, self._change_number(changed))
+        self.corner = self.put(Choice(tr("Corner"), told=self._choose_corner))
         self.place = PlaceFields(self, units, self._put)
-        round_lines = (Line("radius", self.tr("Radius")),)
-        self.round = Numbers(self, RoundRegion, round_lines, units, self._edit_round)
 
-    def show_region(self, scene: Scene, key: str | None) -> None:
-        """Show a region of a scene; nothing for None."""
-        region = _find(scene.build.keep_clear, key)
-        self.setVisible(region is not None)
-        if region is None:
-            return
-        if region.key != self._key:
+        def edit_round(line: Line, value: float | None) -> None:
+            self._change(changed, shape=replace(self._mark.shape, **{line.field: value}))
+
+        self.round = Numbers(self, RoundRegion, (Line("radius", tr("Radius")),), units, edit_round)
+
+    def _show(self, mark: Region) -> None:
+        if mark.key != self._key:
             self._point = 0
-        self._key = region.key
-        self.name.set_value(region.name)
-        self.side.set_value(region.side)
-        self.numbers.show(region)
-        self.set_shown(self.numbers.fields["depth"], region.side != "through")
-        self.round.show(region.shape)
-        self._show_corner(region.shape)
+        super()._show(mark)
+        self.name.set_value(mark.name)
+        self.side.set_value(mark.side)
+        self.numbers.show(mark)
+        self.set_shown(self.numbers.fields["depth"], mark.side != "through")
+        self.round.show(mark.shape)
+        self._show_corner(mark.shape)
 
     def _show_corner(self, shape: RoundRegion | Polygon) -> None:
         self.set_shown(self.corner, isinstance(shape, Polygon))
@@ -112,24 +129,10 @@ class RegionForm(Form):
     def _choose_corner(self, number: object) -> None:
         assert isinstance(number, int), "an option"
         self._point = number
-        self._show_corner(self._region().shape)
-
-    def _region(self) -> Region:
-        return next(each for each in self._session.build.keep_clear if each.key == self._key)
-
-    def _change(self, label: str, **fields: Any) -> None:
-        changed = replace(self._region(), **fields)
-        self._session.act(label, with_twins(lambda build: mark_edits.set_region(build, changed)))
-
-    def _edit(self, line: Line, value: float | None) -> None:
-        self._change(self.tr("Change region"), **{line.field: value})
-
-    def _edit_round(self, line: Line, value: float | None) -> None:
-        shape = replace(self._region().shape, **{line.field: value})
-        self._change(self.tr("Change region"), shape=shape)
+        self._show_corner(self._mark.shape)
 
     def _put(self, at: Point) -> None:
-        shape = self._region().shape
+        shape = self._mark.shape
         if isinstance(shape, RoundRegion):
             self._change(self.tr("Move region"), shape=replace(shape, centre=at))
         else:
@@ -137,127 +140,113 @@ class RegionForm(Form):
             self._change(self.tr("Move corner of region"), shape=Polygon(points=points))
 
 
-class OldHoleForm(Form):
+class OldHoleForm(MarkForm[OldHole]):
     """A hole that the head has already."""
 
-    def __init__(self, session: Session, units: Units, parent: QWidget | None = None) -> None:
-        """Empty until a hole is shown."""
-        super().__init__(parent)
-        self._session = session
-        self._key = ""
-        self.place = PlaceFields(self, units, lambda at: self._change(self.tr("Move old hole"), at=at))
+    def __init__(self, session: Session, units: Units) -> None:
+        super().__init__(session, lambda build: build.old_holes, set_old_hole)
+        tr = self.tr
+        self.place = PlaceFields(self, units, lambda at: self._change(tr("Move old hole"), at=at))
         lines = (
-            Line("diameter", self.tr("Diameter")),
-            Line("depth", self.tr("Depth"), tip=self.tr("Empty: it goes through"), optional=True),
+            Line("diameter", tr("Diameter")),
+            Line("depth", tr("Depth"), tr("Empty: it goes through"), optional=True),
         )
-        self.numbers = Numbers(self, OldHole, lines, units, self._edit)
-        self.numbers.fields["depth"].setPlaceholderText(self.tr("through"))
-        sides = (("face", self.tr("Face")), ("back", self.tr("Back")))
-        self.side = Choice(self.tr("From"), sides, tip=self.tr("The side that it is drilled from"))
-        self.plugged = Tick(self.tr("Plugged"), tip=self.tr("Filled with wood, which counts as wood again"))
-        self.side.picked.connect(lambda side: self._change(self.tr("Change old hole"), side=side))
-        self.plugged.ticked.connect(lambda is_so: self._change(self.tr("Plug old hole"), plugged=is_so))
-        self.add(self.tr("From"), self.side)
-        self.add_wide(self.plugged)
+        changed = tr("Change old hole")
+        self.numbers = Numbers(self, OldHole, lines, units, self._change_number(changed))
+        self.numbers.fields["depth"].setPlaceholderText(tr("through"))
+        self.side = Choice(
+            tr("From"),
+            (("face", tr("Face")), ("back", tr("Back"))),
+            tip=tr("The side that it is drilled from"),
+            told=lambda side: self._change(changed, side=side),
+        )
+        self.plugged = Tick(
+            tr("Plugged"),
+            tip=tr("Filled with wood, which counts as wood again"),
+            told=lambda is_so: self._change(tr("Plug old hole"), plugged=is_so),
+        )
+        self.put(self.side)
+        self.put(self.plugged)
 
-    def show_hole(self, scene: Scene, key: str | None) -> None:
-        """Show an old hole of a scene; nothing for None."""
-        hole = _find(scene.build.old_holes, key)
-        self.setVisible(hole is not None)
-        if hole is None:
-            return
-        self._key = hole.key
-        self.place.show(hole.at)
-        self.numbers.show(hole)
-        self.set_shown(self.side, hole.depth is not None)
-        self.side.set_value(hole.side)
-        self.plugged.set_value(hole.plugged)
-
-    def _change(self, label: str, **fields: Any) -> None:
-        hole = next(each for each in self._session.build.old_holes if each.key == self._key)
-        changed = replace(hole, **fields)
-        self._session.act(label, lambda build: mark_edits.set_old_hole(build, changed))
-
-    def _edit(self, line: Line, value: float | None) -> None:
-        self._change(self.tr("Change old hole"), **{line.field: value})
+    def _show(self, mark: OldHole) -> None:
+        super()._show(mark)
+        self.place.show(mark.at)
+        self.numbers.show(mark)
+        self.set_shown(self.side, mark.depth is not None)
+        self.side.set_value(mark.side)
+        self.plugged.set_value(mark.plugged)
 
 
-class RetainerForm(Form):
+class RetainerForm(MarkForm[Retainer]):
     """A tree that holds strings down, or a post that guides them."""
 
-    def __init__(self, session: Session, units: Units, parent: QWidget | None = None) -> None:
-        """Empty until a retainer is shown."""
-        super().__init__(parent)
-        self._session = session
-        self._key = ""
+    def __init__(self, session: Session, units: Units) -> None:
+        super().__init__(session, lambda build: build.retainers, set_retainer)
+        tr = self.tr
         self._ticks: dict[str, Tick] = {}
-        kinds = (("tree", self.tr("Tree")), ("guide post", self.tr("Guide post")))
-        self.kind = Choice(
-            self.tr("Kind"),
-            kinds,
-            tip=self.tr("A tree holds strings down; a guide post turns them aside as well"),
-        )
-        self.kind.picked.connect(self._take_kind)
-        self.add(self.tr("Kind"), self.kind)
-        self.place = PlaceFields(self, units, lambda at: self._change(self.tr("Move retainer"), at=at))
+        kinds = (("tree", tr("Tree")), ("guide post", tr("Guide post")))
+        tip = tr("A tree holds strings down; a guide post turns them aside as well")
+        self.kind = self.put(Choice(tr("Kind"), kinds, tip=tip, told=self._take_kind))
+        self.place = PlaceFields(self, units, lambda at: self._change(tr("Move retainer"), at=at))
+        reach = tr("It holds the strings that pass so near to its middle; a bar is a wide one")
         lines = (
-            Line(
-                "height", self.tr("String height"), tip=self.tr("Of the string's middle over the face, there")
-            ),
-            Line(
-                "half_width",
-                self.tr("Reaches to each side"),
-                tip=self.tr("It holds the strings that pass so near to its middle; a bar is a wide one"),
-            ),
-            Line("radius", self.tr("Radius")),
+            Line("height", tr("String height"), tr("Of the string's middle over the face, there")),
+            Line("half_width", tr("Reaches to each side"), reach),
+            Line("radius", tr("Radius")),
         )
-        self.numbers = Numbers(self, Retainer, lines, units, self._edit)
-        sides = (("treble", self.tr("Treble side")), ("bass", self.tr("Bass side")))
-        self.passed_on = Choice(self.tr("Passed on"), sides, tip=self.tr("The side on which strings pass it"))
-        self.passed_on.picked.connect(lambda side: self._change(self.tr("Change retainer"), passed_on=side))
-        self.add(self.tr("Passed on"), self.passed_on)
+        changed = tr("Change retainer")
+        self.numbers = Numbers(self, Retainer, lines, units, self._change_number(changed))
+        self.passed_on = Choice(
+            tr("Passed on"),
+            (("treble", tr("Treble side")), ("bass", tr("Bass side"))),
+            tip=tr("The side on which strings pass it"),
+            told=lambda side: self._change(changed, passed_on=side),
+        )
+        self.put(self.passed_on)
         self._add_screw(units)
         self._strings = QWidget()
-        self._column = QVBoxLayout(self._strings)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        title = Caption(self.tr("Strings under it"), self._strings)
+        self._column = column(self._strings)
+        title = Caption(tr("Strings under it"), self._strings)
         title.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.add_wide(title)
         self.add_wide(self._strings)
 
     def _add_screw(self, units: Units) -> None:
-        self.screw = Tick(self.tr("Screw in the face"), tip=self.tr("Its hole is drilled from the face"))
-        self.screw.ticked.connect(
-            lambda has: self._change(self.tr("Change screw of retainer"), screw=FaceScrew() if has else None)
+        tr, changed = self.tr, self.tr("Change screw of retainer")
+        self.screw = Tick(
+            tr("Screw in the face"),
+            tip=tr("Its hole is drilled from the face"),
+            told=lambda has: self._change(changed, screw=FaceScrew() if has else None),
         )
-        self.add_wide(self.screw)
+        self.put(self.screw)
         lines = (
-            Line("diameter", self.tr("Shank diameter")),
-            Line("root", self.tr("Root of the thread"), tip=self.tr("Sets the pilot hole")),
-            Line("depth", self.tr("Depth of its hole"), tip=self.tr("From the face")),
+            Line("diameter", tr("Shank diameter")),
+            Line("root", tr("Root of the thread"), tr("Sets the pilot hole")),
+            Line("depth", tr("Depth of its hole"), tr("From the face")),
         )
-        self.screw_numbers = Numbers(self, FaceScrew, lines, units, self._edit_screw)
 
-    def show_retainer(self, scene: Scene, key: str | None) -> None:
-        """Show a retainer of a scene; nothing for None."""
-        retainer = _find(scene.build.retainers, key)
-        self.setVisible(retainer is not None)
-        if retainer is None:
-            return
-        self._key = retainer.key
-        self.kind.set_value(retainer.kind)
-        self.place.show(retainer.at)
-        self.numbers.show(retainer)
-        guides = retainer.kind == "guide post"
+        def edit_screw(line: Line, value: float | None) -> None:
+            screw = self._mark.held_by or FaceScrew()
+            self._change(changed, screw=replace(screw, **{line.field: value}))
+
+        self.screw_numbers = Numbers(self, FaceScrew, lines, units, edit_screw)
+
+    def _show(self, mark: Retainer) -> None:
+        super()._show(mark)
+        self.kind.set_value(mark.kind)
+        self.place.show(mark.at)
+        self.numbers.show(mark)
+        guides = mark.kind == "guide post"
         self.set_shown(self.numbers.fields["radius"], guides)
         self.set_shown(self.numbers.fields["half_width"], not guides)
-        self.screw.set_value(retainer.held_by is not None)
-        self.screw_numbers.show(retainer.held_by)
+        self.screw.set_value(mark.held_by is not None)
+        self.screw_numbers.show(mark.held_by)
         self.set_shown(self.passed_on, guides)
-        self.passed_on.set_value(retainer.passed_on)
-        self._show_strings(scene.build, retainer)
+        self.passed_on.set_value(mark.passed_on)
+        self._show_strings(mark)
 
-    def _show_strings(self, build: Build, retainer: Retainer) -> None:
+    def _show_strings(self, retainer: Retainer) -> None:
+        build = self._session.scene.build
         numbers = trade_numbers(build.strings)
         if list(self._ticks) != [each.key for each in build.strings]:
             self._make_ticks(build)
@@ -280,32 +269,13 @@ class RetainerForm(Form):
             self._ticks[string.key] = tick
 
     def _take_kind(self, kind: object) -> None:
-        radius = self._retainer().radius
+        radius = self._mark.radius
         if kind == "guide post" and radius == 0:
             radius = NEW_GUIDE_RADIUS
         self._change(self.tr("Change retainer"), kind=kind, radius=radius)
 
-    def _retainer(self) -> Retainer:
-        return next(each for each in self._session.build.retainers if each.key == self._key)
-
     def _lead(self, string: str, *, under: bool) -> None:
-        others = tuple(key for key in self._retainer().strings if key != string)
+        others = tuple(key for key in self._mark.strings if key != string)
         order = [each.key for each in self._session.build.strings]
         strings = tuple(sorted((*others, string) if under else others, key=order.index))
         self._change(self.tr("Change strings of retainer"), strings=strings)
-
-    def _change(self, label: str, **fields: Any) -> None:
-        changed = replace(self._retainer(), **fields)
-        self._session.act(label, lambda build: mark_edits.set_retainer(build, changed))
-
-    def _edit_screw(self, line: Line, value: float | None) -> None:
-        screw = self._retainer().held_by or FaceScrew()
-        changed = replace(screw, **{line.field: value})
-        self._change(self.tr("Change screw of retainer"), screw=changed)
-
-    def _edit(self, line: Line, value: float | None) -> None:
-        self._change(self.tr("Change retainer"), **{line.field: value})
-
-
-def _find(marks: tuple[Any, ...], key: str | None) -> Any:
-    return next((each for each in marks if each.key == key), None)

@@ -113,31 +113,18 @@ class MissedResult(Result[Answer]):
         self.says, self.others, self.ways = sentence(), sentence(), sentence()
         self.about, self.ways_title = remark(), heading("")
         others_title = heading(self.tr("The other holes"))
-        for part in (
-            self.about,
-            self.verdict,
-            self.says,
-            others_title,
-            self.others,
-            self.ways_title,
-            self.ways,
-        ):
-            self.column.addWidget(part)
+        self.put(self.about, self.verdict, self.says, others_title, self.others, self.ways_title, self.ways)
 
     def _tell(self, found: Answer) -> None:
         verdict, more = say_answer(found, self._units)
         # Two heads are told of at once, the plan beside this one, and one may clear where the other does not.
-        self.about.setText(
-            self.tr("This is the head with hole {0} as drilled. The findings are of the plan.").format(
-                found.hole.label
-            )
-        )
+        words = self.tr("This is the head with hole {0} as drilled. The findings are of the plan.")
+        self.about.setText(words.format(found.hole.label))
         self.verdict.say(found.level, verdict)
         tell(self.says, more)
         tell(self.others, say_others(found, self._units))
         ways = say_ways_out(found, self._units)
         tell(self.ways, ways)
-        self.ways_title.setText(
-            self.tr("What else would help with hole {0} as drilled").format(found.hole.label)
-        )
+        words = self.tr("What else would help with hole {0} as drilled")
+        self.ways_title.setText(words.format(found.hole.label))
         self.ways_title.setVisible(bool(ways))

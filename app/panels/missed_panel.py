@@ -7,7 +7,6 @@ from functools import partial
 from msgspec.structs import replace
 from PySide6.QtCore import QSignalBlocker
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.selection import keys_of
@@ -42,13 +41,12 @@ class MissedPanel(ProposingPanel[Answer]):
     What was measured at the wood stays as long as its hole is at the same mark, whatever else is looked at or done.
     """
 
-    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
+    def __init__(self, session: Session, units: Units = "mm") -> None:
         """The hole of the tuner that is selected, or else the first one."""
-        super().__init__(session, units, parent)
+        super().__init__(session, units)
         self._mark: Point | None = None
         """The mark of the hole that something was typed of."""
-        self.setAccessibleName(self.tr("A missed hole"))
-        self.setWindowTitle(self.tr("A missed hole"))
+        self.set_title(self.tr("A missed hole"))
         self._add_hole()
         self._add_place()
         self._add_answer()
@@ -58,80 +56,58 @@ class MissedPanel(ProposingPanel[Answer]):
     # How it is put together
 
     def _add_hole(self) -> None:
-        form = Form()
-        self.hole = Choice(self.tr("Hole"), tip=self.tr("The hole that has landed beside its mark"))
-        self.hole.picked.connect(self._clear)
+        form, tr = Form(), self.tr
+        tip = tr("The hole that has landed beside its mark")
+        self.hole = form.put(Choice(tr("Hole"), tip=tip, told=self._clear))
+        tip = tr("How wide it is drilled now; empty for the bore of the tuner")
+        self.diameter = self._number(form, tr("Its diameter"), tip, Range(LEAST, WIDEST_BORE), optional=True)
+        self.diameter.cleared.connect(self._look)
+        self.diameter.setPlaceholderText(tr("its bore"))
         hows: list[tuple[object, str]] = [
-            ("offset", self.tr("Offset from its mark")),
-            ("readings", self.tr("Caliper readings")),
+            ("offset", tr("Offset from its mark")),
+            ("readings", tr("Caliper readings")),
         ]
-        self.how = Choice(self.tr("Measured by"), hows, tip=self.tr("How you know where the hole is"))
+        tip = tr("How you know where the hole is")
+        self.how = form.put(Choice(tr("Measured by"), hows, tip=tip, told=self._how), below=True)
         self.how.set_value("offset")
-        self.how.picked.connect(self._how)
-        self.diameter = NumberField(
-            self.tr("Its diameter"),
-            units=self.units,
-            within=Range(LEAST, WIDEST_BORE),
-            optional=True,
-            tip=self.tr("How wide it is drilled now; empty for the bore of the tuner"),
-        )
-        self.diameter.setPlaceholderText(self.tr("its bore"))
-        form.add(self.tr("Hole"), self.hole)
-        form.add(self.tr("Its diameter"), self.diameter)
-        form.add_below(self.tr("Measured by"), self.how)
-        self.column.addWidget(heading(self.tr("A hole beside its mark"), first=True))
-        self.column.addWidget(form)
+        self.put(heading(tr("A hole beside its mark"), first=True), form)
+
+    def _number(
+        self, form: Form, name: str, tip: str, within: Range, *, optional: bool = False
+    ) -> NumberField:
+        """What was measured at the wood, in a form; the answer follows it."""
+        field = NumberField(name, units=self.units, within=within, optional=optional, tip=tip)
+        field.edited.connect(self._look)
+        when_in_doubt(field, self._look)
+        return form.put(field)
 
     def _add_place(self) -> None:
+        tr, reach = self.tr, Range(-LARGEST, LARGEST)
         self.offset = Form()
-        reach = Range(-LARGEST, LARGEST)
-        self.right = NumberField(
-            self.tr("To the right"),
-            units=self.units,
-            within=reach,
-            tip=self.tr("How far to the right of its mark, seen from the face; negative to the left"),
-        )
-        self.tipward = NumberField(
-            self.tr("Towards the tip"),
-            units=self.units,
-            within=reach,
-            tip=self.tr("How far from its mark towards the tip; negative towards the nut"),
-        )
-        self.offset.add(self.tr("To the right"), self.right)
-        self.offset.add(self.tr("Towards the tip"), self.tipward)
+        tip = tr("How far to the right of its mark, seen from the face; negative to the left")
+        self.right = self._number(self.offset, tr("To the right"), tip, reach)
+        tip = tr("How far from its mark towards the tip; negative towards the nut")
+        self.tipward = self._number(self.offset, tr("Towards the tip"), tip, reach)
         self.readings = ReadingsForm(self.units)
-        self.hint = remark("")
-        for part in (self.offset, self.readings, self.hint):
-            self.column.addWidget(part)
-        for field in (self.right, self.tipward, self.diameter):
-            field.edited.connect(self._look)
-            when_in_doubt(field, self._look)
-        self.diameter.cleared.connect(self._look)
         self.readings.edited.connect(self._look)
+        self.hint = remark("")
+        self.put(self.offset, self.readings, self.hint)
 
     def _add_answer(self) -> None:
+        form, tr = Form(), self.tr
         rests: list[tuple[object, str]] = [
-            (None, self.tr("Stay at their marks")),
-            ("row", self.tr("Best places, in its row")),
-            ("all", self.tr("Best places, on the whole head")),
+            (None, tr("Stay at their marks")),
+            ("row", tr("Best places, in its row")),
+            ("all", tr("Best places, on the whole head")),
         ]
-        self.rest = Choice(
-            self.tr("Holes still to drill"), rests, tip=self.tr("Whether the other holes are placed anew")
-        )
+        tip = tr("Whether the other holes are placed anew")
+        self.rest = form.put(Choice(tr("Holes still to drill"), rests, tip=tip, told=self._look), below=True)
         self.rest.set_value(None)
-        self.rest.picked.connect(self._look)
-        form = Form()
-        form.add_below(self.tr("Holes still to drill"), self.rest)
-        self.take = button(
-            self.tr("Accept"),
-            self.tr("Put the hole where it is, drilled, and the others as proposed: one act"),
-        )
-        self.leave = button(self.tr("Dismiss"), self.tr("Leave everything as it was (Esc)"))
-        self.take.clicked.connect(self._take)
-        self.leave.clicked.connect(self._dismiss)
+        tip = tr("Put the hole where it is, drilled, and the others as proposed: one act")
+        self.take = button(tr("Accept"), tip, self._take)
+        self.leave = button(tr("Dismiss"), tr("Leave everything as it was (Esc)"), self._dismiss)
         self.result = MissedResult(self.units)
-        for part in (form, line(self.take, self.leave), self.searching, self.result):
-            self.column.addWidget(part)
+        self.put(form, line(self.take, self.leave), self.searching, self.result)
         self.column.addStretch(1)
 
     # Showing
@@ -158,12 +134,8 @@ class MissedPanel(ProposingPanel[Answer]):
             self.hole.set_value(keys[0] if keys else None)
         chosen = keys_of(scene.selection, "post")
         selected_before = () if before is None else keys_of(before.selection, "post")
-        if (
-            len(chosen) == 1
-            and chosen != selected_before
-            and chosen[0] in keys
-            and chosen[0] != self.hole.value
-        ):
+        other = len(chosen) == 1 and chosen[0] in keys and chosen[0] != self.hole.value
+        if other and chosen != selected_before:
             self.hole.set_value(chosen[0])
             self._forget()
         self._offer_others()
@@ -202,11 +174,10 @@ class MissedPanel(ProposingPanel[Answer]):
         post, layout = self.post, self.session.scene.layout
         if post is None:
             return self.tr("There are no holes yet.")
-        field = next(
-            (each for each in self.findChildren(NumberField) if each.fault and each.isVisibleTo(self)), None
-        )
-        if field is not None:
-            return say_unread(field)
+        fields = self.findChildren(NumberField)
+        unread = next((each for each in fields if each.fault and each.isVisibleTo(self)), None)
+        if unread is not None:
+            return say_unread(unread)
         if not outline_is_sound(layout.edge):
             return self.tr("Nothing can be told while the outline is open or crosses itself.")
         place = self._by_offset(post) if self.how.value == "offset" else self._by_readings(post)
@@ -294,22 +265,16 @@ class MissedPanel(ProposingPanel[Answer]):
     @property
     def _typed_for_this(self) -> bool:
         """Whether what is typed is of a hole that is at the same mark still."""
-        post = self.post
-        return (
-            self._typed
-            and post is not None
-            and self._mark is not None
-            and self._mark.distance(post.at) <= SAME
-        )
+        post, mark = self.post, self._mark
+        return self._typed and bool(post and mark and mark.distance(post.at) <= SAME)
 
     @property
     def kept_nowhere(self) -> str:
         """What was measured and not taken over."""
         if not self._typed_for_this:
             return ""
-        return self.tr(
-            "What you measured of hole {0} is not accepted yet: the build does not hold it."
-        ).format(self.hole.currentText())
+        words = self.tr("What you measured of hole {0} is not accepted yet: the build does not hold it.")
+        return words.format(self.hole.currentText())
 
     def _forget(self) -> None:
         """Forget the answer and what was typed."""

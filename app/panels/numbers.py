@@ -4,22 +4,36 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache, partial
+from typing import TypeVar
 
 import msgspec
 from msgspec import inspect
+from msgspec.structs import replace
 
+from app.document.session import Edit, Session
+from app.panels.words import change_words
 from app.widgets.kit import Form
 from app.widgets.number_field import ANY, Measure, NumberField, Range
 from app.widgets.typed_line import has_cursor
+from geometry.document.build import Build
+from geometry.shape.point import Point
+from geometry.trade.measures import LARGEST
+from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
+
+Record = TypeVar("Record", bound=msgspec.Struct)
 
 
 @lru_cache(maxsize=256)
 def range_of(record: type[msgspec.Struct], field: str) -> Range:
     """The range of a number in a record, so that whatever is typed can be saved and read again."""
+    return _range(_type_of(record, field))
+
+
+def _type_of(record: type[msgspec.Struct], field: str) -> inspect.Type:
     described = inspect.type_info(record)
     assert isinstance(described, inspect.StructType), "a record"
-    return _range(next(each.type for each in described.fields if each.name == field))
+    return next(each.type for each in described.fields if each.name == field)
 
 
 def _range(described: inspect.Type) -> Range:
@@ -41,28 +55,56 @@ def _range(described: inspect.Type) -> Range:
 @lru_cache(maxsize=64)
 def most_of(record: type[msgspec.Struct], field: str) -> int:
     """How many parts a list of a record takes."""
-    described = inspect.type_info(record)
-    assert isinstance(described, inspect.StructType), "a record"
-    kind = next(each.type for each in described.fields if each.name == field)
+    kind = _type_of(record, field)
     assert isinstance(kind, inspect.VarTupleType), "a list of parts"
     assert kind.max_length is not None, "lists of a build file are bounded"
     return kind.max_length
 
 
 class Line(msgspec.Struct, frozen=True):
-    """One number of a record: its field, its label, what it measures, and what the tooltip says."""
+    """One number of a record: its field, its label, what the tooltip says, and what it measures.
+
+    It is taken `within` what the type of the field takes, unless something else is said.
+    """
 
     field: str
     text: str
-    measure: Measure = "length"
     tip: str = ""
+    measure: Measure = "length"
     optional: bool = False
+    within: Range | None = None
 
 
 MEASURE = "measure"
 """The property of a field that says which measure of the build it holds, such as "Nut.width"."""
 
 Edited = Callable[[Line, float | None], None]
+
+
+def acts_on(
+    session: Session, get: Callable[[Build], Record | None], put: Callable[[Build, Record], Build]
+) -> Edited:
+    """What makes an act of every number that is typed: the record that `get` finds has it, and `put` puts it back.
+
+    Nothing changes where there is no record.
+    """
+
+    def edited(line: Line, value: float | None) -> None:
+        def edit(build: Build) -> Build:
+            record = get(build)
+            return build if record is None else put(build, replace(record, **{line.field: value}))
+
+        session.act(change_words(line.text), edit)
+
+    return edited
+
+
+def act_or_refuse(session: Session, label: str, edit: Edit, field: NumberField) -> None:
+    """Do an act with a number just typed; what cannot be done is said at its field."""
+    try:
+        session.act(label, edit)
+    except ValueError as error:
+        field.refuse(say_note(error, field.units))
 
 
 def while_typing(field: NumberField, act: Callable[[float | None], None]) -> None:
@@ -93,24 +135,50 @@ class Numbers:
                 line.text,
                 units=units,
                 measure=line.measure,
-                within=range_of(record, line.field),
+                within=line.within or range_of(record, line.field),
                 optional=line.optional,
                 tip=line.tip,
             )
-            field.edited.connect(lambda value, line=line: edited(line, value))
-            field.cleared.connect(lambda line=line: edited(line, None))
+            field.edited.connect(partial(edited, line))
+            field.cleared.connect(partial(edited, line, None))
             if typed is not None:
                 while_typing(field, partial(typed, line))
             # By this the drawing knows which of its dimensions is in hand.
             field.setProperty(MEASURE, f"{record.__name__}.{line.field}")
-            form.add(line.text, field)
-            self.fields[line.field] = field
+            self.fields[line.field] = form.put(field)
 
     def show(self, record: msgspec.Struct | None) -> None:
-        """Show the numbers of a record; lines that it does not have are hidden."""
+        """Show the numbers of a record; those that it does not have are hidden, unless they may be left empty."""
         for name, field in self.fields.items():
-            has = hasattr(record, name)
-            self._form.set_shown(field, has)
-            if has:
-                value = getattr(record, name)
-                field.set_value(float(value) if isinstance(value, int | float) else None)
+            value = getattr(record, name, None)
+            number = float(value) if isinstance(value, int | float) else None
+            shown = number is not None or (field.optional and hasattr(record, name))
+            self._form.set_shown(field, shown)
+            if shown:
+                field.set_value(number)
+
+
+PLACES = Range(least=-LARGEST, most=LARGEST)
+
+
+class PlaceFields(Numbers):
+    """X and Y of one place."""
+
+    def __init__(
+        self,
+        form: Form,
+        units: Units,
+        edited: Callable[[Point], None],
+        record: type[msgspec.Struct] = Point,
+    ) -> None:
+        """`edited` is told the new place, which is that of a `record`."""
+        lines = (
+            Line("x", form.tr("X"), form.tr("From the centre line, to the right"), within=PLACES),
+            Line("y", form.tr("Y"), form.tr("From the nut line, towards the tip"), within=PLACES),
+        )
+
+        def moved(_: Line, __: float | None) -> None:
+            edited(Point(self.x.value or 0.0, self.y.value or 0.0))
+
+        super().__init__(form, record, lines, units, moved)
+        self.x, self.y = self.fields["x"], self.fields["y"]

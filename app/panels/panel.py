@@ -25,17 +25,13 @@ class Panel(QScrollArea):
     letters = 0
     """How wide the panel reads best, in average letters; 0 for one that makes do with what there is."""
 
-    def __init__(
-        self, session: Session, title: str, units: Units = "mm", parent: QWidget | None = None
-    ) -> None:
-        """Show what the session works on; `title` names the panel."""
-        super().__init__(parent)
+    def __init__(self, session: Session, units: Units = "mm") -> None:
+        """Show what the session works on."""
+        super().__init__()
         self.session = session
         self.units: Units = units
         self.shown: Scene | None = None
         """The scene that the fields show."""
-        self.setAccessibleName(title)
-        self.setWindowTitle(title)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -49,6 +45,16 @@ class Panel(QScrollArea):
         self.verticalScrollBar().installEventFilter(self)
         self._keep_width(bar_shown=False)
         session.changed.connect(self._changed)
+
+    def set_title(self, title: str) -> None:
+        """Name the panel."""
+        self.setAccessibleName(title)
+        self.setWindowTitle(title)
+
+    def put(self, *parts: QWidget) -> None:
+        """Parts at the end of the column, one below the other."""
+        for part in parts:
+            self.column.addWidget(part)
 
     def set_units(self, units: Units) -> None:
         """Show lengths in other units."""

@@ -35,9 +35,9 @@ FILLS: dict[FigureKind, int] = {
 class PartDrawing(QWidget):
     """The tuner from the face, and below it cut through its post; the measure in hand stands out."""
 
-    def __init__(self, hardware: Hardware, units: Units, parent: QWidget | None = None) -> None:
+    def __init__(self, hardware: Hardware, units: Units) -> None:
         """Draw a tuner."""
-        super().__init__(parent)
+        super().__init__()
         self.hardware = hardware
         """What is drawn."""
         self._units: Units = units

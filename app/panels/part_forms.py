@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 import msgspec
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
-from PySide6.QtWidgets import QWidget
 
 from app.panels.numbers import Line, Numbers, while_typing
 from app.widgets.fields import Choice, Tick
@@ -122,9 +121,9 @@ class PlateForm(Form):
     edited = Signal(object)
     typed = Signal(object)
 
-    def __init__(self, units: Units, parent: QWidget | None = None) -> None:
+    def __init__(self, units: Units) -> None:
         """Empty until a plate is shown."""
-        super().__init__(parent)
+        super().__init__()
         self._plate: Plate | None = None
         within = Range(LEAST, LARGEST)
         self.posts = NumberField(

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QSizePolicy,
     QTableWidget,
     QTableWidgetItem,
-    QWidget,
 )
 
 from app.document.scene import Scene
@@ -41,10 +40,9 @@ class PartTable(QTableWidget):
         kind: ItemKind,
         name: str,
         columns: Sequence[str],
-        parent: QWidget | None = None,
     ) -> None:
         """`columns` are the headings; the first column is narrow, the second takes what room is left."""
-        super().__init__(0, len(columns), parent)
+        super().__init__(0, len(columns))
         self._session = session
         self._kind: ItemKind = kind
         self._keys: tuple[str, ...] = ()

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Concatenate, ParamSpec
+
 from msgspec import UNSET, UnsetType
-from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.session import Edit, Session
-from app.panels.numbers import MEASURE, range_of
+from app.panels.numbers import Line, Numbers, PlaceFields
 from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, strong
-from app.widgets.number_field import NumberField, number_text
+from app.widgets.number_field import number_text
 from geometry.document import edits
 from geometry.document.build import Build, Moved, Piece, Post, Row
 from geometry.document.twins import with_twins
@@ -26,90 +28,61 @@ NONE = "none"
 """Stands for no string among the keys of strings."""
 
 
+Values = ParamSpec("Values")
+
+
 class PostForm(Form):
     """Fields about one post of the session's build."""
 
-    def __init__(self, session: Session, units: Units, parent: QWidget | None = None) -> None:
+    def __init__(self, session: Session, units: Units) -> None:
         """Empty until a post is shown."""
-        super().__init__(parent)
+        super().__init__()
         self._session = session
         self._key = ""
-        self._units: Units = units
-        self._add_string()
-        self._add_place()
+        self._add_string(units)
+        self._add_place(units)
 
-    def _add_string(self) -> None:
-        self.string = Choice(self.tr("String"), tip=self.tr("If another post has it, the two swap"))
-        self.string.picked.connect(self._take_string)
-        self.turns = NumberField(
-            self.tr("Turns"),
-            measure="plain",
-            within=range_of(Post, "turns"),
-            optional=True,
-            tip=self.tr("Turns on the post; empty: as is usual for the string"),
+    def _add_string(self, units: Units) -> None:
+        tr = self.tr
+        self.string = Choice(
+            tr("String"), tip=tr("If another post has it, the two swap"), told=self._take_string
         )
-        self.turns.edited.connect(self._set_turns)
-        self.turns.cleared.connect(lambda: self._set_turns(UNSET))
-        self.turned = NumberField(
-            self.tr("Turned by"),
-            measure="degrees",
-            within=range_of(Post, "turned_deg"),
-            tip=self.tr("The tuner about its post, counter-clockwise as the face shows it"),
+        self.put(self.string, below=True)
+        turns = tr("Turns on the post; empty: as is usual for the string")
+        turned = tr("The tuner about its post, counter-clockwise as the face shows it")
+        lines = (
+            Line("turns", tr("Turns"), turns, "plain", optional=True),
+            Line("turned_deg", tr("Turned by"), turned, "degrees"),
         )
-        self.turned.edited.connect(self._turn)
-        self.flip = Tick(
-            self.tr("Wound on the other side"),
-            tip=self.tr("The string runs past the button's side of the post"),
-        )
-        self.flip.ticked.connect(self._flip)
+        self.numbers = Numbers(self, Post, lines, units, self._edit)
+        self.turns, self.turned = self.numbers.fields.values()
         pieces = (
-            (UNSET, self.tr("For its side")),
-            ("left", self.tr("Left piece")),
-            ("right", self.tr("Right piece")),
+            (UNSET, tr("For its side")),
+            ("left", tr("Left piece")),
+            ("right", tr("Right piece")),
         )
-        self.piece = Choice(self.tr("Piece"), pieces, tip=self.tr("Left and right pieces are mirror images"))
-        self.piece.picked.connect(self._take_piece)
-        self.add_below(self.tr("String"), self.string)
-        self.add(self.tr("Turns"), self.turns)
-        self.add(self.tr("Turned by"), self.turned)
-        self.add(self.tr("Piece"), self.piece)
-        self.add_wide(self.flip)
-        self.turns.setProperty(MEASURE, "Post.turns")
-        self.turned.setProperty(MEASURE, "Post.turned_deg")
+        tip = tr("Left and right pieces are mirror images")
+        self.piece = self.put(Choice(tr("Piece"), pieces, tip=tip, told=self._take_piece))
+        tip = tr("The string runs past the button's side of the post")
+        self.flip = self.put(Tick(tr("Wound on the other side"), tip=tip, told=self._flip))
 
-    def _add_place(self) -> None:
-        self.placed = strong("")
+    def _add_place(self, units: Units) -> None:
+        tr = self.tr
+        self.placed = self.put(strong(""))
+        place = PlaceFields(self, units, self._place, Post)
+        self.across, self.up = place.x, place.y
+        lines = (
+            Line("along", tr("Along the row"), tr("From where the rule has it, towards the tip")),
+            Line("inward", tr("Inward"), tr("From where the rule has it, away from the edge")),
+        )
+        self.moved = Numbers(self, Moved, lines, units, self._move)
+        self.along, self.inward = self.moved.fields.values()
         self.give_back = button(
-            self.tr("Put back in its row"), self.tr("Place this post by its row's rule again")
+            tr("Put back in its row"), tr("Place this post by its row's rule again"), self._give_back
         )
-        self.give_back.clicked.connect(self._give_back)
-        self.along = self._number(
-            "Moved.along", self.tr("Along the row"), self.tr("From where the rule has it, towards the tip")
-        )
-        self.inward = self._number(
-            "Moved.inward", self.tr("Inward"), self.tr("From where the rule has it, away from the edge")
-        )
-        self.across = self._number("Post.x", self.tr("X"), self.tr("From the centre line, to the right"))
-        self.up = self._number("Post.y", self.tr("Y"), self.tr("From the nut line, towards the tip"))
-        self.add_wide(self.placed)
-        for field in (self.across, self.up, self.along, self.inward):
-            self.add(field.accessibleName(), field)
-        self.add_wide(self.give_back)
-        self.drilled = Tick(
-            self.tr("The hole is drilled"),
-            tip=self.tr("It is in the wood and cannot miss any more; only the other holes have rings"),
-        )
-        self.drilled.ticked.connect(self._drill)
-        self.add_wide(self.drilled)
-        self.along.edited.connect(self._move)
-        self.inward.edited.connect(self._move)
-        self.across.edited.connect(self._put)
-        self.up.edited.connect(self._put)
-
-    def _number(self, measure: str, name: str, tip: str) -> NumberField:
-        field = NumberField(name, units=self._units, within=range_of(Moved, "along"), tip=tip)
-        field.setProperty(MEASURE, measure)
-        return field
+        self.put(self.give_back)
+        tip = tr("It is in the wood and cannot miss any more; only the other holes have rings")
+        self.drilled = self.put(Tick(tr("The hole is drilled"), tip=tip, told=self._drill))
 
     # Showing
 
@@ -122,16 +95,15 @@ class PostForm(Form):
         row, post = found
         self._key = post.key
         placed = next((each for each in scene.layout.posts if each.key == post.key), None)
-        self._show_string(scene.build, scene.layout, post)
-        self.turned.set_value(post.turned_deg)
+        self._show_string(scene.build, scene.layout, post, placed)
+        self.numbers.show(post)
         self.flip.set_value(post.flip_wound_side)
         self.piece.set_value(post.piece)
         self.set_shown(self.piece, placed is not None and placed.hardware.handed)
         self._show_place(row, placed)
         self.drilled.set_value(post.drilled)
 
-    def _show_string(self, build: Build, layout: Layout, post: Post) -> None:
-        placed = next((each for each in layout.posts if each.key == post.key), None)
+    def _show_string(self, build: Build, layout: Layout, post: Post, placed: PlacedPost | None) -> None:
         now = placed.string if placed is not None else None
         names = {each.key: f"{layout.labels[each.key]}  {each.name}".strip() for each in build.strings}
         by_rule = self.tr("By rule")
@@ -141,7 +113,6 @@ class PostForm(Form):
         self.string.set_options([*options, *names.items()])
         self.string.set_value(NONE if post.string is None else post.string)
         string = next((each for each in build.strings if each.key == now), None)
-        self.turns.set_value(None if isinstance(post.turns, UnsetType) else post.turns)
         usual = TURNS_WOUND if string is not None and is_wound(string.kind) else TURNS_PLAIN
         self.turns.setPlaceholderText(number_text(usual, "plain", "mm"))
 
@@ -149,8 +120,7 @@ class PostForm(Form):
         moved = next((each for each in row.moved if each.post == self._key), None)
         self.placed.setText(self.tr("Placed by hand") if moved else self.tr("Placed by its row's rule"))
         self.set_shown(self.give_back, moved is not None)
-        self.along.set_value(moved.along if moved else 0.0)
-        self.inward.set_value(moved.inward if moved else 0.0)
+        self.moved.show(moved or Moved(post=self._key, along=0.0, inward=0.0))
         for field in (self.across, self.up):
             self.set_shown(field, placed is not None)
         if placed is not None:
@@ -161,6 +131,17 @@ class PostForm(Form):
 
     def _act(self, label: str, edit: Edit) -> None:
         self._session.act(label.format(post=self._session.scene.layout.labels[self._key]), edit)
+
+    def _act_on_both(
+        self,
+        label: str,
+        edit: Callable[Concatenate[Build, str, Values], Build],
+        *values: Values.args,
+        **named: Values.kwargs,
+    ) -> None:
+        """An act that changes the twin of the post likewise; `edit` takes the post's key and these values."""
+        key = self._key
+        self._act(label, with_twins(lambda build: edit(build, key, *values, **named)))
 
     def _take_string(self, choice: object) -> None:
         key = self._key
@@ -178,43 +159,27 @@ class PostForm(Form):
                 self.tr("Lead a string to post {post}"), lambda build: edits.set_string_of(build, key, string)
             )
 
-    def _set_turns(self, turns: float | UnsetType) -> None:
-        key = self._key
-        self._act(self.tr("Change turns on post {post}"), lambda build: edits.set_turns(build, key, turns))
+    def _edit(self, line: Line, value: float | None) -> None:
+        if line.field == "turned_deg":
+            self._act_on_both(self.tr("Turn tuner {post}"), edits.turn_tuner, value or 0.0)
+        else:
+            key, turns = self._key, UNSET if value is None else value
+            label = self.tr("Change turns on post {post}")
+            self._act(label, lambda build: edits.set_turns(build, key, turns))
 
-    def _turn(self, degrees: float) -> None:
-        key = self._key
-        self._act(
-            self.tr("Turn tuner {post}"), with_twins(lambda build: edits.turn_tuner(build, key, degrees))
-        )
-
-    def _flip(self) -> None:
-        key = self._key
-        self._act(
-            self.tr("Wind post {post} on its other side"),
-            with_twins(lambda build: edits.flip_wound_side(build, key)),
-        )
+    def _flip(self, _: bool) -> None:  # noqa: FBT001 - what a tick tells
+        self._act_on_both(self.tr("Wind post {post} on its other side"), edits.flip_wound_side)
 
     def _take_piece(self, piece: object) -> None:
-        key = self._key
         taken: Piece | UnsetType = "left" if piece == "left" else "right" if piece == "right" else UNSET
-        self._act(
-            self.tr("Change the piece at post {post}"),
-            with_twins(lambda build: edits.set_piece(build, key, taken)),
-        )
+        self._act_on_both(self.tr("Change the piece at post {post}"), edits.set_piece, taken)
 
     def _give_back(self) -> None:
-        key = self._key
-        self._act(
-            self.tr("Put post {post} back in its row"),
-            with_twins(lambda build: edits.give_back(build, key)),
-        )
+        self._act_on_both(self.tr("Put post {post} back in its row"), edits.give_back)
 
-    def _move(self) -> None:
-        key, along, inward = self._key, self.along.value or 0.0, self.inward.value or 0.0
-        self._act(
-            self.tr("Move post {post}"), with_twins(lambda build: edits.move_post(build, key, along, inward))
-        )
+    def _move(self, _: Line, __: float | None) -> None:
+        along, inward = self.along.value or 0.0, self.inward.value or 0.0
+        self._act_on_both(self.tr("Move post {post}"), edits.move_post, along, inward)
 
     def _drill(self, drilled: bool) -> None:  # noqa: FBT001 - what a tick tells
         key = self._key
@@ -223,9 +188,8 @@ class PostForm(Form):
         )
         self._act(words, lambda build: edits.set_drilled(build, key, drilled=drilled))
 
-    def _put(self) -> None:
+    def _place(self, at: Point) -> None:
         key, layout = self._key, self._session.scene.layout
-        at = Point(self.across.value or 0.0, self.up.value or 0.0)
         self._act(self.tr("Move post {post}"), with_twins(lambda build: move_posts(build, layout, {key: at})))
 
 

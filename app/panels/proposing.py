@@ -7,7 +7,7 @@ from typing import Generic, TypeVar
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.document.ghost import Ghost
 from app.document.messages import Progress
@@ -16,7 +16,7 @@ from app.document.session import Session
 from app.document.work import Work
 from app.panels.panel import Panel
 from app.panels.searching import Searching
-from app.widgets.kit import GAP
+from app.widgets.kit import column
 from app.widgets.typed_line import all_reads
 from geometry.document.build import Build
 from geometry.trade.units import Units
@@ -33,10 +33,13 @@ class Result(QWidget, Generic[Found]):
         super().__init__()
         self._units: Units = units
         self._found: Found | None = None
-        self.column = QVBoxLayout(self)
-        self.column.setContentsMargins(0, 0, 0, 0)
-        self.column.setSpacing(GAP)
+        self._column = column(self)
         self.hide()
+
+    def put(self, *parts: QWidget) -> None:
+        """Parts at the end, one below the other."""
+        for part in parts:
+            self._column.addWidget(part)
 
     def set_units(self, units: Units) -> None:
         """Say lengths in other units."""
@@ -61,9 +64,9 @@ class ProposingPanel(Panel, Generic[Found]):
     another proposal. A panel says how it forgets (`_clear`), and shows what was found (`_found`).
     """
 
-    def __init__(self, session: Session, units: Units, parent: QWidget | None) -> None:
+    def __init__(self, session: Session, units: Units) -> None:
         """Nothing is looked for before somebody asks."""
-        super().__init__(session, "", units, parent)
+        super().__init__(session, units)
         self._about: Build = session.build
         self._proposal: Found | None = None
         self._laid: Ghost | None = None

@@ -30,8 +30,8 @@ class ReadingFields(QWidget):
     edited = Signal()
     dropped = Signal()
 
-    def __init__(self, kind: Kind, units: Units, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, kind: Kind, units: Units) -> None:
+        super().__init__()
         kinds: list[tuple[object, str]] = [
             ("nut", self.tr("Rim to the nut line")),
             ("side", self.tr("Rim to the side")),
@@ -118,8 +118,8 @@ class ReadingsForm(QWidget):
 
     edited = Signal()
 
-    def __init__(self, units: Units, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, units: Units) -> None:
+        super().__init__()
         self._units: Units = units
         self._holes: Sequence[tuple[str, str]] = ()
         self.rows: list[ReadingFields] = []

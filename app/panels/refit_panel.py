@@ -42,11 +42,10 @@ class RefitPanel(Panel):
     head is exactly what it was.
     """
 
-    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
+    def __init__(self, session: Session, units: Units = "mm") -> None:
         """Show the nut of the session's build."""
-        super().__init__(session, "", units, parent)
-        self.setAccessibleName(self.tr("Refit"))
-        self.setWindowTitle(self.tr("Refit"))
+        super().__init__(session, units)
+        self.set_title(self.tr("Refit"))
         self._first = session.build
         self._first_layout: Layout | None = None
         self._first_found: tuple[Finding, ...] = ()
@@ -56,54 +55,45 @@ class RefitPanel(Panel):
         self._add_follow()
         self.changes = sentence()
         self.changes_title = heading(self.tr("What changes"))
-        self.column.addWidget(self.changes_title)
-        self.column.addWidget(self.changes)
+        self.put(self.changes_title, self.changes)
         self.column.addStretch(1)
         self.refresh()
 
     def _add_width(self) -> None:
-        form = Form()
-        self.width_field = NumberField(
-            self.tr("Nut width"),
-            units=self.units,
-            within=Range(LEAST_NUT, MOST_NUT),
-            tip=self.tr("The head follows: outline, rows, strings"),
-        )
+        form, tr = Form(), self.tr
+        within, tip = Range(LEAST_NUT, MOST_NUT), tr("The head follows: outline, rows, strings")
+        self.width_field = NumberField(tr("Nut width"), units=self.units, within=within, tip=tip)
         self.width_field.edited.connect(self._type)
-        self.slider = WidthSlider(
-            self.tr("Nut width"), self.tr("Drag, and see every clearance and ring; Esc restores the head")
-        )
+        tip = tr("Drag, and see every clearance and ring; Esc restores the head")
+        self.slider = WidthSlider(tr("Nut width"), tip)
         self.slider.slid.connect(self._slide)
         self.slider.let_go.connect(self._keep)
         self.slider.gave_up.connect(self._give_up)
         self.ends = remark(""), remark("")
+        for label in self.ends:
+            label.setWordWrap(False)
+        form.put(self.width_field)
+        form.add_wide(self.slider)
         ends = QWidget()
         row = QHBoxLayout(ends)
         row.setContentsMargins(0, 0, 0, 0)
-        for place, label in enumerate(self.ends):
-            label.setWordWrap(False)
-            row.addWidget(label)
-            if place == 0:
-                row.addStretch(1)
-        form.add(self.tr("Nut width"), self.width_field)
-        form.add_wide(self.slider)
+        row.addWidget(self.ends[0])
+        row.addStretch(1)
+        row.addWidget(self.ends[1])
         form.add_wide(ends)
-        self.column.addWidget(heading(self.tr("Another nut for this head"), first=True))
-        self.column.addWidget(form)
+        self.put(heading(tr("Another nut for this head"), first=True), form)
 
     def _add_follow(self) -> None:
         form = Form()
         options: list[tuple[object, str]] = [(OWN, widen_words(None))]
         options += [(each, widen_words(each)) for each in WIDEN]
-        self.follow = Choice(
-            self.tr("The outline follows"), options, tip=self.tr("Which places move when the nut gets wider")
-        )
+        tip = self.tr("Which places move when the nut gets wider")
+        self.follow = Choice(self.tr("The outline follows"), options, tip=tip, told=self._pick)
         self.follow.set_value(OWN)
-        self.follow.picked.connect(self._pick)
         self.follow_remark = remark(widen_remark(None))
-        form.add_below(self.tr("The outline follows"), self.follow)
-        form.add_wide(self.follow_remark)
-        self.column.addWidget(form)
+        form.put(self.follow, below=True)
+        form.put(self.follow_remark)
+        self.put(form)
 
     @property
     def widen(self) -> Widen | None:
@@ -227,8 +217,8 @@ class WidthSlider(QSlider):
     let_go = Signal()
     gave_up = Signal()
 
-    def __init__(self, name: str, tip: str, parent: QWidget | None = None) -> None:
-        super().__init__(Qt.Orientation.Horizontal, parent)
+    def __init__(self, name: str, tip: str) -> None:
+        super().__init__(Qt.Orientation.Horizontal)
         self.setAccessibleName(name)
         self.setAccessibleDescription(tip)
         self.setToolTip(tip)

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.session import Session
-from app.panels.numbers import MEASURE, Line, Numbers
-from app.panels.outline_forms import act_or_refuse
-from app.panels.words import rule_words, side_words
+from app.panels.numbers import PLACES, Line, Numbers, act_or_refuse
+from app.panels.words import change_words, rule_words, side_words
 from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button
-from app.widgets.number_field import NumberField, Range
 from geometry.document import edits, row_edits
 from geometry.document.build import Build, OnLine, Row, SideName, StraightPull
 from geometry.document.row_edits import RuleName, rule_name
@@ -21,7 +18,6 @@ from geometry.document.twins import with_twins
 from geometry.layout.tuner_load import say_most
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
-from geometry.trade.measures import LARGEST
 from geometry.trade.units import Units
 
 OWN = "own"
@@ -39,60 +35,44 @@ class RowForm(Form):
 
     measures_wanted = Signal(object)
 
-    def __init__(self, session: Session, units: Units, parent: QWidget | None = None) -> None:
+    def __init__(self, session: Session, units: Units) -> None:
         """Empty until a row is shown."""
-        super().__init__(parent)
+        super().__init__()
         self._session = session
         self._key = ""
         self._offered: dict[str, Hardware] = {}
-        self._add_tuners()
         self._units: Units = units
+        tr = self.tr
+        self.tuners = Choice(tr("Tuners"), tip=tr("The tuners of this row"), told=self._take_tuners)
+        self.measures = button(
+            tr("Measures…"),
+            tr("See and change the measures of these tuners"),
+            lambda: self.measures_wanted.emit(self._hardware()),
+        )
+        self.put(self.tuners, below=True)
+        self.put(self.measures)
         self._add_rule(units)
 
-    def _add_tuners(self) -> None:
-        self.tuners = Choice(self.tr("Tuners"), tip=self.tr("The tuners of this row"))
-        self.tuners.picked.connect(self._take_tuners)
-        self.measures = button(self.tr("Measures…"), self.tr("See and change the measures of these tuners"))
-        self.measures.clicked.connect(lambda: self.measures_wanted.emit(self._hardware()))
-        self.add_below(self.tr("Tuners"), self.tuners)
-        self.add_wide(self.measures)
-
     def _add_rule(self, units: Units) -> None:
+        tr = self.tr
         sides: list[tuple[object, str]] = [(side, side_words(side)) for side in row_edits.OTHER_SIDE]
-        self.side = Choice(self.tr("Side"), sides)
-        self.side.picked.connect(self._take_side)
-        self.rule = Choice(self.tr("Placed"), [(rule, rule_words(rule)) for rule in RULES])
-        self.rule.setToolTip(self.tr("The rule that says where the posts of this row stand"))
-        self.rule.picked.connect(self._take_rule)
+        self.side = self.put(Choice(tr("Side"), sides, told=self._take_side))
+        rules: list[tuple[object, str]] = [(rule, rule_words(rule)) for rule in RULES]
+        tip = tr("The rule that says where the posts of this row stand")
+        self.rule = self.put(Choice(tr("Placed"), rules, tip=tip, told=self._take_rule), below=True)
+        last = tr("Of the post nearest the tip; empty: as the first")
         lines = (
-            Line("start", self.tr("First post at"), tip=self.tr("From the nut line")),
-            Line("pitch", self.tr("Pitch"), tip=self.tr("Straight from post to post, as calipers read it")),
-            Line("inset", self.tr("Inset"), tip=self.tr("From the edge to the middle of the post")),
-            Line(
-                "inset_last",
-                self.tr("Inset of the last"),
-                tip=self.tr("Of the post nearest the tip; empty: as the first"),
-                optional=True,
-            ),
+            Line("start", tr("First post at"), tr("From the nut line")),
+            Line("pitch", tr("Pitch"), tr("Straight from post to post, as calipers read it")),
+            Line("inset", tr("Inset"), tr("From the edge to the middle of the post")),
+            Line("inset_last", tr("Inset of the last"), last, optional=True),
         )
-        self.add(self.tr("Side"), self.side)
-        self.add_below(self.tr("Placed"), self.rule)
         self.numbers = Numbers(self, OnLine, lines, units, self._edit_rule)
-        self.ahead = NumberField(
-            self.tr("Ahead of the other side"),
-            units=units,
-            within=Range(-LARGEST, LARGEST),
-            tip=self.tr("How much further from the nut this row begins than the one facing it, which stays"),
-        )
-        self.ahead.setProperty(MEASURE, "Row.ahead")
-        self.ahead.edited.connect(self._stagger)
-        self.add(self.tr("Ahead of the other side"), self.ahead)
-        self.exact = Tick(
-            self.tr("Exactly straight"),
-            tip=self.tr("No string turns at the nut; the posts stand a little out of line for that"),
-        )
-        self.exact.ticked.connect(self._set_exact)
-        self.add_wide(self.exact)
+        tip = tr("How much further from the nut this row begins than the one facing it, which stays")
+        ahead = Line("ahead", tr("Ahead of the other side"), tip, within=PLACES)
+        (self.ahead,) = Numbers(self, Row, (ahead,), units, self._stagger).fields.values()
+        tip = tr("No string turns at the nut; the posts stand a little out of line for that")
+        self.exact = self.put(Tick(tr("Exactly straight"), tip=tip, told=self._set_exact))
 
     # Showing
 
@@ -161,12 +141,10 @@ class RowForm(Form):
         self._set_rule(self.tr("Place the row: {rule}").format(rule=rule_words(name)), rule)
 
     def _edit_rule(self, line: Line, value: float | None) -> None:
-        what = line.text[:1].lower() + line.text[1:]
-        self._set_rule(
-            self.tr("Change {what}").format(what=what), replace(self._row().rule, **{line.field: value})
-        )
+        self._set_rule(change_words(line.text), replace(self._row().rule, **{line.field: value}))
 
-    def _stagger(self, distance: float) -> None:
+    def _stagger(self, _: Line, distance: float | None) -> None:
+        assert distance is not None, "the field is never empty"
         key = self._key
         # Its twin stays: what makes the two differ is the very thing that was typed.
         act_or_refuse(

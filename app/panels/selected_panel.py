@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QLabel
 
 from app.canvas.words import part_title
 from app.document.live_rings import LiveRings
@@ -35,12 +35,10 @@ class SelectedPanel(Panel):
         session: Session,
         units: Units = "mm",
         rings: LiveRings | None = None,
-        parent: QWidget | None = None,
     ) -> None:
         """Show what is selected in the session, with the rings that are found for it."""
-        super().__init__(session, "", units, parent)
-        self.setAccessibleName(self.tr("Selected"))
-        self.setWindowTitle(self.tr("Selected"))
+        super().__init__(session, units)
+        self.set_title(self.tr("Selected"))
         self.title = heading("", first=True)
         self.hint = remark("")
         self.node = NodeForm(session, units)
@@ -53,21 +51,9 @@ class SelectedPanel(Panel):
         self.region = RegionForm(session, units)
         self.hole = OldHoleForm(session, units)
         self.retainer = RetainerForm(session, units)
-        for part in (
-            self.title,
-            self.hint,
-            self.node,
-            self.arriving_title,
-            self.arriving,
-            self.leaving_title,
-            self.leaving,
-            self.post,
-            self.rings,
-            self.region,
-            self.hole,
-            self.retainer,
-        ):
-            self.column.addWidget(part)
+        self.put(self.title, self.hint, self.node)
+        self.put(self.arriving_title, self.arriving, self.leaving_title, self.leaving)
+        self.put(self.post, self.rings, self.region, self.hole, self.retainer)
         self.column.addStretch(1)
         self.refresh()
 
@@ -91,9 +77,9 @@ class SelectedPanel(Panel):
         self._show_outline(scene.build, last)
         self.post.show_post(scene, _key(last, "post"))
         self.rings.show_post(scene.build, _placed(scene, _key(last, "post")))
-        self.region.show_region(scene, _key(last, "region"))
-        self.hole.show_hole(scene, _key(last, "old hole"))
-        self.retainer.show_retainer(scene, _key(last, "retainer"))
+        self.region.show_mark(scene, _key(last, "region"))
+        self.hole.show_mark(scene, _key(last, "old hole"))
+        self.retainer.show_mark(scene, _key(last, "retainer"))
 
     def _show_outline(self, build: Build, last: Item | None) -> None:
         node, run = _key(last, "node"), _key(last, "run")
@@ -141,9 +127,9 @@ UNKNOWN = "…"
 class RingWords(Form):
     """Lines about the hole of one post; what is not known of the build in view is being worked out."""
 
-    def __init__(self, rings: LiveRings, units: Units, parent: QWidget | None = None) -> None:
+    def __init__(self, rings: LiveRings, units: Units) -> None:
         """Empty until a post is shown."""
-        super().__init__(parent)
+        super().__init__()
         self._rings = rings
         self._units: Units = units
         self._key: str | None = None

@@ -6,18 +6,16 @@ from typing import get_args
 
 from msgspec import UNSET
 from msgspec.structs import replace
-from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.selection import Item
 from app.document.session import Edit, Session
-from app.panels.numbers import MEASURE, Line, Numbers, most_of, range_of
+from app.panels.numbers import Edited, Line, Numbers, acts_on, most_of
 from app.panels.panel import Panel
 from app.panels.part_table import PartTable
 from app.panels.words import kind_words
 from app.widgets.fields import Choice, TextField
 from app.widgets.kit import Form, heading, line, remark, small_button
-from app.widgets.number_field import NumberField
 from geometry.document import edits
 from geometry.document.build import Build, Nut, String
 from geometry.document.fresh import strings_of
@@ -33,11 +31,10 @@ NEW_DIAMETER = 0.3
 class StringsPanel(Panel):
     """Measures of the nut, and the strings from the treble side."""
 
-    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
+    def __init__(self, session: Session, units: Units = "mm") -> None:
         """Show nut and strings of the session's build."""
-        super().__init__(session, "", units, parent)
-        self.setAccessibleName(self.tr("Nut and strings"))
-        self.setWindowTitle(self.tr("Nut and strings"))
+        super().__init__(session, units)
+        self.set_title(self.tr("Nut and strings"))
         self._add_nut()
         self._add_table()
         self._add_string()
@@ -47,106 +44,91 @@ class StringsPanel(Panel):
 
     def _add_nut(self) -> None:
         self.nut_form = form = Form()
+        tr = self.tr
+        first, last = (
+            tr("From the end of the nut to the first string"),
+            tr("From the end of the nut to the last string"),
+        )
         lines = (
-            Line("width", self.tr("Nut width")),
-            Line(
-                "margin_treble",
-                self.tr("Margin, treble"),
-                tip=self.tr("From the end of the nut to the first string"),
-            ),
-            Line(
-                "margin_bass",
-                self.tr("Margin, bass"),
-                tip=self.tr("From the end of the nut to the last string"),
-            ),
-            Line("course_gap", self.tr("Gap in a course"), tip=self.tr("Between the strings of one course")),
-            Line("slot_floor", self.tr("Slot floor"), tip=self.tr("Height of the slot floors over the face")),
-            Line("thickness", self.tr("Nut thickness"), tip=self.tr("Along the strings")),
+            Line("width", tr("Nut width")),
+            Line("margin_treble", tr("Margin, treble"), first),
+            Line("margin_bass", tr("Margin, bass"), last),
+            Line("course_gap", tr("Gap in a course"), tr("Between the strings of one course")),
+            Line("slot_floor", tr("Slot floor"), tr("Height of the slot floors over the face")),
+            Line("thickness", tr("Nut thickness"), tr("Along the strings")),
         )
-        self.nut = Numbers(form, Nut, lines, self.units, self._edit_nut)
+        of_nut = acts_on(self.session, lambda build: build.nut, edits.set_nut)
+        self.nut = Numbers(form, Nut, lines, self.units, of_nut)
         self.spacing = Choice(
-            self.tr("Spacing"),
-            (("equal centres", self.tr("Equal centres")), ("equal gaps", self.tr("Equal gaps"))),
-            tip=self.tr("Equal distances between string centres, or between string edges"),
-        )
-        self.spacing.picked.connect(
-            lambda value: self._set_nut(self.tr("Change the spacing"), "spacing", value)
+            tr("Spacing"),
+            (("equal centres", tr("Equal centres")), ("equal gaps", tr("Equal gaps"))),
+            tip=tr("Equal distances between string centres, or between string edges"),
+            told=lambda value: self._set_nut(tr("Change the spacing"), spacing=value),
         )
         self.margin_to = Choice(
-            self.tr("Margins to"),
-            ((UNSET, self.tr("Usual")), ("centre", self.tr("Centre")), ("edge", self.tr("Edge"))),
-            tip=self.tr("Whether margins end at the string's centre or at its outer edge"),
+            tr("Margins to"),
+            ((UNSET, tr("Usual")), ("centre", tr("Centre")), ("edge", tr("Edge"))),
+            tip=tr("Whether margins end at the string's centre or at its outer edge"),
+            told=lambda value: self._set_nut(tr("Change the margins"), margin_to=value),
         )
-        self.margin_to.picked.connect(
-            lambda value: self._set_nut(self.tr("Change the margins"), "margin_to", value)
-        )
-        form.add(self.tr("Spacing"), self.spacing)
-        form.add(self.tr("Margins to"), self.margin_to)
-        self.column.addWidget(heading(self.tr("Nut"), first=True))
-        self.column.addWidget(form)
+        form.put(self.spacing)
+        form.put(self.margin_to)
+        self.put(heading(tr("Nut"), first=True), form)
 
     def _add_table(self) -> None:
-        self.column.addWidget(heading(self.tr("Strings")))
-        self.sets = Choice(
-            self.tr("Take a set"), tip=self.tr("All strings of a common set, instead of these")
-        )
-        self.sets.set_options([(each.key, each.name) for each in STRING_SETS])
-        self.sets.setPlaceholderText(self.tr("Take a set…"))
+        tr = self.tr
+        tip = tr("All strings of a common set, instead of these")
+        sets = [(each.key, each.name) for each in STRING_SETS]
+        self.sets = Choice(tr("Take a set"), sets, tip=tip, told=self._take_set)
+        self.sets.setPlaceholderText(tr("Take a set…"))
         self.sets.set_value(None)
-        self.sets.picked.connect(self._take_set)
-        columns = (self.tr("No."), self.tr("Name"), self.tr("Gauge"), self.tr("Kind"))
-        name = self.tr("Strings, from the treble side")
-        self.table = PartTable(self.session, "string", name, columns)
+        columns = (tr("No."), tr("Name"), tr("Gauge"), tr("Kind"))
+        self.table = PartTable(self.session, "string", tr("Strings, from the treble side"), columns)
         self.table.current_changed.connect(self._show_string)
-        self.add = small_button(self.tr("Add"), self.tr("Add a string like this one, on its bass side"))
-        self.remove = small_button(self.tr("Remove"), self.tr("Take this string away"))
-        self.up = small_button("↑", self.tr("Towards the treble side"))
-        self.down = small_button("↓", self.tr("Towards the bass side"))
-        self.add.clicked.connect(self._add)
-        self.remove.clicked.connect(self._remove)
-        self.up.clicked.connect(lambda: self._shift(-1))
-        self.down.clicked.connect(lambda: self._shift(1))
-        self.column.addWidget(self.sets)
-        self.column.addWidget(self.table)
-        self.column.addWidget(line(self.add, self.remove, self.up, self.down))
+        self.add = small_button(tr("Add"), tr("Add a string like this one, on its bass side"), self._add)
+        self.remove = small_button(tr("Remove"), tr("Take this string away"), self._remove)
+        self.up = small_button("↑", tr("Towards the treble side"), lambda: self._shift(-1))
+        self.down = small_button("↓", tr("Towards the bass side"), lambda: self._shift(1))
+        buttons = line(self.add, self.remove, self.up, self.down)
+        self.put(heading(tr("Strings")), self.sets, self.table, buttons)
 
     def _add_string(self) -> None:
         self.string_form = form = Form()
-        self.name = TextField(self.tr("Name"), tip=self.tr("What the string is called, such as its pitch"))
-        self.gauge = NumberField(
-            self.tr("Gauge"),
-            units=self.units,
-            measure="gauge",
-            within=range_of(String, "diameter"),
-            tip=self.tr("Diameter: 0.25 mm, or 0.010 in as sets are marked"),
+        tr = self.tr
+        self.name = TextField(
+            tr("Name"),
+            tip=tr("What the string is called, such as its pitch"),
+            told=lambda value: self._edit_string(tr("Rename string"), name=value),
         )
-        self.gauge.setProperty(MEASURE, "String.diameter")
-        kinds = [(kind, kind_words(kind)) for kind in get_args(StringKind)]
-        self.kind = Choice(self.tr("Kind"), kinds)
+        form.put(self.name)
+        tip = tr("Diameter: 0.25 mm, or 0.010 in as sets are marked")
+        gauge = Line("diameter", tr("Gauge"), tip, "gauge")
+        edited: Edited = lambda _, value: self._edit_string(tr("Change gauge"), diameter=value)  # noqa: E731
+        (self.gauge,) = Numbers(form, String, (gauge,), self.units, edited).fields.values()
+        self.kind = Choice(
+            tr("Kind"),
+            [(kind, kind_words(kind)) for kind in get_args(StringKind)],
+            told=lambda value: self._edit_string(tr("Change kind"), kind=value),
+        )
         self.course = TextField(
-            self.tr("Course"), tip=self.tr("Neighbours with the same word here make a course")
+            tr("Course"),
+            tip=tr("Neighbours with the same word here make a course"),
+            told=lambda value: self._edit_string(tr("Change course"), course=value),
         )
-        form.add(self.tr("Name"), self.name)
-        form.add(self.tr("Gauge"), self.gauge)
-        form.add(self.tr("Kind"), self.kind)
-        form.add(self.tr("Course"), self.course)
-        self.name.edited.connect(lambda value: self._edit_string(self.tr("Rename string"), "name", value))
-        self.gauge.edited.connect(lambda value: self._edit_string(self.tr("Change gauge"), "diameter", value))
-        self.kind.picked.connect(lambda value: self._edit_string(self.tr("Change kind"), "kind", value))
-        self.course.edited.connect(lambda value: self._edit_string(self.tr("Change course"), "course", value))
-        self.column.addWidget(form)
-        self.none = remark(self.tr("There are no strings yet."))
-        self.column.addWidget(self.none)
+        form.put(self.kind)
+        form.put(self.course)
+        self.none = remark(tr("There are no strings yet."))
+        self.put(form, self.none)
 
     def _add_neck(self) -> None:
-        form = Form()
+        form, tr = Form(), self.tr
         lines = (
-            Line("scale_length", self.tr("Scale length"), tip=self.tr("From nut to bridge")),
-            Line("bridge_spread", self.tr("Spread at the bridge"), tip=self.tr("Between the outer strings")),
+            Line("scale_length", tr("Scale length"), tr("From nut to bridge")),
+            Line("bridge_spread", tr("Spread at the bridge"), tr("Between the outer strings")),
         )
-        self.neck = Numbers(form, Build, lines, self.units, self._edit_neck)
-        self.column.addWidget(heading(self.tr("Neck")))
-        self.column.addWidget(form)
+        of_build = acts_on(self.session, lambda build: build, lambda _, changed: changed)
+        self.neck = Numbers(form, Build, lines, self.units, of_build)
+        self.put(heading(tr("Neck")), form)
 
     # Showing
 
@@ -196,21 +178,11 @@ class StringsPanel(Panel):
 
     # Acts
 
-    def _set_nut(self, label: str, field: str, value: object) -> None:
-        self.session.act(label, lambda build: edits.set_nut(build, replace(build.nut, **{field: value})))
+    def _set_nut(self, label: str, **fields: object) -> None:
+        self.session.act(label, lambda build: edits.set_nut(build, replace(build.nut, **fields)))
 
-    def _edit_nut(self, line: Line, value: float | None) -> None:
-        self._set_nut(_change(self, line), line.field, value)
-
-    def _edit_neck(self, line: Line, value: float | None) -> None:
-        self.session.act(_change(self, line), lambda build: replace(build, **{line.field: value}))
-
-    def _edit_string(self, label: str, field: str, value: object) -> None:
-        string = self._current(self.session.build)
-        if string is not None:
-            changed = replace(string, **{field: value})
-            number = trade_numbers(self.session.build.strings)[string.key]
-            self.session.act(f"{label} {number}", lambda build: edits.set_string(build, changed))
+    def _edit_string(self, label: str, **fields: object) -> None:
+        change_string(self.session, self.table.current, label, **fields)
 
     def _take_set(self, key: object) -> None:
         self.sets.set_value(None)
@@ -244,5 +216,11 @@ class StringsPanel(Panel):
         self.session.act(label, edit, (Item("string", chosen.key),) if chosen is not None else None)
 
 
-def _change(panel: Panel, line: Line) -> str:
-    return panel.tr("Change {what}").format(what=line.text[:1].lower() + line.text[1:])
+def change_string(session: Session, key: str | None, label: str, **fields: object) -> None:
+    """Change something of a string as one act, called after its number; nothing for a key that no string has."""
+    strings = session.build.strings
+    string = next((each for each in strings if each.key == key), None)
+    if string is not None:
+        changed = replace(string, **fields)
+        act = f"{label} {trade_numbers(strings)[string.key]}"
+        session.act(act, lambda build: edits.set_string(build, changed))

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QWidget
-
 from app.document.scene import Scene
 from app.document.selection import Item, keys_of
 from app.document.session import Session
@@ -29,52 +27,44 @@ FIRST_COUNT = 3
 class TunersPanel(Panel):
     """Rows, the current row's rule, its posts, and the current post."""
 
-    def __init__(self, session: Session, units: Units = "mm", parent: QWidget | None = None) -> None:
+    def __init__(self, session: Session, units: Units = "mm") -> None:
         """Show the tuners of the session's build."""
-        super().__init__(session, "", units, parent)
-        self.setAccessibleName(self.tr("Tuners"))
-        self.setWindowTitle(self.tr("Tuners"))
+        super().__init__(session, units)
+        self.set_title(self.tr("Tuners"))
         self._add_rows()
         self._add_posts()
         self.column.addStretch(1)
         self.refresh()
 
     def _add_rows(self) -> None:
-        columns = (self.tr("Posts"), self.tr("Row"))
-        self.rows = PartTable(self.session, "row", self.tr("Rows of tuners"), columns)
+        tr = self.tr
+        columns = (tr("Posts"), tr("Row"))
+        self.rows = PartTable(self.session, "row", tr("Rows of tuners"), columns)
         self.rows.current_changed.connect(self._show_row)
-        self.add_row = small_button(self.tr("Add"), self.tr("Add a row like this one on the other side"))
-        self.remove_row = small_button(self.tr("Remove"), self.tr("Take this row away"))
-        self.across = button(
-            self.tr("Copy to the other side"),
-            self.tr("Give the other side the same tuners, placed as in a mirror"),
-        )
-        self.add_row.clicked.connect(self._add_row)
-        self.remove_row.clicked.connect(self._remove_row)
-        self.across.clicked.connect(self._copy_across)
+        tip = tr("Add a row like this one on the other side")
+        self.add_row = small_button(tr("Add"), tip, self._add_row)
+        self.remove_row = small_button(tr("Remove"), tr("Take this row away"), self._remove_row)
+        tip = tr("Give the other side the same tuners, placed as in a mirror")
+        self.across = button(tr("Copy to the other side"), tip, self._copy_across)
         self.row_form = RowForm(self.session, self.units)
         self.row_form.measures_wanted.connect(self._measure)
-        self.column.addWidget(heading(self.tr("Rows"), first=True))
-        self.column.addWidget(self.rows)
-        self.column.addWidget(line(self.add_row, self.remove_row))
-        self.column.addWidget(self.row_form)
-        self.column.addWidget(self.across)
-        self.no_rows = remark(self.tr("There are no tuners yet. Add a row to begin."))
-        self.column.addWidget(self.no_rows)
+        self.no_rows = remark(tr("There are no tuners yet. Add a row to begin."))
+        buttons = line(self.add_row, self.remove_row)
+        title = heading(tr("Rows"), first=True)
+        self.put(title, self.rows, buttons, self.row_form, self.across, self.no_rows)
 
     def _add_posts(self) -> None:
-        columns = (self.tr("Post"), self.tr("String"), self.tr("Placed"))
-        self.posts = PartTable(self.session, "post", self.tr("Posts of the row, from the nut"), columns)
+        tr = self.tr
+        columns = (tr("Post"), tr("String"), tr("Placed"))
+        self.posts = PartTable(self.session, "post", tr("Posts of the row, from the nut"), columns)
         self.posts.current_changed.connect(self._show_post)
-        self.add_post = small_button(self.tr("Add"), self.tr("Add a tuner at the tip end of the row"))
-        self.remove_post = small_button(self.tr("Remove"), self.tr("Take this tuner away"))
-        self.add_post.clicked.connect(self._add_post)
-        self.remove_post.clicked.connect(self._remove_post)
+        tip = tr("Add a tuner at the tip end of the row")
+        self.add_post = small_button(tr("Add"), tip, self._add_post)
+        self.remove_post = small_button(tr("Remove"), tr("Take this tuner away"), self._remove_post)
         self.post_form = PostForm(self.session, self.units)
-        self.posts_title = heading(self.tr("Posts"))
+        self.posts_title = heading(tr("Posts"))
         self.posts_buttons = line(self.add_post, self.remove_post)
-        for part in (self.posts_title, self.posts, self.posts_buttons, self.post_form):
-            self.column.addWidget(part)
+        self.put(self.posts_title, self.posts, self.posts_buttons, self.post_form)
 
     # Showing
 
@@ -92,7 +82,8 @@ class TunersPanel(Panel):
         """Show the tuners of a scene."""
         rows = [(row.key, (str(len(row.posts)), side_words(row.side))) for row in scene.build.rows]
         selected = keys_of(scene.selection, "post")
-        of_post = next((row.key for row in scene.build.rows if _has(row, selected)), None)
+        posts = ((row.key, post.key) for row in scene.build.rows for post in row.posts)
+        of_post = next((row for row, post in posts if post in selected), None)
         self.rows.show_rows(rows, scene, of_post)
         self._show_row()
 
@@ -102,14 +93,8 @@ class TunersPanel(Panel):
         self.row_form.show_row(scene, self.rows.current)
         self.no_rows.setVisible(row is None)
         self.add_row.setEnabled(len(scene.build.rows) < most_of(Build, "rows"))
-        for part in (
-            self.rows,
-            self.remove_row,
-            self.across,
-            self.posts_title,
-            self.posts,
-            self.posts_buttons,
-        ):
+        of_posts = (self.posts_title, self.posts, self.posts_buttons)
+        for part in (self.rows, self.remove_row, self.across, *of_posts):
             part.setVisible(row is not None)
         if row is not None:
             self.add_post.setEnabled(len(row.posts) < most_of(Row, "posts"))
@@ -119,18 +104,9 @@ class TunersPanel(Panel):
     def _post_rows(self, scene: Scene, row: Row) -> list[tuple[str, tuple[str, ...]]]:
         names = {each.key: each.name for each in scene.build.strings}
         strings = {each.key: names.get(each.string or "", "") for each in scene.layout.posts}
-        by_hand = {each.post for each in row.moved}
-        return [
-            (
-                post.key,
-                (
-                    scene.layout.labels[post.key],
-                    strings.get(post.key, ""),
-                    self.tr("by hand") if post.key in by_hand else "",
-                ),
-            )
-            for post in row.posts
-        ]
+        placed = {each.post: self.tr("by hand") for each in row.moved}
+        keys = (post.key for post in row.posts)
+        return [(key, (scene.layout.labels[key], strings.get(key, ""), placed.get(key, ""))) for key in keys]
 
     def _show_post(self) -> None:
         scene = self.session.scene
@@ -190,7 +166,3 @@ class TunersPanel(Panel):
     def ask_measures(self, hardware: Hardware) -> Hardware | None:
         """Let the maker measure tuners; None when given up."""
         return HardwareForm.ask(hardware, self.units, self)
-
-
-def _has(row: Row, posts: tuple[str, ...]) -> bool:
-    return any(post.key in posts for post in row.posts)

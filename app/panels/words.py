@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QCoreApplication
 
+from app.widgets.kit import capital
 from geometry.document.build import SideName
 from geometry.document.outline import StarterShape
 from geometry.document.row_edits import RuleName
@@ -13,6 +14,11 @@ from geometry.trade.string_sets import StringKind
 
 def _tr(text: str) -> str:
     return QCoreApplication.translate("Words", text)
+
+
+def change_words(what: str) -> str:
+    """The label of an act that changes a number, such as "Change depth of the neck"."""
+    return _tr("Change {what}").format(what=what[:1].lower() + what[1:])
 
 
 def shape_words(shape: StarterShape) -> str:
@@ -35,26 +41,12 @@ def side_words(side: SideName) -> str:
 
 def kind_words(kind: StringKind) -> str:
     """The name of a kind of string."""
-    words: dict[StringKind, str] = {
-        "plain": _tr("plain"),
-        "nickel wound": _tr("nickel wound"),
-        "bronze wound": _tr("bronze wound"),
-        "wound": _tr("wound"),
-        "nylon": _tr("nylon"),
-        "gut": _tr("gut"),
-    }
-    return words[kind]
+    return _tr(kind)
 
 
 def rule_words(rule: RuleName) -> str:
     """The name of a placement rule."""
-    words: dict[RuleName, str] = {
-        "along the edge": _tr("Along the edge"),
-        "on a line": _tr("On a line"),
-        "on a plate": _tr("On a plate"),
-        "straight pull": _tr("Straight pull"),
-    }
-    return words[rule]
+    return _tr(capital(rule))
 
 
 def widen_words(widen: Widen | None) -> str:

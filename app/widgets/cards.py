@@ -130,8 +130,8 @@ class Card(QAbstractButton):
 class CardGrid(QWidget):
     """Cards in rows, as many in a row as fit."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self) -> None:
+        super().__init__()
         self.cards: tuple[Card, ...] = ()
         self._columns = 0
         self._grid = QGridLayout(self)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QEvent, QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QPaintEvent, QPalette, QResizeEvent, QWheelEvent
@@ -15,7 +15,6 @@ from PySide6.QtWidgets import (
     QStyleOptionComboBox,
     QStylePainter,
     QToolTip,
-    QWidget,
 )
 
 from app.widgets.sizes import screen_of
@@ -25,7 +24,6 @@ from geometry.trade.escapes import in_tip
 LONGEST_NAME = 200
 LONGEST_NOTES = 4000
 """Characters of a name and of the notes in a build file."""
-
 
 _WIDER = 1.4
 """A list among number fields may be so many times as wide as they are."""
@@ -48,19 +46,15 @@ class Combo(QComboBox):
     EXTRA = 40
     """Pixels in the list for its scroll bar and the space round the words."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self) -> None:
         """Empty."""
-        super().__init__(parent)
+        super().__init__()
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.currentIndexChanged.connect(self.updateGeometry)
-        self._stepping = False
-
-    @property
-    def stepping(self) -> bool:
+        self.stepping = False
         """Whether what is told just now comes of a key in the closed list: a step, which may go on to the next."""
-        return self._stepping
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Not wider than the number fields; long words go over several lines."""
@@ -94,15 +88,8 @@ class Combo(QComboBox):
         painter.drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option)
         if len(lines) > 1:
             aligned = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-            room = self._words_box(self.size()).adjusted(_BEFORE, 0, 0, 0)
-            painter.drawItemText(
-                room,
-                aligned,
-                option.palette,
-                self.isEnabled(),
-                "\n".join(lines),
-                QPalette.ColorRole.ButtonText,
-            )
+            room, ink = self._words_box(self.size()).adjusted(_BEFORE, 0, 0, 0), QPalette.ColorRole.ButtonText
+            painter.drawItemText(room, aligned, option.palette, self.isEnabled(), "\n".join(lines), ink)
 
     def _said(self) -> str:
         """What is chosen; what the list is for as long as nothing is."""
@@ -148,7 +135,7 @@ class Combo(QComboBox):
         words = (metrics.horizontalAdvance(self.offered(place)) for place in range(self.count()))
         wide = min(max(words, default=0) + self.EXTRA, screen_of(self).availableSize().width())
         self.view().setMinimumWidth(wide)
-        self._stepping = False  # some systems show the list until it is answered
+        self.stepping = False  # some systems show the list until it is answered
         super().showPopup()
 
     def offered(self, place: int) -> str:
@@ -157,9 +144,9 @@ class Combo(QComboBox):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Arrows and letters step through the closed list."""
-        self._stepping = True
+        self.stepping = True
         super().keyPressEvent(event)
-        self._stepping = False
+        self.stepping = False
 
     def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
         """The wheel scrolls the panel; turned over a list it must not change the build."""
@@ -189,17 +176,19 @@ class Choice(Combo):
         options: Sequence[tuple[object, str]] = (),
         *,
         tip: str = "",
-        parent: QWidget | None = None,
+        told: Callable[[object], object] | None = None,
     ) -> None:
-        """`options` are values and their words in order."""
-        super().__init__(parent)
+        """`options` are values and their words in order; `told` hears of what is picked."""
+        super().__init__()
         self._values: tuple[object, ...] = ()
         self._words: tuple[str, ...] = ()
         self.setAccessibleName(name)
         self.setToolTip(tip or name)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.set_options(options)
-        self.activated.connect(self._activated)
+        self.activated.connect(lambda place: self.picked.emit(self._values[place]))
+        if told is not None:
+            self.picked.connect(told)
 
     @property
     def value(self) -> object:
@@ -219,18 +208,13 @@ class Choice(Combo):
         """Show one of the values."""
         self.setCurrentIndex(self._values.index(value) if value in self._values else -1)
 
-    def _activated(self, place: int) -> None:
-        self.picked.emit(self._values[place])
-
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """As wide as the number fields, so that columns line up; somewhat wider for words that then fit whole."""
         option = QStyleOptionComboBox()
         self.initStyleOption(option)
         widest = max((self.fontMetrics().horizontalAdvance(each) for each in self._words), default=0)
-        control, contents = (
-            QStyle.ContentsType.CT_ComboBox,
-            QSize(widest + _SLACK, self.fontMetrics().height()),
-        )
+        contents = QSize(widest + _SLACK, self.fontMetrics().height())
+        control = QStyle.ContentsType.CT_ComboBox
         whole = self.style().sizeFromContents(control, option, contents, self).width()
         usual = field_width(self)
         return QSize(whole if usual < whole <= _WIDER * usual else usual, super().sizeHint().height())
@@ -245,13 +229,13 @@ class TextField(TypedLine):
 
     edited = Signal(str)
 
-    def __init__(
-        self, name: str, *, longest: int = LONGEST_NAME, tip: str = "", parent: QWidget | None = None
-    ) -> None:
-        """`longest` is the number of characters a build file takes."""
-        super().__init__(name, tip=tip, parent=parent)
-        self.setMaxLength(longest)
+    def __init__(self, name: str, *, tip: str = "", told: Callable[[str], object] | None = None) -> None:
+        """`told` hears of another text."""
+        super().__init__(name, tip=tip)
+        self.setMaxLength(LONGEST_NAME)
         self._kept = ""
+        if told is not None:
+            self.edited.connect(told)
 
     def set_value(self, text: str) -> None:
         """Show another text; what is being typed just now is left alone."""
@@ -280,12 +264,14 @@ class Tick(QCheckBox):
 
     ticked = Signal(bool)
 
-    def __init__(self, text: str, *, tip: str = "", parent: QWidget | None = None) -> None:
-        """`text` stands beside the box."""
-        super().__init__(text, parent)
+    def __init__(self, text: str, *, tip: str = "", told: Callable[[bool], object] | None = None) -> None:
+        """`text` stands beside the box; `told` hears of a change by the maker."""
+        super().__init__(text)
         self.setAccessibleName(text)
         self.setToolTip(tip or text)
         self.clicked.connect(self.ticked)
+        if told is not None:
+            self.ticked.connect(told)
 
     def set_value(self, value: bool) -> None:  # noqa: FBT001 - the one value of a tick
         """Show it ticked or not."""
@@ -306,10 +292,9 @@ class Notes(QPlainTextEdit):
 
     edited = Signal(str)
 
-    def __init__(self, name: str, *, longest: int = LONGEST_NOTES, parent: QWidget | None = None) -> None:
-        """`longest` is the number of characters a build file takes."""
-        super().__init__(parent)
-        self._longest = longest
+    def __init__(self, name: str) -> None:
+        """`name` is what a screen reader says, and the tooltip."""
+        super().__init__()
         self._kept = ""
         self.setAccessibleName(name)
         self.setToolTip(name)
@@ -330,7 +315,7 @@ class Notes(QPlainTextEdit):
     def _take_over(self) -> None:
         if not self.document().isModified():
             return
-        text = whole_characters(self.toPlainText())[: self._longest]
+        text = whole_characters(self.toPlainText())[:LONGEST_NOTES]
         changed, self._kept = text != self._kept, text
         self._show()
         if changed:

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import TypeVar
+
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QFont, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
+    QAbstractButton,
     QGridLayout,
     QHBoxLayout,
     QLabel,
     QPushButton,
     QSizePolicy,
     QToolButton,
+    QVBoxLayout,
     QWidget,
 )
 
@@ -21,8 +26,8 @@ from geometry.trade.escapes import in_tip
 class PlainLabel(QLabel):
     """A label whose words are no mark-up, whatever they look like: they may hold names out of a file."""
 
-    def __init__(self, words: str = "", parent: QWidget | None = None) -> None:
-        super().__init__(words, parent)
+    def __init__(self, words: str = "") -> None:
+        super().__init__(words)
         self.setTextFormat(Qt.TextFormat.PlainText)
 
 
@@ -45,12 +50,15 @@ GAP = 6
 """Space in pixels round a panel and between its lines."""
 
 
+Part = TypeVar("Part", bound=QWidget)
+
+
 class Fault(PlainLabel):
     """A sentence on what is wrong, in the colour of faults."""
 
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+    def __init__(self, name: str) -> None:
         """`name` is what a screen reader calls it."""
-        super().__init__("", parent)
+        super().__init__("")
         self.setWordWrap(True)
         self.setAccessibleName(name)
 
@@ -65,9 +73,9 @@ class Fault(PlainLabel):
 class Form(QWidget):
     """Lines of a label and a field; the fields of all forms are equally wide and line up on the right."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self) -> None:
         """An empty form."""
-        super().__init__(parent)
+        super().__init__()
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(12)
@@ -95,6 +103,16 @@ class Form(QWidget):
     def add_wide(self, field: QWidget) -> QWidget:
         """A field without a label, as wide as the panel; gives it back."""
         self._grid.addWidget(field, self._take_rows(1), 0, 1, 2)
+        return field
+
+    def put(self, field: Part, *, below: bool = False) -> Part:
+        """A line for a field, called as a screen reader calls it; what has its words in it takes the whole line."""
+        if isinstance(field, QAbstractButton | QLabel):
+            self.add_wide(field)
+        elif below:
+            self.add_below(field.accessibleName(), field)
+        else:
+            self.add(field.accessibleName(), field)
         return field
 
     def _take_rows(self, count: int) -> int:
@@ -177,17 +195,19 @@ def remark(text: str = "") -> QLabel:
     return label
 
 
-def button(text: str, tip: str) -> QPushButton:
-    """A button with its words and its tooltip."""
+def button(text: str, tip: str, act: Callable[[], object] | None = None) -> QPushButton:
+    """A button with its words, its tooltip and what it does."""
     made = QPushButton(text)
     made.setToolTip(tip)
     made.setAccessibleName(text.replace("&", ""))
     made.setAccessibleDescription(tip)
     made.setAutoDefault(False)  # Enter in a field of a dialog takes the number over, nothing else
+    if act is not None:
+        made.clicked.connect(act)
     return made
 
 
-def small_button(text: str, tip: str) -> QToolButton:
+def small_button(text: str, tip: str, act: Callable[[], object] | None = None) -> QToolButton:
     """A button that takes no more room than its words."""
     made = QToolButton()
     made.setText(text)
@@ -195,6 +215,8 @@ def small_button(text: str, tip: str) -> QToolButton:
     made.setAccessibleName(text if text.isalpha() else tip)
     made.setAccessibleDescription(tip)
     made.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+    if act is not None:
+        made.clicked.connect(act)
     return made
 
 
@@ -217,6 +239,16 @@ def line(*parts: QWidget) -> QWidget:
     for part in parts:
         row.addWidget(part)
     row.addStretch(1)
+    return made
+
+
+def column(widget: QWidget, *parts: QWidget) -> QVBoxLayout:
+    """A column in a widget, without margins, with these parts to begin with."""
+    made = QVBoxLayout(widget)
+    made.setContentsMargins(0, 0, 0, 0)
+    made.setSpacing(GAP)
+    for part in parts:
+        made.addWidget(part)
     return made
 
 

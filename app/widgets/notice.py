@@ -120,8 +120,8 @@ class Notice(QFrame):
 class NoticeBar(QScrollArea):
     """Notices one under the other: those that stay, then what is new, then what waits; each key has one."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self) -> None:
+        super().__init__()
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)

@@ -9,7 +9,6 @@ from typing import Literal
 import msgspec
 from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QMouseEvent
-from PySide6.QtWidgets import QWidget
 
 from app.widgets.typed_line import TypedLine, field_width
 from geometry.document.expression import read_expression, read_sum
@@ -91,14 +90,15 @@ class NumberField(TypedLine):
         within: Range = ANY,
         optional: bool = False,
         tip: str = "",
-        parent: QWidget | None = None,
     ) -> None:
         """`name` is what a screen reader says; `tip` what the tooltip says while all is well."""
-        super().__init__(name, tip=tip, parent=parent)
+        super().__init__(name, tip=tip)
         self.measure: Measure = measure
         self._within = within
-        self._units: Units = units
-        self._optional = optional
+        self.units: Units = units
+        """The units that lengths are shown in."""
+        self.optional = optional
+        """Whether it may be emptied."""
         self._value: float | None = None
         self._before: float | None = None
         self._typed = ""
@@ -111,11 +111,6 @@ class NumberField(TypedLine):
         """The number that counts, None while there is none."""
         return self._value
 
-    @property
-    def units(self) -> Units:
-        """The units that lengths are shown in."""
-        return self._units
-
     def set_value(self, value: float | None) -> None:
         """Show another number; what is being typed just now is left alone."""
         changed = value != self._value
@@ -124,7 +119,7 @@ class NumberField(TypedLine):
 
     def set_units(self, units: Units) -> None:
         """Show lengths in other units."""
-        self._units = units
+        self.units = units
         if not self.isModified():
             self.show_kept()
 
@@ -154,7 +149,7 @@ class NumberField(TypedLine):
 
     def kept_text(self) -> str:
         """The number that counts, with its unit."""
-        return "" if self._value is None else number_text(self._value, self.measure, self._units)
+        return "" if self._value is None else number_text(self._value, self.measure, self.units)
 
     @property
     def would_be(self) -> float | None:
@@ -168,9 +163,9 @@ class NumberField(TypedLine):
 
     def _read(self) -> float | None:
         """What the text says, None for an empty one that may be; ValueError, with a sentence, if it does not read."""
-        if self._optional and not self.text().strip():
+        if self.optional and not self.text().strip():
             return None
-        value = read_number(self.text(), self.measure, self._units)
+        value = read_number(self.text(), self.measure, self.units)
         if not self._within.holds(value):
             raise ValueError(self._expected())
         return value
@@ -207,8 +202,8 @@ class NumberField(TypedLine):
             self.cleared.emit()
 
     def _expected(self) -> str:
-        low = number_text(self._within.least, self.measure, self._units)
-        high = number_text(self._within.most, self.measure, self._units)
+        low = number_text(self._within.least, self.measure, self.units)
+        high = number_text(self._within.most, self.measure, self.units)
         if math.isinf(self._within.most):
             text = (
                 self.tr("It must be more than {low}.") if self._within.above else self.tr("At least {low}.")
@@ -232,7 +227,7 @@ class NumberField(TypedLine):
     def _width(self) -> int:
         """As all fields, or wider where small fractions are shown."""
         usual = field_width(self)
-        if self.measure not in _SHOWN or not _SHOWN[self.measure][self._units].small:
+        if self.measure not in _SHOWN or not _SHOWN[self.measure][self.units].small:
             return usual
         return max(usual, self.fontMetrics().horizontalAdvance("0.00002215 lb/in") + 20)
 

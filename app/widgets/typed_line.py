@@ -24,9 +24,9 @@ class TypedLine(QLineEdit):
 
     refused = Signal(str)
 
-    def __init__(self, name: str, *, tip: str = "", parent: QWidget | None = None) -> None:
+    def __init__(self, name: str, *, tip: str = "") -> None:
         """`name` is what a screen reader says; `tip` what the tooltip says while all is well."""
-        super().__init__(parent)
+        super().__init__()
         self._tip = tip or name
         self._fault = ""
         self.setAccessibleName(name)

@@ -53,9 +53,9 @@ class WoodCombo(Combo):
     EXTRA = Combo.EXTRA + BAR.width() + 8
     """The bar and the space behind it are in the list too."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self) -> None:
         """Empty."""
-        super().__init__(parent)
+        super().__init__()
         self.setIconSize(BAR)
         self.setView(_Woods(self.tr("Bar: how hard the wood is")))
 

@@ -304,12 +304,15 @@ def test_a_width_that_would_fold_the_outline_is_refused_at_its_field(qtbot: QtBo
     session = Session(free_outline(three_and_three()))
     before = session.build
     panel = panel_of(qtbot, session)
-    type_in(panel.free_width, "30")
+    type_in(panel.sizes.fields["width"], "30")
     assert session.build == before
-    assert panel.free_width.fault == "The nut line stays as wide as it is; expected a width of 43 mm or more."
-    type_in(panel.free_length, "20")
+    assert (
+        panel.sizes.fields["width"].fault
+        == "The nut line stays as wide as it is; expected a width of 43 mm or more."
+    )
+    type_in(panel.sizes.fields["length"], "20")
     assert session.build == before
-    assert "expected a length of more than" in panel.free_length.fault
+    assert "expected a length of more than" in panel.sizes.fields["length"].fault
 
 
 def test_looking_at_the_numbers_of_a_head_from_a_photo_changes_none(qtbot: QtBot) -> None:
@@ -317,7 +320,7 @@ def test_looking_at_the_numbers_of_a_head_from_a_photo_changes_none(qtbot: QtBot
     session = Session(plain_head(outline=nodes(*corners)))
     panel = panel_of(qtbot, session)
     before = session.build
-    assert panel.free_width.text() == "61.36 mm"
+    assert panel.sizes.fields["width"].text() == "61.36 mm"
     for field in panel.findChildren(NumberField):
         if field.isVisibleTo(panel):
             field.setFocus()

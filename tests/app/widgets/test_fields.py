@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.panels.numbers import most_of, range_of
+from app.widgets import fields
 from app.widgets.fields import Choice, Combo, Notes, TextField, Tick, whole_characters
 from app.widgets.kit import Form, ShortenedLabel
 from app.widgets.number_field import ANY, Range
@@ -118,8 +119,11 @@ def test_a_line_without_room_ends_in_an_ellipsis(qtbot: QtBot) -> None:
     assert label.grab().toImage() == cut
 
 
-def test_a_text_is_told_on_enter_and_brought_back_by_esc(qtbot: QtBot) -> None:
-    field = shown(qtbot, TextField("Name", longest=8))
+def test_a_text_is_told_on_enter_and_brought_back_by_esc(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(fields, "LONGEST_NAME", 8)
+    field = shown(qtbot, TextField("Name"))
     field.set_value("before")
     with qtbot.waitSignal(field.edited) as told:
         type_in(field, "something long")
@@ -154,8 +158,9 @@ def test_a_tick_tells_of_clicks_only(qtbot: QtBot) -> None:
     assert told.args == [False]
 
 
-def test_notes_are_told_when_left(qtbot: QtBot) -> None:
-    notes = shown(qtbot, Notes("Notes", longest=10))
+def test_notes_are_told_when_left(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(fields, "LONGEST_NOTES", 10)
+    notes = shown(qtbot, Notes("Notes"))
     notes.set_value("old")
     notes.setFocus()
     with qtbot.assertNotEmitted(notes.edited):

@@ -90,7 +90,7 @@ def test_a_dimension_is_pressed_and_typed_over(bench: Window) -> None:
 def test_a_free_outline_is_stretched_by_its_dimensions(bench: Window) -> None:
     bench.session.act("Free the outline", free_outline)
     press(bench, "Free.width")
-    field = head(bench).free_width
+    field = head(bench).sizes.fields["width"]
     assert QApplication.focusWidget() is field
     QTest.keyClicks(field, "90")
     QTest.keyClick(field, Qt.Key.Key_Return)
@@ -111,7 +111,7 @@ def test_an_outline_is_freed_with_its_numbers_as_they_were_and_the_drawing_has_t
         QTest.keyClick(panel.free, Qt.Key.Key_Space)
     else:
         QTest.mouseClick(panel.free, LEFT)
-    after = [panel.free_length, panel.free_shoulder, panel.free_tip]
+    after = [panel.sizes.fields["length"], panel.sizes.fields["shoulder"], panel.sizes.fields["tip"]]
     assert [field.text() for field in after] == before
     assert all(field.isVisibleTo(panel) for field in after)
     assert QApplication.focusWidget() is bench.canvas
@@ -123,7 +123,7 @@ def test_a_number_that_goes_leaves_the_keyboard_to_the_drawing(bench: Window) ->
     panel.starter.fields["waist"].setFocus()
     bench.made["free outline"].trigger()
     assert QApplication.focusWidget() is bench.canvas
-    panel.free_tip.setFocus()
+    panel.sizes.fields["tip"].setFocus()
     bench.made["undo"].trigger()
     assert QApplication.focusWidget() is bench.canvas
     assert not bench.side_inset.isVisible(), "nobody asked for a number that is seen from the side"
@@ -135,7 +135,7 @@ def test_a_number_that_goes_leaves_the_keyboard_to_the_drawing(bench: Window) ->
 def test_the_shoulder_of_a_free_outline_is_typed_on_the_drawing(bench: Window) -> None:
     bench.session.act("Free the outline", free_outline)
     press(bench, "Free.shoulder")
-    field = head(bench).free_shoulder
+    field = head(bench).sizes.fields["shoulder"]
     assert QApplication.focusWidget() is field
     QTest.keyClicks(field, "80")
     QTest.keyClick(field, Qt.Key.Key_Return)
@@ -213,7 +213,7 @@ def test_a_row_is_staggered_on_the_drawing(bench: Window) -> None:
 def test_the_tip_of_a_free_outline_is_typed_on_the_drawing(bench: Window) -> None:
     bench.session.act("Free the outline", free_outline)
     press(bench, "Free.tip")
-    field = head(bench).free_tip
+    field = head(bench).sizes.fields["tip"]
     assert QApplication.focusWidget() is field
     QTest.keyClicks(field, "51")
     QTest.keyClick(field, Qt.Key.Key_Return)
