@@ -1,8 +1,10 @@
-"""Find an action: type what you want to do, see its name, what it does and its key, and do it with Enter."""
+"""All actions to look through: by words of what you want to do, to be done with Enter, or by their keys."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QModelIndex, QObject, QPersistentModelIndex, QSize, Qt
+from html import escape
+
+from PySide6.QtCore import QCoreApplication, QEvent, QModelIndex, QObject, QPersistentModelIndex, QSize, Qt
 from PySide6.QtGui import QAction, QIcon, QKeyEvent, QPainter, QPalette
 from PySide6.QtWidgets import (
     QDialog,
@@ -18,8 +20,9 @@ from PySide6.QtWidgets import (
 
 from app.widgets.kit import PlainLabel
 from app.widgets.sizes import fit
-from app.window.actions.action import translated
-from app.window.actions.table import matching
+from app.window.actions.action import MENUS, translated
+from app.window.actions.table import ACTIONS, matching
+from app.window.help import mouse_lines, table_html
 
 KEY = Qt.ItemDataRole.UserRole
 TIP = KEY + 1
@@ -27,6 +30,16 @@ SHORTCUT = KEY + 2
 PAD = 8
 ICON = 20
 """Pixels round the words of a line, and of its icon."""
+
+
+def keys_html() -> str:
+    """All keys, menu by menu."""
+    parts = []
+    for menu, words in MENUS.items():
+        lines = tuple((each.keys, each.name) for each in ACTIONS if each.menu == menu and each.shortcut)
+        parts.append(f"<h3>{escape(translated(words).replace('&', ''))}</h3>{table_html(lines)}")
+    heading = QCoreApplication.translate("Help", "What the mouse does")
+    return "".join(parts) + f"<h3>{escape(heading)}</h3>{table_html(mouse_lines())}"
 
 
 class CommandSearch(QDialog):

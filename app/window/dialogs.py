@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
 from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication
 
 from app.canvas.look import look_of
-from app.canvas.underlay import Underlay
 from app.document.naming import named
 from app.widgets.sizes import screen_of
 from app.window.shell import Shell
 from geometry.checks.outline import outline_is_sound
 from geometry.document.outline import StarterShape
+
+
+def _folder(window: Shell) -> Path:
+    """Where files are looked for at first: that of the build, else the maker's own."""
+    path = window.session.path
+    return path.parent if path else Path.home()
 
 
 def begin_with(window: Shell, shape: StarterShape) -> None:
@@ -27,12 +31,11 @@ def begin_with(window: Shell, shape: StarterShape) -> None:
         window.document.start(page.build, asked=True)
 
 
-def begin_from_drawing(window: Shell) -> None:
+def show_own_head(window: Shell) -> None:
     """Ask for the drawing of a head and what it leaves open, and put the head on the bench."""
     from app.window.own_head import OwnHeadPage, ask_drawing
 
-    path = window.session.path
-    drawing = ask_drawing(window, path.parent if path else Path.home())
+    drawing = ask_drawing(window, _folder(window))
     if drawing is None:
         return
     page = OwnHeadPage(drawing, window.store.settings, window.shade, window)
@@ -41,36 +44,29 @@ def begin_from_drawing(window: Shell) -> None:
         window.document.start(page.build, unsaved=True, asked=True)
 
 
-def begin_from_photo(window: Shell, lay_under: Callable[[Underlay], object]) -> None:
-    """Ask for the picture of a head and what it leaves open, put the head on the bench, and say how sure it is.
-
-    `lay_under` gets the picture that belongs under the drawing.
-    """
+def show_photo(window: Shell) -> None:
+    """Ask for the picture of a head and what it leaves open, put the head on the bench, and say how sure it is."""
     from app.window.photo_page import PhotoPage
 
-    path = window.session.path
-    page = PhotoPage(window.store.settings, path.parent if path else Path.home(), window)
+    page = PhotoPage(window.store.settings, _folder(window), window)
     page.may_go_on = window.document.may_leave
     if not window.ask(page) or page.begun is None:
         return
     window.document.start(page.begun.build, unsaved=True, asked=True)
     words = page.begun.words
     if page.begun.picture is not None:
-        lay_under(page.begun.picture)
+        window.canvas.underlay = page.begun.picture
         words += (QCoreApplication.translate("PhotoPage", "The picture lies under the drawing; see View."),)
     window.say(" ".join(words))
 
 
-def show_drilled(window: Shell, lay_under: Callable[[Underlay], object]) -> None:
-    """Hold the drilled holes against their plan, and take over where they are as one act.
-
-    `lay_under` gets the picture that they were seen in, laid on the plan.
-    """
+def show_drilled(window: Shell) -> None:
+    """Hold the drilled holes against their plan, and take over where they are as one act."""
     from app.canvas.underlay import moved, underlay_of
     from app.window.drilled_page import DrilledPage
 
     window.session.cancel()
-    scene, path = window.session.scene, window.session.path
+    scene = window.session.scene
     if not scene.layout.posts or not outline_is_sound(scene.layout.edge):
         words = QCoreApplication.translate(
             "DrilledPage",
@@ -78,8 +74,7 @@ def show_drilled(window: Shell, lay_under: Callable[[Underlay], object]) -> None
         )
         window.say(words)
         return
-    folder = path.parent if path else Path.home()
-    page = DrilledPage(scene.build, scene.layout, window.store.settings, folder, window)
+    page = DrilledPage(scene.build, scene.layout, window.store.settings, _folder(window), window)
     if not window.ask(page) or page.answer is None:
         return
     answer = page.answer
@@ -87,7 +82,7 @@ def show_drilled(window: Shell, lay_under: Callable[[Underlay], object]) -> None
     window.session.act(label, lambda _: answer.build)
     if answer.picture is not None:
         laid = answer.head.besides.laid
-        lay_under(moved(underlay_of(answer.picture), laid.turn, laid.step))
+        window.canvas.underlay = moved(underlay_of(answer.picture), laid.turn, laid.step)
 
 
 def show_output(window: Shell) -> None:
@@ -101,7 +96,7 @@ def show_output(window: Shell) -> None:
         replace(scene, build=named(scene.build, path)),
         settings.shop,
         window.store.keep_shop,
-        folder=path.parent if path else Path.home(),
+        folder=_folder(window),
         file=path,
         choices=window.choices,
         per_mm=settings.per_mm(screen_of(window).name()),
@@ -122,7 +117,7 @@ def show_compare(window: Shell) -> None:
         settings.shop,
         units=settings.units,
         saved=path,
-        folder=path.parent if path else Path.home(),
+        folder=_folder(window),
         ask_file=window.document.ask_what_to_open,
         parent=window,
     )
@@ -133,13 +128,13 @@ def show_widths(window: Shell) -> None:
     """The head for a range of nut widths."""
     from app.output.widths_dialog import WidthsDialog
 
-    settings, path = window.store.settings, window.session.path
+    settings = window.store.settings
     window.session.cancel()
     dialog = WidthsDialog(
-        named(window.session.build, path),
+        named(window.session.build, window.session.path),
         settings.shop,
         units=settings.units,
-        folder=path.parent if path else Path.home(),
+        folder=_folder(window),
         per_mm=settings.per_mm(screen_of(window).name()) or window.canvas.per_mm,
         parent=window,
     )
@@ -151,13 +146,6 @@ def show_preferences(window: Shell) -> None:
     from app.window.preferences import PreferencesDialog
 
     window.ask(PreferencesDialog(window.store, window))
-
-
-def show_search(window: Shell) -> None:
-    """Find an action by its words."""
-    from app.window.command_search import CommandSearch
-
-    window.ask(CommandSearch(window.made, window))
 
 
 def measure_screen(window: Shell) -> None:
@@ -175,13 +163,6 @@ def show_how(window: Shell) -> None:
     from app.window.help import Page, how_html
 
     window.ask(Page(QCoreApplication.translate("Help", "How this works"), how_html(), window))
-
-
-def show_keys(window: Shell) -> None:
-    """All keys."""
-    from app.window.help import Page, keys_html
-
-    window.ask(Page(QCoreApplication.translate("Help", "Keys"), keys_html(), window))
 
 
 def show_log(window: Shell) -> None:

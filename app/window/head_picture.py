@@ -32,10 +32,6 @@ class HeadPicture(QObject):
         document.opened.connect(self.find)
         document.saved.connect(self._keep)
 
-    def show(self, underlay: Underlay) -> None:
-        """Lay a new picture under the drawing."""
-        self._canvas.underlay = underlay
-
     def find(self) -> None:
         """Show the picture that lies beside the build on the bench, if one does."""
         path = self._session.path

@@ -11,8 +11,6 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayo
 
 from app import VERSION
 from app.widgets.sizes import fit
-from app.window.actions.action import MENUS, translated
-from app.window.actions.table import ACTIONS
 from app.window.start_screen import how_lines
 from export.packets import PACKETS
 
@@ -45,9 +43,9 @@ def how_html() -> str:
     steps = "".join(f"<li style='margin-bottom:6px'>{escape(line)}</li>" for line in how_lines())
     return (
         f"<h3>{escape(translate('Help', 'From an empty bench to a drilled head'))}</h3><ol>{steps}</ol>"
-        f"<h3>{escape(translate('Help', 'What the mouse does'))}</h3>{_table(mouse_lines())}"
-        f"<h3>{escape(translate('Help', 'From your own head'))}</h3>{_table(own_head_lines())}"
-        f"<h3>{escape(translate('Help', 'What comes out'))}</h3>{_table(output_lines())}"
+        f"<h3>{escape(translate('Help', 'What the mouse does'))}</h3>{table_html(mouse_lines())}"
+        f"<h3>{escape(translate('Help', 'From your own head'))}</h3>{table_html(own_head_lines())}"
+        f"<h3>{escape(translate('Help', 'What comes out'))}</h3>{table_html(output_lines())}"
     )
 
 
@@ -126,16 +124,6 @@ def mouse_lines() -> tuple[tuple[str, str], ...]:
     )
 
 
-def keys_html() -> str:
-    """All keys, menu by menu."""
-    parts = []
-    for menu, words in MENUS.items():
-        lines = tuple((each.keys, each.name) for each in ACTIONS if each.menu == menu and each.shortcut)
-        parts.append(f"<h3>{escape(translated(words).replace('&', ''))}</h3>{_table(lines)}")
-    heading = QCoreApplication.translate("Help", "What the mouse does")
-    return "".join(parts) + f"<h3>{escape(heading)}</h3>{_table(mouse_lines())}"
-
-
 def about_html() -> str:
     """Version, what it is, licence."""
     translate = QCoreApplication.translate
@@ -193,7 +181,8 @@ def log_page(log: str, path: str, parent: QWidget) -> Page:
     return page
 
 
-def _table(lines: tuple[tuple[str, str], ...]) -> str:
+def table_html(lines: tuple[tuple[str, str], ...]) -> str:
+    """Names and what is said of each, as a table."""
     left, right = "padding:3px 24px 3px 0", "padding:3px 0"
     rows = (
         f"<tr><td style='{left}'><b>{escape(name)}</b></td><td style='{right}'>{escape(words)}</td></tr>"

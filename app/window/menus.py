@@ -8,10 +8,8 @@ from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar
 
-from app.widgets.shades import Shade
 from app.widgets.theme import icon
 from app.window.actions.action import MENUS, Action, Menu, translated
-from app.window.actions.acts import Acts
 from app.window.actions.table import ACTIONS
 from app.window.shell import Shell
 
@@ -47,12 +45,12 @@ def _claimed(event: QEvent) -> bool:
     return True
 
 
-def make_actions(window: Shell, acts: Acts) -> dict[str, QAction]:
-    """A QAction for every action of the table, by its key; `acts` is who does them."""
-    return {action.key: _made(action, window, acts) for action in ACTIONS}
+def make_actions(window: Shell) -> dict[str, QAction]:
+    """A QAction for every action of the table, by its key."""
+    return {action.key: _made(action, window) for action in ACTIONS}
 
 
-def _made(action: Action, window: Shell, acts: Acts) -> QAction:
+def _made(action: Action, window: Shell) -> QAction:
     made = QAction(action.in_menu, window)
     made.setObjectName(action.key)
     made.setShortcuts([QKeySequence(each) for each in (action.shortcut, action.other_shortcut) if each])
@@ -65,33 +63,34 @@ def _made(action: Action, window: Shell, acts: Acts) -> QAction:
         window.canvas.addAction(made)
     else:
         window.addAction(made)
-    made.triggered.connect(_runner(action, made, acts))
+    made.triggered.connect(_runner(action, window))
     return made
 
 
-def _runner(action: Action, made: QAction, acts: Acts) -> Callable[[], None]:
+def _runner(action: Action, window: Shell) -> Callable[[], None]:
     def run() -> None:
         # What is typed and not entered yet counts, whoever saves or prints; what does not read keeps the build here.
         if action.menu != "build":
-            acts.take_typed()
-            action.run(acts)
-        elif acts.settle():
-            action.run(acts)
+            window.take_typed()
+            action.run(window)
+        elif window.settle():
+            action.run(window)
         # A switch shows what is true now, and not that it was clicked on.
         if action.checked is not None:
-            made.setChecked(action.checked(acts))
+            refresh(window)
 
     return run
 
 
-def refresh(made: dict[str, QAction], acts: Acts) -> None:
+def refresh(window: Shell) -> None:
     """Make every action tell the truth: whether it can be done now, and whether it is on."""
+    made = window.made
     for action in ACTIONS:
         each = made[action.key]
-        each.setEnabled(action.enabled is None or action.enabled(acts))
+        each.setEnabled(action.enabled is None or action.enabled(window))
         if action.checked is not None:
-            each.setChecked(action.checked(acts))
-    history = acts.session.history
+            each.setChecked(action.checked(window))
+    history = window.session.history
     made["undo"].setText(_with_label(translated("&Undo"), history.undo_label))
     made["redo"].setText(_with_label(translated("&Redo"), history.redo_label))
 
@@ -104,21 +103,21 @@ def _with_label(verb: str, label: str | None) -> str:
     return QCoreApplication.translate("Actions", "{verb} {act}").format(verb=verb, act=act.replace("&", "&&"))
 
 
-def set_icons(made: dict[str, QAction], shade: Shade) -> None:
-    """Draw the icons in the colours of a shade."""
+def set_icons(window: Shell) -> None:
+    """Draw the icons in the colours of the window."""
     for action in ACTIONS:
         if action.icon:
-            made[action.key].setIcon(icon(action.icon, shade))
+            window.made[action.key].setIcon(icon(action.icon, window.shade))
 
 
-def make_menus(window: Shell, made: dict[str, QAction], recent: QMenu) -> None:
+def make_menus(window: Shell, recent: QMenu) -> None:
     """The menu bar; the recent builds come after Open."""
     bar = OpenMenuBar(window)
     window.setMenuBar(bar)
     for menu, words in MENUS.items():
         made_menu = OpenMenu(translated(words), bar)
         bar.addMenu(made_menu)
-        _fill(made_menu, menu, made, recent)
+        _fill(made_menu, menu, window.made, recent)
 
 
 def _fill(menu: QMenu, name: Menu, made: dict[str, QAction], recent: QMenu) -> None:

@@ -6,7 +6,7 @@ a window that is made wide again has everything back where it was.
 
 from __future__ import annotations
 
-from PySide6.QtCore import QByteArray, QObject
+from PySide6.QtCore import QByteArray, QObject, Qt
 from PySide6.QtWidgets import QDockWidget, QMainWindow, QWidget
 from shiboken6 import isValid
 
@@ -17,6 +17,9 @@ from app.window.toolbar import Toolbar
 LEAST_DRAWING = 260
 """Pixels that the drawing keeps of the width."""
 
+_FORM = 46
+"""Average letters that buttons and panel take in a narrow window, where the drawing can spare them."""
+
 _NARROW, _TIGHT = 180, 120
 """Average letters of the width below which there is room for the panel or the findings only, and for none of them."""
 
@@ -25,13 +28,20 @@ class Narrow(QObject):
     """Follows the width of a window; `version` is that of the layout of its docks."""
 
     def __init__(
-        self, window: QMainWindow, side: QDockWidget, findings: QDockWidget, line: VerdictLine, version: int
+        self,
+        window: QMainWindow,
+        drawing: QWidget,
+        side: QDockWidget,
+        findings: QDockWidget,
+        line: VerdictLine,
+        version: int,
     ) -> None:
         super().__init__(window)
         self._window, self._side_dock, self._findings, self._line = window, side, findings, line
-        self._version = version
+        self._drawing, self._version = drawing, version
         self._wide: QByteArray | None = None
         self._tight = False
+        self._usual_width: int | None = None  # of the panel, while another one has more
         self._toolbar: Toolbar | None = None
         self._no_title = QWidget(window)
         self._no_title.hide()
@@ -70,7 +80,7 @@ class Narrow(QObject):
             self._put_away(narrow=True)
             self._findings.hide()
         elif letters >= _NARROW and self._wide is not None:
-            before, self._wide = self._wide, None
+            before, self._wide, self._usual_width = self._wide, None, None
             self._put_away(narrow=False)
             self._window.restoreState(before, self._version)
         tight = letters < _TIGHT
@@ -96,6 +106,35 @@ class Narrow(QObject):
     def _panel_opened(self) -> None:
         if self._wide is not None:
             self._findings.hide()
+            self.make_room()
+
+    def make_room(self) -> None:
+        """In a narrow window give a panel of tables the width that it reads best at; the others get back what they had.
+
+        A quarter of the window is left to the drawing, and as much as it needs to be seen. In any other window the
+        panel keeps its width, so that the drawing stays where it is when another one is chosen.
+        """
+        if not self.is_narrow:
+            return
+        layout = self._window.layout()
+        assert layout is not None, "a main window lays its docks out"
+        layout.activate()
+        best, now = self._side.comfortable_width, self._side_dock.width()
+        spare = max(0, self._drawing.width() - max(LEAST_DRAWING, self._window.width() // 4))
+        # Beside icons alone a form would be as narrow as it can be, with its labels over three lines.
+        least = self._window.fontMetrics().averageCharWidth() * _FORM
+        if now < best and spare:
+            wanted = best
+            if self._usual_width is None:
+                self._usual_width = now
+        elif not best and self._usual_width is not None:
+            wanted, self._usual_width = max(self._usual_width, least), None
+        elif not best and now < least:
+            wanted = least
+        else:
+            return
+        wanted = min(wanted, now + spare)
+        self._window.resizeDocks([self._side_dock], [wanted], Qt.Orientation.Horizontal)
 
     def _put_away(self, *, narrow: bool) -> None:
         """Icons in place of words, and no title above them, or as they were."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from base64 import b64decode, b64encode
-from binascii import Error as Base64Error
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,6 +12,7 @@ from PySide6.QtWidgets import (
     QApplication,
     QDialog,
     QDockWidget,
+    QInputDialog,
     QMainWindow,
     QStackedWidget,
     QVBoxLayout,
@@ -31,12 +30,13 @@ from app.document.session import Session
 from app.document.settings import Desk, Settings, SettingsStore
 from app.panels.findings_panel import FindingsPanel
 from app.panels.level_sign import VerdictLine
+from app.tools.catalogue import ToolName
 from app.widgets.notice import NoticeBar
 from app.widgets.shades import shade_of
 from app.widgets.sizes import fit, screen_of
 from app.widgets.theme import dress
 from app.widgets.typed_line import all_reads, unread
-from app.window.narrow import LEAST_DRAWING, Narrow
+from app.window.narrow import Narrow
 from app.window.side import PANELS, Side
 from app.window.status import StatusLine
 from app.window.toolbar import Toolbar
@@ -44,6 +44,7 @@ from app.window.toolbar import Toolbar
 if TYPE_CHECKING:
     from app.output.choices import Choices
     from app.window.measuring import Measuring
+    from app.window.notices import Notices
     from app.window.start_screen import StartScreen
     from geometry.trade.hardware import Hardware
 
@@ -52,9 +53,6 @@ LAYOUT_VERSION = 1
 
 _PANEL = 70
 """Average letters that buttons and panel take: forms read well in it, and most tables of the bench fit."""
-
-_FORM = 46
-"""Average letters that buttons and panel take in a narrow window, where the drawing can spare them."""
 
 TYPED = "typed"
 """The key of the notice about a field that does not read; it goes as soon as the field does."""
@@ -65,21 +63,27 @@ class Shell(QMainWindow):
 
     Signals:
         page_changed: the first page or the drawing was put in front.
+        search_wanted: an action is looked for by its words.
+        keys_wanted: all keys are to be shown.
     """
 
     page_changed = Signal()
+    search_wanted = Signal()
+    keys_wanted = Signal()
 
     session: Session
     store: SettingsStore
     canvas: Canvas
     document: Document
     log: CrashLog
+    notices: Notices
+    tool_name: ToolName
     made: dict[str, QAction]
     """The actions by their keys in the table."""
     choices: Choices | None
+    """What was chosen for the last output."""
     measured: list[Hardware]
     """Tuners that the maker has measured for new builds, as long as the window is open."""
-    """What was chosen for the last output."""
 
     def __init__(self, session: Session, store: SettingsStore) -> None:
         """Show the session as the settings want it."""
@@ -90,7 +94,7 @@ class Shell(QMainWindow):
         """Whether a build was chosen, so that there is a drawing to go back to."""
         self.toolbar: Toolbar | None = None
         self._measuring: Measuring | None = None
-        self._left_docks = _bytes(store.desk.docks)
+        self._left_docks = QByteArray.fromBase64(store.desk.docks.encode())
         # Before the parts are made: they take their sizes from the type.
         dress(_application(), self.shade, store.settings.font_scale)
         self._make_parts()
@@ -140,38 +144,9 @@ class Shell(QMainWindow):
         self.resizeDocks(docks, widths, Qt.Orientation.Horizontal)
         self.setCorner(corner.BottomLeftCorner, area.LeftDockWidgetArea)
         self.setCorner(corner.BottomRightCorner, area.RightDockWidgetArea)
-        self._usual_width: int | None = None
-        self.narrow = Narrow(self, self.side_dock, self.findings_dock, self.verdict, LAYOUT_VERSION)
-        # After the findings are put away: what they leave is room for the panel.
-        self.side.chosen.connect(self._make_room)
-
-    def _make_room(self) -> None:
-        """In a narrow window give a panel of tables the width that it reads best at; the others get back what they had.
-
-        A quarter of the window is left to the drawing, and as much as it needs to be seen. In any other window the
-        panel keeps its width, so that the drawing stays where it is when another one is chosen.
-        """
-        if not self.narrow.is_narrow:
-            return
-        layout = self.layout()
-        assert layout is not None, "a main window lays its docks out"
-        layout.activate()
-        best, now = self.side.comfortable_width, self.side_dock.width()
-        spare = max(0, self.pages.width() - max(LEAST_DRAWING, self.width() // 4))
-        # Beside icons alone a form would be as narrow as it can be, with its labels over three lines.
-        least = self.fontMetrics().averageCharWidth() * _FORM
-        if now < best and spare:
-            wanted = best
-            if self._usual_width is None:
-                self._usual_width = now
-        elif not best and self._usual_width is not None:
-            wanted, self._usual_width = max(self._usual_width, least), None
-        elif not best and now < least:
-            wanted = least
-        else:
-            return
-        wanted = min(wanted, now + spare)
-        self.resizeDocks([self.side_dock], [wanted], Qt.Orientation.Horizontal)
+        self.narrow = Narrow(
+            self, self.pages, self.side_dock, self.findings_dock, self.verdict, LAYOUT_VERSION
+        )
 
     def _dock(self, key: str, title: str, part: QWidget, area: Qt.DockWidgetArea) -> QDockWidget:
         dock = QDockWidget(title, self)
@@ -245,17 +220,10 @@ class Shell(QMainWindow):
         super().resizeEvent(event)
         if not self.drawing:
             return
-        was_narrow = self.narrow.is_narrow
         self.narrow.follow()
-        if was_narrow and not self.narrow.is_narrow:
-            # The docks are as they were before it got narrow.
-            self._usual_width = None
-        if (
-            event.size().width() > event.oldSize().width()
-            and self.side.is_open
-            and self.side.comfortable_width
-        ):
-            self._make_room()
+        wider = event.size().width() > event.oldSize().width()
+        if wider and self.side.is_open and self.side.comfortable_width:
+            self.narrow.make_room()
 
     def _show_bench(self, *, shown: bool) -> None:
         self.verdict.hide()
@@ -265,26 +233,16 @@ class Shell(QMainWindow):
 
     # From part to part
 
-    def next_part(self, step: int) -> None:
-        """Move the keyboard to the next part of the window that is there, or to the one before."""
-        parts = [
-            part for part in (self.side, self.canvas, self.findings, self.status) if part.isVisibleTo(self)
-        ]
-        focus = QApplication.focusWidget()
-        here = next((place for place, part in enumerate(parts) if _holds(part, focus)), -step)
-        target = _first_stop(parts[(here + step) % len(parts)])
-        target.setFocus(Qt.FocusReason.TabFocusReason if step > 0 else Qt.FocusReason.BacktabFocusReason)
-
     def show_panel(self, name: str) -> None:
         """Show a panel and take the keyboard there."""
         self.side_dock.show()
         self.side.show_panel(name)
-        _first_stop(self.side.panel(name)).setFocus(Qt.FocusReason.ShortcutFocusReason)
+        first_stop(self.side.panel(name)).setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def show_findings(self) -> None:
         """Show the findings and take the keyboard there."""
         self.narrow.show_findings()
-        _first_stop(self.findings).setFocus(Qt.FocusReason.ShortcutFocusReason)
+        first_stop(self.findings).setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     # What is asked and said
 
@@ -319,6 +277,13 @@ class Shell(QMainWindow):
         """
         return answered(dialog)
 
+    def ask_name(self) -> str | None:
+        """What the build is to be called."""
+        name, given = QInputDialog.getText(
+            self, self.tr("Name the build"), self.tr("Name"), text=self.session.build.name
+        )
+        return name.strip()[:200] if given else None
+
     # Settings
 
     def apply_settings(self, settings: Settings) -> None:
@@ -351,15 +316,14 @@ class Shell(QMainWindow):
 
     def restore_desk(self) -> None:
         """Put the window where it was; on a first start it takes a usual size."""
-        if not self.restoreGeometry(_bytes(self.store.desk.geometry)):
+        if not self.restoreGeometry(QByteArray.fromBase64(self.store.desk.geometry.encode())):
             fit(self, 1280, 800)
 
     def left_desk(self) -> Desk:
         """How the desk looks now."""
         docks = self.narrow.docks if self.drawing else self._left_docks
-        return replace(
-            self.store.desk, geometry=_text(self.saveGeometry()), docks=_text(docks), panel=self.side.name
-        )
+        geometry, places = (bytes(each.toBase64().data()).decode() for each in (self.saveGeometry(), docks))
+        return replace(self.store.desk, geometry=geometry, docks=places, panel=self.side.name)
 
 
 def _application() -> QApplication:
@@ -368,11 +332,7 @@ def _application() -> QApplication:
     return application
 
 
-def _holds(part: QWidget, focus: QWidget | None) -> bool:
-    return focus is not None and (part is focus or part.isAncestorOf(focus))
-
-
-def _first_stop(part: QWidget) -> QWidget:
+def first_stop(part: QWidget) -> QWidget:
     """Where Tab would come first within a part: itself, or the first of its fields that can be used."""
     if part.focusPolicy() & Qt.FocusPolicy.TabFocus:
         return part
@@ -382,15 +342,3 @@ def _first_stop(part: QWidget) -> QWidget:
         if each.focusPolicy() & Qt.FocusPolicy.TabFocus and each.isVisibleTo(part) and each.isEnabled()
     )
     return next(stops, part)
-
-
-def _bytes(text: str) -> QByteArray:
-    """What Qt wrote, from base 64; empty when it was spoilt."""
-    try:
-        return QByteArray(b64decode(text, validate=True))
-    except (Base64Error, ValueError):
-        return QByteArray()
-
-
-def _text(data: QByteArray) -> str:
-    return b64encode(data.data()).decode()

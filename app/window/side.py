@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
@@ -23,20 +25,9 @@ from app.panels.panel import Panel
 from app.widgets.kit import rail_button
 from app.widgets.shades import Shade
 from app.widgets.theme import icon
-from app.window.actions.table import find
 from geometry.trade.units import Units
 
-PANELS: tuple[str, ...] = (
-    "head",
-    "strings",
-    "tuners",
-    "keep clear",
-    "selected",
-    "refit",
-    "best",
-    "missed",
-    "bench",
-)
+PANELS = ("head", "strings", "tuners", "keep clear", "selected", "refit", "best", "missed", "bench")
 """Names of the panels, from the top."""
 
 _ICON, _SMALL_ICON = 24, 20  # pixels
@@ -84,6 +75,7 @@ class Side(QWidget):
         self._session, self._units, self._rings, self._store = session, units, rings, store
         self._panels: dict[str, Panel] = {}
         self._buttons: dict[str, QToolButton] = {}
+        self._tips = dict.fromkeys(PANELS, "")
         self._stack = QStackedWidget()
         self._group = QButtonGroup(self)
         self._rail = QVBoxLayout()
@@ -96,16 +88,13 @@ class Side(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        row.addWidget(self._rail_room())
-        row.addWidget(self._stack, 1)
-        self.set_shade(shade)
-
-    def _rail_room(self) -> QScrollArea:
-        """The buttons, which scroll in a window that is too low for all of them."""
+        # The buttons scroll in a window that is too low for all of them.
         body = QWidget()
         body.setLayout(self._rail)
         self._room = _Rail(body)
-        return self._room
+        row.addWidget(self._room)
+        row.addWidget(self._stack, 1)
+        self.set_shade(shade)
 
     @property
     def name(self) -> str:
@@ -190,18 +179,28 @@ class Side(QWidget):
         else:
             self.show_panel(name)
 
+    def set_tips(self, tips: Mapping[str, str]) -> None:
+        """Say by each button, by the name of its panel, what is there and which keys open it."""
+        self._tips.update(tips)
+        for name, button in self._buttons.items():
+            button.setAccessibleDescription(tips[name])
+        self._show_tips()
+
+    def _show_tips(self) -> None:
+        for name, button in self._buttons.items():
+            tip, words = self._tips[name], panel_words(name)
+            # An icon alone does not say what the panel is called.
+            button.setToolTip(f"{words}: {tip}" if self._narrow and not tip.startswith(words) else tip)
+
     def set_narrow(self, narrow: bool) -> None:  # noqa: FBT001 - reads as Qt's setters
         """Show only the icons of the buttons, so that the drawing keeps its room, or their words again."""
         self._narrow = narrow
-        style = (
-            Qt.ToolButtonStyle.ToolButtonIconOnly if narrow else Qt.ToolButtonStyle.ToolButtonTextUnderIcon
-        )
-        for name, button in self._buttons.items():
-            tip, words = find(f"panel {name}").tooltip, panel_words(name)
-            # An icon alone does not say what the panel is called.
-            button.setToolTip(tip if tip.startswith(words) or not narrow else f"{words}: {tip}")
-            button.setToolButtonStyle(style)
-            button.setIconSize(QSize(*(2 * [_SMALL_ICON if narrow else _ICON])))
+        styles = Qt.ToolButtonStyle
+        side = _SMALL_ICON if narrow else _ICON
+        for button in self._buttons.values():
+            button.setToolButtonStyle(styles.ToolButtonIconOnly if narrow else styles.ToolButtonTextUnderIcon)
+            button.setIconSize(QSize(side, side))
+        self._show_tips()
         if not narrow:
             self._unfold()
         self._room.updateGeometry()
@@ -257,7 +256,7 @@ class Side(QWidget):
         return QSize(self._room.minimumSizeHint().width() + inner, hint.height())
 
     def _add_button(self, name: str) -> None:
-        button = rail_button(panel_words(name), find(f"panel {name}").tooltip)
+        button = rail_button(panel_words(name), "")
         button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
         button.setIconSize(QSize(_ICON, _ICON))
         button.clicked.connect(lambda: self.press(name))

@@ -6,7 +6,14 @@ from PySide6.QtCore import QCoreApplication, QSize, Qt, QTimer
 from PySide6.QtGui import QAction, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QToolBar, QToolButton, QWidget
 
-from app.window.actions.table import TOOLBAR
+GROUPS: tuple[tuple[str, ...], ...] = (
+    ("new", "open", "save"),
+    ("undo", "redo"),
+    ("select tool", "node tool", "round tool", "region tool", "old hole tool", "symmetric"),
+    ("face", "back", "both"),
+    ("fit", "actual size", "grid", "snap"),
+)
+"""Keys of the actions on the toolbar, in groups; what goes to paper stands apart at its end."""
 
 _ICON, _SMALL_ICON = 24, 18
 """Pixels of an icon, and of one in a narrow window."""
@@ -42,7 +49,7 @@ class Toolbar(QToolBar):
         tools = QToolBar()
         tools.setProperty("inner", True)
         tools.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-        for place, group in enumerate(TOOLBAR):
+        for place, group in enumerate(GROUPS):
             if place:
                 tools.addSeparator()
             for key in group:

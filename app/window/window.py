@@ -6,28 +6,24 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QEvent, QPoint, Qt
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
-from PySide6.QtWidgets import QInputDialog, QMenu, QWhatsThis
+from PySide6.QtCore import QCoreApplication, QEvent, QPoint, Qt
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication
+from PySide6.QtWidgets import QMenu
 
 from app import VERSION
 from app.document.crash import CrashLog
 from app.document.document import Document
 from app.document.files import SUFFIX
 from app.document.naming import full_name
-from app.document.scene import Side
 from app.document.session import Session
-from app.document.settings import Settings, SettingsStore, Theme
-from app.tools.catalogue import TOOLS, ToolName
-from app.widgets.sizes import screen_of
+from app.document.settings import Settings, SettingsStore
 from app.window import dialogs, menus
+from app.window.actions.acts import actual_size, toggle_units, use_tool
 from app.window.head_picture import HeadPicture
 from app.window.notices import Notices
 from app.window.shell import Shell
+from app.window.side import PANELS
 from app.window.toolbar import Toolbar
-from geometry.document.edits import free_outline, mirrored, rename
-from geometry.document.outline import Starter
-from geometry.document.twins import set_symmetric
 from geometry.layout.pick import Picked
 from geometry.trade.escapes import in_menu, in_tip, on_one_line
 
@@ -44,13 +40,12 @@ class Window(Shell):
         self.document = Document(session, store, self)
         self.document.kept_nowhere = self.side.kept_nowhere
         self.log = log or CrashLog(store.state / "log.txt", VERSION)
-        self.notices = Notices(self.notice, session, self.document, store, self.show_log)
+        self.notices = Notices(self.notice, session, self.document, store, lambda: dialogs.show_log(self))
         self.head_picture = HeadPicture(self.canvas, session, self.document)
-        self.tool_name: ToolName = "select"
         self.choices, self.measured = None, []
         self._make_menus()
         self._connect()
-        self.use_tool("select")
+        use_tool(self, "select")
         self.apply_settings(store.settings)
         self.restore_desk()
         if self.on_bench:
@@ -61,10 +56,11 @@ class Window(Shell):
         self.notices.begin()
 
     def _make_menus(self) -> None:
-        self.made = menus.make_actions(self, self)
+        self.made = menus.make_actions(self)
+        self.side.set_tips({name: self.made[f"panel {name}"].toolTip() for name in PANELS})
         self.recent_menu = menus.OpenMenu(self.tr("Open &recent"), self)
         self.recent_menu.aboutToShow.connect(self._fill_recent)
-        menus.make_menus(self, self.made, self.recent_menu)
+        menus.make_menus(self, self.recent_menu)
         self.toolbar = Toolbar(self.made, self)
         self.addToolBar(self.toolbar)
         self.narrow.carry(self.toolbar)
@@ -86,8 +82,10 @@ class Window(Shell):
         self.findings.stepped.connect(canvas.look_on)
         self.findings.back_wanted.connect(canvas.go_back)
         self.findings.cures.cured.connect(canvas.show_moved)
-        status.units_asked.connect(self.toggle_units)
-        status.zoom_asked.connect(self.actual_size)
+        status.units_asked.connect(lambda: toggle_units(self))
+        status.zoom_asked.connect(lambda: actual_size(self))
+        self.search_wanted.connect(self._show_search)
+        self.keys_wanted.connect(self._show_keys)
         hints = QGuiApplication.styleHints()
         hints.colorSchemeChanged.connect(self._follow_system)
         if hasattr(hints, "accessibility"):  # from Qt 6.10 on
@@ -100,8 +98,8 @@ class Window(Shell):
         start.recent_chosen.connect(self.document.open)
         start.sample_chosen.connect(self.document.open_sample)
         start.open_asked.connect(self.document.choose_and_open)
-        start.drawing_asked.connect(self.show_own_head)
-        start.photo_asked.connect(self.show_photo)
+        start.drawing_asked.connect(lambda: dialogs.show_own_head(self))
+        start.photo_asked.connect(lambda: dialogs.show_photo(self))
 
     # What follows from a change
 
@@ -109,7 +107,7 @@ class Window(Shell):
         """Another build is on the bench."""
         self.notices.arrived()
         self.show_drawing()
-        self.use_tool("select")
+        use_tool(self, "select")
         self._file_changed()
 
     def _scene_changed(self) -> None:
@@ -144,7 +142,7 @@ class Window(Shell):
 
     def refresh(self) -> None:
         """Make menus and toolbar tell the truth."""
-        menus.refresh(self.made, self)
+        menus.refresh(self)
 
     def apply_settings(self, settings: Settings) -> None:
         """Show everything as the settings want it."""
@@ -154,15 +152,11 @@ class Window(Shell):
     def dress(self, settings: Settings) -> None:
         """Put on colours and size of type, the icons of the menus too."""
         super().dress(settings)
-        menus.set_icons(self.made, self.shade)
+        menus.set_icons(self)
 
     def _follow_system(self) -> None:
         if self.store.settings.theme in ("system", "contrast"):
             self.dress(self.store.settings)
-
-    def show_recovered(self) -> None:
-        """Offer recovered work again, or say that there is none."""
-        self.notices.show_recovered()
 
     # Recent builds
 
@@ -181,168 +175,28 @@ class Window(Shell):
         clear.setEnabled(bool(self.store.desk.recent))
         clear.triggered.connect(lambda: self.store.keep_desk(replace(self.store.desk, recent=())))
 
-    # Acts on the build
-
-    def rename(self) -> None:
-        """Ask for another name of the build."""
-        name = self.ask_name()
-        if name is not None:
-            self.session.act(self.tr("Name the build"), lambda build: rename(build, name))
-
-    def other_hand(self) -> None:
-        """Turn the build into its mirror image."""
-        self.session.act(self.tr("Switch left/right hand"), mirrored)
-
-    def free_outline(self) -> None:
-        """Turn the starter into nodes."""
-        self.session.act(self.tr("Free the outline"), free_outline)
-
-    @property
-    def is_starter(self) -> bool:
-        """Whether the outline is still a starter."""
-        return isinstance(self.session.build.outline, Starter)
-
-    # Tools and aids
-
-    def use_tool(self, name: ToolName) -> None:
-        """Take a tool in hand."""
-        self.tool_name = name
-        self.canvas.tool = TOOLS[name](self.session, self.canvas.aids)
-        self.refresh()
-
-    def tool_key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> None:
-        """Press a key on the drawing."""
-        # Straight to the drawing: an event that is sent looks for a shortcut first, and finds the one that asked.
-        self.canvas.keyPressEvent(QKeyEvent(QEvent.Type.KeyPress, key, modifiers))
-
-    def toggle_symmetric(self) -> None:
-        """Edit both sides alike, or not: the build remembers it."""
-        on = not self.symmetric
-        label = self.tr("Keep both sides alike") if on else self.tr("Let the sides differ")
-        self.session.act(label, lambda build: set_symmetric(build, on=on))
-
-    def toggle_snap(self) -> None:
-        """Snap, or not."""
-        self.store.keep(replace(self.store.settings, snap=not self.store.settings.snap))
-
-    def toggle_grid(self) -> None:
-        """Show the grid, or not."""
-        self.store.keep(replace(self.store.settings, grid=not self.store.settings.grid))
-
-    def toggle_rings(self) -> None:
-        """Show how far each hole may miss, or not; whoever did not mean to reads how they come back."""
-        shown = not self.store.settings.rings
-        self.store.keep(replace(self.store.settings, rings=shown))
-        if shown:
-            self.status.clearMessage()
-        else:
-            words = self.tr("Miss rings are hidden. Press A on the drawing to show them again.")
-            self.status.showMessage(words, 10_000)
-
-    def toggle_from_side(self) -> None:
-        """Show the head from the side at all times, or only while one of its numbers is in hand."""
-        self.store.keep(replace(self.store.settings, from_side=not self.store.settings.from_side))
-
-    def use_theme(self, theme: Theme) -> None:
-        """Light, dark, high contrast, or as the desktop has it."""
-        self.store.keep(replace(self.store.settings, theme=theme))
-
-    def toggle_units(self) -> None:
-        """Millimetres or inches."""
-        settings = self.store.settings
-        self.store.keep(settings.in_units("inch" if settings.units == "mm" else "mm"))
+    # What comes up
 
     def _show_context_menu(self, at: QPoint, picked: Picked | None) -> None:
         from app.window.context_menu import context_menu
 
         self.pop_up(context_menu(self, picked), at)
 
-    # Views
+    def _show_search(self) -> None:
+        from app.window.command_search import CommandSearch
 
-    def set_side(self, side: Side) -> None:
-        """Look at another side."""
-        self.canvas.set_side(side)
-        self.refresh()
+        self.ask(CommandSearch(self.made, self))
 
-    def actual_size(self) -> None:
-        """Show the head as large as it is; a screen that nobody has measured is measured first."""
-        if self.store.settings.per_mm(screen_of(self).name()) is None:
-            self.measure_screen()
-        self.canvas.actual_size()
+    def _show_keys(self) -> None:
+        from app.window.command_search import keys_html
+        from app.window.help import Page
 
-    def toggle_full_screen(self) -> None:
-        """Give the window the whole screen, or give it back."""
-        self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)
-
-    # Dialogs
-
-    def show_own_head(self) -> None:
-        """Begin from the drawing of a head."""
-        dialogs.begin_from_drawing(self)
-
-    def show_photo(self) -> None:
-        """Begin from the photo or scan of a head."""
-        dialogs.begin_from_photo(self, self.head_picture.show)
-
-    def show_drilled(self) -> None:
-        """Drilled holes held against their plan."""
-        dialogs.show_drilled(self, self.head_picture.show)
-
-    def show_output(self) -> None:
-        """Preview, print and export."""
-        dialogs.show_output(self)
-
-    def show_widths(self) -> None:
-        """The head for a range of nut widths."""
-        dialogs.show_widths(self)
-
-    def show_compare(self) -> None:
-        """Today's head held against another one."""
-        dialogs.show_compare(self)
-
-    def show_preferences(self) -> None:
-        """Preferences."""
-        dialogs.show_preferences(self)
-
-    def show_search(self) -> None:
-        """Find an action by its words."""
-        dialogs.show_search(self)
-
-    def measure_screen(self) -> None:
-        """Ask how large this screen is."""
-        dialogs.measure_screen(self)
-
-    def show_how(self) -> None:
-        """How this works."""
-        dialogs.show_how(self)
-
-    def show_keys(self) -> None:
-        """All keys."""
-        dialogs.show_keys(self)
-
-    def show_log(self) -> None:
-        """What went wrong inside the program."""
-        dialogs.show_log(self)
-
-    def show_about(self) -> None:
-        """Version and licence."""
-        dialogs.show_about(self)
+        self.ask(Page(QCoreApplication.translate("Help", "Keys"), keys_html(), self))
 
     def pop_up(self, menu: QMenu, at: QPoint) -> None:
         """Show a menu at a place of the screen; it goes when something was chosen or not."""
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.popup(at)
-
-    def ask_name(self) -> str | None:
-        """What the build is to be called."""
-        name, given = QInputDialog.getText(
-            self, self.tr("Name the build"), self.tr("Name"), text=self.session.build.name
-        )
-        return name.strip()[:200] if given else None
-
-    def what_is_this(self) -> None:
-        """Explain what is clicked on next."""
-        QWhatsThis.enterWhatsThisMode()
 
     # Qt's events
 

@@ -9,11 +9,11 @@ import msgspec
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtGui import QKeySequence
 
-from app.window.actions.acts import Acts
+from app.window.shell import Shell
 
 Menu = Literal["build", "edit", "draw", "view", "help"]
-Run = Callable[[Acts], object]
-When = Callable[[Acts], bool]
+Run = Callable[[Shell], object]
+When = Callable[[Shell], bool]
 
 
 def QT_TRANSLATE_NOOP(_context: str, text: str) -> str:  # noqa: N802 - the name that Qt's own tools look for
@@ -88,3 +88,21 @@ class Action(msgspec.Struct, frozen=True, kw_only=True):
 def translated(text: str) -> str:
     """A text of the table in the maker's language."""
     return QCoreApplication.translate("Actions", text)
+
+
+# What actions of several menus ask and do
+
+
+def drawing(window: Shell) -> bool:
+    """Whether a head is on the drawing."""
+    return window.drawing
+
+
+def chosen(window: Shell) -> bool:
+    """Whether some part of it is selected."""
+    return window.drawing and bool(window.session.selection)
+
+
+def show_panel(name: str) -> Run:
+    """Put a panel in front."""
+    return lambda window: window.show_panel(name)

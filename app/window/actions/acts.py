@@ -1,81 +1,125 @@
-"""What an action may ask and do: the window seen from its table of actions, and no more of it."""
+"""What actions do to the build, with tools and aids, and with what is seen; dialogs are in a module of their own."""
 
 from __future__ import annotations
 
-from typing import Protocol
+from msgspec.structs import replace
+from PySide6.QtCore import QCoreApplication, QEvent, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QApplication, QWidget
 
-from PySide6.QtCore import Qt
+from app.document.settings import Theme
+from app.tools.catalogue import TOOLS, ToolName
+from app.widgets.sizes import screen_of
+from app.window.dialogs import measure_screen
+from app.window.shell import Shell, first_stop
+from geometry.document.edits import free_outline as freed
+from geometry.document.edits import mirrored
+from geometry.document.edits import rename as renamed
+from geometry.document.outline import Starter
+from geometry.document.twins import set_symmetric
 
-from app.canvas.canvas import Canvas
-from app.document.document import Document
-from app.document.scene import Side
-from app.document.session import Session
-from app.document.settings import SettingsStore, Theme
-from app.tools.catalogue import ToolName
+translate = QCoreApplication.translate
+
+# The build
 
 
-class Acts(Protocol):
-    """Whoever runs the actions of the table."""
+def rename(window: Shell) -> None:
+    """Ask for another name of the build."""
+    name = window.ask_name()
+    if name is not None:
+        window.session.act(translate("Window", "Name the build"), lambda build: renamed(build, name))
 
-    # Written out, for the table is read by people who look for what can be done.
-    # ruff: noqa: D102
 
-    session: Session
-    store: SettingsStore
-    canvas: Canvas
-    document: Document
-    tool_name: ToolName
+def other_hand(window: Shell) -> None:
+    """Turn the build into its mirror image."""
+    window.session.act(translate("Window", "Switch left/right hand"), mirrored)
 
-    @property
-    def drawing(self) -> bool: ...
-    @property
-    def is_starter(self) -> bool: ...
-    @property
-    def symmetric(self) -> bool: ...
 
-    def settle(self) -> bool: ...
-    def take_typed(self) -> None: ...
+def free_outline(window: Shell) -> None:
+    """Turn the starter into nodes."""
+    window.session.act(translate("Window", "Free the outline"), freed)
 
-    # The build
-    def show_start(self) -> None: ...
-    def show_own_head(self) -> None: ...
-    def show_photo(self) -> None: ...
-    def show_recovered(self) -> None: ...
-    def rename(self) -> None: ...
-    def other_hand(self) -> None: ...
-    def free_outline(self) -> None: ...
-    def show_drilled(self) -> None: ...
-    def show_output(self) -> None: ...
-    def show_widths(self) -> None: ...
-    def show_compare(self) -> None: ...
 
-    # Tools and aids
-    def use_tool(self, name: ToolName) -> None: ...
-    def tool_key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> None: ...
-    def toggle_symmetric(self) -> None: ...
-    def toggle_snap(self) -> None: ...
-    def toggle_grid(self) -> None: ...
-    def toggle_rings(self) -> None: ...
-    def toggle_from_side(self) -> None: ...
-    def toggle_units(self) -> None: ...
-    def use_theme(self, theme: Theme) -> None: ...
+def is_starter(window: Shell) -> bool:
+    """Whether a head is on the drawing whose outline is still a starter."""
+    return window.drawing and isinstance(window.session.build.outline, Starter)
 
-    # Views and panels
-    def set_side(self, side: Side) -> None: ...
-    def actual_size(self) -> None: ...
-    def measure_screen(self) -> None: ...
-    def show_panel(self, name: str) -> None: ...
-    def show_findings(self) -> None: ...
-    def next_part(self, step: int) -> None: ...
-    def toggle_full_screen(self) -> None: ...
-    def isFullScreen(self) -> bool: ...  # noqa: N802 - Qt's name
 
-    # The window
-    def show_preferences(self) -> None: ...
-    def show_how(self) -> None: ...
-    def show_search(self) -> None: ...
-    def show_keys(self) -> None: ...
-    def show_log(self) -> None: ...
-    def show_about(self) -> None: ...
-    def what_is_this(self) -> None: ...
-    def close(self) -> bool: ...
+# Tools and aids
+
+
+def use_tool(window: Shell, name: ToolName) -> None:
+    """Take a tool in hand."""
+    window.tool_name = name
+    window.canvas.tool = TOOLS[name](window.session, window.canvas.aids)
+
+
+def tool_key(window: Shell, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> None:
+    """Press a key on the drawing."""
+    # Straight to the drawing: an event that is sent looks for a shortcut first, and finds the one that asked.
+    window.canvas.keyPressEvent(QKeyEvent(QEvent.Type.KeyPress, key, modifiers))
+
+
+def toggle_symmetric(window: Shell) -> None:
+    """Edit both sides alike, or not: the build remembers it."""
+    on = not window.symmetric
+    label = (
+        translate("Window", "Keep both sides alike") if on else translate("Window", "Let the sides differ")
+    )
+    window.session.act(label, lambda build: set_symmetric(build, on=on))
+
+
+def toggle(window: Shell, aid: str) -> None:
+    """Turn on or off what the settings call so: the grid, snapping, the rings, the side as well."""
+    settings = window.store.settings
+    window.store.keep(replace(settings, **{aid: not getattr(settings, aid)}))
+
+
+def toggle_rings(window: Shell) -> None:
+    """Show how far each hole may miss, or not; whoever did not mean to reads how they come back."""
+    toggle(window, "rings")
+    if window.store.settings.rings:
+        window.status.clearMessage()
+    else:
+        words = translate("Window", "Miss rings are hidden. Press A on the drawing to show them again.")
+        window.status.showMessage(words, 10_000)
+
+
+def use_theme(window: Shell, theme: Theme) -> None:
+    """Light, dark, high contrast, or as the desktop has it."""
+    window.store.keep(replace(window.store.settings, theme=theme))
+
+
+def toggle_units(window: Shell) -> None:
+    """Millimetres or inches."""
+    settings = window.store.settings
+    window.store.keep(settings.in_units("inch" if settings.units == "mm" else "mm"))
+
+
+# What is seen
+
+
+def actual_size(window: Shell) -> None:
+    """Show the head as large as it is; a screen that nobody has measured is measured first."""
+    if window.store.settings.per_mm(screen_of(window).name()) is None:
+        measure_screen(window)
+    window.canvas.actual_size()
+
+
+def next_part(window: Shell, step: int) -> None:
+    """Move the keyboard to the next part of the window that is there, or to the one before."""
+    all_parts = (window.side, window.canvas, window.findings, window.status)
+    parts = [part for part in all_parts if part.isVisibleTo(window)]
+    focus = QApplication.focusWidget()
+    here = next((place for place, part in enumerate(parts) if _holds(part, focus)), -step)
+    target = first_stop(parts[(here + step) % len(parts)])
+    target.setFocus(Qt.FocusReason.TabFocusReason if step > 0 else Qt.FocusReason.BacktabFocusReason)
+
+
+def _holds(part: QWidget, focus: QWidget | None) -> bool:
+    return focus is not None and (part is focus or part.isAncestorOf(focus))
+
+
+def toggle_full_screen(window: Shell) -> None:
+    """Give the window the whole screen, or give it back."""
+    window.setWindowState(window.windowState() ^ Qt.WindowState.WindowFullScreen)

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 
-from app.window.actions.action import QT_TRANSLATE_NOOP, Action, Run
-from app.window.actions.shared import chosen, drawing, show_panel
+from app.window import dialogs
+from app.window.actions import acts
+from app.window.actions.action import QT_TRANSLATE_NOOP, Action, Run, chosen, drawing, show_panel
 
 CONTROL = Qt.KeyboardModifier.ControlModifier
 NONE = Qt.KeyboardModifier.NoModifier
 
 
 def _tool_key(key: Qt.Key, modifiers: Qt.KeyboardModifier = NONE) -> Run:
-    return lambda acts: acts.tool_key(key, modifiers)
+    return lambda window: acts.tool_key(window, key, modifiers)
 
 
 EDIT: tuple[Action, ...] = (
@@ -20,15 +21,15 @@ EDIT: tuple[Action, ...] = (
         key="undo", menu="edit", group="undo", icon="undo", shortcut="Ctrl+Z",
         text=QT_TRANSLATE_NOOP("Actions", "&Undo"),
         tip=QT_TRANSLATE_NOOP("Actions", "Take the last act back"),
-        run=lambda acts: acts.session.undo(),
-        enabled=lambda acts: acts.drawing and acts.session.history.undo_label is not None,
+        run=lambda window: window.session.undo(),
+        enabled=lambda window: window.drawing and window.session.history.undo_label is not None,
     ),
     Action(
         key="redo", menu="edit", group="undo", icon="redo", shortcut="Ctrl+Shift+Z", other_shortcut="Ctrl+Y",
         text=QT_TRANSLATE_NOOP("Actions", "&Redo"),
         tip=QT_TRANSLATE_NOOP("Actions", "Do again what was taken back"),
-        run=lambda acts: acts.session.redo(),
-        enabled=lambda acts: acts.drawing and acts.session.history.redo_label is not None,
+        run=lambda window: window.session.redo(),
+        enabled=lambda window: window.drawing and window.session.history.redo_label is not None,
     ),
     Action(
         key="cut", menu="edit", group="clipboard", shortcut="Ctrl+X",
@@ -71,7 +72,7 @@ EDIT: tuple[Action, ...] = (
         text=QT_TRANSLATE_NOOP("Actions", "Turn into the other &hand"),
         tip=QT_TRANSLATE_NOOP("Actions", "Make the mirror image of the whole build, left-handed or right-handed"),
         also=QT_TRANSLATE_NOOP("Actions", "mirror flip left-handed lefty right-handed"),
-        run=lambda acts: acts.other_hand(), enabled=drawing,
+        run=acts.other_hand, enabled=drawing,
     ),
     Action(
         key="panel best", menu="edit", group="place", icon="best", shortcut="Ctrl+Shift+8",
@@ -92,14 +93,14 @@ EDIT: tuple[Action, ...] = (
         text=QT_TRANSLATE_NOOP("Actions", "Holes as &drilled…"),
         tip=QT_TRANSLATE_NOOP("Actions", "All drilled holes against their marks: from a photo, a scan or calipers"),
         also=QT_TRANSLATE_NOOP("Actions", "picture photo calipers readings measured misses real as built"),
-        run=lambda acts: acts.show_drilled(), enabled=drawing,
+        run=dialogs.show_drilled, enabled=drawing,
     ),
     Action(
         key="preferences", menu="edit", group="preferences", icon="preferences", shortcut="Ctrl+,",
         text=QT_TRANSLATE_NOOP("Actions", "Pre&ferences…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Units, drills, paper, printer, limits of new builds, colours, size of type"),
         also=QT_TRANSLATE_NOOP("Actions", "settings options dark light theme font shop inches"),
-        run=lambda acts: acts.show_preferences(),
+        run=dialogs.show_preferences,
     ),
 )  # fmt: skip
 """In the order of the menu."""

@@ -15,16 +15,6 @@ from app.window.actions.view_menu import VIEW
 ACTIONS: tuple[Action, ...] = (*BUILD, *EDIT, *DRAW, *VIEW, *HELP)
 """All actions, menu by menu in their order."""
 
-TOOLBAR: tuple[tuple[str, ...], ...] = (
-    ("new", "open", "save"),
-    ("undo", "redo"),
-    ("select tool", "node tool", "round tool", "region tool", "old hole tool", "symmetric"),
-    ("face", "back", "both"),
-    ("fit", "actual size", "grid", "snap"),
-)
-"""Keys of the actions on the toolbar, in groups; what goes to paper stands apart at its end."""
-
-
 _OWN = "pegwright"
 
 

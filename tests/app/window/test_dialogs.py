@@ -27,8 +27,8 @@ from app.document.settings import Settings, SettingsStore
 from app.widgets.notice import MOST_OF_WINDOW, Answer, NoticeBar
 from app.widgets.number_field import NumberField
 from app.window.actions.table import ACTIONS
-from app.window.command_search import CommandSearch
-from app.window.help import Page, about_html, how_html, keys_html, log_page
+from app.window.command_search import CommandSearch, keys_html
+from app.window.help import Page, about_html, how_html, log_page
 from app.window.limits_page import RULES, shown_limit
 from app.window.preferences import PreferencesDialog
 from app.window.window import Window

@@ -17,6 +17,7 @@ from app.document.files import Stamp, load_build, stamp_of
 from app.document.recovery import SUFFIX, Leftover, Recovery
 from app.document.settings import SettingsStore
 from app.widgets.notice import MOST_SHOWN
+from app.window.actions.acts import toggle, toggle_units
 from app.window.window import Window
 from geometry.document.codec import write_build
 from geometry.document.edits import rename
@@ -421,7 +422,7 @@ def test_in_a_home_that_takes_nothing_the_window_works_and_says_what_it_does_not
     nowhere = Path("/proc/pegwright")
     window = opened(using=SettingsStore(nowhere / "config", nowhere / "state"))
     assert window.notice.words == ""
-    window.toggle_grid()
+    toggle(window, "grid")
     name_it(window)
     window.document.keep_unsaved()
     assert str(nowhere / "config" / "settings.json") in window.notice.words
@@ -435,7 +436,7 @@ def test_settings_that_cannot_be_written_are_told_until_they_can(
 ) -> None:
     with monkeypatch.context() as patch:
         full_disk(patch)
-        window.toggle_units()
+        toggle_units(window)
         assert str(window.store.shop_path) in window.notice.words
     window.store.write_waiting()
     assert window.notice.words == ""

@@ -15,6 +15,7 @@ from pytestqt.qtbot import QtBot
 
 from app.document.files import load_build
 from app.document.settings import Settings
+from app.window.dialogs import show_drilled
 from app.window.drilled_page import DrilledPage
 from app.window.window import Window
 from geometry.layout.layout import lay_out
@@ -88,7 +89,7 @@ def test_the_sample_photo_tells_its_misses(
 
     window.document.start(BUILD)
     monkeypatch.setattr(window, "ask", answer)
-    window.show_drilled()
+    show_drilled(window)
     build, marks = window.session.build, {post.key: post.at for post in LAYOUT.posts}
     there = [post for post in lay_out(build).posts if post.post.drilled]
     assert len(there) == 4
@@ -103,7 +104,7 @@ def test_the_sample_photo_tells_its_misses(
 
 def test_without_a_plan_nothing_is_held_against_it(window: Window) -> None:
     window.document.start(replace(BUILD, rows=()))
-    window.show_drilled()
+    show_drilled(window)
     assert "held against a plan" in window.notice.words
 
 

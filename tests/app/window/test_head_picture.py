@@ -25,7 +25,7 @@ def picture() -> Underlay:
 
 
 def test_saving_keeps_it_and_opening_finds_it(window: Window, file: Path) -> None:
-    window.head_picture.show(picture())
+    window.canvas.underlay = picture()
     assert window.document.save()
     beside = file.with_name("three.picture.png")
     assert picture_beside(file) == beside
@@ -41,7 +41,7 @@ def test_saving_keeps_it_and_opening_finds_it(window: Window, file: Path) -> Non
 
 
 def test_it_is_written_once_for_each_file(window: Window, file: Path) -> None:
-    window.head_picture.show(picture())
+    window.canvas.underlay = picture()
     assert window.document.save()
     written = picture_beside(file).stat().st_mtime_ns
     assert window.document.save()
@@ -50,7 +50,7 @@ def test_it_is_written_once_for_each_file(window: Window, file: Path) -> None:
 
 def test_a_picture_of_another_kind_is_left_alone(window: Window, file: Path) -> None:
     picture_beside(file).write_bytes(b"mine")
-    window.head_picture.show(picture())
+    window.canvas.underlay = picture()
     assert window.document.save()
     assert picture_beside(file).read_bytes() == b"mine"
     assert "is another picture" in window.notice.words
@@ -62,7 +62,7 @@ def test_the_menu_shows_it_stronger_fainter_and_not(window: Window) -> None:
     names = ("picture", "picture stronger", "picture fainter")
     window.refresh()
     assert [window.made[name].isEnabled() for name in names] == [False] * 3
-    window.head_picture.show(picture())
+    window.canvas.underlay = picture()
     assert [window.made[name].isEnabled() for name in names] == [True] * 3
     assert window.made["picture"].isChecked()
     usual = window.canvas.strength

@@ -22,6 +22,7 @@ from app.panels.selected_panel import SelectedPanel
 from app.panels.tuners_panel import TunersPanel
 from app.widgets.number_field import NumberField
 from app.widgets.sizes import FRAME
+from app.window.actions.acts import use_tool
 from app.window.window import Window
 from geometry.document.edits import free_outline, rename
 from geometry.document.outline import Starter
@@ -233,10 +234,10 @@ def test_a_dimension_out_of_view_leaves_no_words_behind(bench: Window) -> None:
 def test_other_tools_and_drags_have_no_dimensions_in_their_way(bench: Window) -> None:
     bench.canvas.grab()
     box, _ = bench.canvas._painter.boxes[0]
-    bench.use_tool("region")
+    use_tool(bench, "region")
     QTest.mouseClick(bench.canvas, LEFT, pos=box.center().toPoint())
     assert bench.canvas.tool.busy
-    bench.use_tool("select")
+    use_tool(bench, "select")
     bench.session.preview(free_outline(bench.session.build))
     bench.canvas.grab()
     assert bench.canvas._painter.boxes == ()
@@ -287,7 +288,7 @@ def test_the_side_is_seen_while_one_of_its_numbers_is_in_hand(bench: Window) -> 
 @pytest.mark.parametrize("side", ["face", "back", "both"])
 def test_it_stands_beside_a_fitted_head_and_no_words_lie_under_it(bench: Window, side: Side) -> None:
     canvas, inset = bench.canvas, bench.side_inset
-    bench.set_side(side)
+    bench.canvas.set_side(side)
     before = canvas.view
     head(bench).wood_numbers.fields["angle_deg"].setFocus()
     assert inset.isVisible()

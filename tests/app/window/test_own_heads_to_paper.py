@@ -17,7 +17,7 @@ from pytestqt.qtbot import QtBot
 from app.document.files import load_build
 from app.output.choices import Choices
 from app.output.output_dialog import OutputDialog
-from app.window import own_head
+from app.window import dialogs, own_head
 from app.window.own_head import OwnHeadPage
 from app.window.photo_page import PhotoPage
 from app.window.window import Window
@@ -129,9 +129,9 @@ def bring_in(window: Window, qtbot: QtBot, kind: str, file: Path, monkeypatch: p
     monkeypatch.setattr(window, "ask", answer)
     monkeypatch.setattr(own_head, "ask_drawing", lambda *_: file)
     if kind in ("photo", "scan", "two places"):
-        window.show_photo()
+        dialogs.show_photo(window)
     else:
-        window.show_own_head()
+        dialogs.show_own_head(window)
 
 
 def save_pdf(
@@ -151,7 +151,7 @@ def save_pdf(
 
     monkeypatch.setattr(window, "ask", answer)
     window.choices = Choices(names=("face",))
-    window.show_output()
+    dialogs.show_output(window)
     return answer
 
 

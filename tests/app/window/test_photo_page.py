@@ -18,6 +18,7 @@ from pytestqt.qtbot import QtBot
 
 from app.document.files import load_build
 from app.document.settings import Settings
+from app.window.dialogs import show_photo
 from app.window.photo_page import PhotoPage
 from app.window.start_screen import StartScreen
 from app.window.window import Window
@@ -250,7 +251,7 @@ def test_the_build_opens_with_what_is_to_be_said(
         return True
 
     monkeypatch.setattr(window, "ask", answer)
-    window.show_photo()
+    show_photo(window)
     assert window.drawing
     assert len(window.session.build.old_holes) == 4
     assert "The head is 17" in window.notice.words

@@ -36,9 +36,9 @@ from app.output.widths_dialog import WidthsDialog
 from app.panels.hardware_form import HardwareForm
 from app.widgets.fields import Choice
 from app.widgets.sizes import FRAME
-from app.window.command_search import CommandSearch
+from app.window.command_search import CommandSearch, keys_html
 from app.window.drilled_page import DrilledPage
-from app.window.help import Page, how_html, keys_html
+from app.window.help import Page, how_html
 from app.window.narrow import LEAST_DRAWING
 from app.window.new_build import NewBuildPage
 from app.window.photo_page import PhotoPage

@@ -16,6 +16,7 @@ from app.document.crash import CrashLog
 from app.document.files import load_build
 from app.document.selection import Item
 from app.document.settings import Settings, SettingsStore
+from app.window.actions.acts import free_outline
 from app.window.actions.table import ACTIONS, find
 from app.window.context_menu import context_menu
 from app.window.opening import opened_window
@@ -348,7 +349,7 @@ def test_the_menu_of_a_part_selects_it_and_acts_on_it(window: Window) -> None:
 
 
 def test_the_menu_of_runs_and_nodes_shapes_the_outline(window: Window) -> None:
-    window.free_outline()
+    free_outline(window)
     outline = window.session.build.outline
     assert isinstance(outline, Nodes)
     key = outline.nodes[1].key

@@ -9,7 +9,8 @@ from PySide6.QtGui import QKeySequence
 
 from app.widgets.theme import ICONS
 from app.window.actions.action import MENUS, Action
-from app.window.actions.table import ACTIONS, TOOLBAR, find, matching
+from app.window.actions.table import ACTIONS, find, matching
+from app.window.toolbar import GROUPS
 
 IDS = [action.key for action in ACTIONS]
 
@@ -64,7 +65,7 @@ def test_single_keys_are_heard_on_the_drawing_only() -> None:
 
 
 def test_the_toolbar_holds_actions_with_icons() -> None:
-    for key in (key for group in TOOLBAR for key in group):
+    for key in (key for group in GROUPS for key in group):
         assert find(key).icon
 
 
