@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QBoxLayout, QFrame, QWidget
 
 from app.output.pages_view import PagesView
 from app.output.pieces import Scrolled, upright_line
+from app.widgets.boxes import filled
 
 
 class Columns(QWidget):
@@ -15,12 +16,8 @@ class Columns(QWidget):
         super().__init__()
         self._parts = left, right
         self._line = upright_line()
-        self._box = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
-        self._box.setContentsMargins(0, 0, 0, 0)
-        self._box.setSpacing(0)
-        self._box.addWidget(left, 1)
-        self._box.addWidget(self._line)
-        self._box.addWidget(right, 1)
+        box = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._box = filled(box, (left, 1), self._line, (right, 1), margins=(0, 0, 0, 0), spacing=0)
         self._stacked = False
 
     @property

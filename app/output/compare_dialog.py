@@ -17,6 +17,7 @@ from app.output.foot import Foot
 from app.output.heads_view import HeadPicture, HeadsView, picture_of
 from app.output.pieces import level_line, scrolled
 from app.output.work_dialog import WorkDialog
+from app.widgets.boxes import filled
 from app.widgets.fields import Choice
 from app.widgets.kit import PlainLabel, remark, strong
 from app.widgets.sizes import fit, room
@@ -94,9 +95,6 @@ class CompareDialog(WorkDialog):
         self._fill(self.heads, scrolled(self._tables(), _LETTERS), (self._top(), level_line()))
 
     def _top(self) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setContentsMargins(16, 10, 16, 10)
-        row.setSpacing(8)
         label = PlainLabel(self.tr("Compare today's head with"))
         self.other = Choice(
             self.tr("Compare with"),
@@ -107,10 +105,7 @@ class CompareDialog(WorkDialog):
         label.setBuddy(self.other)
         beside = label.sizeHint().width() + 2 * _ARROW
         self.other.setMinimumWidth(min(widest + _ARROW, room(self).width() - beside))
-        row.addWidget(label)
-        row.addWidget(self.other)
-        row.addStretch(1)
-        return row
+        return filled(QHBoxLayout(), label, self.other, None, margins=(16, 10, 16, 10), spacing=8)
 
     def _options(self) -> list[tuple[object, str]]:
         saved: list[tuple[object, str]] = [(SAVED, self.tr("What was saved last"))] if self._saved else []
@@ -118,26 +113,18 @@ class CompareDialog(WorkDialog):
         return [*saved, (FILE, self.tr("A file…")), *models]
 
     def _tables(self) -> QWidget:
-        body = QWidget()
-        column = QVBoxLayout(body)
-        column.setContentsMargins(14, 10, 14, 14)
-        column.setSpacing(8)
         self.verdict = PlainLabel()
         self.verdict.setWordWrap(True)
         self.verdict.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.numbers = Cells(self.tr("The heads as a whole"), NUMBER_HEADS)
         self.checks = Cells(self.tr("Checks that differ, or are not fine"), CHECK_HEADS)
         self.holes = Cells(self.tr("Hole by hole"), HOLE_HEADS)
-        column.addWidget(self.verdict)
-        for table in (self.numbers, self.checks, self.holes):
-            column.addWidget(strong(table.accessibleName()))
-            column.addWidget(table)
-        column.addWidget(
-            remark(
-                self.tr("Bold lines differ; the last column names the better head. ■ stop, ▲ watch, ✓ fine.")
-            )
-        )
-        column.addStretch(1)
+        self._all = self.numbers, self.checks, self.holes
+        tables = (part for table in self._all for part in (strong(table.accessibleName()), table))
+        words = self.tr("Bold lines differ; the last column names the better head. ■ stop, ▲ watch, ✓ fine.")
+        body = QWidget()
+        parts = self.verdict, *tables, remark(words), None
+        filled(QVBoxLayout(body), *parts, margins=(14, 10, 14, 14), spacing=8)
         return body
 
     def _connect(self) -> None:
@@ -210,7 +197,7 @@ class CompareDialog(WorkDialog):
     def _show_nothing(self) -> None:
         self.heads.show_heads(None)
         self.verdict.setText("")
-        for table in (self.numbers, self.checks, self.holes):
+        for table in self._all:
             table.show_lines(())
 
     # Onto paper

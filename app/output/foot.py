@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.output.pieces import Notice
+from app.widgets.boxes import filled
 from app.widgets.kit import PlainLabel, button
 from geometry.checks.judge import Level
 
@@ -32,9 +33,6 @@ class Foot(QWidget):
         """`heed`: what must be heeded when printing is told while nothing else is; `prints`: pages can be printed."""
         super().__init__(parent)
         self._doing, self._heed = "", heed
-        row = QHBoxLayout(self)
-        row.setContentsMargins(16, 12, 16, 12)
-        row.setSpacing(8)
         self.caution = Notice(
             Level.WATCH,
             self.tr(
@@ -54,18 +52,13 @@ class Foot(QWidget):
         self.close_button = button(self.tr("Close"), self.tr("Close this window (Esc)"))
         self.save = button(self.tr("&Save PDF…"), self.tr("Write all pages as one PDF (Ctrl+S)"))
         self.print = button(self.tr("Pr&int…"), self.tr("Print the pages at true size (Ctrl+P)"))
-        words = QVBoxLayout()
-        words.addWidget(self.caution)
-        words.addWidget(self.message)
-        row.addLayout(words, 1)
-        for widget in (self.progress, self.stop, self.again, self.close_button, self.save, self.print):
-            row.addWidget(widget)
+        words = filled(QVBoxLayout(), self.caution, self.message)
+        buttons = self.stop, self.again, self.close_button, self.save, self.print
+        self._row = QHBoxLayout(self)
+        filled(self._row, (words, 1), self.progress, *buttons, margins=(16, 12, 16, 12), spacing=8)
         self.print.setHidden(not prints)
-        self._row = row
         self.stop.clicked.connect(self.stop_wanted)
-        self._patience = QTimer(self)
-        self._patience.setSingleShot(True)
-        self._patience.setInterval(PATIENCE)
+        self._patience = QTimer(self, singleShot=True, interval=PATIENCE)
         self._patience.timeout.connect(self._show_working)
         self.rest()
         self.say("")

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
 
 from app.document.work import Work
 from app.output.guide_view import GuideView
+from app.widgets.boxes import filled
 from app.widgets.kit import PlainLabel
 from app.widgets.sizes import fit
 from app.writing.export import Job, guide_pieces
@@ -30,12 +31,8 @@ class GuideDialog(QDialog):
         self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.reject)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(14, 14, 14, 12)
-        column.setSpacing(12)
-        column.addWidget(self.view, 1)
-        column.addWidget(self.words)
-        column.addWidget(buttons)
+        parts = (self.view, 1), self.words, buttons
+        filled(QVBoxLayout(self), *parts, margins=(14, 14, 14, 12), spacing=12)
         fit(self, 700, 660)
         self.making = Work(self)
         self.making.done.connect(self._show)

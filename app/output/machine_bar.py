@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QGridLayout, QPushButton, QVBoxLayout, QWidget
 
 from app.output.choices import Choices
 from app.output.pieces import sheet_title
+from app.widgets.boxes import filled
 from app.widgets.fields import Choice
 from app.widgets.kit import button, remark, strong
 from app.writing.export import MACHINE_SUFFIXES, Suffix
@@ -39,15 +40,10 @@ class MachineBar(QWidget):
         self.drawing.picked.connect(self.picked)
         self.told = remark()
         self.buttons: dict[Suffix, QPushButton] = {}
-        column = QVBoxLayout(self)
-        column.setContentsMargins(16, 10, 16, 12)
-        column.setSpacing(6)
-        column.addWidget(strong(self.tr("Files for machines")))
-        column.addWidget(self.drawing)
-        column.addWidget(self.told)
         rows = QGridLayout()
         rows.setSpacing(6)
-        column.addLayout(rows)
+        parts = strong(self.tr("Files for machines")), self.drawing, self.told, rows
+        filled(QVBoxLayout(self), *parts, margins=(16, 10, 16, 12), spacing=6)
         for number, suffix in enumerate(MACHINE_SUFFIXES):
             title, tip = self._words(suffix)
             writes = button(title, tip)

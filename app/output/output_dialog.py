@@ -35,6 +35,7 @@ from app.output.printer_dialog import PrinterDialog
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog
 from app.panels.finding_rows import translated
+from app.widgets.boxes import filled
 from app.widgets.sizes import fit, letters_across, screen_of
 from app.writing.export import Suffix, write_machine_file, write_pages
 from export.page import Page
@@ -108,12 +109,9 @@ class OutputDialog(WorkDialog):
     def _put_together(self) -> None:
         self.banner = Notice(Level.STOP, self._stop_words(), margin=16, bold=True)
         self.banner.setVisible(bool(self._stop_words()))
-        left, column = QWidget(), QVBoxLayout()
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        for part in (scrolled(self.options, 46), level_line(), self.machines):
-            column.addWidget(part)
-        left.setLayout(column)
+        left = QWidget()
+        parts = scrolled(self.options, 46), level_line(), self.machines
+        filled(QVBoxLayout(left), *parts, margins=(0, 0, 0, 0), spacing=0)
         left.setFixedWidth(left.sizeHint().width())
         self._fill(left, self.pages, (self.banner,))
         fit(self, 1120, 780)

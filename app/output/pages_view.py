@@ -9,6 +9,7 @@ from app.output.page_painter import Picture, picture
 from app.output.pieces import upright_line
 from app.output.preview import PagePreview
 from app.output.preview_bar import PreviewBar
+from app.widgets.boxes import filled
 from export.page import Page
 
 NARROW, TIGHT = 150, 110
@@ -31,21 +32,12 @@ class PagesView(QWidget):
         self.list = PageList(self.picture, narrow=narrow)
         self.preview = PagePreview(per_mm)
         self.bar = PreviewBar(self.preview, tight=tight)
-        right = QVBoxLayout()
-        right.setSpacing(0)
-        right.addWidget(self.bar)
-        right.addWidget(self.preview, 1)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(0)
-        line = upright_line()
-        row.addWidget(self.list)
-        row.addWidget(line)
-        self._aside = (self.list, line)
+        right = filled(QVBoxLayout(), self.bar, (self.preview, 1), spacing=0)
+        self._aside = self.list, upright_line()
+        filled(QHBoxLayout(self), *self._aside, (right, 1), margins=(0, 0, 0, 0), spacing=0)
         self._narrow, self._tight = narrow, tight
         for part in self._aside:
             part.setVisible(not tight)
-        row.addLayout(right, 1)
         self.list.chosen.connect(self._show)
         self.preview.turned.connect(self.turn)
         self.bar.turned.connect(self.turn)

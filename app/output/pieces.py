@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QWidget
 
 from app.canvas.levels import level_icon
 from app.canvas.look import look_in
+from app.widgets.boxes import filled
 from app.widgets.kit import PlainLabel, strong
 from app.widgets.sizes import least_height
 from geometry.checks.judge import Level
@@ -27,16 +28,13 @@ class Notice(QWidget):
     def __init__(self, level: Level, words: str, *, margin: int = 0, bold: bool = False) -> None:
         """`margin`: room in pixels round it."""
         super().__init__()
-        row = QHBoxLayout(self)
-        row.setContentsMargins(margin, margin * 2 // 3, margin, margin * 2 // 3)
-        row.setSpacing(8)
         sign = PlainLabel()
         look = look_in(self.palette())
         sign.setPixmap(level_icon(level, look, _SIGN).pixmap(_SIGN, _SIGN))
         self.words = strong(words) if bold else PlainLabel(words)
         self.words.setWordWrap(True)
-        row.addWidget(sign)
-        row.addWidget(self.words, 1)
+        margins = (margin, margin * 2 // 3, margin, margin * 2 // 3)
+        filled(QHBoxLayout(self), sign, (self.words, 1), margins=margins, spacing=8)
 
 
 class Scrolled(QScrollArea):

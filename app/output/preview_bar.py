@@ -6,6 +6,7 @@ from PySide6.QtCore import QSize, Signal
 from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from app.output.preview import STEP, PagePreview
+from app.widgets.boxes import filled
 from app.widgets.kit import PlainLabel
 from app.widgets.shades import shade_in
 from app.widgets.theme import icon
@@ -24,12 +25,6 @@ class PreviewBar(QWidget):
         """`tight`: in two rows, for a screen that has no room for one."""
         super().__init__(parent)
         self._preview = preview
-        column = QVBoxLayout(self)
-        column.setContentsMargins(8, 6, 8, 6)
-        column.setSpacing(2)
-        row = QHBoxLayout()
-        row.setSpacing(4)
-        column.addLayout(row)
         self.before = _arrow("‹", self.tr("Page before"), self.tr("The page before (Page up)"))
         self.after = _arrow("›", self.tr("Next page"), self.tr("The next page (Page down)"))
         self.number = PlainLabel()
@@ -39,15 +34,10 @@ class PreviewBar(QWidget):
         whole = self._zoom_button("fit", self.tr("Whole page"), self.tr("The whole page (0)"))
         true = self._zoom_button("actual", self.tr("True size"), self.tr("As large as on paper (1)"))
         self.buttons = (self.before, self.after, further, closer, whole, true)
-        for widget in (self.before, self.number, self.after):
-            row.addWidget(widget)
-        row.addStretch(1)
-        if tight:
-            row = QHBoxLayout()
-            row.setSpacing(4)
-            column.addLayout(row)
-        for widget in (further, self.zoom, closer, whole, true):
-            row.addWidget(widget)
+        turns, zooms = (self.before, self.number, self.after, None), (further, self.zoom, closer, whole, true)
+        rows = (turns, zooms) if tight else ((*turns, *zooms),)
+        lines = (filled(QHBoxLayout(), *parts, spacing=4) for parts in rows)
+        filled(QVBoxLayout(self), *lines, margins=(8, 6, 8, 6), spacing=2)
         self.before.clicked.connect(lambda: self.turned.emit(-1))
         self.after.clicked.connect(lambda: self.turned.emit(1))
         further.clicked.connect(lambda: preview.zoom_by(1 / STEP))

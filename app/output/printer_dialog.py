@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from app.document.messages import Refusal
 from app.output.choices import profile_of
 from app.output.printer_correction import Axis, factor, rulers_of, with_printer, without_printer
+from app.widgets.boxes import Part, filled
 from app.widgets.fields import Combo
 from app.widgets.kit import PlainLabel, button, strong
 from app.widgets.number_field import NumberField, Range
@@ -58,9 +59,7 @@ class PrinterDialog(QDialog):
         self._rulers = rulers_of(paper_named(paper), shop.units)
         self.setWindowTitle(self.tr("Correct a printer"))
         self.setMinimumWidth(self.fontMetrics().averageCharWidth() * 74)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(24, 20, 24, 20)
-        column.setSpacing(10)
+        column = filled(QVBoxLayout(self), margins=(24, 20, 24, 20), spacing=10)
         self._add_name(column, chosen, installed)
         self._add_rulers(column, paper)
         self._add_readings(column)
@@ -91,9 +90,7 @@ class PrinterDialog(QDialog):
         self.name.currentTextChanged.connect(self._judge)
         self.forget = button(self.tr("&Forget"), self.tr("Remove this printer's correction from the shop"))
         self.forget.clicked.connect(self._forget)
-        row = _indented(column)
-        row.addWidget(self.name, 1)
-        row.addWidget(self.forget)
+        column.addLayout(_indented((self.name, 1), self.forget))
 
     def _first_name(self, chosen: str, installed: Sequence[str]) -> str:
         """The chosen printer when it has a correction; else one of this computer's, or none."""
@@ -113,10 +110,7 @@ class PrinterDialog(QDialog):
         self.save_rulers.clicked.connect(
             lambda: self.rulers_file_wanted.emit(self.name.currentText().strip())
         )
-        row = _indented(column)
-        row.addWidget(self.print_rulers)
-        row.addWidget(self.save_rulers)
-        row.addStretch(1)
+        column.addLayout(_indented(self.print_rulers, self.save_rulers, None))
 
     def _add_readings(self, column: QVBoxLayout) -> None:
         column.addWidget(_step("3", self.tr("What does a steel rule read at their last long lines?")))
@@ -163,13 +157,7 @@ class PrinterDialog(QDialog):
         self.cancel = button(self.tr("Cancel"), self.tr("Change nothing (Esc)"))
         self.keep.clicked.connect(self.accept)
         self.cancel.clicked.connect(self.reject)
-        row = QHBoxLayout()
-        row.setSpacing(8)
-        row.addStretch(1)
-        row.addWidget(self.cancel)
-        row.addWidget(self.keep)
-        column.addStretch(1)
-        column.addLayout(row)
+        filled(column, None, filled(QHBoxLayout(), None, self.cancel, self.keep, spacing=8))
 
     # Readings
 
@@ -241,9 +229,5 @@ def _step(number: str, words: str) -> QLabel:
     return strong(f"{number}.  {words}")
 
 
-def _indented(column: QVBoxLayout) -> QHBoxLayout:
-    row = QHBoxLayout()
-    row.setContentsMargins(28, 0, 0, 12)
-    row.setSpacing(8)
-    column.addLayout(row)
-    return row
+def _indented(*parts: Part) -> QHBoxLayout:
+    return filled(QHBoxLayout(), *parts, margins=(28, 0, 0, 12), spacing=8)

@@ -15,6 +15,7 @@ from app.output.pages_view import PagesView
 from app.output.pieces import scrolled
 from app.output.work_dialog import WorkDialog
 from app.panels.words import widen_remark, widen_words
+from app.widgets.boxes import filled
 from app.widgets.fields import Choice
 from app.widgets.kit import Form, PlainLabel, button, capital, heading, remark
 from app.widgets.number_field import NumberField, Range
@@ -92,10 +93,6 @@ class WidthsDialog(WorkDialog):
         self.foot.add(self.table)
 
     def _range(self) -> QWidget:
-        body = QWidget()
-        column = QVBoxLayout(body)
-        column.setContentsMargins(16, 14, 16, 14)
-        column.setSpacing(6)
         form = Form()
         usual, within = self._build.nut.width, Range(LEAST_NUT, MOST_NUT)
         self.first = NumberField(
@@ -126,13 +123,12 @@ class WidthsDialog(WorkDialog):
         form.add_wide(self.follow_remark)
         self.avoid, self.best = PlainLabel(), PlainLabel()
         self.told = heading(self.tr("Which widths"))
-        column.addWidget(heading(self.tr("Nut widths"), first=True))
-        column.addWidget(form)
-        column.addWidget(self.told)
         for label in (self.avoid, self.best):
             label.setWordWrap(True)
-            column.addWidget(label)
-        column.addStretch(1)
+        body = QWidget()
+        title = heading(self.tr("Nut widths"), first=True)
+        parts = title, form, self.told, self.avoid, self.best, None
+        filled(QVBoxLayout(body), *parts, margins=(16, 14, 16, 14), spacing=6)
         return body
 
     def _connect(self) -> None:

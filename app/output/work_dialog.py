@@ -18,6 +18,7 @@ from app.output.foot import Foot
 from app.output.pieces import level_line
 from app.output.printing import Printing
 from app.output.questions import Questions
+from app.widgets.boxes import filled
 from app.widgets.sizes import roomy
 from app.widgets.typed_line import all_reads
 from app.writing.export import Suffix
@@ -58,23 +59,11 @@ class WorkDialog(QDialog):
         """
         content = QWidget()
         self._columns = Columns(left, right)
-        inner = QVBoxLayout(content)
-        inner.setContentsMargins(0, 0, 0, 0)
-        inner.setSpacing(0)
-        for part in above:
-            if isinstance(part, QLayout):
-                inner.addLayout(part)
-            else:
-                inner.addWidget(part)
-        inner.addWidget(self._columns, 1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
+        filled(QVBoxLayout(content), *above, (self._columns, 1), margins=(0, 0, 0, 0), spacing=0)
         self._area = roomy(content)
-        column.addWidget(self._area, 1)
         content.installEventFilter(self)
-        column.addWidget(level_line())
-        column.addWidget(self.foot)
+        parts = (self._area, 1), level_line(), self.foot
+        filled(QVBoxLayout(self), *parts, margins=(0, 0, 0, 0), spacing=0)
 
     def _bring(self, part: QWidget) -> None:
         """Scroll to what has just been found, where it stands below what was asked."""

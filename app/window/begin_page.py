@@ -6,19 +6,30 @@ from collections.abc import Callable, Iterable
 from functools import partial
 from pathlib import Path
 
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QFileDialog,
+    QFormLayout,
     QHBoxLayout,
+    QLayout,
     QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
-from app.widgets.kit import Fault
+from app.canvas.picture import head_picture
+from app.document.settings import Settings
+from app.widgets.boxes import Part, filled
+from app.widgets.kit import Fault, PlainLabel
+from app.widgets.number_field import NumberField
+from app.widgets.shades import Shade
 from app.widgets.sizes import room
 from app.widgets.typed_line import TypedLine, all_reads
+from geometry.document.build import Build
+from geometry.layout.layout import Layout
 
 
 def ask_file(parent: QWidget, folder: Path, suffixes: Iterable[str], title: str, kinds: str) -> Path | None:
@@ -29,33 +40,84 @@ def ask_file(parent: QWidget, folder: Path, suffixes: Iterable[str], title: str,
 
 
 class BeginPage(QDialog):
-    """A page that ends with a new head on the bench, or with none."""
+    """A page that ends with a new head on the bench, or with none.
+
+    Whoever derives from it names in `typed` the fields of numbers, puts it together, and shows in `_follow` what comes
+    of all that is asked.
+    """
 
     create_button: QPushButton
     fault: Fault
+    typed: tuple[NumberField, ...]
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        settings: Settings,
+        shade: Shade,
+        picture: str,
+        sizes: tuple[QSize, QSize, int],
+        parent: QWidget | None,
+    ) -> None:
+        """`picture`: what that of the head is called; its sizes: usual, small, and for screens lower than so much."""
         super().__init__(parent)
+        self._settings, self._shade = settings, shade
         self.may_go_on: Callable[[], bool] = lambda: True
         """Whether the head may come to the bench; asked when all is typed, so that a no leads back to the page."""
+        self._taken = False
+        self.picture = PlainLabel()
+        usual, small, low = sizes
+        self.picture.setFixedSize(small if room(self).width() < 800 or room(self).height() < low else usual)
+        self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.picture.setAccessibleName(picture)
 
-    def _set_side_by_side(self, picture: QWidget, side: QVBoxLayout, picture_width: int) -> None:
+    def _put_together(self, *asked: Part, spacing: int) -> None:
         """The picture at the left; what is asked beside it, and at its foot the buttons."""
         self.fault = Fault(self.tr("What does not read"))
         self.fault.hide()
-        side.addWidget(self.fault)
-        side.addStretch(1)
-        side.addWidget(self._buttons())
-        row = QHBoxLayout(self)
-        row.setContentsMargins(24, 24, 24, 20)
-        row.setSpacing(28)
-        row.addWidget(picture)
-        row.addLayout(side, 1)
+        side = filled(QVBoxLayout(), *asked, self.fault, None, self._buttons(), spacing=spacing)
+        filled(QHBoxLayout(self), self.picture, (side, 1), margins=(24, 24, 24, 20), spacing=28)
         for field in self.findChildren(TypedLine):
             field.refused.connect(partial(self._refused, field))
         # Wide enough for the longest names in the lists, where the screen is.
-        wide = picture_width + self.fontMetrics().averageCharWidth() * 92
+        wide = self.picture.width() + self.fontMetrics().averageCharWidth() * 92
         self.setMinimumWidth(min(wide, room(self).width()))
+
+    @staticmethod
+    def _form(*rows: tuple[str, QWidget | QLayout]) -> QFormLayout:
+        form = QFormLayout()
+        form.setHorizontalSpacing(16)
+        form.setVerticalSpacing(10)
+        for words, field in rows:
+            form.addRow(words, field)
+        return form
+
+    # What follows
+
+    def _follow(self) -> None:
+        """Show what comes of all that is asked."""
+        raise NotImplementedError
+
+    def _take(self) -> None:
+        """A number was taken over: the next Enter goes on."""
+        self._taken = True
+        self._follow()
+
+    def _show_head(self, build: Build, layout: Layout | None = None) -> None:
+        size, ratio = self.picture.size(), self.devicePixelRatio()
+        self.picture.setPixmap(head_picture(build, size.width(), size.height(), ratio, self._shade, layout))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter in a field takes a new number over and shows what comes of it; a second one creates the build."""
+        entered = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        taken, self._taken = self._taken, False
+        typed = any(field.hasFocus() and (taken or field.isModified()) for field in self.typed)
+        if not (entered and typed):
+            super().keyPressEvent(event)
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """The picture is painted for the screen that the page is on."""
+        super().showEvent(event)
+        self._follow()
 
     def accept(self) -> None:
         """Go on, once all that is typed reads and whoever asked for the page wants it to."""

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.widgets.boxes import filled
 from app.widgets.kit import PlainLabel
 from app.widgets.sizes import fit
 from app.window.actions.action import MENUS, translated
@@ -62,12 +63,8 @@ class CommandSearch(QDialog):
         self.list.setUniformItemSizes(True)
         self.none = PlainLabel(self.tr("No action has these words. Try fewer of them."))
         self.none.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(12, 12, 12, 12)
-        column.setSpacing(8)
-        column.addWidget(self.field)
-        column.addWidget(self.list, 1)
-        column.addWidget(self.none)
+        parts = self.field, (self.list, 1), self.none
+        filled(QVBoxLayout(self), *parts, margins=(12, 12, 12, 12), spacing=8)
         self.field.textChanged.connect(self._fill)
         self.field.returnPressed.connect(self._do)
         self.list.itemActivated.connect(self._do)

@@ -18,6 +18,7 @@ from app.output.pieces import scrolled
 from app.panels.level_sign import Verdict
 from app.panels.searching import in_steps
 from app.panels.sentences import sentence, tell
+from app.widgets.boxes import filled
 from app.widgets.fields import Choice
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.sizes import fit
@@ -93,16 +94,11 @@ class DrilledPage(PicturePage):
 
     def _put_together(self) -> None:
         body, form = QWidget(), Form()
-        column = QVBoxLayout(body)
-        column.setContentsMargins(18, 16, 18, 16)
-        column.setSpacing(8)
         form.add_below(self.way.accessibleName(), self.way)
         form.add_below(self.rest.accessibleName(), self.rest)
         self.fields.put_into(form)
-        column.addWidget(heading(self.tr("The drilled holes"), first=True))
-        column.addWidget(form)
-        column.addWidget(self.tables)
-        column.addStretch(1)
+        parts = heading(self.tr("The drilled holes"), first=True), form, self.tables, None
+        filled(QVBoxLayout(body), *parts, margins=(18, 16, 18, 16), spacing=8)
         self.right = QStackedWidget()
         for page in (self.beside, self._told(), self._how_to_measure()):
             self.right.addWidget(page)
@@ -113,20 +109,12 @@ class DrilledPage(PicturePage):
 
     def _how_to_measure(self) -> QWidget:
         """What each column of the tables means."""
-        page, column = titled(self.tr("How the holes are measured"))
-        for words in self.tables.meanings:
-            column.addWidget(remark(words))
-        column.addStretch(1)
-        return page
+        return titled(self.tr("How the holes are measured"), *map(remark, self.tables.meanings), None)
 
     def _told(self) -> QWidget:
         """What was found."""
-        page, column = titled(self.tr("As drilled"))
-        column.addWidget(self.verdict)
-        column.addWidget(self.says)
         self.hint = remark(self.tr("Accept keeps the holes in the build; undo takes it back."))
-        column.addWidget(self.hint)
-        column.addStretch(1)
+        page = titled(self.tr("As drilled"), self.verdict, self.says, self.hint, None)
         return scrolled(page, _ANSWER_LETTERS)
 
     def _connect(self) -> None:

@@ -10,6 +10,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
 
 from app import VERSION
+from app.widgets.boxes import filled
 from app.widgets.sizes import fit
 from app.window.start_screen import how_lines
 from export.packets import PACKETS
@@ -28,11 +29,7 @@ class Page(QDialog):
         self.text.document().setDocumentMargin(16)
         self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         self.buttons.rejected.connect(self.reject)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(14, 14, 14, 12)
-        column.setSpacing(12)
-        column.addWidget(self.text)
-        column.addWidget(self.buttons)
+        filled(QVBoxLayout(self), self.text, self.buttons, margins=(14, 14, 14, 12), spacing=12)
         width, height = self.fontMetrics().averageCharWidth(), self.fontMetrics().height()
         fit(self, width * 88, height * 32)
 

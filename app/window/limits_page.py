@@ -6,7 +6,6 @@ from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
-    QLabel,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -14,6 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.document.settings import Settings, SettingsStore
+from app.widgets.boxes import filled
 from app.widgets.kit import PlainLabel
 from geometry.document.expression import read_expression
 from geometry.document.lengths import LengthError
@@ -56,15 +56,11 @@ class LimitsPage(QWidget):
             | QAbstractItemView.EditTrigger.EditKeyPressed
             | QAbstractItemView.EditTrigger.AnyKeyPressed
         )
-        self.note = PlainLabel()
-        self.note.setWordWrap(True)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(20, 20, 20, 12)
-        column.setSpacing(10)
-        self.about = _wrapped("")
-        column.addWidget(self.about)
-        column.addWidget(self.table, 1)
-        column.addWidget(self.note)
+        self.about, self.note = PlainLabel(), PlainLabel()
+        for label in (self.about, self.note):
+            label.setWordWrap(True)
+        parts = self.about, (self.table, 1), self.note
+        filled(QVBoxLayout(self), *parts, margins=(20, 20, 20, 12), spacing=10)
         self.show_settings(store.settings)
         store.changed.connect(self.show_settings)
         self.table.cellChanged.connect(self._changed)
@@ -212,9 +208,3 @@ def _fixed(words: str) -> QTableWidgetItem:
     item = QTableWidgetItem(words)
     item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
     return item
-
-
-def _wrapped(words: str) -> QLabel:
-    label = PlainLabel(words)
-    label.setWordWrap(True)
-    return label

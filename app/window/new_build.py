@@ -4,30 +4,25 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QKeyEvent, QPixmap, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
-    QFormLayout,
     QHBoxLayout,
-    QLabel,
     QRadioButton,
     QSizePolicy,
-    QVBoxLayout,
     QWidget,
 )
 
 from app.canvas.levels import level_icon
 from app.canvas.look import look_of
-from app.canvas.picture import head_picture
 from app.document.settings import Settings
 from app.panels.finding_rows import verdict
+from app.widgets.boxes import filled
 from app.widgets.cards import Heading
 from app.widgets.fields import Combo
 from app.widgets.kit import PlainLabel
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.shades import Shade
-from app.widgets.sizes import room
 from app.widgets.wood_combo import WoodCombo, all_names
 from app.window.begin_page import BeginPage
 from app.window.start_screen import starter_words
@@ -44,8 +39,8 @@ from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.string_sets import STRING_SETS
 from geometry.trade.wood import known_woods
 
-PICTURE, SMALL_PICTURE = QSize(300, 360), QSize(170, 210)
-"""Of the head as it would be: on screens with room for it, and on small ones."""
+SIZES = QSize(300, 360), QSize(170, 210), 460
+"""Of the picture of the head: on screens with room for it, on small ones, and which are low."""
 
 
 class NewBuildPage(BeginPage):
@@ -60,26 +55,19 @@ class NewBuildPage(BeginPage):
         measured: list[Hardware] | None = None,
     ) -> None:
         """`measured`: tuners that the maker has measured before; those measured here are added to it."""
-        super().__init__(parent)
+        super().__init__(settings, shade, self.tr("The head as it would be"), SIZES, parent)
         self._measured = [] if measured is None else measured
-        self._shape, self._settings, self._shade = shape, settings, shade
-        self._taken = False
-        name, line = starter_words(shape)
+        self._shape = shape
         self.setWindowTitle(self.tr("New build"))
-        self.picture = PlainLabel()
-        small = room(self).width() < 800 or room(self).height() < 460
-        self._picture_size = SMALL_PICTURE if small else PICTURE
-        self.picture.setFixedSize(self._picture_size)
-        self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.picture.setAccessibleName(self.tr("The head as it would be"))
         self.sign, self.verdict = PlainLabel(), PlainLabel()
         self.verdict.setWordWrap(True)
         self.verdict.setAccessibleName(self.tr("Verdict"))
         self.nut, self.strings, self.hardware = self._nut(), Combo(), Combo()
+        self.typed = (self.nut,)
         self.wood = WoodCombo()
         self.right, self.left = QRadioButton(self.tr("Right-handed")), QRadioButton(self.tr("Left-handed"))
         self._fill_choices()
-        self._lay_out(Heading(name, 1.4), PlainLabel(line))
+        self._lay_out(*starter_words(shape))
         self._connect()
         self.build = self._made()
 
@@ -125,35 +113,20 @@ class NewBuildPage(BeginPage):
         self.right.setToolTip(self.tr("Bass strings on the left, seen from the face"))
         self.left.setToolTip(self.tr("Bass strings on the right, seen from the face"))
 
-    def _lay_out(self, name: QLabel, line: QLabel) -> None:
-        form = QFormLayout()
-        form.setHorizontalSpacing(16)
-        form.setVerticalSpacing(10)
-        form.addRow(self.tr("Width of the nut"), self.nut)
-        form.addRow(self.tr("Strings"), self.strings)
-        form.addRow(self.tr("Tuners"), self.hardware)
+    def _lay_out(self, name: str, line: str) -> None:
         self._hands = QButtonGroup(self)
-        hands = QHBoxLayout()
-        hands.setSpacing(18)
         for button in (self.right, self.left):
             self._hands.addButton(button)
-            hands.addWidget(button)
-        hands.addStretch(1)
-        form.addRow(self.tr("Wood"), self.wood)
-        form.addRow(self.tr("Hand"), hands)
-        verdict = QHBoxLayout()
-        verdict.setSpacing(10)
-        verdict.addWidget(self.sign, 0, Qt.AlignmentFlag.AlignTop)
-        verdict.addWidget(self.verdict, 1)
-        side = QVBoxLayout()
-        side.setSpacing(6)
-        side.addWidget(name)
-        side.addWidget(line)
-        side.addSpacing(14)
-        side.addLayout(form)
-        side.addSpacing(18)
-        side.addLayout(verdict)
-        self._set_side_by_side(self.picture, side, self._picture_size.width())
+        form = self._form(
+            (self.tr("Width of the nut"), self.nut),
+            (self.tr("Strings"), self.strings),
+            (self.tr("Tuners"), self.hardware),
+            (self.tr("Wood"), self.wood),
+            (self.tr("Hand"), filled(QHBoxLayout(), self.right, self.left, None, spacing=18)),
+        )
+        verdict = filled(QHBoxLayout(), self.sign, (self.verdict, 1), spacing=10)
+        verdict.setAlignment(self.sign, Qt.AlignmentFlag.AlignTop)
+        self._put_together(Heading(name, 1.4), PlainLabel(line), 14, form, 18, verdict, spacing=6)
 
     def _connect(self) -> None:
         self.nut.edited.connect(self._take)
@@ -218,33 +191,10 @@ class NewBuildPage(BeginPage):
         for part in (self.sign, self.verdict):
             part.setVisible(not words)
 
-    def _take(self) -> None:
-        self._taken = True
-        self._follow()
-
     def _follow(self) -> None:
         self.build = self._made()
         layout = lay_out(self.build)
-        size = self._picture_size
-        picture = head_picture(
-            self.build, size.width(), size.height(), self.devicePixelRatio(), self._shade, layout
-        )
+        self._show_head(self.build, layout)
         level, words = verdict(findings(self.build, layout))
-        self._show(picture, level_icon(level, look_of(self._shade), 20).pixmap(20, 20), words)
-
-    def _show(self, picture: QPixmap, sign: QPixmap, words: str) -> None:
-        self.picture.setPixmap(picture)
-        self.sign.setPixmap(sign)
+        self.sign.setPixmap(level_icon(level, look_of(self._shade), 20).pixmap(20, 20))
         self.verdict.setText(words)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Enter in the field takes a new number over and shows what comes of it; a second one creates the build."""
-        entered = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-        taken, self._taken = self._taken, False
-        if not (entered and self.nut.hasFocus() and (taken or self.nut.isModified())):
-            super().keyPressEvent(event)
-
-    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
-        """The picture is painted for the screen that the page is on."""
-        super().showEvent(event)
-        self._follow()

@@ -6,14 +6,11 @@ from pathlib import Path
 from typing import get_args
 
 from PySide6.QtCore import QCoreApplication, QSize, Qt
-from PySide6.QtGui import QGuiApplication, QKeyEvent, QShowEvent
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
-    QFormLayout,
-    QVBoxLayout,
     QWidget,
 )
 
-from app.canvas.picture import head_picture
 from app.document.messages import Refusal
 from app.document.settings import Settings
 from app.intake.readers import DRAWINGS, Told, read_head
@@ -23,7 +20,6 @@ from app.widgets.kit import PlainLabel, capital
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.shades import Shade
-from app.widgets.sizes import room
 from app.window.begin_page import BeginPage, ask_file
 from app.window.own_head_begun import begun_with, starter_choice, starter_in
 from geometry.document.build import Build
@@ -32,8 +28,8 @@ from geometry.intake.from_drawing import LONGEST, SHORTEST
 from geometry.intake.into_build import Wishes
 from geometry.trade.sentence import say_note
 
-PICTURE, SMALL_PICTURE = QSize(300, 400), QSize(170, 220)
-"""Of the head as it was found: on screens with room for it, and on small ones."""
+SIZES = QSize(300, 400), QSize(170, 220), 520
+"""Of the picture of the head: on screens with room for it, on small ones, and which are low."""
 
 
 def ask_drawing(parent: QWidget, folder: Path) -> Path | None:
@@ -49,20 +45,23 @@ class OwnHeadPage(BeginPage):
     """What a file of a head leaves open, its picture, how its outline fits; `build` is None while it cannot be read."""
 
     def __init__(self, path: Path, settings: Settings, shade: Shade, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._path, self._settings, self._shade = path, settings, shade
+        super().__init__(settings, shade, self.tr("The head as it was found"), SIZES, parent)
+        self._path = path
         self.build: Build | None = None
-        self._taken = False
         self.setWindowTitle(self.tr("From a drawing of a head"))
-        small = room(self).width() < 800 or room(self).height() < 520
-        self.picture, self.words = PlainLabel(), PlainLabel()
-        self.picture.setFixedSize(SMALL_PICTURE if small else PICTURE)
-        self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.picture.setAccessibleName(self.tr("The head as it was found"))
+        self.words = PlainLabel()
         self.words.setWordWrap(True)
         self.words.setAccessibleName(self.tr("How it fits"))
         self._make_fields()
-        self._lay_out()
+        form = self._form(
+            (self.tr("Strings and tuners"), self.starter),
+            (self.tr("Length of the head"), self.length),
+            (self.tr("Width of the nut"), self.nut),
+            (self.tr("The nut in the drawing"), self.side),
+            ("", self.alike),
+            ("", self.back),
+        )
+        self._put_together(Heading(path.name, 1.4), 10, form, 14, self.words, spacing=8)
 
     def _make_fields(self) -> None:
         self.starter = starter_choice(
@@ -97,7 +96,8 @@ class OwnHeadPage(BeginPage):
         self.back = Tick(self.tr("Seen from the back"), tip=self.tr("What was drawn or measured is the back"))
         self.starter.picked.connect(self._follow)
         self.side.picked.connect(self._follow)
-        for field in (self.length, self.nut):
+        self.typed = self.length, self.nut
+        for field in self.typed:
             field.edited.connect(self._take)
             field.cleared.connect(self._take)
         self.alike.ticked.connect(self._follow)
@@ -106,33 +106,7 @@ class OwnHeadPage(BeginPage):
     def _size(self, name: str, tip: str, within: Range) -> NumberField:
         return NumberField(name, units=self._settings.units, within=within, tip=tip, optional=True)
 
-    def _lay_out(self) -> None:
-        form = QFormLayout()
-        form.setHorizontalSpacing(16)
-        form.setVerticalSpacing(10)
-        for words, field in (
-            (self.tr("Strings and tuners"), self.starter),
-            (self.tr("Length of the head"), self.length),
-            (self.tr("Width of the nut"), self.nut),
-            (self.tr("The nut in the drawing"), self.side),
-            ("", self.alike),
-            ("", self.back),
-        ):
-            form.addRow(words, field)
-        side = QVBoxLayout()
-        side.setSpacing(8)
-        side.addWidget(Heading(self._path.name, 1.4))
-        side.addSpacing(10)
-        side.addLayout(form)
-        side.addSpacing(14)
-        side.addWidget(self.words)
-        self._set_side_by_side(self.picture, side, self.picture.width())
-
     # What follows
-
-    def _take(self) -> None:
-        self._taken = True
-        self._follow()
 
     def _follow(self) -> None:
         """Read the file with what is told now, and show what comes of it or why nothing does."""
@@ -147,9 +121,7 @@ class OwnHeadPage(BeginPage):
         self.create_button.setEnabled(self.build is not None)
         self.picture.clear()
         if self.build is not None:
-            size = self.picture.size()
-            ratio = self.devicePixelRatio()
-            self.picture.setPixmap(head_picture(self.build, size.width(), size.height(), ratio, self._shade))
+            self._show_head(self.build)
 
     def _made(self) -> tuple[Build, str]:
         """The build of the file, and the sentences about it."""
@@ -166,16 +138,3 @@ class OwnHeadPage(BeginPage):
         wishes = Wishes(nut_width=nut, symmetric=self.alike.isChecked())
         made = begun_with(found, starter_in(self.starter), wishes, self._settings)
         return made.build, "\n".join(made.words)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Enter in a field takes a new number over and shows what comes of it; a second one creates the build."""
-        entered = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-        taken, self._taken = self._taken, False
-        typed = any(field.hasFocus() and (taken or field.isModified()) for field in (self.length, self.nut))
-        if not (entered and typed):
-            super().keyPressEvent(event)
-
-    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
-        """The picture is painted for the screen that the page is on."""
-        super().showEvent(event)
-        self._follow()

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from pathlib import Path
 
 from msgspec.structs import replace
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.document.messages import Progress, Refusal
@@ -15,6 +14,7 @@ from app.intake.face_shown import FaceShown
 from app.intake.picture_told import PictureTold
 from app.intake.readers import Told, read_head
 from app.output.pieces import scrolled
+from app.widgets.boxes import filled
 from app.widgets.fields import Tick
 from app.widgets.kit import Form, button, heading, line, remark
 from app.widgets.sizes import fit
@@ -66,16 +66,11 @@ class PhotoPage(PicturePage):
             ),
         )
         body, form = QWidget(), Form()
-        column = QVBoxLayout(body)
-        column.setContentsMargins(18, 16, 18, 16)
-        column.setSpacing(8)
         self.fields.put_into(form)
         form.add_below(self.starter.accessibleName(), self.starter)
         form.add_wide(self.alike)
-        column.addWidget(heading(self.tr("The picture"), first=True))
-        column.addWidget(form)
-        column.addWidget(line(self.show_lines), 0, Qt.AlignmentFlag.AlignLeft)
-        column.addStretch(1)
+        parts = heading(self.tr("The picture"), first=True), form, line(self.show_lines), None
+        filled(QVBoxLayout(body), *parts, margins=(18, 16, 18, 16), spacing=8)
         self.beside.addWidget(self._over_picture())
         self._fill(scrolled(body, _LETTERS), self.beside)
         self.read = button(self.tr("&Read the picture"), self.tr("Find the head and put it on the bench"))
@@ -84,15 +79,12 @@ class PhotoPage(PicturePage):
 
     def _over_picture(self) -> QWidget:
         """The face with its lines to drag."""
-        page, column = titled(self.tr("Nut line and centre line"))
         words = self.tr(
             "Drag the red line onto the head's side of the nut and the blue one onto the middle of the head; the knob "
             "at its upper end turns both. Then read the picture."
         )
-        column.addWidget(remark(words))
-        column.addWidget(self.lines, 1)
-        column.addWidget(line(self.forget), 0, Qt.AlignmentFlag.AlignLeft)
-        return page
+        below = line(self.forget)
+        return titled(self.tr("Nut line and centre line"), remark(words), (self.lines, 1), below)
 
     def _forget_lines(self) -> None:
         """Lines that were shown go for one picture, and for one kind of it."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
@@ -13,6 +12,7 @@ from app.document.settings import Settings
 from app.output.foot import Foot
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog
+from app.widgets.boxes import Part, filled
 from app.widgets.fields import Tick
 from app.widgets.kit import button, heading, line, remark
 from app.window.picture_fields import PictureFields, ask_picture
@@ -20,14 +20,11 @@ from export.page import Page
 from geometry.trade.shop import Shop
 
 
-def titled(title: str) -> tuple[QWidget, QVBoxLayout]:
-    """A part that stands beside the fields, under its title, and the column for what it holds."""
+def titled(title: str, *parts: Part) -> QWidget:
+    """A part that stands beside the fields: what it holds under its title."""
     page = QWidget()
-    column = QVBoxLayout(page)
-    column.setContentsMargins(18, 16, 18, 16)
-    column.setSpacing(10)
-    column.addWidget(heading(title, first=True))
-    return page, column
+    filled(QVBoxLayout(page), heading(title, first=True), *parts, margins=(18, 16, 18, 16), spacing=10)
+    return page
 
 
 class PicturePage(WorkDialog):
@@ -62,9 +59,6 @@ class PicturePage(WorkDialog):
 
     def _how(self) -> QWidget:
         """How the picture is taken, and the sheet that it takes."""
-        page, column = titled(self.tr("How the picture is taken"))
-        for number, words in enumerate(self._lines(), start=1):
-            column.addWidget(remark(f"{number}.  {words}"))
         self.sheet = button(
             self.tr("&Save the sheet of markers…"),
             self.tr("Write the sheet as a PDF to print; its second page says how to use it (Ctrl+S)"),
@@ -78,11 +72,9 @@ class PicturePage(WorkDialog):
                 "How they lie to each other is found out from the picture; the last page says how to tape them"
             ),
         )
-        column.addSpacing(6)
-        column.addWidget(self.pair)
-        column.addWidget(line(self.sheet, self.print_sheet), 0, Qt.AlignmentFlag.AlignLeft)
-        column.addStretch(1)
-        return page
+        steps = (remark(f"{number}.  {words}") for number, words in enumerate(self._lines(), start=1))
+        below = line(self.sheet, self.print_sheet)
+        return titled(self.tr("How the picture is taken"), *steps, 6, self.pair, below, None)
 
     def _lines(self) -> tuple[str, ...]:
         return (
@@ -96,15 +88,12 @@ class PicturePage(WorkDialog):
 
     def _to_click(self) -> QWidget:
         """The picture to show two places in, and what it must be."""
-        page, column = titled(self.tr("Two places of known distance"))
         words = self.tr(
             "Only for a flat picture, such as a scan with the face on the glass, the head upright in it and its nut "
             "end down: in a photo of a head this is millimetres off. Click two places far apart whose distance you "
             "know, such as the ends of a rule beside the head."
         )
-        column.addWidget(remark(words))
-        column.addWidget(self.fields.places, 1)
-        return page
+        return titled(self.tr("Two places of known distance"), remark(words), (self.fields.places, 1))
 
     def _show_beside(self) -> None:
         self.beside.setCurrentIndex(int(self.fields.is_flat))

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
+from operator import attrgetter
 from typing import Any, get_args
 
 import msgspec
@@ -22,6 +24,7 @@ from PySide6.QtWidgets import (
 
 from app.document.settings import Settings, SettingsStore
 from app.panels.numbers import range_of
+from app.widgets.boxes import filled
 from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Fault, PlainLabel
 from app.widgets.number_field import NumberField
@@ -59,14 +62,10 @@ class PreferencesDialog(QDialog):
         self.reset_button.setAutoDefault(False)
         self.reset_button.clicked.connect(self._reset)
         buttons.addButton(self.reset_button, QDialogButtonBox.ButtonRole.ResetRole)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(16, 16, 16, 14)
-        column.setSpacing(14)
         self.fault = Fault(self.tr("What cannot be read"))
         self.fault.hide()
-        column.addWidget(self.pages)
-        column.addWidget(self.fault)
-        column.addWidget(buttons)
+        parts = self.pages, self.fault, buttons
+        filled(QVBoxLayout(self), *parts, margins=(16, 16, 16, 14), spacing=14)
         self.setMinimumWidth(self.fontMetrics().averageCharWidth() * 84)
         store.changed.connect(self._follow)
         self._follow(store.settings)
@@ -95,7 +94,7 @@ class PreferencesDialog(QDialog):
             form,
             self.tr("Units"),
             self.tr("What lengths are shown in, and what a plain number means"),
-            [(self.tr("Millimetres"), "mm"), (self.tr("Inches"), "inch")],
+            [("mm", self.tr("Millimetres")), ("inch", self.tr("Inches"))],
             lambda settings: settings.units,
             lambda settings, units: settings.in_units(units),
         )
@@ -104,10 +103,10 @@ class PreferencesDialog(QDialog):
             self.tr("Colours"),
             self.tr("Light, dark, high contrast, or as the desktop has it"),
             [
-                (self.tr("As the desktop"), "system"),
-                (self.tr("Light"), "light"),
-                (self.tr("Dark"), "dark"),
-                (self.tr("High contrast"), "contrast"),
+                ("system", self.tr("As the desktop")),
+                ("light", self.tr("Light")),
+                ("dark", self.tr("Dark")),
+                ("contrast", self.tr("High contrast")),
             ],
             lambda settings: settings.theme,
             lambda settings, theme: replace(settings, theme=theme),
@@ -116,102 +115,48 @@ class PreferencesDialog(QDialog):
             form,
             self.tr("Size of type"),
             self.tr("How large the words of the window are"),
-            [(f"{scale * 100:g} %", scale) for scale in FONT_SCALES],
+            [(scale, f"{scale * 100:g} %") for scale in FONT_SCALES],
             lambda settings: settings.font_scale,
             lambda settings, scale: replace(settings, font_scale=scale),
         )
-        self._window_ticks(form)
-        return page
-
-    def _window_ticks(self, form: QFormLayout) -> None:
-        self._tick(
-            form,
-            self.tr("Show the grid"),
-            self.tr("A grid behind the head that suits how near it is"),
-            lambda settings: settings.grid,
-            lambda settings, on: replace(settings, grid=on),
+        side = self.tr(
+            "The head from the side, beside the drawing, not only while one of its numbers is in hand"
         )
-        self._tick(
-            form,
-            self.tr("Show the rings"),
-            self.tr("Round each hole, how far its mark may miss with the head still safe"),
-            lambda settings: settings.rings,
-            lambda settings, on: replace(settings, rings=on),
-        )
-        self._tick(
-            form,
-            self.tr("Show the side as well"),
-            self.tr(
-                "The head from the side, beside the drawing, not only while one of its numbers is in hand"
+        for name, words, tip in (
+            ("grid", self.tr("Show the grid"), self.tr("A grid behind the head that suits how near it is")),
+            (
+                "rings",
+                self.tr("Show the rings"),
+                self.tr("Round each hole, how far its mark may miss with the head still safe"),
             ),
-            lambda settings: settings.from_side,
-            lambda settings, on: replace(settings, from_side=on),
-        )
-        self._tick(
-            form,
-            self.tr("Snap while dragging"),
-            self.tr("Catch on lines, nodes and the grid; hold Ctrl to leave it off for once"),
-            lambda settings: settings.snap,
-            lambda settings, on: replace(settings, snap=on),
-        )
+            ("from_side", self.tr("Show the side as well"), side),
+            (
+                "snap",
+                self.tr("Snap while dragging"),
+                self.tr("Catch on lines, nodes and the grid; hold Ctrl to leave it off for once"),
+            ),
+        ):
+            self._tick(form, words, tip, attrgetter(name), partial(_with, name))
+        return page
 
     def _shop_page(self) -> QWidget:
         page, form = _page()
+        tip = self.tr("Choose drills for bores from this set")
         for series, words in _series_words().items():
-            self._drill_set(form, series, words)
+            self._tick(form, words, tip, partial(_has_series, series), partial(_with_series, series))
         self._lengths(form, self.tr("Other drills and reamers"), "extra_drills")
         self._lengths(form, self.tr("Nut files"), "nut_files")
-        self._lengths(
-            form,
-            self.tr("Router bits"),
-            "cutters",
-            self.tr("New heads are held to hollows that the smallest one can cut."),
-        )
-        self._length(
-            form,
-            self.tr("Finish in bores"),
-            self.tr("By how much finish makes a bore narrower, for new builds; a build keeps its own"),
-            "finish_build_up",
-        )
-        self._shop_lengths(form)
-        return page
-
-    def _shop_lengths(self, form: QFormLayout) -> None:
-        self._length(
-            form,
-            self.tr("Kerf"),
-            self.tr("Width that the laser or saw takes away; it moves cut lines, never holes"),
-            "kerf",
-        )
-        self._length(
-            form,
-            self.tr("Guide bushing"),
-            self.tr(
-                "Outside diameter of the bushings that sit in a drill guide; empty: holes for a pilot drill"
-            ),
-            "guide_bushing",
-            self.tr("none"),
-        )
-        self._length(
-            form,
-            self.tr("Throat of the drill press"),
-            self.tr("From the axis of its spindle to its column; with it the cradle says which way fits"),
-            "press_throat",
-        )
-        self._length(
-            form,
-            self.tr("Table of the drill press"),
-            self.tr("Its length from left to right"),
-            "press_table",
-        )
-        self._printing_in_plastic(form)
+        what_for = self.tr("New heads are held to hollows that the smallest one can cut.")
+        self._lengths(form, self.tr("Router bits"), "cutters", what_for)
+        for name, words, tip in self._shop_lengths():
+            self._length(form, words, tip, name)
         self._choice(
             form,
             self.tr("Paper"),
             self.tr("What is in the printer"),
             [(name, name) for name in get_args(PaperName)],
             lambda settings: settings.shop.paper,
-            lambda settings, paper: _with_shop(settings, replace(settings.shop, paper=paper)),
+            lambda settings, paper: _with_shop(settings, paper=paper),
         )
         self._choice(
             form,
@@ -219,40 +164,53 @@ class PreferencesDialog(QDialog):
             self.tr("Whose correction is used first; measure a printer under Print and export"),
             [(each.name, each.name) for each in self._store.settings.shop.printers],
             lambda settings: settings.shop.printers[0].name,
-            lambda settings, name: _with_shop(settings, _with_first_printer(settings.shop, name)),
+            _with_first_printer,
         )
+        return page
 
-    def _printing_in_plastic(self, form: QFormLayout) -> None:
-        """What a printed drill guide is made for."""
-        self._length(
-            form,
-            self.tr("Bed of the plastic printer, wide"),
-            self.tr("Where it can print, left to right"),
-            "bed_width",
-        )
-        self._length(
-            form,
-            self.tr("Bed of the plastic printer, deep"),
-            self.tr("Where it can print, front to back"),
-            "bed_depth",
-        )
-        self._length(
-            form,
-            self.tr("Clearance of printed parts"),
-            self.tr("What it must leave between two parts that are to go together"),
-            "print_clearance",
-        )
-        self._length(
-            form, self.tr("Least printed wall"), self.tr("Thinner than this it does not hold"), "print_wall"
-        )
-
-    def _drill_set(self, form: QFormLayout, series: Series, words: str) -> None:
-        self._tick(
-            form,
-            words,
-            self.tr("Choose drills for bores from this set"),
-            lambda settings: series in settings.shop.drill_sets,
-            lambda settings, on: _with_shop(settings, _with_series(settings.shop, series, on)),
+    def _shop_lengths(self) -> tuple[tuple[str, str, str], ...]:
+        """Lengths of the shop by their names there, what they are called, and their tips."""
+        return (
+            (
+                "finish_build_up",
+                self.tr("Finish in bores"),
+                self.tr("By how much finish makes a bore narrower, for new builds; a build keeps its own"),
+            ),
+            (
+                "kerf",
+                self.tr("Kerf"),
+                self.tr("Width that the laser or saw takes away; it moves cut lines, never holes"),
+            ),
+            (
+                "guide_bushing",
+                self.tr("Guide bushing"),
+                self.tr(
+                    "Outside diameter of the bushings that sit in a drill guide; empty: holes for a pilot drill"
+                ),
+            ),
+            (
+                "press_throat",
+                self.tr("Throat of the drill press"),
+                self.tr("From the axis of its spindle to its column; with it the cradle says which way fits"),
+            ),
+            ("press_table", self.tr("Table of the drill press"), self.tr("Its length from left to right")),
+            # What a printed drill guide is made for.
+            (
+                "bed_width",
+                self.tr("Bed of the plastic printer, wide"),
+                self.tr("Where it can print, left to right"),
+            ),
+            (
+                "bed_depth",
+                self.tr("Bed of the plastic printer, deep"),
+                self.tr("Where it can print, front to back"),
+            ),
+            (
+                "print_clearance",
+                self.tr("Clearance of printed parts"),
+                self.tr("What it must leave between two parts that are to go together"),
+            ),
+            ("print_wall", self.tr("Least printed wall"), self.tr("Thinner than this it does not hold")),
         )
 
     # Fields
@@ -262,11 +220,11 @@ class PreferencesDialog(QDialog):
         form: QFormLayout,
         words: str,
         tip: str,
-        choices: list[tuple[str, Any]],
+        choices: list[tuple[object, str]],
         read: Callable[[Settings], Any],
         change: Callable[[Settings, Any], Settings],
     ) -> None:
-        box = Choice(words, [(value, shown) for shown, value in choices], tip=tip)
+        box = Choice(words, choices, tip=tip)
         form.addRow(words, box)
         box.picked.connect(lambda value: self._store.keep(change(self._store.settings, value)))
         self._following.append(lambda settings: box.set_value(read(settings)))
@@ -284,13 +242,14 @@ class PreferencesDialog(QDialog):
         box.ticked.connect(lambda on: self._store.keep(change(self._store.settings, on)))
         self._following.append(lambda settings: box.set_value(read(settings)))
 
-    def _length(self, form: QFormLayout, words: str, tip: str, name: str, empty: str = "") -> None:
-        """A length of the shop, which may be left empty where it need not be known; `empty` says what that means."""
+    def _length(self, form: QFormLayout, words: str, tip: str, name: str) -> None:
+        """A length of the shop, which may be left empty where it need not be known."""
         optional = getattr(Shop(), name) is None
         field = NumberField(
             words, units=self._store.settings.units, within=range_of(Shop, name), optional=optional, tip=tip
         )
-        field.setPlaceholderText((empty or self.tr("not measured")) if optional else "")
+        empty = self.tr("none") if name == "guide_bushing" else self.tr("not measured")
+        field.setPlaceholderText(empty if optional else "")
         form.addRow(words, field)
 
         def keep(value: float | None) -> None:
@@ -307,7 +266,8 @@ class PreferencesDialog(QDialog):
     def _lengths(self, form: QFormLayout, words: str, name: str, what_for: str = "") -> None:
         field = QLineEdit()
         tip = self.tr("Sizes with semicolons between them, such as 8.8; 25/64 in")
-        _name(field, words, f"{tip}. {what_for}" if what_for else tip)
+        field.setAccessibleName(words)
+        field.setToolTip(f"{tip}. {what_for}" if what_for else tip)
         field.setPlaceholderText(self.tr("none"))
         fault = PlainLabel()
         fault.setWordWrap(True)
@@ -316,25 +276,20 @@ class PreferencesDialog(QDialog):
         form.addRow("", fault)
 
         def take() -> None:
-            shop = self._store.settings.shop
+            settings = self._store.settings
             try:
-                changed = msgspec.convert(
-                    {**msgspec.to_builtins(shop), name: _read_lengths(field.text(), self._store.settings)},
-                    Shop,
-                )
-            except (LengthError, msgspec.ValidationError) as error:
-                reason = (
-                    str(error)
-                    if isinstance(error, LengthError)
-                    else self.tr("Sizes lie between 0 and {most}.").format(
-                        most=show_length(100.0, self._store.settings.units)
-                    )
-                )
-                fault.setText(reason)
-                fault.show()
-                return
-            fault.hide()
-            self._store.keep_shop(changed)
+                lengths = _read_lengths(field.text(), settings)
+                shop = msgspec.convert({**msgspec.to_builtins(settings.shop), name: lengths}, Shop)
+            except LengthError as error:
+                reason = str(error)
+            except msgspec.ValidationError:
+                most = show_length(100.0, settings.units)
+                reason = self.tr("Sizes lie between 0 and {most}.").format(most=most)
+            else:
+                reason = ""
+                self._store.keep_shop(shop)
+            fault.setText(reason)
+            fault.setVisible(bool(reason))
 
         field.editingFinished.connect(take)
         self._following.append(lambda settings: field.setText(_shown_lengths(settings, name)))
@@ -366,11 +321,6 @@ def _page() -> tuple[QWidget, QFormLayout]:
     return page, form
 
 
-def _name(field: QWidget, words: str, tip: str) -> None:
-    field.setAccessibleName(words)
-    field.setToolTip(tip)
-
-
 def _series_words() -> dict[Series, str]:
     translate = QCoreApplication.translate
     return {
@@ -381,17 +331,26 @@ def _series_words() -> dict[Series, str]:
     }
 
 
-def _with_shop(settings: Settings, shop: Shop) -> Settings:
-    return replace(settings, shop=shop)
+def _with(name: str, settings: Settings, value: object) -> Settings:
+    return replace(settings, **{name: value})
 
 
-def _with_series(shop: Shop, series: Series, on: bool) -> Shop:  # noqa: FBT001 - the state of a box
-    others = tuple(each for each in shop.drill_sets if each != series)
-    return replace(shop, drill_sets=(*others, series) if on else others)
+def _with_shop(settings: Settings, **fields: object) -> Settings:
+    return replace(settings, shop=replace(settings.shop, **fields))
 
 
-def _with_first_printer(shop: Shop, name: str) -> Shop:
-    return replace(shop, printers=tuple(sorted(shop.printers, key=lambda each: each.name != name)))
+def _has_series(series: Series, settings: Settings) -> bool:
+    return series in settings.shop.drill_sets
+
+
+def _with_series(series: Series, settings: Settings, on: bool) -> Settings:  # noqa: FBT001 - the state of a box
+    others = tuple(each for each in settings.shop.drill_sets if each != series)
+    return _with_shop(settings, drill_sets=(*others, series) if on else others)
+
+
+def _with_first_printer(settings: Settings, name: str) -> Settings:
+    printers = sorted(settings.shop.printers, key=lambda each: each.name != name)
+    return _with_shop(settings, printers=tuple(printers))
 
 
 def _read_lengths(text: str, settings: Settings) -> tuple[float, ...]:

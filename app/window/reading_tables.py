@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.intake.hole_table import Line
+from app.widgets.boxes import filled
 from app.widgets.kit import GAP, heading, remark
 from export.sheets.caliper import readings
 from geometry.layout.layout import Layout
@@ -61,20 +62,12 @@ class ReadingTables(QWidget):
             ),
             pairs,
         )
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(GAP)
-        column.addWidget(
-            remark(
-                self.tr(
-                    "Type what the calipers read, each from the rim of the hole. Two readings tell a hole, a third one "
-                    "shows a slip; leave the rest empty."
-                )
-            )
+        words = self.tr(
+            "Type what the calipers read, each from the rim of the hole. Two readings tell a hole, a third one shows a "
+            "slip; leave the rest empty."
         )
-        column.addWidget(self.holes)
-        column.addWidget(heading(self.tr("Hole to hole")))
-        column.addWidget(self.pairs)
+        parts = remark(words), self.holes, heading(self.tr("Hole to hole")), self.pairs
+        filled(QVBoxLayout(self), *parts, margins=(0, 0, 0, 0), spacing=GAP)
         for table in (self.holes, self.pairs):
             table.itemChanged.connect(lambda _: self.edited.emit())
 

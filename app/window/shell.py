@@ -31,6 +31,7 @@ from app.document.settings import Desk, Settings, SettingsStore
 from app.panels.findings_panel import FindingsPanel
 from app.panels.level_sign import VerdictLine
 from app.tools.catalogue import ToolName
+from app.widgets.boxes import filled
 from app.widgets.notice import NoticeBar
 from app.widgets.shades import shade_of
 from app.widgets.sizes import fit, screen_of
@@ -124,13 +125,9 @@ class Shell(QMainWindow):
         self.pages.addWidget(self.canvas)
         self.setStatusBar(self.status)
         centre = QWidget()
-        column = QVBoxLayout(centre)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self.notice)
-        column.addWidget(self.pages, 1)
         self.verdict = VerdictLine(self.session)
-        column.addWidget(self.verdict)
+        parts = self.notice, (self.pages, 1), self.verdict
+        filled(QVBoxLayout(centre), *parts, margins=(0, 0, 0, 0), spacing=0)
         self.setCentralWidget(centre)
 
     def _make_docks(self) -> None:

@@ -22,6 +22,7 @@ from app.document.live_rings import LiveRings
 from app.document.session import Session
 from app.document.settings import SettingsStore
 from app.panels.panel import Panel
+from app.widgets.boxes import filled
 from app.widgets.kit import rail_button
 from app.widgets.shades import Shade
 from app.widgets.theme import icon
@@ -78,22 +79,14 @@ class Side(QWidget):
         self._tips = dict.fromkeys(PANELS, "")
         self._stack = QStackedWidget()
         self._group = QButtonGroup(self)
-        self._rail = QVBoxLayout()
-        self._rail.setContentsMargins(4, 6, 4, 6)
-        self._rail.setSpacing(2)
         self._narrow = False
         for name in PANELS:
             self._add_button(name)
-        self._rail.addStretch(1)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(0)
         # The buttons scroll in a window that is too low for all of them.
         body = QWidget()
-        body.setLayout(self._rail)
+        filled(QVBoxLayout(body), *self._buttons.values(), None, margins=(4, 6, 4, 6), spacing=2)
         self._room = _Rail(body)
-        row.addWidget(self._room)
-        row.addWidget(self._stack, 1)
+        filled(QHBoxLayout(self), self._room, (self._stack, 1), margins=(0, 0, 0, 0), spacing=0)
         self.set_shade(shade)
 
     @property
@@ -262,7 +255,6 @@ class Side(QWidget):
         button.clicked.connect(lambda: self.press(name))
         self._group.addButton(button)
         self._buttons[name] = button
-        self._rail.addWidget(button)
 
 
 class _Rail(QScrollArea):

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollA
 from app.canvas.picture import head_picture
 from app.document.files import load_build
 from app.document.messages import Refusal
+from app.widgets.boxes import Part, filled
 from app.widgets.cards import Card, CardGrid, Heading
 from app.widgets.kit import PlainLabel
 from app.widgets.shades import Shade, colours_of
@@ -133,42 +134,19 @@ class StartScreen(QScrollArea):
     # The page
 
     def _page(self) -> QWidget:
+        choices: tuple[Part, ...] = (
+            *(Heading(self.tr("Begin a head"), 1.5), self.starters, 18),
+            *(self._recent_title, self.recent, 18),
+            *(Heading(self.tr("Samples to try")), self.samples, 18),
+            *(Heading(self.tr("To see what a problem looks like")), self.failing, None),
+        )
+        how = (_line(f"{number}.  {line}", self) for number, line in enumerate(how_lines(), start=1))
+        side = Heading(self.tr("How this works")), *how, 12, self.open, self.back, None
+        columns = filled(QVBoxLayout(), *choices, spacing=12), filled(QVBoxLayout(), *side, spacing=12)
         page = QWidget()
-        row = QHBoxLayout(page)
-        row.setContentsMargins(MARGIN, MARGIN, MARGIN, MARGIN)
-        row.setSpacing(40)
-        row.addLayout(self._choices(), 1)
-        row.addLayout(self._side())
+        margins = (MARGIN, MARGIN, MARGIN, MARGIN)
+        filled(QHBoxLayout(page), (columns[0], 1), columns[1], margins=margins, spacing=40)
         return page
-
-    def _choices(self) -> QVBoxLayout:
-        column = QVBoxLayout()
-        column.setSpacing(12)
-        column.addWidget(Heading(self.tr("Begin a head"), 1.5))
-        column.addWidget(self.starters)
-        column.addSpacing(18)
-        column.addWidget(self._recent_title)
-        column.addWidget(self.recent)
-        column.addSpacing(18)
-        column.addWidget(Heading(self.tr("Samples to try")))
-        column.addWidget(self.samples)
-        column.addSpacing(18)
-        column.addWidget(Heading(self.tr("To see what a problem looks like")))
-        column.addWidget(self.failing)
-        column.addStretch(1)
-        return column
-
-    def _side(self) -> QVBoxLayout:
-        column = QVBoxLayout()
-        column.setSpacing(12)
-        column.addWidget(Heading(self.tr("How this works")))
-        for number, line in enumerate(how_lines(), start=1):
-            column.addWidget(_line(f"{number}.  {line}", self))
-        column.addSpacing(12)
-        column.addWidget(self.open)
-        column.addWidget(self.back)
-        column.addStretch(1)
-        return column
 
     # What is on it
 

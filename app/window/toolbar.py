@@ -6,6 +6,8 @@ from PySide6.QtCore import QCoreApplication, QSize, Qt, QTimer
 from PySide6.QtGui import QAction, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QToolBar, QToolButton, QWidget
 
+from app.widgets.boxes import filled
+
 GROUPS: tuple[tuple[str, ...], ...] = (
     ("new", "open", "save"),
     ("undo", "redo"),
@@ -37,11 +39,7 @@ class Toolbar(QToolBar):
         self._ends = {key: _button(made[key]) for key in ("search", "output")}
         self._whole = QWidget()
         row = QHBoxLayout(self._whole)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(2)
-        row.addWidget(self._tools, 1)
-        for button in self._ends.values():
-            row.addWidget(button)
+        filled(row, (self._tools, 1), *self._ends.values(), margins=(0, 0, 0, 0), spacing=2)
         self.addWidget(self._whole)
         self.set_narrow(narrow=False)
 
