@@ -1,18 +1,20 @@
-"""Marks with fixed places in millimetres: what is drawn, before anyone decides how it looks."""
+"""Marks with fixed places in millimetres, before anyone decides how they look, and sheets of them for any writer."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Collection
 from enum import StrEnum
-from typing import Literal
+from typing import Literal, assert_never
 
 import msgspec
+from msgspec.structs import replace
 
-from export.text import ASCENT, DESCENT, width
+from export.text import ASCENT, DESCENT, SMALLEST, width
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Bounds, Circle, bounds_of
+from geometry.shape.segment import Bounds, Circle, Cubic, Segment, bounds_of
+from geometry.shape.tolerance import SAME
 
 Anchor = Literal["start", "middle", "end"]
 
@@ -133,13 +135,11 @@ class Text(msgspec.Struct, frozen=True, tag="text"):
 
     def mirrored(self) -> Text:
         """The same words, still readable, filling the mirror image in the y axis of the place they filled."""
-        return msgspec.structs.replace(
-            self, at=self.at.mirrored, angle=-self.angle, anchor=_OTHER_END[self.anchor]
-        )
+        return replace(self, at=self.at.mirrored, angle=-self.angle, anchor=_OTHER_END[self.anchor])
 
     def moved(self, step: Vector) -> Text:
         """The text displaced by `step` mm."""
-        return msgspec.structs.replace(self, at=self.at + step)
+        return replace(self, at=self.at + step)
 
 
 Shape = Contour | Circle | Text
@@ -210,3 +210,91 @@ def joined(drawings: Collection[Drawing]) -> Drawing:
 
 QUARTER = math.pi / 2
 """A quarter turn, for words that run up a vertical line."""
+
+
+# Sheets
+
+
+TRUE_SIZE = "Scale 1:1"
+REDUCED = "Drawing reduced"
+NO_SCALE = ""
+"""What a title block says of a sheet's drawing; nothing of words, tables and charts."""
+
+
+class Sheet(msgspec.Struct, frozen=True):
+    """Marks in sheet millimetres, true size, y up.
+
+    `name` is short and fit for a file name ("face"), `title` is for people. `bounds` is the region that
+    belongs to the sheet; every mark lies inside it. `notes` are sentences printed beside it, `cautions` at
+    most three short ones printed where nobody misses them. A seam between two sheets of paper shall not
+    cross the circles of `seam_avoid`. `scale` is what the title block says of the drawing's size.
+    """
+
+    name: str
+    title: str
+    bounds: Bounds
+    drawing: Drawing
+    notes: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    seam_avoid: tuple[Circle, ...] = ()
+    scale: str = TRUE_SIZE
+
+    def __post_init__(self) -> None:
+        assert len(self.cautions) <= 3, "more than three cautions are read by nobody"
+        heights = [mark.shape.height for mark in self.drawing.marks if isinstance(mark.shape, Text)]
+        assert min(heights, default=SMALLEST) >= SMALLEST - SAME, f"words in {self.name!r} are too small"
+        if self.drawing.marks:
+            room, marks = self.bounds.grown(SAME), self.drawing.bounds
+            assert room.joined(marks) == room, (
+                f"marks of {self.name!r} leave the sheet: {marks} in {self.bounds}"
+            )
+
+
+def fitted(
+    name: str,
+    title: str,
+    drawing: Drawing,
+    *,
+    margin: float = 2.0,
+    notes: tuple[str, ...] = (),
+    cautions: tuple[str, ...] = (),
+    seam_avoid: tuple[Circle, ...] = (),
+    scale: str = TRUE_SIZE,
+) -> Sheet:
+    """The sheet whose bounds stand `margin` mm off the drawing on all sides."""
+    return Sheet(name, title, drawing.bounds.grown(margin), drawing, notes, cautions, seam_avoid, scale)
+
+
+# Smaller, for sheets that are looked at and not laid on the work; words keep their size
+
+
+def reduced(drawing: Drawing, factor: float) -> Drawing:
+    """The drawing with all places `factor` times as far from the origin."""
+    if factor == 1.0:
+        return drawing
+    return Drawing(tuple(Mark(mark.role, _shape(mark.shape, factor), mark.label) for mark in drawing.marks))
+
+
+def _shape(shape: Shape, factor: float) -> Shape:
+    match shape:
+        case Contour():
+            segments = tuple(_segment(each, factor) for each in shape.segments)
+            return Contour(segments, shape.closed)
+        case Circle():
+            return Circle(reduced_point(shape.centre, factor), shape.radius * factor)
+        case Text():
+            return replace(shape, at=reduced_point(shape.at, factor))
+        case _:
+            assert_never(shape)
+
+
+def _segment(segment: Segment, factor: float) -> Segment:
+    start, end = reduced_point(segment.start, factor), reduced_point(segment.end, factor)
+    if isinstance(segment, Cubic):
+        return Cubic(start, end, segment.leave * factor, segment.arrive * factor)
+    return replace(segment, start=start, end=end)
+
+
+def reduced_point(point: Point, factor: float) -> Point:
+    """The place `factor` times as far from the origin."""
+    return Point(point.x * factor, point.y * factor)

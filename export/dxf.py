@@ -15,9 +15,8 @@ from ezdxf.enums import TextEntityAlignment
 from ezdxf.lldxf.types import DXFTag, DXFVertex
 from ezdxf.math import bulge_to_arc
 
-from export.drawing import Drawing, Mark, Text
+from export.drawing import Drawing, Mark, Sheet, Text
 from export.machine import lines_of, operation_of
-from export.sheet import Sheet
 from export.text import CAP
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point

@@ -7,8 +7,7 @@ from collections.abc import Iterable, Iterator
 
 import msgspec
 
-from export.drawing import Anchor, Drawing, Mark, Role, Text
-from export.sheet import NO_SCALE, Sheet
+from export.drawing import NO_SCALE, Anchor, Drawing, Mark, Role, Sheet, Text
 from export.text import ASCENT, DESCENT, LEADING, shortened, wrapped
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector

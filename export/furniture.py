@@ -6,10 +6,9 @@ from collections.abc import Iterator
 
 import msgspec
 
-from export.drawing import Drawing, Mark, Role, Text
+from export.drawing import TRUE_SIZE, Drawing, Mark, Role, Sheet, Text
 from export.paper import MARGIN, Paper, Stamp
 from export.ruler import BAND, inches_beside, longest, ruler
-from export.sheet import TRUE_SIZE, Sheet
 from export.sheets.cautions import CHECK_RULERS
 from export.text import CAP, LEADING, shortened, width, wrapped
 from geometry.shape.contour import rectangle, through

@@ -8,8 +8,7 @@ from typing import Literal, assert_never
 
 import msgspec
 
-from export.drawing import Drawing, Mark, Role, Text
-from export.sheet import Sheet
+from export.drawing import Drawing, Mark, Role, Sheet, Text
 from export.sheet_kind import refuse_sheet
 from export.style import STYLES, WORDS, Operation
 from export.text import LEADING, SMALLEST

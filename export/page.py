@@ -7,13 +7,11 @@ from itertools import product
 
 import msgspec
 
-from export.drawing import Drawing, Text
+from export.drawing import TRUE_SIZE, Drawing, Sheet, Text
 from export.furniture import Frame, Tile, frame, furniture, rulers
-from export.joint import BORDER, crosses, joint_marks, neighbours
 from export.labels import obstacles_of
 from export.paper import Paper, Stamp
-from export.sheet import TRUE_SIZE, Sheet
-from export.tiles import OVERLAP, Span, spans
+from export.tiles import BORDER, OVERLAP, Span, crosses, joint_marks, neighbours, spans
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds
 from geometry.shape.tolerance import FLAT, SAME

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from export.drawing import QUARTER, Drawing, Mark, Role, Text
-from export.sheet import Sheet
+from export.drawing import QUARTER, Drawing, Mark, Role, Sheet, Text
 from export.text import CAP, SMALLEST, width
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point

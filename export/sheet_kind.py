@@ -7,9 +7,9 @@ from typing import NoReturn
 
 import msgspec
 
+from export.drawing import NO_SCALE, TRUE_SIZE, Sheet
 from export.page import room_for
 from export.paper import Stamp
-from export.sheet import NO_SCALE, TRUE_SIZE, Sheet
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.trade.shop import Shop

@@ -14,9 +14,8 @@ from xml.sax.saxutils import escape, quoteattr
 
 import msgspec
 
-from export.drawing import Mark, Text
+from export.drawing import Mark, Sheet, Text
 from export.machine import operation_of
-from export.sheet import Sheet
 from export.style import STYLES, Colour, Operation, Style
 from export.text import FAMILY, advances, visible
 from geometry.shape.contour import Contour

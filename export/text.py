@@ -1,7 +1,7 @@
 """Lengths of lines of text, without a font library.
 
 The drawings use one font, shipped in `fonts/`, in two weights. It has no kerning, so a line is as long as
-the sum of the advances of its characters; `fonts/advances.json` holds them and `fonts/make_fonts.py` makes
+the sum of the advances of its characters; `fonts/advances.json` holds them and `tests/make_fonts.py` makes
 them from the font.
 """
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import msgspec
 
-from export.sheet import Sheet
+from export.drawing import Sheet
 from geometry.shape.point import Vector
 
 

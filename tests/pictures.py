@@ -169,9 +169,8 @@ def solid() -> None:
 
     from app import VERSION
     from export.fingerprint import fingerprint
-    from export.solid.body import pieces
+    from export.solid.body import pieces, seen, triangles_of
     from export.solid.plan import plan
-    from export.solid.view import seen, triangles_of
     from geometry.document.codec import read_build
     from geometry.layout.layout import lay_out
     from geometry.trade.shop import Shop

@@ -26,8 +26,7 @@ from app.writing.export import (
     write_pages,
 )
 from app.writing.pages import stamp_of
-from export.catalogue import KINDS
-from export.packets import PACKETS, packet_named
+from export.catalogue import KINDS, PACKETS, packet_named
 from geometry.checks.judge import findings
 from geometry.document.expected import expected_at
 from geometry.layout.layout import lay_out

@@ -97,8 +97,7 @@ def _wood_row(each: Wood, units: Units) -> tuple[str, ...]:
 
 
 def _sheets() -> list[str]:
-    from export.catalogue import ORDER
-    from export.packets import PACKETS
+    from export.catalogue import ORDER, PACKETS
 
     sheets = table([(kind.name, kind.title) for kind in ORDER])
     packets = table([(packet.name, f"{packet.title}: {packet.about}") for packet in PACKETS])

@@ -12,8 +12,8 @@ from app.document.messages import Progress
 from app.document.scene import Scene
 from app.writing.export import DxfVersion, Job, LeftOut, Made, begun, made, pages_of
 from app.writing.pages import stamp_of
+from export.catalogue import BENCH, usual_packet
 from export.machine import Edge
-from export.packets import BENCH, usual_packet
 from export.page import Page
 from export.sheets.face import FACE
 from geometry.trade.printer_correction import PrinterProfile

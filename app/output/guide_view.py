@@ -9,8 +9,7 @@ from PySide6.QtCore import QPointF, QSize, Qt
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPolygonF
 from PySide6.QtWidgets import QWidget
 
-from export.solid.body import Piece
-from export.solid.view import Seen, seen, triangles_of
+from export.solid.body import Piece, Seen, seen, triangles_of
 from geometry.shape.close import Floats
 
 ABOUT, TILT = math.radians(200.0), math.radians(42.0)

@@ -18,9 +18,8 @@ from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField
 from app.writing.export import DxfVersion, LeftOut
-from export.catalogue import ORDER
+from export.catalogue import ORDER, PACKETS, packet_named
 from export.machine import Edge
-from export.packets import PACKETS, packet_named
 from geometry.trade.shop import PaperName, Shop
 
 _OWN = "own"

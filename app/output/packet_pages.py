@@ -10,9 +10,9 @@ from PySide6.QtCore import QObject, Signal
 from app.document.messages import Progress, Refusal
 from app.document.work import Work
 from app.writing.export import Job, pages_of, sheets_of
-from export.packets import PACKETS, Packet
+from export.catalogue import PACKETS, Packet
+from export.drawing import Sheet
 from export.page import Page
-from export.sheet import Sheet
 
 Drawn = Mapping[str, tuple[Sheet, ...]]
 """Sheets that were drawn already, by the name of their kind: packets share them."""

@@ -9,12 +9,11 @@ from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication
 
 from app.document.messages import Refusal
-from export.drawing import Drawing
+from export.drawing import Drawing, Sheet
 from export.furniture import frame
 from export.page import Page, paginate
 from export.paper import Paper, Stamp
 from export.ruler import inches_beside
-from export.sheet import Sheet
 from geometry.shape.segment import Bounds
 from geometry.trade.escapes import on_one_line
 from geometry.trade.printer_correction import LEAST_FACTOR, MOST_FACTOR, PrinterProfile

@@ -13,7 +13,7 @@ from app import VERSION
 from app.widgets.boxes import filled
 from app.widgets.sizes import fit
 from app.window.start_screen import how_lines
-from export.packets import PACKETS
+from export.catalogue import PACKETS
 
 
 class Page(QDialog):

@@ -9,16 +9,14 @@ import msgspec
 
 from app.document.messages import Progress, Refusal
 from app.writing.pages import stamped_pages
-from export.catalogue import KINDS, SHEETS
-from export.csv import write_holes
+from export.catalogue import KINDS, SHEETS, usual_packet
+from export.drawing import Sheet
 from export.machine import Edge, for_machine
-from export.packets import usual_packet
 from export.page import Page
 from export.paper import Stamp
-from export.sheet import Sheet
 from export.sheet_kind import SheetError, SheetKind
 from export.sheets.guide import GUIDE
-from export.sheets.holes import hole_rows
+from export.sheets.holes import hole_rows, write_holes
 from geometry.checks.judge import Finding, Level, worst
 from geometry.document.build import Build
 from geometry.layout.layout import Layout

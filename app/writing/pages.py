@@ -9,10 +9,10 @@ from pathlib import Path
 from app import VERSION
 from app.document.messages import Refusal
 from app.document.naming import full_name
+from export.drawing import Sheet
 from export.fingerprint import fingerprint
 from export.page import Page, paginate_each
 from export.paper import Stamp, paper_named
-from export.sheet import Sheet
 from geometry.checks.judge import Finding, Level, worst
 from geometry.checks.words import headline
 from geometry.document.build import Build

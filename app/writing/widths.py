@@ -9,9 +9,9 @@ import msgspec
 
 from app.writing.pages import stamp_of, stamped_pages
 from export.csv import write_table
+from export.drawing import Sheet
 from export.page import Page, room_for
 from export.paper import Stamp
-from export.sheet import Sheet
 from export.sheets.face import FACE
 from export.sheets.widths import widths_sheets
 from geometry.checks.judge import Level

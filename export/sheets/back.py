@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.drawing import Drawing, Mark, Role
-from export.labels import Request
-from export.sheet import Sheet
+from export.drawing import Drawing, Mark, Role, Sheet
+from export.labels import Request, anywhere, in_step
 from export.sheet_kind import Machine, Room, SheetKind
-from export.sheets.beside import anywhere, in_step
 from export.sheets.cautions import FOR_PILOTS
 from export.sheets.head import (
     LABEL,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from export.drawing import Sheet
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
-from export.sheet import Sheet
 from export.sheet_kind import SheetKind
 from geometry.bench.balance import usual_place
 from geometry.bench.balance_words import NOTE, rival_row, say_balance, unweighed

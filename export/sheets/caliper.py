@@ -8,13 +8,11 @@ from itertools import pairwise
 import msgspec
 import numpy as np
 
-from export.drawing import Drawing, Mark, Role, Text
+from export.drawing import NO_SCALE, REDUCED, Drawing, Mark, Role, Sheet, Text, reduced, reduced_point
 from export.flow import BODY, Block, Column, Heading, Paragraph, Row, Table, flow, laid_out
-from export.labels import Request, obstacles_of, place_labels
-from export.sheet import NO_SCALE, REDUCED, Sheet
+from export.labels import Request, anywhere
 from export.sheet_kind import SheetKind
 from export.sheets.legend import ring_cell
-from export.sheets.reduced import reduced, reduced_point
 from geometry.checks.judge import Level, findings
 from geometry.checks.words import say
 from geometry.document.build import Build
@@ -24,7 +22,7 @@ from geometry.layout.parts import PlacedPost
 from geometry.search.rings.joint import exact_rings
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
-from geometry.shape.tolerance import FLAT, SAME
+from geometry.shape.tolerance import SAME
 from geometry.trade.quantities import CLOSE, UNKNOWN, bare_length, length_unit
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
@@ -267,7 +265,6 @@ def _sketch(layout: Layout, place: Bounds) -> Drawing:
         Request(reduced_point(post.at, scale) + shift, (post.label,), BODY, post.bore / 2 * scale, bold=True)
         for post in layout.posts
     ]
-    names = place_labels(wishes, obstacles_of(head, FLAT), box)
     at = Point(place.centre.x, head.bounds.bottom - 1.6 * BODY)
     caption = Mark(Role.NOTES, Text(at, BODY, "Face, reduced", anchor="middle"))
-    return Drawing((*head.marks, *names, caption))
+    return head + anywhere(wishes, head, box) + Drawing((caption,))

@@ -7,12 +7,10 @@ from functools import reduce
 
 import msgspec
 
-from export.drawing import Drawing, Mark, Role, Text
-from export.labels import Request
-from export.sheet import Sheet, fitted
+from export.drawing import Drawing, Mark, Role, Sheet, Text, fitted
+from export.labels import Request, anywhere, in_step
 from export.sheet_kind import Machine, Room, SheetKind
 from export.sheets.back import piece_name
-from export.sheets.beside import anywhere, in_step
 from export.sheets.cautions import FOR_PILOTS
 from export.sheets.head import LABEL, crosshair, row_posts
 from export.sheets.table import GAP, SIZE, heading, paragraphs, stacked

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from export.drawing import Drawing, Mark, Role, Text, joined
+from export.drawing import REDUCED, Drawing, Mark, Role, Sheet, Text, joined, reduced, reduced_point
 from export.flow import (
     BODY,
     NARROW,
@@ -18,12 +18,10 @@ from export.flow import (
     laid_out,
     rows_fitting,
 )
-from export.labels import Request, obstacles_of, place_labels
-from export.sheet import REDUCED, Sheet
+from export.labels import Request, anywhere
 from export.sheets.back import back_marks
 from export.sheets.face import bore_marks, nut_marks, path_marks, ring_marks
 from export.sheets.head import head_lines, old_holes
-from export.sheets.reduced import reduced, reduced_point
 from export.sheets.report import LEVEL_ROLES, LEVEL_WORDS
 from export.sheets.table import stacked
 from export.text import LEADING, width, wrapped
@@ -42,7 +40,7 @@ from geometry.search.answers.compare_words import (
 )
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
-from geometry.shape.tolerance import FLAT, SAME
+from geometry.shape.tolerance import SAME
 from geometry.trade.units import Units
 
 _NAME, _TITLE = "compare", "Comparison of two heads"
@@ -186,8 +184,7 @@ def _small(side: Side, drawing: Drawing, scale: float, x: float) -> Drawing:
         )
         for post in side.layout.posts
     ]
-    names = place_labels(wishes, obstacles_of(small, FLAT), small.bounds.grown(2 * BODY))
-    whole = small + Drawing(names)
+    whole = small + anywhere(wishes, small, small.bounds.grown(2 * BODY))
     return whole.moved(Vector(x - small.bounds.centre.x, 0.0))
 
 

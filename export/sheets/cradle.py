@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from export.drawing import QUARTER, Drawing, Mark, Role, Text
-from export.sheet import Sheet, fitted
+from export.drawing import QUARTER, Drawing, Mark, Role, Sheet, Text, fitted
 from export.sheet_kind import Machine, SheetError, SheetKind
 from export.sheets.cautions import FOR_CRADLE
 from export.sheets.cradle_list import list_sheets

@@ -5,8 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from export.drawing import Drawing
-from export.sheet import NO_SCALE, Sheet, fitted
+from export.drawing import NO_SCALE, Drawing, Sheet, fitted
 from export.sheets.head import ROOM
 from export.sheets.table import GAP, divided, heading, paged, paragraphs, stacked
 from geometry.bench.cradle import Cradle

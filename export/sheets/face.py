@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from export.drawing import Drawing, Mark, Role, Text
+from export.drawing import Drawing, Mark, Role, Sheet, Text, fitted
 from export.flow import NARROW
-from export.sheet import Sheet, fitted
 from export.sheet_kind import Machine, SheetKind
 from export.sheets.cautions import FOR_TEMPLATES
 from export.sheets.face_labels import LARGE, face_labels, shown_radius

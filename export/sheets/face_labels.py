@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from export.drawing import Drawing, Role
-from export.labels import Request
-from export.sheets.beside import Side, anywhere, aside
+from export.labels import Request, Side, anywhere, aside
 from export.sheets.head import LABEL, bore_name, extent_at, inch_words, ring, rowwise, shared_labels
 from geometry.bench.bore_fit import bore_fits
 from geometry.bench.small_holes import retainer_names

@@ -13,9 +13,8 @@ from itertools import combinations
 
 import msgspec
 
-from export.drawing import Drawing, Mark, Role, Text
-from export.labels import Request, obstacles_of, place_labels
-from export.sheet import Sheet, fitted
+from export.drawing import Drawing, Mark, Role, Sheet, Text, fitted
+from export.labels import Request, anywhere
 from export.sheet_kind import Machine, Room, SheetKind, refuse_sheet
 from export.sheets.cautions import FOR_GUIDE
 from export.sheets.head import diameter_words
@@ -31,7 +30,7 @@ from geometry.shape.contour import Contour, through
 from geometry.shape.offset import parallel
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle
-from geometry.shape.tolerance import FLAT, SAME
+from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import Fit
 from geometry.trade.quantities import SAWN, show_length
 from geometry.trade.shop import Shop
@@ -265,7 +264,7 @@ def _words(plate: _Plate, layout: Layout, drawing: Drawing) -> Iterator[Mark]:
     ]
     nut = Request(Point(0.0, 0.0), ("NUT",), _LARGE, _NOTCH + 1.0, Role.ENGRAVE, bold=True)
     yield up
-    yield from place_labels((*wishes, nut), obstacles_of(drawing + Drawing((up,)), FLAT), bounds.grown(-1.0))
+    yield from anywhere((*wishes, nut), drawing + Drawing((up,)), bounds.grown(-1.0)).marks
 
 
 def pilot_words(shop: Shop) -> str:

@@ -9,8 +9,7 @@ from itertools import groupby
 import numpy as np
 
 from export.drawing import Drawing, Mark, Role
-from export.labels import Request
-from export.sheets.beside import anywhere, in_step, on_line
+from export.labels import Request, anywhere, in_step, on_line
 from export.text import SMALLEST
 from geometry.bench.bore_fit import inch_drill
 from geometry.bench.hollows import cuts

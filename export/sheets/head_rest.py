@@ -7,10 +7,8 @@ from collections.abc import Iterator
 
 import msgspec
 
-from export.drawing import Drawing, Mark, Role, Text
-from export.sheet import NO_SCALE, REDUCED, Sheet, fitted
+from export.drawing import NO_SCALE, REDUCED, Drawing, Mark, Role, Sheet, Text, fitted, reduced
 from export.sheets.head import LABEL, ROOM
-from export.sheets.reduced import reduced
 from export.sheets.table import divided, heading, paged, paragraphs, stacked
 from export.text import LEADING, width
 from geometry.bench.cradle import Cradle

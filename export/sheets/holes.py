@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from typing import Literal
 
-from export.csv import Hole
+import msgspec
+from msgspec.structs import astuple
+
+from export.csv import MARKED, write_table
 from geometry.bench.small_holes import pilot, small_hole_names, tree_screw_names
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
@@ -18,6 +22,28 @@ SCREW_PILOT = "screw pilot"
 PIN_HOLE = "pin hole"
 
 _ORDER = (POST_BORE, COUNTERBORE, SCREW_PILOT, PIN_HOLE)
+
+
+HEADER = ("name", "x_face_mm", "y_face_mm", "diameter_mm", "depth_mm", "drilled_from", "purpose", MARKED)
+"""The first line of the file: every place as the face shows it, holes of the back too."""
+
+
+class Hole(msgspec.Struct, frozen=True):
+    """One hole: place, diameter and depth in mm (None: through), and the side it is drilled from."""
+
+    name: str
+    x: float
+    y: float
+    diameter: float
+    depth: float | None
+    side: Literal["face", "back"]
+    purpose: str
+
+
+def write_holes(holes: Iterable[Hole], fingerprint: str) -> bytes:
+    """The holes as a table, lengths in mm."""
+    rows = (("through" if cell is None else cell for cell in astuple(hole)) for hole in holes)
+    return write_table(HEADER, ((*row, fingerprint) for row in rows))
 
 
 def hole_rows(build: Build, layout: Layout, own: tuple[Wood, ...] = ()) -> tuple[Hole, ...]:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.drawing import Drawing, Mark, Role, Text
-from export.sheet import Sheet, fitted
-from export.sheet_kind import Machine, SheetKind
-from export.sheets.cautions import FOR_TEMPLATES
+from export.drawing import Drawing, Mark, Role, Sheet, Text, fitted
+from export.sheet_kind import Machine, Room, SheetKind
+from export.sheets.cautions import BACKED_UP, CHECK_RULERS, FOR_TEMPLATES, SAFE_WORK
 from export.sheets.head import LABEL, crosshair
-from export.sheets.schedule import drill_words, off_words
+from export.sheets.schedule import drill_words, off_words, schedule_sheets
 from export.sheets.table import GAP, SIZE, heading, paged, paragraphs, stacked
 from export.text import ASCENT, LEADING, width
 from geometry.bench.fit_words import ladder_subject, pressed, range_words, reason, wood_words
@@ -19,6 +18,7 @@ from geometry.layout.layout import Layout
 from geometry.shape.contour import rectangle
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
+from geometry.shape.tolerance import SAME
 from geometry.trade.drills import Drill
 from geometry.trade.quantities import show_fine
 from geometry.trade.shop import Shop
@@ -129,7 +129,8 @@ def _finish(build: Build, units: Units) -> str:
 
 def _board(ladder: Ladder, units: Units, wide: float) -> Drawing:
     largest = max(drill.diameter for drill in ladder.rungs)
-    pitch = max(largest + WALL, *(_label_width(ladder, drill, units) + 2.0 for drill in ladder.rungs))
+    labels = (words for drill in ladder.rungs for words in _label(ladder, drill, units))
+    pitch = max(largest + WALL, *(width(words, SIZE, bold=True) + 2.0 for words in labels))
     each = max(1, int((wide - WALL) / pitch))
     lines = -(-len(ladder.rungs) // each)
     each = -(-len(ladder.rungs) // lines)
@@ -169,5 +170,26 @@ def _label(ladder: Ladder, drill: Drill, units: Units) -> tuple[str, ...]:
     return (name, ", ".join(others), "as the build" if off == "0" else off)
 
 
-def _label_width(ladder: Ladder, drill: Drill, units: Units) -> float:
-    return max(width(words, SIZE, bold=True) for words in _label(ladder, drill, units))
+# With the schedule on one page where they fit, for both are wanted at the drill
+
+
+def steps_sheets(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
+    """Both on one sheet of `room` (width and height in mm), true to size, else the sheets of either."""
+    schedule = schedule_sheets(build, layout, shop, room, with_ladder=True)
+    ladder = ladder_sheets(build, layout, shop, room, with_schedule=True)
+    if len(schedule) == len(ladder) == 1:
+        both = stacked((schedule[0].drawing, ladder[0].drawing), 2 * GAP)
+        together = fitted("steps", "Drilling schedule and bore ladder", both, margin=0.0)
+        if together.bounds.width <= room[0] + SAME and together.bounds.height <= room[1] + SAME:
+            return (together,)
+    return schedule_sheets(build, layout, shop, room) + ladder_sheets(build, layout, shop, room)
+
+
+STEPS = SheetKind(
+    name="steps",
+    title="Schedule and ladder: every step, the fit tried on scrap",
+    draw=steps_sheets,
+    # The test on scrap is told by both, and the bits of a guide on the guide.
+    cautions=(SAFE_WORK, BACKED_UP, CHECK_RULERS),
+    absent="no tuner has its place yet.",
+)

@@ -6,9 +6,8 @@ from collections.abc import Iterator
 
 import shapely
 
-from export.drawing import QUARTER, Anchor, Drawing, Mark, Role, Text
+from export.drawing import QUARTER, Anchor, Drawing, Mark, Role, Sheet, Text, fitted
 from export.flow import Block, Heading, Paragraph, flow
-from export.sheet import Sheet, fitted
 from export.style import STYLES
 from export.text import SMALLEST
 from geometry.intake.marker_cells import marker_cells

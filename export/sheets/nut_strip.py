@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from export.drawing import Drawing
+from export.drawing import Drawing, Sheet
 from export.flow import NARROW, Block, Column, Paragraph, Row, Table, flow, laid_out
-from export.sheet import Sheet
 from export.sheet_kind import Machine, SheetKind
 from export.sheets.cautions import FOR_NUT
 from export.sheets.nut_views import end_view, front_view, strip, top_view

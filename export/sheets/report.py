@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
-from export.drawing import Anchor, Role
+from export.drawing import Anchor, Role, Sheet
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
-from export.sheet import Sheet
 from export.sheet_kind import Room, SheetKind
 from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.checks.words import COUNTS, headline, say

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from export.csv import MARKED, write_table
+from export.drawing import Sheet
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
-from export.sheet import Sheet
 from export.sheet_kind import SheetKind
 from export.sheets.cautions import FOR_SCHEDULE, TRY_ON_SCRAP
 from geometry.bench.bore_fit import Choice

@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from export.drawing import Drawing, Role
+from export.drawing import REDUCED, TRUE_SIZE, Drawing, Role, Sheet, fitted
 from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow, laid_out
-from export.sheet import REDUCED, TRUE_SIZE, Sheet, fitted
 from export.sheet_kind import SheetKind
 from export.sheets.cautions import FOR_STRENGTH
 from export.sheets.strength_curve import fit_to, strength_drawing

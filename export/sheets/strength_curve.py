@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from export.drawing import Anchor, Drawing, Mark, Role, Text
+from export.drawing import Anchor, Drawing, Mark, Role, Text, reduced, reduced_point
 from export.sheets.face import path_marks
 from export.sheets.head import centre_line, extent_at, head_lines, keep_clear, old_holes
-from export.sheets.reduced import reduced, reduced_point
 from export.sheets.strength_plot import (
     APART,
     BEYOND,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from export.drawing import Sheet
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
-from export.sheet import Sheet
 from export.sheet_kind import SheetKind
 from export.sheets.cautions import FOR_STRINGS
 from geometry.document.build import Build

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from export.drawing import Drawing, Mark, Role, Text, joined
-from export.sheet import NO_SCALE, Sheet, fitted
-from export.sheets.beside import field_of
+from export.drawing import NO_SCALE, Drawing, Mark, Role, Sheet, Text, fitted, joined
+from export.labels import field_of
 from export.text import ASCENT, DESCENT, LEADING, width, wrapped
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector

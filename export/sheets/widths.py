@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from export.drawing import Anchor, Drawing
+from export.drawing import NO_SCALE, Anchor, Drawing, Sheet
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow, laid_out, rows_fitting
-from export.sheet import NO_SCALE, Sheet
 from export.sheets.chart import Chart, Curve, chart_drawing, spans_to_avoid
 from export.sheets.report import LEVEL_ROLES, LEVEL_WORDS
 from export.sheets.table import stacked

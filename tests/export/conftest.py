@@ -6,8 +6,7 @@ import math
 
 import pytest
 
-from export.drawing import QUARTER, Drawing, Mark, Role, Text
-from export.sheet import Sheet, fitted
+from export.drawing import QUARTER, Drawing, Mark, Role, Sheet, Text, fitted
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Circle, Line

@@ -7,7 +7,8 @@ import io
 
 import pytest
 
-from export.csv import HEADER, Hole, write_holes, write_table
+from export.csv import write_table
+from export.sheets.holes import HEADER, Hole, write_holes
 
 HOLES = (
     Hole("1", 18.25, 40.5, 10.0, None, "face", "post"),

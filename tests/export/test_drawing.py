@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 
+import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from export.drawing import QUARTER, Anchor, Drawing, Mark, Role, Text, joined
-from export.text import ASCENT, DESCENT, width
+from export.drawing import QUARTER, Anchor, Drawing, Mark, Role, Sheet, Text, fitted, joined
+from export.text import ASCENT, DESCENT, SMALLEST, width
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
@@ -92,3 +93,31 @@ def test_only_and_without_part_a_drawing() -> None:
 def test_an_empty_drawing_has_no_bounds() -> None:
     with pytest.raises(AssertionError, match="empty"):
         _ = Drawing().bounds
+
+
+RING = Drawing((Mark(Role.BORE, Circle(Point(0.0, 0.0), 5.0)),))
+
+
+def test_a_fitted_sheet_stands_off_its_marks() -> None:
+    assert fitted("a", "A", RING, margin=2.0).bounds == Bounds(-7.0, -7.0, 7.0, 7.0)
+
+
+def test_a_mark_outside_the_sheet_is_refused() -> None:
+    with pytest.raises(AssertionError, match="leave the sheet"):
+        Sheet("a", "A", Bounds(-5.0, -5.0, 4.9, 5.0), RING)
+
+
+def test_an_empty_sheet_is_a_sheet() -> None:
+    assert Sheet("a", "A", Bounds(0.0, 0.0, 1.0, 1.0), Drawing()).drawing.marks == ()
+
+
+def test_seven_point_is_the_smallest_type() -> None:
+    assert pytest.approx(2.469, abs=0.001) == SMALLEST
+    small = Drawing((Mark(Role.LABEL, Text(Point(0.0, 0.0), SMALLEST - 0.01, "small")),))
+    with pytest.raises(AssertionError, match="too small"):
+        fitted("a", "A", small)
+
+
+def test_four_cautions_are_too_many() -> None:
+    with pytest.raises(AssertionError, match="three"):
+        msgspec.structs.replace(fitted("a", "A", RING), cautions=("one", "two", "three", "four"))

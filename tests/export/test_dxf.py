@@ -18,10 +18,9 @@ import shapely
 from ezdxf._options import options
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 
-from export.drawing import Drawing, Mark, Role
+from export.drawing import Drawing, Mark, Role, Sheet, fitted
 from export.dxf import Version, write_dxf
 from export.machine import for_machine
-from export.sheet import Sheet, fitted
 from export.style import STYLES
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point, Vector

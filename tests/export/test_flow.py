@@ -8,9 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from export.drawing import Role, Text
+from export.drawing import NO_SCALE, Role, Sheet, Text
 from export.flow import Block, Column, Heading, Paragraph, Row, Space, Table, flow, laid_out, rows_fitting
-from export.sheet import NO_SCALE, Sheet
 from geometry.shape.segment import Bounds
 from tests.amount import sampled
 

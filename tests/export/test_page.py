@@ -7,10 +7,9 @@ from itertools import combinations
 import msgspec
 import pytest
 
-from export.drawing import Drawing, Mark, Role, Text
+from export.drawing import NO_SCALE, REDUCED, Drawing, Mark, Role, Sheet, Text, fitted
 from export.page import Matrix, Page, Placed, paginate, paginate_all, paginate_each, room
 from export.paper import MARGIN, PAPERS, Paper, Stamp
-from export.sheet import NO_SCALE, REDUCED, Sheet, fitted
 from export.text import SMALLEST
 from export.tiles import OVERLAP
 from geometry.shape.contour import through

@@ -19,11 +19,10 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
 
-from export.drawing import Drawing, Mark, Role
+from export.drawing import Drawing, Mark, Role, Sheet, fitted
 from export.page import Page, paginate, paginate_all
 from export.paper import PAPERS, Stamp
 from export.pdf import write_pdf
-from export.sheet import Sheet, fitted
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Circle

@@ -10,8 +10,7 @@ import msgspec
 import pytest
 import svgelements
 
-from export.drawing import QUARTER, Drawing, Mark, Role, Text
-from export.sheet import Sheet, fitted
+from export.drawing import QUARTER, Drawing, Mark, Role, Sheet, Text, fitted
 from export.style import STYLES
 from export.svg import write_svg
 from export.text import width

@@ -70,7 +70,7 @@ def test_made_again_the_fonts_and_the_table_are_the_same(
     shutil.copy(REGULAR, source / "DejaVuSansCondensed.ttf")
     shutil.copy(BOLD, source / "DejaVuSansCondensed-Bold.ttf")
     monkeypatch.setattr(sys, "argv", ["make_fonts.py", str(source), "--target", str(target)])
-    runpy.run_path(str(FOLDER / "make_fonts.py"), run_name="__main__")
+    runpy.run_path(str(Path(__file__).parents[1] / "make_fonts.py"), run_name="__main__")
     for name in ("advances.json", REGULAR.name, BOLD.name, "LICENCE.txt"):
         assert (target / name).read_bytes() == (FOLDER / name).read_bytes(), name
 

@@ -59,7 +59,6 @@ LIBRARIES = {
     "export": {"numpy", "shapely", "msgspec"},
     "export.pdf": {"numpy", "msgspec", "reportlab"},
     "export.dxf": {"numpy", "msgspec", "ezdxf"},
-    "export.fonts": {"fontTools"},
     "export.solid": {"numpy", "shapely", "msgspec", "manifold3d", "lib3mf"},
     "app": {"numpy", "shapely", "msgspec", "platformdirs", "PySide6", "shiboken6"},
     "app.intake": {"numpy", "msgspec", "PIL", "pillow_heif"},

@@ -18,8 +18,8 @@ from app.writing.export import (
     write_pages,
 )
 from export.catalogue import KINDS, SHEETS
+from export.drawing import Sheet
 from export.paper import Paper
-from export.sheet import Sheet
 from export.sheets.comb import COMB
 from geometry.document.codec import write_build
 from geometry.trade.shop import Shop

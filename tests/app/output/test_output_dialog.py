@@ -26,8 +26,7 @@ from app.output.printer_dialog import PrinterDialog
 from app.output.questions import Questions
 from app.widgets.number_field import NumberField
 from app.writing.export import Job
-from export.catalogue import KINDS, ORDER
-from export.packets import BENCH, CRADLE_ALONE, FAILED, FIGURES, PACKETS
+from export.catalogue import BENCH, CRADLE_ALONE, FAILED, FIGURES, KINDS, ORDER, PACKETS
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop
 from tests.app.output.printed import DAY, Answers

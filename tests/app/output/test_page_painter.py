@@ -11,9 +11,8 @@ from pytestqt.qtbot import QtBot
 from app.document.scene import Scene, scene_of
 from app.output.page_painter import Picture, paint, picture
 from app.writing.export import made, pages_of, write_pages
-from export.drawing import Drawing, Mark, Role
+from export.drawing import Drawing, Mark, Role, Sheet
 from export.page import Page, Placed
-from export.sheet import Sheet
 from geometry.shape.contour import through
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds

@@ -32,7 +32,7 @@ from app.window.help import Page, about_html, how_html, log_page
 from app.window.limits_page import RULES, shown_limit
 from app.window.preferences import PreferencesDialog
 from app.window.window import Window
-from export.packets import PACKETS
+from export.catalogue import PACKETS
 from geometry.trade.limits import DEFAULT_RULES, ChangedLimit, rules_with
 from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.shop import Shop

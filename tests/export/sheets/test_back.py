@@ -9,10 +9,9 @@ from pathlib import Path
 import pytest
 import shapely
 
-from export.drawing import Drawing, Role, Text
+from export.drawing import Drawing, Role, Sheet, Text
 from export.page import paginate
 from export.paper import Stamp
-from export.sheet import Sheet
 from export.sheets.back import BACK, back_marks, back_sheets
 from export.sheets.head import ROOM
 from export.text import SMALLEST

@@ -10,10 +10,9 @@ import pytest
 from shapely import LineString
 from shapely import Point as Place
 
-from export.drawing import Drawing, Text
+from export.drawing import Drawing, Sheet, Text
 from export.page import paginate, paginate_all, room
 from export.paper import PAPERS, Stamp
-from export.sheet import Sheet
 from export.sheets.caliper import caliper_sheets, edge_readings, readings
 from export.text import SMALLEST
 from geometry.document.build import Build

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from export.catalogue import SHEETS
+from export.drawing import Sheet
 from export.furniture import SMALL, frame
 from export.paper import Stamp
-from export.sheet import Sheet
 from export.sheets.cautions import (
     BACKED_UP,
     FOR_CRADLE,

@@ -8,10 +8,9 @@ from itertools import combinations
 import pytest
 import shapely
 
-from export.drawing import Drawing, Role, Text
+from export.drawing import Drawing, Role, Sheet, Text
 from export.page import paginate
 from export.paper import Stamp
-from export.sheet import Sheet
 from export.sheets.comb import COMB
 from export.sheets.head import ROOM
 from export.text import SMALLEST

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from export.drawing import Role, Text
-from export.sheet import Sheet
+from export.drawing import Role, Sheet, Text
 from export.sheets.compare import SCALES, compare_sheets
 from geometry.document.build import Build
 from geometry.search.answers.compare import Comparison, compared, side_of, with_hardware

@@ -11,8 +11,7 @@ import pytest
 import shapely
 from msgspec.structs import astuple
 
-from export.drawing import Mark, Role, Text
-from export.sheet import NO_SCALE, REDUCED, Sheet
+from export.drawing import NO_SCALE, REDUCED, Mark, Role, Sheet, Text
 from export.sheets.cradle import CRADLE, cradle_machine_sheet
 from export.sheets.cradle_list import part_rows
 from export.sheets.head import ROOM

@@ -11,12 +11,11 @@ import pytest
 import shapely
 from shapely import LineString
 
-from export.drawing import Drawing, Role, Text
+from export.drawing import Drawing, Role, Sheet, Text
 from export.dxf import write_dxf
 from export.machine import for_machine
 from export.page import paginate
 from export.paper import PAPERS, Stamp
-from export.sheet import Sheet
 from export.sheets.face import FACE, plain_face_sheet
 from export.sheets.head import ROOM, circle_points, diameter_words, hatching
 from export.sheets.legend import ring_words

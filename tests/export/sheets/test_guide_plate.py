@@ -16,10 +16,9 @@ import shapely
 from shapely import LineString, Polygon
 from shapely import Point as Place
 
-from export.drawing import Drawing, Mark, Role, Text
+from export.drawing import Drawing, Mark, Role, Sheet, Text
 from export.dxf import write_dxf
 from export.machine import for_machine
-from export.sheet import Sheet
 from export.sheets.guide import GUIDE, LEAST, MARGIN, PILOT, SCREW_HOLE
 from export.sheets.head import ROOM
 from export.sheets.windows import CLEAR

@@ -7,8 +7,16 @@ import io
 
 import pytest
 
-from export.csv import HEADER, Hole, write_holes
-from export.sheets.holes import COUNTERBORE, PIN_HOLE, POST_BORE, SCREW_PILOT, hole_rows
+from export.sheets.holes import (
+    COUNTERBORE,
+    HEADER,
+    PIN_HOLE,
+    POST_BORE,
+    SCREW_PILOT,
+    Hole,
+    hole_rows,
+    write_holes,
+)
 from geometry.bench.small_holes import small_hole_names
 from geometry.document.build import Build
 from geometry.layout.layout import lay_out

@@ -7,10 +7,9 @@ from itertools import combinations
 
 import pytest
 
-from export.drawing import Drawing, Role, Text
+from export.drawing import Drawing, Role, Sheet, Text
 from export.page import paginate, room
 from export.paper import PAPERS, Stamp
-from export.sheet import Sheet
 from export.sheets.cautions import FOR_TEMPLATES
 from export.sheets.ladder import HOW, KEEP, LADDER, RIGHT_FREE, RIGHT_RIBBED, WALL
 from geometry.bench.ladder import ladders

@@ -9,10 +9,9 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from export.drawing import Drawing, Mark, Role, Text
+from export.drawing import Drawing, Mark, Role, Sheet, Text
 from export.page import paginate, room
 from export.paper import PAPERS, Stamp
-from export.sheet import Sheet
 from export.sheets.cautions import BONE_DUST, FOR_NUT
 from export.sheets.nut_strip import NUT, file_words, margin_words, slot_table, turn_words
 from export.sheets.nut_views import FRONT, end_view, finished_shape, front_view, slot_shape, strip, top_view

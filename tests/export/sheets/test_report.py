@@ -8,12 +8,11 @@ from itertools import combinations
 import msgspec
 import pytest
 
-from export.drawing import Drawing, Role, Text
+from export.drawing import Drawing, Role, Sheet, Text
 from export.flow import BODY
 from export.page import paginate_all
 from export.page import room as page_room
 from export.paper import PAPERS, Stamp
-from export.sheet import Sheet
 from export.sheets.report import pieces_to_buy, report_sheets
 from export.text import SMALLEST
 from geometry.checks.judge import Finding, Level, findings

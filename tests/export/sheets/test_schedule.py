@@ -9,10 +9,9 @@ from itertools import combinations
 
 import pytest
 
-from export.drawing import Drawing, Text
+from export.drawing import Drawing, Sheet, Text
 from export.page import paginate, room
 from export.paper import PAPERS, Stamp
-from export.sheet import Sheet
 from export.sheets.cautions import FOR_SCHEDULE
 from export.sheets.schedule import (
     HEADER,

@@ -9,14 +9,12 @@ import pytest
 import shapely
 from msgspec.structs import astuple, replace
 
-from export.drawing import Drawing, Mark, Role, Text
+from export.drawing import Drawing, Mark, Role, Sheet, Text, reduced
 from export.page import paginate_all
 from export.page import room as page_room
 from export.paper import PAPERS, Stamp
-from export.sheet import Sheet
 from export.sheets.balance import balance_sheets
 from export.sheets.cautions import FOR_STRENGTH
-from export.sheets.reduced import reduced
 from export.sheets.strength import STRENGTH
 from export.sheets.strength_curve import fit_to, strength_drawing
 from export.sheets.strength_plot import Fit

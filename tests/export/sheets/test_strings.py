@@ -7,10 +7,9 @@ from itertools import combinations
 
 import pytest
 
-from export.drawing import Drawing, Text
+from export.drawing import Drawing, Sheet, Text
 from export.page import paginate, room
 from export.paper import PAPERS, Stamp
-from export.sheet import Sheet
 from export.sheets.cautions import FOR_STRINGS
 from export.sheets.strings import STRINGS, cut_table, load_table
 from geometry.document.build import Build, String

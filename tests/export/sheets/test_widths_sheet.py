@@ -5,8 +5,7 @@ from __future__ import annotations
 import msgspec
 import pytest
 
-from export.drawing import Role, Text
-from export.sheet import NO_SCALE, Sheet
+from export.drawing import NO_SCALE, Role, Sheet, Text
 from export.sheets.widths import MARGIN_NAME, RING_NAME, widths_sheets
 from geometry.search.refitting.widths import Member, across_widths, widths_between
 from tests.builds import four_friction, three_and_three

@@ -8,8 +8,7 @@ import numpy as np
 import pytest
 from manifold3d import Manifold
 
-from export.solid.body import Piece
-from export.solid.view import BESIDE, seen, triangles_of
+from export.solid.body import BESIDE, Piece, seen, triangles_of
 
 
 def box(wide: float, deep: float, high: float) -> Piece:

@@ -1,13 +1,13 @@
-"""Makes the font files and the table of advance widths of this folder.
+"""Makes the font files and the table of advance widths in `export/fonts`.
 
 Run it from the top of a checkout when a character is missing:
 
-    python export/fonts/make_fonts.py FOLDER_WITH_THE_DEJAVU_FONTS
+    python tests/make_fonts.py FOLDER_WITH_THE_DEJAVU_FONTS
 
 It takes DejaVu Sans Condensed and its bold (Debian package fonts-dejavu-extra, version 2.37), keeps the
 characters a workshop writes in Latin, Greek and Cyrillic script, drops kerning and ligatures (so that a
 line is exactly as long as the sum of its advances, in every program) and hinting, and renames the result,
-as the licence asks of changed fonts. LICENCE.txt beside it holds the terms.
+as the licence asks of changed fonts. LICENCE.txt beside the fonts holds the terms.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from typing import Any
 from fontTools import subset
 from fontTools.ttLib import TTFont
 
-HERE = Path(__file__).parent
+FONTS = Path(__file__).parents[1] / "export" / "fonts"
 FAMILY = "Pegwright Sans"
 FACES = {
     "regular": ("DejaVuSansCondensed.ttf", "PegwrightSans-Regular.ttf"),
@@ -115,6 +115,6 @@ def main(source: Path, target: Path) -> None:
 if __name__ == "__main__":
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("source", type=Path, help="folder with the fonts to take from")
-    parser.add_argument("--target", type=Path, default=HERE, help="folder to write to, this one if not given")
+    parser.add_argument("--target", type=Path, default=FONTS, help="folder to write to")
     arguments = parser.parse_args()
     main(arguments.source, arguments.target)
