@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from app.bench.page import Fold, Page
-from app.bench.value_table import ValueTable
+from app.bench.value_table import ValueTable, sizes_table
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
 from app.panels.sentences import sentence, tell
 from app.widgets.kit import Form, remark
 from app.widgets.number_field import NumberField, Range, number_text
-from export.flow import Column, Row, Table
 from geometry.bench.balance import balance, usual_place
 from geometry.bench.balance_words import NOTE, rival_row, say_balance, unweighed
 from geometry.bench.rivals import Rival, rivals
@@ -25,33 +24,28 @@ class BalancePage(Page):
 
     def __init__(self, session: Session, store: SettingsStore, units: Units) -> None:
         super().__init__(session, store, units)
-        self.add_heading(self.tr("The head with its tuners"), first=True)
+        form, tr = Form(), self.tr
+        self.add_heading(tr("The head with its tuners"), first=True)
         self.words, self.missing = sentence(), sentence(bold=True)
-        form = Form()
         self.place = NumberField(
-            self.tr("Strap or knee, from the nut"),
+            tr("Strap or knee, from the nut"),
             units=units,
             within=Range(-LARGEST, LARGEST),
             optional=True,
-            tip=self.tr(
+            tip=tr(
                 "The place to weigh about: its distance from the nut along the neck; left empty, it is the bridge"
             ),
         )
         self.place.edited.connect(self.wanted)
         self.place.cleared.connect(self.wanted)
-        form.add(self.tr("Strap or knee, from the nut"), self.place)
-        for part in (self.words, self.missing, form):
-            self.add(part)
-        self.rivals_title = self.add_heading(self.tr("Other buttons, other tuners"))
-        self.rivals = ValueTable(self.tr("What other tuners and buttons weigh and save"), words=(0,))
-        self.add(self.rivals)
-        self.note = Fold(
-            self.tr("What this takes for granted"), self.tr("Masses, buttons, and which tuners fit")
-        )
-        self.none = remark(self.tr("There are no tuners to compare yet."))
-        self.add(self.none)
-        self.add(self.note)
+        form.put(self.place)
+        self.add(self.words, self.missing, form)
+        self.rivals_title = self.add_heading(tr("Other buttons, other tuners"))
+        self.rivals = ValueTable(tr("What other tuners and buttons weigh and save"), words=(0,))
+        self.none = remark(tr("There are no tuners to compare yet."))
+        self.note = Fold(tr("What this takes for granted"), tr("Masses, buttons, and which tuners fit"))
         self.note.tell((NOTE,))
+        self.add(self.rivals, self.none, self.note)
 
     def place_of(self, build: Build) -> Point:
         """The place that the head is weighed about."""
@@ -63,13 +57,8 @@ class BalancePage(Page):
         build, layout, own = scene.build, scene.layout, self.shop.own_woods
         place = self.place_of(build)
         self.place.setPlaceholderText(number_text(-usual_place(build).y, "length", self.units))
-        tell(
-            self.missing,
-            [
-                self.tr("The mass of {name} is not known: weigh one.").format(name=name)
-                for name in unweighed(layout)
-            ],
-        )
+        words = self.tr("The mass of {name} is not known: weigh one.")
+        tell(self.missing, [words.format(name=name) for name in unweighed(layout)])
         weighed = balance(build, layout, own)
         tell(self.words, say_balance(weighed, place, self.units))
         # A dozen heads are laid out and judged for it: too much for every rest in the middle of a drag.
@@ -82,17 +71,10 @@ class BalancePage(Page):
     def _show_rivals(self, found: tuple[Rival, ...], place: Point) -> None:
         for part in (self.rivals_title, self.note):
             part.setVisible(bool(found))
-        columns = (
-            Column(self.tr("Tuners and buttons")),
-            Column(self.tr("Head"), anchor="end"),
-            Column(self.tr("At the nut"), anchor="end"),
-            Column(self.tr("At the place"), anchor="end"),
-            Column(self.tr("Saves"), anchor="end"),
-        )
-        rows = tuple(
-            Row(_cells(rival, found[0], place, self.units), bold=rival is found[0]) for rival in found
-        )
-        self.rivals.show_table(Table(columns, rows) if rows else None)
+        tr = self.tr
+        heads = (tr("Tuners and buttons"), tr("Head"), tr("At the nut"), tr("At the place"), tr("Saves"))
+        rows = (_cells(rival, found[0], place, self.units) for rival in found)
+        self.rivals.show_table(sizes_table(heads, rows, bold=0) if found else None)
 
 
 def _cells(rival: Rival, own: Rival, place: Point, units: Units) -> tuple[str, ...]:

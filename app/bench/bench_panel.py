@@ -17,9 +17,6 @@ from geometry.document.build import Build
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
-PAGES: tuple[str, ...] = ("strings", "nut", "drilling", "strength", "balance", "cradle")
-"""Names of the pages, in their order."""
-
 REST = 100
 """After so many milliseconds without a change the values in sight are worked out."""
 
@@ -35,32 +32,26 @@ class _Told(msgspec.Struct, frozen=True):
     units: Units
 
 
-def page_words(name: str) -> str:
-    """What a page is called on its button."""
-    translate = QCoreApplication.translate
-    words = {
-        "strings": translate("Bench", "Strings"),
-        "nut": translate("Bench", "Nut"),
-        "drilling": translate("Bench", "Drilling"),
-        "strength": translate("Bench", "Strength"),
-        "balance": translate("Bench", "Balance"),
-        "cradle": translate("Bench", "Cradle"),
-    }
-    return words[name]
+PAGES: tuple[str, ...] = ("strings", "nut", "drilling", "strength", "balance", "cradle")
+"""Names of the pages, in their order."""
 
 
-def page_tip(name: str) -> str:
-    """What a page is for."""
-    translate = QCoreApplication.translate
+def page_words(name: str) -> tuple[str, str]:
+    """What a page is called on its button, and what it is for."""
+
+    def tr(text: str) -> str:
+        return QCoreApplication.translate("Bench", text)
+
     words = {
-        "strings": translate("Bench", "Pitch, pull and stress of each string, and where to cut it"),
-        "nut": translate("Bench", "Slots, heights over the frets, and the cut along the bottom"),
-        "drilling": translate(
-            "Bench", "Bits in their order, bores for this wood, and what felt right on scrap"
+        "strings": (tr("Strings"), tr("Pitch, pull and stress of each string, and where to cut it")),
+        "nut": (tr("Nut"), tr("Slots, heights over the frets, and the cut along the bottom")),
+        "drilling": (
+            tr("Drilling"),
+            tr("Bits in their order, bores for this wood, and what felt right on scrap"),
         ),
-        "strength": translate("Bench", "Whether the head holds its strings, and where it is weakest"),
-        "balance": translate("Bench", "What the head weighs, and what other tuners or buttons save"),
-        "cradle": translate("Bench", "Blocks, wedges and risers that hold the head under the drill"),
+        "strength": (tr("Strength"), tr("Whether the head holds its strings, and where it is weakest")),
+        "balance": (tr("Balance"), tr("What the head weighs, and what other tuners or buttons save")),
+        "cradle": (tr("Cradle"), tr("Blocks, wedges and risers that hold the head under the drill")),
     }
     return words[name]
 
@@ -98,7 +89,7 @@ class BenchPanel(Panel):
         self._group = QButtonGroup(self)
         self.buttons: dict[str, QToolButton] = {}
         for place, name in enumerate(PAGES):
-            button = rail_button(page_words(name), page_tip(name))
+            button = rail_button(*page_words(name))
             button.clicked.connect(lambda _=False, name=name: self.show_page(name))
             self._group.addButton(button)
             self.buttons[name] = button

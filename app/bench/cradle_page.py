@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from app.bench.drawing_view import DrawingView
 from app.bench.page import Fold, NeckPart, Page
-from app.bench.value_table import ValueTable
+from app.bench.value_table import ValueTable, sizes_table
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
@@ -16,7 +16,6 @@ from app.widgets.fields import Choice
 from app.widgets.kit import Form, capital
 from app.widgets.number_field import number_text
 from export.drawing import Drawing, Text
-from export.flow import Column, Row, Table
 from export.sheets.cautions import HELD
 from export.sheets.cradle import base_sheet
 from export.sheets.cradle_list import WAYS, cradle_remarks, part_rows
@@ -140,9 +139,9 @@ class CradlePage(Page):
         heads, rows = support_rows(made, self.units)
         # The fret tells how far from the nut.
         narrow = tuple((row[0], *row[2:]) for row in rows)
-        self.heights.show_table(_table((self.tr("Support"), *map(capital, heads[2:])), narrow))
+        self.heights.show_table(sizes_table((self.tr("Support"), *map(capital, heads[2:])), narrow))
         short = (self.tr("Part"), self.tr("No."), self.tr("Long"), self.tr("Wide"), self.tr("Thick"))
-        self.parts.show_table(_table(short, part_rows(made, self.units)))
+        self.parts.show_table(sizes_table(short, part_rows(made, self.units)))
         tell(self.remarks, list(rest_remarks(scene.build, scene.layout, made, self.units)))
         self._show_press(made, scene)
         tell(self.mind, cradle_remarks(scene.build, made, self.units))
@@ -152,7 +151,7 @@ class CradlePage(Page):
         for part in (self.press_title, self.meaning):
             part.setVisible(bool(ways))
         heads, rows = press_rows(ways, self.shop)
-        self.press.show_table(_table(heads, rows) if ways else None)
+        self.press.show_table(sizes_table(heads, rows) if ways else None)
         tell(self.fits, list(say_press(made, scene.layout, self.shop)))
 
     def _plan(self, scene: Scene, made: Cradle) -> Drawing:
@@ -171,9 +170,3 @@ class CradlePage(Page):
     def _keep(self, field: str, value: object) -> None:
         shop = self.store.settings.shop
         self.store.keep_shop(replace(shop, cradle=replace(shop.cradle, **{field: value})))
-
-
-def _table(heads: tuple[str, ...], rows: tuple[tuple[str, ...], ...]) -> Table:
-    """A table whose first column has words and whose others have sizes."""
-    columns = [Column(head, anchor="end" if place else "start") for place, head in enumerate(heads)]
-    return Table(tuple(columns), tuple(Row(row) for row in rows))

@@ -20,7 +20,7 @@ from export.sheets.cautions import BACKED_UP
 from export.sheets.schedule import drill_words, off_words, on_the_press, remarks, short_length
 from geometry.bench.drilling import schedule
 from geometry.bench.operations import Operation
-from geometry.document.build import Build, Head
+from geometry.document.build import Head
 from geometry.document.edits import set_head
 from geometry.layout.names import run_words
 from geometry.trade.quantities import UNKNOWN, length_unit
@@ -36,50 +36,43 @@ class DrillingPage(Page):
         self._steps: tuple[Operation, ...] = ()
         self.add_heading(self.tr("Bore for this wood"), first=True)
         self.none = remark(self.tr("There are no tuners to drill for yet."))
-        self.add(self.none)
-        self.bores = BorePart(session, store)
-        self.add(self.bores)
-        self.wood = WoodPart(store, units)
-        self.add(self.wood)
+        self.bores, self.wood = BorePart(session, store), WoodPart(store, units)
+        self.add(self.none, self.bores, self.wood)
         self._add_shop()
         self._add_schedule()
 
     def _add_shop(self) -> None:
         self.shop_form = form = Form()
+        tr = self.tr
         bits: tuple[tuple[BitKind, str], ...] = (
-            ("twist", self.tr("Twist bits")),
-            ("brad point", self.tr("Brad point bits")),
-            ("Forstner", self.tr("Forstner bits")),
-            ("piloted counterbore", self.tr("Piloted counterbore")),
+            ("twist", tr("Twist bits")),
+            ("brad point", tr("Brad point bits")),
+            ("Forstner", tr("Forstner bits")),
+            ("piloted counterbore", tr("Piloted counterbore")),
         )
-        self.bit = Choice(self.tr("Bored with"), bits, tip=self.tr("It decides the order of the steps"))
-        self.bit.picked.connect(lambda bit: self._keep("bit", bit))
+        tip = tr("It decides the order of the steps")
+        self.bit = form.put(Choice(tr("Bored with"), bits, tip=tip, told=self._keep_bit), below=True)
         self.build_up = NumberField(
-            self.tr("Finish builds up"),
+            tr("Finish builds up"),
             units=self.units,
             within=range_of(Head, "finish_build_up"),
-            tip=self.tr(
-                "By how much finish that comes later makes the diameter of a bore of this head narrower"
-            ),
+            tip=tr("By how much finish that comes later makes the diameter of a bore of this head narrower"),
         )
         self.build_up.edited.connect(self._set_build_up)
-        form.add_below(self.tr("Bored with"), self.bit)
-        form.add(self.tr("Finish builds up"), self.build_up)
+        form.put(self.build_up)
         self.add(form)
 
     def _add_schedule(self) -> None:
-        self.title = self.add_heading(self.tr("Step by step"))
-        self.table = ValueTable(self.tr("Steps of drilling, in their order"), words=(1, 2))
+        tr = self.tr
+        self.title = self.add_heading(tr("Step by step"))
+        self.table = ValueTable(tr("Steps of drilling, in their order"), words=(1, 2))
         self.table.currentCellChanged.connect(lambda *_: self._show_step())
         self.step_title, self.step = sentence(bold=True), sentence()
-        self.caution = sentence()
+        self.press, self.caution = sentence(), sentence()
         tell(self.caution, BACKED_UP)
-        self.about = Fold(
-            self.tr("What the columns mean"), self.tr("Stop, off, finish, and what the numbers are worth")
-        )
-        self.press = sentence()
-        for part in (self.table, self.step_title, self.step, self.press, self.caution, self.about):
-            self.add(part)
+        tip = tr("Stop, off, finish, and what the numbers are worth")
+        self.about = Fold(tr("What the columns mean"), tip)
+        self.add(self.table, self.step_title, self.step, self.press, self.caution, self.about)
 
     # Showing
 
@@ -117,8 +110,8 @@ class DrillingPage(Page):
             tell(self.step, "")
             return
         step = self._steps[place]
-        title = self.tr("{number}. {name}").format(number=place + 1, name=step.name)
-        tell(self.step_title, title)
+        title = self.tr("{number}. {name}")
+        tell(self.step_title, title.format(number=place + 1, name=step.name))
         tell(self.step, self._step_words(step))
 
     def _table(self) -> Table:
@@ -150,9 +143,8 @@ class DrillingPage(Page):
             return list(step.notes)
         deep = self.tr("right through")
         if hole.depth is not None:
-            deep = self.tr("{depth} {unit} deep").format(
-                depth=short_length(hole.depth, self.units), unit=self._unit
-            )
+            depth = short_length(hole.depth, self.units)
+            deep = self.tr("{depth} {unit} deep").format(depth=depth, unit=self._unit)
         side = self.tr("from the face") if hole.side == "face" else self.tr("from the back")
         board = self.tr("on backing") if hole.backing else self.tr("clamped")
         return [f"{capital(hole.bit)}, {deep} {side}, {board}.", *step.notes]
@@ -163,11 +155,11 @@ class DrillingPage(Page):
 
     # Acts
 
-    def _set_build_up(self, value: float | None) -> None:
-        def changed(build: Build) -> Build:
-            return set_head(build, replace(build.head, finish_build_up=value or 0.0))
+    def _set_build_up(self, value: float) -> None:
+        self.session.act(
+            self.tr("Finish in the bores"),
+            lambda build: set_head(build, replace(build.head, finish_build_up=value)),
+        )
 
-        self.session.act(self.tr("Finish in the bores"), changed)
-
-    def _keep(self, field: str, value: object) -> None:
-        self.store.keep_shop(replace(self.store.settings.shop, **{field: value}))
+    def _keep_bit(self, bit: object) -> None:
+        self.store.keep_shop(replace(self.store.settings.shop, bit=bit))

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.numbers import range_of
+from app.panels.numbers import Line, Numbers
 from app.panels.sentences import sentence, tell
 from app.widgets.fields import Choice
-from app.widgets.kit import GAP, Form, button, capital
-from app.widgets.number_field import Measure, NumberField
+from app.widgets.kit import Form, button, capital, column
 from export.sheets.schedule import drill_words, off_words
 from geometry.bench.bore_fit import Advice, BoreFits, advised, bore_fits, choose, drilled_kinds, felt
 from geometry.bench.fit_words import advice_words, choice_notes, range_words, reason, wood_words
@@ -38,30 +37,18 @@ class BorePart(QWidget):
         self._kinds: tuple[Hardware, ...] = ()
         self._shown: tuple[Scene, Shop] | None = None
         self._advice: Advice | None = None
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(GAP)
-        self.kind = Choice(self.tr("Tuner"), tip=self.tr("The kind of tuner that the bore is for"))
-        self.kind.picked.connect(lambda _: self._show())
+        tr = self.tr
+        tip = tr("The kind of tuner that the bore is for")
+        self.kind = Choice(tr("Tuner"), tip=tip, told=lambda _: self._show())
         self.bore, self.drill = sentence(bold=True), sentence()
-        self.use = button(
-            self.tr("Use the bore that suits"), self.tr("Draw and drill the bore that suits tuner and wood")
-        )
-        self.use.clicked.connect(self._use)
+        tip = tr("Draw and drill the bore that suits tuner and wood")
+        self.use = button(tr("Use the bore that suits"), tip, self._use)
         self.form = form = Form()
-        self.felt = Choice(
-            self.tr("Felt right on scrap"),
-            tip=self.tr("Drill the ladder of bores into scrap of this board, then tell which one felt right"),
-        )
-        self.felt.picked.connect(self._store_fit)
-        self.forget = button(
-            self.tr("Forget this fit"), self.tr("Go back to the fit by the hardness of the wood")
-        )
-        self.forget.clicked.connect(self._forget_fit)
-        form.add_below(self.tr("Felt right on scrap"), self.felt)
-        form.add_wide(self.forget)
-        for part in (self.kind, self.bore, self.drill, self.use, form):
-            column.addWidget(part)
+        tip = tr("Drill the ladder of bores into scrap of this board, then tell which one felt right")
+        self.felt = form.put(Choice(tr("Felt right on scrap"), tip=tip, told=self._store_fit), below=True)
+        tip = tr("Go back to the fit by the hardness of the wood")
+        self.forget = form.put(button(tr("Forget this fit"), tip, lambda: self._keep(None)))
+        column(self, self.kind, self.bore, self.drill, self.use, form)
 
     @property
     def hardware(self) -> Hardware | None:
@@ -128,9 +115,6 @@ class BorePart(QWidget):
         assert isinstance(bore, float), "only diameters are offered"
         self._keep(bore)
 
-    def _forget_fit(self) -> None:
-        self._keep(None)
-
     def _keep(self, bore: float | None) -> None:
         """Keep a bore for this wood and bushing in the shop and drill it here, or keep none any more."""
         hardware = self.hardware
@@ -164,14 +148,10 @@ def say_bore(hardware: Hardware, fits: BoreFits, wood: str, shop: Shop) -> list[
     said = [words.format(why=why, span=range_words(fits.good, units))]
     if choice is not None:
         off = f"{off_words(choice.difference, units)} {length_unit(units)}"
-        said.append(
-            _tr("Nearest drill {drill}: off by {off}.").format(drill=drill_words(choice.drill), off=off)
-        )
-    said += choice_notes(fit, choice, units)
-    said.append(
-        _tr("Wood: {wood}.").format(wood=wood_words(find_wood(wood, shop.own_woods), wood, shop.units))
-    )
-    return said
+        nearest = _tr("Nearest drill {drill}: off by {off}.")
+        said.append(nearest.format(drill=drill_words(choice.drill), off=off))
+    of_wood = wood_words(find_wood(wood, shop.own_woods), wood, units)
+    return [*said, *choice_notes(fit, choice, units), _tr("Wood: {wood}.").format(wood=of_wood)]
 
 
 def _tr(text: str) -> str:
@@ -189,47 +169,20 @@ class WoodPart(QWidget):
         super().__init__()
         self._store = store
         self._name = ""
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(GAP)
-        self.about = sentence()
-        self.form = form = Form()
-        lines: tuple[tuple[str, str, Measure, str], ...] = (
-            (
-                "specific_gravity",
-                self.tr("Specific gravity"),
-                "plain",
-                self.tr(
-                    "Dry mass over the volume at 12 % moisture, such as 0.55; hardness is guessed from it"
-                ),
-            ),
-            (
-                "janka",
-                self.tr("Hardness"),
-                "force",
-                self.tr("Janka hardness, where a table tells it; left empty, it is guessed"),
-            ),
-            (
-                "modulus_of_rupture",
-                self.tr("Strength"),
-                "stress",
-                self.tr("Modulus of rupture, where a table tells it; without it no strength is told"),
-            ),
+        tr = self.tr
+        gravity = tr("Dry mass over the volume at 12 % moisture, such as 0.55; hardness is guessed from it")
+        janka = tr("Janka hardness, where a table tells it; left empty, it is guessed")
+        rupture = tr("Modulus of rupture, where a table tells it; without it no strength is told")
+        lines = (
+            Line("specific_gravity", tr("Specific gravity"), gravity, "plain", optional=True),
+            Line("janka", tr("Hardness"), janka, "force", optional=True),
+            Line("modulus_of_rupture", tr("Strength"), rupture, "stress", optional=True),
         )
-        self.fields: dict[str, NumberField] = {}
-        for field, name, measure, tip in lines:
-            made = NumberField(
-                name, units=units, measure=measure, within=range_of(OwnWood, field), optional=True, tip=tip
-            )
-            made.edited.connect(lambda value, field=field: self._keep(field, value))
-            made.cleared.connect(lambda field=field: self._keep(field, None))
-            form.add(name, made)
-            self.fields[field] = made
-        self.forget = button(self.tr("Forget this wood"), self.tr("Take it out of the shop again"))
-        self.forget.clicked.connect(self._forget)
-        form.add_wide(self.forget)
-        for part in (self.about, form):
-            column.addWidget(part)
+        self.about, self.form = sentence(), Form()
+        self.fields = Numbers(self.form, OwnWood, lines, units, self._keep).fields
+        tip = tr("Take it out of the shop again")
+        self.forget = self.form.put(button(tr("Forget this wood"), tip, self._forget))
+        column(self, self.about, self.form)
 
     # Showing
 
@@ -252,19 +205,18 @@ class WoodPart(QWidget):
 
     # Acts on the shop
 
-    def _keep(self, field: str, value: float | None) -> None:
+    def _keep(self, line: Line, value: float | None) -> None:
         shop = self._store.settings.shop
         own = self._own(shop)
-        if field == "specific_gravity" and value is None:
+        if line.field == "specific_gravity" and value is None:
             self._forget()
             return
         if own is None:
             assert value is not None, "only its gravity is asked for first"
-            made = OwnWood(name=self._name, specific_gravity=value)
-            self._store.keep_shop(replace(shop, woods=(*shop.woods, made)))
-            return
-        changed = replace(own, **{field: value})
-        woods = tuple(changed if wood is own else wood for wood in shop.woods)
+            woods = (*shop.woods, OwnWood(name=self._name, specific_gravity=value))
+        else:
+            changed = replace(own, **{line.field: value})
+            woods = tuple(changed if wood is own else wood for wood in shop.woods)
         self._store.keep_shop(replace(shop, woods=woods))
 
     def _forget(self) -> None:

@@ -11,13 +11,14 @@ from app.bench.value_table import ValueTable
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.numbers import Line, Numbers, range_of
+from app.panels.numbers import Line, Numbers
 from app.panels.sentences import sentence, tell
+from app.panels.words import change_words
 from app.widgets.kit import Form, remark
 from app.widgets.number_field import NumberField, Range, number_text
 from export.sheets.nut_strip import nut_remarks, slot_table
 from geometry.document import edits
-from geometry.document.build import Build, Nut
+from geometry.document.build import Nut
 from geometry.layout.nut_fitting import fit_nut, say_fitting, usual_height
 from geometry.layout.nut_slots import blank_height, nut_slots
 from geometry.trade.measures import LEAST
@@ -35,125 +36,101 @@ class NutPage(Page):
 
     def __init__(self, session: Session, store: SettingsStore, units: Units) -> None:
         super().__init__(session, store, units)
-        self.add_heading(self.tr("Slots"), first=True)
-        self.slots = ValueTable(self.tr("Where each slot is, how wide, and the file for it"))
-        self.heights = ValueTable(self.tr("How deep each slot is, how high it lies, and how it runs"))
-        self.wrong, self.none = sentence(bold=True), remark(self.tr("There are no strings yet."))
-        self.about = Fold(
-            self.tr("What the columns mean"),
-            self.tr("Margins, files, heights, and what the numbers are worth"),
-        )
-        for part in (self.none, self.wrong, self.slots, self.heights, self.about):
-            self.add(part)
+        tr = self.tr
+        self.add_heading(tr("Slots"), first=True)
+        self.slots = ValueTable(tr("Where each slot is, how wide, and the file for it"))
+        self.heights = ValueTable(tr("How deep each slot is, how high it lies, and how it runs"))
+        self.wrong, self.none = sentence(bold=True), remark(tr("There are no strings yet."))
+        tip = tr("Margins, files, heights, and what the numbers are worth")
+        self.about = Fold(tr("What the columns mean"), tip)
+        self.add(self.none, self.wrong, self.slots, self.heights, self.about)
         self._add_fitting()
         self._add_numbers()
 
     def _add_fitting(self) -> None:
-        self.fitting_title = self.add_heading(self.tr("Fit it from below"))
+        tr = self.tr
+        self.fitting_title = self.add_heading(tr("Fit it from below"))
         self.fitting_form = form = Form()
-        self.measured = tuple(
-            self._measured(
-                form,
-                name,
-                self.tr("From fret 1 to the underside of the open string, as it is now"),
-                Range(0.0, MOST_CLEARANCE),
-            )
-            for name in (self.tr("Measured, bass"), self.tr("Measured, treble"))
+        over, within = (
+            tr("From fret 1 to the underside of the open string, as it is now"),
+            Range(0.0, MOST_CLEARANCE),
         )
-        self.nut_height = self._measured(
-            form,
-            self.tr("Height of the nut now"),
-            self.tr("Left empty: the finished height at its lowest place"),
-            Range(LEAST, MOST_HEIGHT),
+        self.measured = (
+            self._measured(form, tr("Measured, bass"), over, within),
+            self._measured(form, tr("Measured, treble"), over, within),
         )
+        tip, within = tr("Left empty: the finished height at its lowest place"), Range(LEAST, MOST_HEIGHT)
+        self.nut_height = self._measured(form, tr("Height of the nut now"), tip, within)
         self.ask = remark(
-            self.tr(
+            tr(
                 "Measure over fret 1 under both outer strings; what is wanted stands below, under Wanted heights."
             )
         )
-        self.cut = CutView(
-            self.tr("Cut along the bottom"),
-            self.tr("The nut seen from the frets; what comes off is drawn larger than it is"),
-        )
+        tip = tr("The nut seen from the frets; what comes off is drawn larger than it is")
+        self.cut = CutView(tr("Cut along the bottom"), tip)
         self.fitting_words = sentence()
-        for part in (form, self.ask, self.cut, self.fitting_words):
-            self.add(part)
+        self.add(form, self.ask, self.cut, self.fitting_words)
 
     def _measured(self, form: Form, name: str, tip: str, within: Range) -> NumberField:
         field = NumberField(name, units=self.units, within=within, optional=True, tip=tip)
         field.edited.connect(self.wanted)
         field.cleared.connect(self.wanted)
-        form.add(name, field)
-        return field
+        return form.put(field)
 
     def _add_numbers(self) -> None:
-        over = self.tr("From the fret to the underside of the open string")
+        tr = self.tr
+        over = tr("From the fret to the underside of the open string")
         heights = (
-            Line("clearance_bass", self.tr("Over fret 1, bass"), tip=over),
-            Line("clearance_treble", self.tr("Over fret 1, treble"), tip=over),
-            Line("action_bass", self.tr("Over fret 12, bass"), tip=over),
-            Line("action_treble", self.tr("Over fret 12, treble"), tip=over),
+            Line("clearance_bass", tr("Over fret 1, bass"), over),
+            Line("clearance_treble", tr("Over fret 1, treble"), over),
+            Line("action_bass", tr("Over fret 12, bass"), over),
+            Line("action_treble", tr("Over fret 12, treble"), over),
         )
-        allowance = Line(
-            "slot_allowance",
-            self.tr("Slots wider by"),
-            tip=self.tr("Than their strings; too wide, and they buzz"),
+        wider = tr("Than their strings; too wide, and they buzz")
+        allowance = Line("slot_allowance", tr("Slots wider by"), wider)
+        share, percent = tr("Share of the diameter that stands over the top of the nut"), Range(0.0, 100.0)
+        falls = tr("Share of the break angle behind the nut")
+        shares = (
+            Line("proud_wound", tr("Stands proud, wound"), share, "percent", within=percent),
+            Line("proud_plain", tr("Stands proud, other"), share, "percent", within=percent),
+            Line("fall_share", tr("Floor falls by"), falls, "percent", within=percent),
         )
         blank = (
-            Line("blank_oversize", self.tr("Oversize at each end"), tip=self.tr("Trimmed on the instrument")),
-            Line("least_height", self.tr("Least height"), tip=self.tr("A lower nut breaks out at its slots")),
+            Line("blank_oversize", tr("Oversize at each end"), tr("Trimmed on the instrument")),
+            Line("least_height", tr("Least height"), tr("A lower nut breaks out at its slots")),
+            Line(
+                "blank_height",
+                tr("Height of the blank"),
+                tr("Left empty: as high as it takes"),
+                optional=True,
+            ),
         )
+        self._groups: list[Numbers] = []
         self.numbers: dict[str, NumberField] = {}
-        self._group(self.tr("Wanted heights"), heights)
-        form = self._group(self.tr("How slots are filed"), (allowance,))
-        self._shares(form)
-        form = self._group(self.tr("Blank"), blank)
-        self._blank_height(form)
+        self._group(tr("Wanted heights"), heights)
+        form = self._group(tr("How slots are filed"), (allowance,))
+        self.shares = Numbers(form, Nut, shares, self.units, self._edit_share)
+        self._group(tr("Blank"), blank)
+        self.blank = self.numbers["blank_height"]
 
     def _group(self, title: str, lines: tuple[Line, ...]) -> Form:
         form = Form()
-        numbers = Numbers(form, Nut, lines, self.units, self._edit_line)
-        self.numbers |= numbers.fields
+        made = Numbers(form, Nut, lines, self.units, self._edit)
+        self._groups.append(made)
+        self.numbers |= made.fields
         self.add_heading(title)
         self.add(form)
         return form
-
-    def _shares(self, form: Form) -> None:
-        self.shares: dict[str, NumberField] = {}
-        of_string = self.tr("Share of the diameter that stands over the top of the nut")
-        for field, name, tip in (
-            ("proud_wound", self.tr("Stands proud, wound"), of_string),
-            ("proud_plain", self.tr("Stands proud, other"), of_string),
-            ("fall_share", self.tr("Floor falls by"), self.tr("Share of the break angle behind the nut")),
-        ):
-            made = NumberField(name, measure="percent", within=Range(0.0, 100.0), tip=tip)
-            made.edited.connect(lambda value, field=field, name=name: self._set(name, field, value / 100))
-            form.add(name, made)
-            self.shares[field] = made
-
-    def _blank_height(self, form: Form) -> None:
-        name = self.tr("Height of the blank")
-        self.blank = NumberField(
-            name,
-            units=self.units,
-            within=range_of(Nut, "blank_height"),
-            optional=True,
-            tip=self.tr("Left empty: as high as it takes"),
-        )
-        self.blank.edited.connect(lambda value: self._set(name, "blank_height", value))
-        self.blank.cleared.connect(lambda: self._set(name, "blank_height", UNSET))
-        form.add(name, self.blank)
 
     # Showing
 
     def show_fields(self, scene: Scene) -> None:
         """Everything about the nut that can be typed."""
         nut = scene.build.nut
-        for name, field in self.numbers.items():
-            field.set_value(getattr(nut, name))
-        for name, field in self.shares.items():
-            field.set_value(round(100 * getattr(nut, name), 9))
-        self.blank.set_value(None if nut.blank_height is UNSET else nut.blank_height)
+        for numbers in self._groups:
+            numbers.show(nut)
+        shares = {name: round(100 * getattr(nut, name), 9) for name in self.shares.fields}
+        self.shares.show(replace(nut, **shares))
 
     def show_values(self, scene: Scene) -> None:
         """Slots, heights, the cut."""
@@ -188,13 +165,12 @@ class NutPage(Page):
 
     # Acts
 
-    def _edit_line(self, line: Line, value: float | None) -> None:
-        self._set(line.text, line.field, value)
+    def _edit_share(self, line: Line, value: float | None) -> None:
+        assert value is not None, "the field is never empty"
+        self._edit(line, value / 100)
 
-    def _set(self, what: str, field: str, value: object) -> None:
-        label = self.tr("Change {what}").format(what=what[:1].lower() + what[1:])
-
-        def edit(build: Build) -> Build:
-            return edits.set_nut(build, replace(build.nut, **{field: value}))
-
-        self.session.act(label, edit)
+    def _edit(self, line: Line, value: float | None) -> None:
+        changed = {line.field: UNSET if value is None else value}
+        self.session.act(
+            change_words(line.text), lambda build: edits.set_nut(build, replace(build.nut, **changed))
+        )

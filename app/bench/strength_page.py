@@ -29,36 +29,21 @@ class StrengthPage(Page):
     def __init__(self, session: Session, store: SettingsStore, units: Units) -> None:
         super().__init__(session, store, units)
         self._found: tuple[Scene, Strength] | None = None
-        self.verdict, self.caution = sentence(bold=True), sentence()
-        self.curve = DrawingView(
-            self.tr("Strength along the head"),
-            self.tr(
-                "Beside the head, height by height, how much of what a timber code allows the strings use"
-            ),
-        )
-        self.factors_title = heading(self.tr("What is in the figure"))
-        self.factors = ValueTable(
-            self.tr("From the strength of the wood to what is allowed, in turn"), words=(0,)
-        )
-        self.words = sentence()
-        self.neck = NeckPart(session, units)
-        self.inputs = Fold(
-            self.tr("Where this is from"), self.tr("Everything that goes into the figure, with its source")
-        )
-        self.input_table = ValueTable(self.tr("What goes into the figure"), words=(2,))
-        self.inputs.inner.insertWidget(0, self.input_table)
-        for part in (
-            self.verdict,
-            self.words,
-            self.caution,
-            self.curve,
-            self.factors_title,
-            self.factors,
-            self.neck,
-            self.inputs,
-        ):
-            self.add(part)
+        tr = self.tr
+        self.verdict, self.words, self.caution = sentence(bold=True), sentence(), sentence()
         tell(self.caution, GOVERNS)
+        tip = tr("Beside the head, height by height, how much of what a timber code allows the strings use")
+        self.curve = DrawingView(tr("Strength along the head"), tip)
+        self.factors_title = heading(tr("What is in the figure"))
+        name = tr("From the strength of the wood to what is allowed, in turn")
+        self.factors = ValueTable(name, words=(0,))
+        self.neck = NeckPart(session, units)
+        tip = tr("Everything that goes into the figure, with its source")
+        self.inputs = Fold(tr("Where this is from"), tip)
+        self.input_table = ValueTable(tr("What goes into the figure"), words=(2,))
+        self.inputs.inner.insertWidget(0, self.input_table)
+        self.add(self.verdict, self.words, self.caution, self.curve)
+        self.add(self.factors_title, self.factors, self.neck, self.inputs)
 
     def show_fields(self, scene: Scene) -> None:
         """The neck's depth, which the figure rests on."""

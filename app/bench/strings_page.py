@@ -2,27 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from msgspec import UNSET
-from msgspec.structs import replace
+from PySide6.QtCore import Qt
 
 from app.bench.page import Fold, Page
-from app.bench.pitch_field import PitchField
 from app.bench.value_table import ValueTable
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.numbers import range_of
+from app.panels.numbers import Line, Numbers
 from app.panels.part_table import PartTable
 from app.panels.sentences import sentence, tell
-from app.panels.words import kind_words
-from app.widgets.kit import Form
-from app.widgets.number_field import Measure, NumberField
+from app.panels.strings_panel import change_string
+from app.panels.words import change_words, kind_words
+from app.widgets.fields import TextField
+from app.widgets.kit import Form, capital
 from export.sheets.strings import cut_table, cut_words, figures_of, load_sources, total_words
-from geometry.document import edits
 from geometry.document.build import Build, String
 from geometry.layout.slots import trade_numbers
 from geometry.layout.string_loads import StringLoad, string_cuts, string_load, string_loads
 from geometry.trade.limits import rules_with
+from geometry.trade.pitch import pitch_step, plain_pitch
 from geometry.trade.quantities import (
     UNKNOWN,
     bare_force,
@@ -48,59 +50,37 @@ class StringsPage(Page):
             session, "string", self.tr("Pull of the strings, from the treble side"), self._heads()
         )
         self.table.current_changed.connect(self._show_string)
-        self.add(self.table)
         self.total = sentence(bold=True)
-        self.add(self.total)
+        self.add(self.table, self.total)
         self._add_string()
         self.cut_title = self.add_heading(self.tr("Where to cut"))
         self.cuts = ValueTable(self.tr("Where to cut each string"))
-        self.add(self.cuts)
-        self.sources = Fold(
-            self.tr("Where this is from"), self.tr("Law, weights and strength of the strings")
-        )
-        self.add(self.sources)
+        tip = self.tr("Law, weights and strength of the strings")
+        self.sources = Fold(self.tr("Where this is from"), tip)
+        self.add(self.cuts, self.sources)
 
     def _add_string(self) -> None:
         self.form = form = Form()
+        tr = self.tr
         self.pitch = PitchField(
-            self.tr("Pitch"), self.tr("Such as F#3; left empty, the name counts where it is a pitch")
+            tr("Pitch"),
+            tip=tr("Such as F#3; left empty, the name counts where it is a pitch"),
+            told=lambda pitch: self._edit(tr("Change pitch"), pitch=pitch or UNSET),
         )
-        self.weight = self._number(
-            self.tr("Unit weight"),
-            "unit weight",
-            "unit_weight",
-            self.tr("As the maker of the string tells it; left empty, it follows from the gauge"),
+        form.put(self.pitch)
+        weight = tr("As the maker of the string tells it; left empty, it follows from the gauge")
+        tension = tr(
+            "As the maker of the string tells it at this pitch and scale; left empty, it is computed"
         )
-        self.tension = self._number(
-            self.tr("Tension"),
-            "force",
-            "tension",
-            self.tr(
-                "As the maker of the string tells it at this pitch and scale; left empty, it is computed"
-            ),
+        lines = (
+            Line("unit_weight", tr("Unit weight"), weight, "unit weight", optional=True),
+            Line("tension", tr("Tension"), tension, "force", optional=True),
         )
-        self.pitch.edited.connect(lambda pitch: self._edit(self.tr("Change pitch"), "pitch", pitch or UNSET))
-        form.add(self.tr("Pitch"), self.pitch)
-        form.add(self.tr("Unit weight"), self.weight)
-        form.add(self.tr("Tension"), self.tension)
-        self.about = sentence()
-        form.add_wide(self.about)
+        self.numbers = Numbers(form, String, lines, self.units, self._edit_number)
+        self.weight, self.tension = self.numbers.fields.values()
+        self.about = form.put(sentence())
         self.string_title = self.add_heading("")
         self.add(form)
-
-    def _number(self, name: str, measure: Measure, field: str, tip: str) -> NumberField:
-        made = NumberField(
-            name,
-            units=self.units,
-            measure=measure,
-            within=range_of(String, field),
-            optional=True,
-            tip=tip,
-        )
-        label = self.tr("Change {what}").format(what=name.lower())
-        made.edited.connect(lambda value: self._edit(label, field, value))
-        made.cleared.connect(lambda: self._edit(label, field, UNSET))
-        return made
 
     # Showing
 
@@ -110,10 +90,8 @@ class StringsPage(Page):
         length = show_length(build.scale_length, self.units)
         self.title.setText(self.tr("Pull over {length}").format(length=length))
         numbers = trade_numbers(build.strings)
-        rows = [
-            (load.string.key, self._cells(load, numbers[load.string.key], build))
-            for load in string_loads(build)
-        ]
+        loads = ((load.string.key, load) for load in string_loads(build))
+        rows = [(key, self._cells(load, numbers[key], build)) for key, load in loads]
         self.table.setHorizontalHeaderLabels(self._heads())
         self.table.show_rows(rows, scene)
         self._show_string()
@@ -152,7 +130,7 @@ class StringsPage(Page):
 
     def _show_string(self) -> None:
         build = self.session.scene.build
-        string = self._current(build)
+        string = next((each for each in build.strings if each.key == self.table.current), None)
         self.form.setVisible(string is not None)
         self.string_title.setVisible(string is not None)
         if string is None:
@@ -162,11 +140,10 @@ class StringsPage(Page):
         self.string_title.setText(self.tr("String {number}").format(number=number))
         self.pitch.set_value("" if string.pitch is UNSET else string.pitch)
         self.pitch.setPlaceholderText(load.pitch or self.tr("not known"))
-        self.weight.set_value(None if string.unit_weight is UNSET else string.unit_weight)
+        self.numbers.show(string)
         self.weight.setPlaceholderText(
             show_unit_weight(load.weight.value, self.units, figures_of(load.weight))
         )
-        self.tension.set_value(None if string.tension is UNSET else string.tension)
         pull = "" if load.pull is None else show_force(load.pull, self.units, figures_of(load))
         self.tension.setPlaceholderText(pull)
         tell(self.about, self._about(load))
@@ -186,15 +163,12 @@ class StringsPage(Page):
 
     # Acts
 
-    def _current(self, build: Build) -> String | None:
-        return next((each for each in build.strings if each.key == self.table.current), None)
+    def _edit_number(self, line: Line, value: float | None) -> None:
+        taken = UNSET if value is None else value
+        self._edit(change_words(line.text), **{line.field: taken})
 
-    def _edit(self, label: str, field: str, value: object) -> None:
-        string = self._current(self.session.build)
-        if string is not None:
-            changed = replace(string, **{field: value})
-            number = trade_numbers(self.session.build.strings)[string.key]
-            self.session.act(f"{label} {number}", lambda build: edits.set_string(build, changed))
+    def _edit(self, label: str, **fields: object) -> None:
+        change_string(self.session, self.table.current, label, **fields)
 
 
 def _mark(percent: float, build: Build) -> str:
@@ -202,3 +176,24 @@ def _mark(percent: float, build: Build) -> str:
     rule = rules_with(build.limits)["string stress"]
     over = any(limit is not None and percent > limit.least for limit in (rule.watch, rule.stop))
     return " ▲" if over else ""
+
+
+_LONGEST = 20
+"""Characters; enough for any pitch and the blanks around it."""
+
+
+class PitchField(TextField):
+    """A line to type a pitch in, such as E4, F#3 or Bb2; it may be taken away, and is empty then."""
+
+    def __init__(self, name: str, *, tip: str, told: Callable[[str], object] | None = None) -> None:
+        super().__init__(name, tip=tip, told=told)
+        self.setMaxLength(_LONGEST)
+        self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+
+    def read(self) -> str:
+        """The pitch that stands there; ValueError, with a sentence, if it is none."""
+        pitch = capital(plain_pitch(self.text()))
+        if pitch and pitch_step(pitch) is None:
+            words = self.tr("A pitch is a letter from A to G, # or b, and its octave, such as F#3.")
+            raise ValueError(words)
+        return pitch

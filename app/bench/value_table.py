@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QFont, QFontMetrics, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTableWidget, QTableWidgetItem
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidgetItem
 
+from app.panels.part_table import WordTable
 from export.flow import Column, Row, Table
 
 _AIR = 10
@@ -18,30 +19,18 @@ _LEAST_WORDS = 14
 """Letters that a column of running words has room for at least."""
 
 
-class ValueTable(QTableWidget):
+class ValueTable(WordTable):
     """Shows a Table; columns of `words` share what room is left and let their words run over several lines."""
 
     def __init__(self, name: str, *, words: tuple[int, ...] = ()) -> None:
         """`name` is what a screen reader says; `words` are the places of columns with long words."""
-        super().__init__()
+        super().__init__(name)
         self._words = words
-        self.setAccessibleName(name)
-        self.setToolTip(name)
-        self.verticalHeader().hide()
-        self.setShowGrid(False)
-        self.setTabKeyNavigation(False)
         self.setWordWrap(bool(words))
         self.setTextElideMode(Qt.TextElideMode.ElideNone)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         header = self.horizontalHeader()
-        header.setHighlightSections(False)
         header.setSectionsClickable(False)
-        header.setMinimumSectionSize(10)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
 
     def show_table(self, table: Table | None) -> None:
@@ -49,9 +38,8 @@ class ValueTable(QTableWidget):
         self.setVisible(table is not None and bool(table.rows))
         if table is None:
             return
-        if self.columnCount() != len(table.columns) or self.rowCount() != len(table.rows):
-            self.setColumnCount(len(table.columns))
-            self.setRowCount(len(table.rows))
+        self.setColumnCount(len(table.columns))
+        self.setRowCount(len(table.rows))
         for place, column in enumerate(table.columns):
             self._show_head(place, column, [row.cells[place] for row in table.rows])
         for number, row in enumerate(table.rows):
@@ -115,10 +103,7 @@ class ValueTable(QTableWidget):
     def _wanted(self, place: int) -> int:
         """The width in which nothing of a column is cut short."""
         head = self.horizontalHeader().sectionSizeHint(place)
-        cells = max(
-            (self._cell_width(row, place) for row in range(self.rowCount())),
-            default=0,
-        )
+        cells = max((self._cell_width(row, place) for row in range(self.rowCount())), default=0)
         return max(head, cells + _AIR)
 
     def _cell_width(self, row: int, place: int) -> int:
@@ -157,3 +142,9 @@ class ValueTable(QTableWidget):
 
 def _side(column: Column) -> Qt.AlignmentFlag:
     return Qt.AlignmentFlag.AlignRight if column.anchor == "end" else Qt.AlignmentFlag.AlignLeft
+
+
+def sizes_table(heads: Sequence[str], rows: Iterable[tuple[str, ...]], bold: int | None = None) -> Table:
+    """A table whose first column has words and whose others have sizes; one row may be bold."""
+    columns = [Column(head, anchor="end" if place else "start") for place, head in enumerate(heads)]
+    return Table(tuple(columns), tuple(Row(row, bold=place == bold) for place, row in enumerate(rows)))

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRect, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPalette
-from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from app.panels.finding_rows import translated
 from app.panels.searching import Searching
-from app.widgets.kit import capital, remark
+from app.widgets.kit import EnterButton, capital, remark
 from geometry.curing.cures import Cures
 from geometry.curing.words import say_outcome
 from geometry.trade.escapes import in_tip
@@ -65,11 +65,8 @@ class CuresBox(QWidget):
             made.clicked.connect(lambda _=False, cure=cure: self.taken.emit(cure))
             self._add(made)
         if found.placement:
-            self.search = ActButton(
-                self.tr("Find a placement that clears"),
-                self.tr("looks for the best one; may take a minute or two"),
-                self,
-            )
+            outcome = self.tr("looks for the best one; may take a minute or two")
+            self.search = ActButton(self.tr("Find a placement that clears"), outcome, self)
             self.search.clicked.connect(self.search_wanted)
             self._add(self.search)
         self._say(found.hand)
@@ -88,12 +85,11 @@ class CuresBox(QWidget):
         self.searching.hide()
         for each in self.buttons:
             each.setVisible(each is not self.search)
-        self._say(
-            self.tr(
-                "No placement was found that clears this without breaking something else. Nothing was changed. "
-                "A wider or longer head, or smaller tuners, give more room."
-            )
+        words = self.tr(
+            "No placement was found that clears this without breaking something else. Nothing was changed. "
+            "A wider or longer head, or smaller tuners, give more room."
         )
+        self._say(words)
 
     def show_stopped(self) -> None:
         """The search was given up."""
@@ -110,12 +106,14 @@ class CuresBox(QWidget):
         focus = self.focusWidget()
         return focus is not None and focus.hasFocus()
 
-    def take_focus(self) -> bool:
-        """Give the keyboard to the first act; False where there is none."""
-        first = next((each for each in self.buttons if each.isVisibleTo(self)), None)
-        if first is not None:
+    def take_focus(self) -> None:
+        """Give the keyboard to the first act, if there is one."""
+        for first in self._shown[:1]:
             first.setFocus(Qt.FocusReason.TabFocusReason)
-        return first is not None
+
+    @property
+    def _shown(self) -> list[ActButton]:
+        return [each for each in self.buttons if each.isVisibleTo(self)]
 
     def _clear(self) -> None:
         self.searching.hide()
@@ -139,7 +137,7 @@ class CuresBox(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Up and down go from act to act; Esc gives a search up, else goes back to the list."""
-        shown = [each for each in self.buttons if each.isVisibleTo(self)]
+        shown = self._shown
         place = next((n for n, each in enumerate(shown) if each.hasFocus()), None)
         if event.key() == Qt.Key.Key_Escape:
             (self.left if self.searching.isHidden() else self.search_stopped).emit()
@@ -160,20 +158,17 @@ _LONGEST = 10_000
 _CORNER = 4.0
 
 
-class ActButton(QAbstractButton):
+class ActButton(EnterButton):
     """An act in words that wrap, for a narrow panel."""
 
-    def __init__(self, act: str, outcome: str = "", parent: QWidget | None = None) -> None:
-        """`act` is what is done, `outcome` what comes of it."""
+    def __init__(self, act: str, outcome: str, parent: QWidget) -> None:
+        """`act` is what is done, `outcome` what comes of it, empty for nothing more."""
         super().__init__(parent)
         self.setText(act)
         self.outcome = outcome
         said = f"{act}: {outcome}" if outcome else act
         self.setAccessibleName(said)
         self.setToolTip(in_tip(said))
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
         policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
@@ -226,10 +221,3 @@ class ActButton(QAbstractButton):
             room.translated(0, act).adjusted(0, 0, 0, outcome - act), Qt.TextFlag.TextWordWrap, self.outcome
         )
         painter.end()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Enter does it, as the space bar does."""
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.click()
-        else:
-            super().keyPressEvent(event)

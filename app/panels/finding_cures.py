@@ -13,7 +13,7 @@ from app.document.scene import Scene
 from app.document.session import Session
 from app.document.work import Work
 from app.panels.cures_box import CuresBox
-from app.panels.finding_rows import found_again, identity, translated
+from app.panels.finding_rows import CuresRow, found_again, identity, translated
 from app.panels.findings_model import FindingsModel
 from app.panels.findings_view import FindingsList
 from app.panels.searching import STEPS, in_steps
@@ -59,7 +59,8 @@ class FindingCures(QObject):
         self.box.search_stopped.connect(self._stop)
         self.box.left.connect(lambda: shown.setFocus())
         shown.escaped.connect(self._give_up_search)
-        shown.show_cures(self.box)
+        self.box.resized.connect(shown.measure_rooms)
+        shown.show_room(CuresRow, self.box)
 
     @property
     def finding(self) -> Finding | None:
@@ -75,7 +76,7 @@ class FindingCures(QObject):
             self._build = self._session.scene.build
             self.box.show_waiting()
             self._list.follow(lambda: self._model.open_cures(identity(finding)))
-            self._list.reveal_cures()
+            self._list.reveal_room(CuresRow)
             self._start()
 
     def close(self) -> None:
@@ -124,7 +125,7 @@ class FindingCures(QObject):
             # The Tab key goes from the list to what helps.
             for one, two in pairwise([self._list, *self.box.buttons, self.box.searching.stop]):
                 QWidget.setTabOrder(one, two)
-            self._list.reveal_cures()
+            self._list.reveal_room(CuresRow)
         elif isinstance(result, Placed):
             if result.cure is None:
                 self.box.show_nothing_found()

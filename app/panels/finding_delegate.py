@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import (
-    QPointF,
-    QRect,
-    QRectF,
-    QSize,
-    Qt,
-)
+from collections.abc import Mapping
+
+from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPalette
 from PySide6.QtWidgets import QAbstractScrollArea, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
@@ -41,8 +37,9 @@ class FindingDelegate(QStyledItemDelegate):
         """Paint the rows of a model."""
         super().__init__(parent)
         self._model = model
-        self.limits_height = self.cures_height = 0
-        self._heights: dict[tuple[str, int, int], int] = {}
+        self.heights: Mapping[type, int] = {}
+        """How high rows that hold fields or buttons are, in pixels, by their kind."""
+        self._text_heights: dict[tuple[str, int, int], int] = {}
 
     def limits_link(self, row: QRect, fonts: QFontMetrics, finding: Finding) -> QRect:
         """Where the words are that open the limits of a finding; empty for what has none."""
@@ -66,14 +63,12 @@ class FindingDelegate(QStyledItemDelegate):
 
     def _text_height(self, text: str, fonts: QFontMetrics, width: int) -> int:
         key = (text, width, fonts.height())
-        height = self._heights.get(key)
-        if height is None:
-            if len(self._heights) > 4000:
-                self._heights.clear()
+        if key not in self._text_heights:
+            if len(self._text_heights) > 4000:
+                self._text_heights.clear()
             room = QRect(0, 0, width, 10_000)
-            height = fonts.boundingRect(room, Qt.TextFlag.TextWordWrap, text).height()
-            self._heights[key] = height
-        return height
+            self._text_heights[key] = fonts.boundingRect(room, Qt.TextFlag.TextWordWrap, text).height()
+        return self._text_heights[key]
 
     def sizeHint(self, option: QStyleOptionViewItem, index: AnyIndex) -> QSize:  # noqa: N802 - Qt's name
         """A row is as high as its sentence needs."""
@@ -81,10 +76,8 @@ class FindingDelegate(QStyledItemDelegate):
         # The option has the width of the whole list; where there is a scroll bar, rows have less.
         shown = self.parent()
         width = shown.viewport().width() if isinstance(shown, QAbstractScrollArea) else option.rect.width()
-        if isinstance(row, LimitsRow):
-            return QSize(0, self.limits_height)
-        if isinstance(row, CuresRow):
-            return QSize(0, self.cures_height)
+        if isinstance(row, LimitsRow | CuresRow):
+            return QSize(0, self.heights.get(type(row), 0))
         if isinstance(row, FoldRow):
             return QSize(0, fonts.height() + 2 * ABOVE)
         text = self._model.words(row.finding)
@@ -127,10 +120,8 @@ class FindingDelegate(QStyledItemDelegate):
 
     def _paint_finding(self, painter: QPainter, option: QStyleOptionViewItem, finding: Finding) -> None:
         fonts, look = option.fontMetrics, look_in(option.palette)
-        ink, quiet = (
-            option.palette.color(QPalette.ColorRole.Text),
-            option.palette.color(QPalette.ColorRole.PlaceholderText),
-        )
+        roles, colour = QPalette.ColorRole, option.palette.color
+        ink, quiet, of_links = (colour(role) for role in (roles.Text, roles.PlaceholderText, roles.Link))
         area = option.rect.adjusted(SIDE, ABOVE, -SIDE, -ABOVE)
         height = fonts.height()
         paint_level(painter, QRectF(area.left(), area.top(), height, height), finding.level, look)
@@ -142,11 +133,11 @@ class FindingDelegate(QStyledItemDelegate):
         link = self.limits_link(option.rect, fonts, finding)
         if not link.isEmpty():
             changed = self._model.changed_limit(finding)
-            painter.setPen(option.palette.color(QPalette.ColorRole.Link) if changed else quiet)
+            painter.setPen(of_links if changed else quiet)
             painter.drawText(link, Qt.AlignmentFlag.AlignCenter, self._link_words(finding))
         act = self.act_link(option.rect, fonts, finding)
         if not act.isEmpty():
-            painter.setPen(option.palette.color(QPalette.ColorRole.Link))
+            painter.setPen(of_links)
             painter.drawText(act, Qt.AlignmentFlag.AlignVCenter, self._model.act_words(finding))
         bar = bar_of(finding)
         if bar is not None:

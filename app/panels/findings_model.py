@@ -30,6 +30,7 @@ from app.panels.finding_rows import (
     rows_of,
     sentence,
 )
+from app.widgets.kit import capital
 from geometry.bench.bore_fit import advice
 from geometry.bench.fit_words import advice_words
 from geometry.checks.judge import Finding, Level
@@ -46,7 +47,7 @@ NO_INDEX = QModelIndex()
 class FindingsModel(QAbstractListModel):
     """Rows of findings, worst first."""
 
-    def __init__(self, units: Units, parent: QObject | None = None) -> None:
+    def __init__(self, units: Units, parent: QObject) -> None:
         """No findings yet."""
         super().__init__(parent)
         self.rows: list[ListRow] = []
@@ -117,26 +118,12 @@ class FindingsModel(QAbstractListModel):
 
     def place(self, wanted: Identity) -> int | None:
         """The row of a finding that is shown."""
-        return next(
-            (
-                number
-                for number, row in enumerate(self.rows)
-                if isinstance(row, FindingRow) and identity(row.finding) == wanted
-            ),
-            None,
-        )
+        shown = (identity(row.finding) if isinstance(row, FindingRow) else None for row in self.rows)
+        return next((number for number, each in enumerate(shown) if each == wanted), None)
 
-    def limits_place(self) -> int | None:
-        """The row in which limits are changed."""
-        return next((number for number, row in enumerate(self.rows) if isinstance(row, LimitsRow)), None)
-
-    def fold_place(self) -> int | None:
-        """The row that counts what is fine."""
-        return next((number for number, row in enumerate(self.rows) if isinstance(row, FoldRow)), None)
-
-    def cures_place(self) -> int | None:
-        """The row that tells what cures a finding."""
-        return next((number for number, row in enumerate(self.rows) if isinstance(row, CuresRow)), None)
+    def row_place(self, kind: type[LimitsRow | CuresRow | FoldRow]) -> int | None:
+        """The row of a kind of which there is one at most."""
+        return next((number for number, row in enumerate(self.rows) if isinstance(row, kind)), None)
 
     def _renew(self, *, anew: bool = False) -> None:
         """Show the rows as they are now; when none is another one, all are painted again only if `anew`."""
@@ -168,11 +155,8 @@ class FindingsModel(QAbstractListModel):
         row = self.rows[index.row()]
         if isinstance(row, FindingRow):
             return self._finding_data(row.finding, role)
-        if isinstance(row, FoldRow) and role in (
-            Qt.ItemDataRole.DisplayRole,
-            Qt.ItemDataRole.AccessibleTextRole,
-            Qt.ItemDataRole.ToolTipRole,
-        ):
+        roles = (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole)
+        if isinstance(row, FoldRow) and role in roles:
             return self.fold_words(row)
         return None
 
@@ -219,6 +203,4 @@ def act_of(finding: Finding, build: Build, shop: Shop) -> FindingAct | None:
         return None
     words = advice_words(found, shop.units)
     label = QCoreApplication.translate("FindingAct", "Bores: {words}").format(words=words)
-    return FindingAct(
-        f"{words[:1].upper()}{words[1:]}", label, lambda build: change_hardware(build, found.hardware)
-    )
+    return FindingAct(capital(words), label, lambda build: change_hardware(build, found.hardware))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFont, QHideEvent, QShowEvent
+from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.document.live_rings import LiveRings
@@ -11,12 +11,12 @@ from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import Settings, SettingsStore
 from app.panels.finding_cures import FindingCures
-from app.panels.finding_rows import found_again, identity, rules_of, translated, verdict
+from app.panels.finding_rows import LimitsRow, found_again, identity, rules_of, translated
 from app.panels.findings_model import FindingsModel
 from app.panels.findings_view import FindingsList
-from app.panels.level_sign import LevelSign
+from app.panels.level_sign import LevelSign, tell_verdict
 from app.panels.limit_editor import LimitEditor
-from app.widgets.kit import PlainLabel, button, remark
+from app.widgets.kit import PlainLabel, button, column, remark, strong
 from geometry.checks.judge import Finding
 from geometry.document import mark_edits
 from geometry.search.rings.allowance_words import say_rings
@@ -60,19 +60,17 @@ class FindingsPanel(QWidget):
         self._history = session.history
         self._editor: LimitEditor | None = None
         self.sign = LevelSign()
-        self.sentence = PlainLabel()
-        self.sentence.setWordWrap(True)
+        self.sentence = strong("")
         self.sentence.setAccessibleName(self.tr("Verdict"))
-        font = QFont(self.sentence.font())
-        font.setWeight(QFont.Weight.DemiBold)
-        self.sentence.setFont(font)
         self.rings = remark("")
         self.rings.setAccessibleName(self.tr("Miss allowance"))
         self.rings.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.typical = remark("")
         self.typical.setAccessibleName(self.tr("Typical measures"))
         self.changed_count = PlainLabel()
-        self.reset_all = button(self.tr("Reset all"), self.tr("Take the usual limits again everywhere"))
+        self.reset_all = button(
+            self.tr("Reset all"), self.tr("Take the usual limits again everywhere"), self._reset_all
+        )
         self.back = button(
             self.tr("Back to where I was"), self.tr("Show what was in view before this finding")
         )
@@ -85,7 +83,6 @@ class FindingsPanel(QWidget):
         self.list.wanted.connect(self._choose)
         self.list.limits_wanted.connect(self.toggle_limits)
         self.list.act_wanted.connect(self._do)
-        self.reset_all.clicked.connect(self._reset_all)
         self._rings = rings or LiveRings(session, self)
         self._rings.changed.connect(self._show_rings)
         session.changed.connect(self.show_scene)
@@ -99,25 +96,23 @@ class FindingsPanel(QWidget):
         head.setContentsMargins(12, 12, 12, 12)
         head.setSpacing(8)
         head.addWidget(self.sign, 0, Qt.AlignmentFlag.AlignTop)
-        words = QVBoxLayout()
-        words.setSpacing(6)
-        words.addWidget(self.sentence)
-        words.addWidget(self.typical)
-        words.addWidget(self.rings)
-        words.addWidget(self.back, 0, Qt.AlignmentFlag.AlignLeft)
-        head.addLayout(words, 1)
+        words = QWidget()
+        column(words, self.sentence, self.typical, self.rings).addWidget(
+            self.back, 0, Qt.AlignmentFlag.AlignLeft
+        )
+        head.addWidget(words, 1)
         self.foot = QWidget()
         foot = QHBoxLayout(self.foot)
         foot.setContentsMargins(12, 6, 12, 6)
         foot.addWidget(self.changed_count, 1)
         foot.addWidget(self.reset_all)
         self._keep_room()
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addLayout(head)
-        column.addWidget(self.list, 1)
-        column.addWidget(self.foot)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addLayout(head)
+        whole.addWidget(self.list, 1)
+        whole.addWidget(self.foot)
 
     def _keep_room(self) -> None:
         """Two lines for the rings, so that the list stays where it is."""
@@ -151,10 +146,7 @@ class FindingsPanel(QWidget):
         self.cures.follow(scene)
 
     def _show_headline(self, scene: Scene) -> None:
-        level, words = verdict(scene.findings)
-        if words != self.sentence.text():
-            self.sentence.setText(words)
-        self.sign.show_level(level)
+        tell_verdict(scene.findings, self.sign, self.sentence)
         typical = say_typical((post.hardware for post in scene.layout.posts), translated)
         self.typical.setText(typical)
         self.typical.setVisible(bool(typical))
@@ -216,9 +208,10 @@ class FindingsPanel(QWidget):
             return
         self._editor = LimitEditor(self.session, finding.check, self.model.units, self.list.viewport())
         self._editor.done.connect(self.close_limits)
-        self.list.show_editor(self._editor)
+        self._editor.show()
+        self.list.show_room(LimitsRow, self._editor)
         self.list.follow(lambda: self.model.open_limits(wanted))
-        self.list.reveal_limits()
+        self.list.reveal_room(LimitsRow)
         self._editor.take_focus()
 
     def close_limits(self) -> None:
@@ -226,7 +219,7 @@ class FindingsPanel(QWidget):
         if self._editor is not None:
             editor, self._editor = self._editor, None
             had_focus = editor.isAncestorOf(self.focusWidget()) if self.focusWidget() else False
-            self.list.show_editor(None)
+            self.list.drop_room(LimitsRow)
             editor.hide()
             editor.deleteLater()
             self.list.follow(lambda: self.model.open_limits(None))
@@ -236,7 +229,7 @@ class FindingsPanel(QWidget):
     def _show_limits(self, scene: Scene) -> None:
         assert self._editor is not None, "asked only while limits are open"
         self._editor.show_build(scene.build)
-        if self.model.limits_place() is None:
+        if self.model.row_place(LimitsRow) is None:
             self.close_limits()
 
     def _reset_all(self) -> None:

@@ -8,12 +8,13 @@ from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QPoint, Qt,
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
-from app.panels.cures_box import CuresBox
 from app.panels.finding_delegate import FindingDelegate
-from app.panels.finding_rows import FindingRow, FoldRow, Identity, identity
+from app.panels.finding_rows import CuresRow, FindingRow, FoldRow, Identity, LimitsRow, identity
 from app.panels.findings_model import AnyIndex, FindingsModel
-from app.panels.limit_editor import LimitEditor
 from geometry.checks.judge import Finding
+
+RoomKind = type[LimitsRow | CuresRow]
+"""Kinds of rows that hold fields or buttons."""
 
 BY_KEY = (
     Qt.FocusReason.TabFocusReason,
@@ -47,8 +48,7 @@ class FindingsList(QListView):
         super().__init__(parent)
         self._rows = model
         self._painter = FindingDelegate(model, self)
-        self._editor: LimitEditor | None = None
-        self._cures: CuresBox | None = None
+        self._rooms: dict[RoomKind, QWidget] = {}
         self._following = False
         self._current: Identity | None = None
         self.setModel(model)
@@ -74,7 +74,7 @@ class FindingsList(QListView):
         self._following = True
         on_fold = self._current is None and self._is_fold(self.currentIndex())
         change()
-        place = self._rows.fold_place() if on_fold else None
+        place = self._rows.row_place(FoldRow) if on_fold else None
         if self._current is not None:
             place = self._rows.place(self._current)
         index = self._rows.index(place) if place is not None else QModelIndex()
@@ -96,55 +96,40 @@ class FindingsList(QListView):
         self.follow(lambda: self._rows.open_fine(shown=False))
         self.selectionModel().setCurrentIndex(QModelIndex(), QItemSelectionModel.SelectionFlag.Clear)
 
-    def show_editor(self, editor: LimitEditor | None) -> None:
-        """Show the limits in their row, or no longer."""
-        self._editor = editor
-        if editor is not None:
-            editor.show()
-            self._measure_rooms()
+    def show_room(self, kind: RoomKind, room: QWidget) -> None:
+        """Show a widget in the row of a kind from now on, where there is one."""
+        self._rooms[kind] = room
+        self.measure_rooms()
 
-    def reveal_limits(self) -> None:
-        """Scroll until the limits are in sight."""
-        place = self._rows.limits_place()
+    def drop_room(self, kind: RoomKind) -> None:
+        """Show the widget of a kind of row no longer."""
+        self._rooms.pop(kind, None)
+
+    def reveal_room(self, kind: RoomKind) -> None:
+        """Scroll until the room in the row of a kind and its finding are in sight."""
+        place = self._rows.row_place(kind)
         if place is not None:
+            self.measure_rooms()
             self.executeDelayedItemsLayout()
             self.scrollTo(self._rows.index(place))
             self.scrollTo(self._rows.index(place - 1))
             self._place_rooms()
 
-    def show_cures(self, box: CuresBox) -> None:
-        """Show what cures a finding in its row from now on, where there is one."""
-        self._cures = box
-        box.resized.connect(self._measure_rooms)
-        self._measure_rooms()
-
-    def reveal_cures(self) -> None:
-        """Scroll until the cures and their finding are in sight."""
-        place = self._rows.cures_place()
-        if place is not None:
-            self._measure_rooms()
-            self.executeDelayedItemsLayout()
-            self.scrollTo(self._rows.index(place))
-            self.scrollTo(self._rows.index(place - 1))
-            self._place_rooms()
-
-    def _measure_rooms(self) -> None:
+    def measure_rooms(self) -> None:
         """Rows that hold fields or buttons are as high as these need."""
         width = self.viewport().width()
-        limits, cures = _height_of(self._editor, width), _height_of(self._cures, width)
-        if (limits, cures) != (self._painter.limits_height, self._painter.cures_height):
-            self._painter.limits_height, self._painter.cures_height = limits, cures
+        heights = {kind: _height_of(room, width) for kind, room in self._rooms.items()}
+        if heights != self._painter.heights:
+            self._painter.heights = heights
             self.scheduleDelayedItemsLayout()
 
     def _place_rooms(self) -> None:
-        place = self._rows.limits_place() if self._editor is not None else None
-        if self._editor is not None and place is not None:
-            self._editor.setGeometry(self.visualRect(self._rows.index(place)))
-        place = self._rows.cures_place()
-        if self._cures is not None:
-            self._cures.setVisible(place is not None)
+        for kind, room in self._rooms.items():
+            place = self._rows.row_place(kind)
+            if kind is CuresRow:  # limits go when whoever opened them closes them
+                room.setVisible(place is not None)
             if place is not None:
-                self._cures.setGeometry(self.visualRect(self._rows.index(place)))
+                room.setGeometry(self.visualRect(self._rows.index(place)))
 
     # Mouse and keyboard
 
@@ -194,10 +179,8 @@ class FindingsList(QListView):
         super().mouseMoveEvent(event)
         place = event.position().toPoint()
         index = self.indexAt(place)
-        shape = (
-            Qt.CursorShape.PointingHandCursor if self._link_at(index, place) else Qt.CursorShape.ArrowCursor
-        )
-        self.viewport().setCursor(shape)
+        shapes, link = Qt.CursorShape, self._link_at(index, place)
+        self.viewport().setCursor(shapes.PointingHandCursor if link else shapes.ArrowCursor)
         self.pointed.emit(self.finding_at(index))
 
     def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
@@ -245,15 +228,14 @@ class FindingsList(QListView):
 
     def updateGeometries(self) -> None:  # noqa: N802 - Qt's name
         """Limits and cures go with their rows."""
-        self._measure_rooms()
+        self.measure_rooms()
         super().updateGeometries()
         self._place_rooms()
 
 
-def _height_of(room: QWidget | None, width: int) -> int:
+def _height_of(room: QWidget, width: int) -> int:
     """How high what lies in a row must be in so much width, in pixels."""
-    layout = None if room is None else room.layout()
-    if layout is None:
-        return 0
+    layout = room.layout()
+    assert layout is not None, "what lies in a row is laid out"
     height = layout.totalHeightForWidth(width) if layout.hasHeightForWidth() else -1
     return max(height, layout.totalMinimumSize().height())

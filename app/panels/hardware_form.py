@@ -4,16 +4,8 @@ from __future__ import annotations
 
 from msgspec import UNSET
 from msgspec.structs import fields, replace
-from PySide6.QtCore import QEvent, QObject, Qt
-from PySide6.QtWidgets import (
-    QDialog,
-    QFrame,
-    QHBoxLayout,
-    QMessageBox,
-    QScrollArea,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import QEvent, QObject
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QMessageBox, QVBoxLayout, QWidget
 
 from app.document.question import answered, question
 from app.panels.hardware_groups import (
@@ -37,12 +29,12 @@ from app.panels.numbers import Line, Numbers
 from app.panels.part_drawing import PartDrawing
 from app.panels.part_forms import WHOLE, Fixing, FixingsForm, PlateForm
 from app.widgets.fields import Choice, TextField, Tick
-from app.widgets.kit import GAP, MARGIN, Fault, Form, button, heading, remark
+from app.widgets.kit import GAP, MARGIN, Fault, Form, ScrolledColumn, button, heading, remark
 from app.widgets.number_field import NumberField, number_text
 from app.widgets.sizes import fit
 from app.widgets.typed_line import all_reads
 from geometry.trade.agreement import doubts, with_body
-from geometry.trade.hardware import POST_SLACK, Hardware, Pin, RearButton, Rectangle, Screw, SideButton
+from geometry.trade.hardware import POST_SLACK, Hardware, RearButton, Rectangle, SideButton
 from geometry.trade.measured import measured, measures, with_measured, without_fixing
 from geometry.trade.units import Units
 
@@ -55,7 +47,7 @@ class HardwareForm(QDialog):
         super().__init__(parent)
         self.hardware = self._begun_with = hardware
         self.units: Units = units
-        self.paths: dict[QObject, str] = {}
+        self.paths: dict[NumberField, str] = {}
         """Where the measure of each field is found in the record."""
         self._measured = measured(hardware)
         """The paths of what the maker has typed, here or before; all else is typical."""
@@ -65,7 +57,7 @@ class HardwareForm(QDialog):
         self.doubt = Fault(self.tr("What cannot be right"))
         self.setWindowTitle(self.tr("Measures of the tuners"))
         self.drawing = PartDrawing(hardware, units)
-        self.column = QVBoxLayout()
+        self.measures = ScrolledColumn()
         self._lay_out()
         self._add_names()
         self._add_groups(self.tr("Post and bore"), post_groups())
@@ -76,7 +68,7 @@ class HardwareForm(QDialog):
         self._add_plate()
         self._add_fixings()
         self._add_groups(self.tr("Wood, mass and strings"), (wood_group(),))
-        self.column.addStretch(1)
+        self.measures.column.addStretch(1)
         self._listen()
         self._show()
 
@@ -103,23 +95,12 @@ class HardwareForm(QDialog):
     # Laying out
 
     def _lay_out(self) -> None:
-        body = QWidget()
-        body.setLayout(self.column)
-        self.column.setContentsMargins(MARGIN, MARGIN, MARGIN, MARGIN)
-        self.column.setSpacing(GAP)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setWidget(body)
-        self.take = button(self.tr("Take these measures"), self.tr("Use them for this row"))
-        self.give_up = button(self.tr("Cancel"), self.tr("Leave the tuners as they were (Esc)"))
-        self.take.clicked.connect(self.accept)
-        self.give_up.clicked.connect(self.reject)
+        self.take = button(self.tr("Take these measures"), self.tr("Use them for this row"), self.accept)
+        tip = self.tr("Leave the tuners as they were (Esc)")
+        self.give_up = button(self.tr("Cancel"), tip, self.reject)
         sides = QHBoxLayout()
         sides.setSpacing(0)
-        sides.addWidget(scroll, 4)
+        sides.addWidget(self.measures, 4)
         sides.addWidget(self.drawing, 5)
         foot = QHBoxLayout()
         foot.setContentsMargins(MARGIN, MARGIN, MARGIN, MARGIN)
@@ -136,27 +117,24 @@ class HardwareForm(QDialog):
 
     def _add_names(self) -> None:
         form = Form()
-        self.name = TextField(self.tr("Name"))
+        self.name = TextField(self.tr("Name"), told=lambda text: self._change(name=text))
         self.source = TextField(
-            self.tr("Where the measures come from"), tip=self.tr("Such as: measured with calipers")
+            self.tr("Where the measures come from"),
+            tip=self.tr("Such as: measured with calipers"),
+            told=lambda text: self._change(source=text),
         )
-        self.name.edited.connect(lambda text: self._take(replace(self.hardware, name=text)))
-        self.source.edited.connect(lambda text: self._take(replace(self.hardware, source=text)))
-        form.add_below(self.tr("Name"), self.name)
-        form.add_below(self.tr("Where the measures come from"), self.source)
-        self.column.addWidget(form)
-        self.column.addWidget(
-            remark(self.tr("Numbers in italics are typical of this kind, from memory. Measure yours."))
-        )
+        form.put(self.name, below=True)
+        form.put(self.source, below=True)
+        words = self.tr("Numbers in italics are typical of this kind, from memory. Measure yours.")
+        self.measures.put(form, remark(words))
 
     def _add_groups(self, title: str, groups: tuple[Group, ...]) -> None:
-        self.column.addWidget(heading(title))
+        self.measures.put(heading(title))
         for group in groups:
             form, tick = Form(), None
             if group.fresh is not None:
-                tick = Tick(group.title, tip=group.tip)
+                tick = form.put(Tick(group.title, tip=group.tip))
                 tick.ticked.connect(lambda has, group=group: self._set_part(group, has=has))
-                form.add_wide(tick)
             numbers = self._numbers(form, group)
             if "bushing_bore" in numbers.fields:
                 self._turns_in = numbers.fields["bushing_bore"]
@@ -164,7 +142,7 @@ class HardwareForm(QDialog):
             if group.path == "seat":
                 form.add_wide(self.of_body)
             self._groups.append((group, numbers, tick))
-            self.column.addWidget(form)
+            self.measures.put(form)
 
     def _numbers(self, form: Form, group: Group) -> Numbers:
         def with_number(line: Line, value: float | None) -> Hardware:
@@ -176,13 +154,14 @@ class HardwareForm(QDialog):
                 return with_body(self.hardware, changed)
             return with_part(self.hardware, group.path, changed) if group.path else changed
 
-        def edited(line: Line, value: float | None) -> None:
-            self._take(with_number(line, value))
-
-        def typed(line: Line, value: float | None) -> None:
-            self.drawing.show_hardware(with_number(line, value))
-
-        numbers = Numbers(form, group.record, group.lines, self.units, edited, typed)
+        numbers = Numbers(
+            form,
+            group.record,
+            group.lines,
+            self.units,
+            lambda line, value: self._take(with_number(line, value)),
+            lambda line, value: self.drawing.show_hardware(with_number(line, value)),
+        )
         for name, field in numbers.fields.items():
             self.paths[field] = f"{group.path}.{name}".lstrip(".")
             if group.title:
@@ -190,24 +169,18 @@ class HardwareForm(QDialog):
         return numbers
 
     def _add_bushing_kind(self) -> None:
-        form = Form()
+        self.bushing_form = Form()
         kinds = (("screw-in", self.tr("Screwed in")), ("press-in", self.tr("Pressed in")))
-        self.bushing = Choice(self.tr("Bushing is"), kinds)
-        self.bushing.picked.connect(self._set_bushing)
-        form.add(self.tr("Bushing is"), self.bushing)
-        self.bushing_form = form
-        self.column.addWidget(form)
+        self.bushing = Choice(self.tr("Bushing is"), kinds, told=self._set_bushing)
+        self.bushing_form.put(self.bushing)
+        self.measures.put(self.bushing_form)
 
     def _add_button(self) -> None:
-        self.column.addWidget(heading(self.tr("Button")))
         form = Form()
         places = (("side", self.tr("At the side")), ("rear", self.tr("On the back")))
-        self.axis = Choice(
-            self.tr("Button is"), places, tip=self.tr("On a shaft across the post, or in line with it")
-        )
-        self.axis.picked.connect(self._set_axis)
-        form.add(self.tr("Button is"), self.axis)
-        self.column.addWidget(form)
+        tip = self.tr("On a shaft across the post, or in line with it")
+        self.axis = form.put(Choice(self.tr("Button is"), places, tip=tip, told=self._set_axis))
+        self.measures.put(heading(self.tr("Button")), form)
         sides = (
             Group("button", SideButton, "", side_button_lines()),
             Group("button", RearButton, "", rear_button_lines()),
@@ -216,29 +189,28 @@ class HardwareForm(QDialog):
         for group in sides:
             each = Form()
             self._buttons.append((group.record, each, self._numbers(each, group)))
-            self.column.addWidget(each)
+            self.measures.put(each)
 
     def _add_plate(self) -> None:
         self.plate_pitch = PlateForm(self.units)
-        self.plate_pitch.edited.connect(lambda plate: self._take(replace(self.hardware, plate=plate)))
+        self.plate_pitch.edited.connect(lambda plate: self._change(plate=plate))
         self.plate_pitch.typed.connect(
             lambda plate: self.drawing.show_hardware(replace(self.hardware, plate=plate))
         )
         self.paths |= self.plate_pitch.paths
-        self.column.addWidget(self.plate_pitch)
         self.butts = Tick(
-            self.tr("Bodies may touch"), tip=self.tr("Tuners of this kind are made to stand side by side")
+            self.tr("Bodies may touch"),
+            tip=self.tr("Tuners of this kind are made to stand side by side"),
+            told=lambda value: self._change(butts=value),
         )
-        self.butts.ticked.connect(lambda value: self._take(replace(self.hardware, butts=value)))
-        self.column.addWidget(self.butts)
+        self.measures.put(self.plate_pitch, self.butts)
 
     def _add_fixings(self) -> None:
-        screw, pin = self.tr("Screw {number}"), self.tr("Pin {number}")
-        plate_screw = self.tr("Plate screw {number}")
-        self.screws = FixingsForm(Screw, screw, NEW_SCREW, screw_lines(), self.units)
-        self.plate_screws = FixingsForm(Screw, plate_screw, NEW_SCREW, screw_lines(), self.units)
-        self.pins = FixingsForm(Pin, pin, NEW_PIN, pin_lines(), self.units)
-        self.column.addWidget(heading(self.tr("Screws and pins")))
+        tr, units = self.tr, self.units
+        self.screws = FixingsForm(tr("Screw {number}"), NEW_SCREW, screw_lines(), units)
+        self.plate_screws = FixingsForm(tr("Plate screw {number}"), NEW_SCREW, screw_lines(), units)
+        self.pins = FixingsForm(tr("Pin {number}"), NEW_PIN, pin_lines(), units)
+        self.measures.put(heading(tr("Screws and pins")))
         self._fixings = {"screws": self.screws, "plate.screws": self.plate_screws, "pins": self.pins}
         for name, form in self._fixings.items():
             form.edited.connect(lambda parts, name=name: self._set_fixings(name, parts))
@@ -246,14 +218,14 @@ class HardwareForm(QDialog):
                 lambda parts, name=name: self.drawing.show_hardware(with_part(self.hardware, name, parts))
             )
             form.which.picked.connect(self._show_typical)
-            self.column.addWidget(form)
+            self.measures.put(form)
             self.paths |= {field: f"{name}[].{path}" for path, field in form.numbers.fields.items()}
 
     def _listen(self) -> None:
         for field in self.paths:
             field.installEventFilter(self)
             # How many posts there are is counted, not measured.
-            if isinstance(field, NumberField) and field is not self.plate_pitch.posts:
+            if field is not self.plate_pitch.posts:
                 field.edited.connect(lambda _, field=field: self._mark(field))
                 field.confirmed.connect(lambda field=field: self._mark(field))
 
@@ -288,19 +260,19 @@ class HardwareForm(QDialog):
     def _show_typical(self) -> None:
         typical = measures(self.hardware).keys() - self._measured
         for field in self.paths:
-            if isinstance(field, NumberField) and field is not self.plate_pitch.posts:
+            if field is not self.plate_pitch.posts:
                 field.set_typical(self._record_path(field) in typical)
 
     def _seat_is_measured(self) -> bool:
         """Whether the seat is the maker's own; a typical one goes with the body."""
         return any(path.startswith("seat.") for path in self._measured)
 
-    def _drawn_path(self, field: QObject) -> str:
+    def _drawn_path(self, field: NumberField) -> str:
         """Where the measure of a field is now: of the screw or pin in hand."""
         name, _, rest = self.paths[field].partition("[]")
         return f"{name}[{self._fixings[name].place}]{rest}" if rest else name
 
-    def _record_path(self, field: QObject) -> str:
+    def _record_path(self, field: NumberField) -> str:
         path = self._drawn_path(field)
         return "plate.pitch" if path == WHOLE else path
 
@@ -328,12 +300,15 @@ class HardwareForm(QDialog):
 
     # Changing
 
+    def _change(self, **fields: object) -> None:
+        self._take(replace(self.hardware, **fields))
+
     def _take(self, hardware: Hardware) -> None:
         self._measured &= measures(hardware).keys()
         self.hardware = with_measured(hardware, self._measured)
         self._show()
 
-    def _mark(self, field: QObject) -> None:
+    def _mark(self, field: NumberField) -> None:
         """What was typed is measured, even where it is what was there."""
         self._measured.add(self._record_path(field))
         self._take(self.hardware)
@@ -345,13 +320,13 @@ class HardwareForm(QDialog):
     def _set_bushing(self, kind: object) -> None:
         if self.hardware.bushing is not None:
             changed = replace(self.hardware.bushing, kind="screw-in" if kind == "screw-in" else "press-in")
-            self._take(replace(self.hardware, bushing=changed))
+            self._change(bushing=changed)
 
     def _set_axis(self, axis: object) -> None:
         if isinstance(self.hardware.button, SideButton) != (axis == "side"):
             fresh = NEW_SIDE_BUTTON if axis == "side" else NEW_REAR_BUTTON
             self._measured = {path for path in self._measured if not path.startswith("button.")}
-            self._take(replace(self.hardware, button=fresh))
+            self._change(button=fresh)
 
     def _set_fixings(self, name: str, parts: tuple[Fixing, ...]) -> None:
         before = part_at(self.hardware, name)

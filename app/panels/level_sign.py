@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QWidget
 
@@ -11,7 +13,7 @@ from app.document.scene import Scene
 from app.document.session import Session
 from app.panels.finding_rows import verdict
 from app.widgets.kit import GAP, PlainLabel, small_button, strong
-from geometry.checks.judge import Level
+from geometry.checks.judge import Finding, Level
 
 
 class LevelSign(QLabel):
@@ -91,7 +93,12 @@ class VerdictLine(QWidget):
 
     def show_scene(self, scene: Scene) -> None:
         """Show the verdict of a scene."""
-        level, words = verdict(scene.findings)
-        if words != self.sentence.text():
-            self.sentence.setText(words)
-        self.sign.show_level(level)
+        tell_verdict(scene.findings, self.sign, self.sentence)
+
+
+def tell_verdict(found: Sequence[Finding], sign: LevelSign, label: QLabel) -> None:
+    """Show the worst level, and say whether the head can be drilled."""
+    level, words = verdict(found)
+    if words != label.text():
+        label.setText(words)
+    sign.show_level(level)

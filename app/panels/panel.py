@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.document.scene import Scene
 from app.document.session import Session
-from app.widgets.kit import GAP, MARGIN
+from app.widgets.kit import ScrolledColumn
 from app.widgets.number_field import NumberField
 from geometry.trade.units import Units
 
 
-class Panel(QScrollArea):
+class Panel(ScrolledColumn):
     """A column of forms about the session's build; hidden panels catch up when they are shown.
 
     Signals:
@@ -32,15 +32,6 @@ class Panel(QScrollArea):
         self.units: Units = units
         self.shown: Scene | None = None
         """The scene that the fields show."""
-        self.setWidgetResizable(True)
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        body = QWidget()
-        self.column = QVBoxLayout(body)
-        self.column.setContentsMargins(MARGIN, MARGIN, MARGIN, MARGIN)
-        self.column.setSpacing(GAP)
-        self.setWidget(body)
         self._least = 0
         self.verticalScrollBar().installEventFilter(self)
         self._keep_width(bar_shown=False)
@@ -50,11 +41,6 @@ class Panel(QScrollArea):
         """Name the panel."""
         self.setAccessibleName(title)
         self.setWindowTitle(title)
-
-    def put(self, *parts: QWidget) -> None:
-        """Parts at the end of the column, one below the other."""
-        for part in parts:
-            self.column.addWidget(part)
 
     def set_units(self, units: Units) -> None:
         """Show lengths in other units."""

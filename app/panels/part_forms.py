@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-import msgspec
 from msgspec.structs import replace
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import Signal
 
 from app.panels.numbers import Line, Numbers, while_typing
 from app.widgets.fields import Choice, Tick
@@ -31,30 +30,31 @@ class FixingsForm(Form):
     edited = Signal(object)
     typed = Signal(object)
 
-    def __init__(
-        self, record: type[Fixing], words: str, fresh: Fixing, lines: Sequence[Line], units: Units
-    ) -> None:
+    def __init__(self, words: str, fresh: Fixing, lines: Sequence[Line], units: Units) -> None:
         """`words` name one with its number, as in "Screw {number}"; `fresh` is what is added first."""
         super().__init__()
         self._parts: tuple[Fixing, ...] = ()
         self._words = words
         self._fresh = fresh
         self.place = 0
-        self.which = Choice(words.format(number="").strip())
-        self.which.picked.connect(self._choose)
-        self.more = small_button(self.tr("Add"), self.tr("Add one more"))
-        self.less = small_button(self.tr("Remove"), self.tr("Take this one away"))
-        self.more.clicked.connect(self._add)
-        self.less.clicked.connect(self._remove)
-        self.add(words.format(number="").strip(), self.which)
+        self.which = self.put(Choice(words.format(number="").strip(), told=self._choose))
+        self.more = small_button(self.tr("Add"), self.tr("Add one more"), self._add)
+        self.less = small_button(self.tr("Remove"), self.tr("Take this one away"), self._remove)
         self.add_wide(line(self.more, self.less))
-        self.numbers = Numbers(self, record, lines, units, self._edit, self._type)
+        self.numbers = Numbers(
+            self,
+            type(fresh),
+            lines,
+            units,
+            lambda line, value: self.edited.emit(self._with(line.field, value)),
+            lambda line, value: self.typed.emit(self._with(line.field, value)),
+        )
         self.shared = Tick(
             self.tr("Shared with the neighbour"),
             tip=self.tr("It stands half-way between two tuners of the row"),
+            told=lambda value: self.edited.emit(self._with("shared", value)),
         )
-        self.shared.ticked.connect(lambda value: self._change("shared", value))
-        self.add_wide(self.shared)
+        self.put(self.shared)
 
     def show_parts(self, parts: Sequence[Fixing]) -> None:
         """Show screws or pins."""
@@ -67,11 +67,8 @@ class FixingsForm(Form):
         self.less.setEnabled(bool(parts))
         self.more.setEnabled(len(parts) < MOST_FIXINGS)
         current = parts[self.place] if parts else None
-        for field in self.numbers.fields.values():
-            self.set_shown(field, current is not None)
+        self.numbers.show(current)
         self.set_shown(self.shared, isinstance(current, Screw))
-        if current is not None:
-            self.numbers.show(current)
         if isinstance(current, Screw):
             self.shared.set_value(current.shared)
 
@@ -80,27 +77,17 @@ class FixingsForm(Form):
         self.place = place
         self.show_parts(self._parts)
 
-    def _edit(self, line: Line, value: float | None) -> None:
-        self._change(line.field, value)
-
-    def _type(self, line: Line, value: float | None) -> None:
-        self.typed.emit(self._with(line.field, value))
-
-    def _change(self, field: str, value: object) -> None:
-        self.edited.emit(self._with(field, value))
-
     def _with(self, field: str, value: object) -> tuple[Fixing, ...]:
         part = replace(self._parts[self.place], **{field: value})
         return (*self._parts[: self.place], part, *self._parts[self.place + 1 :])
 
     def _add(self) -> None:
-        like: msgspec.Struct = self._parts[self.place] if self._parts else self._fresh
+        like = self._parts[self.place] if self._parts else self._fresh
         self.place = len(self._parts)
         self.edited.emit((*self._parts, like))
 
     def _remove(self) -> None:
-        place = self.place
-        self.edited.emit((*self._parts[:place], *self._parts[place + 1 :]))
+        self.edited.emit((*self._parts[: self.place], *self._parts[self.place + 1 :]))
 
 
 WHOLE = "plate.first to last"
@@ -125,28 +112,19 @@ class PlateForm(Form):
         """Empty until a plate is shown."""
         super().__init__()
         self._plate: Plate | None = None
-        within = Range(LEAST, LARGEST)
-        self.posts = NumberField(
-            self.tr("Posts on the plate"), measure="plain", within=Range(least=1, most=MOST_POSTS)
+        tr, within = self.tr, Range(LEAST, LARGEST)
+        count = Range(least=1, most=MOST_POSTS)
+        self.posts = self.put(NumberField(tr("Posts on the plate"), measure="plain", within=count))
+        tip = tr("Measure over the whole row, middle to middle; the pitch is worked out from it")
+        self.first_to_last = self.put(
+            NumberField(tr("First to last post"), units=units, within=within, tip=tip)
         )
-        self.first_to_last = NumberField(
-            self.tr("First to last post"),
-            units=units,
-            within=within,
-            tip=self.tr("Measure over the whole row, middle to middle; the pitch is worked out from it"),
-        )
-        self.pitch = NumberField(self.tr("Pitch"), units=units, within=within)
+        self.pitch = self.put(NumberField(tr("Pitch"), units=units, within=within))
         self._listen(self.posts, lambda value: self._with(posts=round(value)))
         self._listen(self.first_to_last, self._divided)
         self._listen(self.pitch, lambda value: self._with(pitch=value))
-        for field in (self.posts, self.first_to_last, self.pitch):
-            self.add(field.accessibleName(), field)
-        self.add_wide(remark(self.tr("Measure from the first to the last post: the pitch follows.")))
-        self.paths: dict[QObject, str] = {
-            self.posts: WHOLE,
-            self.first_to_last: WHOLE,
-            self.pitch: "plate.pitch",
-        }
+        self.put(remark(tr("Measure from the first to the last post: the pitch follows.")))
+        self.paths = {self.posts: WHOLE, self.first_to_last: WHOLE, self.pitch: "plate.pitch"}
 
     def show_plate(self, plate: Plate) -> None:
         """Show a plate."""

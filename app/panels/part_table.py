@@ -25,7 +25,27 @@ LETTERS = 8
 """Average letters of the second column that there is always room for, where its words are longer."""
 
 
-class PartTable(QTableWidget):
+class WordTable(QTableWidget):
+    """Cells of words in plain rows, of which one may be chosen; what is around the table scrolls it up and down."""
+
+    def __init__(self, name: str) -> None:
+        """`name` is what a screen reader says."""
+        super().__init__()
+        self.setAccessibleName(name)
+        self.setToolTip(name)
+        self.verticalHeader().hide()
+        self.setShowGrid(False)
+        self.setTabKeyNavigation(False)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.horizontalHeader().setHighlightSections(False)
+        self.horizontalHeader().setMinimumSectionSize(10)
+
+
+class PartTable(WordTable):
     """Rows of words, one for each part; choosing one selects it in the session.
 
     Signals:
@@ -34,41 +54,23 @@ class PartTable(QTableWidget):
 
     current_changed = Signal()
 
-    def __init__(
-        self,
-        session: Session,
-        kind: ItemKind,
-        name: str,
-        columns: Sequence[str],
-    ) -> None:
+    def __init__(self, session: Session, kind: ItemKind, name: str, columns: Sequence[str]) -> None:
         """`columns` are the headings; the first column is narrow, the second takes what room is left."""
-        super().__init__(0, len(columns))
+        super().__init__(name)
         self._session = session
         self._kind: ItemKind = kind
         self._keys: tuple[str, ...] = ()
         self._showing = False
         self.current: str | None = None
         """Key of the part that the fields below the table are about."""
-        self.setAccessibleName(name)
-        self.setToolTip(name)
+        self.setColumnCount(len(columns))
         self.setHorizontalHeaderLabels(list(columns))
-        self.verticalHeader().hide()
-        self.setShowGrid(False)
-        self.setTabKeyNavigation(False)
-        self.setAlternatingRowColors(False)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setTextElideMode(Qt.TextElideMode.ElideRight)
         header = self.horizontalHeader()
-        header.setHighlightSections(False)
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setSectionResizeMode(min(1, len(columns) - 1), QHeaderView.ResizeMode.Stretch)
-        header.setMinimumSectionSize(10)
         self.currentCellChanged.connect(self._current_cell)
 
     def show_rows(

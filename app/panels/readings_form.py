@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from typing import get_args
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from app.widgets.fields import Choice
-from app.widgets.kit import GAP, small_button
+from app.widgets.kit import GAP, column, small_button
 from app.widgets.number_field import NumberField, Range
 from app.widgets.typed_line import when_in_doubt
 from geometry.search.answers.readings import LONGEST, Kind, Reading
@@ -32,32 +32,24 @@ class ReadingFields(QWidget):
 
     def __init__(self, kind: Kind, units: Units) -> None:
         super().__init__()
+        tr = self.tr
         kinds: list[tuple[object, str]] = [
-            ("nut", self.tr("Rim to the nut line")),
-            ("side", self.tr("Rim to the side")),
-            ("left", self.tr("Rim to the left side")),
-            ("right", self.tr("Rim to the right side")),
-            ("centre", self.tr("Rim to the centre line")),
-            ("between", self.tr("Over the wood to hole")),
-            ("across", self.tr("Far rims, to hole")),
+            ("nut", tr("Rim to the nut line")),
+            ("side", tr("Rim to the side")),
+            ("left", tr("Rim to the left side")),
+            ("right", tr("Rim to the right side")),
+            ("centre", tr("Rim to the centre line")),
+            ("between", tr("Over the wood to hole")),
+            ("across", tr("Far rims, to hole")),
         ]
-        self.kind = Choice(
-            self.tr("Reading"),
-            kinds,
-            tip=self.tr("What the calipers span: over the wood from rim to rim, or from far rim to far rim"),
-        )
+        tip = tr("What the calipers span: over the wood from rim to rim, or from far rim to far rim")
+        self.kind = Choice(tr("Reading"), kinds, tip=tip, told=self._tell)
         self.kind.set_value(kind)
-        self.other = Choice(
-            self.tr("To hole"), tip=self.tr("The other hole; it counts as drilled, where its mark is")
-        )
-        self.length = NumberField(
-            self.tr("Length read"),
-            units=units,
-            within=Range(0.0, LONGEST),
-            optional=True,
-            tip=self.tr("What the calipers show"),
-        )
-        self.drop = small_button("×", self.tr("Leave this reading out"))
+        tip = tr("The other hole; it counts as drilled, where its mark is")
+        self.other = Choice(tr("To hole"), tip=tip, told=self._tell)
+        within, tip = Range(0.0, LONGEST), tr("What the calipers show")
+        self.length = NumberField(tr("Length read"), units=units, within=within, optional=True, tip=tip)
+        self.drop = small_button("×", tr("Leave this reading out"))
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, GAP)
         grid.setSpacing(GAP)
@@ -67,9 +59,8 @@ class ReadingFields(QWidget):
         grid.addWidget(self.drop, 1, 2)
         grid.setColumnStretch(0, 1)
         self.length.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-        self.kind.picked.connect(self._another)
-        for signal in (self.other.picked, self.length.edited, self.length.cleared):
-            signal.connect(self._tell)
+        self.length.edited.connect(self._tell)
+        self.length.cleared.connect(self._tell)
         when_in_doubt(self.length, self.edited.emit)
         self.drop.clicked.connect(self.dropped)
         self._show_other()
@@ -98,11 +89,8 @@ class ReadingFields(QWidget):
         words = self.kind.currentText().lower()
         return f"{words} {self.other.currentText()}" if self.other.isVisibleTo(self) else words
 
-    def _another(self, _: object) -> None:
-        self._show_other()
-        self.edited.emit()
-
     def _tell(self, *_: object) -> None:
+        self._show_other()
         self.edited.emit()
 
     def _show_other(self) -> None:
@@ -123,14 +111,9 @@ class ReadingsForm(QWidget):
         self._units: Units = units
         self._holes: Sequence[tuple[str, str]] = ()
         self.rows: list[ReadingFields] = []
-        self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(GAP)
-        self.more: QToolButton = small_button(
-            self.tr("Add a reading"), self.tr("A third reading shows whether the others are right")
-        )
-        self._column.addWidget(self.more)
-        self.more.clicked.connect(self.add)
+        tip = self.tr("A third reading shows whether the others are right")
+        self.more = small_button(self.tr("Add a reading"), tip, self.add)
+        self._column = column(self, self.more)
         self.empty()
 
     def empty(self) -> None:

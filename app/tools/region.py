@@ -31,12 +31,19 @@ _ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
 
 
 class _DrawingTool(KeyedTool):
-    """What draws at places that snap, and adds a part at the end."""
+    """What draws at places that snap, such as a circle about its centre, and adds a part at the end."""
 
     cursor = Qt.CursorShape.CrossCursor
     follows = True
     _snapped = Snapped(Point(0.0, 0.0))
     _shown = False
+    _centre: Point | None = None
+    _radius = 0.0
+
+    @property
+    def busy(self) -> bool:
+        """Whether something is being drawn."""
+        return self._centre is not None
 
     def _snap(self, pointer: Pointer) -> Point:
         """The place of the pointer, or what attracts it."""
@@ -48,6 +55,48 @@ class _DrawingTool(KeyedTool):
             self._snapped = snap(self.session.build, at, reach=pointer.reach, grid=aids.grid)
         return self._snapped.at
 
+    def move(self, pointer: Pointer) -> None:
+        """Follow the pointer."""
+        at = self._snap(pointer)
+        if self._centre is not None:
+            self._radius = min(LARGEST, self._centre.distance(at))
+
+    def release(self, pointer: Pointer) -> None:
+        """End the circle."""
+        if self._centre is None:
+            return
+        self.move(pointer)
+        centre, radius = self._centre, self._radius
+        self._rest()
+        self._add_circle(centre, radius if radius >= SMALLEST else None)
+
+    def _add_circle(self, centre: Point, radius: float | None) -> None:
+        """Add what was drawn; without a radius it was a slip."""
+        raise NotImplementedError
+
+    def cancel(self) -> None:
+        """Give up what is drawn."""
+        self.message = ""
+        self._rest()
+
+    def _rest(self) -> None:
+        self._centre, self._radius, self._shown = None, 0.0, False
+
+    def overlay(self, painter: QPainter, view: View, look: Look) -> None:
+        """What has been drawn so far."""
+        if self._shown:
+            at, units = self._snapped.at, self.aids().units
+            paint_hints(painter, self._snapped.hints, view, look)
+            self._paint(painter, at, view, look)
+            words = place_words(at, units) if self._centre is None else radius_words(self._radius, units)
+            paint_tags(painter, [Tag(at, (words,))], view, look)
+
+    def _paint(self, painter: QPainter, at: Point, view: View, look: Look) -> None:
+        if self._centre is None:
+            paint_place(painter, at, view, look)
+        else:
+            paint_circle(painter, self._centre, self._radius, view, look)
+
 
 class RegionTool(_DrawingTool):
     """Clicks set the corners of a region; with Shift, a drag draws a circle about its centre."""
@@ -55,8 +104,6 @@ class RegionTool(_DrawingTool):
     name = "region"
 
     _corners: tuple[Point, ...] = ()
-    _centre: Point | None = None
-    _radius = 0.0
 
     @property
     def hint(self) -> str:
@@ -74,7 +121,7 @@ class RegionTool(_DrawingTool):
     @property
     def busy(self) -> bool:
         """Whether a region is being drawn."""
-        return bool(self._corners) or self._centre is not None
+        return bool(self._corners) or super().busy
 
     def press(self, pointer: Pointer) -> None:
         """Set a corner, or the centre of a circle; close at a double click or on the first corner."""
@@ -89,24 +136,6 @@ class RegionTool(_DrawingTool):
 
     def _ends_at(self, at: Point, reach: float) -> bool:
         return len(self._corners) > 2 and at.distance(self._corners[0]) <= reach
-
-    def move(self, pointer: Pointer) -> None:
-        """Follow the pointer."""
-        at = self._snap(pointer)
-        if self._centre is not None:
-            self._radius = min(LARGEST, self._centre.distance(at))
-
-    def release(self, pointer: Pointer) -> None:
-        """End the circle."""
-        if self._centre is None:
-            return
-        self.move(pointer)
-        centre, radius = self._centre, self._radius
-        self._rest()
-        if radius < SMALLEST:
-            self.message = tr("Drag from the centre of the circle outwards.")
-        else:
-            self._add(RoundRegion(centre=centre, radius=radius))
 
     def key(self, key: int, modifiers: Qt.KeyboardModifier) -> bool:
         """Enter closes the region, Backspace takes the last corner back."""
@@ -126,6 +155,12 @@ class RegionTool(_DrawingTool):
         self._rest()
         self._add(Polygon(points=corners))
 
+    def _add_circle(self, centre: Point, radius: float | None) -> None:
+        if radius is None:
+            self.message = tr("Drag from the centre of the circle outwards.")
+        else:
+            self._add(RoundRegion(centre=centre, radius=radius))
+
     def _add(self, shape: Polygon | RoundRegion) -> None:
         build = self.session.build
         key = fresh_key("k", {region.key for region in build.keep_clear})
@@ -133,38 +168,25 @@ class RegionTool(_DrawingTool):
         after = with_region(build, region) if self.aids().symmetric else add_region(build, region)
         self.add_parts(tr("Draw region"), after, (Item("region", key),))
 
-    def cancel(self) -> None:
-        """Give the region up."""
-        self.message = ""
-        self._rest()
-
     def _rest(self) -> None:
-        self._corners, self._centre, self._radius, self._shown = (), None, 0.0, False
+        super()._rest()
+        self._corners = ()
 
-    def overlay(self, painter: QPainter, view: View, look: Look) -> None:
-        """What has been drawn so far."""
-        if not self._shown:
-            return
-        at, units = self._snapped.at, self.aids().units
-        paint_hints(painter, self._snapped.hints, view, look)
-        if self._centre is not None:
-            paint_circle(painter, self._centre, self._radius, view, look)
-            words = radius_words(self._radius, units)
+    def _paint(self, painter: QPainter, at: Point, view: View, look: Look) -> None:
+        """The region, and fainter what is drawn on the other side with it."""
+        corners = (*self._corners, at)
+        if self._centre is None:
+            paint_polygon(painter, corners, view, look)
         else:
-            paint_polygon(painter, (*self._corners, at), view, look)
-            words = place_words(at, units)
-        if self.busy and self.aids().symmetric:
-            self._paint_image(painter, at, view, look)
-        paint_tags(painter, [Tag(at, (words,))], view, look)
-
-    def _paint_image(self, painter: QPainter, at: Point, view: View, look: Look) -> None:
-        """What is drawn on the other side with it, fainter."""
+            paint_circle(painter, self._centre, self._radius, view, look)
+        if not (self.busy and self.aids().symmetric):
+            return
         painter.save()
         painter.setOpacity(_FAINT)
-        if self._centre is not None:
-            paint_circle(painter, self._centre.mirrored, self._radius, view, look)
+        if self._centre is None:
+            paint_polygon(painter, tuple(corner.mirrored for corner in corners), view, look)
         else:
-            paint_polygon(painter, tuple(corner.mirrored for corner in (*self._corners, at)), view, look)
+            paint_circle(painter, self._centre.mirrored, self._radius, view, look)
         painter.restore()
 
 
@@ -173,59 +195,21 @@ class OldHoleTool(_DrawingTool):
 
     name = "old hole"
 
-    _centre: Point | None = None
-    _radius = 0.0
-
     @property
     def hint(self) -> str:
         """What to drag."""
         return self.message or tr("Drag from the middle of an old hole to its edge")
-
-    @property
-    def busy(self) -> bool:
-        """Whether a hole is being drawn."""
-        return self._centre is not None
 
     def press(self, pointer: Pointer) -> None:
         """Set the middle."""
         self.message = ""
         self._centre, self._radius = self._snap(pointer), 0.0
 
-    def move(self, pointer: Pointer) -> None:
-        """Follow the pointer."""
-        at = self._snap(pointer)
-        if self._centre is not None:
-            self._radius = min(LARGEST, self._centre.distance(at))
-
-    def release(self, pointer: Pointer) -> None:
-        """Keep the hole."""
-        if self._centre is None:
-            return
-        self.move(pointer)
-        centre, radius, build = self._centre, self._radius, self.session.build
-        self.cancel()
-        if radius < SMALLEST:
+    def _add_circle(self, centre: Point, radius: float | None) -> None:
+        if radius is None:
             self.message = tr("Drag from the middle of the hole outwards.")
             return
+        build = self.session.build
         key = fresh_key("o", {hole.key for hole in build.old_holes})
         hole = OldHole(key=key, at=centre, diameter=2 * radius)
         self.add_parts(tr("Note old hole"), add_old_hole(build, hole), (Item("old hole", key),))
-
-    def cancel(self) -> None:
-        """Give the hole up."""
-        self.message = ""
-        self._centre, self._radius, self._shown = None, 0.0, False
-
-    def overlay(self, painter: QPainter, view: View, look: Look) -> None:
-        """The hole so far."""
-        if not self._shown:
-            return
-        paint_hints(painter, self._snapped.hints, view, look)
-        at, units = self._snapped.at, self.aids().units
-        if self._centre is None:
-            paint_place(painter, at, view, look)
-            words = place_words(at, units)
-        else:
-            paint_circle(painter, self._centre, self._radius, view, look)
-            words = radius_words(self._radius, units)
-        paint_tags(painter, [Tag(at, (words,))], view, look)

@@ -5,10 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt
 from PySide6.QtGui import (
     QColor,
-    QEnterEvent,
     QFont,
     QFontMetrics,
-    QKeyEvent,
     QPainter,
     QPaintEvent,
     QPalette,
@@ -16,8 +14,9 @@ from PySide6.QtGui import (
     QPixmap,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QAbstractButton, QApplication, QGridLayout, QLabel, QSizePolicy, QWidget
+from PySide6.QtWidgets import QApplication, QGridLayout, QLabel, QSizePolicy, QWidget
 
+from app.widgets.kit import EnterButton
 from geometry.trade.escapes import in_tip
 
 PAD = 12
@@ -26,7 +25,7 @@ CORNER = 8.0
 """Pixels: air inside a card, between cards, and the radius of its corners."""
 
 
-class Card(QAbstractButton):
+class Card(EnterButton):
     """A picture to click on, or to reach with Tab and choose with Enter or the space bar."""
 
     def __init__(self, name: str, line: str = "", picture: QSize | None = None) -> None:
@@ -38,8 +37,6 @@ class Card(QAbstractButton):
         self._picture = QPixmap()
         self.setAccessibleName(f"{name}, {line}" if line else name)
         self.setToolTip(in_tip(f"{name}, {line}" if line else name))
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
     @property
@@ -108,23 +105,6 @@ class Card(QAbstractButton):
 
     def _small(self) -> QFontMetrics:
         return QFontMetrics(self._small_font())
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Enter chooses, as the space bar does."""
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.click()
-        else:
-            super().keyPressEvent(event)
-
-    def enterEvent(self, event: QEnterEvent) -> None:  # noqa: N802 - Qt's name
-        """The border follows the pointer."""
-        self.update()
-        super().enterEvent(event)
-
-    def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
-        """The border follows the pointer."""
-        self.update()
-        super().leaveEvent(event)
 
 
 class CardGrid(QWidget):

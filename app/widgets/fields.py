@@ -246,9 +246,17 @@ class TextField(TypedLine):
         """The text that counts."""
         return self._kept
 
+    def read(self) -> str:
+        """What stands there; ValueError, with a sentence, for what cannot be taken."""
+        return whole_characters(self.text())
+
     def take_over(self) -> None:
         """What stands there becomes the text, also where a completer wrote it."""
-        text = whole_characters(self.text())
+        try:
+            text = self.read()
+        except ValueError as error:
+            self.mark_fault(str(error))
+            return
         changed, self._kept = text != self._kept, text
         self.show_kept()
         if changed:

@@ -6,13 +6,15 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QFont, QPainter, QPaintEvent
+from PySide6.QtGui import QFont, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
+    QFrame,
     QGridLayout,
     QHBoxLayout,
     QLabel,
     QPushButton,
+    QScrollArea,
     QSizePolicy,
     QToolButton,
     QVBoxLayout,
@@ -250,6 +252,45 @@ def column(widget: QWidget, *parts: QWidget) -> QVBoxLayout:
     for part in parts:
         made.addWidget(part)
     return made
+
+
+class EnterButton(QAbstractButton):
+    """A button that paints itself, anew when the pointer comes or goes; Enter presses it as the space bar does."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter does it."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.click()
+        else:
+            super().keyPressEvent(event)
+
+
+class ScrolledColumn(QScrollArea):
+    """Parts one below the other, which scroll where they have no room."""
+
+    def __init__(self, margin: int = MARGIN, spacing: int = GAP) -> None:
+        """Empty, with so many pixels around and between the parts."""
+        super().__init__()
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        body = QWidget()
+        self.column = column(body)
+        self.column.setContentsMargins(margin, margin, margin, margin)
+        self.column.setSpacing(spacing)
+        self.setWidget(body)
+
+    def put(self, *parts: QWidget) -> None:
+        """Parts at the end of the column."""
+        for part in parts:
+            self.column.addWidget(part)
 
 
 def capital(text: str) -> str:

@@ -11,14 +11,11 @@ from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
     QPushButton,
-    QScrollArea,
     QSizePolicy,
     QToolButton,
-    QVBoxLayout,
-    QWidget,
 )
 
-from app.widgets.kit import PlainLabel, line
+from app.widgets.kit import PlainLabel, ScrolledColumn, line
 from app.widgets.shades import Shade, colours_of
 from app.widgets.theme import icon, image
 from geometry.trade.escapes import on_one_line
@@ -117,26 +114,17 @@ class Notice(QFrame):
         return button
 
 
-class NoticeBar(QScrollArea):
+class NoticeBar(ScrolledColumn):
     """Notices one under the other: those that stay, then what is new, then what waits; each key has one."""
 
     def __init__(self) -> None:
-        super().__init__()
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setWidgetResizable(True)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        super().__init__(margin=0, spacing=0)
         policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
         self._shade: Shade = "light"
         self._notices: dict[str, Notice] = {}
         self._ranks: dict[str, int] = {}
-        body = QWidget()
-        self._column = QVBoxLayout(body)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(0)
-        self.setWidget(body)
         self.hide()
 
     @property
@@ -172,7 +160,7 @@ class NoticeBar(QScrollArea):
         self._notices[key] = notice
         self._ranks[key] = 0 if stays else 2 if waits else 1
         self._notices = dict(sorted(self._notices.items(), key=lambda each: self._ranks[each[0]]))
-        self._column.insertWidget(tuple(self._notices).index(key), notice)
+        self.column.insertWidget(tuple(self._notices).index(key), notice)
         self._arrange()
         QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
 
@@ -190,7 +178,7 @@ class NoticeBar(QScrollArea):
     def _clear(self, notice: Notice | None) -> None:
         if notice is not None:
             notice.hide()
-            self._column.removeWidget(notice)
+            self.column.removeWidget(notice)
             notice.deleteLater()
 
     def _arrange(self) -> None:
@@ -203,7 +191,7 @@ class NoticeBar(QScrollArea):
         # At once, as a bar without scrolling would: what is offered can be pressed where it is seen.
         parent = self.parentWidget()
         around = None if parent is None else parent.layout()
-        for layout in (self._column, around):
+        for layout in (self.column, around):
             if layout is not None:
                 layout.activate()
 

@@ -38,77 +38,31 @@ class Colours(msgspec.Struct, frozen=True):
     faded: str
 
 
-LIGHT = Colours(
-    ground="#f3f4f5",
-    paper="#ffffff",
-    striped="#f8f9f9",
-    raised="#e6e9ea",
-    text="#1d2429",
-    muted="#59636a",
-    line="#d3d7d9",
-    edge="#7f898f",
-    accent="#005b96",
-    on_accent="#ffffff",
-    tint="#d9e6ef",
-    hint="#fbf3dc",
-    fault="#b3261e",
-    faded="#7f898f",
+_SHADES: tuple[Shade, ...] = ("light", "dark", "light contrast", "dark contrast")
+_TABLE = (
+    ("ground", "#f3f4f5", "#22272a", "#ffffff", "#000000"),
+    ("paper", "#ffffff", "#181c1e", "#fffffe", "#010101"),
+    ("striped", "#f8f9f9", "#1d2124", "#f4f4f4", "#161616"),
+    ("raised", "#e6e9ea", "#33393d", "#f4f4f4", "#1c1c1c"),
+    ("text", "#1d2429", "#eceff0", "#000000", "#ffffff"),
+    ("muted", "#59636a", "#abb4b9", "#303030", "#dedede"),
+    ("line", "#d3d7d9", "#3c4347", "#6a6a6a", "#8c8c8c"),
+    ("edge", "#7f898f", "#869096", "#000000", "#ffffff"),
+    ("accent", "#005b96", "#6bc0f2", "#00408a", "#8fd3ff"),
+    ("on_accent", "#ffffff", "#0d1c26", "#ffffff", "#000000"),
+    ("tint", "#d9e6ef", "#27404f", "#e2edf9", "#0c2c44"),
+    ("hint", "#fbf3dc", "#3a3523", "#fff3b8", "#332b00"),
+    ("fault", "#b3261e", "#ff9a7a", "#860000", "#ffb8a6"),
+    ("faded", "#7f898f", "#869096", "#484848", "#c0c0c0"),
 )
-DARK = Colours(
-    ground="#22272a",
-    paper="#181c1e",
-    striped="#1d2124",
-    raised="#33393d",
-    text="#eceff0",
-    muted="#abb4b9",
-    line="#3c4347",
-    edge="#869096",
-    accent="#6bc0f2",
-    on_accent="#0d1c26",
-    tint="#27404f",
-    hint="#3a3523",
-    fault="#ff9a7a",
-    faded="#869096",
-)
-LIGHT_CONTRAST = Colours(
-    ground="#ffffff",
-    paper="#fffffe",
-    striped="#f4f4f4",
-    raised="#f4f4f4",
-    text="#000000",
-    muted="#303030",
-    line="#6a6a6a",
-    edge="#000000",
-    accent="#00408a",
-    on_accent="#ffffff",
-    tint="#e2edf9",
-    hint="#fff3b8",
-    fault="#860000",
-    faded="#484848",
-)
-DARK_CONTRAST = Colours(
-    ground="#000000",
-    paper="#010101",
-    striped="#161616",
-    raised="#1c1c1c",
-    text="#ffffff",
-    muted="#dedede",
-    line="#8c8c8c",
-    edge="#ffffff",
-    accent="#8fd3ff",
-    on_accent="#000000",
-    tint="#0c2c44",
-    hint="#332b00",
-    fault="#ffb8a6",
-    faded="#c0c0c0",
-)
-"""With high contrast: words stand out by 7 to 1 from whatever they lie on (WCAG 2.2, 1.4.6)."""
+"""By its purpose, each colour in the order of the shades.
+
+With high contrast words stand out by 7 to 1 from whatever they lie on (WCAG 2.2, 1.4.6).
+"""
 
 _COLOURS: dict[Shade, Colours] = {
-    "light": LIGHT,
-    "dark": DARK,
-    "light contrast": LIGHT_CONTRAST,
-    "dark contrast": DARK_CONTRAST,
+    shade: Colours(**{name: colours[place] for name, *colours in _TABLE})
+    for place, shade in enumerate(_SHADES)
 }
 
 

@@ -84,7 +84,7 @@ class Shop:
         """Type what the calipers say."""
         by_path = {path: field for field, path in form.paths.items()}
         for path, text in (("post_diameter", POST), ("hole_height", HOLE), ("bore.through", BORE)):
-            self.maker.type_in(by_path[path], text)  # type: ignore[arg-type] # its fields are lines
+            self.maker.type_in(by_path[path], text)
         self.maker.press(form.take)
 
     def begin(self, page: NewBuildPage) -> None:

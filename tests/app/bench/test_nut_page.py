@@ -72,11 +72,11 @@ def test_the_nut_follows_its_numbers(bench: Maker, field: str) -> None:
 @pytest.mark.parametrize("field", ["proud_wound", "proud_plain", "fall_share"])
 def test_shares_are_typed_in_percent(bench: Maker, field: str) -> None:
     panel, page = opened(bench)
-    type_in(page.shares[field], "40 %")
+    type_in(page.shares.fields[field], "40 %")
     assert getattr(panel.session.build.nut, field) == pytest.approx(0.4)
-    assert page.shares[field].text() == "40 %"
-    type_in(page.shares[field], "101")
-    assert page.shares[field].fault
+    assert page.shares.fields[field].text() == "40 %"
+    type_in(page.shares.fields[field], "101")
+    assert page.shares.fields[field].fault
     assert getattr(panel.session.build.nut, field) == pytest.approx(0.4)
 
 

@@ -76,7 +76,7 @@ def test_a_cure_is_taken_by_a_click_and_undone_at_once(qtbot: QtBot) -> None:
     QTest.mouseClick(made, Qt.MouseButton.LeftButton)
     assert session.history.undo_label == NEAR
     assert all(each.level is Level.FINE for each in session.scene.findings if each.check == "wall")
-    assert panel.model.cures_place() is None
+    assert panel.model.row_place(CuresRow) is None
     assert panel.cures.box.isHidden()
     session.undo()
     assert session.build == before
@@ -133,14 +133,14 @@ def test_another_build_gives_up_what_is_worked_out(qtbot: QtBot) -> None:
     panel.session.cancel()
     panel.hide()
     assert not panel.cures.work.busy
-    assert panel.model.cures_place() is None
+    assert panel.model.row_place(CuresRow) is None
     panel.show()
-    assert panel.model.cures_place() is not None
+    assert panel.model.row_place(CuresRow) is not None
     qtbot.waitUntil(lambda: panel.cures.found is not None, timeout=20_000)
     panel.hide()
     panel.session.act("Away from the edge", lambda _: plain_head(post_at(0.0, 100.0)))
     panel.show()
-    assert panel.model.cures_place() is None
+    assert panel.model.row_place(CuresRow) is None
 
 
 def test_a_placement_is_looked_for_when_asked_and_taken_as_one_act(qtbot: QtBot) -> None:
@@ -261,7 +261,7 @@ def test_buttons_and_sentences_have_their_room_in_any_width(qtbot: QtBot) -> Non
                 assert room.height() == fonts.height() + 3 + words + foot + 2 * ABOVE
         for made in panel.cures.box.buttons:
             assert made.height() >= made.heightForWidth(made.width())
-        place = panel.model.cures_place()
+        place = panel.model.row_place(CuresRow)
         assert place is not None
         assert panel.cures.box.geometry() == panel.list.visualRect(panel.model.index(place))
 

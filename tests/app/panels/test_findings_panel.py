@@ -406,7 +406,7 @@ def test_limits_go_with_their_row(qtbot: QtBot) -> None:
     assert panel._editor is not None
 
     def room() -> QRect:
-        place = panel.model.limits_place()
+        place = panel.model.row_place(LimitsRow)
         assert place is not None
         return panel.list.visualRect(panel.model.index(place))
 
@@ -457,7 +457,7 @@ def test_long_lists_forget_old_sentences(qtbot: QtBot) -> None:
     fonts = panel.list.fontMetrics()
     for step in range(4100):
         panel.list._painter._text_height("x", fonts, 10 + step)
-    assert len(panel.list._painter._heights) < 4100
+    assert len(panel.list._painter._text_heights) < 4100
 
 
 # Acts
@@ -526,7 +526,7 @@ def test_findings_that_come_while_a_hand_drags_are_not_chosen(qtbot: QtBot) -> N
     """The cursor on what is fine goes with that, not to what takes its row."""
     session = thin(inset=12.0, count=3)
     panel = panel_of(qtbot, session)
-    fold = panel.model.fold_place()
+    fold = panel.model.row_place(FoldRow)
     assert fold is not None
     for _ in range(2):
         QTest.mouseClick(panel.list.viewport(), Qt.MouseButton.LeftButton, pos=centre(panel, fold))

@@ -22,10 +22,6 @@ from pytestqt.qtbot import QtBot
 
 from app.canvas.look import look_in, look_of
 from app.widgets.shades import (
-    DARK,
-    DARK_CONTRAST,
-    LIGHT,
-    LIGHT_CONTRAST,
     Colours,
     Shade,
     colours_of,
@@ -78,7 +74,9 @@ def test_borders_and_marks_have_a_contrast_of_three(colours: Colours) -> None:
     assert contrast(colours.accent, colours.tint) >= 3.0
 
 
-@pytest.mark.parametrize("colours", [LIGHT_CONTRAST, DARK_CONTRAST], ids=["light", "dark"])
+@pytest.mark.parametrize(
+    "colours", [colours_of("light contrast"), colours_of("dark contrast")], ids=["light", "dark"]
+)
 def test_high_contrast_is_seven_to_one_for_all_words_on_all_grounds(colours: Colours) -> None:
     """WCAG 2.2, 1.4.6; every token is a ground, a word, or one of those named here."""
     assert {*GROUNDS, *WORDS, "on_accent", "line", "edge"} == set(Colours.__struct_fields__)
@@ -215,8 +213,8 @@ def test_a_chosen_theme_is_taken_whatever_the_system_has(qapp: QApplication) -> 
     assert shade_of("dark") == "dark"
     assert shade_of("light") == "light"
     assert shade_of("system") in ("light", "dark")
-    assert colours_of("dark") is DARK
-    assert colours_of("light") is LIGHT
+    assert colours_of("dark").ground == "#22272a"
+    assert colours_of("light").ground == "#f3f4f5"
 
 
 def test_type_grows_from_the_systems_size(qapp: QApplication) -> None:

@@ -9,7 +9,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from app.bench.pitch_field import PitchField
+from app.bench.strings_page import PitchField
 from app.widgets.fields import TextField
 from app.widgets.number_field import NumberField
 from app.widgets.typed_line import TypedLine
@@ -19,7 +19,7 @@ pytestmark = pytest.mark.qt_log_ignore(SCREENLESS)
 
 
 def lines() -> list[TypedLine]:
-    return [NumberField("Width"), PitchField("Pitch", "Such as F#3"), TextField("Name")]
+    return [NumberField("Width"), PitchField("Pitch", tip="Such as F#3"), TextField("Name")]
 
 
 @pytest.mark.usefixtures("qapp")
