@@ -215,6 +215,9 @@ QUARTER = math.pi / 2
 # Sheets
 
 
+Room = tuple[float, float]
+"""Width and height in mm that a page leaves a drawing."""
+
 TRUE_SIZE = "Scale 1:1"
 REDUCED = "Drawing reduced"
 NO_SCALE = ""

@@ -7,15 +7,12 @@ from typing import NoReturn
 
 import msgspec
 
-from export.drawing import NO_SCALE, TRUE_SIZE, Sheet
+from export.drawing import NO_SCALE, TRUE_SIZE, Room, Sheet
 from export.page import room_for
 from export.paper import Stamp
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.trade.shop import Shop
-
-Room = tuple[float, float]
-"""Width and height in mm that a page leaves a drawing."""
 
 Draw = Callable[[Build, Layout, Shop, Room], tuple[Sheet, ...]]
 

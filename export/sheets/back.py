@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.drawing import Drawing, Mark, Role, Sheet
+from export.drawing import Drawing, Mark, Role, Room, Sheet
 from export.labels import Request, anywhere, in_step
-from export.sheet_kind import Machine, Room, SheetKind
+from export.sheet_kind import Machine, SheetKind
 from export.sheets.cautions import FOR_PILOTS
 from export.sheets.head import (
     LABEL,
@@ -48,9 +48,7 @@ _MEASURES = (
 )
 
 
-def back_sheets(
-    build: Build, layout: Layout, shop: Shop, room: tuple[float, float] = ROOM
-) -> tuple[Sheet, ...]:
+def back_sheets(build: Build, layout: Layout, shop: Shop, room: Room = ROOM) -> tuple[Sheet, ...]:
     """The back as one looks at it: the mirror image of what lies on the back, drawn as the face shows it.
 
     Its table of screws and pins stands beside the head or below it, whichever keeps to `room` (width and height in

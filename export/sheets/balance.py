@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.drawing import Sheet
+from export.drawing import Room, Sheet
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet_kind import SheetKind
 from geometry.bench.balance import usual_place
@@ -19,7 +19,7 @@ from geometry.trade.units import Units
 _NAME, _TITLE = "balance", "Balance of the head"
 
 
-def balance_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
+def balance_sheets(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
     """The balance as sheets of one page each; a page has `room` (width and height in mm). Nothing without tuners."""
     found = rivals(build, layout, shop.own_woods)
     if not found:

@@ -8,7 +8,7 @@ from itertools import pairwise
 import msgspec
 import numpy as np
 
-from export.drawing import NO_SCALE, REDUCED, Drawing, Mark, Role, Sheet, Text, reduced, reduced_point
+from export.drawing import NO_SCALE, REDUCED, Drawing, Mark, Role, Room, Sheet, Text, reduced, reduced_point
 from export.flow import BODY, Block, Column, Heading, Paragraph, Row, Table, flow, laid_out
 from export.labels import Request, anywhere
 from export.sheet_kind import SheetKind
@@ -72,7 +72,7 @@ class EdgeReading(msgspec.Struct, frozen=True, gc=False):
     to_side: float
 
 
-def caliper_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
+def caliper_sheets(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
     """All readings of the drilled head with room to write, and a sketch with the names of the bores.
 
     A page has `room` (width and height in mm). Where it is too small for all this, the tables run over as many pages

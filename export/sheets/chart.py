@@ -8,7 +8,7 @@ from itertools import groupby, pairwise
 
 import msgspec
 
-from export.drawing import QUARTER, Drawing, Mark, Role, Text
+from export.drawing import QUARTER, Drawing, Mark, Role, Room, Text
 from export.text import CAP, width
 from geometry.shape.contour import rectangle, through
 from geometry.shape.point import Point
@@ -60,7 +60,7 @@ class _Scale(msgspec.Struct, frozen=True):
         return self.plot.bottom + self.plot.height * (value - self.low) / (self.high - self.low)
 
 
-def chart_drawing(chart: Chart, size: tuple[float, float], show_x: Show, show_y: Show) -> Drawing:
+def chart_drawing(chart: Chart, size: Room, show_x: Show, show_y: Show) -> Drawing:
     """The chart, `size` (width and height in mm) large from the origin up; numbers are written by the two shows."""
     plot = Bounds(_LEFT, _BELOW, size[0], size[1] - _ABOVE)
     ticks = _ticks(chart)

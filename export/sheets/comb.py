@@ -7,9 +7,9 @@ from functools import reduce
 
 import msgspec
 
-from export.drawing import Drawing, Mark, Role, Sheet, Text, fitted
+from export.drawing import Drawing, Mark, Role, Room, Sheet, Text, fitted
 from export.labels import Request, anywhere, in_step
-from export.sheet_kind import Machine, Room, SheetKind
+from export.sheet_kind import Machine, SheetKind
 from export.sheets.back import piece_name
 from export.sheets.cautions import FOR_PILOTS
 from export.sheets.head import LABEL, crosshair, row_posts

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from export.drawing import REDUCED, Drawing, Mark, Role, Sheet, Text, joined, reduced, reduced_point
+from export.drawing import REDUCED, Drawing, Mark, Role, Room, Sheet, Text, joined, reduced, reduced_point
 from export.flow import (
     BODY,
     NARROW,
@@ -62,7 +62,7 @@ HOW = (
 )
 
 
-def compare_sheets(found: Comparison, units: Units, room: tuple[float, float]) -> tuple[Sheet, ...]:
+def compare_sheets(found: Comparison, units: Units, room: Room) -> tuple[Sheet, ...]:
     """The comparison on pages of `room` (width and height in mm); one page where everything has room."""
     wide, high = room
     top = stacked((laid_out(_head(found), wide), _heads(found, (wide, high * HEIGHT_SHARE))), gap=_GAP)
@@ -122,7 +122,7 @@ def _check_rows(found: Comparison, units: Units) -> Iterator[Row]:
 # Heads
 
 
-def _heads(found: Comparison, room: tuple[float, float]) -> Drawing:
+def _heads(found: Comparison, room: Room) -> Drawing:
     """Both heads beside each other under their names, nut lines level, at one scale that fits."""
     half = (room[0] - _GAP) / 2
     both = (_marks(found.one), _marks(found.two) + _ghosts(found))
@@ -143,7 +143,7 @@ def _heads(found: Comparison, room: tuple[float, float]) -> Drawing:
     return heads + Drawing(tuple(Mark(Role.NOTES, text) for text in words))
 
 
-def _scale(sizes: Sequence[Bounds], room: tuple[float, float]) -> float:
+def _scale(sizes: Sequence[Bounds], room: Room) -> float:
     """The first of the scales at which every head has room."""
     needed = max(max(size.width / room[0], size.height / room[1]) for size in sizes)
     return next((scale for scale in SCALES if scale >= needed - SAME), SCALES[-1])

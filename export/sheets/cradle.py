@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from export.drawing import QUARTER, Drawing, Mark, Role, Sheet, Text, fitted
+from export.drawing import QUARTER, Drawing, Mark, Role, Room, Sheet, Text, fitted
 from export.sheet_kind import Machine, SheetError, SheetKind
 from export.sheets.cautions import FOR_CRADLE
 from export.sheets.cradle_list import list_sheets
@@ -31,9 +31,7 @@ _NAME = 4.2
 _INSET = 3.5
 
 
-def cradle_sheets(
-    build: Build, layout: Layout, shop: Shop, room: tuple[float, float] = ROOM
-) -> tuple[Sheet, ...]:
+def cradle_sheets(build: Build, layout: Layout, shop: Shop, room: Room = ROOM) -> tuple[Sheet, ...]:
     """Blocks, wedges, base plate, the way the head lies level, and the list of parts.
 
     Words keep to `room` (width and height in mm) where they can. Raises SheetError where no blocks can be made.
@@ -128,6 +126,11 @@ def _piece(outline: Contour, holes: Iterable[Circle], name: str) -> list[Mark]:
     ]
 
 
+def _crossed(holes: Iterable[Circle]) -> Iterator[Mark]:
+    for hole in holes:
+        yield from crosshair(hole.centre, hole.radius, "screw hole", beyond=1.5)
+
+
 def _footprints(made: Cradle) -> Iterator[tuple[str, Contour]]:
     for block in made.blocks:
         yield "block", block.outline
@@ -168,12 +171,7 @@ def _block_drawing(made: Cradle, index: int) -> Drawing:
     sign = -1.0 if index == 0 else 1.0
     middle = (block.low + block.high) / 2
     name = f"{block.side.upper()} BLOCK"
-    marks = [*_piece(block.outline, block.screws, f"{block.side} block")]
-    marks += [
-        mark
-        for hole in block.screws
-        for mark in crosshair(hole.centre, hole.radius, "screw hole", beyond=1.5)
-    ]
+    marks = [*_piece(block.outline, block.screws, f"{block.side} block"), *_crossed(block.screws)]
     marks.append(_upright(Point(sign * (block.outer - _INSET - 1.0), middle), name, sign, _NAME, bold=True))
     marks.append(_upright(Point(sign * (block.outer - _INSET - 8.0), middle), "to the tip →", sign, LABEL))
     return Drawing(tuple(marks))
@@ -188,11 +186,7 @@ def _upright(at: Point, words: str, sign: float, size: float, *, bold: bool = Fa
 def _wedges_sheet(made: Cradle, units: Units) -> Sheet:
     pair = made.wedges[1]
     wedge = _standing(Drawing(tuple(_piece(pair.inner, (), "wedge"))), "WEDGE: cut 4")
-    stop_marks = _piece(pair.stop, pair.screws, "stop")
-    stop_marks += [
-        mark for hole in pair.screws for mark in crosshair(hole.centre, hole.radius, "screw hole", beyond=1.5)
-    ]
-    stop = _standing(Drawing(tuple(stop_marks)), "STOP: cut 2")
+    stop = (*_piece(pair.stop, pair.screws, "stop"), *_crossed(pair.screws))
     taper, step = made.sizes.wedge_taper, 1.0 if units == "mm" else INCH / 32
     note = (
         f"Taper 1 in {typed_number(taper)}, so that the wedges hold by themselves: no steeper than 1 in 8. Two make a "
@@ -202,7 +196,7 @@ def _wedges_sheet(made: Cradle, units: Units) -> Sheet:
     return fitted(
         "cradle-wedges",
         "Wedges and stops",
-        side_by_side((wedge, stop), 3 * GAP),
+        side_by_side((wedge, _standing(Drawing(stop), "STOP: cut 2")), 3 * GAP),
         notes=(note,),
     )
 
@@ -226,11 +220,7 @@ def base_sheet(build: Build, layout: Layout, made: Cradle, units: Units) -> Shee
         centre_line(min(0.0, made.base.bottom), made.base.top),
         *(Mark(Role.BORE, Circle(post.at, post.bore / 2), f"post {post.label}") for post in layout.posts),
         *(Mark(Role.SCREW, hole, "screw hole") for hole in _screws(made)),
-        *(
-            mark
-            for hole in _screws(made)
-            for mark in crosshair(hole.centre, hole.radius, "screw hole", beyond=1.5)
-        ),
+        *_crossed(_screws(made)),
         *_base_words(made),
     ]
     size = f"{show_length(made.base.width, units, SAWN)} × {show_length(made.base.height, units, SAWN)}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from export.drawing import NO_SCALE, Drawing, Sheet, fitted
+from export.drawing import NO_SCALE, Drawing, Room, Sheet, fitted
 from export.sheets.head import ROOM
 from export.sheets.table import GAP, divided, heading, paged, paragraphs, stacked
 from geometry.bench.cradle import Cradle
@@ -30,7 +30,7 @@ WAYS = (
 
 
 def list_sheets(
-    build: Build, layout: Layout, made: Cradle, shop: Shop, room: tuple[float, float] = ROOM
+    build: Build, layout: Layout, made: Cradle, shop: Shop, room: Room = ROOM
 ) -> tuple[Sheet, ...]:
     """The parts, what to know about the blocks, how to hold them, what each way asks of a press: pages of `room`."""
     wide, units = min(room[0], ROOM[0]) - 2.0, shop.units

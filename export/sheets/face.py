@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from export.drawing import Drawing, Mark, Role, Sheet, Text, fitted
+from export.drawing import Drawing, Mark, Role, Room, Sheet, Text, fitted
 from export.flow import NARROW
 from export.sheet_kind import Machine, SheetKind
 from export.sheets.cautions import FOR_TEMPLATES
@@ -75,9 +75,7 @@ _INSTRUCTIONS = (
 )
 
 
-def face_sheets(
-    build: Build, layout: Layout, shop: Shop, room: tuple[float, float] = ROOM
-) -> tuple[Sheet, ...]:
+def face_sheets(build: Build, layout: Layout, shop: Shop, room: Room = ROOM) -> tuple[Sheet, ...]:
     """The template for the face, to be cut out, held against the nut, and punched through.
 
     Its table of holes stands beside the head or below it, whichever keeps to `room` (width and height in mm); where
@@ -125,7 +123,7 @@ def _texts(
     build: Build,
     layout: Layout,
     shop: Shop,
-    room: tuple[float, float],
+    room: Room,
     rings: tuple[JointRing, ...],
     measures: str,
 ) -> tuple[tuple[Drawing, ...], Drawing]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from export.drawing import Drawing, Role
 from export.labels import Request, Side, anywhere, aside
-from export.sheets.head import LABEL, bore_name, extent_at, inch_words, ring, rowwise, shared_labels
+from export.sheets.head import LABEL, NAME, extent_at, inch_words, ring, rowwise, shared_labels
 from geometry.bench.bore_fit import bore_fits
 from geometry.bench.small_holes import retainer_names
 from geometry.document.build import Build, Head, Retainer
@@ -82,7 +82,8 @@ def _names(layout: Layout, drawing: Drawing, region: Bounds, *, large: bool) -> 
         marks = rowwise(layout, wishes, drawing, region)
         if not marks.only(Role.LEADER).marks:
             return marks
-    return rowwise(layout, {post.key: bore_name(post) for post in layout.posts}, drawing, region)
+    wishes = {post.key: Request(post.at, (post.label,), NAME, ring(post), bold=True) for post in layout.posts}
+    return rowwise(layout, wishes, drawing, region)
 
 
 def _edge_x(layout: Layout, post: PlacedPost) -> float:

@@ -13,9 +13,9 @@ from itertools import combinations
 
 import msgspec
 
-from export.drawing import Drawing, Mark, Role, Sheet, Text, fitted
+from export.drawing import Drawing, Mark, Role, Room, Sheet, Text, fitted
 from export.labels import Request, anywhere
-from export.sheet_kind import Machine, Room, SheetKind, refuse_sheet
+from export.sheet_kind import Machine, SheetKind, refuse_sheet
 from export.sheets.cautions import FOR_GUIDE
 from export.sheets.head import diameter_words
 from export.sheets.kerf import kerf_gauge, kerf_note, refuse_kerf

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from export.drawing import Sheet
+from export.drawing import Room, Sheet
 from export.flow import Block, Heading, Paragraph, Space, flow
-from export.sheet_kind import Room, SheetKind
+from export.sheet_kind import SheetKind
 from export.sheets.cautions import GUIDED_BITS, SAFE_WORK, TRY_GUIDE
 from export.sheets.guide import pilot_words
 from export.solid.division import cut_at

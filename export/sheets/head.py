@@ -252,11 +252,6 @@ def row_posts(layout: Layout) -> list[tuple[PlacedPost, ...]]:
     return [tuple(posts) for _, posts in groupby(layout.posts, key=lambda post: post.row)]
 
 
-def bore_name(post: PlacedPost) -> Request:
-    """The name of a post beside its bore."""
-    return Request(post.at, (post.label,), NAME, ring(post), bold=True)
-
-
 def ring(post: PlacedPost) -> float:
     """Radius in mm of all that is drawn round a post on the face, its crosshair left out."""
     return max(post.bore, post.hardware.collar_diameter) / 2

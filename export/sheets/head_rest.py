@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import msgspec
 
-from export.drawing import NO_SCALE, REDUCED, Drawing, Mark, Role, Sheet, Text, fitted, reduced
+from export.drawing import NO_SCALE, REDUCED, Drawing, Mark, Role, Room, Sheet, Text, fitted, reduced
 from export.sheets.head import LABEL, ROOM
 from export.sheets.table import divided, heading, paged, paragraphs, stacked
 from export.text import LEADING, width
@@ -45,7 +45,7 @@ class _View(msgspec.Struct, frozen=True):
 
 
 def rest_sheets(
-    build: Build, layout: Layout, made: Cradle, units: Units, room: tuple[float, float] = ROOM
+    build: Build, layout: Layout, made: Cradle, units: Units, room: Room = ROOM
 ) -> tuple[Sheet, ...]:
     """Side views to a scale that fits, the heights of the supports, what to check before drilling: pages of `room`."""
     wide = min(room[0], ROOM[0]) - 2.0

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.drawing import Drawing, Mark, Role, Sheet, Text, fitted
-from export.sheet_kind import Machine, Room, SheetKind
+from export.drawing import Drawing, Mark, Role, Room, Sheet, Text, fitted
+from export.sheet_kind import Machine, SheetKind
 from export.sheets.cautions import BACKED_UP, CHECK_RULERS, FOR_TEMPLATES, SAFE_WORK
 from export.sheets.head import LABEL, crosshair
 from export.sheets.schedule import drill_words, off_words, schedule_sheets
@@ -54,7 +54,7 @@ KEEP = (
 
 
 def ladder_sheets(
-    build: Build, layout: Layout, shop: Shop, room: tuple[float, float], *, with_schedule: bool = False
+    build: Build, layout: Layout, shop: Shop, room: Room, *, with_schedule: bool = False
 ) -> tuple[Sheet, ...]:
     """A coupon for each kind of tuner, on as few sheets as `room` (width and height in mm) allows.
 

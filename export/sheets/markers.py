@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import shapely
 
-from export.drawing import QUARTER, Anchor, Drawing, Mark, Role, Sheet, Text, fitted
+from export.drawing import QUARTER, Anchor, Drawing, Mark, Role, Room, Sheet, Text, fitted
 from export.flow import Block, Heading, Paragraph, flow
 from export.style import STYLES
 from export.text import SMALLEST
@@ -65,7 +65,7 @@ HOW_TO_TAPE: tuple[Block, ...] = (
 """What the last page of a pair says."""
 
 
-def marker_sheets(sheet: Sheets, room: tuple[float, float]) -> tuple[Sheet, ...]:
+def marker_sheets(sheet: Sheets, room: Room) -> tuple[Sheet, ...]:
     """The sheets of markers and the page of how to use them, for pages that leave `room` (width, height) in mm."""
     parts = [(sheet, _TITLE)] if isinstance(sheet, MarkerSheet) else []
     if isinstance(sheet, MarkerPair):

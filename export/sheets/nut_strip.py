@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from export.drawing import Drawing, Sheet
+from export.drawing import Drawing, Room, Sheet
 from export.flow import NARROW, Block, Column, Paragraph, Row, Table, flow, laid_out
 from export.sheet_kind import Machine, SheetKind
 from export.sheets.cautions import FOR_NUT
@@ -44,7 +44,7 @@ SOURCES = (
 """What the numbers of the sheet are worth."""
 
 
-def nut_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
+def nut_sheets(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
     """The nut on one sheet where it fits `room` (width and height in mm), else the drawing and then its table.
 
     Nothing without strings.

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
-from export.drawing import Anchor, Role, Sheet
+from export.drawing import Anchor, Role, Room, Sheet
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
-from export.sheet_kind import Room, SheetKind
+from export.sheet_kind import SheetKind
 from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.checks.words import COUNTS, headline, say
 from geometry.document.build import Build
@@ -49,7 +49,7 @@ _SIGNS: dict[Unit, str] = {"deg": "°", "%": " %"}
 
 
 def report_sheets(
-    build: Build, layout: Layout, found: Iterable[Finding], shop: Shop, room: tuple[float, float]
+    build: Build, layout: Layout, found: Iterable[Finding], shop: Shop, room: Room
 ) -> tuple[Sheet, ...]:
     """The report on `found`, worst first, as sheets of one page each; a page has `room` (width and height in mm)."""
     found = tuple(found)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from export.csv import MARKED, write_table
-from export.drawing import Sheet
+from export.drawing import Room, Sheet
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet_kind import SheetKind
 from export.sheets.cautions import FOR_SCHEDULE, TRY_ON_SCRAP
@@ -57,7 +57,7 @@ STOP = (
 
 
 def schedule_sheets(
-    build: Build, layout: Layout, shop: Shop, room: tuple[float, float], *, with_ladder: bool = False
+    build: Build, layout: Layout, shop: Shop, room: Room, *, with_ladder: bool = False
 ) -> tuple[Sheet, ...]:
     """The steps as sheets of one page each; a page has `room` (width and height in mm). Nothing without tuners.
 

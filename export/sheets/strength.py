@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from export.drawing import REDUCED, TRUE_SIZE, Drawing, Role, Sheet, fitted
+from export.drawing import REDUCED, TRUE_SIZE, Drawing, Role, Room, Sheet, fitted
 from export.flow import Block, Column, Heading, Paragraph, Row, Table, flow, laid_out
 from export.sheet_kind import SheetKind
 from export.sheets.cautions import FOR_STRENGTH
@@ -34,7 +34,7 @@ _NAME, _TITLE = "strength", "Will it hold: the head against its strings"
 _MARGIN = 1.0
 
 
-def strength_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
+def strength_sheets(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
     """The head with its curve and the words below it, or the words on pages of their own where that takes them.
 
     A page has `room` (width and height in mm). Nothing where no string pulls on the head.

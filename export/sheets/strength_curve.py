@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from export.drawing import Anchor, Drawing, Mark, Role, Text, reduced, reduced_point
+from export.drawing import Anchor, Drawing, Mark, Role, Room, Text, reduced, reduced_point
 from export.sheets.face import path_marks
 from export.sheets.head import centre_line, extent_at, head_lines, keep_clear, old_holes
 from export.sheets.strength_plot import (
@@ -42,7 +42,7 @@ _LEAST_PLOT = 30.0  # mm
 _UPRIGHT = 2.0  # without its head a plot is at most so many times as high as it is wide
 
 
-def fit_to(build: Build, layout: Layout, room: tuple[float, float], units: Units) -> Fit:
+def fit_to(build: Build, layout: Layout, room: Room, units: Units) -> Fit:
     """The fit to `room` (width and height in mm): true size at most."""
     size = Drawing(tuple(_face(build, layout))).bounds
     plot = min(62.0, max(40.0, 0.36 * room[0]))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from export.drawing import Sheet
+from export.drawing import Room, Sheet
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow
 from export.sheet_kind import SheetKind
 from export.sheets.cautions import FOR_STRINGS
@@ -32,7 +32,7 @@ from geometry.trade.units import Units
 _NAME, _TITLE = "strings", "Strings: pull and lengths to cut"
 
 
-def string_sheets(build: Build, layout: Layout, shop: Shop, room: tuple[float, float]) -> tuple[Sheet, ...]:
+def string_sheets(build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
     """The strings as sheets of one page each; a page has `room` (width and height in mm). Nothing without strings."""
     if not build.strings:
         return ()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from export.drawing import NO_SCALE, Drawing, Mark, Role, Sheet, Text, fitted, joined
+from export.drawing import NO_SCALE, Drawing, Mark, Role, Room, Sheet, Text, fitted, joined
 from export.labels import field_of
 from export.text import ASCENT, DESCENT, LEADING, width, wrapped
 from geometry.shape.contour import through
@@ -110,9 +110,7 @@ def divided(
     return stacked((heading(title), side_by_side(parts)), gap=1.5)
 
 
-def arranged(
-    drawing: Drawing, blocks: Sequence[Drawing], wide: Drawing, room: tuple[float, float]
-) -> Drawing:
+def arranged(drawing: Drawing, blocks: Sequence[Drawing], wide: Drawing, room: Room) -> Drawing:
     """The drawing with its tables in a column at the right, or in a band below, or else in free corners.
 
     `blocks` make the column or fill the corners, `wide` is the band; the first arrangement that keeps to
@@ -135,7 +133,7 @@ def with_table(
     drawing: Drawing,
     blocks: tuple[Drawing, ...],
     wide: Drawing,
-    room: tuple[float, float],
+    room: Room,
     seam_avoid: tuple[Circle, ...],
 ) -> tuple[Sheet, ...]:
     """One sheet with its tables, or, where both together exceed `room`, the drawing and then its tables."""
@@ -149,16 +147,16 @@ def with_table(
     )
 
 
-def fits(drawing: Drawing, room: tuple[float, float]) -> bool:
+def fits(drawing: Drawing, room: Room) -> bool:
     """Whether a drawing keeps to `room` (width and height in mm)."""
     return _excess(drawing.bounds, room) <= 0
 
 
-def _excess(bounds: Bounds, room: tuple[float, float]) -> float:
+def _excess(bounds: Bounds, room: Room) -> float:
     return max(0.0, bounds.width - room[0]) + max(0.0, bounds.height - room[1])
 
 
-def _packed(drawing: Drawing, blocks: Sequence[Drawing], room: tuple[float, float]) -> Drawing | None:
+def _packed(drawing: Drawing, blocks: Sequence[Drawing], room: Room) -> Drawing | None:
     """The drawing with each block at the first free place: under the one before it, else from the right and the top."""
     at = drawing.bounds
     if _excess(at, room) > 0:

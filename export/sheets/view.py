@@ -5,8 +5,6 @@ Names stand at fixed places beside their bores, so that they follow a drag; the 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from export.drawing import Drawing, Mark, Role, Text
 from export.sheets.back import back_marks, piece_name
 from export.sheets.face import blank_marks, bore_marks, nut_marks, path_marks, retainer_marks
@@ -41,13 +39,8 @@ def face_view(build: Build, layout: Layout) -> Drawing:
 
 def back_view(build: Build, layout: Layout) -> Drawing:
     """What lies on the back, in the frame of the face."""
-    return Drawing(tuple(_back(build, layout)))
-
-
-def _back(build: Build, layout: Layout) -> Iterator[Mark]:
-    yield from back_marks(build, layout)
-    for post in layout.posts:
-        yield _name(post, piece_name(post))
+    names = (_name(post, piece_name(post)) for post in layout.posts)
+    return Drawing((*back_marks(build, layout), *names))
 
 
 def _name(post: PlacedPost, words: str) -> Mark:

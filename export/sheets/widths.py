@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from export.drawing import NO_SCALE, Anchor, Drawing, Sheet
+from export.drawing import NO_SCALE, Anchor, Drawing, Room, Sheet
 from export.flow import NARROW, Block, Column, Heading, Paragraph, Row, Table, flow, laid_out, rows_fitting
 from export.sheets.chart import Chart, Curve, chart_drawing, spans_to_avoid
 from export.sheets.report import LEVEL_ROLES, LEVEL_WORDS
@@ -28,7 +28,7 @@ _WHAT = (
 )
 
 
-def widths_sheets(members: Sequence[Member], units: Units, room: tuple[float, float]) -> tuple[Sheet, ...]:
+def widths_sheets(members: Sequence[Member], units: Units, room: Room) -> tuple[Sheet, ...]:
     """The chart and the table of all widths, on one page of `room` (width and height in mm) where both have room."""
     wide, high = room
     page = Bounds(0.0, -high, wide, 0.0)

@@ -5,7 +5,6 @@ An engraved line under a plate cannot be seen, the edge of the wood in a window 
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator
 
 import msgspec
@@ -15,9 +14,10 @@ from export.tiles import Span
 from geometry.layout.edge import Edge
 from geometry.shape.box import Box, box_disc_gaps, box_gaps, rows
 from geometry.shape.close import Floats
-from geometry.shape.contour import Contour, through
+from geometry.shape.contour import Contour
+from geometry.shape.corner import round_corner
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Arc, Bounds, Circle, Line, Segment
+from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME
 
 CLEAR = 4.0
@@ -50,7 +50,11 @@ class Window(msgspec.Struct, frozen=True):
         """The rim with corners of `radius` mm, or the path of a tool that stays `inward` mm inside of it."""
         box = self.box
         smaller = Box(box.centre, box.along, box.half_along - inward, box.half_across - inward)
-        return _rounded(smaller, radius - inward)
+        rim = smaller.contour()
+        # From the last corner to the first, so that those that are left keep their numbers.
+        for corner in (3, 2, 1, 0) if radius - inward > SAME else ():
+            rim = round_corner(rim, corner, radius - inward)
+        return rim
 
 
 class Ground(msgspec.Struct, frozen=True):
@@ -202,28 +206,7 @@ def _over_wood(edge: Edge, box: Box) -> bool:
     return bool(distance.min() >= CLEAR)
 
 
-# Shapes and stretches
-
-
-def _rounded(box: Box, radius: float) -> Contour:
-    """The edge of the box with rounded corners, counter-clockwise; sharp ones without a radius."""
-    corners = box.corners()
-    if radius <= SAME:
-        return through(corners, closed=True)
-    segments: list[Segment] = []
-    ends = [
-        _corner(corners[index - 1], at, corners[(index + 1) % 4], radius) for index, at in enumerate(corners)
-    ]
-    for index, (arrive, leave) in enumerate(ends):
-        segments.append(Arc(arrive, leave, math.tan(math.pi / 8)))
-        following = ends[(index + 1) % 4][0]
-        if leave.distance(following) > SAME:
-            segments.append(Line(leave, following))
-    return Contour(tuple(segments), closed=True)
-
-
-def _corner(before: Point, at: Point, after: Point, radius: float) -> tuple[Point, Point]:
-    return at + (before - at).unit() * radius, at + (after - at).unit() * radius
+# Stretches
 
 
 def stretches(wanted: Iterable[Span], gaps: Iterable[Span]) -> tuple[Span, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from difflib import get_close_matches
 from typing import NoReturn
 
 from geometry.trade.escapes import in_refusal, quoted
@@ -28,6 +30,12 @@ class FileError(ValueError):
 def refuse(field: str, value: object, expected: str) -> NoReturn:
     """Raise the FileError about a field."""
     raise FileError(field, value, expected)
+
+
+def meant(name: str, known: Iterable[str], otherwise: str) -> str:
+    """What to say of a name that is not known: the one that it may stand for, else what was expected."""
+    near = get_close_matches(name, known, 1, 0.75)
+    return f'did you mean "{near[0]}"?' if near else otherwise
 
 
 class _Missing:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from difflib import get_close_matches
 from typing import Any
 
 import msgspec
 from msgspec.inspect import LiteralType, Metadata, StructType, Type, UnionType, VarTupleType
 
+from geometry.document.error import meant
 from geometry.document.in_millimetres import described
 from geometry.document.lengths import EXAMPLES
 from geometry.trade.measures import LENGTH_MARK, PITCH_PATTERN
@@ -48,8 +48,7 @@ def known_fields(content: Any, field: str, unknown: str, whole: type[msgspec.Str
     names = [each.encode_name for each in kind.fields]
     if kind.tag_field:
         names.insert(0, kind.tag_field)
-    meant = get_close_matches(unknown, names, 1, 0.75)
-    return f'did you mean "{meant[0]}"?' if meant else f"expected only {', '.join(names)}"
+    return meant(unknown, names, f"expected only {', '.join(names)}")
 
 
 def steps(field: str) -> list[str | int]:

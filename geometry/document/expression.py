@@ -68,7 +68,8 @@ def _total(text: str, units: Units) -> _Amount:
         raise LengthError(text, f"it has more than {LONGEST_SUM} characters")
     reader = _Reader(text, units)
     amount = reader.sum()
-    reader.expect_end()
+    if reader.left:
+        raise LengthError(text, "a sign is missing between two numbers, or a bracket is open on one side")
     return amount
 
 
@@ -114,18 +115,11 @@ class _Reader:
     def __init__(self, text: str, units: Units) -> None:
         self._text = text
         self._units = units
-        self._left = _tokens(text, units)[::-1]
+        self.left = _tokens(text, units)[::-1]
 
     def length(self, amount: _Amount) -> Fraction:
         """The amount in mm."""
         return amount.number if amount.is_length else in_millimetres(amount.number, self._units)
-
-    def expect_end(self) -> None:
-        """Raises LengthError when something is left over."""
-        if self._left:
-            raise LengthError(
-                self._text, "a sign is missing between two numbers, or a bracket is open on one side"
-            )
 
     def sum(self) -> _Amount:
         """Terms with + and - between them."""
@@ -168,19 +162,15 @@ class _Reader:
             if not self._next_of(")"):
                 raise LengthError(self._text, "a bracket is not closed")
             return amount
-        if self._left and isinstance(self._left[-1], _Amount):
-            return self._next_amount()
+        token = self.left.pop() if self.left else None
+        if isinstance(token, _Amount):
+            return token
         raise LengthError(self._text, "a number is missing")
-
-    def _next_amount(self) -> _Amount:
-        amount = self._left.pop()
-        assert isinstance(amount, _Amount)
-        return amount
 
     def _next_of(self, signs: str) -> str | None:
         """Takes the next token when it is one of these signs."""
-        if self._left and isinstance(self._left[-1], str) and self._left[-1] in signs:
-            sign = self._left.pop()
-            assert isinstance(sign, str)
-            return sign
-        return None
+        token = self.left[-1] if self.left else None
+        if not isinstance(token, str) or token not in signs:
+            return None
+        self.left.pop()
+        return token

@@ -107,13 +107,8 @@ def _nut(width: float, string_set: StringSet, *, flat: bool) -> Nut:
 
 def _staggered(rows: tuple[Row, ...]) -> tuple[Row, ...]:
     """The treble row half a pitch further up: on a narrow head facing bodies would meet."""
-
-    def shifted(rule: Rule) -> Rule:
-        step = 0.5 * (rule.pitch if isinstance(rule, AlongEdge | OnLine) else 0.0)
-        return replace(rule, start=rule.start + step)
-
     return tuple(
-        replace(row, rule=shifted(row.rule))
+        replace(row, rule=replace(row.rule, start=row.rule.start + 0.5 * row.rule.pitch))
         if row.side == "treble" and isinstance(row.rule, AlongEdge)
         else row
         for row in rows

@@ -5,14 +5,13 @@ Only slips of the pen are refused. Anything that can be drawn, a half-drawn head
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
-from difflib import get_close_matches
+from collections.abc import Collection, Iterable, Sequence
 
 from msgspec import UNSET
 
-from geometry.document.build import Build, Nut, Row
-from geometry.document.error import MISSING, refuse
-from geometry.document.outline import Nodes
+from geometry.document.build import Build, Nut, OldHole, Region, Retainer, Row, String
+from geometry.document.error import MISSING, meant, refuse
+from geometry.document.outline import Node, Nodes
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import RULE_NAMES, ChangedLimit
 from geometry.trade.measured import is_known, known_paths
@@ -48,21 +47,27 @@ def _unique(keys: Iterable[tuple[str, str]], what: str) -> None:
 
 
 def _check_unique(build: Build) -> None:
-    _unique(((f"strings[{n}].key", each.key) for n, each in enumerate(build.strings)), "string")
-    _unique(((f"hardware[{n}].key", each.key) for n, each in enumerate(build.hardware)), "hardware")
-    _unique(((f"rows[{n}].key", each.key) for n, each in enumerate(build.rows)), "row")
+    _unique_in("strings", build.strings, "string")
+    _unique_in("hardware", build.hardware, "hardware")
+    _unique_in("rows", build.rows, "row")
     posts = (
         (f"rows[{n}].posts[{m}].key", post.key)
         for n, row in enumerate(build.rows)
         for m, post in enumerate(row.posts)
     )
     _unique(posts, "post")
-    _unique(((f"keep_clear[{n}].key", each.key) for n, each in enumerate(build.keep_clear)), "region")
-    _unique(((f"old_holes[{n}].key", each.key) for n, each in enumerate(build.old_holes)), "hole")
-    _unique(((f"retainers[{n}].key", each.key) for n, each in enumerate(build.retainers)), "retainer")
+    _unique_in("keep_clear", build.keep_clear, "region")
+    _unique_in("old_holes", build.old_holes, "hole")
+    _unique_in("retainers", build.retainers, "retainer")
     if isinstance(build.outline, Nodes):
-        nodes = build.outline.nodes
-        _unique(((f"outline.nodes[{n}].key", node.key) for n, node in enumerate(nodes)), "node")
+        _unique_in("outline.nodes", build.outline.nodes, "node")
+
+
+_Keyed = String | Hardware | Row | Region | OldHole | Retainer | Node
+
+
+def _unique_in(field: str, parts: Sequence[_Keyed], what: str) -> None:
+    _unique(((f"{field}[{n}].key", each.key) for n, each in enumerate(parts)), what)
 
 
 def _check_rows(build: Build) -> None:
@@ -139,9 +144,8 @@ def _check_measured(paths: tuple[str, ...], field: str) -> None:
     for place, path in enumerate(paths):
         where = f"{field}[{place}]"
         if not is_known(path):
-            meant = get_close_matches(path, known_paths(), 1, 0.75)
             known = 'expected the path of a measure of a tuner, such as "post_diameter" or "screws[0].along"'
-            refuse(where, path, f'did you mean "{meant[0]}"?' if meant else known)
+            refuse(where, path, meant(path, known_paths(), known))
         if path in paths[:place]:
             refuse(where, path, "expected each measure once")
 
@@ -152,7 +156,8 @@ def check_limits(limits: tuple[ChangedLimit, ...]) -> None:
     for place, change in enumerate(limits):
         field = f"limits[{place}]"
         if change.rule not in RULE_NAMES:
-            refuse(f"{field}.rule", change.rule, _meant_limit(change.rule))
+            expected = meant(change.rule, RULE_NAMES, f"expected a limit: {_listed(RULE_NAMES)}")
+            refuse(f"{field}.rule", change.rule, expected)
         for name, value in (("least", change.least), ("of_bore", change.of_bore)):
             if abs(value) > LARGEST_LIMIT:
                 expected = f"expected a number from -{LARGEST_LIMIT:g} to {LARGEST_LIMIT:g}"
@@ -163,11 +168,6 @@ def check_limits(limits: tuple[ChangedLimit, ...]) -> None:
                 f'limits[{first}] changes the {change.level} of "{change.rule}" already; expected it once'
             )
             refuse(field, MISSING, expected)
-
-
-def _meant_limit(name: str) -> str:
-    meant = get_close_matches(name, RULE_NAMES, 1, 0.75)
-    return f'did you mean "{meant[0]}"?' if meant else f"expected a limit: {_listed(RULE_NAMES)}"
 
 
 def _listed(keys: Collection[str]) -> str:

@@ -50,7 +50,15 @@ def add_post(build: Build, row: str) -> Build:
 def remove_post(build: Build, post: str) -> Build:
     """Take one tuner away; the others of its row move up to their places by the rule."""
     assert post in _post_keys(build), f"there is no {post!r}"
-    return replace(build, rows=tuple(_without_post(row, post) for row in build.rows))
+    rows = (
+        replace(
+            row,
+            posts=tuple(each for each in row.posts if each.key != post),
+            moved=tuple(each for each in row.moved if each.post != post),
+        )
+        for row in build.rows
+    )
+    return replace(build, rows=tuple(rows))
 
 
 RuleName = Literal["along the edge", "on a line", "on a plate", "straight pull"]
@@ -189,14 +197,6 @@ def _as_in_mirror(row: Row, model: Row) -> Row:
 def is_drilled(row: Row) -> bool:
     """Whether a row has a hole in the wood."""
     return any(post.drilled for post in row.posts)
-
-
-def _without_post(row: Row, post: str) -> Row:
-    return replace(
-        row,
-        posts=tuple(each for each in row.posts if each.key != post),
-        moved=tuple(each for each in row.moved if each.post != post),
-    )
 
 
 def _post_keys(build: Build) -> set[str]:

@@ -77,12 +77,13 @@ def with_width(build: Build, width: float) -> Build:
         text = "The nut line stays as wide as it is; expected a width of {0} or more."
         raise SentenceError(text, typed=(nut_line,))
     top, after = outline_bounds(build).top, build
+    movable = frozenset(node.key for node in nodes_of(build) if not is_end(build, node.key))
     for _ in range(_ROUNDS):
         bounds = outline_bounds(after)
-        missing = width - (bounds.right - bounds.left)
+        missing = width - bounds.width
         if abs(missing) <= SAME:
             break
-        after = _lifted(_widened(after, missing / 2), top)
+        after = _lifted(_pushed(after, movable, 0.0, Vector(missing / 2, 0.0)), top)
         if _past_centre(build, after):
             break
     if _past_centre(build, after) or _crossed(build, after):
@@ -197,15 +198,6 @@ def _crossed(before: Build, after: Build) -> bool:
 def _crosses(build: Build) -> bool:
     drawn = Contour(tuple(segment for _, segment in runs_of(build)))
     return bool(as_arcs(drawn, ARCS).self_crossings(1))
-
-
-def _widened(build: Build, half: float) -> Build:
-    places = {
-        node.key: Point(node.at.x + (half if node.at.x > 0 else -half), node.at.y)
-        for node in nodes_of(build)
-        if abs(node.at.x) > SAME and not is_end(build, node.key)
-    }
-    return move_nodes(build, places)
 
 
 # Roundings

@@ -16,7 +16,7 @@ from typing import Any, TypeVar
 import msgspec
 from msgspec import Struct
 
-from geometry.document.error import MISSING, WHOLE, FileError
+from geometry.document.error import MISSING, WHOLE, FileError, refuse
 from geometry.document.expected import expected_at, known_fields, steps
 from geometry.document.in_millimetres import in_millimetres
 
@@ -70,9 +70,8 @@ def current(plain: dict[str, Any], form: FileFormat) -> dict[str, Any]:
 
 def write_plainly(content: Struct, form: FileFormat) -> bytes:
     """The bytes of a file, in millimetres, points and other short lists on one line each."""
-    plain = msgspec.to_builtins(content)
-    _assert_finite(plain)
-    return (_laid_out({form.key: form.version, **plain}, "") + "\n").encode()
+    plain = {form.key: form.version, **msgspec.to_builtins(content)}
+    return (_laid_out(plain, "") + "\n").encode()
 
 
 # Reading
@@ -90,10 +89,11 @@ def _plain(data: bytes, form: FileFormat) -> dict[str, Any]:
 
     plain = _parsed(data, form, record)
     for fields, name in doubled[:1]:
-        field = f"{_place_of(fields, plain)}.{name}".lstrip(".")
-        raise FileError(field, MISSING, "this field is given twice in the same place; expected it once")
+        place = next((field for field, value in _within(plain) if value is fields), WHOLE)
+        expected = "this field is given twice in the same place; expected it once"
+        refuse(f"{place}.{name}".lstrip("."), MISSING, expected)
     if not isinstance(plain, dict):
-        raise FileError(WHOLE, plain, f"expected a JSON object, the content of a {form.what}")
+        refuse(WHOLE, plain, f"expected a JSON object, the content of a {form.what}")
     if _HALF_ESCAPED.search(data):
         _refuse_half_characters(plain, form)
     return plain
@@ -128,11 +128,6 @@ def _text(data: bytes, form: FileFormat) -> str:
         except UnicodeDecodeError as error:
             problem = f"byte {error.start} is not UTF-8 text; expected a JSON {form.what}"
     raise FileError(WHOLE, MISSING, problem)
-
-
-def _place_of(wanted: dict[str, Any], plain: Any) -> str:
-    """The path of a record in plain data, empty for the whole."""
-    return next((field for field, value in _within(plain) if value is wanted), WHOLE)
 
 
 def _refuse_half_characters(plain: dict[str, Any], form: FileFormat) -> None:
@@ -186,17 +181,6 @@ def _value_at(content: Any, field: str) -> Any:
 # Writing
 
 
-def _assert_finite(plain: Any) -> None:
-    if isinstance(plain, float):
-        assert math.isfinite(plain), "a file holds finite numbers only"
-    elif isinstance(plain, dict):
-        for value in plain.values():
-            _assert_finite(value)
-    elif isinstance(plain, list | tuple):
-        for value in plain:
-            _assert_finite(value)
-
-
 def _laid_out(plain: Any, indent: str) -> str:
     """JSON text with one field a line, and lists and objects of bare numbers kept on one line."""
     deeper = indent + "  "
@@ -208,5 +192,6 @@ def _laid_out(plain: Any, indent: str) -> str:
             return f"[{', '.join(_laid_out(item, deeper) for item in plain)}]"
         rows = [f"{deeper}{_laid_out(item, deeper)}" for item in plain]
         return "[\n" + ",\n".join(rows) + "\n" + indent + "]"
+    assert not isinstance(plain, float) or math.isfinite(plain), "a file holds finite numbers only"
     # A minus zero, as a mirrored place on the centre line has it, is written as 0.
     return json.dumps(plain or 0.0 if isinstance(plain, float) else plain, ensure_ascii=False)

@@ -26,7 +26,7 @@ def consensus(
     best: Floats = circles[int((np.abs(away) < tolerance).sum(axis=1).argmax())]
     for _ in range(3):
         near = np.abs(off_circle(places, best)) < tolerance
-        fitted = _fitted(places[near]) if near.sum() >= 6 else None
+        fitted = fitted_circle(places[near]) if near.sum() >= 6 else None
         if fitted is None:
             return None
         best = fitted
@@ -37,7 +37,7 @@ def _steadied(places: Floats, circle: npt.NDArray[np.float64], scale: float) -> 
     """The circle again, places counting less the more times `scale` they lie beside it (Cauchy's weights)."""
     for _ in range(8):
         weights = 1 / (1 + (off_circle(places, circle) / scale) ** 2)
-        fitted = _fitted(places, weights) if len(places) >= 6 else None
+        fitted = fitted_circle(places, weights) if len(places) >= 6 else None
         if fitted is None:
             return circle
         circle = fitted
@@ -55,8 +55,12 @@ def _through(threes: Floats) -> Floats:
     return np.column_stack([threes[bent, 0, 0] + x, threes[bent, 0, 1] + y, np.hypot(x, y)])
 
 
-def _fitted(places: Floats, weights: Floats | None = None) -> npt.NDArray[np.float64] | None:
-    """The circle of least squares through places (Kasa 1976), None where they lie on a line."""
+def fitted_circle(places: Floats, weights: Floats | None = None) -> npt.NDArray[np.float64] | None:
+    """The circle of least squares through places, None where they lie on a line.
+
+    Of x^2 + y^2 - 2 a x - 2 b y - c (I. Kasa, A circle fitting procedure and its error analysis, 1976), which is exact
+    for points on a circle.
+    """
     middle = places.mean(axis=0)
     x, y = (places - middle).T
     terms = np.column_stack([2 * x, 2 * y, np.ones_like(x)])

@@ -10,6 +10,7 @@ import msgspec
 import numpy as np
 import shapely
 
+from geometry.intake.circles import fitted_circle, off_circle
 from geometry.intake.dense import distinct, lengths_along, signed_area
 from geometry.intake.drawn import Curve, DrawingError, Drawn, Thing
 from geometry.shape.close import Floats, Indices
@@ -130,11 +131,7 @@ def _is_frame(curve: Curve, shapes: list[Curve]) -> bool:
 
 
 def circle_of(curve: Curve) -> Circular | None:
-    """The circle that a closed curve is, or a polygon of many corners; None where it is none.
-
-    By least squares of x^2 + y^2 - 2 a x - 2 b y - c (I. Kasa, A circle fitting procedure and its error analysis,
-    1976), which is exact for points on a circle.
-    """
+    """The circle that a closed curve is, or a polygon of many corners; None where it is none."""
     points = distinct(curve.points)
     if not curve.closed or len(points) < ROUND_CORNERS:
         return None
@@ -142,12 +139,11 @@ def circle_of(curve: Curve) -> Circular | None:
     if scale <= 0:
         return None
     local = (points - middle) / scale
-    matrix = np.column_stack([2 * local, np.ones(len(local))])
-    x, y, rest = np.linalg.lstsq(matrix, (local**2).sum(axis=1), rcond=None)[0]
-    radius = float(np.sqrt(max(0.0, rest + x * x + y * y)))
-    away = local - [x, y]
-    if radius <= 0 or np.abs(np.hypot(*away.T) - radius).max() > ROUND * radius:
+    circle = fitted_circle(local)
+    if circle is None or np.abs(off_circle(local, circle)).max() > ROUND * circle[2]:
         return None
+    x, y, radius = circle.tolist()
+    away = local - [x, y]
     angles = np.sort(np.arctan2(away[:, 1], away[:, 0]))
     if np.diff(np.append(angles, angles[0] + 2 * np.pi)).max() > np.pi / 4:
         return None

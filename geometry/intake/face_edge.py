@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from geometry.intake.dense import bridge
+from geometry.intake.dense import at_lengths, bridge, lengths_along
 from geometry.intake.picture_error import refuse_picture
 from geometry.intake.rectified import Plane
 from geometry.shape.close import Floats
@@ -110,7 +110,7 @@ def bridged(edge: Floats, hidden: npt.NDArray[np.bool_]) -> tuple[Floats, list[F
     numbers = np.flatnonzero(hidden)
     if not len(numbers):
         return edge, []
-    along = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(edge, axis=0), axis=1))])
+    along = lengths_along(edge)
     gaps = np.flatnonzero(np.diff(along[numbers]) > _ONE_RUN)
     for run in np.split(numbers, gaps + 1):
         first, last = max(int(run[0]) - 1, 0), min(int(run[-1]) + 1, len(edge) - 1)
@@ -119,9 +119,8 @@ def bridged(edge: Floats, hidden: npt.NDArray[np.bool_]) -> tuple[Floats, list[F
         ends.append(edge[[first, last]])
         if along[last] - along[first] > _LONG:
             continue
-        before, beyond = (
-            _place_at(edge, along, at) for at in (along[first] - _TANGENT, along[last] + _TANGENT)
-        )
+        ways = np.array([along[first] - _TANGENT, along[last] + _TANGENT])
+        before, beyond = at_lengths(edge, along, ways)
         if first == 0:
             parts.append(_to_nut(beyond, edge[last], edge[0, 1])[::-1])
         elif last == len(edge) - 1:
@@ -146,10 +145,6 @@ def _to_nut(further: Floats, last: Floats, nut: float) -> Floats:
     left = np.linspace(turn, 0.0, max(3, round(down / 0.3)))[1:]
     across = radius * (np.cos(left) - math.cos(turn))
     return np.column_stack([last[0] - across, nut + radius * np.sin(left)])
-
-
-def _place_at(edge: Floats, along: Floats, at: float) -> Floats:
-    return np.array([np.interp(at, along, edge[:, part]) for part in (0, 1)])
 
 
 def outward(edge: Floats) -> Floats:

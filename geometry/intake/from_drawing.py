@@ -163,12 +163,9 @@ def _regions(
         if corners is None:
             left_out["point"] += 1
             continue
-        found.append(FoundRegion(_region_name(curve.name), Polygon(corners)))
+        name = " ".join(curve.name.split())[:60] or "from the drawing"
+        found.append(FoundRegion(name, Polygon(corners)))
     return tuple(found)
-
-
-def _region_name(name: str) -> str:
-    return " ".join(name.split())[:60] or "from the drawing"
 
 
 def _corners(places: Floats) -> tuple[Point, ...] | None:

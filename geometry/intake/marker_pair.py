@@ -18,7 +18,6 @@ from geometry.intake.marker_sheet import (
     ROWS,
     Marker,
     MarkerSheet,
-    place_named,
     turned,
 )
 from geometry.shape.close import Floats
@@ -91,10 +90,6 @@ class MarkerPair(msgspec.Struct, frozen=True):
             min(box.left for box in sides if box.left > 0) - QUIET,
             min(marker.bounds.bottom for marker in top) - QUIET,
         )
-
-    def named_place(self, marker: Marker) -> str:
-        """Where a marker lies, in words: "bottom left", "right", "top"."""
-        return place_named(self.frame.grown(-self.side), marker)
 
 
 def _centres(sheet: MarkerSheet) -> Floats:

@@ -106,10 +106,6 @@ class MarkerSheet(msgspec.Struct, frozen=True):
         sides = [Point(x, float(y)) for y in rows for x in (inner.left, inner.right)]
         return [*(foot if self.part != "upper" else []), *sides, *(top if self.part != "lower" else [])]
 
-    def named_place(self, marker: Marker) -> str:
-        """Where a marker lies, in words: "bottom left", "right", "top"."""
-        return place_named(self.frame.grown(-self.side), marker)
-
 
 def turned(places: Floats, turn: float) -> Floats:
     """Places (n, 2) turned about the origin by radians, counter-clockwise."""
@@ -118,7 +114,7 @@ def turned(places: Floats, turn: float) -> Floats:
 
 
 def place_named(inner: Bounds, marker: Marker) -> str:
-    """Where a marker lies about the inner rectangle of its sheet, in words."""
+    """Where a marker lies about the inner rectangle of its sheet, in words: "bottom left", "right", "top"."""
     third = (inner.top - inner.bottom) / 3, (inner.right - inner.left) / 3
     up = _part(marker.centre.y, inner.bottom + third[0], inner.top - third[0], ("bottom", "", "top"))
     across = _part(marker.centre.x, inner.left + third[1], inner.right - third[1], ("left", "", "right"))

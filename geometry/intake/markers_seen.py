@@ -12,7 +12,7 @@ import numpy.typing as npt
 from geometry.intake.linear_light import linear_light
 from geometry.intake.marker_cells import known_markers
 from geometry.intake.marker_pair import MarkerPair, Sheets, sheets_of
-from geometry.intake.marker_sheet import CELLS, Marker
+from geometry.intake.marker_sheet import CELLS, Marker, place_named
 from geometry.intake.picture_error import PictureError, refuse_picture
 from geometry.intake.rectified import Light, View
 from geometry.shape.close import Flags, Floats
@@ -201,7 +201,8 @@ def _outside(seen: MarkersSeen, size: tuple[int, ...]) -> list[Marker]:
 
 
 def _names(sheet: Sheets, markers: Sequence[Marker]) -> str:
-    return " and ".join(dict.fromkeys(sheet.named_place(marker) for marker in markers))
+    inner = sheet.frame.grown(-sheet.side)
+    return " and ".join(dict.fromkeys(place_named(inner, marker) for marker in markers))
 
 
 # Corners from sides: half-way between black and white a straight edge stays where it is, however soft the picture is; a
@@ -218,13 +219,6 @@ _MOST = 0.8  # of the places of a side on which the edge must be found
 _LEAST_SCALE = 0.005  # mm
 
 
-class Sides(msgspec.Struct, frozen=True, eq=False):
-    """How far outward in mm each side of markers lies at its start and its end (n, 4, 2), and which are seen (n, 4)."""
-
-    off: Floats
-    seen: Flags
-
-
 def by_sides(grey: Grey, view: View, seen: MarkersSeen, sheet: Sheets) -> MarkersSeen:
     """The markers seen in a grey picture, their corners where their sides meet.
 
@@ -234,15 +228,18 @@ def by_sides(grey: Grey, view: View, seen: MarkersSeen, sheet: Sheets) -> Marker
     places = np.array([lying[marker.number].corners for marker in seen.markers])
     along = np.roll(places, -1, axis=1) - places
     out = np.stack([-along[..., 1], along[..., 0]], axis=-1) / np.linalg.norm(along, axis=2)[..., None]
-    sides = _sides(linear_light()[grey], view, places, along, out)
-    moved = out * sides.off[..., :1] + np.roll(out * sides.off[..., 1:], 1, axis=1)
+    off, shown = _sides(linear_light()[grey], view, places, along, out)
+    moved = out * off[..., :1] + np.roll(out * off[..., 1:], 1, axis=1)
     met = view.pixels((places + moved).reshape(-1, 2), 0.0).reshape(places.shape)
-    both = sides.seen & np.roll(sides.seen, 1, axis=1)
+    both = shown & np.roll(shown, 1, axis=1)
     return msgspec.structs.replace(seen, corners=np.where(both[..., None], met, seen.corners))
 
 
-def _sides(light: Light, view: View, places: Floats, along: Floats, out: Floats) -> Sides:
-    """Straight lines through the places of an edge, an edge for each side of markers at `places` (n, 4, 2)."""
+def _sides(light: Light, view: View, places: Floats, along: Floats, out: Floats) -> tuple[Floats, Flags]:
+    """How far outward in mm each side of markers lies at its start and its end (n, 4, 2), and which are seen (n, 4).
+
+    By straight lines through the places of an edge, an edge for each side of markers at `places` (n, 4, 2).
+    """
     shares = np.linspace(_ENDS, 1 - _ENDS, _ALONG)
     reach = _REACH / CELLS * np.linalg.norm(along, axis=2)
     across = np.linspace(-1.0, 1.0, _ACROSS)
@@ -273,7 +270,7 @@ def _crossings(profile: Floats, across: Floats) -> tuple[Floats, Floats]:
     return np.where(rises.any(axis=-1), found, np.nan), white - black
 
 
-def _lines(crossing: Floats, shares: Floats) -> Sides:
+def _lines(crossing: Floats, shares: Floats) -> tuple[Floats, Flags]:
     """Lines through (n, 4, k) crossings after `shares` (k,) of each side, strays counting less (Cauchy's weights)."""
     known = np.isfinite(crossing)
     # Of a side that is nowhere seen nothing counts in the end; until then all of it does, for a median wants numbers.
@@ -292,4 +289,4 @@ def _lines(crossing: Floats, shares: Floats) -> Sides:
         weights = known / (1 + (left / (2 * scale)) ** 2)
     ends = np.stack([level - slope * middle, level + slope * (1 - middle)], axis=-1)
     seen = known.mean(axis=-1) >= _MOST
-    return Sides(np.where(seen[..., None], ends, 0.0), seen)
+    return np.where(seen[..., None], ends, 0.0), seen

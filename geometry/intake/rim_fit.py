@@ -23,18 +23,14 @@ LENS = 0.65
 """How much better than one circle both rims must fit, as a share of what is left over."""
 
 _ROUGH = 0.45, 0.25, 0.15  # of the radius: how far a rough spot may be off
-_GOOD = (
-    0.2,
-    0.12,
-    0.09,
-)  # the same of one that is good from the first, where grain is taken for a rim further off
+# The same of one that is good from the first, where grain is taken for a rim further off.
+_GOOD = 0.2, 0.12, 0.09
 _SOME = 0.45  # of the places that are found lies on a circle, or there is none
 _LEVEL = 0.8  # mm outside the rim where the wood shows its own level
 _LEVEL_WITHIN = 0.7  # mm inside the rim within which wall or paper shows its own
 _FAINTEST = 0.03  # of white, as the root of the light: the least that a rim differs from wood
-_WITHIN = (
-    1.2  # radii from the foot of the camera within which a lower rim lies all within the upper one, or nearly
-)
+# Radii from the foot of the camera within which a lower rim lies all within the upper one, or nearly.
+_WITHIN = 1.2
 _ROUND_ABOUT = 0.9  # of a rim
 _DARKER = 0.5  # of the places on a lower rim
 _SHARP = 0.6  # of its own height a rim rises in a mm at least

@@ -7,11 +7,10 @@ from collections.abc import Callable
 import cv2
 import msgspec
 import numpy as np
-import numpy.typing as npt
 
 from geometry.intake.rectified import Light, Rectified
 from geometry.intake.rim_fit import Below, Channel, fit_rim
-from geometry.intake.wood_in_picture import Mask
+from geometry.intake.wood_in_picture import Mask, disc
 from geometry.shape.close import Floats
 
 LEAST, MOST = 1.5, 32.0
@@ -78,7 +77,7 @@ def _unlike_wood(picture: Rectified, head: Mask) -> Light:
 
     In brightness alone what is seen of the paper through a hole may be just as the wood is.
     """
-    inner = cv2.erode(head.astype(np.uint8), _disc(0.8 * picture.fine)) > 0
+    inner = cv2.erode(head.astype(np.uint8), disc(0.8 * picture.fine)) > 0
     coded = np.sqrt(np.maximum(picture.light, 0.0))
     colours = [np.asarray(coded[..., number], np.float32) for number in range(3)]
     off = [part - _ground(part, inner, picture.fine) for part in colours]
@@ -88,8 +87,8 @@ def _unlike_wood(picture: Rectified, head: Mask) -> Light:
 def _spots(grey: Light, head: Mask, fine: float) -> list[tuple[float, float, float]]:
     """Where a hole may be: centre and radius in pixels, of spots that differ from wood."""
     strange = _strange(grey, head, fine)
-    whole = cv2.morphologyEx(strange.astype(np.uint8), cv2.MORPH_CLOSE, _disc(0.5 * fine))
-    whole = cv2.morphologyEx(whole, cv2.MORPH_OPEN, _disc(0.3 * fine))
+    whole = cv2.morphologyEx(strange.astype(np.uint8), cv2.MORPH_CLOSE, disc(0.5 * fine))
+    whole = cv2.morphologyEx(whole, cv2.MORPH_OPEN, disc(0.3 * fine))
     outlines, _ = cv2.findContours(whole, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
     spots = []
     for outline in outlines:
@@ -124,7 +123,7 @@ def _round_edges(grey: Light, head: Mask, fine: float) -> list[tuple[float, floa
 
 def _strange(grey: Light, head: Mask, fine: float) -> Mask:
     """The pixels of the head that are darker or brighter than wood."""
-    inner = cv2.erode(head.astype(np.uint8), _disc(0.8 * fine)) > 0
+    inner = cv2.erode(head.astype(np.uint8), disc(0.8 * fine)) > 0
     ground = _ground(grey, inner, fine)
     off = cv2.GaussianBlur(grey - ground, (0, 0), max(0.12 * fine, 0.5))
     values = off[inner]
@@ -169,8 +168,3 @@ def _apart(rims: list[Rim]) -> list[Rim]:
         if all(np.hypot(rim.x - other.x, rim.y - other.y) > other.diameter / 2 for other in kept):
             kept.append(rim)
     return sorted(kept, key=lambda rim: (rim.y, rim.x))
-
-
-def _disc(radius: float) -> npt.NDArray[np.uint8]:
-    across = 2 * max(1, round(radius)) + 1
-    return np.asarray(cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (across, across)), np.uint8)

@@ -9,7 +9,7 @@ import msgspec
 import numpy as np
 import numpy.typing as npt
 
-from geometry.intake.dense import bridge
+from geometry.intake.dense import at_lengths, bridge, lengths_along, signed_area
 from geometry.intake.rectified import Light, Rectified
 from geometry.intake.wood_in_picture import Mask, Wood
 from geometry.shape.close import Floats
@@ -144,12 +144,9 @@ def _middle_of_longest(seen: npt.NDArray[np.bool_]) -> int:
 def _even(places: Floats) -> Floats:
     """Places evenly STEP apart round a closed, counter-clockwise edge, without the stairs of the pixels."""
     closed = np.vstack([places, places[:1]])
-    along = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(closed, axis=0), axis=1))])
-    wanted = np.linspace(0.0, along[-1], round(along[-1] / STEP), endpoint=False)
-    even = np.column_stack([np.interp(wanted, along, closed[:, part]) for part in (0, 1)])
-    x, y = even.T
-    area = float(np.sum(x * np.roll(y, -1) - y * np.roll(x, -1)))
-    return _blurred(even if area > 0 else even[::-1], 1)
+    along = lengths_along(closed)
+    even = at_lengths(closed, along, np.linspace(0.0, along[-1], round(along[-1] / STEP), endpoint=False))
+    return _blurred(even if signed_area(even) > 0 else even[::-1], 1)
 
 
 def _blurred(values: Floats, steps: int) -> Floats:

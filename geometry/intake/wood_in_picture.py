@@ -135,9 +135,9 @@ def _between(even: Light, mask: Mask, within: Mask, fine: float) -> tuple[npt.ND
 
     Shadow on the paper spreads its colours from bright to dark, so that what shadow changes counts little.
     """
-    inner = cv2.erode(mask.astype(np.uint8), _disc(_SKIN * fine)) > 0
-    grown = cv2.dilate(mask.astype(np.uint8), _disc(_SKIN * fine)) > 0
-    wide = cv2.dilate(mask.astype(np.uint8), _disc(_RING * fine)) > 0
+    inner = cv2.erode(mask.astype(np.uint8), disc(_SKIN * fine)) > 0
+    grown = cv2.dilate(mask.astype(np.uint8), disc(_SKIN * fine)) > 0
+    wide = cv2.dilate(mask.astype(np.uint8), disc(_RING * fine)) > 0
     wood, paper = even[inner], even[wide & ~grown & within]
     if min(len(wood), len(paper)) < 20:
         refuse_picture("the head cannot be told from the paper; expected wood on white paper in even light.")
@@ -159,7 +159,7 @@ def _scatter(values: Light, middle: Light) -> npt.NDArray[np.float64]:
 
 def _largest(mask: Mask, fine: float) -> Mask:
     """The largest piece without what is thin, its holes filled."""
-    brush = _disc(_CLOSED / 2 * fine)
+    brush = disc(_CLOSED / 2 * fine)
     closed = cv2.morphologyEx(mask.astype(np.uint8), cv2.MORPH_CLOSE, brush)
     whole = np.asarray(cv2.morphologyEx(closed, cv2.MORPH_OPEN, brush), np.uint8)
     outlines, _ = cv2.findContours(whole, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
@@ -173,6 +173,7 @@ def _largest(mask: Mask, fine: float) -> Mask:
     return filled > 0
 
 
-def _disc(radius: float) -> npt.NDArray[np.uint8]:
+def disc(radius: float) -> npt.NDArray[np.uint8]:
+    """A round brush of this radius in pixels."""
     across = 2 * max(1, round(radius)) + 1
     return np.asarray(cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (across, across)), np.uint8)

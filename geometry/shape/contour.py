@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from functools import reduce
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 import msgspec
 
@@ -155,7 +155,7 @@ class Contour(msgspec.Struct, frozen=True, cache_hash=True, forbid_unknown_field
 def through(points: Sequence[Point], *, closed: bool = False) -> Contour:
     """The polyline through the points, repeated ones counted once; closed: back to the first."""
     nodes = [*points, points[0]] if closed else list(points)
-    lines = [Line(a, b) for a, b in pairwise(_distinct(nodes))]
+    lines = [Line(a, b) for a, b in pairwise(node for node, _ in groupby(nodes))]
     assert lines, "a polyline needs two different points"
     return Contour(tuple(lines), closed)
 
@@ -165,15 +165,6 @@ def rectangle(bounds: Bounds) -> Contour:
     left, right = Point(bounds.left, bounds.bottom), Point(bounds.right, bounds.bottom)
     top = Point(bounds.right, bounds.top), Point(bounds.left, bounds.top)
     return through((left, right, *top), closed=True)
-
-
-def _distinct(points: Iterable[Point]) -> list[Point]:
-    """The points without those equal to the one before."""
-    kept: list[Point] = []
-    for point in points:
-        if not kept or kept[-1] != point:
-            kept.append(point)
-    return kept
 
 
 def _parts(segment: Segment, t: float) -> tuple[tuple[Segment, ...], tuple[Segment, ...]]:

@@ -15,7 +15,7 @@ from app.command_line.program import main
 from export.paper import PAPERS
 from geometry.intake.marker_cells import MARKER_SET
 from geometry.intake.marker_pair import MARKER_PAIRS, MARKERS, sheets_of
-from geometry.intake.marker_sheet import MARKER_SHEETS, MarkerSheet
+from geometry.intake.marker_sheet import MARKER_SHEETS, MarkerSheet, place_named
 from geometry.shape.tolerance import SAME
 
 DPI = 100.0
@@ -113,7 +113,8 @@ def test_sheets_printed_before_there_were_pairs_are_read_as_they_were() -> None:
 
 def test_markers_are_named_by_where_they_lie() -> None:
     sheet = MARKER_SHEETS["A4"]
-    names = [sheet.named_place(marker) for marker in sheet.markers]
+    inner = sheet.frame.grown(-sheet.side)
+    names = [place_named(inner, marker) for marker in sheet.markers]
     assert names[0] == "bottom left"
     assert names[3] == "bottom right"
     assert names[-3] == "top"
