@@ -19,8 +19,7 @@ NARROW = 150.0
 BODY = 2.9
 """Font size in mm of running text and tables."""
 
-HEADS = (4.6, 3.6)
-"""Font sizes in mm of headings of the first and the second level."""
+_HEADS = (4.6, 3.6)  # font sizes in mm of headings of the first and the second level
 
 _ENDLESS = 5000.0
 _PAD = 1.0
@@ -186,7 +185,7 @@ def _height(strips: list[_Strip]) -> float:
 def _strips(block: Block, width: float, longest: int) -> Iterator[_Strip]:
     match block:
         case Heading(words=words, level=level):
-            size = HEADS[level - 1]
+            size = _HEADS[level - 1]
             yield _Strip(size * 0.7, blank=True, keep=True)
             lines = _lines(words, width, size, Role.TITLE, bold=True)
             yield from (msgspec.structs.replace(line, keep=True) for line in lines)

@@ -20,11 +20,8 @@ from geometry.trade.units import INCH, Units
 SMALL = 2.6
 """Font size in mm of remarks and facts."""
 
-BANNER = 5.4
-"""Font size in mm of the banner."""
-
-UNNAMED = "Unnamed"
-"""What the title block calls a build without a name, as the window does."""
+_BANNER = 5.4  # font size in mm of the banner
+_UNNAMED = "Unnamed"  # what the title block calls a build without a name, as the window does
 
 _TITLES = (4.2, 3.6, 3.0)
 _GAP = 3.0
@@ -127,12 +124,12 @@ def _banner_box(stamp: Stamp, left: float, right: float, top: float) -> tuple[Bo
     if not stamp.banner:
         return None, ()
     room = right - left - 8.0
-    first = wrapped(stamp.banner, room, BANNER, bold=True)
+    first = wrapped(stamp.banner, room, _BANNER, bold=True)
     lines = first[:_BANNER_LINES]
     if len(first) > _BANNER_LINES:
         rest = " ".join(first[_BANNER_LINES - 1 :])
-        lines = (*lines[:-1], shortened(rest, room, BANNER, bold=True))
-    high = BANNER * LEADING * len(lines) + 3.0
+        lines = (*lines[:-1], shortened(rest, room, _BANNER, bold=True))
+    high = _BANNER * LEADING * len(lines) + 3.0
     return Bounds(left, top - high, right, top), lines
 
 
@@ -140,11 +137,11 @@ def _banner(frame: Frame) -> Iterator[Mark]:
     if frame.banner is None:
         return
     yield Mark(Role.BANNER_FRAME, rectangle(frame.banner.grown(-0.5)), "banner")
-    step = BANNER * LEADING
-    below = frame.banner.top - 1.5 - (step + BANNER * CAP) / 2
+    step = _BANNER * LEADING
+    below = frame.banner.top - 1.5 - (step + _BANNER * CAP) / 2
     for index, words in enumerate(frame.banner_lines):
         at = Point(frame.banner.centre.x, below - index * step)
-        yield Mark(Role.BANNER, Text(at, BANNER, words, anchor="middle", bold=True))
+        yield Mark(Role.BANNER, Text(at, _BANNER, words, anchor="middle", bold=True))
 
 
 def _remarks(sheet: Sheet, room: float) -> Iterator[tuple[str, bool]]:
@@ -192,7 +189,7 @@ def _block(
     for x in dividers:
         yield Mark(Role.TITLE, through((Point(x, block.bottom), Point(x, block.top))))
     room = divide - block.left - 2 * _PAD
-    name, size = _sized(stamp.build or UNNAMED, room, bold=True)
+    name, size = _sized(stamp.build or _UNNAMED, room, bold=True)
     yield Mark(Role.TITLE, Text(Point(block.left + _PAD, block.top - 6.0), size, name, bold=True))
     title, size = _sized(sheet.title, room, bold=False)
     yield Mark(Role.TITLE, Text(Point(block.left + _PAD, block.bottom + 3.2), size, title))

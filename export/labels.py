@@ -19,11 +19,9 @@ from geometry.shape.tolerance import FLAT, SAME
 GAP = 0.6
 """Least blank in mm round a label."""
 
-NEAR = (0.8, 1.6, 2.6)
-"""How far in mm beyond its clear radius a label may stand without a leader."""
-
-FAR = tuple(4.0 + 3.0 * step for step in range(40))
-"""How far in mm beyond its clear radius a label with a leader is tried."""
+_NEAR = (0.8, 1.6, 2.6)  # how far in mm beyond its clear radius a label may stand without a leader
+# How far in mm beyond its clear radius a label with a leader is tried.
+_FAR = tuple(4.0 + 3.0 * step for step in range(40))
 
 
 class Request(msgspec.Struct, frozen=True):
@@ -119,11 +117,11 @@ def place_labels(requests: Iterable[Request], obstacles: Obstacles, region: Boun
 
 
 def _chosen(request: Request, field: Field, region: Bounds) -> tuple[_Place, Line | None]:
-    near = next(_free_places(request, NEAR, field, region), None)
+    near = next(_free_places(request, _NEAR, field, region), None)
     if near is not None:
         return near, None
     crossing: tuple[_Place, Line | None] | None = None
-    for place in _free_places(request, FAR, field, region):
+    for place in _free_places(request, _FAR, field, region):
         leader = _leader_if_far(request, place.box)
         if leader is None or field.unhindered(leader):
             return place, leader
@@ -199,7 +197,7 @@ def words_in(request: Request, box: Bounds, side: Anchor) -> Iterator[Mark]:
 _ANCHORS: dict[int, Anchor] = {-1: "end", 0: "middle", 1: "start"}
 _OFF = 2.0
 _FREE = 0.1  # a leader begins so far in mm off what its label keeps clear of
-_REACHES = (*NEAR, 4.0, 5.5, 7.0)
+_REACHES = (*_NEAR, 4.0, 5.5, 7.0)
 _ASIDE = tuple(0.5 * step for step in range(60))
 _STEPS = sorted(
     product((0.5 * step for step in range(40)), (2.0 * shift for shift in range(-7, 8))),
@@ -224,7 +222,7 @@ def in_step(
     ways = ((0, 1), (-sign, 1), (sign, 1), (-sign, 0), (sign, 0), (0, -1), (-sign, -1), (sign, -1))
     for distance, way in product(_REACHES, ways):
         boxes = [box_beside(each, each.size, way, distance) for each in requests]
-        led = requests if leaders and distance > NEAR[-1] else ()
+        led = requests if leaders and distance > _NEAR[-1] else ()
         lines = [_leader(request, box, _FREE) for request, box in zip(led, boxes, strict=False)]
         if _all_free(boxes, field, region) and all(field.off_boxes(line) for line in lines):
             marks = [Mark(Role.LEADER, Contour((line,))) for line in lines]

@@ -19,11 +19,8 @@ from geometry.shape.segment import Bounds
 Edge = Literal["neck", "plate"]
 """How the outline of a head ends at the nut line: open, for a head on its neck, or closed, for a plate by itself."""
 
-REFERENCE = 100.0
-"""Side in mm of the square that shows the scale of a file."""
-
-LONGEST = 100
-"""Letters of a line of words, so that none reaches far beside the drawing."""
+_REFERENCE = 100.0  # side in mm of the square that shows the scale of a file
+_LONGEST = 100  # letters of a line of words, so that none reaches far beside the drawing
 
 _OFF, _MARGIN = 10.0, 2.0
 _SIZE = 1.5 * SMALLEST
@@ -69,7 +66,7 @@ def for_machine(
 
 def lines_of(sentence: str) -> list[str]:
     """A sentence as lines that are short enough; one that is short stays as it is, spaces and all."""
-    return wrap(sentence, LONGEST) if len(sentence) > LONGEST else [sentence]
+    return wrap(sentence, _LONGEST) if len(sentence) > _LONGEST else [sentence]
 
 
 def _ended(mark: Mark, edge: Edge) -> Mark:
@@ -88,7 +85,7 @@ def _ended(mark: Mark, edge: Edge) -> Mark:
 def _reference(bounds: Bounds) -> Drawing:
     """The square that shows the scale, under the drawing."""
     left, top = bounds.left, bounds.bottom - _OFF
-    right, bottom = left + REFERENCE, top - REFERENCE
+    right, bottom = left + _REFERENCE, top - _REFERENCE
     corners = (Point(left, bottom), Point(right, bottom), Point(right, top), Point(left, top))
     return Drawing((Mark(Role.REFERENCE, through(corners, closed=True), "100 mm"),))
 

@@ -17,8 +17,7 @@ LENGTHS = (200, 150, 100)
 BAND = 12.5
 """Width in mm of the band that a ruler fills, figures included."""
 
-SPARE = 2.5
-"""How far in mm the last figure may reach beyond the end of its ruler."""
+_SPARE = 2.5  # how far in mm the last figure may reach beyond the end of its ruler
 
 _FIGURES = SMALLEST + 0.03
 _LONGEST = 3.0
@@ -40,7 +39,7 @@ def reach(length: int) -> float:
 def longest(room: float) -> int:
     """The longest ruler, in mm, whose scales and figures fit in `room` mm; ValueError when none does."""
     for length in LENGTHS:
-        if reach(length) + SPARE <= room:
+        if reach(length) + _SPARE <= room:
             return length
     message = f"A ruler of {LENGTHS[-1]} mm does not fit in {room:.0f} mm."
     raise ValueError(message)
@@ -57,8 +56,8 @@ def ruler(length: int, *, upright: bool) -> Sheet:
     shapes: list[Contour | Text] = [base, *_metric(place, length), *_inches(place, length)]
     shapes += _figures(place, length, angle)
     drawing = Drawing(tuple(Mark(Role.RULER, shape, "ruler") for shape in shapes))
-    side, end = BAND / 2, reach(length) + SPARE
-    bounds = Bounds(-side, -SPARE, side, end) if upright else Bounds(-SPARE, -side, end, side)
+    side, end = BAND / 2, reach(length) + _SPARE
+    bounds = Bounds(-side, -_SPARE, side, end) if upright else Bounds(-_SPARE, -side, end, side)
     return Sheet(f"ruler {length}", f"Ruler {length} mm", bounds, drawing)
 
 

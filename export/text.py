@@ -40,8 +40,7 @@ SMALLEST = 7 * INCH / 72
 LEADING = 1.3
 """From one baseline to the next, in ems."""
 
-UNKNOWN = "\ufffd"
-"""Shown in place of a character that the font does not have."""
+_UNKNOWN = "\ufffd"  # shown in place of a character that the font does not have
 
 
 class _Advances(msgspec.Struct, frozen=True):
@@ -61,7 +60,7 @@ def _advances() -> _Advances:
 def visible(words: str) -> str:
     """The words with every character that the font lacks (control characters too) replaced by a lozenge."""
     known = _advances().regular
-    return "".join(letter if letter in known else UNKNOWN for letter in words)
+    return "".join(letter if letter in known else _UNKNOWN for letter in words)
 
 
 def advances(words: str, height: float, *, bold: bool = False) -> tuple[float, ...]:
@@ -69,7 +68,7 @@ def advances(words: str, height: float, *, bold: bool = False) -> tuple[float, .
     table = _advances()
     widths = table.bold if bold else table.regular
     unit = height / table.units
-    return tuple(widths.get(letter, widths[UNKNOWN]) * unit for letter in words)
+    return tuple(widths.get(letter, widths[_UNKNOWN]) * unit for letter in words)
 
 
 @lru_cache(maxsize=4096)

@@ -33,8 +33,7 @@ _UNITS = {
 }
 """DXF reference, header section: what $INSUNITS numbers are in mm, those that a head may be drawn in."""
 
-MOST_OF_ONE = 20_000
-"""Points along one spline or ellipse; a smooth one takes some hundreds."""
+_MOST_OF_ONE = 20_000  # points along one spline or ellipse; a smooth one takes some hundreds
 
 _DRAWN = {"LINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE"}
 _KINDS: dict[str, Thing] = {
@@ -145,11 +144,11 @@ def _points(entity: Any, kind: str) -> list[Any]:
         return list(entity.flattening(max(FINE * radius, 1e-12))) if _sound(radius) else []
     if kind in ("LWPOLYLINE", "POLYLINE"):
         return _along_polyline(entity, kind)
-    found = list(islice(entity.flattening(max(FINE * _reach(entity, kind), 1e-12)), MOST_OF_ONE + 1))
-    if len(found) > MOST_OF_ONE:
+    found = list(islice(entity.flattening(max(FINE * _reach(entity, kind), 1e-12)), _MOST_OF_ONE + 1))
+    if len(found) > _MOST_OF_ONE:
         # Spoilt knots send the library into ever finer steps.
         raise DrawingError(
-            f"The DXF has a {kind.lower()} that takes more than {MOST_OF_ONE} points to follow."
+            f"The DXF has a {kind.lower()} that takes more than {_MOST_OF_ONE} points to follow."
         )
     return found
 
@@ -205,21 +204,16 @@ def _with_bulges(corners: list[tuple[float, float, float]]) -> list[Point]:
 # Bounds, looked at before blocks are taken apart
 
 
-LARGEST_DXF = 20_000_000
-"""Bytes."""
-
-MOST_ENTITIES = 50_000
-"""Entities once all blocks are taken apart."""
-
-DEEPEST = 50
-"""Blocks within blocks."""
+_LARGEST_DXF = 20_000_000  # bytes
+_MOST_ENTITIES = 50_000  # entities once all blocks are taken apart
+_DEEPEST = 50  # blocks within blocks
 
 
 def refuse_size(data: bytes) -> None:
     """A DrawingError for a file that is too large or no DXF by its first bytes."""
-    if len(data) > LARGEST_DXF:
+    if len(data) > _LARGEST_DXF:
         raise DrawingError(
-            f"The DXF is larger than {LARGEST_DXF // 1_000_000} MB; expected the drawing of one head."
+            f"The DXF is larger than {_LARGEST_DXF // 1_000_000} MB; expected the drawing of one head."
         )
     if data.startswith(b"AutoCAD Binary DXF"):
         raise DrawingError("The DXF is a binary one; save it as a plain (ASCII) DXF.")
@@ -231,7 +225,7 @@ def refuse_size(data: bytes) -> None:
 
 def refuse_blocks(document: Any) -> None:
     """A DrawingError for blocks that hold themselves, or that would become far too many entities."""
-    if _Counts(document).of_layout(document.modelspace()) > MOST_ENTITIES:
+    if _Counts(document).of_layout(document.modelspace()) > _MOST_ENTITIES:
         raise DrawingError("The DXF holds, blocks taken apart, far more than the drawing of one head.")
 
 
@@ -254,7 +248,7 @@ class _Counts:
         return 1 + int(copies) * self._of_block(str(entity.dxf.get("name", "")).lower())
 
     def _of_block(self, name: str) -> int:
-        if name in self._open or len(self._open) > DEEPEST:
+        if name in self._open or len(self._open) > _DEEPEST:
             raise DrawingError(f"The DXF has a block that holds itself: {quoted(name[:40])}.")
         if name not in self._known:
             block = self._document.blocks.get(name)

@@ -39,14 +39,11 @@ from geometry.trade.quantities import show_share
 from geometry.trade.sentence import Note, Sentence, SentenceError, say_note
 from geometry.trade.units import Units
 
-TOO_MUCH = 0.25
-"""The share of the edge that is not seen, beyond which no figure for the rest is worth telling, no source."""
-
-TRUE_PRINT = 0.002
-"""The share by which a printed ruler may be off without a word: a reading is good for 0.2 mm in 100, no source."""
-
-WORST_PRINT = 0.2
-"""The share beyond which a reading is of no printed ruler."""
+# The share of the edge that is not seen, beyond which no figure for the rest is worth telling, no source.
+_TOO_MUCH = 0.25
+# The share by which a printed ruler may be off without a word: a reading is good for 0.2 mm in 100, no source.
+_TRUE_PRINT = 0.002
+_WORST_PRINT = 0.2  # the share beyond which a reading is of no printed ruler
 
 
 def printed_scale(measured: float | None) -> float:
@@ -54,7 +51,7 @@ def printed_scale(measured: float | None) -> float:
     if measured is None:
         return 1.0
     scale = measured / min(LENGTHS, key=lambda length: abs(math.log(max(measured, 1.0) / length)))
-    if not abs(scale - 1.0) <= WORST_PRINT:
+    if not abs(scale - 1.0) <= _WORST_PRINT:
         known = sorted(LENGTHS)
         places = ", ".join(f"{{{place}}}" for place in range(1, len(known) + 1))
         text = f"a measured ruler of {{0}} is no printed ruler; expected about one of {places}."
@@ -125,7 +122,7 @@ def face_picture(seen: HeadSeen, told: PictureTold) -> FacePicture:
 def say_give(seen: HeadSeen) -> Note:
     """How sure a picture is of what it shows, and that nothing is said of what it does not."""
     lengths: tuple[float, ...]
-    if seen.guessed > TOO_MUCH * seen.long:
+    if seen.guessed > _TOO_MUCH * seen.long:
         text = "Of {1} of the edge {0} are not seen, too much to tell how far the outline may be off: check it whole"
         lengths = round(seen.guessed), round(seen.long)
     elif seen.guessed:
@@ -206,6 +203,6 @@ def _say_scale(told: PictureTold, scale: float) -> tuple[Note, ...]:
         return ()
     if told.measured_ruler is None:
         return ("The sheet is taken as printed at 100 %; a measured ruler proves it.",)
-    if abs(scale - 1.0) <= TRUE_PRINT:
+    if abs(scale - 1.0) <= _TRUE_PRINT:
         return ()
     return (f"The sheet was printed at {show_share(scale, 1)}; all lengths are corrected for it.",)

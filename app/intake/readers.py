@@ -34,8 +34,7 @@ class Told(msgspec.Struct, frozen=True):
 Reader = Callable[[Path, Told], Found]
 """Reads a file; a ValueError of one sentence or a Refusal says what is wrong with it or what is missing."""
 
-LARGEST = 60_000_000
-"""Bytes; readers have narrower bounds of their own."""
+_LARGEST = 60_000_000  # bytes; readers have narrower bounds of their own
 
 
 def _svg(path: Path, told: Told) -> Found:
@@ -71,9 +70,9 @@ def _picture(path: Path, told: Told) -> Found:
 
 
 def _bytes(path: Path) -> bytes:
-    data = read_bytes(path, LARGEST)
-    if len(data) > LARGEST:
-        raise Refusal(f"{path}: is larger than {LARGEST // 1_000_000} MB.")
+    data = read_bytes(path, _LARGEST)
+    if len(data) > _LARGEST:
+        raise Refusal(f"{path}: is larger than {_LARGEST // 1_000_000} MB.")
     return data
 
 

@@ -18,8 +18,7 @@ from geometry.shape.cubic import Cubic
 from geometry.shape.point import Point
 from geometry.trade.units import INCH
 
-PIXELS = 96.0
-"""CSS, Values and Units: an inch is 96 px, and a number without a unit is px."""
+_PIXELS = 96.0  # CSS, Values and Units: an inch is 96 px, and a number without a unit is px
 
 _ABSOLUTE = re.compile(r"\s*\+?[0-9]*\.?[0-9]+(?:[eE][+-]?[0-9]+)?\s*(?:mm|cm|in|pt|pc|Q)\s*")
 _LABEL = "{http://www.inkscape.org/namespaces/inkscape}label"
@@ -41,7 +40,7 @@ def read_svg(data: bytes) -> Drawn:
         raise DrawingError(_broken(error)) from None
     certain = _says_unit(root)
     doubt = "" if certain else "the drawing is measured in pixels, which programs count differently"
-    return Drawn(found, INCH / PIXELS, certain, doubt, left_out)
+    return Drawn(found, INCH / _PIXELS, certain, doubt, left_out)
 
 
 def _parsed(data: bytes) -> Any:
@@ -49,7 +48,7 @@ def _parsed(data: bytes) -> Any:
     from svgelements import SVG
 
     try:
-        return SVG.parse(io.BytesIO(data), reify=True, ppi=PIXELS)
+        return SVG.parse(io.BytesIO(data), reify=True, ppi=_PIXELS)
     except Exception as error:
         # Broken numbers, colours and references end in as many kinds of exceptions.
         raise DrawingError(_broken(error)) from None
@@ -168,15 +167,13 @@ def _says_unit(root: Any) -> bool:
 # Bounds, looked at before the file is read
 
 
-LARGEST_SVG = 20_000_000
-"""Bytes; pictures in a drawing make it large."""
+_LARGEST_SVG = 20_000_000  # bytes; pictures in a drawing make it large
 
 MOST_ELEMENTS = 20_000
 MOST_PATH_DATA = 1_500_000
 """Elements once copies are made, and characters of all paths; no drawing of a head needs as many."""
 
-DEEPEST = 100
-"""Groups within groups."""
+_DEEPEST = 100  # groups within groups
 
 _ENTITY = re.compile(rb"<!ENTITY\s+(%\s+)?[^\s>]+\s+(?P<rest>[^>]*)>")
 _MOST_ENTITIES = 100
@@ -187,9 +184,9 @@ _REFERENCES = ("href", "{http://www.w3.org/1999/xlink}href")
 
 def refuse_bombs(data: bytes) -> None:
     """A DrawingError for a file that is no SVG, or that would take far more to read than it looks like."""
-    if len(data) > LARGEST_SVG:
+    if len(data) > _LARGEST_SVG:
         raise DrawingError(
-            f"The SVG is larger than {LARGEST_SVG // 1_000_000} MB; expected the drawing of one head."
+            f"The SVG is larger than {_LARGEST_SVG // 1_000_000} MB; expected the drawing of one head."
         )
     _refuse_entities(data)
     try:
@@ -222,8 +219,8 @@ def _tree(data: bytes) -> ET.Element:
     for event, element in ET.iterparse(io.BytesIO(data), ("start", "end")):  # noqa: S314
         root = element if root is None else root
         depth += 1 if event == "start" else -1
-        if depth > DEEPEST:
-            raise DrawingError(f"The SVG has more than {DEEPEST} groups within each other.")
+        if depth > _DEEPEST:
+            raise DrawingError(f"The SVG has more than {_DEEPEST} groups within each other.")
     assert root is not None, "a document without an element is a parse error"
     return root
 
@@ -243,7 +240,7 @@ class _Counts:
             return self._known[key]
         if key in self._open:
             raise DrawingError("The SVG copies a part of itself into itself.")
-        if len(self._open) > 2 * DEEPEST:
+        if len(self._open) > 2 * _DEEPEST:
             raise DrawingError("The SVG has too many copies of copies.")
         self._open.add(key)
         elements, data = 1, sum(len(element.get(name) or "") for name in _DATA)

@@ -14,8 +14,7 @@ from geometry.shape.contour import rectangle, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle
 
-SIZE = 2.6
-"""Font size in mm of the words of a chart."""
+_SIZE = 2.6  # font size in mm of the words of a chart
 
 _TICK = 1.2
 _MARKER = 0.9
@@ -110,10 +109,10 @@ def _up_axis(ticks: list[float], scale: _Scale, show: Show, name: str) -> Iterat
         y = scale.y(value)
         role = Role.TABLE_HEAD if value == 0 else Role.TABLE
         yield _line(role, Point(plot.left, y), Point(plot.right, y))
-        at = Point(plot.left - _TICK, y - SIZE * CAP / 2)
-        yield Mark(Role.NOTES, Text(at, SIZE, show(value), anchor="end"))
-    middle = Point(SIZE, plot.centre.y)
-    yield Mark(Role.NOTES, Text(middle, SIZE, name, QUARTER, "middle"))
+        at = Point(plot.left - _TICK, y - _SIZE * CAP / 2)
+        yield Mark(Role.NOTES, Text(at, _SIZE, show(value), anchor="end"))
+    middle = Point(_SIZE, plot.centre.y)
+    yield Mark(Role.NOTES, Text(middle, _SIZE, name, QUARTER, "middle"))
 
 
 def _across_axis(chart: Chart, scale: _Scale, show: Show) -> Iterator[Mark]:
@@ -122,13 +121,13 @@ def _across_axis(chart: Chart, scale: _Scale, show: Show) -> Iterator[Mark]:
     for value in chart.at:
         x, words = scale.x(value), show(value)
         yield _line(Role.TABLE_HEAD, Point(x, plot.bottom), Point(x, plot.bottom - _TICK))
-        half = width(words, SIZE) / 2
+        half = width(words, _SIZE) / 2
         if x - half > named and x + half <= plot.right:
-            at = Point(x, plot.bottom - _TICK - SIZE)
-            yield Mark(Role.NOTES, Text(at, SIZE, words, anchor="middle"))
-            named = x + half + SIZE / 2
-    foot = Point(plot.centre.x, plot.bottom - _TICK - 2.7 * SIZE)
-    yield Mark(Role.NOTES, Text(foot, SIZE, chart.across, anchor="middle"))
+            at = Point(x, plot.bottom - _TICK - _SIZE)
+            yield Mark(Role.NOTES, Text(at, _SIZE, words, anchor="middle"))
+            named = x + half + _SIZE / 2
+    foot = Point(plot.centre.x, plot.bottom - _TICK - 2.7 * _SIZE)
+    yield Mark(Role.NOTES, Text(foot, _SIZE, chart.across, anchor="middle"))
 
 
 def _line(role: Role, start: Point, end: Point) -> Mark:
@@ -164,13 +163,13 @@ def _legend(chart: Chart, scale: _Scale) -> Iterator[Mark]:
     for curve, role in ((chart.first, Role.CURVE), (chart.second, Role.SECOND_CURVE)):
         yield _line(role, Point(left, y), Point(left + 10.0, y))
         yield _marker(role, Point(left + 5.0, y), curve.name)
-        text = Text(Point(left + 12.0, y - SIZE * CAP / 2), SIZE, curve.name)
+        text = Text(Point(left + 12.0, y - _SIZE * CAP / 2), _SIZE, curve.name)
         yield Mark(Role.NOTES, text)
         left += 12.0 + text.width + 8.0
     if chart.avoid:
         box = Bounds(left, y - 1.5, left + 10.0, y + 1.5)
         yield from _hatched(box)
-        yield Mark(Role.NOTES, Text(Point(left + 12.0, y - SIZE * CAP / 2), SIZE, "avoid"))
+        yield Mark(Role.NOTES, Text(Point(left + 12.0, y - _SIZE * CAP / 2), _SIZE, "avoid"))
 
 
 # Stretches to avoid
@@ -190,7 +189,7 @@ def _hatched(box: Bounds) -> Iterator[Mark]:
         # Where the line y = x - offset enters and leaves the box, measured from its upper left corner.
         offset = number * _HATCH - box.height
         start, end = max(0.0, offset), min(box.width, offset + box.height)
-        if end - start > SIZE / 10:
+        if end - start > _SIZE / 10:
             yield _line(
                 Role.AVOID,
                 Point(box.left + start, box.bottom + start - offset),

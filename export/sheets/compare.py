@@ -49,8 +49,7 @@ _GAP = 3.0
 SCALES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 50.0, 100.0)
 """Both heads are drawn 1 : one of these."""
 
-HEIGHT_SHARE = 0.42
-"""How much of the height of a page the heads take at most."""
+_HEIGHT_SHARE = 0.42  # how much of the height of a page the heads take at most
 
 _SHOWN = (Role.OUTLINE, Role.NUT_LINE, Role.NUT, Role.STRING_PATH, Role.BORE, Role.WASHER, Role.MARGIN_RING)
 _BEHIND = (Role.BODY, Role.PLATE, Role.BUTTON)
@@ -65,7 +64,7 @@ HOW = (
 def compare_sheets(found: Comparison, units: Units, room: Room) -> tuple[Sheet, ...]:
     """The comparison on pages of `room` (width and height in mm); one page where everything has room."""
     wide, high = room
-    top = stacked((laid_out(_head(found), wide), _heads(found, (wide, high * HEIGHT_SHARE))), gap=_GAP)
+    top = stacked((laid_out(_head(found), wide), _heads(found, (wide, high * _HEIGHT_SHARE))), gap=_GAP)
     rest: tuple[Table, ...] = tuple(_tables(found, units, narrow=wide < NARROW))
     while rest:
         count = rows_fitting(rest[0], wide, high - top.bounds.height - 2 * _GAP)

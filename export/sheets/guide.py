@@ -48,8 +48,7 @@ MARGIN = 24.0
 SCREW_HOLE = 4.5
 """Diameter of the holes for the screws that hold the plate on a backing board."""
 
-CORNER = 1.5
-"""Radius of the corners of the windows, unless the tool needs a larger one."""
+_CORNER = 1.5  # radius of the corners of the windows, unless the tool needs a larger one
 
 LEAST = 4.0
 """Least material between two guide holes, and from a guide hole to the notch in the lower edge."""
@@ -178,7 +177,7 @@ def _refuse_kerf(plate: _Plate, kerf: float, units: Units) -> float:
             f"A kerf of {show_length(kerf, units)} does not fit into a sight window that is "
             f"{show_length(least, units)} wide. Cut the plate with a narrower tool."
         )
-    return max(CORNER, kerf / 2)
+    return max(_CORNER, kerf / 2)
 
 
 # Shapes

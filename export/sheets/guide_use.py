@@ -19,8 +19,7 @@ from geometry.trade.shop import Shop
 
 _NAME, _TITLE = "guide-use", "Printed drill guide: print, prove, use"
 
-ASTRAY = 0.2
-"""How far in mm the longest distance between two holes may be off; workshop practice, no source."""
+_ASTRAY = 0.2  # how far in mm the longest distance between two holes may be off; workshop practice, no source
 
 
 def guide_use_sheets(_build: Build, layout: Layout, shop: Shop, room: Room) -> tuple[Sheet, ...]:
@@ -110,7 +109,7 @@ def _proving(layout: Layout, shop: Shop) -> Iterator[str]:
         yield (
             f"Put two equal bits into holes {one} and {other} and measure over both, from outside to outside: "
             f"{show_length(far, shop.units, CLOSE)} plus the thickness of one bit. More than "
-            f"{show_fine(ASTRAY, shop.units)} off: do not use it; correct the printer and print it again."
+            f"{show_fine(_ASTRAY, shop.units)} off: do not use it; correct the printer and print it again."
         )
     yield ("Lay it on the paper template: every hole shows its dot, and both have the same fingerprint.")
 

@@ -27,17 +27,10 @@ from geometry.trade.bore_fit import Fit
 from geometry.trade.quantities import show_diameter, show_fine
 from geometry.trade.shop import Shop
 
-BEYOND = 3.0
-"""How far in mm the arms of a crosshair run past the circle of their hole."""
-
-FAR = 5000.0
-"""Longer in mm than any head."""
-
-CLEAR = 0.7
-"""How far in mm from the centre the arms of a crosshair end, so that a punch finds the bare dot."""
-
-DOT = 0.18
-"""Radius in mm of the dot at the centre of a hole."""
+_BEYOND = 3.0  # how far in mm the arms of a crosshair run past the circle of their hole
+_FAR = 5000.0  # longer in mm than any head
+_CLEAR = 0.7  # how far in mm from the centre the arms of a crosshair end, so that a punch finds the bare dot
+_DOT = 0.18  # radius in mm of the dot at the centre of a hole
 
 LEAST_RING = 0.5
 """Radius in mm from which a dotted ring is drawn: on our own pages at 600 dots an inch one of 0.3 was two specks beside
@@ -73,11 +66,11 @@ def inch_words(fit: Fit, shop: Shop) -> str:
 # Lines
 
 
-def crosshair(at: Point, radius: float, name: str, *, beyond: float = BEYOND) -> Iterator[Mark]:
+def crosshair(at: Point, radius: float, name: str, *, beyond: float = _BEYOND) -> Iterator[Mark]:
     """Four arms that run `beyond` past a circle of `radius` and stop just short of a dot at its centre."""
     for arm in _ARMS:
-        yield Mark(Role.CROSSHAIR, Contour((Line(at + arm * CLEAR, at + arm * (radius + beyond)),)), name)
-    yield Mark(Role.CENTRE_DOT, Circle(at, DOT), name)
+        yield Mark(Role.CROSSHAIR, Contour((Line(at + arm * _CLEAR, at + arm * (radius + beyond)),)), name)
+    yield Mark(Role.CENTRE_DOT, Circle(at, _DOT), name)
 
 
 def nut_ends(build: Build, layout: Layout) -> tuple[Point, Point]:
@@ -92,7 +85,7 @@ def extent_at(layout: Layout, y: float) -> tuple[Point, Point] | None:
     """The outermost places where the edge crosses height `y`, from left to right; None where it does not."""
     if layout.edge is None:
         return None
-    places = [place for _, place in _cut(layout.edge, Point(-FAR, y), Point(FAR, y))]
+    places = [place for _, place in _cut(layout.edge, Point(-_FAR, y), Point(_FAR, y))]
     if len(places) < 2:
         return None
     return min(places, key=lambda place: place.x), max(places, key=lambda place: place.x)
@@ -128,7 +121,7 @@ def _leaves(layout: Layout) -> tuple[Vector, Point] | None:
 
 def _summit(edge: Edge) -> Point:
     """The highest place of an edge."""
-    places = [place for _, place in _cut(edge, Point(-FAR, edge.top), Point(FAR, edge.top))]
+    places = [place for _, place in _cut(edge, Point(-_FAR, edge.top), Point(_FAR, edge.top))]
     places += [segment.end for segment in edge.contour.segments]
     highest = max(place.y for place in places)
     level = [place.x for place in places if place.y >= highest - SAME]
@@ -188,7 +181,7 @@ def region_shape(region: Region) -> Circle | Contour:
         return Circle(region.shape.centre, region.shape.radius)
     corners = region.shape.points
     if all(corner == corners[0] for corner in corners):
-        return Circle(corners[0], CLEAR)
+        return Circle(corners[0], _CLEAR)
     return through(corners, closed=True)
 
 

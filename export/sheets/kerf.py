@@ -17,16 +17,15 @@ from geometry.shape.tolerance import SAME
 from geometry.trade.quantities import show_length
 from geometry.trade.units import Units
 
-MOST_KERF = 10.0
-"""mm; nothing that cuts a plate takes more away."""
+_MOST_KERF = 10.0  # mm; nothing that cuts a plate takes more away
 
 _BELOW, _LENGTH = 8.0, 20.0  # mm below what is cut, and length, of the two lines that show the kerf
 
 
 def refuse_kerf(kerf: float, units: Units) -> None:
     """Raise SheetError for a kerf (mm) that is none."""
-    if not 0 <= kerf <= MOST_KERF:
-        most, given = show_length(MOST_KERF, units), show_length(kerf, units)
+    if not 0 <= kerf <= _MOST_KERF:
+        most, given = show_length(_MOST_KERF, units), show_length(kerf, units)
         refuse_sheet(f"A kerf is a width from 0 to {most}, not {given}.")
 
 

@@ -16,8 +16,7 @@ HEIGHT = 6.0
 GAP = 1.6
 """Height of the grid, and room between two letters, in grid units."""
 
-CAPITALS = 0.73
-"""Height of capitals as a share of the font size, as in printed text."""
+_CAPITALS = 0.73  # height of capitals as a share of the font size, as in printed text
 
 LETTERS: dict[str, tuple[Stroke, ...]] = {
     "A": (((0, 0), (2, 6), (4, 0)), ((0.8, 2.4), (3.2, 2.4))),
@@ -65,7 +64,7 @@ def engraved(marks: tuple[Mark, ...]) -> Iterator[Mark]:
 
 def strokes(text: Text) -> Iterator[Contour]:
     """The lines of a text of known letters, no wider than the text itself is printed."""
-    unit = text.height * CAPITALS / HEIGHT
+    unit = text.height * _CAPITALS / HEIGHT
     natural = sum(_width(letter) + GAP for letter in text.words) - GAP
     squeeze = min(1.0, text.width / (natural * unit)) if natural > 0 else 1.0
     along = Vector(unit * squeeze, 0.0).turned(text.angle)

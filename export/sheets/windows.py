@@ -23,8 +23,7 @@ from geometry.shape.tolerance import SAME
 CLEAR = 4.0
 """Least material in mm between a window and a hole or another window; workshop practice, no source."""
 
-RIM = 6.0
-"""Least material in mm between a window and the rim of the plate; workshop practice, no source."""
+_RIM = 6.0  # least material in mm between a window and the rim of the plate; workshop practice, no source
 
 _STEP = 0.5
 _ALONG_SIDE = 0.75  # an edge counts to a side where its outward direction points there by at least so much
@@ -67,7 +66,7 @@ class Ground(msgspec.Struct, frozen=True):
 
     def free(self, box: Box) -> bool:
         """Whether a window there keeps its distance from everything."""
-        inside = self.plate.grown(-RIM)
+        inside = self.plate.grown(-_RIM)
         if not all(inside.contains(corner) for corner in box.corners()):
             return False
         if self.holes:
@@ -95,7 +94,7 @@ def sight_windows(edge: Edge, plate: Bounds, holes: tuple[Circle, ...]) -> tuple
     """The windows of a plate over the head, as many of them as find room, with even the smallest size.
 
     Two on each side, as far from each other as can be; one at the tip, as near the centre line as can be;
-    two on the centre line. None comes nearer than CLEAR to a hole or to another, nor nearer than RIM to the rim.
+    two on the centre line. None comes nearer than CLEAR to a hole or to another, nor nearer than _RIM to the rim.
     """
     walk, ground = _walk(edge.contour), Ground(edge, plate, holes)
     x, y = walk.places[:, 0], walk.places[:, 1]
@@ -112,7 +111,7 @@ def sight_windows(edge: Edge, plate: Bounds, holes: tuple[Circle, ...]) -> tuple
         order = np.flatnonzero(chosen)
         found = _first(ground, walk, order[np.argsort(key[order], kind="stable")].tolist())
         ground = _with(ground, found)
-    for heights in (np.arange(RIM, middle, _STEP), np.arange(edge.top, middle, -_STEP)):
+    for heights in (np.arange(_RIM, middle, _STEP), np.arange(edge.top, middle, -_STEP)):
         ground = _with(ground, _on_centre_line(ground, heights.tolist()))
     return ground.windows
 

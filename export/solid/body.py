@@ -31,14 +31,10 @@ from geometry.shape.segment import Circle
 from geometry.trade.shop import Shop
 
 # Sizes in mm; workshop practice, no source.
-SUNK = 0.6
-"""Depth of the numbers: three layers of 0.2."""
-
-LEAD_HIGH, LEAD_WIDE, LEAD_STEPS = 1.2, 0.6, 6
-"""The mouth between the fences widens, so that it finds the head: in steps as high as a layer."""
-
-MERGED = 0.001
-"""Corners nearer to each other in mm become one: files hold numbers of single precision."""
+_SUNK = 0.6  # depth of the numbers: three layers of 0.2
+# The mouth between the fences widens, so that it finds the head: in steps as high as a layer.
+_LEAD_HIGH, _LEAD_WIDE, _LEAD_STEPS = 1.2, 0.6, 6
+_MERGED = 0.001  # corners nearer to each other in mm become one: files hold numbers of single precision
 
 
 class Piece(msgspec.Struct, frozen=True):
@@ -63,7 +59,7 @@ def pieces(plan: Plan, shop: Shop) -> tuple[Piece, ...]:
 
 
 def _piece(name: str, body: Manifold) -> Piece:
-    mesh = body.simplify(MERGED).to_mesh()
+    mesh = body.simplify(_MERGED).to_mesh()
     return Piece(name, np.asarray(mesh.vert_properties)[:, :3], np.asarray(mesh.tri_verts))
 
 
@@ -76,7 +72,7 @@ def _body(plan: Plan) -> Manifold:
     )
     gone = [_bore(hole) for hole in plan.guides]
     if not plan.numbers.is_empty:
-        gone.append(_raised(plan.numbers, -1.0, SUNK))
+        gone.append(_raised(plan.numbers, -1.0, _SUNK))
     gone += _mouth(plan)
     return (whole - Manifold.batch_boolean(gone, OpType.Add)).mirror((1.0, 0.0, 0.0))
 
@@ -103,11 +99,11 @@ def _bore(hole: Circle) -> Manifold:
 
 def _mouth(plan: Plan) -> Iterator[Manifold]:
     """What the fences lack at their ends, in steps."""
-    for low, high in pairwise(np.linspace(0.0, LEAD_HIGH, LEAD_STEPS + 1)):
-        wider = plan.clearance + LEAD_WIDE * high / LEAD_HIGH
+    for low, high in pairwise(np.linspace(0.0, _LEAD_HIGH, _LEAD_STEPS + 1)):
+        wider = plan.clearance + _LEAD_WIDE * high / _LEAD_HIGH
         area = plan.head.buffer(wider, quad_segs=16)
-        base = THICKNESS + FENCE_DEEP - LEAD_HIGH
-        yield _raised(area, base + low, base + high + (1.0 if high == LEAD_HIGH else 0.0))
+        base = THICKNESS + FENCE_DEEP - _LEAD_HIGH
+        yield _raised(area, base + low, base + high + (1.0 if high == _LEAD_HIGH else 0.0))
 
 
 # In two

@@ -15,8 +15,7 @@ from geometry.trade.escapes import on_one_line
 
 Format = Literal["3mf", "stl"]
 
-BETWEEN = 10.0
-"""mm between two pieces that lie on the bed."""
+_BETWEEN = 10.0  # mm between two pieces that lie on the bed
 
 _HEAD = 80  # bytes
 
@@ -43,7 +42,7 @@ def written(pieces: Sequence[Piece], title: str, note: str, form: Format) -> byt
         model.AddBuildItem(mesh, wrapper.GetIdentityTransform()).SetUUID(
             _name_of(note, f"{piece.name} on the bed")
         )
-        left += high[0] - low[0] + BETWEEN
+        left += high[0] - low[0] + _BETWEEN
     model.SetBuildUUID(_name_of(note, "bed"))
     data = bytes(model.QueryWriter(form).WriteToBuffer())
     return data if form == "3mf" else _headed(data, note)

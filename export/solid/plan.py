@@ -35,8 +35,8 @@ THICKNESS = 8.0
 FENCE_DEEP, FENCE_WIDE = 8.0, 4.0
 """How far a fence reaches down beside the head, and how thick it is."""
 
-NUT_FREE, TIP_FREE = 4.0, 12.0
-"""No fence so near to the nut line, where the neck's heel may swell, and so near to the tip."""
+# No fence so near to the nut line, where the neck's heel may swell, and so near to the tip.
+_NUT_FREE, _TIP_FREE = 4.0, 12.0
 
 CHAMFER = 0.8
 """Of the guide holes' mouths, so that a bit finds in."""
@@ -44,15 +44,13 @@ CHAMFER = 0.8
 CHORD = 0.005
 """By so much the straight pieces of a curve stray from it; a tenth of a layer."""
 
-NOTCH, TIP_NOTCH = 3.0, 6.0
-"""Depth of the notches at the nut and at the tip, behind the tip of the head."""
+_NOTCH, _TIP_NOTCH = 3.0, 6.0  # depth of the notches at the nut and at the tip, behind the tip of the head
 
 SLOT = (3.0, 10.0)
 GAP = (4.0, 10.0)
 """Across and along: of a slot on the centre line; of a gap in a fence, across from the edge inwards."""
 
-LETTER, PEN = 6.0, 0.9
-"""Font size of numbers and width of their lines."""
+_LETTER, _PEN = 6.0, 0.9  # font size of numbers and width of their lines
 
 
 DOWEL, DOWEL_DEEP = 3.0, 12.0
@@ -92,7 +90,7 @@ def plan(layout: Layout, shop: Shop, fingerprint: str) -> Plan:
     plate = around.intersection(_from(0.0, around)).difference(openings)
     inner = head.buffer(shop.print_clearance, quad_segs=quarter(FENCE_WIDE))
     _, _, _, top = head.bounds
-    beside = _from(NUT_FREE, around).difference(_from(top - TIP_FREE, around))
+    beside = _from(_NUT_FREE, around).difference(_from(top - _TIP_FREE, around))
     fence = around.difference(inner).intersection(beside).difference(openings)
     fence = _thick_parts(fence, shop.print_wall)
     _refuse_turning(fence)
@@ -140,7 +138,7 @@ def _refuse_thin(guides: Sequence[Circle], labels: Sequence[str], around: BaseGe
             )
     rim = around.boundary
     for hole, name in zip(guides, labels, strict=True):
-        to_nut = hole.centre.y - NOTCH * (abs(hole.centre.x) < NOTCH + hole.radius)
+        to_nut = hole.centre.y - _NOTCH * (abs(hole.centre.x) < _NOTCH + hole.radius)
         room = min(shapely.Point(hole.centre.x, hole.centre.y).distance(rim), to_nut)
         if room - hole.radius - chamfers < shop.print_wall - SAME:
             refuse_sheet(
@@ -173,13 +171,13 @@ def _openings(head: BaseGeometry, bores: BaseGeometry, wall: float) -> BaseGeome
 
 def _on_the_middle(tip: float, bores: BaseGeometry, wall: float) -> Iterator[BaseGeometry]:
     """A notch at the nut, one at the tip of the head at that height, and the first and the last slot between them."""
-    low, over = tip - TIP_NOTCH, tip + 50.0
-    nut = shapely.Polygon([(-NOTCH, -1.0), (-NOTCH, 0.0), (0.0, NOTCH), (NOTCH, 0.0), (NOTCH, -1.0)])
+    low, over = tip - _TIP_NOTCH, tip + 50.0
+    nut = shapely.Polygon([(-_NOTCH, -1.0), (-_NOTCH, 0.0), (0.0, _NOTCH), (_NOTCH, 0.0), (_NOTCH, -1.0)])
     wedge = shapely.Polygon([(0.0, low), (-over, low + over), (over, low + over)])
-    notches = (nut, wedge.intersection(shapely.box(-TIP_NOTCH, 0.0, TIP_NOTCH, over)))
+    notches = (nut, wedge.intersection(shapely.box(-_TIP_NOTCH, 0.0, _TIP_NOTCH, over)))
     found = [each for each in notches if each.distance(bores) >= wall]
     yield from found
-    slots = [_across(0.0, SLOT[0], y, SLOT[1]) for y in np.arange(NOTCH + SLOT[1], low - SLOT[1], 1.0)]
+    slots = [_across(0.0, SLOT[0], y, SLOT[1]) for y in np.arange(_NOTCH + SLOT[1], low - SLOT[1], 1.0)]
     taken = shapely.union_all([bores, *found])
     free = [slot for slot in slots if slot.distance(taken) >= 2 * wall]
     yield from free[:1]
@@ -195,7 +193,7 @@ def _gap(head: BaseGeometry, kept: BaseGeometry, wall: float, side: float) -> li
     """The place nearest to the middle of a side where the edge of the head can be shown, if there is one."""
     _, low, _, top = head.bounds
     middle = (low + top) / 2
-    heights = np.arange(NUT_FREE + 2 * GAP[1], top - TIP_FREE - 2 * GAP[1], 1.0)
+    heights = np.arange(_NUT_FREE + 2 * GAP[1], top - _TIP_FREE - 2 * GAP[1], 1.0)
     for y in sorted(heights.tolist(), key=lambda y: abs(y - middle)):
         reaches = [_edge_at(head, each, side) for each in (y - GAP[1] / 2, y, y + GAP[1] / 2)]
         if not all(map(math.isfinite, reaches)):
@@ -228,7 +226,7 @@ def _numbers(
 ) -> BaseGeometry:
     """The name of each bore beside it, and the fingerprint where there is room; what finds none is left out."""
     found: list[BaseGeometry] = []
-    room = free.buffer(-PEN)
+    room = free.buffer(-_PEN)
     for hole, label in zip(guides, labels, strict=True):
         found += _first_free(label, list(_beside(hole, label)), room, found)
     _, low, _, top = free.bounds
@@ -240,7 +238,7 @@ def _numbers(
 def _beside(hole: Circle, label: str) -> Iterator[Point]:
     """Places for the middle of a name round a hole, towards the centre line first."""
     inwards = math.pi if hole.centre.x > 0 else 0.0
-    away = hole.radius + CHAMFER + PEN + 1.0 + LETTER * 0.35 * max(1.0, 0.8 * len(label))
+    away = hole.radius + CHAMFER + _PEN + 1.0 + _LETTER * 0.35 * max(1.0, 0.8 * len(label))
     for turn in (0.0, 0.5, -0.5, 0.25, -0.25, 1.0):
         angle = inwards + turn * math.pi
         yield hole.centre + Vector(math.cos(angle), math.sin(angle)) * away
@@ -253,18 +251,18 @@ def _first_free(
         return []
     for middle in middles:
         drawn = _written(words, middle)
-        if room.contains(drawn) and all(drawn.distance(each) >= PEN for each in taken):
+        if room.contains(drawn) and all(drawn.distance(each) >= _PEN for each in taken):
             return [drawn]
     return []
 
 
 def _written(words: str, middle: Point) -> BaseGeometry:
     """Words as areas, with their middle there."""
-    text = Text(Point(0.0, 0.0), LETTER, words, bold=True)
+    text = Text(Point(0.0, 0.0), _LETTER, words, bold=True)
     lines = [
         shapely.LineString([(point.x, point.y) for point in line.flatten(CHORD)]) for line in strokes(text)
     ]
-    drawn = shapely.union_all([line.buffer(PEN / 2, quad_segs=4) for line in lines])
+    drawn = shapely.union_all([line.buffer(_PEN / 2, quad_segs=4) for line in lines])
     left, low, right, top = drawn.bounds
     step = np.array([middle.x - (left + right) / 2, middle.y - (low + top) / 2])
     return shapely.transform(drawn, lambda at: at + step)

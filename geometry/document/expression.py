@@ -20,8 +20,7 @@ from geometry.document.lengths import (
 )
 from geometry.trade.units import Units
 
-LONGEST_SUM = 120
-"""No sum takes more characters; it also bounds how deep brackets can nest."""
+_LONGEST_SUM = 120  # no sum takes more characters; it also bounds how deep brackets can nest
 
 _UNIT = r"[^0-9\s.,/+*()-]+\.?"
 _TOKEN = re.compile(
@@ -64,8 +63,8 @@ def read_sum(text: str) -> float:
 
 
 def _total(text: str, units: Units) -> _Amount:
-    if len(text) > LONGEST_SUM:
-        raise LengthError(text, f"it has more than {LONGEST_SUM} characters")
+    if len(text) > _LONGEST_SUM:
+        raise LengthError(text, f"it has more than {_LONGEST_SUM} characters")
     reader = _Reader(text, units)
     amount = reader.sum()
     if reader.left:

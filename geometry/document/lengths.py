@@ -13,11 +13,8 @@ from fractions import Fraction
 from geometry.trade.escapes import in_refusal, quoted
 from geometry.trade.units import EXACT_INCH, Units
 
-LONGEST = 10_000.0
-"""No length of a headstock job is longer, in mm; anything above is a slip of the hand."""
-
-LONGEST_TEXT = 40
-"""No length takes more characters to write."""
+_LONGEST = 10_000.0  # no length of a headstock job is longer, in mm; anything above is a slip of the hand
+_LONGEST_TEXT = 40  # no length takes more characters to write
 
 EXAMPLES = '44.5, "44.5 mm" or "1 3/4 in"'
 EXPECTED = f"expected a length such as {EXAMPLES}"
@@ -43,8 +40,8 @@ class LengthError(ValueError):
 
     def __init__(self, value: object, reason: str) -> None:
         shown = in_refusal(str(value))
-        if len(shown) > LONGEST_TEXT + 20:
-            shown = f"{shown[: LONGEST_TEXT + 20]}…"
+        if len(shown) > _LONGEST_TEXT + 20:
+            shown = f"{shown[: _LONGEST_TEXT + 20]}…"
         shown = quoted(shown) if isinstance(value, str) else shown
         self.value = value
         self.reason = reason
@@ -61,14 +58,14 @@ def read_length(value: object, *, units: Units = "mm", negative: bool = False) -
         return limited(_read_text(value, units), value, negative=negative)
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise LengthError(value, "it is neither a number nor a text")
-    if not -LONGEST <= value <= LONGEST:  # NaN, too, is not between them
+    if not -_LONGEST <= value <= _LONGEST:  # NaN, too, is not between them
         raise LengthError(value, "it is not between -10 m and 10 m")
     return limited(in_millimetres(Fraction(value), units), value, negative=negative)
 
 
 def limited(length: Fraction, value: object, *, negative: bool) -> float:
     """The length as a float in mm; raises LengthError about `value` when over 10 m or wrongly negative."""
-    if abs(length) > LONGEST:
+    if abs(length) > _LONGEST:
         raise LengthError(value, "it is longer than 10 m")
     if length < 0 and not negative:
         raise LengthError(value, "it is negative")
@@ -110,8 +107,8 @@ def unit_named(word: str) -> Units | None:
 
 def _read_text(text: str, units: Units) -> Fraction:
     """The exact number of millimetres; raises LengthError."""
-    if len(text) > LONGEST_TEXT:
-        raise LengthError(text, f"it has more than {LONGEST_TEXT} characters")
+    if len(text) > _LONGEST_TEXT:
+        raise LengthError(text, f"it has more than {_LONGEST_TEXT} characters")
     match = _LENGTH.fullmatch(plain_signs(with_points(text)).strip())
     if match is None:
         raise LengthError(text, "it does not read as one number and its unit")

@@ -218,8 +218,7 @@ def _kept(number: float, most: float) -> float:
 # Runs of another kind
 
 
-GENTLE = 0.15
-"""Bulge of an arc that was a straight run: round enough to be seen."""
+_GENTLE = 0.15  # bulge of an arc that was a straight run: round enough to be seen
 
 
 def as_curve(segment: Segment) -> Curve:
@@ -242,7 +241,7 @@ def as_arc(segment: Segment) -> Bend:
         case Arc():
             return Bend(bulge=segment.bulge)
         case Line():
-            return Bend(bulge=GENTLE)
+            return Bend(bulge=_GENTLE)
         case Cubic():
             return Bend(bulge=bulge_through(segment.start, segment.point_at(0.5), segment.end))
 

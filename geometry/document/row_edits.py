@@ -30,8 +30,7 @@ from geometry.trade.hardware import Hardware
 from geometry.trade.measures import LARGEST, LEAST
 from geometry.trade.sentence import SentenceError
 
-USUAL_START = 35.0
-"""From the nut line to the first post, mm; from memory."""
+_USUAL_START = 35.0  # from the nut line to the first post, mm; from memory
 
 OTHER_SIDE: dict[SideName, SideName] = {"bass": "treble", "treble": "bass"}
 
@@ -111,7 +110,7 @@ def first_row(build: Build, side: SideName, hardware: Hardware, count: int) -> B
     """A row for a build without any, along the edge; tuners that are already in the build come by their key."""
     known = next((each for each in build.hardware if each.key == hardware.key), None)
     tuner = known or hardware
-    rule = AlongEdge(start=USUAL_START, pitch=usual_pitch(tuner), inset=usual_inset(tuner))
+    rule = AlongEdge(start=_USUAL_START, pitch=usual_pitch(tuner), inset=usual_inset(tuner))
     model = Row(key="row", side=side, hardware=tuner.key, rule=rule, posts=())
     added = new_row(build, side, model, count)
     kept = build.hardware if known else (*build.hardware, tuner)

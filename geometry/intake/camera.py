@@ -21,14 +21,12 @@ from geometry.intake.markers_seen import MarkersSeen
 from geometry.intake.picture_error import PictureError, refuse_picture
 from geometry.shape.close import Floats
 
-USUAL_FOCAL = 0.8
-"""Focal length as a share of the picture's longer side: 26 to 29 mm on film 36 mm wide, as most telephones have."""
-
-USUAL_SPREAD = 0.3
-"""How far other cameras are from that, as a standard deviation of the logarithm: from memory."""
-
-TOLD_SPREAD = 0.04
-"""The same of a focal length that the picture's file tells, which is rounded and leaves cropping out: from memory."""
+# Focal length as a share of the picture's longer side: 26 to 29 mm on film 36 mm wide, as most telephones have.
+_USUAL_FOCAL = 0.8
+# How far other cameras are from that, as a standard deviation of the logarithm: from memory.
+_USUAL_SPREAD = 0.3
+# The same of a focal length that the picture's file tells, which is rounded and leaves cropping out: from memory.
+_TOLD_SPREAD = 0.04
 
 HEIGHT_SPREAD = 12.0
 """mm, one standard deviation of a height over the paper that is measured by hand, and where in a camera its lens lies:
@@ -37,20 +35,17 @@ from memory."""
 FARTHEST = 3.0
 """Standard deviations by which a height that is told may differ from what the picture tells of it."""
 
-AXIS_OFF = 0.005
-"""How far the optical axis misses the middle, as a share of the longer side, one standard deviation: from memory."""
-
-RADIAL_SPREAD = (0.15, 0.25)
-"""Usual radial terms of a lens, one standard deviation: from memory."""
-
-LEAST_ERROR = 0.05
-"""Pixels; no corner is known better, whatever the scatter says: paper is not as flat as that, no source."""
+# How far the optical axis misses the middle, as a share of the longer side, one standard deviation: from memory.
+_AXIS_OFF = 0.005
+_RADIAL_SPREAD = (0.15, 0.25)  # usual radial terms of a lens, one standard deviation: from memory
+# Pixels; no corner is known better, whatever the scatter says: paper is not as flat as that, no source.
+_LEAST_ERROR = 0.05
 
 STEP = 0.05
 """So small that everything is still proportional to it."""
 
-ROUGH = 1.5
-"""Pixels of a mean error at a corner, on a picture 4000 px wide, beyond which the markers lie on no flat sheet."""
+# Pixels of a mean error at a corner, on a picture 4000 px wide, beyond which the markers lie on no flat sheet.
+_ROUGH = 1.5
 
 _OF_CAMERA = 11  # values that tell a camera: focal length, axis, two terms of the lens, turn, place
 
@@ -128,14 +123,19 @@ def calibrated(seen: MarkersSeen, wide: int, high: int, told: CameraTold = UNTOL
 
     longer = max(wide, high)
     places = _Places(seen)
-    likely = told.focal or USUAL_FOCAL * longer
+    likely = told.focal or _USUAL_FOCAL * longer
     start, error = _by_opencv(seen, places.on_sheet(places.start), wide, high, likely)
     corners = seen.corners.reshape(-1, 2)
     usual = np.array([math.log(likely), (wide - 1) / 2, (high - 1) / 2, 0.0, 0.0])
     spreads = np.array(
-        [TOLD_SPREAD if told.focal else USUAL_SPREAD, AXIS_OFF * longer, AXIS_OFF * longer, *RADIAL_SPREAD]
+        [
+            _TOLD_SPREAD if told.focal else _USUAL_SPREAD,
+            _AXIS_OFF * longer,
+            _AXIS_OFF * longer,
+            *_RADIAL_SPREAD,
+        ]
     )
-    unsure = max(error, LEAST_ERROR)
+    unsure = max(error, _LEAST_ERROR)
 
     def seen_at(values: Floats) -> Floats:
         return _project(values, places.on_sheet(values[_OF_CAMERA:]))
@@ -149,7 +149,7 @@ def calibrated(seen: MarkersSeen, wide: int, high: int, told: CameraTold = UNTOL
     begin = np.concatenate([start, places.start])
     found: Any = least_squares(off, begin, x_scale="jac", loss="soft_l1", f_scale=3.0)
     error = float(np.sqrt(np.mean((seen_at(found.x) - corners) ** 2) * 2))
-    if error > ROUGH * max(1.0, longer / 4000):
+    if error > _ROUGH * max(1.0, longer / 4000):
         refuse_picture(
             f"the markers do not lie on one flat sheet: {error:.1f} px off on average; "
             "expected a flat sheet, and a picture that was neither cut nor straightened."

@@ -15,17 +15,10 @@ from geometry.intake.dense import distinct, lengths_along, signed_area
 from geometry.intake.drawn import Curve, DrawingError, Drawn, Thing
 from geometry.shape.close import Floats, Indices
 
-ROUND_CORNERS = 12
-"""A polygon of fewer corners is no circle, even if it is regular."""
-
-ROUND = 0.02
-"""How far points of a circle may lie off it, as a share of its radius."""
-
-LARGEST_GAP = 0.35
-"""The open end of a head at the nut takes at most so much of its whole edge."""
-
-FRAME_SHARE = 0.15
-"""A rectangle that holds a shape of this share of its area is the edge of a sheet."""
+_ROUND_CORNERS = 12  # a polygon of fewer corners is no circle, even if it is regular
+_ROUND = 0.02  # how far points of a circle may lie off it, as a share of its radius
+_LARGEST_GAP = 0.35  # the open end of a head at the nut takes at most so much of its whole edge
+_FRAME_SHARE = 0.15  # a rectangle that holds a shape of this share of its area is the edge of a sheet
 
 _HEAD_NAME = re.compile(r"(?<![a-z])(outline|head|headstock)(?![a-z])")
 
@@ -106,7 +99,7 @@ def _area(curve: Curve) -> float:
         return 0.0
     if not curve.closed:
         gap = float(np.hypot(*(points[0] - points[-1])))
-        if gap > LARGEST_GAP * (gap + lengths_along(points)[-1]):
+        if gap > _LARGEST_GAP * (gap + lengths_along(points)[-1]):
             return 0.0
     return abs(signed_area(points))
 
@@ -127,20 +120,20 @@ def _is_frame(curve: Curve, shapes: list[Curve]) -> bool:
         for each in shapes
         if each is not curve and (each.points >= low).all() and (each.points <= high).all()
     ]
-    return any(FRAME_SHARE * full < _area(each) < 0.98 * full for each in inside)
+    return any(_FRAME_SHARE * full < _area(each) < 0.98 * full for each in inside)
 
 
 def circle_of(curve: Curve) -> Circular | None:
     """The circle that a closed curve is, or a polygon of many corners; None where it is none."""
     points = distinct(curve.points)
-    if not curve.closed or len(points) < ROUND_CORNERS:
+    if not curve.closed or len(points) < _ROUND_CORNERS:
         return None
     middle, scale = points.mean(axis=0), float(np.ptp(points, axis=0).max())
     if scale <= 0:
         return None
     local = (points - middle) / scale
     circle = fitted_circle(local)
-    if circle is None or np.abs(off_circle(local, circle)).max() > ROUND * circle[2]:
+    if circle is None or np.abs(off_circle(local, circle)).max() > _ROUND * circle[2]:
         return None
     x, y, radius = circle.tolist()
     away = local - [x, y]
@@ -162,11 +155,8 @@ def area_shape(points: Floats) -> shapely.Geometry:
 JOIN = 0.003
 """How far ends may lie apart that belong together, as a share of the drawing's size: half a millimetre on a head."""
 
-SAME_PLACE = 1e-4
-"""The same for lines that count as one drawn twice."""
-
-SAME_LENGTH = 0.01
-"""As a share: the chords of one curve, cut more or less finely, differ by less."""
+_SAME_PLACE = 1e-4  # the same for lines that count as one drawn twice
+_SAME_LENGTH = 0.01  # as a share: the chords of one curve, cut more or less finely, differ by less
 
 
 def size_of(curves: tuple[Curve, ...] | list[Curve]) -> float:
@@ -180,13 +170,13 @@ def size_of(curves: tuple[Curve, ...] | list[Curve]) -> float:
 
 def without_doubles(curves: tuple[Curve, ...], left_out: Counter[Thing]) -> list[Curve]:
     """The curves, each of those that lie on each other once."""
-    grain = max(SAME_PLACE * size_of(curves), 1e-12)
+    grain = max(_SAME_PLACE * size_of(curves), 1e-12)
     kept: list[Curve] = []
     lengths: dict[tuple[object, ...], list[float]] = {}
     for curve in curves:
         known, length = lengths.setdefault(_fingerprint(curve, grain), []), _length(curve)
         # A circle and the square about it have one box, and not one length.
-        if any(math.isclose(length, each, rel_tol=SAME_LENGTH) for each in known):
+        if any(math.isclose(length, each, rel_tol=_SAME_LENGTH) for each in known):
             left_out["double"] += 1
         else:
             known.append(length)

@@ -31,8 +31,7 @@ from geometry.shape.segment import Bounds
 OVERSAMPLED = 1.15
 """How many pixels a picture that is square onto a plane has for each of the photo."""
 
-NECK = 20.0
-"""mm by which the lower end of a scan is drawn on."""
+_NECK = 20.0  # mm by which the lower end of a scan is drawn on
 
 _SHORTEST = 20.0  # mm of the shortest head
 
@@ -130,8 +129,8 @@ def _refuse_touching(flat: Rectified, places: Floats, field: Bounds) -> None:
 
 
 def with_neck(picture: Picture, fine: float) -> Picture:
-    """The picture with its lowest pixels drawn on for NECK mm, so that wood which leaves it has sides up to its end."""
-    drawn_on = cv2.copyMakeBorder(picture, 0, round(NECK * fine), 0, 0, cv2.BORDER_REPLICATE)
+    """The picture with its lowest pixels drawn on for _NECK mm, so that wood which leaves it has sides to its end."""
+    drawn_on = cv2.copyMakeBorder(picture, 0, round(_NECK * fine), 0, 0, cv2.BORDER_REPLICATE)
     return np.asarray(drawn_on, np.uint8)
 
 
@@ -150,22 +149,18 @@ def face_without_sheet(picture: Picture, glass: Glass) -> FaceFound:
         refuse_picture("the head leaves the scan at the tip; expected free glass round it.")
     if (np.abs(places[:, 0]) > box.right - 1.0).any():
         refuse_picture("the head leaves the scan at a side; expected free glass round it.")
-    leaves = bool(places[:, 1].min() < NECK - 1.0)
-    return FaceFound(flat_face(places), silhouette, loose=not leaves, nut=NECK if leaves else 0.0)
+    leaves = bool(places[:, 1].min() < _NECK - 1.0)
+    return FaceFound(flat_face(places), silhouette, loose=not leaves, nut=_NECK if leaves else 0.0)
 
 
 # The printed centre line is taken out: where a side crosses it at a slant, the shadow in the wedge between both and the
 # line beyond it look like wood that goes on, and the edge would follow the line.
 
 
-WIDEST = 1.0
-"""mm that a printed line may look wide: 0.3 mm of ink, and the blur of a photo on both sides."""
-
-BESIDE = 1.2
-"""mm on both sides of where a line should lie in which it is looked for: print, paper and lens."""
-
-ON_LINE = 0.8
-"""mm from the middle of the centre line within which its ink and its blur may be taken for an edge."""
+_WIDEST = 1.0  # mm that a printed line may look wide: 0.3 mm of ink, and the blur of a photo on both sides
+_BESIDE = 1.2  # mm on both sides of where a line should lie in which it is looked for: print, paper and lens
+# mm from the middle of the centre line within which its ink and its blur may be taken for an edge.
+_ON_LINE = 0.8
 
 _TANGENT = 3.0  # mm of edge on both sides that tell how it comes and leaves
 _LONGEST = 10.0  # mm along the line over which an edge is drawn
@@ -175,14 +170,14 @@ def take_out_centre_line(flat: Rectified, sheet: Sheets) -> None:
     """Make the centre line as bright as what is beside it, in the picture itself; wood stays as it is.
 
     A closing of the light square to a line (Serra, "Image Analysis and Mathematical Morphology", 1982) takes out what
-    is dark and narrower than WIDEST, and leaves every edge of what is wider where it is.
+    is dark and narrower than _WIDEST, and leaves every edge of what is wider where it is.
     """
-    beside = BESIDE
+    beside = _BESIDE
     if isinstance(sheet, MarkerPair):
         top = np.array([[0.0, sheet.meets], [0.0, sheet.field.top]])
         beside += float(np.abs(sheet.joint.moved(top, sheet.meets)[:, 0]).max())
     middle = flat.pixels(np.zeros((1, 2)))[0, 0]
-    _close(flat.light, middle, beside * flat.fine, WIDEST * flat.fine)
+    _close(flat.light, middle, beside * flat.fine, _WIDEST * flat.fine)
 
 
 def _close(light: Light, at: float, beside: float, wide: float) -> None:
@@ -206,7 +201,7 @@ def over_centre_line(silhouette: Silhouette) -> Silhouette:
     """
     places = silhouette.places.copy()
     around = round(_TANGENT / STEP)
-    on_line = np.flatnonzero(np.abs(places[:, 0]) < ON_LINE)
+    on_line = np.flatnonzero(np.abs(places[:, 0]) < _ON_LINE)
     if not len(on_line):
         return silhouette
     for run in np.split(on_line, np.flatnonzero(np.diff(on_line) > 1) + 1):

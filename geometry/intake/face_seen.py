@@ -24,8 +24,7 @@ from geometry.intake.silhouette import Silhouette
 from geometry.shape.bounds import Bounds
 from geometry.trade.sentence import Note, Sentence
 
-FAR_SPREAD = 0.08
-"""The relative uncertainty of the camera's height beyond which it is told."""
+_FAR_SPREAD = 0.08  # the relative uncertainty of the camera's height beyond which it is told
 
 
 class FaceSeen(msgspec.Struct, frozen=True, eq=False):
@@ -77,13 +76,13 @@ def face_in_photo(
         after.append(
             Sentence("Sides are taken as square: where they lean by 1°, the edge is up to {0} off.", (by,))
         )
-    if known.height_spread > FAR_SPREAD:
+    if known.height_spread > _FAR_SPREAD:
         after.append(
             "The picture hardly tells how far away the camera was; a slightly tilted one tells more, and so does the "
             "camera height."
         )
     before = words if joint is None else (*words, joint)
-    far = known.height_spread > FAR_SPREAD
+    far = known.height_spread > _FAR_SPREAD
     return FaceSeen(picture, known.camera, found, known.others, before, tuple(after), far)
 
 

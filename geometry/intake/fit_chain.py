@@ -19,21 +19,16 @@ from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Cubic, Line, Segment
 from geometry.shape.tolerance import SAME
 
-STEP = 0.7
-"""mm between the places of a chain whose distances are made small, about."""
-
-HOLD = 100.0
-"""How much more than a place the end of a chain counts; it is put right exactly afterwards."""
-
-MOST_AT_ONCE = 12
-"""Parts of a chain that are fitted at once."""
+_STEP = 0.7  # mm between the places of a chain whose distances are made small, about
+_HOLD = 100.0  # how much more than a place the end of a chain counts; it is put right exactly afterwards
+_MOST_AT_ONCE = 12  # parts of a chain that are fitted at once
 
 SIZES: dict[Kind, int] = {"line": 1, "arc": 2, "cubic": 5}
 """Numbers of a piece. Line: logarithm of its length. Arc: the same and its turn. Cubic: logarithm of its chord, turns
 from its first direction to the chord and to its last direction, logarithms of its handles."""
 
-FREE_HANDLES = 2e-3
-"""mm for each factor e by which a handle differs from a third of the chord: settles what the run leaves open."""
+# mm for each factor e by which a handle differs from a third of the chord: settles what the run leaves open.
+_FREE_HANDLES = 2e-3
 
 
 class _Chain(msgspec.Struct, frozen=True, eq=False):
@@ -62,7 +57,7 @@ def fitted(run: Run, parts: Sequence[Part], reach: float) -> tuple[Segment, ...]
 
     Many parts are fitted a few at a time, between joints that lie on the run in its own direction there.
     """
-    if len(parts) <= MOST_AT_ONCE:
+    if len(parts) <= _MOST_AT_ONCE:
         return _fitted(run, parts, reach)
     middle = len(parts) // 2
     way = parts[middle].start
@@ -82,7 +77,7 @@ def _fitted(run: Run, parts: Sequence[Part], reach: float) -> tuple[Segment, ...
         run.points[0],
         run.first,
         tuple(part.kind for part in parts),
-        tuple(max(8, math.ceil((part.end - part.start) / STEP)) for part in parts),
+        tuple(max(8, math.ceil((part.end - part.start) / _STEP)) for part in parts),
     )
     numbers = _closed(chain, _nearest(chain, _led(chain, run, parts, reach), run), run)
     return _segments(chain, numbers, run.points[-1])
@@ -131,12 +126,12 @@ def _nearest(chain: _Chain, guess: Floats, run: Run) -> Floats:
     def rest(numbers: Floats, end: Floats, angle: float) -> Floats:
         """What counts beside the distances: the end, and that handles are settled."""
         settled = [
-            FREE_HANDLES * (handle - piece[0] + math.log(3.0))
+            _FREE_HANDLES * (handle - piece[0] + math.log(3.0))
             for kind, piece in chain.pieces(numbers)
             if kind == "cubic"
             for handle in piece[3:]
         ]
-        return np.concatenate([HOLD * _end_miss(run, end, angle), settled])
+        return np.concatenate([_HOLD * _end_miss(run, end, angle), settled])
 
     def strays(numbers: Floats) -> Floats:
         places, end, angle = _places(chain, numbers)

@@ -15,11 +15,10 @@ Kind = Literal["line", "arc", "cubic"]
 PRICES: dict[Kind, float] = {"line": 1.0, "arc": 1.3, "cubic": 2.2}
 """What a piece costs: about the numbers that describe it. Two lines and an arc are worth more than one cubic."""
 
-ERROR_PRICE = 0.4
-"""What the square of the worst stray costs, in tolerances: it draws joints to where they belong."""
-
-LINE_TURN, ARC_TURN = 0.06, 0.2
-"""rad; how far a line or an arc may leave the contour's own direction at a joint, which is known roughly."""
+# What the square of the worst stray costs, in tolerances: it draws joints to where they belong.
+_ERROR_PRICE = 0.4
+# rad; how far a line or an arc may leave the contour's own direction at a joint, which is known roughly.
+_LINE_TURN, _ARC_TURN = 0.06, 0.2
 
 SAMPLES = 48
 MOST_JOINTS = 100
@@ -121,7 +120,7 @@ def _prices(strays: dict[Kind, Floats], tolerance: float) -> dict[Kind, Floats]:
     nearest = strays["cubic"].copy()
     nearest[0] = min(nearest[0], tolerance)
     return {
-        kind: np.where(stray <= tolerance, PRICES[kind] + ERROR_PRICE * (stray / tolerance) ** 2, np.inf)
+        kind: np.where(stray <= tolerance, PRICES[kind] + _ERROR_PRICE * (stray / tolerance) ** 2, np.inf)
         for kind, stray in {**strays, "cubic": nearest}.items()
     }
 
@@ -151,10 +150,10 @@ def _strays(
         (ends < len(ways) - 1) | (run.last is not None),
     )
     line = np.abs(v).max(axis=1)
-    bad = _turned(leaving, strict[0], LINE_TURN) | _turned(arriving, strict[1], LINE_TURN)
+    bad = _turned(leaving, strict[0], _LINE_TURN) | _turned(arriving, strict[1], _LINE_TURN)
     arc, bulge = _arcs(u, v, length)
     half = 2 * np.arctan(bulge)
-    off = _turned(leaving + half, strict[0], ARC_TURN) | _turned(arriving - half, strict[1], ARC_TURN)
+    off = _turned(leaving + half, strict[0], _ARC_TURN) | _turned(arriving - half, strict[1], _ARC_TURN)
     line, arc, cubic = np.where(bad, np.inf, line), np.where(off, np.inf, arc), np.full(len(ends), np.inf)
     # A line or an arc costs less than any cubic, however far it strays within the tolerance.
     wanted = (np.minimum(line, arc) > min(tolerances)) & ~winds(v, max(tolerances))

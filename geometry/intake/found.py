@@ -12,8 +12,7 @@ from geometry.shape.close import Floats
 from geometry.shape.point import Point
 from geometry.trade.sentence import Note, SentenceError
 
-ON_LINE = 0.01
-"""mm from the nut line within which a point of a contour lies on it."""
+_ON_LINE = 0.01  # mm from the nut line within which a point of a contour lies on it
 
 
 class FoundHole(msgspec.Struct, frozen=True):
@@ -90,7 +89,7 @@ def cut_at_nut(loop: Floats) -> Floats:
     points = distinct(np.vstack([loop, loop[:1]]))[:-1]
     if signed_area(points) < 0:
         points = points[::-1]
-    points = points * np.stack([np.ones(len(points)), np.abs(points[:, 1]) > ON_LINE], axis=1)
+    points = points * np.stack([np.ones(len(points)), np.abs(points[:, 1]) > _ON_LINE], axis=1)
     around = np.vstack([points, points[:1]])
     starts = _crossings(around, upwards=True)
     if not len(starts):

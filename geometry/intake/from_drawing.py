@@ -21,11 +21,9 @@ from geometry.trade.sentence import Note, Sentence, SentenceError
 SHORTEST, LONGEST = 60.0, 450.0
 """mm; heads are not shorter or longer, from the smallest of four strings to a long bass: from memory."""
 
-LEAST_HOLE, MOST_HOLE = 1.0, 30.0
-"""mm; smaller circles mark centres, larger ones are no holes for tuners: common practice, no source."""
-
-MOST_CORNERS = 200
-"""Corners of a region's polygon in a build."""
+# mm; smaller circles mark centres, larger ones are no holes for tuners: common practice, no source.
+_LEAST_HOLE, _MOST_HOLE = 1.0, 30.0
+_MOST_CORNERS = 200  # corners of a region's polygon in a build
 
 
 class Asked(msgspec.Struct, frozen=True):
@@ -134,7 +132,7 @@ def _holes(
             left_out["outside"] += 1
             continue
         hole = FoundHole(Point(float(place[0]), float(place[1])), 2 * circle.radius * scale)
-        fits = LEAST_HOLE <= hole.diameter <= MOST_HOLE
+        fits = _LEAST_HOLE <= hole.diameter <= _MOST_HOLE
         if fits and all(hole.centre.distance(other.centre) > 0.2 for other in kept):
             kept.append(hole)
         else:
@@ -169,15 +167,15 @@ def _regions(
 
 
 def _corners(places: Floats) -> tuple[Point, ...] | None:
-    """At most MOST_CORNERS corners of a closed shape, as many as it takes; None where it has no area."""
+    """At most _MOST_CORNERS corners of a closed shape, as many as it takes; None where it has no area."""
     ring = shapely.LineString(np.vstack([places, places[:1]]))
     tolerance = 0.02
     for _ in range(12):
         corners = shapely.get_coordinates(ring.simplify(tolerance))[:-1]
-        if len(corners) <= MOST_CORNERS:
+        if len(corners) <= _MOST_CORNERS:
             break
         tolerance *= 2
-    if not 3 <= len(corners) <= MOST_CORNERS:
+    if not 3 <= len(corners) <= _MOST_CORNERS:
         return None
     return tuple(Point(float(x), float(y)) for x, y in corners)
 

@@ -13,17 +13,10 @@ from geometry.intake.picture_error import refuse_picture
 from geometry.shape.close import Floats
 from geometry.trade.units import INCH
 
-NOT_FLAT = 0.35
-"""mm of a mean error beyond which a picture is no scan."""
-
-FEWEST_PIXELS = 100
-"""Pixels between two places of known distance at least."""
-
-POINTED = 1.0
-"""Pixels, one standard deviation: how well a place of a picture is pointed at, from memory."""
-
-BY_HAND = 0.2
-"""mm, one standard deviation of a distance measured with a rule, no source."""
+_NOT_FLAT = 0.35  # mm of a mean error beyond which a picture is no scan
+_FEWEST_PIXELS = 100  # pixels between two places of known distance at least
+_POINTED = 1.0  # pixels, one standard deviation: how well a place of a picture is pointed at, from memory
+_BY_HAND = 0.2  # mm, one standard deviation of a distance measured with a rule, no source
 
 
 class Glass(msgspec.Struct, frozen=True, eq=False):
@@ -49,7 +42,7 @@ def glass_of(seen: MarkersSeen) -> Glass:
     found = np.linalg.lstsq(known, corners, rcond=None)[0].T
     off = np.linalg.norm(known @ found.T - corners, axis=1)
     error = float(np.sqrt(np.mean(off**2))) / math.sqrt(abs(np.linalg.det(found[:, :2])))
-    if error > NOT_FLAT:
+    if error > _NOT_FLAT:
         refuse_picture(
             "this is no scan: the markers are {0} off a flat picture on average; expected the print on the glass, or "
             "the thickness of the head for a photo.",
@@ -71,11 +64,11 @@ def glass_known(known: KnownPoints, wide: int, high: int) -> Glass:
             refuse_picture(
                 f"the place {x:g}, {y:g} lies outside the picture, which is {wide} by {high} pixels."
             )
-    if known.pixels < FEWEST_PIXELS:
+    if known.pixels < _FEWEST_PIXELS:
         refuse_picture(
-            f"the two places are {known.pixels:.0f} pixels apart; expected {FEWEST_PIXELS} at least, "
+            f"the two places are {known.pixels:.0f} pixels apart; expected {_FEWEST_PIXELS} at least, "
             "better most of the picture."
         )
-    spread = math.hypot(math.sqrt(2.0) * POINTED / known.pixels, BY_HAND / known.apart)
+    spread = math.hypot(math.sqrt(2.0) * _POINTED / known.pixels, _BY_HAND / known.apart)
     glass = glass_at(known.pixels / known.apart * INCH, wide, high)
     return msgspec.structs.replace(glass, scale_spread=spread)

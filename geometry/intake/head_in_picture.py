@@ -26,23 +26,21 @@ from geometry.shape.close import Floats
 from geometry.trade.certainty import GIVE
 from geometry.trade.sentence import Note, Sentence
 
-OFF_LINE = 6.0
-"""mm that the nut end of a loose head may lie off the printed nut line."""
-
-LAID = 0.35
-"""mm, one standard deviation: how far a head that is laid by eye lies beside the printed centre line, no source."""
+_OFF_LINE = 6.0  # mm that the nut end of a loose head may lie off the printed nut line
+# mm, one standard deviation: how far a head that is laid by eye lies beside the printed centre line, no source.
+_LAID = 0.35
 
 _ENDS = 0.06  # mm, one standard deviation: the middle between ends that are seen, as made-up photos show
 _GUESSED = 0.1  # mm in a mm of edge that is guessed to an end, for the middle: half of one in five, no source
 
-NUT_TRUSTED = LAID**2 / (LAID**2 + _ENDS**2)
-"""How much the seen ends of the nut count against the printed centre line: by the inverse of both squares."""
+# How much the seen ends of the nut count against the printed centre line: by the inverse of both squares.
+_NUT_TRUSTED = _LAID**2 / (_LAID**2 + _ENDS**2)
 
 SHOWN = 0.15
 """mm, one standard deviation: how well the middle of the nut is shown by hand over a picture, no source."""
 
-ROUGHEST = 1.0
-"""mm that the edge is good for at worst, where telling the height of the camera makes it better, no source."""
+# mm that the edge is good for at worst, where telling the height of the camera makes it better, no source.
+_ROUGHEST = 1.0
 
 _HARDLY = 0.7  # of the edge; a head of which more is not seen is refused
 
@@ -79,7 +77,7 @@ def head_of(face: FaceSeen, printed: float = 1.0, lines: Lines | None = None) ->
     if lines is not None:
         face = seen_from(face, lines)
     head = _head(face, printed, lines)
-    if face.level and head.edge_give > ROUGHEST:
+    if face.level and head.edge_give > _ROUGHEST:
         raise PictureError(_LEVEL, (round(head.edge_give, 1),))
     shown = () if lines is None else (Sentence(_SHOWN_LINES, (GIVE * SHOWN,)),)
     return msgspec.structs.replace(head, remarks=(*face.before, *shown, *head.remarks, *face.after))
@@ -173,11 +171,11 @@ def _nut_trusted(unseen: float, *, bare: bool, loose: bool, by_neck: float | Non
     by the inverse of their squares.
     """
     if not unseen:
-        return 1.0 if bare or loose else NUT_TRUSTED, NUT
+        return 1.0 if bare or loose else _NUT_TRUSTED, NUT
     ends = math.hypot(_ENDS, _GUESSED * unseen if by_neck is None else by_neck)
     if bare:
         return 1.0, ends
-    return LAID**2 / (LAID**2 + ends**2), LAID * ends / math.hypot(LAID, ends)
+    return _LAID**2 / (_LAID**2 + ends**2), _LAID * ends / math.hypot(_LAID, ends)
 
 
 def _below(onto_face: Rectified, lifted: Lifted | None) -> Callable[[Floats], Below] | None:
@@ -201,7 +199,7 @@ def _nut(found: FaceFound, *, without_sheet: bool) -> float:
         (places[:, 1] < bottom + 4.0) & (np.abs(places[:, 0] - (left + right) / 2) < 0.2 * (right - left))
     ]
     at = float(np.median(near[:, 1])) if len(near) else bottom
-    if not without_sheet and abs(at) > OFF_LINE:
+    if not without_sheet and abs(at) > _OFF_LINE:
         where = "above" if at > 0 else "below"
         refuse_picture(
             f"the nut end of the head lies {{0}} {where} the nut line; expected it on the line.",

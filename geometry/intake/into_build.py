@@ -17,29 +17,17 @@ from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LARGEST, LEAST
 from geometry.trade.sentence import Note, Sentence, SentenceError
 
-NUT_MISS = 0.5
-"""mm by which the width at the nut that was told may differ from the one found without a word about it."""
-
-LEAST_LENGTH = 20.0
-"""mm; no head that holds a tuner is shorter: from memory."""
-
-MOST_REGIONS, MOST_HOLES = 100, 200
-"""As many as a build holds."""
-
-TIP_ROOM, LEAST_PITCH = 20.0, 12.0
-"""mm from the last post to the tip, and between posts: common practice, no source."""
-
-FIGURES = 4
-"""Decimals of a mm that holes are kept with: what files of drawings stray is left behind."""
-
-NO_PLACE = 0.02
-"""mm; where a fit is nearer than this everywhere, no place is the worst."""
-
-LEAST_SAID = 0.01
-"""mm; a fit is not told to be nearer."""
-
-UNLIKE = 1.0
-"""mm from the outline, by which halves that are made alike must not differ without a word about it."""
+# mm by which the width at the nut that was told may differ from the one found without a word about it.
+_NUT_MISS = 0.5
+_LEAST_LENGTH = 20.0  # mm; no head that holds a tuner is shorter: from memory
+_MOST_REGIONS, _MOST_HOLES = 100, 200  # as many as a build holds
+# mm from the last post to the tip, and between posts: common practice, no source.
+_TIP_ROOM, _LEAST_PITCH = 20.0, 12.0
+_FIGURES = 4  # decimals of a mm that holes are kept with: what files of drawings stray is left behind
+_NO_PLACE = 0.02  # mm; where a fit is nearer than this everywhere, no place is the worst
+_LEAST_SAID = 0.01  # mm; a fit is not told to be nearer
+# mm from the outline, by which halves that are made alike must not differ without a word about it.
+_UNLIKE = 1.0
 
 
 class Wishes(msgspec.Struct, frozen=True):
@@ -90,7 +78,7 @@ def into_build(found: Found, base: Build, wishes: Wishes) -> Taken:
             "tolerance needs fewer."
         )
         raise SentenceError(message)
-    if wishes.symmetric and fit.largest > wishes.tolerance + UNLIKE:
+    if wishes.symmetric and fit.largest > wishes.tolerance + _UNLIKE:
         text = "The halves are not alike: made so, the outline is up to {0} from what was found."
         unsure += (Sentence(text, (fit.largest,)),)
     ends = fit.contour.start, fit.contour.end
@@ -133,7 +121,7 @@ def _nut_told(found: Found, width: float | None) -> tuple[Floats, tuple[Note, ..
     points = found.points
     if width is None:
         return points, ()
-    if abs(found.nut_width - width) > NUT_MISS:
+    if abs(found.nut_width - width) > _NUT_MISS:
         text = "The ends of the nut line are {0} apart, not {1} as told: the outline has been left as it was found."
         return points, (Sentence(text, (found.nut_width,), (width,)),)
     share = np.clip(1 - points[:, 1] / max(1.0, points[:, 1].max()), 0.0, 1.0)
@@ -147,9 +135,9 @@ def _refuse_size(points: Floats) -> None:
     if points[0, 0] - points[-1, 0] < LEAST:
         message = "The ends of the nut line are on each other, or the wrong way round."
         raise SentenceError(message)
-    if length < LEAST_LENGTH:
+    if length < _LEAST_LENGTH:
         text = "The head would be {0} long; expected at least {1}. Are its units right?"
-        raise SentenceError(text, (length,), (LEAST_LENGTH,))
+        raise SentenceError(text, (length,), (_LEAST_LENGTH,))
     if max(length, width, float(np.abs(points).max())) > LARGEST:
         text = "The head would be {0} long and {1} wide; expected at most {2}. Are its units right?"
         raise SentenceError(text, (length, width), (LARGEST,))
@@ -160,28 +148,28 @@ def _fitting(row: Row, length: float) -> Row:
     rule = row.rule
     if not isinstance(rule, AlongEdge | OnLine) or len(row.posts) < 2:
         return row
-    room = (length - rule.start - TIP_ROOM) / (len(row.posts) - 1)
-    if rule.pitch <= room or room < LEAST_PITCH:
+    room = (length - rule.start - _TIP_ROOM) / (len(row.posts) - 1)
+    if rule.pitch <= room or room < _LEAST_PITCH:
         return row
     return replace(row, rule=replace(rule, pitch=round(room, 1)))
 
 
 def _old_holes(found: Found, step: Vector) -> tuple[OldHole, ...]:
-    kept = [hole for hole in found.holes if LEAST <= hole.diameter <= LARGEST][:MOST_HOLES]
+    kept = [hole for hole in found.holes if LEAST <= hole.diameter <= LARGEST][:_MOST_HOLES]
     return tuple(
-        OldHole(key=f"h{number}", at=_rounded(hole.centre + step), diameter=round(hole.diameter, FIGURES))
+        OldHole(key=f"h{number}", at=_rounded(hole.centre + step), diameter=round(hole.diameter, _FIGURES))
         for number, hole in enumerate(kept, start=1)
     )
 
 
 def _rounded(at: Point) -> Point:
-    return Point(round(at.x, FIGURES), round(at.y, FIGURES))
+    return Point(round(at.x, _FIGURES), round(at.y, _FIGURES))
 
 
 def _regions(found: Found, step: Vector) -> tuple[Region, ...]:
     return tuple(
         moved_region(Region(key=f"r{number}", name=region.name, shape=region.shape), step)
-        for number, region in enumerate(found.regions[:MOST_REGIONS], start=1)
+        for number, region in enumerate(found.regions[:_MOST_REGIONS], start=1)
     )
 
 
@@ -195,8 +183,8 @@ def _offered(count: int) -> str:
 def _too_many(found: Found) -> tuple[Note, ...]:
     """What is to be said about holes and regions beyond those that a build can hold."""
     over = [
-        (len(found.holes) - MOST_HOLES, f"holes beyond the first {MOST_HOLES}"),
-        (len(found.regions) - MOST_REGIONS, f"regions beyond the first {MOST_REGIONS}"),
+        (len(found.holes) - _MOST_HOLES, f"holes beyond the first {_MOST_HOLES}"),
+        (len(found.regions) - _MOST_REGIONS, f"regions beyond the first {_MOST_REGIONS}"),
     ]
     return tuple(
         f"{count} {words} were left out: a build holds no more." for count, words in over if count > 0
@@ -224,13 +212,13 @@ def _counted(count: int, word: str) -> str:
 
 def fit_of(fit: Fit) -> Note:
     """How well the outline fits what was found, and where it does worst."""
-    if fit.largest < NO_PLACE:
-        return Sentence("The outline lies within {0} of all points found.", (max(fit.largest, LEAST_SAID),))
+    if fit.largest < _NO_PLACE:
+        return Sentence("The outline lies within {0} of all points found.", (max(fit.largest, _LEAST_SAID),))
     at = fit.where
     side = "right" if at.x > 0 else "left"
     text = (
         "The outline lies within {0} of half of the points found and within {1} of all; "
         f"it is furthest off {{2}} from the nut, {{3}} to the {side} of the centre line."
     )
-    median, largest = (max(length, LEAST_SAID) for length in (fit.median, fit.largest))
+    median, largest = (max(length, _LEAST_SAID) for length in (fit.median, fit.largest))
     return Sentence(text, (median, largest, at.y, abs(at.x)))

@@ -18,8 +18,7 @@ from geometry.shape.segment import Bounds
 COLUMNS, ROWS = 5, 8
 """Markers along the top and along each side; the middle one of the foot is left out: there lies the neck."""
 
-CLEAR = 8.0
-"""mm from the markers at the foot to the nut line."""
+_CLEAR = 8.0  # mm from the markers at the foot to the nut line
 
 QUIET = 2.5
 """mm of white round a marker that nothing may cover: markers are found by the white round them."""
@@ -142,7 +141,7 @@ _SIZES = {
 
 def _whole(paper: str, first: int) -> MarkerSheet:
     width, height, side = _SIZES[paper]
-    return MarkerSheet(paper, first, width, height, side, -side - CLEAR)
+    return MarkerSheet(paper, first, width, height, side, -side - _CLEAR)
 
 
 MARKER_SHEETS = {paper: _whole(paper, _EACH * place) for place, paper in enumerate(_SIZES)}

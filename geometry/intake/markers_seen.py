@@ -19,11 +19,9 @@ from geometry.shape.close import Flags, Floats
 
 Grey = npt.NDArray[np.uint8]
 
-FEWEST = 10
-"""Markers that must be seen: with fewer of them, or none on one side, the camera cannot be told well enough."""
-
-FEWEST_OF_HALF = 6
-"""Markers that must be seen of each sheet of a pair, on both of its sides."""
+# Markers that must be seen: with fewer of them, or none on one side, the camera cannot be told well enough.
+_FEWEST = 10
+_FEWEST_OF_HALF = 6  # markers that must be seen of each sheet of a pair, on both of its sides
 
 _STRANGERS = 3  # markers of another sheet, or twice the same, that are no slip of what finds them
 
@@ -153,9 +151,9 @@ def _enough(seen: MarkersSeen, size: tuple[int, ...]) -> MarkersSeen:
     if isinstance(seen.sheet, MarkerPair):
         for half, name in zip(halves(seen), ("lower", "upper"), strict=True):
             across = [marker.centre.x for marker in half.markers]
-            if len(across) < FEWEST_OF_HALF or min(across) > 0 or max(across) < 0:
+            if len(across) < _FEWEST_OF_HALF or min(across) > 0 or max(across) < 0:
                 refuse_picture(
-                    f"{len(across)} markers of the {name} sheet of the pair are seen; expected {FEWEST_OF_HALF} of "
+                    f"{len(across)} markers of the {name} sheet of the pair are seen; expected {_FEWEST_OF_HALF} of "
                     "each at least, on both sides."
                 )
     inner = seen.sheet.frame.grown(-seen.sheet.side)
@@ -166,9 +164,9 @@ def _enough(seen: MarkersSeen, size: tuple[int, ...]) -> MarkersSeen:
         "bottom": any(at.y < inner.bottom for at in centres),
         "top": any(at.y > inner.top for at in centres),
     }
-    if len(centres) >= FEWEST and all(sides.values()):
+    if len(centres) >= _FEWEST and all(sides.values()):
         return seen
-    message = f"{say_seen(seen, size)}; expected {FEWEST} at least, and some on each side."
+    message = f"{say_seen(seen, size)}; expected {_FEWEST} at least, and some on each side."
     raise PictureError(message)
 
 

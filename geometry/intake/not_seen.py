@@ -16,8 +16,7 @@ from geometry.intake.silhouette import STEP, Silhouette
 from geometry.shape.close import Floats
 from geometry.trade.sentence import Note, Sentence
 
-TOLD = 2.5
-"""mm of edge; a shorter piece that is not seen lies within what is said of its neighbours."""
+_TOLD = 2.5  # mm of edge; a shorter piece that is not seen lies within what is said of its neighbours
 
 BEHIND = 0.25
 """Share of a piece at the nut that counts where the head hides it: its end is off by 0.3 mm in 6 mm, one standard
@@ -78,7 +77,7 @@ def edge_seen(
         pieces.append(_piece(edge, along, (first, last), behind=False))
         hidden[first : last + 1] = False
     pieces += [_piece(edge, along, run, behind=False) for run in _runs(along, hidden)]
-    pieces = [piece for piece in pieces if piece.long > TOLD]
+    pieces = [piece for piece in pieces if piece.long > _TOLD]
     seen = np.ones(len(edge), bool)
     for piece in pieces:
         first, last = _nearest(edge, piece.ends)
@@ -148,9 +147,9 @@ _BEHIND = f"The head hides its own edge {_WHERE}. {_CHECK} A camera higher up se
 BY_NECK = 0.12
 """mm, one standard deviation of an end of the nut that the side of the neck tells; as made-up photos show."""
 
-HIGHER = 0.012
-"""Of its distance from the foot, one standard deviation: how far a side seems out where nothing tells its height, for
-6 mm of a fingerboard under a camera half a metre up; common practice, no source."""
+# Of its distance from the foot, one standard deviation: how far a side seems out where nothing tells its height, for
+# 6 mm of a fingerboard under a camera half a metre up; common practice, no source.
+_HIGHER = 0.012
 
 _FIRST, _LAST = 2.5, 20.0  # mm below the nut line between which the sides of the neck are taken
 _FEWEST = 15
@@ -176,7 +175,7 @@ def ends_by_neck(
     of_neck = sides[0], sides[1]
     foot = float(face.foot[0]) if face.lifted is not None else sum(of_neck) / 2
     if len(hidden) == 2:
-        wider, spread = 0.0, HIGHER * abs(sum(of_neck) / 2 - foot)
+        wider, spread = 0.0, _HIGHER * abs(sum(of_neck) / 2 - foot)
     else:
         seen = 1 - next(iter(hidden))
         off = of_neck[seen] - foot

@@ -15,14 +15,11 @@ from geometry.shape.close import Floats, cross
 
 _WAYS: dict[Side, tuple[float, float]] = {"top": (0, 1), "bottom": (0, -1), "left": (-1, 0), "right": (1, 0)}
 
-ROUGH, STRAIGHT = 0.002, 0.0006
-"""How far a straight edge is looked for with, and may stray at most, as shares of the head's size; 0.3 and 0.1 mm."""
-
-SHORTEST = 0.08
-"""An end edge is at least so long, as a share of the head's size: 14 mm on a large one, from memory."""
-
-LEAN = np.cos(np.radians(30))
-"""An edge faces a side of the drawing when it does so within 30 degrees."""
+# How far a straight edge is looked for with, and may stray at most, as shares of the head's size; 0.3 and 0.1 mm.
+_ROUGH, _STRAIGHT = 0.002, 0.0006
+# An end edge is at least so long, as a share of the head's size: 14 mm on a large one, from memory.
+_SHORTEST = 0.08
+_LEAN = np.cos(np.radians(30))  # an edge faces a side of the drawing when it does so within 30 degrees
 
 _NUT_NAME = re.compile(r"(?<![a-z])nut(?![a-z])")
 
@@ -90,7 +87,7 @@ def _facing(edges: list[NutLine], side: Side) -> NutLine:
     way = np.array(_WAYS[side])
     faced = [(float(_outward(edge) @ way), edge) for edge in edges]
     best = max(faced, key=lambda pair: pair[0], default=(0.0, None))
-    if best[1] is None or best[0] < LEAN:
+    if best[1] is None or best[0] < _LEAN:
         refuse_drawing(
             f"The head has no straight end at the {side} of the drawing that could be the nut line."
         )
@@ -111,7 +108,7 @@ def end_edges(head: Floats) -> list[NutLine]:
     size = float(np.ptp(head, axis=0).max())
     points = _from_a_corner(head)
     ring = np.vstack([points, points[:1]])
-    kept = shapely.get_coordinates(shapely.LineString(ring).simplify(ROUGH * size))
+    kept = shapely.get_coordinates(shapely.LineString(ring).simplify(_ROUGH * size))
     numbers = _numbers_of(kept, ring)
     found = []
     for first, last in pairwise(numbers):
@@ -140,11 +137,11 @@ def _edge(ring: Floats, first: int, last: int, size: float) -> NutLine | None:
     """The run of a ring between two of its points as a nut line, where it can be one."""
     start, end = ring[first], ring[last]
     length = float(np.hypot(*(end - start)))
-    if length < SHORTEST * size:
+    if length < _SHORTEST * size:
         return None
     along = (end - start) / length
     above = cross(np.broadcast_to(along, ring.shape), ring - start)
-    if np.abs(above[first : last + 1]).max() > STRAIGHT * size or above.min() < -JOIN * size:
+    if np.abs(above[first : last + 1]).max() > _STRAIGHT * size or above.min() < -JOIN * size:
         return None
     if above.max() < 0.9 * np.ptp(ring @ along):
         return None

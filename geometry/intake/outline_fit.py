@@ -35,17 +35,13 @@ from geometry.shape.tolerance import ARCS, CHORD, SAME
 TOLERANCE = 0.2
 """mm; how far an outline may stray from the contour that it is fitted to, by default: a fine pencil line."""
 
-STRICTER = (0.9, 0.6, 0.35)
-"""Shares of the tolerance that pieces are looked for with, in turn, until the whole keeps it."""
-
-ROUGH_SHARE = 0.98
-"""Share of the points of a contour that wavers which must lie within the tolerance."""
-
-MOST_MORE = 4
-"""Times as many pieces as at first are not worth a fit within the tolerance: it is noise that they follow."""
-
-SMOOTH_TIP = math.radians(6)
-"""A tip that meets the centre line nearer to square than this runs smoothly over it."""
+# Shares of the tolerance that pieces are looked for with, in turn, until the whole keeps it.
+_STRICTER = (0.9, 0.6, 0.35)
+_ROUGH_SHARE = 0.98  # share of the points of a contour that wavers which must lie within the tolerance
+# Times as many pieces as at first are not worth a fit within the tolerance: it is noise that they follow.
+_MOST_MORE = 4
+# A tip that meets the centre line nearer to square than this runs smoothly over it.
+_SMOOTH_TIP = math.radians(6)
 
 
 class Fit(msgspec.Struct, frozen=True):
@@ -132,7 +128,7 @@ def _smooth_at_tip(points: Floats) -> bool:
     first = near[len(near) // 2] - near[0]
     last = near[-1] - near[len(near) // 2]
     onward = math.atan2(last[1], last[0]) + 0.5 * _turn(first, last)
-    return abs(math.remainder(onward - math.pi, math.tau)) <= SMOOTH_TIP
+    return abs(math.remainder(onward - math.pi, math.tau)) <= _SMOOTH_TIP
 
 
 def _turn(first: Floats, last: Floats) -> float:
@@ -147,12 +143,12 @@ def _fit_run(run: Run, tolerance: float, wavers: float) -> tuple[Segment, ...]:
     best: tuple[Segment, ...] = ()
     least = math.inf
     tried: list[list[Part]] = []
-    joints = joints_of(course, (STRICTER[-1] * tolerance, STRICTER[0] * tolerance), reach)
-    for share in STRICTER:
+    joints = joints_of(course, (_STRICTER[-1] * tolerance, _STRICTER[0] * tolerance), reach)
+    for share in _STRICTER:
         parts = fewest_parts(joints, share * tolerance)
         if parts in tried:
             continue
-        if tried and len(parts) > MOST_MORE * len(tried[0]):
+        if tried and len(parts) > _MOST_MORE * len(tried[0]):
             break
         tried.append(parts)
         segments = fitted(run, parts, reach)
@@ -167,7 +163,7 @@ def _fit_run(run: Run, tolerance: float, wavers: float) -> tuple[Segment, ...]:
 def _stray(segments: tuple[Segment, ...], run: Run, *, rough: bool) -> float:
     """How far the points of a run are from its segments, but for a few of points that waver."""
     distance = strays(Contour(segments), run.points)
-    return float(np.quantile(distance, ROUGH_SHARE) if rough else distance.max())
+    return float(np.quantile(distance, _ROUGH_SHARE) if rough else distance.max())
 
 
 def _straightened(
@@ -206,11 +202,9 @@ def _both_halves(half: tuple[Segment, ...]) -> Contour:
 # Corners: the direction turns at a place, and straight sides meet in it
 
 
-STEPS = 8
-"""Steps of the window over which a turn is looked at."""
-
-LEAST_TURN = math.radians(10)
-"""A smaller turn is no corner: within the tolerance it is a bend like any other."""
+_STEPS = 8  # steps of the window over which a turn is looked at
+# A smaller turn is no corner: within the tolerance it is a bend like any other.
+_LEAST_TURN = math.radians(10)
 
 
 def corners(points: Floats, tolerance: float, scatter: float) -> Floats:
@@ -220,13 +214,13 @@ def corners(points: Floats, tolerance: float, scatter: float) -> Floats:
     turns less sharply is a curve. `scatter` is how far the points waver, in mm.
     """
     window = max(5 * tolerance, 20 * scatter)
-    places = even(points, window / STEPS)
+    places = even(points, window / _STEPS)
     step = lengths_along(points)[-1] / max(1, len(places) - 1)
-    if len(places) <= 2 * STEPS:
+    if len(places) <= 2 * _STEPS:
         return np.empty(0)
-    arriving, leaving = slopes(places, STEPS)
+    arriving, leaving = slopes(places, _STEPS)
     turn = turn_between(arriving, leaving)
-    found = _peaks(np.abs(np.nan_to_num(turn)), max(LEAST_TURN, 5 * _waver(turn)))
+    found = _peaks(np.abs(np.nan_to_num(turn)), max(_LEAST_TURN, 5 * _waver(turn)))
     line = shapely.LineString(points)
     shapely.prepare(line)
     ways = [_way(places, number, line, tolerance) for number in found if _is_sharp(places, turn, number)]
@@ -236,37 +230,37 @@ def corners(points: Floats, tolerance: float, scatter: float) -> Floats:
 
 def _waver(turn: Floats) -> float:
     """The standard deviation of turns (k,) in radians that noise makes: from how windows side by side differ."""
-    change = np.abs(turn[STEPS:] - turn[:-STEPS])
+    change = np.abs(turn[_STEPS:] - turn[:-_STEPS])
     return float(1.4826 * np.nanmedian(change)) / math.sqrt(2) if np.isfinite(change).any() else 0.0
 
 
 def _is_sharp(places: Floats, turn: Floats, number: int) -> bool:
     """Whether a place turns by more than the bend of its sides explains, as they run two windows before and after."""
-    first, last = number - 3 * STEPS, number + 3 * STEPS
+    first, last = number - 3 * _STEPS, number + 3 * _STEPS
     if first < 0 or last >= len(places):
         return True
-    before, after = places[first : number - STEPS + 1], places[number + STEPS : last + 1]
+    before, after = places[first : number - _STEPS + 1], places[number + _STEPS : last + 1]
     ways = [piece[-1] - piece[0] for piece in (before, after)]
     outer = turn_between(*(np.arctan2(way[1], way[0]) for way in ways))
     # The middles of the outer stretches are four windows apart, those of the inner ones one.
     bend = (outer - turn[number]) / 3
-    return bool(abs(turn[number] - bend) > max(LEAST_TURN, abs(turn[number]) / 2))
+    return bool(abs(turn[number] - bend) > max(_LEAST_TURN, abs(turn[number]) / 2))
 
 
 def _peaks(turn: Floats, least: float) -> list[int]:
     """Places that turn more than `least` and more than all within a window."""
     found: list[int] = []
     for number in np.flatnonzero(turn > least):
-        around = turn[max(0, number - STEPS) : number + STEPS + 1]
-        if turn[number] == around.max() and not (found and number - found[-1] <= STEPS):
+        around = turn[max(0, number - _STEPS) : number + _STEPS + 1]
+        if turn[number] == around.max() and not (found and number - found[-1] <= _STEPS):
             found.append(int(number))
     return found
 
 
 def _way(places: Floats, number: int, line: shapely.LineString, tolerance: float) -> float | None:
     """The way along the contour to where the sides beside a place meet; None where that is not on the contour."""
-    before = places[max(0, number - 3 * STEPS // 2) : number - STEPS // 4 + 1]
-    after = places[number + STEPS // 4 : number + 3 * STEPS // 2 + 1]
+    before = places[max(0, number - 3 * _STEPS // 2) : number - _STEPS // 4 + 1]
+    after = places[number + _STEPS // 4 : number + 3 * _STEPS // 2 + 1]
     meeting = _meeting(before, after)
     if meeting is None or line.distance(shapely.Point(*meeting)) > 0.6 * tolerance:
         return None
@@ -279,7 +273,7 @@ def _meeting(before: Floats, after: Floats) -> Floats | None:
     """Where straight fits of two runs of places meet; None where they are next to parallel."""
     (one, along), (two, other) = _straight(before), _straight(after)
     turn = along[0] * other[1] - along[1] * other[0]
-    if abs(turn) < math.sin(LEAST_TURN) / 2:
+    if abs(turn) < math.sin(_LEAST_TURN) / 2:
         return None
     apart = two - one
     meeting: Floats = one + along * ((apart[0] * other[1] - apart[1] * other[0]) / turn)
@@ -302,5 +296,5 @@ def to_vertices(points: Floats, ways: Floats, reach: float) -> Floats:
     for way in ways:
         near = np.flatnonzero(np.abs(along - way) <= reach)
         best = near[np.argmax(turn[near])] if len(near) else None
-        moved.append(along[best] if best is not None and turn[best] > LEAST_TURN / 2 else way)
+        moved.append(along[best] if best is not None and turn[best] > _LEAST_TURN / 2 else way)
     return np.array(moved)

@@ -13,14 +13,10 @@ from geometry.shape.close import Floats
 
 RAYS = 120
 
-LEAST_RIM = 0.75
-"""Share of a rim that must lie on one circle."""
-
-ROUND = 0.12
-"""mm beside the circle that a place of the rim may lie, or a twentieth of the radius where that is more."""
-
-LENS = 0.65
-"""How much better than one circle both rims must fit, as a share of what is left over."""
+_LEAST_RIM = 0.75  # share of a rim that must lie on one circle
+# mm beside the circle that a place of the rim may lie, or a twentieth of the radius where that is more.
+_ROUND = 0.12
+_LENS = 0.65  # how much better than one circle both rims must fit, as a share of what is left over
 
 _ROUGH = 0.45, 0.25, 0.15  # of the radius: how far a rough spot may be off
 # The same of one that is good from the first, where grain is taken for a rim further off.
@@ -79,7 +75,7 @@ def fit_rim(grey: Channel, spot: Floats, fine: float, below: Below | None) -> Fi
     """
     for widths, lower in ((_ROUGH, below), (_GOOD, None)):
         found = _from(grey, spot, fine, lower, widths)
-        if found is not None and found.share >= LEAST_RIM:
+        if found is not None and found.share >= _LEAST_RIM:
             return found if below is None else _under_camera(grey, found, fine, below)
     return None
 
@@ -134,7 +130,7 @@ def _from(
 
 
 def _tolerance(circle: Floats, fine: float) -> float:
-    return max(ROUND * fine, 0.7, 0.05 * float(circle[2]))
+    return max(_ROUND * fine, 0.7, 0.05 * float(circle[2]))
 
 
 def _or_lens(grey: Channel, circle: Floats, off: Floats, fine: float, below: Below) -> tuple[Floats, Floats]:
@@ -180,7 +176,7 @@ def _or_lens(grey: Channel, circle: Floats, off: Floats, fine: float, below: Bel
         (each for each in found if 0.6 * circle[2] < each[2] < 1.5 * circle[2]), key=left, default=circle
     )
     as_circle = float(np.minimum(np.abs(off_circle(places, circle)), most).mean())
-    if left(lens) < LENS * as_circle and not (grey.roots and contradicted(lens)):
+    if left(lens) < _LENS * as_circle and not (grey.roots and contradicted(lens)):
         return lens, np.abs(off_both(lens))
     return circle, off
 

@@ -13,8 +13,7 @@ from geometry.intake.rim_fit import Below, Channel, fit_rim
 from geometry.intake.wood_in_picture import Mask, disc
 from geometry.shape.close import Floats
 
-LEAST, MOST = 1.5, 32.0
-"""mm of the narrowest and the widest hole that is looked for."""
+_LEAST, _MOST = 1.5, 32.0  # mm of the narrowest and the widest hole that is looked for
 
 _WHOLE = 0.9  # share of a rim
 _HOUGH_FINE = 3.0  # pixels in a mm
@@ -94,7 +93,7 @@ def _spots(grey: Light, head: Mask, fine: float) -> list[tuple[float, float, flo
     for outline in outlines:
         (x, y), radius = cv2.minEnclosingCircle(outline)
         filled = cv2.contourArea(outline) / (np.pi * radius**2 + 1e-9)
-        if LEAST <= 2 * radius / fine <= MOST * 1.3 and filled > 0.4:
+        if _LEAST <= 2 * radius / fine <= _MOST * 1.3 and filled > 0.4:
             spots.append((float(x), float(y), float(radius)))
     return spots
 
@@ -114,8 +113,8 @@ def _round_edges(grey: Light, head: Mask, fine: float) -> list[tuple[float, floa
         minDist=4.0 * mm,
         param1=60,
         param2=14,
-        minRadius=max(2, round(LEAST * mm / 2)),
-        maxRadius=round(MOST / 2 * mm),
+        minRadius=max(2, round(_LEAST * mm / 2)),
+        maxRadius=round(_MOST / 2 * mm),
     )
     circles = np.empty((0, 3)) if found is None else np.asarray(found, float).reshape(-1, 3) / small
     return [(float(x), float(y), float(r)) for x, y, r in circles[:_MOST_CIRCLES]]
@@ -153,7 +152,7 @@ def _rim(picture: Rectified, grey: Channel, spot: Floats, below: Below | None) -
     if fitted is None:
         return None
     diameter = 2 * float(fitted.circle[2]) / picture.fine
-    if not LEAST <= diameter <= MOST:
+    if not _LEAST <= diameter <= _MOST:
         return None
     # Nothing is surer than a sixth of a pixel.
     spread = max(fitted.spread, 0.17) / picture.fine

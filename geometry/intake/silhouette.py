@@ -17,11 +17,8 @@ from geometry.shape.close import Floats
 STEP = 0.4
 """mm between two places of the edge."""
 
-FAINT = 0.3
-"""Of the usual contrast; where less is left, shine or shadow hides the edge."""
-
-GRADUAL = 3.0
-"""Times the usual width; what passes more gradually is the border of a shine, no edge."""
+_FAINT = 0.3  # of the usual contrast; where less is left, shine or shadow hides the edge
+_GRADUAL = 3.0  # times the usual width; what passes more gradually is the border of a shine, no edge
 
 _SURE = 3.0  # mm of edge that is seen on end, between two gaps and beside one
 _TOLD = 2.5  # mm of a gap that is drawn over
@@ -193,7 +190,9 @@ def _crossings(
     seen = found.copy()
     if found.any():
         width = contrast / np.maximum(drop[rows, best], 1e-6)
-        seen &= (contrast > FAINT * np.median(contrast[found])) & (width < GRADUAL * np.median(width[found]))
+        seen &= (contrast > _FAINT * np.median(contrast[found])) & (
+            width < _GRADUAL * np.median(width[found])
+        )
     return np.where(seen, where[rows, best], np.nan), seen
 
 

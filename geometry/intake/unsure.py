@@ -14,17 +14,13 @@ from geometry.intake.rectified import Plane, View
 from geometry.intake.rims import Rim
 from geometry.shape.close import Floats
 
-BASE = 0.04
-"""mm, one standard deviation: what print, paper and flatness make, no source."""
+_BASE = 0.04  # mm, one standard deviation: what print, paper and flatness make, no source
 
 NUT = 0.08
 """mm, one standard deviation: how well the middle between the ends of the nut is seen; as made-up photos show."""
 
-EDGE = 0.35
-"""Pixels of the picture, one standard deviation at a place of an edge; as made-up photos show."""
-
-CALIPERS = 0.1
-"""mm, one standard deviation of a thickness that was measured by hand."""
+_EDGE = 0.35  # pixels of the picture, one standard deviation at a place of an edge; as made-up photos show
+_CALIPERS = 0.1  # mm, one standard deviation of a thickness that was measured by hand
 
 
 def edge_spreads(
@@ -41,12 +37,12 @@ def edge_spreads(
     `fine` is how many pixels a mm has, `middle` the standard deviation of the middle of the nut in mm.
     """
     out = outward(edge)
-    variance = BASE**2 + (EDGE / fine) ** 2 + (middle * out[:, 0]) ** 2
+    variance = _BASE**2 + (_EDGE / fine) ** 2 + (middle * out[:, 0]) ** 2
     if isinstance(view, Camera):
         upper = face.hides_wall(edge) > 0
         heights = np.where(upper, plane.heights(edge), 0.0)
         moves = [_moved(edge, view, other, heights) for other in others]
-        moves.append(np.where(upper[:, None], (edge - view.foot) * CALIPERS / view.height, 0.0))
+        moves.append(np.where(upper[:, None], (edge - view.foot) * _CALIPERS / view.height, 0.0))
         for move in moves:
             # The nut is laid in the middle afterwards, so what moves both its ends alike is of no account.
             move[:, 0] -= (move[0, 0] + move[-1, 0]) / 2
@@ -61,13 +57,13 @@ def rim_spreads(rims: Sequence[Rim], view: View, others: Sequence[Camera], plane
     if not rims:
         return []
     at = np.array([(rim.x, rim.y) for rim in rims])
-    variance = np.full(len(at), BASE**2)
+    variance = np.full(len(at), _BASE**2)
     widened = np.zeros(len(at))
     if isinstance(view, Camera):
         high = plane.heights(at)
         for move in (
             *(_moved(at, view, other, high) for other in others),
-            (at - view.foot) * CALIPERS / view.height,
+            (at - view.foot) * _CALIPERS / view.height,
         ):
             variance += np.sum(move**2, axis=1)
         nearer = max((abs(other.height / view.height - 1) / STEP for other in others), default=0.0)
@@ -79,7 +75,7 @@ def rim_spreads(rims: Sequence[Rim], view: View, others: Sequence[Camera], plane
         msgspec.structs.replace(
             rim,
             centre_spread=float(np.sqrt(rim.centre_spread**2 + more)),
-            diameter_spread=float(np.hypot(np.hypot(rim.diameter_spread, BASE), wider * rim.diameter)),
+            diameter_spread=float(np.hypot(np.hypot(rim.diameter_spread, _BASE), wider * rim.diameter)),
         )
         for rim, more, wider in zip(rims, variance, widened, strict=True)
     ]

@@ -14,11 +14,8 @@ from geometry.intake.rectified import Light, Rectified
 
 Mask = npt.NDArray[np.bool_]
 
-COARSE = 2.0
-"""Pixels in a mm at which wood and paper are told apart at first."""
-
-LEAST_AREA = 300.0
-"""mm2 of the smallest head."""
+_COARSE = 2.0  # pixels in a mm at which wood and paper are told apart at first
+_LEAST_AREA = 300.0  # mm2 of the smallest head
 
 _RING = 12.0  # mm round the head whose paper counts, with the shadow on it
 _SKIN = 1.5  # mm on both sides of the edge that do not count
@@ -37,7 +34,7 @@ class Wood(msgspec.Struct, frozen=True, eq=False):
 
 def wood_in(seen: Rectified, region: Mask) -> Wood:
     """The head in the `region` of a rectified picture that is free for it; PictureError where there is none."""
-    small = min(1.0, COARSE / seen.fine)
+    small = min(1.0, _COARSE / seen.fine)
     size = (max(1, round(region.shape[1] * small)), max(1, round(region.shape[0] * small)))
     coarse = np.asarray(cv2.resize(seen.light, size, interpolation=cv2.INTER_AREA), np.float32)
     within = cv2.resize(region.astype(np.uint8), size, interpolation=cv2.INTER_AREA) > 0
@@ -166,7 +163,7 @@ def _largest(mask: Mask, fine: float) -> Mask:
     if not outlines:
         refuse_picture("no head is seen on the sheet; expected wood on white paper in even light.")
     best = max(outlines, key=cv2.contourArea)
-    if cv2.contourArea(best) < LEAST_AREA * fine**2:
+    if cv2.contourArea(best) < _LEAST_AREA * fine**2:
         refuse_picture("no head is seen on the sheet; expected wood on white paper in even light.")
     filled = np.zeros_like(whole)
     cv2.drawContours(filled, [best], -1, 1, cv2.FILLED)

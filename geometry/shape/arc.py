@@ -90,8 +90,7 @@ class Line(msgspec.Struct, frozen=True, tag="line", forbid_unknown_fields=True, 
         return [self.start, self.end]
 
 
-STRAIGHT = 1e-12
-"""An arc with a smaller bulge is its chord."""
+_STRAIGHT = 1e-12  # an arc with a smaller bulge is its chord
 
 
 class Arc(msgspec.Struct, frozen=True, tag="arc", forbid_unknown_fields=True, gc=False):
@@ -108,7 +107,7 @@ class Arc(msgspec.Struct, frozen=True, tag="arc", forbid_unknown_fields=True, gc
     @property
     def is_straight(self) -> bool:
         """Whether the arc is to be taken as its chord: no bulge, or no chord."""
-        return abs(self.bulge) < STRAIGHT or self.start == self.end
+        return abs(self.bulge) < _STRAIGHT or self.start == self.end
 
     @property
     def line(self) -> Line:

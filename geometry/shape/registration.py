@@ -12,8 +12,7 @@ import msgspec
 
 from geometry.shape.point import Point, Vector
 
-EXACT = 1e-9
-"""A row that lies this near to all its places, in mm, is not turned any further."""
+_EXACT = 1e-9  # a row that lies this near to all its places, in mm, is not turned any further
 
 MOST_TURNS = 100
 LEAST_SHARE = 0.1
@@ -44,7 +43,7 @@ def laid_row(places: tuple[Point, ...], pitch: float, along: Vector) -> LaidRow:
     steps = tuple(pitch * number for number in range(len(places)))
     wanted = [complex(place.x, place.y) for place in places]
     first = _turned(wanted, steps, cmath.phase(complex(along.x, along.y)))
-    best = first if first.circle.radius <= EXACT else _turned_best(wanted, first)
+    best = first if first.circle.radius <= _EXACT else _turned_best(wanted, first)
     at, way = best.circle.centre, cmath.exp(1j * best.angle)
     direction = along if best is first else Vector(way.real, way.imag)
     return LaidRow(Point(at.real, at.imag), direction, best.circle.radius)
@@ -89,7 +88,7 @@ def _turned_best(places: Sequence[complex], first: Turned) -> Turned:
     middle, half = sum(places) / len(places), sum(steps) / len(steps)
     pull = sum((place - middle) * (step - half) for place, step in zip(places, steps, strict=True))
     start = _turned(places, steps, cmath.phase(pull)) if abs(pull) > 0 else first
-    if start.circle.radius <= EXACT:
+    if start.circle.radius <= _EXACT:
         return start
     # No end of a better row is further from its place than now, so that both ends move by twice as much at most.
     reach = 2 * math.asin(min(1.0, 2 * start.circle.radius / (steps[-1] - steps[0])))
@@ -99,13 +98,13 @@ def _turned_best(places: Sequence[complex], first: Turned) -> Turned:
         between = high.angle - low.angle
         meet, bound = _tangents_meet(low, high)
         # What bends the other way in between, by less than the cube of the angle, must not end the search.
-        if between * steps[-1] < EXACT or (best.circle.radius - bound < EXACT > between**3 * steps[-1]):
+        if between * steps[-1] < _EXACT or (best.circle.radius - bound < _EXACT > between**3 * steps[-1]):
             break
         least = LEAST_SHARE if between <= before / 2 else 0.5
         angle = min(high.angle - least * between, max(low.angle + least * between, meet))
         row = _turned(places, steps, angle)
         best = min(best, row, key=lambda each: each.circle.radius)
-        if row.circle.radius <= EXACT:
+        if row.circle.radius <= _EXACT:
             break
         before, low, high = between, *((low, row) if row.slope > 0 else (row, high))
     return best
