@@ -16,7 +16,7 @@ from geometry.shape.point import Point
 from geometry.shape.segment import Bounds
 from geometry.shape.tolerance import FLAT, SAME
 from geometry.trade.escapes import quoted
-from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import PrinterProfile
 
 
 class Matrix(msgspec.Struct, frozen=True, array_like=True, gc=False):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import msgspec
 
 from geometry.trade.escapes import quoted
-from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import PrinterProfile
 from geometry.trade.units import INCH, Units
 
 MARGIN = 10.0

@@ -23,8 +23,7 @@ from export.sheets.head_rest import rest_remarks, rest_views, support_rows
 from export.sheets.table import stacked
 from geometry.bench.cradle import Cradle, cradle
 from geometry.bench.press_words import MEANING, press_rows, say_press, ways_of
-from geometry.trade.cradle_sizes import CradleSizes
-from geometry.trade.shop import Shop
+from geometry.trade.shop import CradleSizes, Shop
 from geometry.trade.units import Units
 
 FRETS = tuple((fret, str(fret)) for fret in range(1, 25))

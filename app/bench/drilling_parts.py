@@ -14,16 +14,13 @@ from app.panels.sentences import sentence, tell
 from app.widgets.fields import Choice
 from app.widgets.kit import Form, button, capital, column
 from export.sheets.schedule import drill_words, off_words
-from geometry.bench.bore_fit import Advice, BoreFits, advised, bore_fits, choose, drilled_kinds, felt
+from geometry.bench.bore_fit import Advice, BoreFits, advised, bore_fits, choose, drilled_kinds, felt, ladders
 from geometry.bench.fit_words import advice_words, choice_notes, range_words, reason, wood_words
-from geometry.bench.ladder import ladders
 from geometry.document.edits import change_hardware
 from geometry.trade.bore_fit import bushing_place, with_drawn_bore
-from geometry.trade.fits import stored_fit, with_fit, without_fit
 from geometry.trade.hardware import Hardware
-from geometry.trade.own_wood import OwnWood
 from geometry.trade.quantities import length_unit, show_fine
-from geometry.trade.shop import Shop
+from geometry.trade.shop import OwnWood, Shop, stored_fit, with_fit, without_fit
 from geometry.trade.units import Units
 from geometry.trade.wood import find_wood, same_wood
 

@@ -27,7 +27,7 @@ from export.drawing import Drawing, Role
 from geometry.checks.judge import Finding, Level
 from geometry.layout.head_dimensions import HeadDimension
 from geometry.layout.layout import Layout
-from geometry.search.rings.joint import Joint
+from geometry.search.rings.allowance import Joint
 from geometry.shape.bounds import Bounds
 
 

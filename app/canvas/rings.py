@@ -10,7 +10,7 @@ from app.canvas.look import Look, pen
 from app.canvas.view import View
 from export.drawing import Role
 from geometry.checks.judge import Level
-from geometry.search.rings.joint import Joint, JointRing
+from geometry.search.rings.allowance import Joint, JointRing
 
 SMALLEST = 2.5
 """A ring with a radius of fewer pixels would only be a blot."""

@@ -15,15 +15,12 @@ from geometry.checks.words import headline
 from geometry.document.build import Build
 from geometry.document.codec import write_build
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.placing.alike import Unlike
-from geometry.search.placing.alike_words import say_unlike
-from geometry.search.placing.best import Proposal, best
-from geometry.search.placing.best_words import say_given_up
+from geometry.search.placing.alike import Unlike, say_unlike
+from geometry.search.placing.best import Proposal, best, sides_of
 from geometry.search.placing.cures import remedies
 from geometry.search.placing.cures_words import say_remedies
-from geometry.search.placing.stages import sides_of
-from geometry.search.placing.standing import mean_splay
-from geometry.search.placing.wish import Span, Wish
+from geometry.search.placing.plain import say_given_up
+from geometry.search.placing.standing import Span, Wish, mean_splay
 from geometry.search.rings.allowance import allowance, rounded_down
 from geometry.search.rings.allowance_words import say_ring, say_rings
 from geometry.trade.escapes import quoted

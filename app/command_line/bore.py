@@ -38,11 +38,10 @@ from geometry.document.codec import write_build, write_shop
 from geometry.document.edits import change_hardware
 from geometry.trade.bore_fit import drawn_bore
 from geometry.trade.escapes import quoted
-from geometry.trade.fits import stored_fit, with_fit, without_fit
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.quantities import show_fine
-from geometry.trade.shop import Shop
+from geometry.trade.shop import Shop, stored_fit, with_fit, without_fit
 from geometry.trade.units import Units
 from geometry.trade.wood import find_wood
 

@@ -75,8 +75,7 @@ def _cures(build: Build, shop: Shop) -> dict[Finding, list[str]]:
     """What cures each finding of a build, one line for each cure, in the units of the shop."""
     # Loaded when they are asked for: cures need every edit and every search.
     from geometry.curing.case import head_of
-    from geometry.curing.cures import cures_of
-    from geometry.curing.words import say_cure
+    from geometry.curing.cures import cures_of, say_cure
 
     head = head_of(build, shop)
     lines: dict[Finding, list[str]] = {}

@@ -66,9 +66,9 @@ def _as_json(answer: DrilledAnswer, units: Units) -> dict[str, Any]:
             for hit in head.hits
         ],
         "contradicting": [_off_as_json(off, head.layout) for off in (answer.read.off if answer.read else ())],
-        "old_holes": _plain(head.old),
-        "others": _plain(head.others),
-        "edge_off": head.edge_off,
+        "old_holes": _plain(head.besides.old),
+        "others": _plain(head.besides.others),
+        "edge_off": head.besides.edge_off,
         "works": head.works,
         "worse": [as_json(finding, units) for finding in head.worse],
         "words": list(say_answer(answer, units)),

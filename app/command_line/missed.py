@@ -17,7 +17,7 @@ from app.widgets.ranges import WIDEST_BORE
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost
-from geometry.search.answers.missed import Missed, Rest, Step, best_of_rest, missed, steps_of
+from geometry.search.answers.missed import Missed, Rescue, Rest, Step, best_of_rest, missed, rescue, steps_of
 from geometry.search.answers.missed_words import (
     say_head,
     say_located,
@@ -27,7 +27,6 @@ from geometry.search.answers.missed_words import (
     say_ways_out,
 )
 from geometry.search.answers.readings import ALONE, Located, Reading, located
-from geometry.search.answers.rescue import Rescue, rescue
 from geometry.search.placing.best import Proposal
 from geometry.search.placing.cures import Remedy, remedies
 from geometry.search.placing.cures_words import say_remedies

@@ -13,8 +13,7 @@ from app.command_line.common import own_shop
 from app.document.messages import Refusal
 from export.paper import paper_named
 from geometry.trade.escapes import quoted
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import Shop
+from geometry.trade.shop import PrinterProfile, Shop
 
 
 def chosen_shop(chosen: argparse.Namespace) -> Shop:

@@ -14,9 +14,8 @@ from geometry.checks.words import headline
 from geometry.document.codec import write_build
 from geometry.layout.layout import lay_out
 from geometry.search.placing.gate import harm
-from geometry.search.refitting.refit import harmless_ways, refit
+from geometry.search.refitting.refit import Widen, harmless_ways, refit
 from geometry.search.refitting.refit_words import say_changes, say_harm
-from geometry.search.refitting.widen import Widen
 
 
 def run(chosen: argparse.Namespace) -> int:

@@ -9,11 +9,9 @@ from typing import Any
 from app.command_line.common import DONE, own_shop
 from app.document.files import load_build
 from app.document.messages import tell, tell_json
-from geometry.bench.grain import LEAST_ACROSS, MOST_ACROSS, USUAL_ACROSS
-from geometry.bench.reference_head import index
+from geometry.bench.grain import ALLOWED_SHARE, LEAST_ACROSS, MOST_ACROSS, USUAL_ACROSS
 from geometry.bench.strength import Station, Strength, strength
-from geometry.bench.strength_words import ASSUMED, say_strength, sources
-from geometry.bench.timber_code import ALLOWED_SHARE
+from geometry.bench.strength_words import ASSUMED, index, say_strength, sources
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.trade.units import Units

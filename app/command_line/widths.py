@@ -16,7 +16,7 @@ from app.document.naming import named
 from app.writing.widths import widths_pages, widths_table
 from geometry.document.build import Build
 from geometry.layout.edge import edge_of
-from geometry.search.refitting.widen import Widen
+from geometry.search.refitting.refit import Widen
 from geometry.search.refitting.widths import Member, across_widths, say_avoid, say_best, widths_between
 from geometry.trade.escapes import quoted
 from geometry.trade.sentence import say_note

@@ -7,7 +7,7 @@ import msgspec
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
-from geometry.search.rings.joint import Joint
+from geometry.search.rings.allowance import Joint
 from geometry.shape.tolerance import PRINT
 
 

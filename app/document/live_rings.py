@@ -15,8 +15,7 @@ from app.document.scene import Scene
 from app.document.session import Session
 from app.document.work import Work
 from geometry.document.build import Build
-from geometry.search.rings.allowance import Ring, ring_of
-from geometry.search.rings.joint import Joint, bounded_rings, exact_rings
+from geometry.search.rings.allowance import Joint, Ring, bounded_rings, exact_rings, ring_of
 
 PACE = 30
 """Changes that follow each other faster than this, in milliseconds, are a hand on its way."""

@@ -97,7 +97,7 @@ def drilled_in(picture: HeadSeen, build: Build, layout: Layout) -> AsDrilled:
         raise SentenceError("no hole is seen in the face of the head; expected bare holes, without tuners.")
     head = as_drilled(build, layout, picture.edge[picture.seen], picture.edge_give, holes)
     if not head.hits:
-        old = ", only old holes of the build" if head.old else ""
+        old = ", only old holes of the build" if head.besides.old else ""
         raise SentenceError(f"no hole is seen that fits a mark of the build{old}.")
     return head
 

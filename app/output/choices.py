@@ -16,8 +16,7 @@ from export.catalogue import BENCH, usual_packet
 from export.machine import Edge
 from export.page import Page
 from export.sheets.face import FACE
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import PaperName, Shop
+from geometry.trade.shop import PaperName, PrinterProfile, Shop
 
 
 class Choices(msgspec.Struct, frozen=True, kw_only=True):

@@ -16,7 +16,7 @@ from export.drawing import Drawing, Role
 from export.sheets.view import face_view
 from geometry.search.answers.compare import Side
 from geometry.search.answers.compare_words import NAMES
-from geometry.search.rings.joint import Joint, exact_rings
+from geometry.search.rings.allowance import Joint, exact_rings
 from geometry.shape.bounds import Bounds
 from geometry.shape.point import Point
 from geometry.shape.tolerance import PRINT

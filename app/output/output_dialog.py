@@ -43,8 +43,7 @@ from export.paper import paper_named
 from geometry.checks.judge import Level, worst
 from geometry.checks.words import headline
 from geometry.trade.escapes import on_one_line
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import Shop
+from geometry.trade.shop import PrinterProfile, Shop
 from geometry.trade.units import INCH
 
 

@@ -16,9 +16,8 @@ from export.paper import Paper, Stamp
 from export.ruler import inches_beside
 from geometry.shape.segment import Bounds
 from geometry.trade.escapes import on_one_line
-from geometry.trade.printer_correction import LEAST_FACTOR, MOST_FACTOR, PrinterProfile
 from geometry.trade.quantities import show_length
-from geometry.trade.shop import Shop
+from geometry.trade.shop import LEAST_FACTOR, MOST_FACTOR, PrinterProfile, Shop
 from geometry.trade.units import INCH, Units
 
 Axis = Literal["across", "up"]

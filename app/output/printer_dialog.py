@@ -23,9 +23,8 @@ from app.widgets.kit import PlainLabel, button, strong
 from app.widgets.number_field import NumberField, Range
 from app.widgets.typed_line import all_reads, fault_colour, say_unread
 from export.paper import paper_named
-from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.quantities import show_length
-from geometry.trade.shop import PaperName, Shop
+from geometry.trade.shop import PaperName, PrinterProfile, Shop
 
 _READINGS = Range(0.0, 1000.0, above=True)
 _LONGEST_NAME = 60

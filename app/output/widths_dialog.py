@@ -24,7 +24,7 @@ from app.widgets.sizes import fit, letters_across
 from app.writing.widths import pages_of_widths, widths_pages, widths_table
 from export.page import Page
 from geometry.document.build import Build
-from geometry.search.refitting.widen import WIDEN, Widen
+from geometry.search.refitting.refit import WIDEN, Widen
 from geometry.search.refitting.widths import Member, across_widths, say_avoid, say_best, widths_between
 from geometry.trade.escapes import on_one_line
 from geometry.trade.sentence import say_note

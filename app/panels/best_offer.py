@@ -18,14 +18,12 @@ from geometry.checks.judge import Finding, Level, findings
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.placing.best import best
-from geometry.search.placing.best_words import say_given_up
 from geometry.search.placing.cures import Remedy, remedies
 from geometry.search.placing.cures_words import say_remedies
-from geometry.search.placing.standing import mean_splay
-from geometry.search.placing.wish import Wish
-from geometry.search.rings.allowance import Allowance, Ring, allowance
+from geometry.search.placing.plain import say_given_up
+from geometry.search.placing.standing import Wish, mean_splay
+from geometry.search.rings.allowance import Allowance, Ring, allowance, exact_rings
 from geometry.search.rings.allowance_words import say_end
-from geometry.search.rings.joint import exact_rings
 from geometry.trade.quantities import show_angle, show_radius
 from geometry.trade.units import Units
 

@@ -18,10 +18,9 @@ from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import MOST_STRAIGHT
 from app.widgets.typed_line import all_reads
-from geometry.search.placing.alike import Twins, Unlike
-from geometry.search.placing.alike_words import say_unlike
-from geometry.search.placing.stages import sides_of
-from geometry.search.placing.wish import Kind, Span, Wish
+from geometry.search.placing.alike import Twins, Unlike, say_unlike
+from geometry.search.placing.best import sides_of
+from geometry.search.placing.standing import Kind, Span, Wish
 from geometry.trade.units import Units
 
 MOST_PITCH, MOST_INSET = 200.0, 200.0

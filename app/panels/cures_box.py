@@ -9,8 +9,7 @@ from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 from app.panels.finding_rows import translated
 from app.panels.searching import Searching
 from app.widgets.kit import EnterButton, capital, remark
-from geometry.curing.cures import Cures
-from geometry.curing.words import say_outcome
+from geometry.curing.cures import Cures, say_outcome
 from geometry.trade.escapes import in_tip
 from geometry.trade.units import Units
 

@@ -19,13 +19,12 @@ from geometry.document.build import Build
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.answers import missed_words
-from geometry.search.answers.missed import Missed, Rest, Step, best_of_rest, missed, steps_of
+from geometry.search.answers.missed import Missed, Rescue, Rest, Step, best_of_rest, missed, rescue, steps_of
 from geometry.search.answers.missed_words import say_head, say_located, say_place, say_rest
 from geometry.search.answers.readings import Located, Reading
-from geometry.search.answers.rescue import Rescue, rescue
 from geometry.search.placing.best import Proposal
 from geometry.search.placing.cures import Remedy, remedies
-from geometry.search.rings.joint import exact_rings
+from geometry.search.rings.allowance import exact_rings
 from geometry.shape.point import Point
 from geometry.trade.quantities import CLOSE
 from geometry.trade.units import Units

@@ -22,9 +22,8 @@ from geometry.checks.judge import Finding, findings
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.placing.gate import harm
-from geometry.search.refitting.refit import harmless_ways, refit
+from geometry.search.refitting.refit import WIDEN, Widen, harmless_ways, refit
 from geometry.search.refitting.refit_words import say_changes, say_harm
-from geometry.search.refitting.widen import WIDEN, Widen
 from geometry.trade.quantities import show_length
 from geometry.trade.units import Units
 

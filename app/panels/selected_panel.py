@@ -19,9 +19,8 @@ from app.panels.post_form import PostForm
 from app.widgets.kit import Form, PlainLabel, heading, remark
 from geometry.document.build import Build
 from geometry.document.outline_nodes import runs_at
-from geometry.search.rings.allowance import MOST_LEAN, Ring, rounded_down
+from geometry.search.rings.allowance import MOST_LEAN, JointRing, Ring, rounded_down
 from geometry.search.rings.allowance_words import say_ring, say_rings
-from geometry.search.rings.joint import JointRing
 from geometry.trade.escapes import on_one_line
 from geometry.trade.quantities import show_angle, show_radius
 from geometry.trade.units import Units

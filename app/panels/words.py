@@ -8,7 +8,7 @@ from app.widgets.kit import capital
 from geometry.document.build import SideName
 from geometry.document.outline import StarterShape
 from geometry.document.row_edits import RuleName
-from geometry.search.refitting.widen import Widen
+from geometry.search.refitting.refit import Widen
 from geometry.trade.string_sets import StringKind
 
 

@@ -8,8 +8,7 @@ from app.writing.pages import stamp_of, stamped_pages
 from export.page import Page, room_for
 from export.sheets.compare import compare_sheets
 from geometry.search.answers.compare import Comparison
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import Shop
+from geometry.trade.shop import PrinterProfile, Shop
 from geometry.trade.units import Units
 
 

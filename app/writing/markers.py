@@ -10,8 +10,7 @@ from export.paper import Stamp, paper_named
 from export.sheets.markers import marker_sheets
 from geometry.intake.marker_pair import MARKER_PAIRS, Sheets
 from geometry.intake.marker_sheet import MARKER_SHEETS
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import Shop
+from geometry.trade.shop import PrinterProfile, Shop
 
 TITLE = "Sheet of markers"
 

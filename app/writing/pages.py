@@ -16,8 +16,7 @@ from export.paper import Stamp, paper_named
 from geometry.checks.judge import Finding, Level, worst
 from geometry.checks.words import headline
 from geometry.document.build import Build
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import Shop
+from geometry.trade.shop import PrinterProfile, Shop
 
 
 def stamp_of(

@@ -16,9 +16,8 @@ from export.sheets.face import FACE
 from export.sheets.widths import widths_sheets
 from geometry.checks.judge import Level
 from geometry.search.refitting.widths import Member, say_limit, say_narrowest
-from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.quantities import show_length
-from geometry.trade.shop import Shop
+from geometry.trade.shop import PrinterProfile, Shop
 
 
 def widths_pages(

@@ -19,7 +19,7 @@ from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.names import natural
 from geometry.layout.parts import PlacedPost
-from geometry.search.rings.joint import exact_rings
+from geometry.search.rings.allowance import exact_rings
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME

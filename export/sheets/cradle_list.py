@@ -8,8 +8,7 @@ from collections.abc import Iterator
 from export.drawing import NO_SCALE, Drawing, Room, Sheet, fitted
 from export.sheets.head import ROOM
 from export.sheets.table import GAP, divided, heading, paged, paragraphs, stacked
-from geometry.bench.cradle import Cradle
-from geometry.bench.cradle_parts import block_remarks, cradle_parts
+from geometry.bench.cradle import Cradle, block_remarks, cradle_parts
 from geometry.bench.press_words import MEANING, press_rows, say_press, ways_of
 from geometry.document.build import Build
 from geometry.layout.layout import Layout

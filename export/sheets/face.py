@@ -35,8 +35,7 @@ from geometry.document.build import Blank, Build, Head
 from geometry.layout.layout import Layout
 from geometry.layout.names import natural
 from geometry.layout.parts import PlacedPost
-from geometry.search.rings.allowance import Ring
-from geometry.search.rings.joint import JointRing, exact_rings
+from geometry.search.rings.allowance import JointRing, Ring, exact_rings
 from geometry.shape.box import Box
 from geometry.shape.contour import through
 from geometry.shape.point import Point, Vector

@@ -11,8 +11,8 @@ from export.sheets.head import LABEL, crosshair
 from export.sheets.schedule import drill_words, off_words, schedule_sheets
 from export.sheets.table import GAP, SIZE, heading, paged, paragraphs, stacked
 from export.text import ASCENT, LEADING, width
-from geometry.bench.fit_words import ladder_subject, pressed, range_words, reason, wood_words
-from geometry.bench.ladder import Ladder, ladders
+from geometry.bench.bore_fit import Ladder, ladders, pressed
+from geometry.bench.fit_words import ladder_subject, range_words, reason, wood_words
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.shape.contour import rectangle

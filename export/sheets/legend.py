@@ -9,7 +9,7 @@ from geometry.bench.small_holes import old_hole_names, pilot, retainer_names, sm
 from geometry.document.build import Build, OldHole, Region
 from geometry.layout.layout import Layout
 from geometry.layout.names import run_words
-from geometry.search.rings.joint import JointRing
+from geometry.search.rings.allowance import JointRing
 from geometry.trade.quantities import bare_radius, show_fine, show_length
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units

@@ -11,9 +11,9 @@ from export.sheet_kind import SheetKind
 from export.sheets.cautions import FOR_STRENGTH
 from export.sheets.strength_curve import fit_to, strength_drawing
 from export.sheets.table import GAP, paragraphs
+from geometry.bench.grain import LONG_SHARE, SAFETY, WEAK_SHARE
 from geometry.bench.strength import Station, Strength, strength
 from geometry.bench.strength_words import ASSUMED, GOVERNS, percent, say_strength, sources
-from geometry.bench.timber_code import LONG_SHARE, SAFETY, WEAK_SHARE
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.layout.string_loads import string_loads

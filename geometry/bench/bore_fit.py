@@ -12,6 +12,7 @@ from geometry.checks.bore import judged_fit
 from geometry.document.build import Build, Head
 from geometry.document.edits import change_hardware
 from geometry.document.row_edits import is_drilled
+from geometry.layout.layout import Layout
 from geometry.shape.tolerance import SAME
 from geometry.trade.agreement import agreement
 from geometry.trade.bore_fit import (
@@ -24,9 +25,8 @@ from geometry.trade.bore_fit import (
     wood_fit,
 )
 from geometry.trade.drills import FRACTIONS, LETTERS, NUMBERS, Drill, nearest
-from geometry.trade.fits import stored_fit
 from geometry.trade.hardware import Hardware, Tried
-from geometry.trade.shop import Shop
+from geometry.trade.shop import Shop, stored_fit
 from geometry.trade.wood import find_wood
 
 NEAR = 0.05
@@ -59,6 +59,11 @@ class BoreFits(msgspec.Struct, frozen=True, gc=False):
     def good(self) -> Fit:
         """What may be told as good: of a bore that something only passes through, what is near the build's."""
         return self.main if self.wanted.kind == "passes" and self.suits else self.wanted
+
+
+def pressed(hardware: Hardware) -> bool:
+    """Whether a bushing is pressed into the bore."""
+    return hardware.bushing is not None and hardware.bushing.kind == "press-in"
 
 
 def bore_fits(hardware: Hardware, head: Head, shop: Shop) -> BoreFits:
@@ -204,3 +209,75 @@ def begun(build: Build, wood: str, shop: Shop) -> Build:
         if shop_fit(each, head, shop).kind in ("felt", "soft", "medium", "hard"):
             build = change_hardware(build, best_bore(each, head, shop).hardware)
     return build
+
+
+# The bore ladder
+
+
+RUNGS = 7
+"""So many bores at most."""
+
+SPAN = 0.8
+"""mm; no bore of a ladder is further off that of the build, unless the shop has fewer than two that near."""
+
+APART = 0.02
+"""mm; of drills that are nearer to each other only one is tried."""
+
+TIGHT, LOOSE = 0.2, 0.25
+"""mm; bores so much narrower than the root of the ribs, or wider than their crest, show no more than others do."""
+
+
+class Ladder(msgspec.Struct, frozen=True):
+    """The bores to try for one kind of tuner, rising; that of the build, the fit that is looked for, what is good."""
+
+    hardware: Hardware
+    bore: float
+    fit: Fit
+    good: Fit
+    rungs: tuple[Drill, ...]
+
+
+def ladders(build: Build, layout: Layout, shop: Shop) -> tuple[Ladder, ...]:
+    """A ladder for each kind of tuner that has a bore to be drilled; none where the shop has no drills.
+
+    Finish is not on the scrap, so its build-up is left out.
+    """
+    bare = replace(build.head, finish_build_up=0.0)
+    kinds = {post.hardware.key: post.hardware for post in layout.posts if not post.post.drilled}
+    found = []
+    for hardware in kinds.values():
+        bore = drawn_bore(hardware) - (0.0 if hardware.tapered else build.head.finish_build_up)
+        rungs = rungs_round(bore, _worth_trying(hardware, shop.drills))
+        if rungs:
+            fits = bore_fits(with_drawn_bore(hardware, bore), bare, shop)
+            found.append(Ladder(hardware, bore, fits.wanted, fits.good, rungs))
+    return tuple(found)
+
+
+def _worth_trying(hardware: Hardware, drills: tuple[Drill, ...]) -> tuple[Drill, ...]:
+    """The drills without those far from the ribs of a pressed bushing, unless fewer than two are left."""
+    bushing = hardware.bushing
+    if bushing is None or not pressed(hardware):
+        return drills
+    low, high = bushing.root - TIGHT - SAME, bushing.crest + LOOSE + SAME
+    near = tuple(drill for drill in drills if low <= drill.diameter <= high)
+    return near if len(near) > 1 else drills
+
+
+def rungs_round(diameter: float, drills: tuple[Drill, ...]) -> tuple[Drill, ...]:
+    """The drills nearest to a diameter, rising; where there are any, at least one on either side of it."""
+    below = _distinct([drill for drill in drills if drill.diameter < diameter - SAME], diameter)
+    above = _distinct([drill for drill in drills if drill.diameter >= diameter - SAME], diameter)
+    first = [*below[:1], *above[:1]]
+    rest = [each for each in below[1:] + above[1:] if abs(each.diameter - diameter) <= SPAN + SAME]
+    rest.sort(key=lambda each: abs(each.diameter - diameter))
+    return tuple(sorted(first + rest[: RUNGS - len(first)], key=lambda each: each.diameter))
+
+
+def _distinct(drills: list[Drill], diameter: float) -> list[Drill]:
+    """The drills by their distance from a diameter, those left out that are as wide as one before them."""
+    kept: list[Drill] = []
+    for drill in sorted(drills, key=lambda each: abs(each.diameter - diameter)):
+        if all(abs(drill.diameter - other.diameter) > APART for other in kept):
+            kept.append(drill)
+    return kept

@@ -17,8 +17,8 @@ from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle, Line
 from geometry.shape.tolerance import SAME
-from geometry.trade.cradle_sizes import CradleSizes
-from geometry.trade.quantities import show_length
+from geometry.trade.quantities import SAWN, show_length
+from geometry.trade.shop import CradleSizes
 from geometry.trade.units import Units
 
 # Sizes in mm; workshop practice, no source.
@@ -102,8 +102,8 @@ class Wedges(msgspec.Struct, frozen=True):
 class Cradle(msgspec.Struct, frozen=True):
     """Everything that holds one head, in head mm as the face shows it.
 
-    `base` is the base plate, and the backing board on it. `thickness` is that of the blocks. `thin_end`, `thick_end`
-    and `wedge_length` are the sizes of each of the four equal wedges. `unbacked` are the labels of bores that
+    `base` is the base plate, and the backing board on it. `thickness` is that of the blocks. `thick_end` and
+    `wedge_length` are the sizes of each of the four equal wedges. `unbacked` are the labels of bores that
     do not lie over the base plate whole.
     """
 
@@ -114,7 +114,6 @@ class Cradle(msgspec.Struct, frozen=True):
     wedges: tuple[Wedges, Wedges]
     base: Bounds
     thickness: float
-    thin_end: float
     thick_end: float
     wedge_length: float
     unbacked: tuple[str, ...]
@@ -160,7 +159,6 @@ def cradle(
         wedges=(pairs[0], pairs[1]),
         base=base,
         thickness=sizes.block_thickness or max(build.head.thickness_nut, build.head.thickness_tip),
-        thin_end=THIN_END,
         thick_end=thick_end,
         wedge_length=high - low,
         unbacked=tuple(_unbacked(layout, base)),
@@ -189,10 +187,6 @@ def _block(edge: Contour, sizes: CradleSizes, cutter: float, lowest: float, side
     low, high = face.start.y, face.end.y
     corners = (face.start, Point(outer, low), Point(outer, high), face.end)
     rim = tuple(Line(one, two) for one, two in pairwise(corners))
-    screws = tuple(
-        Circle(Point(outer - LEAST_WALL / 2, y), SCREW_HOLE / 2)
-        for y in (low + _SCREW_INSET, high - _SCREW_INSET)
-    )
     return Block(
         side=side,
         outline=Contour((*rim, *face.reversed().segments), closed=True),
@@ -201,9 +195,13 @@ def _block(edge: Contour, sizes: CradleSizes, cutter: float, lowest: float, side
         high=high,
         inner=bounds.right,
         outer=outer,
-        screws=screws,
+        screws=_screws(outer - LEAST_WALL / 2, low, high),
         stands_off=stands_off(face, edge, sizes.gap, FOLLOWS),
     )
+
+
+def _screws(x: float, low: float, high: float) -> tuple[Circle, ...]:
+    return tuple(Circle(Point(x, y), SCREW_HOLE / 2) for y in (low + _SCREW_INSET, high - _SCREW_INSET))
 
 
 def _wedges(block: Block, low: float, high: float, thick_end: float) -> Wedges:
@@ -214,10 +212,7 @@ def _wedges(block: Block, low: float, high: float, thick_end: float) -> Wedges:
     inner = ((start, low), (start + THIN_END, low), (start + thick_end, high), (start, high))
     outer = ((start + THIN_END, low), (behind, low), (behind, high), (start + thick_end, high))
     stop = ((behind, low), (behind + STOP_WIDTH, low), (behind + STOP_WIDTH, high), (behind, high))
-    screws = tuple(
-        Circle(Point(sign * (behind + STOP_WIDTH / 2), y), SCREW_HOLE / 2)
-        for y in (low + _SCREW_INSET, high - _SCREW_INSET)
-    )
+    screws = _screws(sign * (behind + STOP_WIDTH / 2), low, high)
     return Wedges(block.side, _loop(inner, sign), _loop(outer, sign), _loop(stop, sign), screws)
 
 
@@ -231,3 +226,60 @@ def _unbacked(layout: Layout, base: Bounds) -> Iterator[str]:
     for post in layout.posts:
         if not base.grown(SAME - post.bore / 2).contains(post.at):
             yield post.label
+
+
+# What is sawn
+
+
+class CradlePart(msgspec.Struct, frozen=True, gc=False):
+    """So many equal pieces of wood; lengths in mm."""
+
+    name: str
+    number: int
+    length: float
+    width: float
+    thickness: float
+
+
+def cradle_parts(cradle: Cradle) -> tuple[CradlePart, ...]:
+    """All pieces, blocks first; those that a head does not need are left out."""
+    sizes, rest, base = cradle.sizes, cradle.rest, cradle.base
+    long, thick = cradle.wedge_length, cradle.thickness
+    every = (
+        *(
+            CradlePart(f"{block.side.capitalize()} block", 1, block.length, block.width, thick)
+            for block in cradle.blocks
+        ),
+        CradlePart("Wedge", 4, long, cradle.thick_end, thick),
+        CradlePart("Stop", 2, long, STOP_WIDTH, thick),
+        CradlePart("Base plate", 1, base.height, base.width, sizes.base),
+        CradlePart("Backing board, scrap", 1, base.height, base.width, sizes.backing),
+        CradlePart("Riser, face up", 1, base.height, base.width, rest.riser),
+        CradlePart("Riser, face down", 1, base.height, base.width, rest.riser_face_down),
+        CradlePart(f"Packing under the {rest.packed_end}", 1, base.height, 20.0, rest.packing),
+    )
+    return tuple(part for part in every if part.thickness > SAME)
+
+
+def block_remarks(cradle: Cradle, units: Units) -> Iterator[str]:
+    """What the maker must know about the blocks, a sentence each."""
+    for block in cradle.blocks:
+        if block.width > cradle.sizes.block_width + SAME:
+            wide, stock, wall = (
+                show_length(each, units, SAWN) for each in (block.width, cradle.sizes.block_width, LEAST_WALL)
+            )
+            yield (
+                f"The {block.side} block needs a board {wide} wide instead of {stock}, so that {wall} of wood stays "
+                "behind its deepest hollow."
+            )
+        for off in block.stands_off:
+            low, high = (show_length(each, units, SAWN) for each in (off.low, off.high))
+            yield (
+                f"From {low} to {high} off the nut line the {block.side} block stands up to "
+                f"{show_length(off.most, units)} off the head, more than the gap of "
+                f"{show_length(cradle.sizes.gap, units)}: there the cutter cannot follow, or the block would not slide "
+                "on."
+            )
+    if cradle.unbacked:
+        bores = ", ".join(cradle.unbacked)
+        yield f"Not over the backing board: bore {bores}. Put scrap under it, or it breaks out at the back."

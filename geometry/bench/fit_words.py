@@ -9,6 +9,7 @@ from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import PRESSES, Fit, bushing_place
 from geometry.trade.hardware import Hardware
 from geometry.trade.quantities import ESTIMATE, show_fine, show_force
+from geometry.trade.sentence import listed
 from geometry.trade.units import Units
 from geometry.trade.wood import Wood, woods_meant
 
@@ -97,11 +98,6 @@ def bore_notes(hardware: Hardware, fits: BoreFits, fit: Fit, units: Units) -> tu
     return (said[0][:1].upper() + said[0][1:], *said[1:])
 
 
-def pressed(hardware: Hardware) -> bool:
-    """Whether a bushing is pressed into the bore."""
-    return hardware.bushing is not None and hardware.bushing.kind == "press-in"
-
-
 def _finish(fit: Fit, units: Units) -> str:
     return f", and {show_fine(fit.build_up, units)} for the finish" if fit.build_up > SAME else ""
 
@@ -123,7 +119,7 @@ def wood_words(wood: Wood | None, name: str, units: Units) -> str:
 def unknown_wood(name: str, own: tuple[Wood, ...] = ()) -> str:
     """That a named wood is not known, and which of the known ones it may be."""
     meant = [wood.name for wood in woods_meant(name, own)]
-    perhaps = f" (perhaps {' or '.join(filter(None, [', '.join(meant[:-1]), meant[-1]]))})" if meant else ""
+    perhaps = f" (perhaps {listed(meant, 'or')})" if meant else ""
     return f'"{name}", a wood that is not known here{perhaps}'
 
 

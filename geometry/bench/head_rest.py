@@ -7,7 +7,7 @@ import math
 import msgspec
 
 from geometry.document.build import Build
-from geometry.trade.cradle_sizes import CradleSizes
+from geometry.trade.shop import CradleSizes
 
 SUPPORT = 16.0
 """Width in mm of a support under the neck, along it; workshop practice, no source."""

@@ -13,10 +13,18 @@ from geometry.checks.outline import outline_is_sound
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.tuner_load import too_much
-from geometry.trade.buttons import METAL_FROM, light_button
 from geometry.trade.hardware import Hardware, SideButton
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.wood import Wood
+
+LIGHT_SHARE = 0.3
+"""Mass of a button of plastic or wood as a share of a metal one of its size.
+
+From memory: metal buttons of 20 to 22 mm weigh 6 to 9 g, those of plastic or ebony 1.5 to 3 g. Weigh yours.
+"""
+
+METAL_FROM = 3.0
+"""g from which a button on a side shaft is taken to be of metal; from memory, like LIGHT_SHARE."""
 
 
 class Rival(msgspec.Struct, frozen=True):
@@ -79,7 +87,7 @@ def _with_buttons(build: Build, layout: Layout, own: tuple[Wood, ...]) -> Iterat
     """The tuners as they are, and with light buttons where any is of metal."""
     yield Rival(_used(layout), light=False, balance=balance(build, layout, own))
     if any(metal_button(each) for each in _used(layout)):
-        light = replace(build, hardware=tuple(_lightened(each) for each in build.hardware))
+        light = replace(build, hardware=tuple(lightened(each) for each in build.hardware))
         placed = lay_out(light)
         yield Rival(_used(placed), light=True, balance=balance(light, placed, own))
 
@@ -89,7 +97,8 @@ def metal_button(hardware: Hardware) -> bool:
     return isinstance(hardware.button, SideButton) and hardware.button_mass >= METAL_FROM
 
 
-def _lightened(hardware: Hardware) -> Hardware:
+def lightened(hardware: Hardware) -> Hardware:
+    """The tuner with a button of plastic or wood in place of a metal one."""
     if not metal_button(hardware):
         return hardware
-    return replace(hardware, button_mass=light_button(hardware.button_mass))
+    return replace(hardware, button_mass=LIGHT_SHARE * hardware.button_mass)

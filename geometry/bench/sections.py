@@ -16,6 +16,9 @@ from geometry.shape.contour import Contour
 from geometry.shape.segment import Arc, Line, Piece
 from geometry.shape.tolerance import SAME
 
+LEVEL = (math.pi / 2, -math.pi / 2)
+"""Directions (radians) from the centre of an arc in which it runs level: its highest and its lowest place."""
+
 
 class Section(msgspec.Struct, frozen=True):
     """The wood at one height y; lengths in mm.
@@ -84,7 +87,7 @@ def spans_at(region: Contour, y: float) -> list[Span]:
 
 def _crossings(region: Contour, y: float) -> list[float]:
     rising = _monotone(region)
-    return sorted(_x_at(piece, y) for low, high, piece in rising if low <= y < high)
+    return sorted(x_at(piece, y) for low, high, piece in rising if low <= y < high)
 
 
 @lru_cache(maxsize=16)
@@ -94,26 +97,31 @@ def _monotone(region: Contour) -> tuple[tuple[float, float, Piece], ...]:
     for segment in region.segments:
         assert isinstance(segment, Line | Arc), "make cubics arcs first"
         parts += [
-            (min(part.start.y, part.end.y), max(part.start.y, part.end.y), part) for part in halves(segment)
+            (min(part.start.y, part.end.y), max(part.start.y, part.end.y), part)
+            for part in cut_at(segment, LEVEL)
         ]
     return tuple(parts)
 
 
-def halves(piece: Piece) -> Iterator[Piece]:
-    """A line as it is, an arc cut at its highest and lowest places."""
+def cut_at(piece: Piece, angles: Iterable[float]) -> Iterator[Piece]:
+    """A line as it is, an arc cut at the places that lie in these directions (radians) from its centre."""
     if isinstance(piece, Line) or piece.is_straight:
-        yield piece
+        yield piece.line if isinstance(piece, Arc) else piece
         return
-    rest, done = piece, 0.0
-    for share in sorted(piece.shares_at((math.pi / 2, -math.pi / 2))):
-        if done < share < 1:
-            before, rest = rest.split((share - done) / (1 - done))
-            done = share
-            yield before
-    yield rest
+    shares = {0.0, *(share for share in piece.shares_at(angles) if share < 1), 1.0}
+    for low, high in pairwise(sorted(shares)):
+        yield stretch(piece, low, high)
 
 
-def _x_at(piece: Piece, y: float) -> float:
+def stretch(piece: Piece, low: float, high: float) -> Piece:
+    """The part of a piece between two shares of it."""
+    start, end = piece.point_at(low), piece.point_at(high)
+    if isinstance(piece, Line):
+        return Line(start, end)
+    return Arc(start, end, math.tan(math.atan(piece.bulge) * (high - low)))
+
+
+def x_at(piece: Piece, y: float) -> float:
     """Where a piece that rises or falls all the way reaches a height between its ends."""
     if isinstance(piece, Line) or abs(piece.bulge) * piece.start.distance(piece.end) < SAME:
         share = (y - piece.start.y) / (piece.end.y - piece.start.y)

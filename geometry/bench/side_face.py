@@ -11,6 +11,7 @@ from itertools import pairwise
 
 import msgspec
 
+from geometry.bench.sections import cut_at, stretch, x_at
 from geometry.shape.contour import Contour
 from geometry.shape.crossing import meetings
 from geometry.shape.offset import parallel
@@ -19,7 +20,9 @@ from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Circle, Line, Piece
 from geometry.shape.tolerance import SAME
 
-_EIGHTH = math.pi / 4
+_SLANTS = tuple(number * math.pi / 4 for number in (1, 2, 3, 5, 6, 7))
+"""Directions from the centre of an arc in which it runs level or slants by 45°."""
+
 _STEP = 0.1
 
 
@@ -71,33 +74,15 @@ def _rising(pieces: Iterable[object]) -> Iterator[_Part]:
     """The parts of pieces that rise, cut where they begin to lean more than 45°, or to fall."""
     for piece in pieces:
         assert isinstance(piece, Line | Arc), "make cubics arcs first"
-        for part in _eighths(piece):
+        for part in cut_at(piece, _SLANTS):
             if part.end.y - part.start.y > SAME:
                 way = part.tangent_at(0.5)
                 yield _Part(part, side=abs(way.x) <= way.y)
 
 
-def _eighths(piece: Piece) -> Iterator[Piece]:
-    """A line as it is; an arc cut where its direction is level or slants by 45°."""
-    if isinstance(piece, Line) or piece.is_straight:
-        yield piece.line if isinstance(piece, Arc) else piece
-        return
-    shares = {0.0, 1.0, *piece.shares_at(number * _EIGHTH for number in (1, 2, 3, 5, 6, 7))}
-    for low, high in pairwise(sorted(share for share in shares if share <= 1)):
-        yield _stretch(piece, low, high)
-
-
-def _stretch(piece: Piece, low: float, high: float) -> Piece:
-    """The part of a piece between two shares of it."""
-    start, end = piece.point_at(low), piece.point_at(high)
-    if isinstance(piece, Line):
-        return Line(start, end)
-    return Arc(start, end, math.tan(math.atan(piece.bulge) * (high - low)))
-
-
 def _between(piece: Piece, low: float, high: float) -> Piece:
     """The part of a rising piece between two heights."""
-    return _stretch(piece, _share(piece, low), _share(piece, high))
+    return stretch(piece, _share(piece, low), _share(piece, high))
 
 
 def _share(piece: Piece, y: float) -> float:
@@ -132,7 +117,7 @@ def _seen(parts: Sequence[_Part], discs: Sequence[_Part]) -> list[_Span]:
         there = sorted(here, key=lambda part: order[id(part)])
         if not there:
             continue
-        outermost = there[0] if len(there) == 1 else max(there, key=lambda part: _x_at(part.piece, middle))
+        outermost = there[0] if len(there) == 1 else max(there, key=lambda part: x_at(part.piece, middle))
         if spans and spans[-1].part is outermost:
             spans[-1] = _Span(outermost, spans[-1].low, high)
         else:
@@ -151,10 +136,6 @@ def _heights(every: Sequence[_Part], discs: Sequence[_Part]) -> list[float]:
         if not heights or height - heights[-1] > SAME / 10:
             heights.append(height)
     return heights
-
-
-def _x_at(piece: Piece, y: float) -> float:
-    return piece.point_at(_share(piece, y)).x
 
 
 def _clipped(spans: Iterable[_Span], low: float, high: float) -> Iterator[_Span]:

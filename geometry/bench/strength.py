@@ -9,18 +9,28 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
+from itertools import pairwise
 
 import msgspec
 
-from geometry.bench.grain import LEAST_ACROSS, MOST_ACROSS, USUAL_ACROSS, hankinson, head_slope, neck_slope
+from geometry.bench.grain import (
+    ALLOWED_SHARE,
+    LEAST_ACROSS,
+    MOST_ACROSS,
+    USUAL_ACROSS,
+    WEAK_SHARE,
+    hankinson,
+    head_slope,
+    neck_slope,
+)
 from geometry.bench.hollows import Hollow, hollows
 from geometry.bench.sections import Section, section, thickness_with_volute
-from geometry.bench.string_pull import Strung, crossings, strung
-from geometry.bench.timber_code import ALLOWED_SHARE, WEAK_SHARE
 from geometry.checks.outline import outline_is_sound
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
+from geometry.layout.paths import StringPath
 from geometry.layout.string_loads import string_loads
+from geometry.shape.point import Vector
 from geometry.shape.tolerance import SAME
 from geometry.trade.wood import Wood, find_wood
 
@@ -204,3 +214,59 @@ def _station(there: Section, slope: float, strings: Iterable[Strung], gone: Iter
         moment=sum(each.along * (each.height + there.middle) for each in met),
         holes=tuple(hollow.name for hollow in gone if hollow.spans(there.y)),
     )
+
+
+# What the strings do
+
+
+class Strung(msgspec.Struct, frozen=True):
+    """A string that is anchored on the head: its path, the y of its post in mm, its pull in N."""
+
+    path: StringPath
+    anchored: float
+    pull: float
+
+
+class Crossing(msgspec.Struct, frozen=True, gc=False):
+    """A string where it crosses a section: the part of its pull along the head in N, its height over the face in mm.
+
+    The part is negative where the string runs back towards the nut.
+    """
+
+    along: float
+    height: float
+
+
+def strung(layout: Layout, pulls: Mapping[str, float]) -> tuple[Strung, ...]:
+    """All strings that have a post and whose pull in N is given, by string key."""
+    return tuple(
+        Strung(path, layout.post(path.post).at.y, pulls[path.string.key])
+        for path in layout.paths
+        if path.string.key in pulls
+    )
+
+
+def crossings(string: Strung, y: float) -> list[Crossing]:
+    """Where a string crosses the section at height `y`.
+
+    On the neck it keeps its height over the nut. Between the place where it meets the post and the post's axis it
+    still counts, for the post stands in the wood there.
+    """
+    path = string.path
+    if y < 0:
+        return [Crossing(string.pull, path.heights[0])]
+    found, along = [], 0.0
+    for (start, end), (low, high) in zip(pairwise(path.points), pairwise(path.heights), strict=True):
+        along = string.pull * _share_along(end - start, high - low)
+        if min(start.y, end.y) <= y < max(start.y, end.y):
+            share = (y - start.y) / (end.y - start.y)
+            found.append(Crossing(along, low + (high - low) * share))
+    if not found and path.tangent.y <= y <= string.anchored:
+        found.append(Crossing(along, path.heights[-1]))
+    return found
+
+
+def _share_along(way: Vector, rise: float) -> float:
+    """How much of a pull along one leg of a path runs along the head; 1 is all of it."""
+    length = (way.length**2 + rise**2) ** 0.5
+    return way.y / length if length > 0 else 1.0

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
+
+from msgspec.structs import replace
 
 from geometry.bench.fit_words import unknown_wood
-from geometry.bench.grain import LEAST_ACROSS, MOST_ACROSS, USUAL_ACROSS
-from geometry.bench.reference_head import REFERENCE_NAME, index
-from geometry.bench.strength import BEFORE_NUT, Station, Strength
-from geometry.bench.timber_code import LONG_SHARE, SAFETY, VARIATION
+from geometry.bench.grain import LEAST_ACROSS, LONG_SHARE, MOST_ACROSS, SAFETY, USUAL_ACROSS, VARIATION
+from geometry.bench.strength import BEFORE_NUT, Station, Strength, strength
 from geometry.checks.outline import outline_is_sound
-from geometry.document.build import Build, Head
-from geometry.layout.layout import Layout
+from geometry.document.build import Build, Head, Polygon, Region
+from geometry.document.fresh import SUGGESTIONS, new_build
+from geometry.layout.layout import Layout, lay_out
+from geometry.shape.point import Point
+from geometry.trade import hardware_library
 from geometry.trade.quantities import (
     ESTIMATE,
     SECTION,
@@ -23,6 +27,8 @@ from geometry.trade.quantities import (
     show_stress,
     typed_number,
 )
+from geometry.trade.sentence import listed
+from geometry.trade.string_sets import find_string_set
 from geometry.trade.units import Units
 
 GOVERNS = (
@@ -68,12 +74,7 @@ def place_words(station: Station, units: Units) -> str:
         where = f"in the neck {show_length(-y, units, SECTION)} before the nut"
     else:
         where = f"{show_length(y, units, SECTION)} past the nut"
-    return f"at {_named(station.holes)}, {where}" if station.holes else where
-
-
-def _named(holes: tuple[str, ...]) -> str:
-    *most, last = dict.fromkeys(holes)
-    return f"{', '.join(most)} and {last}" if most else last
+    return f"at {listed(list(dict.fromkeys(station.holes)))}, {where}" if station.holes else where
 
 
 # The figures
@@ -110,7 +111,7 @@ def _why_not(found: Strength, build: Build, layout: Layout) -> Iterator[str]:
         doubt = f" ({found.doubt})" if found.doubt else ""
         yield f"{wood} no strength here that can be relied on{doubt}; no figure without it."
     if found.unknown:
-        names = _named(tuple(layout.labels[key] for key in found.unknown))
+        names = listed([layout.labels[key] for key in found.unknown])
         strings = "string" if len(found.unknown) == 1 else "strings"
         yield f"The pull of {strings} {names} is not known: give a pitch or a tension. No figure without it."
 
@@ -154,8 +155,7 @@ def _cures(weakest: Station, head: Head) -> str:
     helps.append("thicken it" if weakest.y >= 0 else "make the neck deeper")
     if abs(weakest.y) <= NEAR_NUT:
         helps.append("raise the volute" if head.volute_height > 0 else "add a volute")
-    *most, last = helps
-    return f"{', '.join(most)} or {last}" if most else last
+    return listed(helps, "or")
 
 
 def knock_words(found: Strength, units: Units) -> str:
@@ -196,3 +196,52 @@ def sources(found: Strength, units: Units = "mm") -> tuple[tuple[str, str, str],
             "beam theory on the wood that is left",
         ),
     )
+
+
+# The head that others are compared with
+
+
+REFERENCE_NAME = "three-plus-three sample"
+"""What a sentence calls it."""
+
+_WOOD = "true mahogany"
+_POCKET_WIDTH, _POCKET_LENGTH, _POCKET_DEPTH = 10.0, 22.0, 9.0  # mm, from the nut line, of the rod
+
+
+def reference_head() -> Build:
+    """The head itself, made like any new one and given its wood and its rod pocket."""
+    suggestion = SUGGESTIONS["straight-taper"]
+    string_set, hardware = find_string_set(suggestion.string_set), hardware_library.find(suggestion.hardware)
+    assert string_set is not None, "a starter suggests a set that there is"
+    assert hardware is not None, "a starter suggests tuners that there are"
+    fresh = new_build(
+        "straight-taper",
+        name=REFERENCE_NAME,
+        nut_width=suggestion.nut_width,
+        string_set=string_set,
+        hardware=hardware,
+        left_handed=False,
+    )
+    half = _POCKET_WIDTH / 2
+    corners = (
+        Point(-half, 0.0),
+        Point(half, 0.0),
+        Point(half, _POCKET_LENGTH),
+        Point(-half, _POCKET_LENGTH),
+    )
+    pocket = Region(
+        key="rod", name="rod pocket", shape=Polygon(points=corners), side="face", depth=_POCKET_DEPTH
+    )
+    return replace(fresh, head=replace(fresh.head, wood=_WOOD), keep_clear=(pocket,))
+
+
+@lru_cache(maxsize=1)
+def reference_use() -> float:
+    """How much its strings use of what a timber code would allow of its wood, as a share."""
+    build = reference_head()
+    return strength(build, lay_out(build)).most_used()
+
+
+def index(found: Strength) -> float:
+    """How a head that has a figure compares: 100 for the reference, 200 for one that is used half as much."""
+    return 100 * reference_use() / found.most_used()

@@ -13,6 +13,7 @@ from geometry.layout.layout import Layout, lay_out
 from geometry.layout.names import natural, run_words
 from geometry.layout.parts import PlacedPost
 from geometry.search.placing.alike import Twins, Unlike, partners_of, twins_of
+from geometry.trade.quantities import show_length
 from geometry.trade.sentence import Translate, as_it_is
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
@@ -115,6 +116,22 @@ class Case(msgspec.Struct, frozen=True):
     def say(self, text: str, *values: str) -> str:
         """A text in the language of the head with values in its places."""
         return self.head.translate(text).format(*values)
+
+    def lengths(
+        self,
+        words: Callable[[str], str],
+        step: float,
+        most: int,
+        change: Callable[[float], Build | None],
+        gain: float | None = None,
+    ) -> Ladder:
+        """A change by up to `most` steps of so many mm each, which `words` tell; a step gains `gain` at most."""
+        return Ladder(
+            lambda steps: words(show_length(steps * step, self.head.units)),
+            lambda steps: change(steps * step),
+            most,
+            gain,
+        )
 
     def posts_named(self, keys: Collection[str]) -> str:
         """Such as "post 4" and "posts 1 to 3"."""

@@ -4,27 +4,32 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from functools import partial
 
 from msgspec.structs import replace
 
 from geometry.curing.case import Case, Change, Ladder, Trial
-from geometry.document.build import Build, Retainer
+from geometry.document.build import Build, FaceScrew, Retainer
 from geometry.document.edits import change_hardware
 from geometry.document.mark_edits import set_retainer
-from geometry.search.placing.cures import MOST_ANGLE, MOST_HIGHER, MOST_TURNS, MOST_WOOD, HeightCure, Kind
-from geometry.search.placing.cures_words import say_cure
-from geometry.search.placing.height_changes import (
+from geometry.search.placing.cures import (
     ANGLE_STEP,
+    MOST_ANGLE,
+    MOST_HIGHER,
+    MOST_TURNS,
+    MOST_WOOD,
     WOOD_STEP,
+    HeightCure,
+    Kind,
     planed,
     steeper,
     taller,
     with_trees,
     wound,
 )
+from geometry.search.placing.cures_words import say_cure
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Hardware
-from geometry.trade.quantities import show_length
 from geometry.trade.units import INCH, Units
 
 SCREW_STEP: dict[Units, float] = {"mm": 0.5, "inch": INCH / 16}
@@ -34,43 +39,32 @@ SHORTEST = 5.0
 """No screw that holds a tuner is shorter, in mm: workshop practice, no source."""
 
 
-def thinner(case: Case) -> Iterator[Change]:
-    """Thinner wood."""
-    yield _wood(case, "thinner", -1)
-
-
-def thicker(case: Case) -> Iterator[Change]:
-    """Thicker wood."""
-    yield _wood(case, "thicker", 1)
-
-
-def _wood(case: Case, kind: Kind, sign: int) -> Ladder:
+def _wood(case: Case, kind: Kind, sign: int) -> Iterator[Change]:
     step = WOOD_STEP[case.head.units]
-    return _ladder(case, kind, step, MOST_WOOD, lambda amount: planed(case.build, sign * amount))
+    yield _ladder(case, kind, step, MOST_WOOD, lambda amount: planed(case.build, sign * amount))
 
 
-def fewer_turns(case: Case) -> Iterator[Change]:
-    """Fewer turns on the posts."""
-    yield from _turns(case, "fewer turns", -1)
-
-
-def more_turns(case: Case) -> Iterator[Change]:
-    """More turns on the posts."""
-    yield from _turns(case, "more turns", 1)
+thinner = partial(_wood, kind="thinner", sign=-1)
+thicker = partial(_wood, kind="thicker", sign=1)
+"""Thinner and thicker wood."""
 
 
 def _turns(case: Case, kind: Kind, sign: int) -> Iterator[Change]:
-    for post in case.own_posts:
+    yield from (_turns_on(case, post, kind, sign) for post in case.own_posts)
 
-        def changed(amount: float, post: str = post) -> Build | None:
-            return wound(case.build, case.layout, [post], sign * round(amount))
 
-        ladder = _ladder(case, kind, 1.0, MOST_TURNS, changed)
+def _turns_on(case: Case, post: str, kind: Kind, sign: int) -> Ladder:
+    def changed(amount: float) -> Build | None:
+        return wound(case.build, case.layout, [post], sign * round(amount))
 
-        def act(steps: int, turns: Callable[[int], str] = ladder.act, post: str = post) -> str:
-            return case.say("{0} on {1}", turns(steps), case.posts_named([post]))
+    turns = _ladder(case, kind, 1.0, MOST_TURNS, changed)
+    names = case.posts_named([post])
+    return replace(turns, step=None, act=lambda steps: case.say("{0} on {1}", turns.act(steps), names))
 
-        yield replace(ladder, step=None, act=act)
+
+fewer_turns = partial(_turns, kind="fewer turns", sign=-1)
+more_turns = partial(_turns, kind="more turns", sign=1)
+"""Fewer and more turns on the posts."""
 
 
 def higher_holes(case: Case) -> Iterator[Change]:
@@ -84,16 +78,14 @@ def higher_holes(case: Case) -> Iterator[Change]:
         yield change
 
 
-def steeper_head(case: Case) -> Iterator[Change]:
-    """A head that leans back further; a flat one stays flat."""
+def _angle(case: Case, sign: int) -> Iterator[Change]:
     if case.build.head.angle_deg > 0:
-        yield _ladder(case, "steeper", ANGLE_STEP, MOST_ANGLE, lambda by: steeper(case.build, by))
+        yield _ladder(case, "steeper", ANGLE_STEP, MOST_ANGLE, lambda by: steeper(case.build, sign * by))
 
 
-def flatter_head(case: Case) -> Iterator[Change]:
-    """A head that leans back less."""
-    if case.build.head.angle_deg > 0:
-        yield _ladder(case, "steeper", ANGLE_STEP, MOST_ANGLE, lambda by: steeper(case.build, -by))
+steeper_head = partial(_angle, sign=1)
+flatter_head = partial(_angle, sign=-1)
+"""A head that leans back further, or less; a flat one stays flat."""
 
 
 def _ladder(
@@ -123,37 +115,27 @@ def trees(case: Case) -> Iterator[Change]:
     for posts in dict.fromkeys((frozenset(all_weak), frozenset(case.own_posts))):
         made = with_trees(case.build, case.layout, posts) if posts else None
         if made is not None:
-            cure = HeightCure("trees", made.y, made.build, made.labels)
-            yield Trial(say_cure(cure, case.build, case.head.units, case.head.translate), made.build)
-
-
-def lower_tree(case: Case) -> Iterator[Change]:
-    """The tree that holds the string lower."""
-    yield from _tree_heights(case, "set tree {0} lower by {1}", -1)
-
-
-def higher_tree(case: Case) -> Iterator[Change]:
-    """The tree that holds the string higher."""
-    yield from _tree_heights(case, "set tree {0} higher by {1}", 1)
+            yield Trial(say_cure(made, case.build, case.head.units, case.head.translate), made.build)
 
 
 def _tree_heights(case: Case, text: str, sign: int) -> Iterator[Change]:
     step = WOOD_STEP[case.head.units]
     strings = {part.key for part in case.finding.about if part.kind == "string"}
     for tree in case.build.retainers:
-        if tree.kind != "tree" or not strings & set(tree.strings):
-            continue
-        lowest = lowest_under(case.build, tree)
-        most = MOST_WOOD if sign > 0 else min(MOST_WOOD, tree.height - lowest)
+        if tree.kind == "tree" and strings & set(tree.strings):
+            most = MOST_WOOD if sign > 0 else min(MOST_WOOD, tree.height - lowest_under(case.build, tree))
+            words, changed = partial(case.say, text, tree.key), partial(_tree_higher, case.build, tree, sign)
+            yield case.lengths(words, step, math.floor(most / step + SAME), changed)
 
-        def act(steps: int, tree: Retainer = tree) -> str:
-            return case.say(text, tree.key, show_length(steps * step, case.head.units))
 
-        def changed(steps: int, tree: Retainer = tree, lowest: float = lowest) -> Build | None:
-            height = round(tree.height + sign * steps * step, 6)
-            return set_retainer(case.build, replace(tree, height=height)) if height >= lowest else None
+def _tree_higher(build: Build, tree: Retainer, sign: int, by: float) -> Build | None:
+    height = round(tree.height + sign * by, 6)
+    return set_retainer(build, replace(tree, height=height)) if height >= lowest_under(build, tree) else None
 
-        yield Ladder(act, changed, math.floor(most / step + SAME))
+
+lower_tree = partial(_tree_heights, text="set tree {0} lower by {1}", sign=-1)
+higher_tree = partial(_tree_heights, text="set tree {0} higher by {1}", sign=1)
+"""The tree that holds the string lower, or higher."""
 
 
 def lowest_under(build: Build, tree: Retainer) -> float:
@@ -166,37 +148,27 @@ def lowest_under(build: Build, tree: Retainer) -> float:
 
 def shorter_screws(case: Case) -> Iterator[Change]:
     """Shorter screws for the tuners, or for the tree."""
-    posts, step = case.own_posts, SCREW_STEP[case.head.units]
-    for key in dict.fromkeys(case.layout.post(post).hardware.key for post in posts):
-
-        def changed(steps: int, key: str = key) -> Build | None:
-            less = steps * step
-            hardware = next(each for each in case.build.hardware if each.key == key)
-            shorter = _shortened(hardware, less)
-            return None if shorter is None else change_hardware(case.build, shorter)
-
-        yield Ladder(lambda steps: _shorter_words(case, steps), changed, 20, step)
+    step, words = SCREW_STEP[case.head.units], partial(case.say, "use screws {0} shorter")
+    for key in dict.fromkeys(case.layout.post(post).hardware.key for post in case.own_posts):
+        hardware = next(each for each in case.build.hardware if each.key == key)
+        yield case.lengths(words, step, 20, partial(_with_shorter, case.build, hardware), step)
     for tree in case.build.retainers:
-        screw = tree.held_by
-        if screw is None or all(part.key != tree.key for part in case.finding.about):
-            continue
-
-        def with_shorter(steps: int, tree: Retainer = tree) -> Build | None:
-            own = tree.held_by
-            assert own is not None, "only trees with a screw come here"
-            depth = own.depth - steps * step
-            return (
-                set_retainer(case.build, replace(tree, screw=replace(own, depth=depth)))
-                if depth >= SHORTEST
-                else None
+        if tree.held_by is not None and any(part.key == tree.key for part in case.finding.about):
+            yield case.lengths(
+                words, step, 20, partial(_held_by_shorter, case.build, tree, tree.held_by), step
             )
 
-        yield Ladder(lambda steps: _shorter_words(case, steps), with_shorter, 20, step)
+
+def _with_shorter(build: Build, hardware: Hardware, by: float) -> Build | None:
+    shorter = _shortened(hardware, by)
+    return None if shorter is None else change_hardware(build, shorter)
 
 
-def _shorter_words(case: Case, steps: int) -> str:
-    length = steps * SCREW_STEP[case.head.units]
-    return case.say("use screws {0} shorter", show_length(length, case.head.units))
+def _held_by_shorter(build: Build, tree: Retainer, screw: FaceScrew, by: float) -> Build | None:
+    depth = screw.depth - by
+    if depth < SHORTEST:
+        return None
+    return set_retainer(build, replace(tree, screw=replace(screw, depth=depth)))
 
 
 def _shortened(hardware: Hardware, by: float) -> Hardware | None:

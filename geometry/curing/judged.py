@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from functools import cache, partial
 
 import msgspec
 
@@ -142,19 +143,8 @@ def _short(finding: Finding, limit: float | None) -> float:
 
 def climbed(case: Case, ladder: Ladder) -> Cure | None:
     """The least number of steps that cures, best to fine; to a watch where only that is to be had, or spoils less."""
-    known: dict[int, Outcome] = {}
-
-    def at(steps: int) -> Outcome:
-        if steps not in known:
-            build = ladder.change(steps)
-            if build is None:
-                known[steps] = Outcome(None, math.inf, math.inf)
-            else:
-                known[steps] = judged(case, Trial(ladder.act(steps), build), steps)
-        return known[steps]
-
     to_watch, to_stop = missing(case, case.head.found)
-    climb = _Climb(ladder, at)
+    climb = _Climb(ladder, cache(partial(_at, case, ladder)))
     fine = climb.least(to_watch, to_stop=False)
     if fine is not None and not fine.fresh:
         return fine
@@ -162,13 +152,20 @@ def climbed(case: Case, ladder: Ladder) -> Cure | None:
     return min((each for each in (fine, less) if each is not None), key=rank, default=None)
 
 
+def _at(case: Case, ladder: Ladder, steps: int) -> Outcome:
+    """What so many steps come to; infinitely little where the head cannot have them."""
+    build = ladder.change(steps)
+    if build is None:
+        return Outcome(None, math.inf, math.inf)
+    return judged(case, Trial(ladder.act(steps), build), steps)
+
+
 def further(case: Case, ladder: Ladder, cure: Cure, by: float) -> Cure | None:
     """The cure that goes on by so many mm on its ladder, where it leaves no more to mend or to look at."""
     if ladder.step is None:
         return None
     steps = cure.steps + math.ceil(by / ladder.step - SAME)
-    build = ladder.change(steps) if steps <= ladder.most else None
-    found = None if build is None else judged(case, Trial(ladder.act(steps), build), steps).cure
+    found = _at(case, ladder, steps).cure if steps <= ladder.most else None
     return None if found is None or _left(found) > _left(cure) else found
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from msgspec.structs import replace
 
@@ -23,30 +23,34 @@ BOARD_STEP: dict[Units, float] = {"mm": 1.0, "inch": INCH / 16}
 
 def ends_on_the_nut(case: Case) -> Iterator[Change]:
     """The ends of a free outline where the nut ends."""
-    outline, half = case.build.outline, case.build.nut.width / 2
-    if isinstance(outline, Nodes) and len(outline.nodes) > 1:
-        first, *most, last = outline.nodes
-        ends = replace(first, at=Point(half, 0.0)), replace(last, at=Point(-half, 0.0))
-        build = with_nodes(case.build, (ends[0], *most, ends[1]))
-        yield Trial(case.say("put the ends of the outline on the ends of the nut"), build)
+    half = case.build.nut.width / 2
+    text = "put the ends of the outline on the ends of the nut"
+    yield from _redrawn(case, text, lambda nodes: _with_ends(nodes, half, -half))
 
 
 def ends_on_the_line(case: Case) -> Iterator[Change]:
     """The ends of a free outline straight down on the nut line."""
-    outline = case.build.outline
-    if isinstance(outline, Nodes) and len(outline.nodes) > 1:
-        first, *most, last = outline.nodes
-        ends = (replace(each, at=Point(each.at.x, 0.0)) for each in (first, last))
-        build = with_nodes(case.build, (next(ends), *most, next(ends)))
-        yield Trial(case.say("put the ends of the outline on the nut line"), build)
+    text = "put the ends of the outline on the nut line"
+    yield from _redrawn(case, text, lambda nodes: _with_ends(nodes, nodes[0].at.x, nodes[-1].at.x))
 
 
 def turned_round(case: Case) -> Iterator[Change]:
     """An outline that runs clockwise, run the other way."""
+    yield from _redrawn(case, "run the outline from the right end of the nut", _reversed)
+
+
+def _redrawn(
+    case: Case, text: str, change: Callable[[tuple[Node, ...]], tuple[Node, ...]]
+) -> Iterator[Change]:
     outline = case.build.outline
     if isinstance(outline, Nodes) and len(outline.nodes) > 1:
-        turned = with_nodes(case.build, _reversed(outline.nodes))
-        yield Trial(case.say("run the outline from the right end of the nut"), turned)
+        yield Trial(case.say(text), with_nodes(case.build, change(outline.nodes)))
+
+
+def _with_ends(nodes: tuple[Node, ...], right: float, left: float) -> tuple[Node, ...]:
+    """With the ends at these x on the nut line."""
+    first, *most, last = nodes
+    return (replace(first, at=Point(right, 0.0)), *most, replace(last, at=Point(left, 0.0)))
 
 
 def _reversed(nodes: tuple[Node, ...]) -> tuple[Node, ...]:

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import partial
 
 from msgspec import UNSET
 from msgspec.structs import replace
 
 from geometry.bench.bore_fit import advice, drilled_kinds
 from geometry.bench.fit_words import advice_words
-from geometry.curing.case import Case, Change, Ladder, Trial
+from geometry.curing.case import Case, Change, Trial
 from geometry.curing.places import moved_by
-from geometry.document.build import Build
+from geometry.document.build import Build, Retainer
 from geometry.document.edits import change_hardware, set_hardware, set_piece
 from geometry.document.mark_edits import set_old_hole, set_retainer
 from geometry.layout.tuner_load import too_much
-from geometry.search.answers.rescue import RIM, WASHER_STEP
-from geometry.search.placing.height_changes import WOOD_STEP
+from geometry.search.answers.missed import RIM, WASHER_STEP
+from geometry.search.placing.cures import WOOD_STEP
 from geometry.shape.point import Vector
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
@@ -89,17 +90,22 @@ def _smaller(
     """One ladder for each kind of tuners that the finding is about."""
     step = by_units[case.head.units]
     for key in dict.fromkeys(case.layout.post(post).hardware.key for post in case.own_posts):
-        posts = [post.key for post in case.layout.posts if post.hardware.key == key]
+        names = case.posts_named([post.key for post in case.layout.posts if post.hardware.key == key])
         hardware = next(each for each in case.build.hardware if each.key == key)
+        yield case.lengths(
+            partial(_words, case, text, names), step, 40, partial(_changed, case, change, hardware)
+        )
 
-        def act(steps: int, posts: list[str] = posts) -> str:
-            return case.say(text, show_length(steps * step, case.head.units), case.posts_named(posts))
 
-        def changed(steps: int, hardware: Hardware = hardware) -> Build | None:
-            smaller = change(hardware, steps * step)
-            return None if smaller is None else change_hardware(case.build, smaller)
+def _words(case: Case, text: str, names: str, length: str) -> str:
+    return case.say(text, length, names)
 
-        yield Ladder(act, changed, 40)
+
+def _changed(
+    case: Case, change: Callable[[Hardware, float], Hardware | None], hardware: Hardware, by: float
+) -> Build | None:
+    smaller = change(hardware, by)
+    return None if smaller is None else change_hardware(case.build, smaller)
 
 
 # Other tuners
@@ -175,15 +181,12 @@ def moved_tree(case: Case) -> Iterator[Change]:
         if tree.key not in keys:
             continue
         for text, way in _TREE_WAYS:
+            words, moved = partial(case.say, text, tree.key), partial(_tree_by, case.build, tree, way)
+            yield case.lengths(words, step, round(MOST_TREE / step), moved, step)
 
-            def act(steps: int, text: str = text, key: str = tree.key) -> str:
-                return case.say(text, key, show_length(steps * step, case.head.units))
 
-            def changed(steps: int, way: Vector = way, tree_key: str = tree.key) -> Build:
-                own = next(each for each in case.build.retainers if each.key == tree_key)
-                return set_retainer(case.build, replace(own, at=own.at + way * (steps * step)))
-
-            yield Ladder(act, changed, round(MOST_TREE / step), step)
+def _tree_by(build: Build, tree: Retainer, way: Vector, by: float) -> Build:
+    return set_retainer(build, replace(tree, at=tree.at + way * by))
 
 
 _TREE_WAYS = (

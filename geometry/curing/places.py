@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Collection, Iterator
+from functools import partial
 from itertools import islice
 
 from msgspec.structs import replace
 
-from geometry.curing.case import Case, Change, Ladder, Trial
+from geometry.curing.case import Case, Change, Trial
 from geometry.curing.judged import judged
 from geometry.document.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, StraightPull
 from geometry.document.edits import Rule, give_back, move_post, set_rule
 from geometry.document.row_edits import is_drilled, rule_as
 from geometry.document.twins import is_symmetric
+from geometry.search.placing.cures import WOOD_STEP
 from geometry.search.placing.handles import closed_up
-from geometry.search.placing.height_changes import WOOD_STEP
 from geometry.shape.tolerance import SAME
 from geometry.trade.quantities import show_length
 
@@ -30,41 +31,27 @@ def back_in_row(case: Case) -> Iterator[Change]:
     """Give posts that were moved by hand back to their rows: one by one, then all of the rows together."""
     moved = [each.post for row in case.own_rows for each in row.moved if _counts(each)]
     alike = dict.fromkeys(frozenset(case.with_partners([post])) for post in moved)
-    free = [_in_order(case, posts) for posts in alike if all(_goes_back(case, post) for post in posts)]
+    free = [
+        [post.key for post in case.layout.posts if post.key in posts]
+        for posts in alike
+        if not any(case.layout.post(post).post.drilled for post in posts)
+    ]
     for posts in sorted(free, key=lambda posts: not set(posts) & set(case.own_posts)):
         yield _given_back(case, posts)
     if len(free) > 1:
         yield _given_back(case, [post for posts in free for post in posts])
 
 
-def _goes_back(case: Case, post: str) -> bool:
-    placed = case.layout.post(post)
-    return case.can_move(placed) or _on_plate(case, post)
-
-
-def _in_order(case: Case, posts: Collection[str]) -> list[str]:
-    return [post.key for post in case.layout.posts if post.key in posts]
-
-
 def _given_back(case: Case, posts: Collection[str]) -> Trial:
     build = case.build
     for post in posts:
         build = give_back(build, post)
-    return Trial(_back_words(case, posts), build)
+    text = "put {0} back in its row" if len(posts) == 1 else "put {0} back in their rows"
+    return Trial(case.say(text, case.posts_named(posts)), build)
 
 
 def _counts(moved: Moved) -> bool:
     return max(abs(moved.along), abs(moved.inward)) > BACK_TO_ROW
-
-
-def _on_plate(case: Case, post: str) -> bool:
-    placed = case.layout.post(post)
-    return placed.hardware.plate is not None and not placed.post.drilled
-
-
-def _back_words(case: Case, posts: Collection[str]) -> str:
-    text = "put {0} back in its row" if len(posts) == 1 else "put {0} back in their rows"
-    return case.say(text, case.posts_named(posts))
 
 
 # Whole rows
@@ -72,43 +59,44 @@ def _back_words(case: Case, posts: Collection[str]) -> str:
 
 def rows_inward(case: Case) -> Iterator[Change]:
     """Rows further from the edge, or nearer to it."""
-    yield from _rows(case, "move {0} by {1} inward", _inset)
-    yield from _rows(case, "move {0} by {1} outward", lambda rule, by: _inset(rule, -by))
+    yield from _rows(case, ("move {0} by {1} inward", "move {0} by {1} outward"), _inset)
 
 
 def rows_along(case: Case) -> Iterator[Change]:
     """Rows that begin further from the nut, or nearer to it."""
-    yield from _rows(case, "move {0} by {1} to the tip", _start)
-    yield from _rows(case, "move {0} by {1} to the nut", lambda rule, by: _start(rule, -by))
+    yield from _rows(case, ("move {0} by {1} to the tip", "move {0} by {1} to the nut"), _start)
 
 
 def rows_wider(case: Case) -> Iterator[Change]:
     """Rows with a wider pitch, or a closer one."""
-    yield from _rows(case, "set {0} further apart, by {1} from post to post", _pitch)
-    yield from _rows(case, "set {0} closer, by {1} from post to post", lambda rule, by: _pitch(rule, -by))
+    further, closer = (
+        "set {0} further apart, by {1} from post to post",
+        "set {0} closer, by {1} from post to post",
+    )
+    yield from _rows(case, (further, closer), _pitch)
 
 
-def _rows(case: Case, text: str, change: Callable[[Rule, float], Rule | None]) -> Iterator[Change]:
-    """One ladder for each row, and the one that mirrors it with it."""
+def _rows(
+    case: Case, texts: tuple[str, str], change: Callable[[Rule, float], Rule | None]
+) -> Iterator[Change]:
+    """One ladder up and one down for each row, and the one that mirrors it with it."""
     step = WOOD_STEP[case.head.units]
-    for row in case.own_rows:
-        rows = case.with_twin(row)
-        if any(map(is_drilled, rows)) or change(row.rule, step) is None:
-            continue
-        names = _named(case, rows)
-
-        def act(steps: int, names: str = names) -> str:
-            return case.say(text, names, show_length(steps * step, case.head.units))
-
-        def changed(steps: int, rows: tuple[Row, ...] = rows) -> Build | None:
-            return _ruled(case.build, rows, lambda rule: change(rule, steps * step))
-
-        yield Ladder(act, changed, round(MOST_MOVED / step), step)
+    for text, sign in zip(texts, (1, -1), strict=True):
+        for row in case.own_rows:
+            rows = case.with_twin(row)
+            if any(map(is_drilled, rows)) or change(row.rule, sign * step) is None:
+                continue
+            words = partial(case.say, text, _named(case, rows))
+            changed = partial(_ruled, case, rows, change, sign)
+            yield case.lengths(words, step, round(MOST_MOVED / step), changed, step)
 
 
-def _ruled(build: Build, rows: Collection[Row], change: Callable[[Rule], Rule | None]) -> Build | None:
+def _ruled(
+    case: Case, rows: Collection[Row], change: Callable[[Rule, float], Rule | None], sign: int, by: float
+) -> Build | None:
+    build = case.build
     for row in rows:
-        rule = change(row.rule)
+        rule = change(row.rule, sign * by)
         if rule is None:
             return None
         build = set_rule(build, row.key, rule)
@@ -148,16 +136,9 @@ def one_post(case: Case) -> Iterator[Change]:
             continue
         seen.add(frozenset(posts))
         for text, along, inward in _WAYS:
-
-            def act(steps: int, posts: tuple[str, ...] = posts, text: str = text) -> str:
-                return case.say(text, case.posts_named(posts), show_length(steps * step, case.head.units))
-
-            def changed(
-                steps: int, posts: tuple[str, ...] = posts, along: int = along, inward: int = inward
-            ) -> Build:
-                return moved_by(case.build, posts, along * steps * step, inward * steps * step)
-
-            yield Ladder(act, changed, round(MOST_MOVED / step), step)
+            words = partial(case.say, text, case.posts_named(posts))
+            changed = partial(moved_by, case.build, posts, along, inward)
+            yield case.lengths(words, step, round(MOST_MOVED / step), changed, step)
 
 
 _WAYS = (
@@ -168,13 +149,15 @@ _WAYS = (
 )
 
 
-def moved_by(build: Build, posts: Collection[str], along: float, inward: float) -> Build:
-    """With posts so many mm further along their rows and inward of where they are."""
+def moved_by(build: Build, posts: Collection[str], along: float, inward: float, times: float = 1.0) -> Build:
+    """With posts so many `times` as many mm further along their rows and inward of where they are."""
     by_hand = {each.post: each for row in build.rows for each in row.moved}
     for post in posts:
         now = by_hand.get(post)
         before = (now.along, now.inward) if now else (0.0, 0.0)
-        build = move_post(build, post, round(before[0] + along, 6), round(before[1] + inward, 6))
+        build = move_post(
+            build, post, round(before[0] + times * along, 6), round(before[1] + times * inward, 6)
+        )
     return build
 
 

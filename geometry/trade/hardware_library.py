@@ -7,6 +7,8 @@ The hardest pull and the thickest string of a class are workshop practice, no so
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from geometry.trade.hardware import (
     Bore,
     Bushing,
@@ -42,28 +44,16 @@ ENCLOSED_SCREW_IN = Hardware(
     most_string=1.8,
 )
 
-ENCLOSED_TWO_PINS = Hardware(
+ENCLOSED_TWO_PINS = replace(
+    ENCLOSED_SCREW_IN,
     key="enclosed-pins",
     name="enclosed gear, screw-in bushing, two locating pins",
-    post_diameter=6.0,
-    hole_height=20.0,
-    bore=Bore(through=10.0),
-    bushing=Bushing(kind="screw-in", root=8.3, crest=9.0),
-    washer=Disc(diameter=14.0, height=1.0),
-    hexagon=Disc(diameter=11.5, height=2.5),
-    body=Rectangle(along=16.0, across=21.0, shift_along=3.0),
     seat=Rectangle(along=14.0, across=20.0, shift_along=2.0),
-    button=SideButton(shaft_offset=6.5, shaft_depth=8.0, shaft_length=18.0, length=13.0, swept_diameter=22.0),
+    screws=(),
     pins=(
         Pin(along=-2.0, outward=-8.0, diameter=2.0, depth=3.0),
         Pin(along=-2.0, outward=8.0, diameter=2.0, depth=3.0),
     ),
-    thickness_least=11.0,
-    thickness_most=16.0,
-    body_mass=28.0,
-    button_mass=7.0,
-    most_pull=200.0,
-    most_string=1.8,
 )
 
 ENCLOSED_SMALL = Hardware(

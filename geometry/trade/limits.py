@@ -57,14 +57,12 @@ class ChangedLimit(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         return Limit(self.least, self.of_bore)
 
 
-WALL_SOURCE = "workshop practice, no source"
-
 STRESS_SOURCE = "of the least strength by ASTM A228; the shares are from memory and workshop practice"
 
 LOAD_SOURCE = "of what the tuner takes, which its maker tells; in the library workshop practice, no source"
 
 DEFAULT_RULES: tuple[Rule, ...] = (
-    Rule("wall", Limit(4.8, 0.5), Limit(3.0, 0.25), source=WALL_SOURCE),
+    Rule("wall", Limit(4.8, 0.5), Limit(3.0, 0.25)),
     Rule("end distance", Limit(0.0, 1.5), Limit(0.0, 1.0)),
     Rule("web along grain", Limit(0.0, 1.0), Limit(0.0, 0.5)),
     Rule("web across grain", Limit(0.0, 0.75), Limit(0.0, 0.5)),

@@ -22,30 +22,30 @@ THICKEST_STRING: Final = 10.0
 SHORTEST_SCALE: Final = 50.0
 """mm; no string that is tuned at a head sounds over less: from memory."""
 
-_TEXT_TOO: Final = {"type": ["number", "string"]}
 
-Size = Annotated[float, Meta(ge=LEAST, le=LARGEST, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)]
+def _length(least: float, most: float) -> Meta:
+    """A length in mm from `least` to `most`; text is welcome in its place."""
+    return Meta(
+        ge=least, le=most, extra={LENGTH_MARK: True}, extra_json_schema={"type": ["number", "string"]}
+    )
+
+
+Size = Annotated[float, _length(LEAST, LARGEST)]
 """A length in mm of something that is there: not 0, nor next to it."""
 
-StringDiameter = Annotated[
-    float, Meta(ge=LEAST, le=THICKEST_STRING, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)
-]
+StringDiameter = Annotated[float, _length(LEAST, THICKEST_STRING)]
 """The diameter of a string in mm."""
 
-ScaleLength = Annotated[
-    float, Meta(ge=SHORTEST_SCALE, le=LARGEST, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)
-]
+ScaleLength = Annotated[float, _length(SHORTEST_SCALE, LARGEST)]
 """The sounding length of an open string in mm."""
 
-Distance = Annotated[float, Meta(ge=0, le=LARGEST, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)]
+Distance = Annotated[float, _length(0, LARGEST)]
 """A length in mm, 0 allowed."""
 
-Offset = Annotated[
-    float, Meta(ge=-LARGEST, le=LARGEST, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)
-]
+Offset = Annotated[float, _length(-LARGEST, LARGEST)]
 """A length in mm with a sign."""
 
-BuildUp = Annotated[float, Meta(ge=0, le=1, extra={LENGTH_MARK: True}, extra_json_schema=_TEXT_TOO)]
+BuildUp = Annotated[float, _length(0, 1)]
 """By how much finish makes the diameter of a bore narrower, in mm."""
 
 Degrees = Annotated[float, Meta(ge=-180, le=180)]

@@ -6,8 +6,10 @@ from collections.abc import Callable
 
 from geometry.shape.point import Point
 from geometry.trade.hardware import Disc, Hardware, Pin, RearButton, Rectangle, Screw, SideButton
-from geometry.trade.part_view import Dimension, post_places, string_height, wood_thickness
+from geometry.trade.part_view import Dimension, ViewName, post_places, string_height, wood_thickness
 
+PLAN: ViewName = "plan"
+SECTION: ViewName = "section"
 Finder = Callable[[Hardware, str], Dimension | None]
 BESIDE = 4.0
 """Lines of measures stand so far beside what they measure, mm."""
@@ -24,15 +26,12 @@ def dimension(hardware: Hardware, path: str) -> Dimension | None:
     return finder(hardware, field) if finder is not None else None
 
 
-def _level(view_plan: bool, left: float, right: float, y: float, beside: float) -> Dimension:  # noqa: FBT001
-    return Dimension("plan" if view_plan else "section", Point(left, y), Point(right, y), beside)
+def _level(view: ViewName, left: float, right: float, y: float, beside: float) -> Dimension:
+    return Dimension(view, Point(left, y), Point(right, y), beside)
 
 
-def _upright(view_plan: bool, low: float, high: float, x: float, beside: float) -> Dimension:  # noqa: FBT001
-    return Dimension("plan" if view_plan else "section", Point(x, low), Point(x, high), beside)
-
-
-PLAN, SECTION = True, False
+def _upright(view: ViewName, low: float, high: float, x: float, beside: float) -> Dimension:
+    return Dimension(view, Point(x, low), Point(x, high), beside)
 
 
 def _post(hardware: Hardware, _: str) -> Dimension:

@@ -12,7 +12,7 @@ import msgspec
 
 from geometry.shape.bounds import Bounds
 from geometry.shape.point import Point
-from geometry.trade.hardware import Disc, Hardware, RearButton, Rectangle, SideButton
+from geometry.trade.hardware import Hardware, RearButton, Rectangle, SideButton
 
 ViewName = Literal["plan", "section"]
 FigureKind = Literal[
@@ -76,15 +76,14 @@ def _one_tuner(hardware: Hardware, along: float) -> list[Figure]:
         if hardware.seat:
             figures.append(Figure("seat", _on_back(hardware.seat)))
     figures += _button_in_plan(hardware, at)
-    if hardware.washer:
-        figures.append(_disc("washer", at, hardware.washer.diameter))
-    if hardware.hexagon:
-        figures.append(_disc("hexagon", at, hardware.hexagon.diameter))
-    if hardware.bushing:
-        figures.append(_disc("bushing", at, hardware.bushing.crest))
-    figures.append(_disc("bore", at, hardware.bore.through))
-    figures.append(_disc("post", at, hardware.post_diameter))
-    return figures
+    rounds: tuple[tuple[FigureKind, float], ...] = (
+        ("washer", hardware.washer.diameter if hardware.washer else 0.0),
+        ("hexagon", hardware.hexagon.diameter if hardware.hexagon else 0.0),
+        ("bushing", hardware.bushing.crest if hardware.bushing else 0.0),
+        ("bore", hardware.bore.through),
+        ("post", hardware.post_diameter),
+    )
+    return [*figures, *(_disc(kind, at, diameter) for kind, diameter in rounds if diameter > 0)]
 
 
 def _on_back(part: Rectangle) -> Bounds:
@@ -129,31 +128,24 @@ def string_height(hardware: Hardware) -> float:
 
 def section(hardware: Hardware) -> tuple[Figure, ...]:
     """The tuner cut through its post along the shaft, what lies behind first."""
-    thick = wood_thickness(hardware)
-    back = -thick
-    reach = _reach(hardware)
-    figures = [Figure("wood", Bounds(-reach, back, reach, 0.0))]
-    figures += _under_the_back(hardware, back)
+    back, wider = -wood_thickness(hardware), hardware.bore.counterbore
+    parts: list[tuple[FigureKind, float, float, float]] = []
     if hardware.bushing:
-        figures.append(
-            Figure("bushing", Bounds(-hardware.bushing.crest / 2, back / 2, hardware.bushing.crest / 2, 0.0))
-        )
-    figures.append(Figure("bore", Bounds(-hardware.bore.through / 2, back, hardware.bore.through / 2, 0.0)))
-    wider = hardware.bore.counterbore
+        parts.append(("bushing", hardware.bushing.crest, back / 2, 0.0))
+    parts.append(("bore", hardware.bore.through, back, 0.0))
     if wider:
-        figures.append(Figure("bore", Bounds(-wider.diameter / 2, -wider.depth, wider.diameter / 2, 0.0)))
-    kinds: tuple[tuple[FigureKind, Disc | None], ...] = (
-        ("washer", hardware.washer),
-        ("hexagon", hardware.hexagon),
+        parts.append(("bore", wider.diameter, -wider.depth, 0.0))
+    if hardware.washer:
+        parts.append(("washer", hardware.washer.diameter, 0.0, hardware.washer.height))
+    if hardware.hexagon:
+        parts.append(("hexagon", hardware.hexagon.diameter, 0.0, hardware.hexagon.height))
+    parts.append(("post", hardware.post_diameter, back, max(0.0, string_height(hardware)) + POST_OVER))
+    reach = _reach(hardware)
+    return (
+        Figure("wood", Bounds(-reach, back, reach, 0.0)),
+        *_under_the_back(hardware, back),
+        *(Figure(kind, Bounds(-width / 2, low, width / 2, high)) for kind, width, low, high in parts),
     )
-    figures += [
-        Figure(kind, Bounds(-disc.diameter / 2, 0.0, disc.diameter / 2, disc.height))
-        for kind, disc in kinds
-        if disc
-    ]
-    half = hardware.post_diameter / 2
-    figures.append(Figure("post", Bounds(-half, back, half, max(0.0, string_height(hardware)) + POST_OVER)))
-    return tuple(figures)
 
 
 def _reach(hardware: Hardware) -> float:

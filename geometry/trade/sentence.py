@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import msgspec
 
@@ -24,6 +24,11 @@ Translate = Callable[[str], str]
 def as_it_is(text: str) -> str:
     """The English text itself."""
     return text
+
+
+def listed(names: Sequence[str], last: str = "and") -> str:
+    """Names as a sentence lists them, the `last` one behind this word: "a, b and c"; of one the name alone."""
+    return f" {last} ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 class Sentence(msgspec.Struct, frozen=True):

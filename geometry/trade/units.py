@@ -20,9 +20,10 @@ INCH: Final = 25.4
 """mm in an inch."""
 
 _POUND: Final = 453.59237  # g, exact: the same agreement
-_GRAVITY: Final = 9.80665  # m/s2, exact: standard acceleration of free fall, CGPM 1901
+GRAVITY: Final = 9.80665
+"""m/s2, exact: standard acceleration of free fall, CGPM 1901."""
 
-POUND_FORCE: Final = _POUND / 1000 * _GRAVITY
+POUND_FORCE: Final = _POUND / 1000 * GRAVITY
 """N in a pound-force."""
 
 PSI: Final = POUND_FORCE / INCH**2

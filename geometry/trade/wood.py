@@ -39,10 +39,10 @@ class Wood(msgspec.Struct, frozen=True):
     modulus_of_elasticity: float
     shear: float | None
     density: float
+    tension_across: float | None = None
     basic: bool = False
     doubtful: bool = False
     source: str = DOMESTIC
-    tension_across: float | None = None
     also: tuple[str, ...] = ()
 
     @property
@@ -57,55 +57,24 @@ class Wood(msgspec.Struct, frozen=True):
 
 
 WOODS: tuple[Wood, ...] = (
+    # Gravity, hardness, rupture, elasticity, shear, density, tension across.
     Wood("sugar maple", 0.63, 6400, 109, 12.6, 16.1, 706, also=("hard maple", "rock maple")),
-    Wood("black maple", 0.57, 5200, 92, 11.2, 12.5, 638, tension_across=4.6, also=("hard maple",)),
+    Wood("black maple", 0.57, 5200, 92, 11.2, 12.5, 638, 4.6, also=("hard maple",)),
     Wood("red maple", 0.54, 4200, 92, 11.3, 12.8, 605, also=("soft maple",)),
-    Wood(
-        "bigleaf maple",
-        0.48,
-        3800,
-        74,
-        10.0,
-        11.9,
-        538,
-        tension_across=3.7,
-        also=("soft maple", "western maple"),
-    ),
-    Wood("silver maple", 0.47, 3100, 61, 7.9, 10.2, 526, tension_across=3.4, also=("soft maple",)),
-    Wood("black walnut", 0.55, 4500, 101, 11.6, 9.4, 616, tension_across=4.8, also=("American walnut",)),
-    Wood("black cherry", 0.50, 4200, 85, 10.3, 11.7, 560, tension_across=3.9),
-    Wood("white ash", 0.60, 5900, 103, 12.0, 13.2, 672, tension_across=6.5, also=("American ash",)),
-    Wood("northern red oak", 0.63, 5700, 99, 12.5, 12.3, 706, tension_across=5.5),
-    Wood(
-        "yellow-poplar",
-        0.42,
-        2400,
-        70,
-        10.9,
-        8.2,
-        470,
-        tension_across=3.7,
-        also=("tulip poplar", "tulipwood"),
-    ),
-    Wood("American basswood", 0.37, 1800, 60, 10.1, 6.8, 414, tension_across=2.4, also=("linden", "lime")),
-    Wood("American beech", 0.64, 5800, 103, 11.9, 13.9, 717, tension_across=7.0),
-    Wood("yellow birch", 0.62, 5600, 114, 13.9, 13.0, 694, tension_across=6.3),
-    Wood(
-        "sweet birch",
-        0.65,
-        6500,
-        117,
-        15.0,
-        15.4,
-        728,
-        tension_across=6.6,
-        also=("black birch", "cherry birch"),
-    ),
+    Wood("bigleaf maple", 0.48, 3800, 74, 10.0, 11.9, 538, 3.7, also=("soft maple", "western maple")),
+    Wood("silver maple", 0.47, 3100, 61, 7.9, 10.2, 526, 3.4, also=("soft maple",)),
+    Wood("black walnut", 0.55, 4500, 101, 11.6, 9.4, 616, 4.8, also=("American walnut",)),
+    Wood("black cherry", 0.50, 4200, 85, 10.3, 11.7, 560, 3.9),
+    Wood("white ash", 0.60, 5900, 103, 12.0, 13.2, 672, 6.5, also=("American ash",)),
+    Wood("northern red oak", 0.63, 5700, 99, 12.5, 12.3, 706, 5.5),
+    Wood("yellow-poplar", 0.42, 2400, 70, 10.9, 8.2, 470, 3.7, also=("tulip poplar", "tulipwood")),
+    Wood("American basswood", 0.37, 1800, 60, 10.1, 6.8, 414, 2.4, also=("linden", "lime")),
+    Wood("American beech", 0.64, 5800, 103, 11.9, 13.9, 717, 7.0),
+    Wood("yellow birch", 0.62, 5600, 114, 13.9, 13.0, 694, 6.3),
+    Wood("sweet birch", 0.65, 6500, 117, 15.0, 15.4, 728, 6.6, also=("black birch", "cherry birch")),
     Wood("paper birch", 0.55, 4000, 85, 11.0, 8.3, 616),
-    Wood(
-        "western redcedar", 0.32, 1600, 51.7, 7.7, 6.8, 358, tension_across=1.5, also=("western red cedar",)
-    ),
-    Wood("Sitka spruce", 0.40, 2300, 70, 10.8, 7.9, 448, tension_across=2.6),
+    Wood("western redcedar", 0.32, 1600, 51.7, 7.7, 6.8, 358, 1.5, also=("western red cedar",)),
+    Wood("Sitka spruce", 0.40, 2300, 70, 10.8, 7.9, 448, 2.6),
     Wood(
         "true mahogany",
         0.45,

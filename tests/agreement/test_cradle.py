@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 import shapely
 
-from geometry.bench.cradle import cradle
-from geometry.trade.cradle_sizes import CradleSizes
+from geometry.bench.cradle import THIN_END, cradle
+from geometry.trade.shop import CradleSizes
 from tests.agreement.conftest import Exported
 from tests.agreement.reading import from_dxf
 from tests.agreement.samples import SAMPLES, Sample, sample_named
@@ -70,6 +70,6 @@ def test_every_piece_of_a_sample_is_there_and_none_lies_over_another(
     assert shapely.union_all(cut).area == pytest.approx(sum(part.area for part in cut))
     (base,) = [part for part in cut if part.bounds[2] - part.bounds[0] > made.base.width]
     assert base.bounds[2] - base.bounds[0] == pytest.approx(made.base.width + 1.6, abs=WITHIN)
-    wedge_area = made.wedge_length * (made.thin_end + made.thick_end) / 2
+    wedge_area = made.wedge_length * (THIN_END + made.thick_end) / 2
     wedges = [part for part in cut if part.buffer(-0.8).area == pytest.approx(wedge_area, rel=1e-3)]
     assert len(wedges) == 4

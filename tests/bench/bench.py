@@ -28,8 +28,7 @@ from geometry.document.codec import read_build  # noqa: E402
 from geometry.document.edits import free_outline  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
 from geometry.layout.parts_at_once import Parts, move_parts  # noqa: E402
-from geometry.search.rings.allowance import allowance, ring_of  # noqa: E402
-from geometry.search.rings.joint import bounded_rings, exact_rings  # noqa: E402
+from geometry.search.rings.allowance import allowance, bounded_rings, exact_rings, ring_of  # noqa: E402  # noqa: E402
 from geometry.shape.point import Vector  # noqa: E402
 from geometry.shape.shapes import places_at  # noqa: E402
 

@@ -30,11 +30,10 @@ from geometry.document.build import Build  # noqa: E402
 from geometry.document.codec import read_build  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
 from geometry.search.placing.alike import Unlike  # noqa: E402
-from geometry.search.placing.best import best, smallest  # noqa: E402
+from geometry.search.placing.best import best, sides_of, smallest, stages_of  # noqa: E402  # noqa: E402
 from geometry.search.placing.climb import Climb, climbed  # noqa: E402
 from geometry.search.placing.handles import Handle, Handles, closed_up  # noqa: E402
-from geometry.search.placing.stages import sides_of, stages_of  # noqa: E402
-from geometry.search.placing.wish import Kind, Wish  # noqa: E402
+from geometry.search.placing.standing import Kind, Wish  # noqa: E402
 from geometry.shape.close import Floats  # noqa: E402
 from tests.asymmetric_builds import HEADS, asymmetric  # noqa: E402
 from tests.generated_builds import generated, made_alike  # noqa: E402

@@ -92,7 +92,7 @@ MUTANTS = (
     Mutant("geometry/layout/paths.py", "break_angle=alpha - math.atan2(rise, way.length)",
            "break_angle=alpha + math.atan2(rise, way.length)", f"{LAYOUT}/test_paths.py {CHECKS}"),
     # Rings and searches
-    Mutant("geometry/search/rings/filling.py", "growing &= ~(table[used] > 0).any(axis=0)", "growing[:] = False",
+    Mutant("geometry/search/rings/rings.py", "growing &= ~(table[used] > 0).any(axis=0)", "growing[:] = False",
            f"{RINGS}/test_filling.py"),
     Mutant("geometry/search/rings/play.py", "return _Moved(plate, lever, float(lever.sum()), float(fixed))",
            "return _Moved(plate, lever, float(lever.max()), float(fixed))", f"{RINGS}/test_plate_rings.py"),

@@ -21,7 +21,7 @@ from geometry.checks.judge import Level, findings  # noqa: E402
 from geometry.document.build import Build  # noqa: E402
 from geometry.search.answers.missed import Rest, best_of_rest  # noqa: E402
 from geometry.search.placing.best import Proposal, best  # noqa: E402
-from geometry.search.placing.wish import Kind, Wish  # noqa: E402
+from geometry.search.placing.standing import Kind, Wish  # noqa: E402
 from tests.broken_heads import broken_head, made_worse, missed_hole  # noqa: E402
 
 KINDS: tuple[Kind | None, ...] = (None, "even", "free")

@@ -9,8 +9,7 @@ from msgspec.structs import replace
 
 from export.fingerprint import fingerprint
 from geometry.trade.measured import with_measured
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import Shop, default_shop
+from geometry.trade.shop import PrinterProfile, Shop, default_shop
 from tests.builds import change, three_and_three
 
 MARK = fingerprint(three_and_three(), default_shop(), "1")

@@ -15,7 +15,7 @@ from export.tiles import OVERLAP
 from geometry.shape.contour import through
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle
-from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import PrinterProfile
 
 STAMP = Stamp(build="Walnut baritone", date="2026-03-01")
 EVERY_PAPER = list(PAPERS.values())

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from export.paper import PAPERS, Paper, paper_named
-from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import PrinterProfile
 
 
 def test_iso_sizes_halve() -> None:

@@ -26,7 +26,7 @@ from export.pdf import write_pdf
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Circle
-from geometry.trade.printer_correction import PrinterProfile
+from geometry.trade.shop import PrinterProfile
 from tests.export.conftest import POSTS, RADIUS
 
 STAMP = Stamp(build="Walnut baritone")

@@ -36,7 +36,7 @@ from geometry.document.in_millimetres import described
 from geometry.document.outline import MOST_NODES, Node, Nodes
 from geometry.layout.edge import MOST_CROSSINGS
 from geometry.layout.layout import lay_out
-from geometry.search.rings.joint import bounded_rings
+from geometry.search.rings.allowance import bounded_rings
 from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LARGEST
 from geometry.trade.shop import default_shop

@@ -15,7 +15,7 @@ import msgspec
 import numpy as np
 
 from geometry.layout.layout import Layout
-from geometry.search.answers.readings import AGREE, Bored, Reading, expected
+from geometry.search.answers.readings import AGREE, Bored, Reading, expected, other_bore
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
 
@@ -148,14 +148,11 @@ class _Problem(msgspec.Struct, frozen=True):
     def off(self, values: Floats) -> Floats:
         """Of every reading, then of every held value, how many standard deviations it is off."""
         holes = self._holes(values)
-        lines = [
-            (
-                reading.length
-                - expected(self.layout.edge, holes[post], reading, self._other(holes, reading))[0]
-            )
-            / _spread(reading)
-            for post, reading in self.lines
-        ]
+        lines = []
+        for post, reading in self.lines:
+            other = holes.get(reading.post or "") or other_bore(self.layout, reading)
+            length, _ = expected(self.layout.edge, holes[post], reading, other)
+            lines.append((reading.length - length) / _spread(reading))
         spreads = [spread for width in self.widths for spread in (FAR, FAR, OVER_WOOD if width else BORED)]
         return np.concatenate([lines, (values - self.start()) / spreads])
 
@@ -164,14 +161,6 @@ class _Problem(msgspec.Struct, frozen=True):
             key: Bored(Point(float(x), float(y)), float(wide))
             for key, (x, y, wide) in zip(self.keys, values.reshape(-1, 3), strict=True)
         }
-
-    def _other(self, holes: dict[str, Bored], reading: Reading) -> Bored | None:
-        if reading.post is None:
-            return None
-        if reading.post in holes:
-            return holes[reading.post]
-        post = self.layout.post(reading.post)
-        return Bored(post.at, post.bore)
 
     def placed(self, number: int, values: Floats, covariance: Floats, shows: Floats) -> Placed:
         """One hole, what its place is good for, and whether its readings prove each other."""

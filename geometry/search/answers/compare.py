@@ -16,8 +16,7 @@ from geometry.document.edits import fresh_key
 from geometry.layout.layout import Layout
 from geometry.search.placing.standing import mean_splay
 from geometry.search.refitting import refit
-from geometry.search.rings.allowance import rounded_down
-from geometry.search.rings.judged import Judged, judged
+from geometry.search.rings.allowance import Judged, judged, rounded_down
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import DEFAULT_RULES, Sense, Unit
 

@@ -17,8 +17,7 @@ from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.search.answers.all_read import Placed
 from geometry.search.answers.missed import WithHoles, worse
-from geometry.search.rings.allowance import allowance
-from geometry.search.rings.judged import judged
+from geometry.search.rings.allowance import allowance, judged
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import PRINT
@@ -103,7 +102,7 @@ class Besides(msgspec.Struct, frozen=True):
     """What a picture tells besides the holes of the plan.
 
     `old` are holes that are old ones of the build, `others` those that are none of it. `laid` tells how the picture was
-    laid on the plan, `edge_off` is the median distance between both edges in mm.
+    laid on the plan, `edge_off` is the median distance between both edges in mm, 0 for calipers.
     """
 
     old: tuple[Seen, ...] = ()
@@ -120,21 +119,6 @@ class AsDrilled(WithHoles, frozen=True):
 
     hits: tuple[Hit, ...]
     besides: Besides
-
-    @property
-    def old(self) -> tuple[Seen, ...]:
-        """Holes that are old ones of the build."""
-        return self.besides.old
-
-    @property
-    def others(self) -> tuple[Seen, ...]:
-        """Holes that are none of the build."""
-        return self.besides.others
-
-    @property
-    def edge_off(self) -> float:
-        """The median distance in mm between the edge of the picture and that of the plan; 0 for calipers."""
-        return self.besides.edge_off
 
 
 def as_drilled(

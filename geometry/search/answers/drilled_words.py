@@ -29,18 +29,18 @@ def say_drilled(head: AsDrilled, units: Units = "mm") -> Iterator[str]:
         yield f"Not drilled, or not measured: {_holes(left)}."
     if before := [post.label for post in unseen if post.post.drilled]:
         yield f"Drilled before, but not measured: {_holes(before)}."
-    if head.old:
+    if head.besides.old:
         yield (
             "1 old hole, as the build has it."
-            if len(head.old) == 1
-            else f"{len(head.old)} old holes, as the build has them."
+            if len(head.besides.old) == 1
+            else f"{len(head.besides.old)} old holes, as the build has them."
         )
-    small = sum(hole.diameter < SMALL for hole in head.others)
+    small = sum(hole.diameter < SMALL for hole in head.besides.others)
     if small:
         yield f"{small} small hole{'s' if small > 1 else ''} for screws or pins: not looked at."
-    yield from (_say_other(hole, units) for hole in head.others if hole.diameter >= SMALL)
-    if head.edge_off > ROUGH_EDGE:
-        yield f"Half of the head's edge is {show_measured(head.edge_off, units)} or more off the plan."
+    yield from (_say_other(hole, units) for hole in head.besides.others if hole.diameter >= SMALL)
+    if head.besides.edge_off > ROUGH_EDGE:
+        yield f"Half of the head's edge is {show_measured(head.besides.edge_off, units)} or more off the plan."
 
 
 def say_hit(hit: Hit, units: Units = "mm") -> str:

@@ -17,6 +17,7 @@ from geometry.document.edits import fresh_key, set_hardware, set_rule
 from geometry.document.row_edits import rule_as
 from geometry.layout.layout import Layout, displaced, lay_out
 from geometry.layout.parts import PlacedPost
+from geometry.search.placing.gate import stops_of
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import REAMED, drawn_bore, with_drawn_bore
@@ -164,7 +165,7 @@ def _fit(
         loose=loose,
         near=near,
         misfit=misfit,
-        stops=tuple(each for each in found if each.level is Level.STOP),
+        stops=tuple(stops_of(found)),
         scars=tuple(each.about[0] for each in found if each.check == "scar" and each.level is not Level.FINE),
         build=trial,
         layout=there,

@@ -9,9 +9,8 @@ from geometry.checks.trimmed import once_trimmed
 from geometry.checks.words import say
 from geometry.document.build import Build
 from geometry.search.answers.fitting_words import say_work
-from geometry.search.answers.missed import Missed, Step, WithHoles
+from geometry.search.answers.missed import SOUND, Missed, Plug, Rescue, Step, WithHoles
 from geometry.search.answers.readings import AGREE, Located
-from geometry.search.answers.rescue import SOUND, Plug, Rescue
 from geometry.search.placing.best import Proposal
 from geometry.search.placing.cures import Remedy
 from geometry.search.placing.cures_words import say_remedies

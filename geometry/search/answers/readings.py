@@ -117,13 +117,14 @@ def _compared(
     slopes, left = [], []
     hole = Bored(at, diameter)
     for reading in readings:
-        length, way = expected(layout.edge, hole, reading, _other(layout, reading))
+        length, way = expected(layout.edge, hole, reading, other_bore(layout, reading))
         slopes.append((way.x, way.y))
         left.append(reading.length - length)
     return np.array(slopes).reshape(-1, 2), np.array(left)
 
 
-def _other(layout: Layout, reading: Reading) -> Bored | None:
+def other_bore(layout: Layout, reading: Reading) -> Bored | None:
+    """The bore that a reading goes to, as the layout has it; None for one that goes to none."""
     if reading.post is None:
         return None
     post = layout.post(reading.post)

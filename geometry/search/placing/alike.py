@@ -18,6 +18,9 @@ from msgspec.structs import replace
 from geometry.document.build import Build, Row, SideName, StraightPull
 from geometry.layout.edge import Edge
 from geometry.layout.layout import Layout
+from geometry.trade.quantities import show_measured
+from geometry.trade.sentence import Translate, as_it_is
+from geometry.trade.units import Units
 
 ALIKE = 1.0
 """Sides that differ by no more than this, in mm, are meant to be alike: a post that was nudged by hand, an outline that
@@ -122,3 +125,26 @@ def kept_alike(build: Build, twins: Twins, still: Collection[str]) -> Build:
 
 def _stays(post: str, partner: dict[str, str], still: Collection[str]) -> bool:
     return post in still or partner[post] in still
+
+
+# Why they are not
+
+
+TEXTS: dict[str, str] = {
+    "outline": "the outline is {by} off its own mirror image.",
+    "counts": "the number of tuners is not the same: {bass} on the bass side, {treble} on the treble side.",
+    "rows": "the tuners of both sides do not stand in the same rows.",
+    "tuners": "tuner {a} is another model than tuner {b}.",
+    "rules": "the rows of tuner {a} and tuner {b} are placed by different rules.",
+    "no place": "tuner {a} or tuner {b} has no place.",
+    "places": "tuner {a} stands {by} off the mirror image of tuner {b}.",
+}
+"""By what is unlike, after "the two sides are not alike:": `a` and `b` are tuners, `by` a length."""
+
+
+def say_unlike(found: Unlike, units: Units = "mm", translate: Translate = as_it_is) -> str:
+    """The end of a sentence that has said that the two sides are not alike."""
+    bass, treble = found.counts
+    why = "rows" if found.why == "counts" and bass == treble else found.why
+    a, b = found.posts
+    return translate(TEXTS[why]).format(a=a, b=b, by=show_measured(found.by, units), bass=bass, treble=treble)

@@ -13,21 +13,18 @@ import msgspec
 import numpy as np
 from msgspec.structs import replace
 
-from geometry.checks.judge import Finding, Level, findings
+from geometry.checks.judge import Finding, findings
 from geometry.checks.outline import outline_is_sound
 from geometry.checks.words import say
 from geometry.document.build import Build
-from geometry.layout.layout import lay_out
-from geometry.search.placing.alike import Twins
-from geometry.search.placing.climb import Climb, Place, climbed, worth
-from geometry.search.placing.gate import harms
-from geometry.search.placing.handles import DECIMALS, Handles, closed_up
+from geometry.layout.layout import Layout, lay_out
+from geometry.search.placing.alike import Twins, Unlike, twins_of
+from geometry.search.placing.climb import DEAR, EVEN, Climb, Place, climbed, worth
+from geometry.search.placing.gate import harms, stops_of
+from geometry.search.placing.handles import DECIMALS, Handles, closed_up, handles_of
 from geometry.search.placing.mending import is_held_by_break, is_out_of_reach, least_bad
 from geometry.search.placing.plain import LEAST_GAIN, spoils
-from geometry.search.placing.stages import Stages, stages_of
-from geometry.search.placing.standing import Standing, standing_of
-from geometry.search.placing.straight_step import DEAR, EVEN
-from geometry.search.placing.wish import Kind, Wish
+from geometry.search.placing.standing import Kind, Standing, Wish, standing_of
 from geometry.search.rings.allowance import rounded_down
 from geometry.search.rings.rings import exact, rows_of
 from geometry.shape.tolerance import SAME
@@ -156,7 +153,7 @@ def smallest(standing: Standing) -> float:
 def forbidden_by(build: Build, units: Units = "mm") -> str | None:
     """The worst that a placement breaks as a sentence, None where it breaks nothing."""
     layout = lay_out(build)
-    broken = [each for each in findings(build, layout) if each.level is Level.STOP]
+    broken = stops_of(findings(build, layout))
     placed = [
         each
         for each in broken
@@ -256,3 +253,46 @@ def _better(found: Standing, before: Standing, wish: Wish, twins: Twins) -> bool
     if before.room >= 0 and wider - wish.straight * (found.splay - before.splay) < LEAST_GAIN:
         return (wider >= 0 or wish.straight > 0) and not spoils(found, before, twins)
     return wider >= 0 or wish.straight > 0
+
+
+# In which order placements are looked for: the plainest first, so that what comes after is worth what it spoils
+
+
+class Stages(msgspec.Struct, frozen=True):
+    """What a search may change, from the plainest to what was asked for; `twins` are rows that mirror each other."""
+
+    kind: Kind
+    twins: Twins
+    handles: tuple[Handles, ...]
+
+
+def sides_of(build: Build, layout: Layout) -> Twins | Unlike:
+    """The rows that a search can keep mirror images of each other, or why there are none. `layout` is the build's."""
+    found = twins_of(build, layout)
+    if isinstance(found, Unlike) and found.why == "no place":
+        fitting = closed_up(build)
+        return twins_of(fitting, lay_out(fitting))
+    return found
+
+
+def stages_of(build: Build, layout: Layout, wish: Wish) -> Stages:
+    """The stages of a wish. `layout` is that of the build.
+
+    Rows that mirror each other are first kept so, rows that nobody has moved by hand are first kept even.
+    """
+    found = twins_of(build, layout)
+    twins: Twins = () if isinstance(found, Unlike) else found
+    tied = handles_of(build, layout, replace(wish, kind="even"), twins)
+    kind: Kind = wish.kind or ("mirrored" if twins and tied.handles else "even")
+    assert twins or kind != "mirrored", "the sides are not alike"
+    if kind == "mirrored":
+        return Stages(kind, twins, (tied,))
+    loose = handles_of(build, layout, replace(wish, kind="even"))
+    if kind == "even":
+        return Stages(kind, twins, (tied, loose) if twins else (loose,))
+    free = [
+        handles_of(build, layout, replace(wish, kind="free"), each)
+        for each in ((twins, ()) if twins else ((),))
+    ]
+    is_even = loose.build == build
+    return Stages(kind, twins, (*((tied,) if is_even else ()), *free))

@@ -9,7 +9,7 @@ from geometry.checks.judge import Finding
 from geometry.document.build import Build
 from geometry.search.placing.cures import HeightCure, Remedy
 from geometry.trade.quantities import bare_angle, show_length, typed_number
-from geometry.trade.sentence import Translate, as_it_is
+from geometry.trade.sentence import Translate, as_it_is, listed
 from geometry.trade.units import Units
 
 SUBJECTS: dict[str, tuple[str, str]] = {
@@ -20,6 +20,12 @@ SUBJECTS: dict[str, tuple[str, str]] = {
     "screw depth": ("the wood over {0}",) * 2,
 }
 """What is cured, by check: of one part and of several."""
+
+BY_LENGTH = {
+    "thinner": "a head {0} thinner",
+    "thicker": "a head {0} thicker",
+    "higher holes": "tuners with string holes {0} higher",
+}
 
 
 def say_remedies(
@@ -38,10 +44,8 @@ def say_remedies(
 def say_cure(cure: HeightCure, build: Build, units: Units = "mm", translate: Translate = as_it_is) -> str:
     """One change, as part of a sentence; `build` is the head before it."""
     match cure.kind:
-        case "thinner":
-            return translate("a head {0} thinner").format(show_length(cure.amount, units))
-        case "thicker":
-            return translate("a head {0} thicker").format(show_length(cure.amount, units))
+        case "thinner" | "thicker" | "higher holes":
+            return translate(BY_LENGTH[cure.kind]).format(show_length(cure.amount, units))
         case "fewer turns":
             return _counted(cure.amount, translate("one turn less"), translate("{0} turns less"))
         case "more turns":
@@ -51,15 +55,15 @@ def say_cure(cure: HeightCure, build: Build, units: Units = "mm", translate: Tra
             return translate("a head angle of {0}° instead of {1}°").format(
                 typed_number(then), bare_angle(now)
             )
-        case "higher holes":
-            return translate("tuners with string holes {0} higher").format(show_length(cure.amount, units))
         case "trees":
             text = (
                 "a tree {0} from the nut over {1}"
                 if len(cure.labels) == 1
                 else "trees {0} from the nut over {1}"
             )
-            over = ", over ".join(f"string{'s' * (len(labels) > 1)} {_and(labels)}" for labels in cure.labels)
+            over = ", over ".join(
+                f"string{'s' * (len(labels) > 1)} {listed(labels)}" for labels in cure.labels
+            )
             return translate(text).format(show_length(cure.amount, units), over)
 
 
@@ -76,9 +80,5 @@ def _listed(found: Sequence[Finding]) -> str:
     parts = sorted(_names(found), key=lambda part: (len(part.label), part.label))
     kinds = {part.kind for part in parts}
     if len(parts) == 1 or len(kinds) > 1:
-        return _and([part.name for part in parts])
-    return f"{parts[0].kind}s {_and([part.label for part in parts])}"
-
-
-def _and(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+        return listed([part.name for part in parts])
+    return f"{parts[0].kind}s {listed([part.label for part in parts])}"

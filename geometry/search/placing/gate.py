@@ -28,23 +28,24 @@ Limit = tuple[str, frozenset[Part]]
 def harm(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
     """The findings of `after` that make a head worse than `before`, in their order: none lets a proposal pass."""
     broken = _broken(before)
-    fewer = len(_stops(after)) < len(_stops(before))
+    fewer = len(stops_of(after)) < len(stops_of(before))
     new = () if fewer else new_stops(before, after)
     return tuple(each for each in after if each in new or _is_further(each, broken))
 
 
 def new_stops(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
     """The findings of `after` at stop whose limits are not at stop in `before`, or not as often."""
-    known = Counter(limit_of(each) for each in _stops(before))
+    known = Counter(limit_of(each) for each in stops_of(before))
     new = []
-    for each in _stops(after):
+    for each in stops_of(after):
         known[limit_of(each)] -= 1
         if known[limit_of(each)] < 0:
             new.append(each)
     return tuple(new)
 
 
-def _stops(found: Sequence[Finding]) -> list[Finding]:
+def stops_of(found: Iterable[Finding]) -> list[Finding]:
+    """Those of the findings that are at stop."""
     return [each for each in found if each.level is Level.STOP]
 
 

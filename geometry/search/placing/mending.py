@@ -12,13 +12,21 @@ import msgspec
 import numpy as np
 
 from geometry.checks.gaps import Part
-from geometry.checks.judge import Finding, Level, findings
+from geometry.checks.judge import Finding, findings
 from geometry.document.build import Build
-from geometry.search.placing.climb import FIRST_REACH, LEAST_REACH, MOST_REACH, Climb, Place
-from geometry.search.placing.gate import harm
+from geometry.search.placing.climb import (
+    DEAR,
+    FIRST_REACH,
+    IDLE,
+    INSIDE,
+    LEAST_REACH,
+    MOST_REACH,
+    Climb,
+    Place,
+)
+from geometry.search.placing.gate import harm, stops_of
 from geometry.search.placing.handles import DECIMALS
 from geometry.search.placing.standing import Standing
-from geometry.search.placing.straight_step import DEAR, IDLE, INSIDE
 from geometry.search.placing.straightened import Straightened
 from geometry.search.rings.height_slack import HEIGHTS
 from geometry.search.rings.slack import Slack
@@ -60,7 +68,7 @@ def least_bad(build: Build, climb: Climb, start: Standing, found: Standing | Non
 
 def _badness(found: Iterable[Finding]) -> tuple[int, float]:
     """How many stops there are, and by how much all but heights, worth no moving, miss their limits."""
-    stops = [each for each in found if each.level is Level.STOP]
+    stops = stops_of(found)
     return len(stops), sum(-(each.margin or 0.0) for each in stops if each.check not in HEIGHTS)
 
 

@@ -7,6 +7,9 @@ import numpy as np
 from geometry.checks.judge import Finding, Level, findings
 from geometry.search.placing.alike import Twins, partners_of
 from geometry.search.placing.standing import Standing, pitches_of
+from geometry.trade.quantities import show_measured
+from geometry.trade.sentence import Translate, as_it_is
+from geometry.trade.units import Units
 
 LEAST_GAIN = 0.2
 """Of the smallest ring in mm: what an asymmetry, an uneven pitch or a new watch must bring at least."""
@@ -59,3 +62,19 @@ def _watched(standing: Standing) -> dict[tuple[str, frozenset[str]], Finding]:
         for each in found
         if each.level in (Level.WATCH, Level.STOP)
     }
+
+
+# What was given up
+
+
+GIVEN_UP = (
+    "A smallest ring {0} larger was found with sides or pitches less alike, or with more to look at; "
+    "below {1} it is not worth that."
+)
+
+
+def say_given_up(given_up: float, units: Units = "mm", translate: Translate = as_it_is) -> str | None:
+    """What was left for the sake of what is alike; None where that is too little to tell. `given_up` is in mm."""
+    if given_up < TELLABLE:
+        return None
+    return translate(GIVEN_UP).format(show_measured(given_up, units), show_measured(LEAST_GAIN, units))

@@ -14,7 +14,7 @@ from geometry.checks.gaps import Part
 from geometry.document.build import AlongEdge, Row
 from geometry.layout.layout import Layout, displaced, lay_out
 from geometry.search.placing.handles import Handles
-from geometry.search.placing.standing import Standing, rigid_slack
+from geometry.search.placing.standing import Standing, placing_slack
 from geometry.search.rings.height_slack import HEIGHTS, bend_slope
 from geometry.search.rings.slack import Slack
 from geometry.shape.close import Flags, Floats, Indices
@@ -173,7 +173,7 @@ def _untold(rigid: Slack, room: float) -> Flags:
 
 def _differences(rigid: Slack, other: Facts, chained: Floats) -> Floats:
     """What a nudged layout adds (k,) to what is known of the slopes; nothing in rows that it lacks."""
-    there = rigid_slack(other)
+    there = placing_slack(other)
     if there.checks == rigid.checks and there.about == rigid.about:
         found: Floats = (there.margins - rigid.margins) / NUDGE - chained
         return found

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from itertools import groupby, pairwise
+from typing import Literal
 
 import msgspec
 import numpy as np
@@ -12,15 +13,44 @@ import numpy as np
 from geometry.checks.facts import Facts, facts_of
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.placing.wish import Wish
-from geometry.search.rings.drilled import drilled_of, of_the_rest
-from geometry.search.rings.height_slack import bend_slack, height_slack, tree_slack
-from geometry.search.rings.slack import LARGEST, Slack, joined, slack_of
+from geometry.search.rings.height_slack import rigid_slack
+from geometry.search.rings.rings import drilled_of, of_the_rest
+from geometry.search.rings.slack import LARGEST, Slack
 from geometry.search.rings.string_rows import string_slack_of
 from geometry.search.rings.string_slack import StringSlack
 from geometry.search.rings.string_worst import worst_of
 from geometry.shape.close import Floats
 from geometry.shape.tolerance import SAME
+
+Kind = Literal["mirrored", "even", "free"]
+
+
+class Span(msgspec.Struct, frozen=True, gc=False):
+    """A length in mm that is kept between two others, both allowed."""
+
+    least: float
+    most: float
+
+
+class Wish(msgspec.Struct, frozen=True):
+    """How the best placement is looked for.
+
+    `kind`: "even" changes the numbers of the rules and takes back what was moved by hand; "mirrored" does so too and
+    gives rows that mirror each other the same numbers; "free" moves each post by hand and leaves the rules of rows that
+    have a place alone. Rows on a rigid plate keep to it in all. None is "mirrored" where both sides are alike and
+    something may move so, else "even". Posts in `fixed` (by key) stay where they are. `pitch` bounds the distance of
+    neighbours that no plate holds apart, `inset` that of every post from the edge. `straight` is how many mm of the
+    smallest ring a degree of splay is worth, in the mean of all strings; at 0 the pull only decides between equals.
+    `seed` chooses the shifts from which the search starts again.
+    """
+
+    kind: Kind | None = None
+    fixed: tuple[str, ...] = ()
+    pitch: Span | None = None
+    inset: Span | None = None
+    straight: float = 0.0
+    seed: int = 0
+
 
 FINEST = 5e-5
 """Rooms are found to this, in mm."""
@@ -54,7 +84,7 @@ def standing_of(build: Build, wish: Wish, count: int) -> Standing | None:
         return None
     facts = facts_of(build, layout)
     drilled = drilled_of(facts)
-    rigid, strings = rigid_slack(facts), of_the_rest(string_slack_of(facts), drilled)
+    rigid, strings = placing_slack(facts), of_the_rest(string_slack_of(facts), drilled)
     bounds = wished_slack(facts, wish)
     off = pitches_of(facts).off
     return Standing(
@@ -75,15 +105,13 @@ def mean_splay(layout: Layout) -> float:
     return math.degrees(sum(turns) / len(turns)) if turns else 0.0
 
 
-def rigid_slack(facts: Facts) -> Slack:
+def placing_slack(facts: Facts) -> Slack:
     """The rows of rigid parts and of heights that holes still to be drilled take part in.
 
     Without the fit of plates that no drilled hole holds: rows on a plate keep to it, so that no search changes how far
     their holes may miss, and the room of everything else is worth having.
     """
-    rows = joined(
-        [slack_of(facts), height_slack(facts), bend_slack(facts), tree_slack(facts)], len(facts.posts)
-    )
+    rows = rigid_slack(facts)
     drilled = drilled_of(facts)
     fits = np.array([check == "plate fit" for check in rows.checks], dtype=bool)
     held = (rows.weights[:, drilled] > 0).any(axis=1) | (rows.margins < 0)

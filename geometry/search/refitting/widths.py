@@ -7,11 +7,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from geometry.checks.judge import Finding, Level, findings
 from geometry.document.build import Build
 from geometry.search.placing.gate import harm
-from geometry.search.refitting.refit import refit
-from geometry.search.refitting.widen import Widen
-from geometry.search.rings.allowance import Ring, rounded_down
+from geometry.search.refitting.refit import Widen, refit
+from geometry.search.rings.allowance import Judged, Ring, judged, rounded_down
 from geometry.search.rings.allowance_words import say_end
-from geometry.search.rings.judged import Judged, judged
 from geometry.shape.tolerance import PASS, PRINT, SAME
 from geometry.trade.quantities import show_length, show_radius
 from geometry.trade.sentence import SentenceError

@@ -8,19 +8,32 @@ would have alone may well break something together with the others.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import msgspec
 import numpy as np
 
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Part
+from geometry.checks.judge import Finding, Level, findings, worst
 from geometry.checks.outline import outline_is_sound
 from geometry.checks.rows import rows_of_three, unevenness
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost
-from geometry.search.rings.moving import shares_of
-from geometry.search.rings.rings import NEAR, Rows, exact, of_post, on_back, rows_of, single, singles
+from geometry.search.rings.play import shares_of
+from geometry.search.rings.rings import (
+    NEAR,
+    Rows,
+    bounds,
+    drilled_of,
+    exact,
+    of_post,
+    on_back,
+    rows_of,
+    single,
+    singles,
+)
 from geometry.search.rings.slack import LARGEST
 from geometry.search.rings.string_worst import worst_of
 from geometry.shape.close import Floats
@@ -46,25 +59,32 @@ class End(msgspec.Struct, frozen=True):
     toward: Vector | None
 
 
-class Ring(msgspec.Struct, frozen=True):
-    """The allowance of one hole; all lengths in mm, rounded down.
+class JointRing(msgspec.Struct, frozen=True):
+    """The joint ring of one hole, in mm and rounded down, round the mark of its post.
 
-    `radius` is that of its joint ring, `alone` how far it may move while all others stay, ended by `ends` (None where
-    nothing within reach does). `even` is how far its mark may be off before the row looks uneven, None in rows of fewer
-    than three. `lean_deg` is how far the holes may lean, all at once, with their marks dead on. `broken`: a limit is
-    broken already, so that nothing is allowed. `drilled`: the hole is in the wood and cannot miss any more.
+    `even` is how far the mark may be off before the row looks uneven, None in rows of fewer than three. `broken`: a
+    limit is broken already, so that nothing is allowed. `drilled`: the hole is in the wood and cannot miss any more.
     """
 
     post: str
     label: str
     at: Point
     radius: float
-    alone: float
     even: float | None
-    lean_deg: float
     broken: bool
-    ends: End | None
     drilled: bool = False
+
+
+class Ring(JointRing, frozen=True, kw_only=True):
+    """The whole allowance of one hole; all lengths in mm, rounded down.
+
+    `alone` is how far it may move while all others stay, ended by `ends` (None where nothing within reach does).
+    `lean_deg` is how far the holes may lean, all at once, with their marks dead on.
+    """
+
+    alone: float
+    lean_deg: float
+    ends: End | None
 
 
 class Allowance(msgspec.Struct, frozen=True):
@@ -150,7 +170,7 @@ def _untold(facts: Facts) -> Allowance:
 
 
 def _untold_ring(post: PlacedPost) -> Ring:
-    return Ring(post.key, post.label, post.at, 0.0, 0.0, None, 0.0, broken=True, ends=None)
+    return Ring(post.key, post.label, post.at, 0.0, None, broken=True, alone=0.0, lean_deg=0.0, ends=None)
 
 
 def even_within(facts: Facts) -> dict[int, float]:
@@ -197,3 +217,68 @@ def _named(facts: Facts, number: int, check: str, about: tuple[Part, ...], way: 
     others = [part for part in about if part not in own]
     toward = Vector(float(way[0]), float(way[1]))
     return End(check, (*own, *others), len(own), toward.unit() if toward.length > 1e-9 else None)
+
+
+# With all that is found of a head, as comparing, nut widths and missed holes want it
+
+
+class Judged(msgspec.Struct, frozen=True):
+    """A build, where everything lands, what the checks find, and how far its holes may miss."""
+
+    build: Build
+    layout: Layout
+    found: tuple[Finding, ...]
+    allowance: Allowance
+
+    @property
+    def level(self) -> Level:
+        """The worst level of the findings."""
+        return worst(self.found)
+
+
+def judged(build: Build) -> Judged:
+    """A build held against every limit and every miss."""
+    layout = lay_out(build)
+    return Judged(build, layout, findings(build, layout), allowance(build, layout))
+
+
+# The joint rings and nothing else: what a window shows while the head changes
+
+
+class Joint(msgspec.Struct, frozen=True):
+    """The joint rings of all holes; a bound where they are not `exact`, never more than the exact ones.
+
+    `told` is false while the outline is not sound: then every ring is 0, because nothing can be told.
+    """
+
+    rings: tuple[JointRing, ...]
+    exact: bool
+    told: bool
+
+
+def bounded_rings(build: Build, layout: Layout) -> Joint:
+    """Rings that are surely not too large, in a few milliseconds."""
+    return _joint(facts_of(build, layout), bounds, exactly=False)
+
+
+def exact_rings(build: Build, layout: Layout) -> Joint:
+    """The rings themselves, in some tens of milliseconds."""
+    return _joint(facts_of(build, layout), exact, exactly=True)
+
+
+def _joint(facts: Facts, radii_of: Callable[[Rows], Floats], *, exactly: bool) -> Joint:
+    count = len(facts.posts)
+    told = outline_is_sound(facts.layout.edge)
+    radii, broken, drilled = np.zeros(count), np.ones(count, dtype=bool), drilled_of(facts)
+    even: dict[int, float] = {}
+    if told and count:
+        rows = rows_of(facts)
+        radii, broken, even = radii_of(rows), rows.broken, even_within(facts)
+    known = zip(facts.posts, radii.tolist(), broken.tolist(), drilled.tolist(), strict=True)
+    rings = tuple(
+        JointRing(
+            post.key, post.label, post.at, rounded_down(radius), None if done else even.get(n), stopped, done
+        )
+        for n, (post, radius, stopped, done) in enumerate(known)
+    )
+    return Joint(rings, exactly, told)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from geometry.document.build import Build
 from geometry.layout.names import run_words
-from geometry.search.rings.allowance import Allowance, End, Ring
-from geometry.search.rings.joint import Joint
+from geometry.search.rings.allowance import Allowance, End, Joint, Ring
 from geometry.search.rings.slack import LARGEST
 from geometry.shape.point import Vector
 from geometry.trade.quantities import show_radius

@@ -16,7 +16,7 @@ from geometry.checks.gaps import Part
 from geometry.document.build import Retainer
 from geometry.layout.paths import StringPath
 from geometry.layout.regions import region_core
-from geometry.search.rings.slack import LARGEST, Slack, joined, slope_of
+from geometry.search.rings.slack import LARGEST, Slack, joined, slack_of, slope_of, told
 from geometry.shape.close import Floats
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
@@ -26,20 +26,15 @@ HEIGHTS = frozenset({"wraps", "break", "thickness", "screw depth"})
 """Checks of heights: a hole far off may change them by a hair."""
 
 
+def rigid_slack(facts: Facts) -> Slack:
+    """The rows of all rigid parts and of all heights."""
+    found = [slack_of(facts), *(rows(facts) for rows in (height_slack, bend_slack, tree_slack))]
+    return joined(found, len(facts.posts))
+
+
 def height_slack(facts: Facts) -> Slack:
     """Rows of strings that are over covers now, or may come over them."""
-    rows = list(_over_covers(facts))
-    count = len(facts.posts)
-    if not rows:
-        return joined((), count)
-    return Slack(
-        np.array([row[0] for row in rows]),
-        np.array([row[1] for row in rows]),
-        np.zeros((len(rows), count, 2)),
-        ("string over washers",) * len(rows),
-        tuple(row[2] for row in rows),
-        np.full(len(rows), False),
-    )
+    return told("string over washers", len(facts.posts), list(_over_covers(facts)))
 
 
 Row = tuple[Floats, float, tuple[Part, Part]]
@@ -70,19 +65,15 @@ def bend_slack(facts: Facts) -> Slack:
     """
     stop = facts.rule("break").stop
     count = len(facts.posts)
-    if stop is None or not facts.paths:
-        return joined((), count)
+    if stop is None:
+        return told("break", count, ())
     places = {post.key: number for number, post in enumerate(facts.posts)}
     own = np.eye(count)
-    margins = np.array([_room_of_bend(facts, path, math.radians(stop.least)) for path in facts.paths])
-    return Slack(
-        own[[places[path.post] for path in facts.paths]],
-        margins,
-        np.zeros((len(facts.paths), count, 2)),
-        ("break",) * len(facts.paths),
-        tuple((part,) for part in facts.strings),
-        np.full(len(facts.paths), False),
-    )
+    rows = [
+        (own[places[path.post]], _room_of_bend(facts, path, math.radians(stop.least)), (part,))
+        for part, path in zip(facts.strings, facts.paths, strict=True)
+    ]
+    return told("break", count, rows)
 
 
 def _room_of_bend(facts: Facts, path: StringPath, needed: float) -> float:
@@ -143,9 +134,9 @@ def tree_slack(facts: Facts) -> Slack:
     touches the circle: the post moves square to that line by what it is off. So the least move that brings the string
     to the end of a tree is known; what a string does that a tree lets go, or takes, is not looked into.
     """
-    count = len(facts.posts)
+    own = np.eye(len(facts.posts))
     rows = [
-        (n, room, Part("retainer", tree.key, tree.key), part)
+        (own[n], room, (part, Part("retainer", tree.key, tree.key)))
         for n, post in enumerate(facts.posts)
         for part, path in zip(facts.strings, facts.paths, strict=True)
         if path.post == post.key
@@ -153,15 +144,7 @@ def tree_slack(facts: Facts) -> Slack:
         if tree.kind == "tree" and path.string.key in tree.strings
         if (room := _room_at_tree(path, post.at, tree)) < LARGEST
     ]
-    own = np.eye(count)
-    return Slack(
-        own[[n for n, _, _, _ in rows]],
-        np.array([room for _, room, _, _ in rows]),
-        np.zeros((len(rows), count, 2)),
-        ("retainer",) * len(rows),
-        tuple((part, tree) for _, _, tree, part in rows),
-        np.full(len(rows), False),
-    )
+    return told("retainer", len(facts.posts), rows)
 
 
 def _room_at_tree(path: StringPath, post: Point, tree: Retainer) -> float:

@@ -19,15 +19,15 @@ import msgspec
 import numpy as np
 
 from geometry.checks.facts import Facts, plate_part
-from geometry.checks.gaps import Part
+from geometry.checks.gaps import Gaps, Part
 from geometry.layout.parts import PlacedPlate, PlacedPost
 from geometry.shape.box import Box
 from geometry.shape.close import Flags, Floats, Indices
 from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
 
-PlayRow = tuple[dict[int, float], float, str]
-"""Weights by the number of the post, the margin in mm, and the check, or what holds the tuners together."""
+PlayRow = tuple[Floats, float, str]
+"""Weights (n,) of the posts, the margin in mm, and the check, or what holds the tuners together."""
 
 Expanded = list[tuple[Floats, float]]
 """Weights (n,) and margins of rows that together say what one says of a part that a plate carries."""
@@ -188,29 +188,83 @@ def _lever(
 
 def play_rows(facts: Facts, plates: Plates) -> list[PlayRow]:
     """Rows of tuners that share screws, and of those on a plate."""
-    found = [row for fitted in plates.fitted for row in _of_plate(fitted)]
+    own = np.eye(len(facts.posts))
+    found = [row for fitted in plates.fitted for row in _of_plate(fitted, own)]
     for _, group in groupby(enumerate(facts.posts), lambda each: each[1].row):
         row = list(group)
         hardware = row[0][1].hardware
         if hardware.plate is None and len(row) > 1 and any(screw.shared for screw in hardware.screws):
             slack = (hardware.bore.through - hardware.post_diameter) / 2
-            found += [({number: 1.0}, slack, "shared screw") for number, _ in row]
+            found += [(own[number], slack, "shared screw") for number, _ in row]
     return found
 
 
-def _of_plate(plate: Fitted) -> list[PlayRow]:
+def _of_plate(plate: Fitted, own: Floats) -> list[PlayRow]:
     if plate.broken:
-        return [(dict.fromkeys(plate.numbers, 1.0), plate.allowed - plate.fit, "plate fit")]
+        return [(own[list(plate.numbers)].sum(axis=0), plate.allowed - plate.fit, "plate fit")]
     each = zip(plate.numbers, plate.off, strict=True)
     return [
-        ({i: 0.5, j: 0.5}, max(0.0, plate.allowed - (one + two) / 2), "plate fit")
+        ((own[i] + own[j]) / 2, max(0.0, plate.allowed - (one + two) / 2), "plate fit")
         for (i, one), (j, two) in combinations(each, 2)
     ]
 
 
-def weights_of(row: PlayRow, count: int) -> Floats:
-    """The weights (n,) of a row for all posts."""
-    weights = np.zeros(count)
-    for number, weight in row[0].items():
-        weights[number] = weight
-    return weights
+# How parts move when posts do: with their posts, by a share of what several tuners hold, or with a plate
+
+
+class Moving(msgspec.Struct, frozen=True):
+    """How parts move with posts: `shares` as of `shares_of`, and the plates with what they carry."""
+
+    shares: dict[Part, Floats]
+    plates: Plates
+
+
+def moving_of(facts: Facts, most: float) -> Moving:
+    """How the parts of a layout move; posts that no plate carries may miss by up to `most` mm."""
+    return Moving(shares_of(facts), plates_of(facts, most))
+
+
+def shares_of(facts: Facts) -> dict[Part, Floats]:
+    """How much (n,) of each post's step a part takes: all of its own, a part of what several tuners share.
+
+    What a plate carries moves so only while its posts step alike; how far it may stray from that, `Plates` knows.
+    """
+    posts = facts.posts
+    places = {post.key: number for number, post in enumerate(posts)}
+    own = np.eye(len(posts))
+    shares: dict[Part, Floats] = {}
+    for number, post in enumerate(posts):
+        for kind in ("bore", "post", "washer", "button", "body"):
+            shares[Part(kind, post.key, post.label)] = own[number]
+    for part, path in zip(facts.strings, facts.paths, strict=True):
+        shares[part] = own[places[path.post]]
+    for part, hole in zip(facts.holes, facts.layout.holes, strict=False):
+        shares[part] = own[[places[key] for key in hole.owners]].mean(axis=0)
+    for plate in facts.layout.plates:
+        part = plate_part(facts.layout, plate.posts)
+        shares[part] = own[[places[key] for key in plate.posts]].mean(axis=0)
+    return shares
+
+
+def moves_of(facts: Facts, found: Gaps, moving: Moving) -> tuple[Floats, Floats]:
+    """What (k, n) the parts i and j of each quantity take of the posts' steps."""
+    nothing = np.zeros(len(facts.posts))
+    of_part = np.array([moving.shares.get(part, nothing) for part in found.parts]).reshape(-1, len(nothing))
+    first = of_part[found.i]
+    return first, np.zeros_like(first) if found.j is None else of_part[found.j]
+
+
+def exact_moves(found: Gaps, side: int, moves: Floats, plates: Plates) -> Floats:
+    """What (k, n) parts i (`side` 0) or j take of the posts' steps, nothing for those that a plate carries."""
+    numbers = found.i if side == 0 else found.j
+    if numbers is None:
+        return moves
+    on_plate = np.array([part in plates.carried for part in found.parts], dtype=bool)
+    return np.where(on_plate[numbers][:, None], 0.0, moves)
+
+
+def owners_of(facts: Facts) -> Floats:
+    """The posts (k, n) of the rows of `screw_to_own_bore`."""
+    places = {post.key: number for number, post in enumerate(facts.posts)}
+    own = np.eye(len(facts.posts))
+    return own[[places[key] for hole in facts.layout.small_holes for key in hole.owners]]

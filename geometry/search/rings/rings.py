@@ -1,20 +1,73 @@
-"""Joint and single rings from rows of slack: a sound bound at once, exact values with a little patience."""
+"""Joint and single rings from rows of slack: a sound bound at once, exact values with a little patience.
+
+Radii are shared out fairly: the smallest as large as it can be, then each of the others in turn. Holes that are in the
+wood already cannot miss any more, so that only the others share out what is left.
+"""
 
 from __future__ import annotations
+
+from typing import TypeVar
 
 import msgspec
 import numpy as np
 
 from geometry.checks.facts import Facts
-from geometry.search.rings.drilled import drilled_of
-from geometry.search.rings.filling import fill
-from geometry.search.rings.height_slack import bend_slack, height_slack, tree_slack
-from geometry.search.rings.slack import LARGEST, Slack, joined, slack_of
+from geometry.document.build import Build
+from geometry.search.rings.height_slack import rigid_slack
+from geometry.search.rings.slack import LARGEST, Slack
 from geometry.search.rings.string_rows import string_slack_of
 from geometry.search.rings.string_slack import StringSlack
 from geometry.search.rings.string_worst import worst_of
 from geometry.shape.close import Flags, Floats
 from geometry.shape.tolerance import PASS, SAME
+
+Yielding = TypeVar("Yielding", Slack, StringSlack)
+
+
+def drilled_posts(build: Build) -> tuple[str, ...]:
+    """The keys of the posts whose holes are drilled."""
+    return tuple(post.key for row in build.rows for post in row.posts if post.drilled)
+
+
+def drilled_of(facts: Facts) -> Flags:
+    """Which posts (n,) of a layout are drilled."""
+    return np.array([post.post.drilled for post in facts.posts], dtype=bool)
+
+
+def of_the_rest(slack: Yielding, drilled: Flags) -> Yielding:
+    """The rows as they yield when `drilled` (n,) posts stay; those that only these take part in are left out."""
+    if not drilled.any():
+        return slack
+    free = np.where(drilled, 0.0, slack.weights)
+    yields: Flags = np.asarray((free > 0).any(axis=1) | ~(slack.weights > 0).any(axis=1))
+    return msgspec.structs.replace(slack, weights=free).only(yields)
+
+
+TIGHT = 1e-9
+"""Below this slack, in mm, a row is used up."""
+
+
+def fill(weights: Floats, margins: Floats, most: Floats) -> Floats:
+    """The radii (n,) with weights (k, n) @ radii <= margins (k,) and radii <= most (n,), all of them 0 or more.
+
+    The smallest radius is as large as possible, then the next smallest, and so on (lexicographic max-min). A row
+    without slack leaves its posts nothing.
+    """
+    count = weights.shape[1]
+    table = np.vstack([weights, np.eye(count)])
+    room = np.maximum(np.concatenate([margins, most]), 0.0)
+    growing = np.ones(count, dtype=bool)
+    radii = np.zeros(count)
+    while growing.any():
+        share = table[:, growing].sum(axis=1)
+        touched = share > 0
+        slack = np.maximum(room - table @ radii, 0.0)
+        step = float(np.min(slack[touched] / share[touched]))
+        radii[growing] += step
+        used = touched & (slack - step * share <= TIGHT)
+        growing &= ~(table[used] > 0).any(axis=0)
+    return radii
+
 
 NEAR = 0.2
 """Strings whose bound is below this many millimetres are worth an exact answer."""
@@ -50,9 +103,7 @@ def rows_of(facts: Facts) -> Rows:
     What takes part in something broken already has a ring of 0, whatever is moved; what is drilled has none.
     """
     drilled = drilled_of(facts)
-    rigid = joined(
-        [slack_of(facts), height_slack(facts), bend_slack(facts), tree_slack(facts)], len(facts.posts)
-    )
+    rigid = rigid_slack(facts)
     strings = string_slack_of(facts)
     broken_rows = rigid.margins < -PASS
     broken_lines = strings.margins < -PASS

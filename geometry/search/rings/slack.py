@@ -10,17 +10,26 @@ from collections.abc import Callable, Sequence
 
 import msgspec
 import numpy as np
+from shapely.affinity import translate
 
 from geometry.checks import hardware, strings, wood
+from geometry.checks.caps import caps_of
 from geometry.checks.facts import Facts
-from geometry.checks.gaps import Gaps, Part, points
+from geometry.checks.gaps import Gaps, Part, points, required
 from geometry.layout.old_holes import open_holes, room_in_bore
 from geometry.layout.parts import thickness_at
 from geometry.layout.regions import region_distance
-from geometry.search.rings.ends import end_slack
-from geometry.search.rings.moving import Moving, exact_moves, moves_of, moving_of, owners_of
-from geometry.search.rings.play import Plates, play_rows, weights_of
+from geometry.search.rings.play import (
+    Moving,
+    Plates,
+    exact_moves,
+    moves_of,
+    moving_of,
+    owners_of,
+    play_rows,
+)
 from geometry.shape.close import Flags, Floats, Indices
+from geometry.shape.shapes import lines_of, shortest
 from geometry.shape.tolerance import SAME
 
 LARGEST = 10.0
@@ -96,19 +105,31 @@ def slack_of(facts: Facts) -> Slack:
     return joined([each for each in found if len(each.margins)], len(facts.posts))
 
 
+def told(
+    check: str, count: int, rows: Sequence[tuple[Floats, float, tuple[Part, ...]]], *, on_back: bool = False
+) -> Slack:
+    """The rows (k,) of one check: weights (n,) of `count` posts, margin and parts of each; no direction matters."""
+    weights = np.array([each for each, _, _ in rows], dtype=float).reshape(len(rows), count)
+    return Slack(
+        weights,
+        np.array([margin for _, margin, _ in rows], dtype=float),
+        np.zeros((*weights.shape, 2)),
+        (check,) * len(rows),
+        tuple(about for _, _, about in rows),
+        np.full(len(rows), on_back),
+    )
+
+
 def joined(slacks: Sequence[Slack], count: int) -> Slack:
     """Several sets of rows as one, for `count` posts."""
-    if not slacks:
-        return Slack(
-            np.empty((0, count)), np.empty(0), np.empty((0, count, 2)), (), (), np.empty(0, dtype=bool)
-        )
+    every = (told("", count, ()), *slacks)
     return Slack(
-        np.concatenate([each.weights for each in slacks]),
-        np.concatenate([each.margins for each in slacks]),
-        np.concatenate([each.toward for each in slacks]),
-        tuple(name for each in slacks for name in each.checks),
-        tuple(about for each in slacks for about in each.about),
-        np.concatenate([each.on_back for each in slacks]),
+        np.concatenate([each.weights for each in every]),
+        np.concatenate([each.margins for each in every]),
+        np.concatenate([each.toward for each in every]),
+        tuple(name for each in every for name in each.checks),
+        tuple(about for each in every for about in each.about),
+        np.concatenate([each.on_back for each in every]),
     )
 
 
@@ -196,29 +217,31 @@ def _margins(facts: Facts, found: Gaps) -> Floats:
 
 def _swallowed(facts: Facts) -> Slack:
     """A bore that takes an old hole away whole must go on doing so: a web to it would be none at all."""
-    rows = [
+    found = [
         (number, room, hole)
         for number, post in enumerate(facts.posts)
         for hole in open_holes(facts.build)
         if (room := room_in_bore(post, hole)) >= -SAME
     ]
     own = np.eye(len(facts.posts))
-    posts = [number for number, _, _ in rows]
-    away = _unit(facts.at[posts] - points([hole.at for _, _, hole in rows]))
-    return Slack(
-        own[posts],
-        np.array([max(0.0, room) for _, room, _ in rows]),
-        own[posts][:, :, None] * away[:, None, :],
-        ("web",) * len(rows),
-        tuple((facts.bores[number], Part("hole", hole.key, f"{hole.key} (old)")) for number, _, hole in rows),
-        np.full(len(rows), True),
-    )
+    rows = [
+        (own[number], max(0.0, room), (facts.bores[number], Part("hole", hole.key, f"{hole.key} (old)")))
+        for number, room, hole in found
+    ]
+    ways = facts.at[[number for number, _, _ in found]] - points([hole.at for _, _, hole in found])
+    return _away(told("web", len(facts.posts), rows, on_back=True), ways)
+
+
+def _away(slack: Slack, ways: Floats) -> Slack:
+    """The rows as what moves their posts along `ways` (k, 2) ends them soonest."""
+    toward = slack.weights[:, :, None] * _unit(ways)[:, None, :]
+    return msgspec.structs.replace(slack, toward=toward)
 
 
 def _not_met(facts: Facts, moving: Moving, slope: float) -> Slack:
     """Screws that stay behind a pocket in the face only while the head is thick enough where they are."""
     stop = facts.rule("keep clear").stop
-    rows: list[tuple[Part, Part, float]] = []
+    rows: list[tuple[Floats, float, tuple[Part, Part]]] = []
     for part, hole in zip(facts.holes, facts.layout.holes, strict=False):
         thick = thickness_at(facts.build, hole.at.y, facts.layout.top)
         for region in facts.build.keep_clear:
@@ -227,46 +250,26 @@ def _not_met(facts: Facts, moving: Moving, slope: float) -> Slack:
                 beside = float(region_distance(points([hole.at]), region)[0][0])
                 clear = beside - hole.diameter / 2 - stop.least
                 other = Part("region", region.key, region.name or region.key)
-                rows.append((part, other, max(clear, behind / abs(slope))))
-    weights = np.array([moving.shares[part] for part, _, _ in rows]).reshape(-1, len(facts.posts))
-    slack = Slack(
-        weights,
-        np.array([margin for _, _, margin in rows]),
-        np.zeros((*weights.shape, 2)),
-        ("keep clear",) * len(rows),
-        tuple((part, other) for part, other, _ in rows),
-        np.full(len(rows), True),
-    )
-    still = np.array([part in moving.plates.carried for part, _, _ in rows], dtype=bool)
-    exact = np.where(still[:, None], 0.0, weights)
+                rows.append((moving.shares[part], max(clear, behind / abs(slope)), (part, other)))
+    slack = told("keep clear", len(facts.posts), rows, on_back=True)
+    still = np.array([part in moving.plates.carried for _, _, (part, _) in rows], dtype=bool)
+    exact = np.where(still[:, None], 0.0, slack.weights)
     return _loosened(slack, np.full(len(rows), True), exact, moving.plates, 1.0)
 
 
-def _ends(facts: Facts) -> Slack:
-    margins, ways = end_slack(facts)
-    own = np.eye(len(facts.posts))
-    toward = own[:, :, None] * _unit(ways)[:, None, :]
-    names = ("end distance",) * len(margins)
-    slack = Slack(
-        own, margins, toward, names, tuple((bore,) for bore in facts.bores), np.full(len(margins), False)
-    )
-    return slack.only(np.isfinite(margins))
-
-
 def _play(facts: Facts, plates: Plates) -> Slack:
-    rows = play_rows(facts, plates)
-    count = len(facts.posts)
-    weights = np.array([weights_of(row, count) for row in rows]).reshape(-1, count)
-    about = tuple(tuple(facts.bores[number] for number in row[0]) for row in rows)
-    return Slack(
-        weights,
-        np.array([row[1] for row in rows]),
-        np.zeros((len(rows), count, 2)),
-        tuple(row[2] for row in rows),
-        about,
-        # A plate lies on the back: where holes lean, their shafts are pulled apart there.
-        np.array([row[2] == "plate fit" for row in rows], dtype=bool),
-    )
+    count, found = len(facts.posts), play_rows(facts, plates)
+    rows = {
+        check: [
+            (weights, margin, tuple(facts.bores[n] for n in np.flatnonzero(weights).tolist()))
+            for weights, margin, name in found
+            if name == check
+        ]
+        for check in ("plate fit", "shared screw")
+    }
+    # A plate lies on the back: where holes lean, their shafts are pulled apart there.
+    kinds = [told(check, count, of_it, on_back=check == "plate fit") for check, of_it in rows.items()]
+    return joined(kinds, count)
 
 
 def _unit(way: Floats) -> Floats:
@@ -279,3 +282,34 @@ def slope_of(facts: Facts) -> float:
     """How much the thickness grows for a millimetre towards the tip."""
     head, top = facts.build.head, facts.layout.top
     return (head.thickness_tip - head.thickness_nut) / top if top > SAME else 0.0
+
+
+def _ends(facts: Facts) -> Slack:
+    """How far each bore may move, in any direction, before the grain between it and the tip is too short: exact.
+
+    A bore keeps its end distance L as long as the line through its middle, as wide as the bore and square to the
+    grain, does not meet the ends of the head moved back by L along the grain: a distance of a line to lines and arcs.
+    """
+    rule = facts.rule("end distance")
+    count = len(facts.posts)
+    margins, ways = np.full(count, np.inf), np.zeros((count, 2))
+    if rule.stop is None:
+        return told("end distance", count, ())
+    grain_deg = facts.build.head.grain_deg
+    needed = np.broadcast_to(required(rule.stop, facts.bore), (count,))
+    caps = caps_of(facts.edge.contour, grain_deg)
+    bases = lines_of(caps.base_lines(facts.at, facts.bore / 2))
+    for length in np.unique(needed).tolist():
+        chosen = np.flatnonzero(needed == length)
+        moved = translate(caps.runs, -length * caps.grain.x, -length * caps.grain.y)
+        if not moved.is_empty:
+            margins[chosen], here, there = shortest(bases[chosen], moved)
+            ways[chosen] = there - here
+    found = wood.end_distance(facts)
+    broken = found.measured - found.stop < -SAME
+    margins[found.i[broken]] = (found.measured - found.stop)[broken]
+    rows = [
+        (own, margin, (bore,))
+        for own, margin, bore in zip(np.eye(count), margins.tolist(), facts.bores, strict=True)
+    ]
+    return _away(told("end distance", count, rows), ways).only(np.isfinite(margins))

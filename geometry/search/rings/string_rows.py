@@ -13,8 +13,6 @@ from geometry.search.rings.string_slack import (
     DiscRows,
     PairRows,
     StringSlack,
-    all_discs,
-    all_pairs,
     pair_ends,
 )
 from geometry.shape.close import Floats, Indices, point_segment, segment_segment
@@ -30,15 +28,10 @@ def string_slack_of(facts: Facts) -> StringSlack:
     lines = lines_of(facts)
     discs = (_posts(facts, lines), _washers(facts, lines))
     both = (_pairs(facts, lines, whole=False), _pairs(facts, lines, whole=True))
-    disc_rows, pair_rows = all_discs([rows for rows, _, _ in discs]), all_pairs([rows for rows, _ in both])
+    disc_rows = DiscRows.joined([rows for rows, _, _ in discs])
+    pair_rows = PairRows.joined([rows for rows, _, _ in both])
     found = [_disc_start(facts, lines, disc_rows), _pair_start(facts, lines, pair_rows)]
-    about: About = []
-    for rows, _, kind in discs:
-        about += _disc_about(facts, lines, rows, kind)
-    about += _pair_about(facts, lines, pair_rows)
-    names = [name for rows, name, _ in discs for _ in rows.line] + [
-        name for rows, name in both for _ in rows.one
-    ]
+    named = [(name, about) for _, name, parts in (*discs, *both) for about in parts]
     return StringSlack(
         facts.at,
         lines,
@@ -46,14 +39,14 @@ def string_slack_of(facts: Facts) -> StringSlack:
         pair_rows,
         weights=np.concatenate([weights for weights, _ in found]),
         margins=np.concatenate([margins for _, margins in found]),
-        checks=tuple(names),
-        about=tuple(about),
+        checks=tuple(name for name, _ in named),
+        about=tuple(about for _, about in named),
         slope=abs(slope_of(facts)),
     )
 
 
 About = list[tuple[Part, ...]]
-Discs = tuple[DiscRows, str, PartKind]
+Discs = tuple[DiscRows, str, About]
 
 
 def _least(limit: Limit | None) -> float:
@@ -69,7 +62,8 @@ def _posts(facts: Facts, lines: Lines) -> Discs:
     count = len(line)
     needed = reach[other] + facts.string_radii[lines.path[line]] + _least(stop)
     far, flat = np.full(count, np.inf), np.zeros(count)
-    return DiscRows(line, other, needed, -far, far, flat, flat, far), "string to post", "post"
+    found = DiscRows(line, other, needed, -far, far, flat, flat, far)
+    return found, "string to post", _disc_about(facts, lines, found, "post")
 
 
 def _washers(facts: Facts, lines: Lines) -> Discs:
@@ -92,7 +86,8 @@ def _washers(facts: Facts, lines: Lines) -> Discs:
     )
     # Most strings are high enough over all washers wherever they pass them.
     lowest = np.minimum(found.low_height, found.high_height) - abs(slope_of(facts)) * LARGEST
-    return found.only(np.flatnonzero(lowest < top)), "string over washers", "washer"
+    found = found.only(np.flatnonzero(lowest < top))
+    return found, "string over washers", _disc_about(facts, lines, found, "washer")
 
 
 def _of_others(facts: Facts, lines: Lines, posts: Indices, of: Indices) -> tuple[Indices, Indices]:
@@ -104,7 +99,7 @@ def _of_others(facts: Facts, lines: Lines, posts: Indices, of: Indices) -> tuple
     return one[keep], other[keep]
 
 
-def _pairs(facts: Facts, lines: Lines, *, whole: bool) -> tuple[PairRows, str]:
+def _pairs(facts: Facts, lines: Lines, *, whole: bool) -> tuple[PairRows, str, About]:
     """Lines of different strings: they keep apart up to their turns, and do not cross up to their posts."""
     name = "order" if whole else "string to string"
     stop = facts.rule(name).stop
@@ -112,10 +107,11 @@ def _pairs(facts: Facts, lines: Lines, *, whole: bool) -> tuple[PairRows, str]:
     keep = (lines.path[one] != lines.path[two]) & (stop is not None)
     one, two = one[keep], two[keep]
     radii = facts.string_radii
-    needed = radii[lines.path[one]] + radii[lines.path[two]] + _least(stop)
-    if whole:
-        needed = np.zeros(len(one))
-    return PairRows(one, two, needed, np.full(len(one), whole)), name
+    apart = radii[lines.path[one]] + radii[lines.path[two]] + _least(stop)
+    needed = np.zeros(len(one)) if whole else apart
+    paths = zip(lines.path[one].tolist(), lines.path[two].tolist(), strict=True)
+    about: About = [(facts.strings[first], facts.strings[second]) for first, second in paths]
+    return PairRows(one, two, needed, np.full(len(one), whole)), name, about
 
 
 def _disc_about(facts: Facts, lines: Lines, rows: DiscRows, kind: PartKind) -> About:
@@ -123,11 +119,6 @@ def _disc_about(facts: Facts, lines: Lines, rows: DiscRows, kind: PartKind) -> A
         (facts.strings[path], Part(kind, facts.posts[post].key, facts.posts[post].label))
         for path, post in zip(lines.path[rows.line].tolist(), rows.post.tolist(), strict=True)
     ]
-
-
-def _pair_about(facts: Facts, lines: Lines, rows: PairRows) -> About:
-    paths = zip(lines.path[rows.one].tolist(), lines.path[rows.two].tolist(), strict=True)
-    return [(facts.strings[one], facts.strings[two]) for one, two in paths]
 
 
 def _disc_start(facts: Facts, lines: Lines, rows: DiscRows) -> tuple[Floats, Floats]:

@@ -6,6 +6,7 @@ A string bends these limits: its line swings, so they do not shrink evenly with 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Self
 
 import msgspec
 import numpy as np
@@ -15,7 +16,21 @@ from geometry.search.rings.string_lines import Lines, sectors_of
 from geometry.shape.close import Flags, Floats, Indices
 
 
-class DiscRows(msgspec.Struct, frozen=True):
+class _Rows(msgspec.Struct, frozen=True):
+    """Columns (k,) of rows."""
+
+    def only(self, index: Indices) -> Self:
+        """The rows of these numbers."""
+        return type(self)(*(getattr(self, name)[index] for name in self.__struct_fields__))
+
+    @classmethod
+    def joined(cls, several: Sequence[Self]) -> Self:
+        """Several sets of rows as one."""
+        columns = zip(*(msgspec.structs.astuple(each) for each in several), strict=True)
+        return cls(*map(np.concatenate, columns))
+
+
+class DiscRows(_Rows, frozen=True):
     """Lines (k,) that must keep `needed` (k,) mm from the middles of posts (k,), or pass high enough over them.
 
     Only the stretch from y `low_y` to `high_y` counts; the string's middle is `low_height` and `high_height` over the
@@ -30,10 +45,6 @@ class DiscRows(msgspec.Struct, frozen=True):
     low_height: Floats
     high_height: Floats
     top: Floats
-
-    def only(self, index: Indices) -> DiscRows:
-        """The rows of these numbers."""
-        return DiscRows(*(getattr(self, name)[index] for name in self.__struct_fields__))
 
     def stretch(self, start: Floats, end: Floats) -> tuple[Floats, Floats]:
         """The ends (..., k, 2) of the stretches that count, of lines from `start` (k, 2) to `end` (..., k, 2)."""
@@ -62,33 +73,13 @@ class DiscRows(msgspec.Struct, frozen=True):
         return found
 
 
-class PairRows(msgspec.Struct, frozen=True):
+class PairRows(_Rows, frozen=True):
     """Lines (k,) that must keep `needed` (k,) mm from other lines; `whole` ones up to their posts."""
 
     one: Indices
     two: Indices
     needed: Floats
     whole: Flags
-
-    def only(self, index: Indices) -> PairRows:
-        """The rows of these numbers."""
-        return PairRows(self.one[index], self.two[index], self.needed[index], self.whole[index])
-
-
-def all_discs(several: Sequence[DiscRows]) -> DiscRows:
-    """Several sets of rows as one."""
-    names = DiscRows.__struct_fields__
-    return DiscRows(*(np.concatenate([getattr(each, name) for each in several]) for name in names))
-
-
-def all_pairs(several: Sequence[PairRows]) -> PairRows:
-    """Several sets of rows as one."""
-    return PairRows(
-        np.concatenate([each.one for each in several]),
-        np.concatenate([each.two for each in several]),
-        np.concatenate([each.needed for each in several]),
-        np.concatenate([each.whole for each in several]),
-    )
 
 
 class StringSlack(msgspec.Struct, frozen=True):

@@ -15,10 +15,9 @@ from app.bench.drilling_page import DrillingPage
 from app.document.settings import SettingsStore
 from geometry.document.build import Build
 from geometry.document.edits import set_drilled, set_head
-from geometry.trade.fits import StoredFit
 from geometry.trade.hardware import Bushing, Tried
 from geometry.trade.hardware_library import SPLIT_POST
-from geometry.trade.own_wood import OwnWood
+from geometry.trade.shop import OwnWood, StoredFit
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column, empty, heads
 from tests.app.panels.hands import SCREENLESS, pick, press, told, type_in

@@ -16,7 +16,7 @@ from geometry.bench.strength_words import GOVERNS
 from geometry.document.build import Build
 from geometry.document.edits import set_head
 from geometry.document.outline import Nodes
-from geometry.trade.own_wood import OwnWood
+from geometry.trade.shop import OwnWood
 from tests.app.bench.conftest import Maker
 from tests.app.bench.reading import cells, column
 from tests.app.panels.hands import SCREENLESS, press, told, type_in

@@ -17,7 +17,7 @@ from app.document.live_rings import LiveRings
 from app.document.session import Session
 from export.drawing import Role
 from geometry.document.edits import set_rule
-from geometry.search.rings.joint import Joint, JointRing
+from geometry.search.rings.allowance import Joint, JointRing
 from geometry.shape.point import Point
 from tests.app.canvas.surroundings import canvas_of, colours, holds
 from tests.app.canvas.test_look import contrast, grounds

@@ -9,8 +9,7 @@ import pytest
 
 from geometry.document.build import Head
 from geometry.document.codec import write_shop
-from geometry.trade.own_wood import OwnWood
-from geometry.trade.shop import default_shop
+from geometry.trade.shop import OwnWood, default_shop
 from tests.app.command_line.calls import SAMPLES, SOUND, UKULELE, Printed, refused, said, written
 from tests.builds import change, plain_head, post_at, three_and_three, tuner
 

@@ -13,8 +13,7 @@ import pytest
 from geometry.document.codec import read_build, read_shop, write_shop
 from geometry.document.edits import set_drilled
 from geometry.trade.bore_fit import with_drawn_bore
-from geometry.trade.own_wood import OwnWood
-from geometry.trade.shop import Shop
+from geometry.trade.shop import OwnWood, Shop
 from tests.app.command_line.calls import SAMPLES, SIX, Printed, refused, run, said, written
 from tests.builds import change, plain_head, row, three_and_three, tuner
 

@@ -27,8 +27,7 @@ from geometry.document.edits import mirrored
 from geometry.document.outline import Node, Nodes
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import Shop, default_shop
+from geometry.trade.shop import PrinterProfile, Shop, default_shop
 from geometry.trade.units import Units
 from tests.agreement.reading import Drawn, from_dxf, from_svg, plumbed
 from tests.agreement.truth import Hole, assert_ruler_is_true, assert_same_holes, bores, rings, ruler

@@ -10,7 +10,7 @@ import pytest
 from app.command_line.parsers.shared import with_signs
 from geometry.document.codec import read_build
 from geometry.layout.layout import lay_out
-from geometry.search.rings.drilled import drilled_posts
+from geometry.search.rings.rings import drilled_posts
 from geometry.shape.point import Vector
 from tests.app.command_line.calls import SIX, SOUND, Printed, refused, run, written
 from tests.builds import nodes, plain_head, turns_too_low

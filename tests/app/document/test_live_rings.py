@@ -15,8 +15,7 @@ from app.document.session import Session
 from geometry.document.build import AlongEdge, Build
 from geometry.document.edits import free_outline, move_post
 from geometry.layout.layout import Layout
-from geometry.search.rings.allowance import allowance, ring_of
-from geometry.search.rings.joint import Joint, exact_rings
+from geometry.search.rings.allowance import Joint, allowance, exact_rings, ring_of
 from tests.builds import plain_head, row, three_and_three
 
 SOON = 5000

@@ -16,8 +16,7 @@ from app.document.folders import usual_folders
 from app.document.settings import MOST_RECENT, Desk, Settings, SettingsStore
 from geometry.document.codec import read_shop
 from geometry.trade.limits import ChangedLimit
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import Shop, default_shop
+from geometry.trade.shop import PrinterProfile, Shop, default_shop
 
 LIMIT = ChangedLimit("wall", "stop", 3.5, 0.25)
 SETTINGS = (

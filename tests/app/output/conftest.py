@@ -7,8 +7,7 @@ from pathlib import Path
 import pytest
 
 from app.document.scene import Scene, scene_of
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import Shop
+from geometry.trade.shop import PrinterProfile, Shop
 from tests.app.output.printed import Answers
 from tests.builds import change, nodes, plain_head, post_at, three_and_three
 

@@ -27,8 +27,7 @@ from app.output.questions import Questions
 from app.widgets.number_field import NumberField
 from app.writing.export import Job
 from export.catalogue import BENCH, CRADLE_ALONE, FAILED, FIGURES, KINDS, ORDER, PACKETS
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import Shop
+from geometry.trade.shop import PrinterProfile, Shop
 from tests.app.output.printed import DAY, Answers
 from tests.app.panels.hands import pick
 from tests.builds import change

@@ -11,8 +11,7 @@ from app.output.printer_correction import factor, rulers_of, rulers_page, with_p
 from export.drawing import Role, Text
 from export.paper import PAPERS
 from geometry.document.codec import read_shop, write_shop
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import Shop
+from geometry.trade.shop import PrinterProfile, Shop
 
 
 def test_a_short_ruler_is_lengthened() -> None:

@@ -9,8 +9,7 @@ from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from app.output.printer_dialog import PrinterDialog
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import Shop
+from geometry.trade.shop import PrinterProfile, Shop
 from tests.app.panels.hands import turned_down
 
 # Qt's screenless platform says so of every window that has a least size.

@@ -21,7 +21,7 @@ from geometry.document.build import Build, OnLine
 from geometry.document.edits import set_drilled
 from geometry.layout.layout import lay_out
 from geometry.search.placing.best import best
-from geometry.search.placing.wish import Span, Wish
+from geometry.search.placing.standing import Span, Wish
 from geometry.search.rings.rings import exact, rows_of
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, told, type_in
 from tests.builds import (

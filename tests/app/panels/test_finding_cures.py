@@ -19,7 +19,7 @@ from app.panels.finding_delegate import ABOVE, SIDE, SIGN_GAP
 from app.panels.finding_rows import CuresRow, FindingRow, bar_of
 from app.panels.findings_panel import FindingsPanel
 from geometry.checks.judge import Level
-from geometry.curing.words import say_outcome
+from geometry.curing.cures import say_outcome
 from geometry.document.build import Build
 from geometry.document.edits import rename, set_drilled
 from tests.app.panels.hands import SCREENLESS, press, shown

@@ -22,7 +22,7 @@ from geometry.document.edits import free_outline, mirrored
 from geometry.document.outline import Nodes, Starter
 from geometry.document.starters import STARTERS
 from geometry.shape.bounds import Bounds
-from geometry.trade.own_wood import OwnWood
+from geometry.trade.shop import OwnWood
 from geometry.trade.wood import WOODS
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
 from tests.builds import nodes, plain_head, three_and_three

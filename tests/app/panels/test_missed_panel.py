@@ -17,7 +17,7 @@ from app.panels.missed_panel import MissedPanel
 from app.panels.readings_form import MOST, ReadingFields
 from geometry.document.build import Build, OnLine
 from geometry.document.edits import move_post, set_drilled
-from geometry.search.rings.drilled import drilled_posts
+from geometry.search.rings.rings import drilled_posts
 from geometry.shape.point import Vector
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, told, type_in
 from tests.builds import change, nodes, plain_head, row, three_and_three, turns_too_low

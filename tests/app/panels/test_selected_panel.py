@@ -19,7 +19,7 @@ from geometry.document.outline import Nodes
 from geometry.document.outline_nodes import is_smooth, node_of, nodes_of, run_measures
 from geometry.document.starters import STARTERS
 from geometry.document.twins import set_symmetric
-from geometry.search.rings.drilled import drilled_posts
+from geometry.search.rings.rings import drilled_posts
 from geometry.shape.point import Point
 from tests.app.panels.hands import SCREENLESS, pick, press, shown, type_in
 from tests.builds import laden_head, plain_head, rectangle, three_and_three

@@ -34,8 +34,7 @@ from app.window.preferences import PreferencesDialog
 from app.window.window import Window
 from export.catalogue import PACKETS
 from geometry.trade.limits import DEFAULT_RULES, ChangedLimit, rules_with
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import Shop
+from geometry.trade.shop import PrinterProfile, Shop
 from tests.app.bench.reading import empty
 from tests.app.panels.hands import type_in
 

@@ -19,7 +19,7 @@ from geometry.document.build import Build
 from geometry.document.edits import set_drilled
 from geometry.layout.layout import Layout, lay_out
 from geometry.layout.parts import PlacedPost
-from geometry.search.rings.joint import exact_rings
+from geometry.search.rings.allowance import exact_rings
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import FLAT
 from geometry.trade.hardware_library import OPEN_GEAR

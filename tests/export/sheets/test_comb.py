@@ -19,8 +19,7 @@ from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
 from geometry.shape.segment import Circle
 from geometry.trade.hardware import Pin
-from geometry.trade.own_wood import OwnWood
-from geometry.trade.shop import Shop
+from geometry.trade.shop import OwnWood, Shop
 from tests.builds import (
     PITCH,
     READY_MADE,

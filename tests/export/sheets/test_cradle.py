@@ -17,14 +17,13 @@ from export.sheets.cradle_list import part_rows
 from export.sheets.head import ROOM
 from export.sheets.head_rest import rest_views, support_rows
 from export.sheets.kerf import cut_line
-from geometry.bench.cradle import Cradle, cradle
+from geometry.bench.cradle import THIN_END, Cradle, cradle
 from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Circle
-from geometry.trade.cradle_sizes import CradleSizes
-from geometry.trade.shop import Shop
+from geometry.trade.shop import CradleSizes, Shop
 from geometry.trade.units import Units
 from tests.builds import (
     READY_MADE,
@@ -87,7 +86,7 @@ def test_paper_shows_the_pieces_at_true_size(make: Callable[[], Build]) -> None:
         assert (shown.bounds.width, shown.bounds.height) == pytest.approx((block.width, block.length))
     assert area(blocks[0]).distance(area(blocks[1])) > 5.0
     (wedge,) = contours(drawn["cradle-wedges"], Role.CUT_OUTLINE, "wedge")
-    assert wedge.area() == pytest.approx(done.wedge_length * (done.thin_end + done.thick_end) / 2)
+    assert wedge.area() == pytest.approx(done.wedge_length * (THIN_END + done.thick_end) / 2)
     (base,) = contours(drawn["cradle-base"], Role.CUT_OUTLINE)
     assert base.bounds == done.base
 

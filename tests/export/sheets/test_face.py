@@ -24,7 +24,7 @@ from geometry.document.build import Build, Head, Polygon, Region
 from geometry.document.edits import set_drilled
 from geometry.document.outline import Nodes
 from geometry.layout.layout import lay_out
-from geometry.search.rings.joint import exact_rings
+from geometry.search.rings.allowance import exact_rings
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds, Circle

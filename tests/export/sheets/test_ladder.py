@@ -12,7 +12,7 @@ from export.page import paginate, room
 from export.paper import PAPERS, Stamp
 from export.sheets.cautions import FOR_TEMPLATES
 from export.sheets.ladder import HOW, KEEP, LADDER, RIGHT_FREE, RIGHT_RIBBED, WALL
-from geometry.bench.ladder import ladders
+from geometry.bench.bore_fit import ladders
 from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.segment import Bounds, Circle

@@ -22,9 +22,8 @@ from geometry.layout.layout import lay_out
 from geometry.shape.segment import Bounds
 from geometry.trade.hardware_library import FOUR_ON_PLATE
 from geometry.trade.limits import ChangedLimit
-from geometry.trade.printer_correction import PrinterProfile
 from geometry.trade.sentence import say_note
-from geometry.trade.shop import Shop
+from geometry.trade.shop import PrinterProfile, Shop
 from geometry.trade.units import Units
 from tests.builds import (
     PLAIN_TUNER,

@@ -9,12 +9,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.bench.area import area_integrals
-from geometry.bench.balance import GRAVITY, Balance, balance, usual_place
+from geometry.bench.balance import (
+    USUAL_DENSITY,
+    Balance,
+    PointMass,
+    area_integrals,
+    balance,
+    head_wood,
+    together,
+    usual_place,
+)
 from geometry.bench.balance_words import NOTE, place_words, rival_row, say_balance, unweighed
-from geometry.bench.head_wood import USUAL_DENSITY, head_wood
-from geometry.bench.point_mass import PointMass, together
-from geometry.bench.rivals import metal_button, rivals
+from geometry.bench.rivals import lightened, metal_button, rivals
 from geometry.bench.strength import strength
 from geometry.bench.strength_words import say_strength
 from geometry.document.build import Build, OldHole, Polygon, Region, RoundRegion
@@ -23,9 +29,9 @@ from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour, through
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc
-from geometry.trade.buttons import light_button
 from geometry.trade.hardware import Bore, Counterbore, Pin
 from geometry.trade.hardware_library import FOUR_ON_PLATE, FRICTION
+from geometry.trade.units import GRAVITY
 from tests.builds import (
     eight_on_plates,
     four_friction,
@@ -260,7 +266,7 @@ def test_only_metal_buttons_get_lighter() -> None:
     assert metal_button(tuner(button_mass=7.0))
     assert not metal_button(tuner(button_mass=1.5))
     assert not metal_button(FRICTION)
-    assert light_button(7.5) == pytest.approx(2.25)
+    assert lightened(tuner(button_mass=7.5)).button_mass == pytest.approx(2.25)
     build = four_friction()
     assert not any(rival.light for rival in rivals(build, lay_out(build))[:1])
 

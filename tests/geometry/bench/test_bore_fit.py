@@ -21,11 +21,9 @@ from geometry.document.build import Build, Head
 from geometry.document.edits import change_hardware
 from geometry.trade.bore_fit import Fit, drawn_bore, with_drawn_bore
 from geometry.trade.drills import FRACTIONS, METRIC
-from geometry.trade.fits import with_fit
 from geometry.trade.hardware import Bore, Bushing, Hardware
 from geometry.trade.hardware_library import ENCLOSED_SCREW_IN, FRICTION, LIBRARY, OPEN_GEAR, SPLIT_POST
-from geometry.trade.own_wood import OwnWood
-from geometry.trade.shop import Shop
+from geometry.trade.shop import OwnWood, Shop, with_fit
 from tests.builds import change, plain_head, row, tuner
 
 MAPLE, MAHOGANY = Head(wood="sugar maple"), Head(wood="true mahogany")

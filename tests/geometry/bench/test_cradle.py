@@ -9,12 +9,21 @@ from itertools import combinations
 import pytest
 import shapely
 
-from geometry.bench.cradle import LEAST_WALL, MARGIN, SHORTEST, STOP_WIDTH, THIN_END, Cradle, cradle
-from geometry.bench.cradle_parts import block_remarks, cradle_parts
+from geometry.bench.cradle import (
+    LEAST_WALL,
+    MARGIN,
+    SHORTEST,
+    STOP_WIDTH,
+    THIN_END,
+    Cradle,
+    block_remarks,
+    cradle,
+    cradle_parts,
+)
 from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.contour import Contour
-from geometry.trade.cradle_sizes import CradleSizes
+from geometry.trade.shop import CradleSizes
 from tests.builds import (
     bass_two_and_two,
     change,
@@ -87,7 +96,7 @@ def test_outer_faces_are_parallel_to_the_centre_line(made: Callable[[], Build]) 
 @HEADS
 def test_wedges_taper_as_wanted_and_fill_the_room_to_the_stop(made: Callable[[], Build]) -> None:
     done = cradle_for(made(), CradleSizes(wedge_taper=10.0))
-    assert done.thick_end - done.thin_end == pytest.approx(done.wedge_length / 10.0)
+    assert done.thick_end - THIN_END == pytest.approx(done.wedge_length / 10.0)
     for pair, block in zip(done.wedges, done.blocks, strict=True):
         both = shapely.union(area(pair.inner), area(pair.outer))
         assert both.area == pytest.approx(done.wedge_length * (done.thick_end + THIN_END))
@@ -137,7 +146,7 @@ def test_a_bore_beyond_the_backing_is_named() -> None:
     build = change(build, head=change(build.head, back_flat_from=15.0))
     done = cradle_for(build)
     assert len(done.unbacked) == 1
-    assert f"bore {done.unbacked[0]}" in block_remarks(done, "mm")[-1]
+    assert f"bore {done.unbacked[0]}" in [*block_remarks(done, "mm")][-1]
 
 
 CROSSED = nodes((30.0, 0.0), (-30.0, 100.0), (30.0, 100.0), (-30.0, 0.0))
@@ -201,9 +210,9 @@ def test_remarks_tell_of_wide_boards_and_of_open_corners() -> None:
     assert any(
         "stands up to 1.28 mm off the head" in words for words in block_remarks(cradle_for(square), "mm")
     )
-    assert block_remarks(cradle_for(square, CradleSizes(cutter=0.0)), "mm") == ()
+    assert [*block_remarks(cradle_for(square, CradleSizes(cutter=0.0)), "mm")] == []
     tapered = plain_head(outline=nodes((40.0, 0.0), (20.0, 150.0), (-20.0, 150.0), (-40.0, 0.0)))
-    said = block_remarks(cradle_for(tapered, CradleSizes(cutter=0.0, block_width=20.0)), "mm")
+    said = [*block_remarks(cradle_for(tapered, CradleSizes(cutter=0.0, block_width=20.0)), "mm")]
     assert len(said) == 2
     assert "wide instead of 20.0 mm" in said[0]
 

@@ -8,7 +8,7 @@ import pytest
 
 from geometry.bench.head_rest import LEAST_SUPPORT, fall, fret_distance, head_rest
 from geometry.document.build import Build
-from geometry.trade.cradle_sizes import CradleSizes
+from geometry.trade.shop import CradleSizes
 from tests.builds import change, plain_head
 
 SIZES = CradleSizes(base=18.0, backing=6.0)

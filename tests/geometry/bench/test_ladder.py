@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.bench.ladder import APART, LOOSE, RUNGS, SPAN, TIGHT, ladders, rungs_round
+from geometry.bench.bore_fit import APART, LOOSE, RUNGS, SPAN, TIGHT, ladders, rungs_round
 from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.trade.drills import FRACTIONS, LETTERS, METRIC, NUMBERS, Drill

@@ -16,7 +16,7 @@ from geometry.document.build import Build
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds
-from geometry.trade.cradle_sizes import CradleSizes
+from geometry.trade.shop import CradleSizes
 from tests.amount import sampled
 from tests.builds import (
     bass_two_and_two,

@@ -8,8 +8,7 @@ from geometry.bench.cradle import Cradle, cradle
 from geometry.bench.press_ways import PressWay
 from geometry.bench.press_words import press_rows, say_edge, say_fit, say_press, ways_of
 from geometry.layout.layout import Layout, lay_out
-from geometry.trade.cradle_sizes import CradleSizes
-from geometry.trade.shop import Shop
+from geometry.trade.shop import CradleSizes, Shop
 from tests.builds import plain_head, three_and_three
 
 WAYS = (

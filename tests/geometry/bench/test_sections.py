@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geometry.bench.hollows import Hollow, hollows
-from geometry.bench.sections import halves, section, spans_at, thickness_with_volute
+from geometry.bench.sections import LEVEL, cut_at, section, spans_at, thickness_with_volute
 from geometry.document.build import Head, OldHole, Polygon, Region, RoundRegion
 from geometry.layout.layout import lay_out
 from geometry.layout.parts import volute_at
@@ -107,7 +107,7 @@ def test_halves_of_an_arc_rise_or_fall_all_the_way(sweep_more: float, turn: floa
     start = Point(3 * math.cos(turn), 3 * math.sin(turn))
     end_turn = turn + 4 * math.atan(sweep_more)
     arc = Arc(start, Point(3 * math.cos(end_turn), 3 * math.sin(end_turn)), sweep_more)
-    parts = list(halves(arc))
+    parts = list(cut_at(arc, LEVEL))
     assert sum(part.length for part in parts) == pytest.approx(arc.length)
     for part in parts:
         heights = [part.point_at(step / 20).y for step in range(21)]

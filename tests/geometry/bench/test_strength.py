@@ -11,26 +11,27 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.bench.reference_head import REFERENCE_NAME, index, reference_use
-from geometry.bench.strength import Station, Strength, strength
+from geometry.bench.strength import Station, Strength, crossings, strength, strung
 from geometry.bench.strength_words import (
     GOVERNS,
+    REFERENCE_NAME,
+    index,
     is_beyond,
     knock_words,
     percent,
     place_words,
+    reference_use,
     say_strength,
     sources,
     verdict,
 )
-from geometry.bench.string_pull import crossings, strung
 from geometry.document.build import Build, Head, OldHole, Polygon, Region, Retainer
 from geometry.document.codec import read_build
 from geometry.document.outline import Node, Nodes
 from geometry.layout.layout import lay_out
 from geometry.shape.point import Point
-from geometry.trade.own_wood import OwnWood
 from geometry.trade.quantities import ESTIMATE, figures, show_force, show_stress
+from geometry.trade.shop import OwnWood
 from tests.amount import sampled
 from tests.builds import READY_MADE, change, plain_head, post_at, three_and_three, tuner
 

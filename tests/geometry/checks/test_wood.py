@@ -9,7 +9,7 @@ from typing import Any, Literal
 import numpy as np
 import pytest
 
-from geometry.bench.head_wood import head_wood
+from geometry.bench.balance import head_wood
 from geometry.checks.facts import Facts, facts_of
 from geometry.checks.gaps import Gaps
 from geometry.checks.hardware import screw_to_hole

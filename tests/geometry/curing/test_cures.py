@@ -10,11 +10,10 @@ from msgspec.structs import replace
 
 from geometry.checks.judge import Finding, Level, findings
 from geometry.curing.case import head_of
-from geometry.curing.cures import Cures, cures_of, placement_for
+from geometry.curing.cures import Cures, cures_of, placement_for, say_cure
 from geometry.curing.judged import ROOM, Cure
 from geometry.curing.kinds import KINDS
 from geometry.curing.places import moved_by
-from geometry.curing.words import say_cure
 from geometry.document.build import Blank, Build, OldHole, OnLine, Retainer
 from geometry.document.edits import move_post, set_drilled, set_rule, set_string_of
 from geometry.document.outline import Bend, Straight

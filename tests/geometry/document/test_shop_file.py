@@ -13,12 +13,17 @@ from hypothesis import strategies as st
 
 from geometry.document.codec import read_shop, write_shop
 from geometry.document.error import MISSING, FileError
-from geometry.trade.cradle_sizes import CradleSizes
 from geometry.trade.drills import Series
-from geometry.trade.fits import StoredFit
-from geometry.trade.own_wood import OwnWood
-from geometry.trade.printer_correction import PrinterProfile
-from geometry.trade.shop import BitKind, PaperName, Shop, default_shop
+from geometry.trade.shop import (
+    BitKind,
+    CradleSizes,
+    OwnWood,
+    PaperName,
+    PrinterProfile,
+    Shop,
+    StoredFit,
+    default_shop,
+)
 
 diameters = st.lists(st.floats(0.1, 100), max_size=5).map(tuple)
 names = st.text(min_size=1, max_size=60).filter(lambda name: name.isprintable())

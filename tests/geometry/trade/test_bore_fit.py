@@ -35,7 +35,7 @@ from geometry.trade.hardware_library import (
     SPLIT_POST,
 )
 from geometry.trade.measured import with_measured
-from geometry.trade.own_wood import OwnWood
+from geometry.trade.shop import OwnWood
 from geometry.trade.wood import WOODS, Wood, find_wood
 from tests.builds import change, tuner
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.trade.own_wood import OwnWood
+from geometry.trade.shop import OwnWood
 from geometry.trade.wood import WOODS, find_wood, pilot_diameter, pilot_share, woods_meant
 
 PSI, POUND = 0.00689476, 4.44822

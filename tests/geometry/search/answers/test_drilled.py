@@ -16,7 +16,7 @@ from geometry.document.edits import add_old_hole, set_drilled
 from geometry.layout.layout import Layout, lay_out
 from geometry.search.answers.drilled import AsDrilled, Seen, as_drilled, laid_on
 from geometry.search.answers.drilled_words import say_drilled, say_hit
-from geometry.search.rings.drilled import drilled_posts
+from geometry.search.rings.rings import drilled_posts
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
 from geometry.trade.sentence import SentenceError
@@ -127,7 +127,7 @@ def old_hole(by: Vector, diameter: float, *, plugged: bool = False, depth: float
 def test_an_old_hole_is_not_taken_for_the_bore_of_a_post(diameter: float, off: Vector) -> None:
     by = Vector(4.0, 3.0)
     head = seen(old_hole(by, diameter), by + off, diameter)
-    assert (head.hits, len(head.old), head.others) == ((), 1, ())
+    assert (head.hits, len(head.besides.old), head.besides.others) == ((), 1, ())
     assert drilled_posts(head.build) == ()
     assert any(each.startswith("1 old hole") for each in say_drilled(head))
 
@@ -148,7 +148,7 @@ def test_a_bore_in_an_old_hole_that_is_opened_up_or_plugged_is_one() -> None:
 @pytest.mark.parametrize("diameter", [2.0, 8.0, 12.0])
 def test_a_hole_too_narrow_or_too_wide_for_the_bore_is_none_of_the_plan(diameter: float) -> None:
     head = seen(BUILD, Vector(4.0, 3.0), diameter)
-    assert (head.hits, len(head.others)) == ((), 1)
+    assert (head.hits, len(head.besides.others)) == ((), 1)
     assert drilled_posts(head.build) == ()
 
 

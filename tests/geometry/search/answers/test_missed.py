@@ -17,7 +17,18 @@ from geometry.document.codec import read_build, write_build
 from geometry.document.edits import set_drilled
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import displaced, lay_out
-from geometry.search.answers.missed import Missed, best_of_rest, missed, steps_of, worse
+from geometry.search.answers.missed import (
+    SOUND,
+    Missed,
+    Rescue,
+    best_of_rest,
+    enclosing,
+    missed,
+    plug_for,
+    rescue,
+    steps_of,
+    worse,
+)
 from geometry.search.answers.missed_words import (
     say_contradiction,
     say_head,
@@ -31,16 +42,12 @@ from geometry.search.answers.missed_words import (
     say_ways_out,
 )
 from geometry.search.answers.readings import Located
-from geometry.search.answers.rescue import SOUND, Rescue, enclosing, plug_for, rescue
 from geometry.search.placing.best import best
 from geometry.search.placing.cures import remedies
-from geometry.search.placing.standing import standing_of
-from geometry.search.placing.wish import Wish
-from geometry.search.rings.allowance import allowance
+from geometry.search.placing.standing import Wish, standing_of
+from geometry.search.rings.allowance import allowance, exact_rings
 from geometry.search.rings.allowance_words import say_ring, say_rings
-from geometry.search.rings.drilled import drilled_of, drilled_posts, of_the_rest
-from geometry.search.rings.joint import exact_rings
-from geometry.search.rings.rings import rows_of
+from geometry.search.rings.rings import drilled_of, drilled_posts, of_the_rest, rows_of
 from geometry.search.rings.string_rows import string_slack_of
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Circle

@@ -12,10 +12,9 @@ from hypothesis import strategies as st
 from geometry.document.build import AlongEdge, Build, Moved, OldHole, OnLine, Row
 from geometry.document.edits import move_post, set_drilled, set_rule, set_string_of
 from geometry.layout.layout import lay_out
-from geometry.search.placing.alike import Twins, Unlike, twins_of
-from geometry.search.placing.alike_words import TEXTS, say_unlike
+from geometry.search.placing.alike import TEXTS, Twins, Unlike, say_unlike, twins_of
 from geometry.search.placing.handles import Handles, handles_of
-from geometry.search.placing.wish import Kind, Wish
+from geometry.search.placing.standing import Kind, Wish
 from geometry.shape.point import Point
 from tests.amount import sampled
 from tests.asymmetric_builds import HEADS, asymmetric

@@ -12,8 +12,7 @@ from geometry.document.build import AlongEdge, Build, Moved, OldHole, OnLine, On
 from geometry.document.codec import read_build
 from geometry.layout.layout import lay_out
 from geometry.search.placing.best import best
-from geometry.search.placing.standing import mean_splay
-from geometry.search.placing.wish import Kind, Span, Wish
+from geometry.search.placing.standing import Kind, Span, Wish, mean_splay
 from geometry.shape.point import Point
 from tests.amount import in_turns
 from tests.broken_heads import broken_head

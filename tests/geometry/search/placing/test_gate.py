@@ -16,7 +16,7 @@ from geometry.layout.layout import lay_out
 from geometry.search.answers.missed import Rest, best_of_rest, missed
 from geometry.search.placing.best import best
 from geometry.search.placing.gate import harm, harms, new_stops
-from geometry.search.placing.wish import Kind, Span, Wish
+from geometry.search.placing.standing import Kind, Span, Wish
 from geometry.search.refitting.refit import harmless_ways, refit
 from geometry.search.refitting.widths import across_widths, say_best
 from geometry.shape.point import Vector

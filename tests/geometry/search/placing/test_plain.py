@@ -12,10 +12,8 @@ from geometry.document.codec import read_build
 from geometry.document.edits import move_post, set_drilled, set_rule
 from geometry.layout.layout import lay_out
 from geometry.search.placing.best import best
-from geometry.search.placing.best_words import say_given_up
-from geometry.search.placing.plain import LEAST_GAIN, lopsided, spoils, uneven
-from geometry.search.placing.standing import Standing, standing_of
-from geometry.search.placing.wish import Wish
+from geometry.search.placing.plain import LEAST_GAIN, lopsided, say_given_up, spoils, uneven
+from geometry.search.placing.standing import Standing, Wish, standing_of
 from geometry.shape.point import Point
 from geometry.trade.hardware import Bore, Rectangle
 from geometry.trade.limits import ChangedLimit

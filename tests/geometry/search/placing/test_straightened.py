@@ -12,13 +12,10 @@ from geometry.document.codec import read_build
 from geometry.document.starters import STARTERS
 from geometry.layout.layout import lay_out
 from geometry.search.placing.best import smallest
-from geometry.search.placing.handles import handles_of
-from geometry.search.placing.pinned import through
-from geometry.search.placing.standing import Standing, mean_splay, standing_of
-from geometry.search.placing.straight_step import Task, stepped
-from geometry.search.placing.straightened import straightened
-from geometry.search.placing.string_slopes import string_slopes
-from geometry.search.placing.wish import Kind, Span, Wish
+from geometry.search.placing.climb import Task, stepped
+from geometry.search.placing.handles import handles_of, through
+from geometry.search.placing.standing import Kind, Span, Standing, Wish, mean_splay, standing_of
+from geometry.search.placing.straightened import straightened, string_slopes
 from geometry.search.rings.slack import LARGEST
 from geometry.shape.close import Floats
 from geometry.shape.point import Point

@@ -17,8 +17,7 @@ from geometry.document.outline_nodes import is_smooth, nodes_of, segment_between
 from geometry.document.starters import STARTERS
 from geometry.layout.edge import edge_of
 from geometry.layout.layout import lay_out
-from geometry.search.refitting.refit import refit, with_hardware
-from geometry.search.refitting.widen import Widen, signs_of, widest_height
+from geometry.search.refitting.refit import Widen, refit, signs_of, widest_height, with_hardware
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import ARCS, PRINT, SAME

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
-from geometry.search.rings.filling import fill
+from geometry.search.rings.rings import fill
 
 MOST = 10.0
 

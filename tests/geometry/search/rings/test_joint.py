@@ -11,8 +11,8 @@ from msgspec.structs import replace
 from geometry.document.build import Build
 from geometry.document.outline import Nodes
 from geometry.layout.layout import Layout, lay_out
+from geometry.search.rings.allowance import Joint, bounded_rings, exact_rings
 from geometry.search.rings.allowance_words import say_rings
-from geometry.search.rings.joint import Joint, bounded_rings, exact_rings
 from geometry.shape.point import Vector
 from tests.amount import sampled
 from tests.builds import READY_MADE, of_rear, plain_head, row
