@@ -13,7 +13,7 @@ from app.document.file_names import ask_where
 from app.document.files import SUFFIX, keep_copy, load_build, stamp_of
 from app.document.messages import Refusal
 from app.document.naming import full_name, plain_name
-from app.document.question import answered, question
+from app.document.question import confirmed, picked, question
 from app.document.recovery import Leftover, Recovery
 from app.document.session import Session
 from app.document.settings import SettingsStore
@@ -256,10 +256,8 @@ class Document(QObject):
     def ask_about_unsaved(self) -> UnsavedAnswer:
         """What to do with changes that are not saved."""
         name = full_name(self._session.build.name, self._session.path) or self.tr("this build")
-        words, more = (
-            self.tr('Save the changes to "{name}"?'),
-            self.tr("Without saving, what you did since the last save is lost."),
-        )
+        words = self.tr('Save the changes to "{name}"?')
+        more = self.tr("Without saving, what you did since the last save is lost.")
         if self._session.path is None:
             words, more = self.tr('Save "{name}"?'), self.tr("Without saving, it is lost.")
         title, icon = self.tr("Unsaved changes"), QMessageBox.Icon.Question
@@ -269,17 +267,13 @@ class Document(QObject):
         discard = box.addButton(self.tr("Discard"), role.DestructiveRole)
         box.addButton(self.tr("Cancel"), role.RejectRole)
         box.setDefaultButton(save)
-        answered(box)
         answers: dict[QPushButton, UnsavedAnswer] = {save: "save", discard: "discard"}
-        return next((each for button, each in answers.items() if box.clickedButton() is button), "cancel")
+        return picked(box, answers) or "cancel"
 
     def ask_to_let_go(self, words: str) -> bool:
         """Whether what is typed beside the build may be lost."""
-        box = question(self._window, self.tr("Not accepted yet"), words, self.tr("It is lost if you go on."))
-        go_on = box.addButton(self.tr("&Go on"), QMessageBox.ButtonRole.DestructiveRole)
-        box.setDefaultButton(box.addButton(QMessageBox.StandardButton.Cancel))
-        answered(box)
-        return box.clickedButton() is go_on
+        title, more = self.tr("Not accepted yet"), self.tr("It is lost if you go on.")
+        return confirmed(self._window, title, words, more, self.tr("&Go on"))
 
     def ask_about_changed(self) -> ChangedAnswer:
         """What to do when saving would write over another program's changes."""
@@ -290,9 +284,8 @@ class Document(QObject):
         over = box.addButton(self.tr("Write over it"), role.DestructiveRole)
         box.addButton(self.tr("Cancel"), role.RejectRole)
         box.setDefaultButton(other)
-        answered(box)
         answers: dict[QPushButton, ChangedAnswer] = {other: "save as", over: "write over"}
-        return next((each for button, each in answers.items() if box.clickedButton() is button), "cancel")
+        return picked(box, answers) or "cancel"
 
     def _filter(self) -> str:
         return self.tr("Pegwright builds") + f" (*{SUFFIX});;" + self.tr("All files") + " (*)"

@@ -9,7 +9,7 @@ from pathlib import Path
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
-from app.document.question import answered, question
+from app.document.question import confirmed
 
 
 def with_suffix(path: Path, suffix: str) -> Path:
@@ -48,12 +48,9 @@ def _has_folder(path: Path) -> bool:
 def ask_make_folder(parent: QWidget, folder: Path) -> bool:
     """Make a folder that is not there, if that is wanted; why it cannot be made is said when the file is written."""
     words = _tr('The folder "{name}" is not there. Make it?').format(name=folder.name)
-    box = question(parent, _tr("A new folder"), words, str(folder), QMessageBox.Icon.Question)
-    make = box.addButton(_tr("&Make the folder"), QMessageBox.ButtonRole.AcceptRole)
-    box.addButton(QMessageBox.StandardButton.Cancel)
-    box.setDefaultButton(make)
-    answered(box)
-    if box.clickedButton() is not make:
+    kind, icon = QMessageBox.ButtonRole.AcceptRole, QMessageBox.Icon.Question
+    title, make = _tr("A new folder"), _tr("&Make the folder")
+    if not confirmed(parent, title, words, str(folder), make, kind=kind, icon=icon, usual=True):
         return False
     with suppress(OSError):
         folder.mkdir(parents=True, exist_ok=True)
@@ -63,11 +60,7 @@ def ask_make_folder(parent: QWidget, folder: Path) -> bool:
 def ask_write_over(parent: QWidget, path: Path) -> bool:
     """Whether a file that is there shall be written over."""
     words = _tr("A file of this name is there already. Write over it?")
-    box = question(parent, _tr("The file is there already"), words, str(path))
-    over = box.addButton(_tr("&Write over it"), QMessageBox.ButtonRole.DestructiveRole)
-    box.setDefaultButton(box.addButton(QMessageBox.StandardButton.Cancel))
-    answered(box)
-    return box.clickedButton() is over
+    return confirmed(parent, _tr("The file is there already"), words, str(path), _tr("&Write over it"))
 
 
 def _tr(words: str) -> str:

@@ -2,15 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import TypeVar
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontDatabase, QFontMetrics
-from PySide6.QtWidgets import QDialog, QGridLayout, QMessageBox, QSizePolicy, QSpacerItem, QStyle, QWidget
+from PySide6.QtWidgets import (
+    QDialog,
+    QGridLayout,
+    QMessageBox,
+    QPushButton,
+    QSizePolicy,
+    QSpacerItem,
+    QStyle,
+    QWidget,
+)
 
 from geometry.trade.escapes import on_one_line
 
 BESIDE_TITLE = 6
 """What a desktop draws beside a title, in heights of its bar: icon, three buttons, air (common practice, no source)."""
 
+Answer = TypeVar("Answer")
 
 _leaving: set[QDialog] = set()
 
@@ -45,6 +58,31 @@ def question(
     box.setInformativeText(on_one_line(more))
     _make_room_for_title(box)
     return box
+
+
+def confirmed(
+    parent: QWidget | None,
+    title: str,
+    words: str,
+    more: str,
+    yes: str,
+    *,
+    kind: QMessageBox.ButtonRole = QMessageBox.ButtonRole.DestructiveRole,
+    icon: QMessageBox.Icon = QMessageBox.Icon.Warning,
+    usual: bool = False,
+) -> bool:
+    """Ask whether to go on: the button `yes` was pressed, and not Cancel; Enter presses it where it is usual."""
+    box = question(parent, title, words, more, icon)
+    go_on, cancel = box.addButton(yes, kind), box.addButton(QMessageBox.StandardButton.Cancel)
+    box.setDefaultButton(go_on if usual else cancel)
+    answered(box)
+    return box.clickedButton() is go_on
+
+
+def picked(box: QMessageBox, answers: Mapping[QPushButton, Answer]) -> Answer | None:
+    """Ask, and give what goes with the button that was pressed; None for another one."""
+    answered(box)
+    return next((answer for button, answer in answers.items() if box.clickedButton() is button), None)
 
 
 def _make_room_for_title(box: QMessageBox) -> None:

@@ -27,7 +27,7 @@ from app.output.choices import (
 from app.output.foot import Foot
 from app.output.machine_bar import MachineBar
 from app.output.options import OptionsPanel
-from app.output.packet_pages import PacketLooker
+from app.output.packet_choice import PacketLooker
 from app.output.pages_view import PagesView
 from app.output.pieces import Notice, level_line, scrolled
 from app.output.printer_correction import other_printer, rulers_page

@@ -1,23 +1,41 @@
-"""The list of packets, each with its first page in small and the number of its pages."""
+"""The list of packets, each with its first page in small and the number of its pages, found out beside the window."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QSize, Qt, Signal
+import msgspec
+from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QSize, Qt, Signal
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 
-from app.output.packet_pages import PacketPages
+from app.document.messages import Progress, Refusal
+from app.document.work import Work
 from app.output.page_list import as_it_is, small
 from app.output.page_painter import picture
 from app.widgets.fields import Choice
+from app.writing.export import Job, pages_of, sheets_of
+from export.catalogue import PACKETS, Packet
+from export.drawing import Sheet
+from export.page import Page
 
 SIDE = 54
 """Pixels that the longer side of a small page has."""
 
 _PICTURE, _PAGES = Qt.ItemDataRole.UserRole + 1, Qt.ItemDataRole.UserRole + 2
 _TIGHT = 4
+
+
+Drawn = Mapping[str, tuple[Sheet, ...]]
+"""Sheets that were drawn already, by the name of their kind: packets share them."""
+
+
+class PacketPages(msgspec.Struct, frozen=True):
+    """The pages of the packet called `name`: how many, and the first; none where nothing in it can be drawn."""
+
+    name: str
+    count: int
+    first: Page | None
 
 
 class PacketChoice(Choice):
@@ -85,3 +103,70 @@ class _Rows(QStyledItemDelegate):
         """As high as a picture, so that nothing moves when it comes."""
         hint = super().sizeHint(option, index)
         return QSize(hint.width(), SIDE + 2 * _TIGHT)
+
+
+# Finding out
+
+
+class _Step(msgspec.Struct, frozen=True):
+    found: PacketPages
+    drawn: Drawn
+
+
+class PacketLooker(QObject):
+    """Draws one packet after the other, when somebody wants to see them, until other choices make them others.
+
+    Signals:
+        found: the PacketPages of one packet.
+    """
+
+    found = Signal(object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.work = Work(self)
+        self.work.done.connect(self._take)
+        self._job: Job | None = None
+        self._drawn: Drawn = {}
+        self._left: tuple[Packet, ...] = ()
+
+    def forget(self) -> None:
+        """What was found is of other choices."""
+        self.work.cancel()
+        self._job, self._drawn, self._left = None, {}, ()
+
+    def look(self, job: Job) -> None:
+        """Find out for this job, whatever sheets it names; what was found since `forget` is not looked for again."""
+        if self._job is None:
+            self._job, self._left = job, PACKETS
+            self._next()
+
+    def close(self) -> None:
+        """Look no more."""
+        self.work.close()
+
+    def _next(self) -> None:
+        job, drawn = self._job, self._drawn
+        if self._left and job is not None:
+            packet, *rest = self._left
+            self._left = tuple(rest)
+            self.work.start(lambda progress: _looked(job, packet, drawn, progress))
+
+    def _take(self, step: _Step) -> None:
+        self._drawn = step.drawn
+        self.found.emit(step.found)
+        self._next()
+
+
+def _looked(job: Job, packet: Packet, drawn: Drawn, progress: Progress) -> _Step:
+    known = dict(drawn)
+    for number, name in enumerate(packet.names):
+        progress(number, len(packet.names))  # ends here once nobody wants it any more
+        if name not in known:
+            known[name] = sheets_of(job, name)
+    sheets = tuple(sheet for name in packet.names for sheet in known[name])
+    try:
+        pages = pages_of(sheets, job.stamp)
+    except Refusal:  # the paper is too small; the preview says so
+        pages = ()
+    return _Step(PacketPages(packet.name, len(pages), next(iter(pages), None)), known)

@@ -7,17 +7,16 @@ from pathlib import Path
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QTimer
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QDialog, QLayout, QStyle, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QDialog, QFrame, QLayout, QStyle, QVBoxLayout, QWidget
 
 from app.document.files import write_whole
 from app.document.messages import Progress
 from app.document.work import Work
-from app.output.columns import Columns
-from app.output.file_names import suggested
 from app.output.foot import Foot
-from app.output.pieces import level_line
+from app.output.pages_view import PagesView
+from app.output.pieces import Scrolled, level_line, upright_line
 from app.output.printing import Printing
-from app.output.questions import Questions
+from app.output.questions import Questions, suggested
 from app.widgets.boxes import filled
 from app.widgets.sizes import roomy
 from app.widgets.typed_line import all_reads
@@ -158,3 +157,44 @@ class WorkDialog(QDialog):
         for clock in self.findChildren(QTimer):
             clock.stop()
         super().done(result)
+
+
+class Columns(QWidget):
+    """Two parts with a line between them."""
+
+    def __init__(self, left: QWidget, right: QWidget) -> None:
+        super().__init__()
+        self._parts = left, right
+        self._line = upright_line()
+        box = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._box = filled(box, (left, 1), self._line, (right, 1), margins=(0, 0, 0, 0), spacing=0)
+        self._stacked = False
+
+    @property
+    def stacked(self) -> bool:
+        """Whether one part stands above the other."""
+        return self._stacked
+
+    def arrange(self, room: int) -> None:
+        """Stand side by side where both have their least widths within so many pixels, else stacked."""
+        line = self._line.sizeHint().width()
+        for part, other in zip(self._parts, reversed(self._parts), strict=True):
+            if isinstance(part, PagesView):
+                part.suit(room - _least(other) - line)
+        stacked = sum(_least(part) for part in self._parts) + line > room
+        if stacked == self._stacked:
+            return
+        self._stacked = stacked
+        ways = QBoxLayout.Direction
+        self._box.setDirection(ways.TopToBottom if stacked else ways.LeftToRight)
+        self._line.setFrameShape(QFrame.Shape.HLine if stacked else QFrame.Shape.VLine)
+        for part in self._parts:
+            if isinstance(part, Scrolled):
+                part.set_tall(stacked)
+
+
+def _least(part: QWidget) -> int:
+    """The least width of a part beside another, in pixels."""
+    if isinstance(part, Scrolled):
+        return part.usual_width
+    return max(part.minimumWidth(), part.minimumSizeHint().width())

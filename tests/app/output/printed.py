@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 from app.document.file_names import with_suffix
 from app.document.scene import Scene
 from app.output.choices import Choices, job_for, usual_choices
-from app.output.file_names import kind
+from app.output.questions import kind_of
 from app.output.work_dialog import WorkDialog
 from app.writing.export import Job, Suffix, made, pages_of
 from export.page import Page
@@ -45,7 +45,7 @@ class Answers:
 
     def path(self, title: str, suggested: Path, suffix: Suffix) -> Path | None:
         """The place, whatever is suggested."""
-        self.asked.append(f"{title}: {suggested.name}: {kind(suffix)}")
+        self.asked.append(f"{title}: {suggested.name}: {kind_of(suffix)}")
         return None if self.place is None else with_suffix(self.place, suffix)
 
     def printer(self, printer: QPrinter, count: int) -> bool:

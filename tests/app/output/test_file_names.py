@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from app.output.file_names import kind, suggested
+from app.output.questions import kind_of, suggested
 from app.writing.export import SUFFIXES, Suffix
 
 HERE = Path("here")
@@ -28,7 +28,7 @@ def test_a_build_names_its_files(build: str, part: str, name: str) -> None:
 
 
 def test_a_file_dialog_shows_the_kind() -> None:
-    assert [kind(suffix)[-6:] for suffix in (".pdf", ".dxf", ".svg", ".csv")] == [
+    assert [kind_of(suffix)[-6:] for suffix in (".pdf", ".dxf", ".svg", ".csv")] == [
         "*.pdf)",
         "*.dxf)",
         "*.svg)",
@@ -38,4 +38,4 @@ def test_a_file_dialog_shows_the_kind() -> None:
 
 @pytest.mark.parametrize("suffix", SUFFIXES)
 def test_every_file_that_can_be_written_has_its_kind(suffix: Suffix) -> None:
-    assert f"(*{suffix})" in kind(suffix)
+    assert f"(*{suffix})" in kind_of(suffix)

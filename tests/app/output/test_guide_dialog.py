@@ -12,8 +12,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from app.document.scene import Scene
-from app.output.guide_dialog import GuideDialog
-from app.output.guide_view import ABOUT, TILT, GuideView
+from app.output.guide_dialog import ABOUT, TILT, GuideDialog, GuideView
 from geometry.trade.shop import Shop
 from tests.app.output.printed import SOON, job_of
 from tests.builds import change

@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.output.page_painter import Picture
+from app.output.pages_view import PreviewBar
 from app.output.preview import LARGEST, SMALLEST, STEP, PagePreview
-from app.output.preview_bar import PreviewBar
 
 A4 = Picture(210.0, 297.0, ())
 PER_MM = 4.0
