@@ -15,8 +15,7 @@ from app.canvas.look import DASHED, SHORT, Look, line, pen
 from app.canvas.paths import path_of
 from app.canvas.rings import SMALLEST, paint_stop
 from app.canvas.view import View
-from app.document.ghost import Ghost
-from app.document.scene import Side
+from app.document.scene import Ghost, Side
 from export.drawing import Role
 from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost

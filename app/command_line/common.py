@@ -6,8 +6,7 @@ import os
 from collections.abc import Sequence
 from pathlib import Path
 
-from app.document.files import SUFFIX, load_shop, make_folder, refuse_target
-from app.document.folders import usual_folders
+from app.document.files import SUFFIX, load_shop, make_folder, refuse_target, usual_folders
 from app.document.messages import Refusal
 from geometry.trade.shop import Shop, default_shop
 

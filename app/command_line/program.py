@@ -61,7 +61,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _went_wrong(error: Exception) -> int:
     """Write down what nobody foresaw and say where."""
     from app.document.crash import CrashLog
-    from app.document.folders import usual_folders
+    from app.document.files import usual_folders
 
     log = CrashLog(usual_folders()[1] / "log.txt", VERSION)
     kept = log.write(error)

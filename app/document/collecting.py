@@ -30,8 +30,7 @@ class Collecting(QObject):
         """Nothing changes before there is work."""
         super().__init__(parent)
         self._going: list[Callable[[], bool]] = []
-        self._clock = QTimer(self)
-        self._clock.setInterval(EVERY)
+        self._clock = QTimer(self, interval=EVERY)
         self._clock.timeout.connect(self._collect)
 
     def during(self, begin: Callable[[], Future[Any]]) -> Future[Any]:

@@ -78,12 +78,7 @@ class Document(QObject):
 
     def open(self, path: Path) -> bool:
         """Open a file; whether it is open now."""
-        if not self.may_leave():
-            return False
-        try:
-            self._session.open(path)
-        except Refusal as refusal:
-            self.refused.emit(str(refusal))
+        if not self.may_leave() or not self._tried(lambda: self._session.open(path)):
             return False
         self._store.keep_desk(self._store.desk.opened(path))
         self._arrived()
@@ -91,14 +86,8 @@ class Document(QObject):
 
     def open_sample(self, path: Path) -> bool:
         """Open one of the samples as a new build, so that saving asks where to."""
-        if not self.may_leave():
+        if not self.may_leave() or not self._tried(lambda: self._session.start(load_build(path))):
             return False
-        try:
-            build = load_build(path)
-        except Refusal as refusal:
-            self.refused.emit(str(refusal))
-            return False
-        self._session.start(build)
         self._arrived()
         return True
 
@@ -110,14 +99,17 @@ class Document(QObject):
     def reload(self) -> None:
         """Take what another program wrote; the work in the window is given up."""
         path = self._session.path
-        if path is None:
-            return
+        if path is not None and self._tried(lambda: self._session.open(path)):
+            self._arrived()
+
+    def _tried(self, act: Callable[[], None]) -> bool:
+        """Do something with a file; False, and said, where it cannot be done."""
         try:
-            self._session.open(path)
+            act()
         except Refusal as refusal:
             self.refused.emit(str(refusal))
-            return
-        self._arrived()
+            return False
+        return True
 
     def restore(self, leftover: Leftover) -> bool:
         """Go on with work that a crash left behind; it counts as not saved, and stays kept where it is.
@@ -186,10 +178,7 @@ class Document(QObject):
                 keep_copy(path)
         except Refusal as refusal:
             unkept = str(refusal)
-        try:
-            self._session.save(path)
-        except Refusal as refusal:
-            self.refused.emit(str(refusal))
+        if not self._tried(lambda: self._session.save(path)):
             return False
         self._backed_up = True
         self._stamp = self._told = stamp_of(path)

@@ -5,21 +5,33 @@ from __future__ import annotations
 import errno
 import os
 import stat
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import IO
 
 from app.document.messages import Refusal
-from app.document.temporary import beside, clear
 from geometry.document.build import Build
 from geometry.document.codec import LARGEST_FILE, LARGEST_SHOP, read_build, read_shop
 from geometry.document.error import FileError
 from geometry.trade.escapes import quoted
 from geometry.trade.shop import Shop
 
+try:
+    import fcntl
+except ImportError:  # Windows: there nobody can delete a file that another program holds open
+    fcntl = None  # type: ignore[assignment]
+
 SUFFIX = ".pegwright"
 """What the names of build files end in."""
 
 Stamp = tuple[int, int, int]
 """What tells whether a file was written: its time in ns, its size, and which file it is on its disk."""
+
+ENDING = ".pegwright-tmp"
+"""What the names of hidden files end in that are written before they take the place of another."""
+
+_PREFIX = 40
 
 
 # Reading
@@ -207,3 +219,75 @@ def _mode(target: Path) -> int:
 
 def _reason(error: OSError) -> str:
     return (error.strerror or str(error)).lower()
+
+
+# Hidden files, each locked as long as its writer lives, so that whoever saves next in the folder knows which are dead
+
+
+@contextmanager
+def beside(target: Path) -> Iterator[tuple[IO[bytes], Path]]:
+    """A new file in the folder of the target, open for writing and reading; gone afterwards unless it was renamed.
+
+    Raises OSError.
+    """
+    stream, path = _begun(target)
+    try:
+        yield stream, path
+    finally:
+        try:
+            stream.close()
+        finally:
+            with suppress(OSError):
+                path.unlink()
+
+
+def clear(folder: Path) -> None:
+    """Delete the temporary files of this folder whose writers are dead; what cannot be deleted stays."""
+    with suppress(OSError), os.scandir(folder) as entries:
+        for entry in entries:
+            if entry.name.startswith(".") and entry.name.endswith(ENDING):
+                with suppress(OSError):
+                    _delete_if_dead(entry.path)
+
+
+def _begun(target: Path) -> tuple[IO[bytes], Path]:
+    import tempfile  # only now: reading a build must start fast
+
+    while True:
+        # Only the beginning of the name, for the whole may be as long as the system allows.
+        handle, name = tempfile.mkstemp(prefix=f".{target.name[:_PREFIX]}.", suffix=ENDING, dir=target.parent)
+        if _mine(handle):
+            return os.fdopen(handle, "w+b"), Path(name)
+        os.close(handle)
+
+
+def _mine(handle: int) -> bool:
+    """Lock a new file; False when another save took it for dead in the moment before."""
+    if fcntl is None:
+        return True
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return False
+    except OSError:
+        return True  # a file system without locks: nobody can lock it, so nobody deletes it either
+    return os.fstat(handle).st_nlink > 0
+
+
+def _delete_if_dead(name: str) -> None:
+    if fcntl is None:
+        Path(name).unlink()
+        return
+    handle = os.open(name, os.O_RDWR | os.O_NOFOLLOW | os.O_NONBLOCK)
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        Path(name).unlink()
+    finally:
+        os.close(handle)
+
+
+def usual_folders() -> tuple[Path, Path]:
+    """The folders of settings and of state."""
+    from platformdirs import user_config_path, user_state_path
+
+    return user_config_path("pegwright", appauthor=False), user_state_path("pegwright", appauthor=False)

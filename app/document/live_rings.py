@@ -7,8 +7,6 @@ for another build never is.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from PySide6.QtCore import QElapsedTimer, QObject, QTimer, Signal
 
 from app.document.scene import Scene
@@ -48,17 +46,12 @@ class LiveRings(QObject):
         self._cost = 0  # of the last bound, in milliseconds
         self._work = Work(self)
         self._work.done.connect(self._take)
-        self._slow = self._timer(PACE, self._bound)
-        self._rest = self._timer(REST, self._exactly)
+        self._slow = QTimer(self, singleShot=True, interval=PACE)
+        self._slow.timeout.connect(self._bound)
+        self._rest = QTimer(self, singleShot=True, interval=REST)
+        self._rest.timeout.connect(self._exactly)
         session.changed.connect(self._follow)
         self._rest.start()
-
-    def _timer(self, after: int, act: Callable[[], None]) -> QTimer:
-        timer = QTimer(self)
-        timer.setSingleShot(True)
-        timer.setInterval(after)
-        timer.timeout.connect(act)
-        return timer
 
     @property
     def joint(self) -> Joint | None:

@@ -9,9 +9,8 @@ import msgspec
 from PySide6.QtCore import QObject, Signal
 
 from app.document.files import load_build, write_whole
-from app.document.ghost import Ghost
 from app.document.history import History
-from app.document.scene import scene_of
+from app.document.scene import Ghost, scene_of
 from app.document.selection import NOTHING, Selection, still_there
 from geometry.document.build import Build
 from geometry.document.codec import write_build
@@ -66,8 +65,7 @@ class Session(QObject):
         """Do one act: it can be undone by its label. Without a change nothing is kept. Drilled holes stay in place."""
         self.cancel()
         self.history.commit(label, held(self.build, edit(self.build)))
-        self._show(self.build, self.selection if selection is None else selection)
-        self.file_changed.emit()
+        self._acted(selection)
 
     def preview(self, build: Build, selection: Selection | None = None) -> None:
         """Show a build while a gesture lasts, without committing it. Drilled holes stay in place."""
@@ -75,11 +73,9 @@ class Session(QObject):
 
     def commit(self, label: str) -> None:
         """End a gesture: what it shows becomes one act."""
-        if not self.scene.gesture:
-            return
-        self.history.commit(label, self.scene.build)
-        self._show(self.build, self.selection)
-        self.file_changed.emit()
+        if self.scene.gesture:
+            self.history.commit(label, self.scene.build)
+            self._acted()
 
     def cancel(self) -> None:
         """End a gesture and restore what was there before it."""
@@ -90,22 +86,23 @@ class Session(QObject):
         """Take the last act back."""
         self.cancel()
         self.history.undo()
-        self._show(self.build, self.selection)
-        self.file_changed.emit()
+        self._acted()
 
     def redo(self) -> None:
         """Do the last undone act again."""
         self.cancel()
         self.history.redo()
-        self._show(self.build, self.selection)
+        self._acted()
+
+    def _acted(self, selection: Selection | None = None) -> None:
+        self._show(self.build, self.selection if selection is None else selection)
         self.file_changed.emit()
 
     def select(self, selection: Selection) -> None:
         """Select other parts; not an act, not undone."""
         if selection != self.selection:
-            self.scene = msgspec.structs.replace(
-                self.scene, selection=still_there(selection, self.scene.build)
-            )
+            there = still_there(selection, self.scene.build)
+            self.scene = msgspec.structs.replace(self.scene, selection=there)
             self.changed.emit(self.scene)
 
     # Proposals
@@ -141,8 +138,7 @@ class Session(QObject):
 
     def open(self, path: Path) -> None:
         """Work on the build in a file; Refusal when it cannot be read, and nothing changes then."""
-        build = load_build(path)
-        self.start(build, path, saved=True)
+        self.start(load_build(path), path, saved=True)
 
     def save(self, path: Path) -> None:
         """Keep the build in a file; Refusal when it cannot be written."""

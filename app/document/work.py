@@ -88,8 +88,7 @@ class Work(QObject):
         self.destroyed.connect(self._end)
         self._task: _Task | None = None
         self._closed = False
-        self._clock = QTimer(self)
-        self._clock.setInterval(LOOK)
+        self._clock = QTimer(self, interval=LOOK)
         self._clock.timeout.connect(self._look)
 
     @property

@@ -52,8 +52,7 @@ class PageList(QListWidget):
             f"border-color: {colours.accent}; }}"
         )
         self.currentRowChanged.connect(self.chosen)
-        self._clock = QTimer(self)
-        self._clock.setInterval(0)
+        self._clock = QTimer(self, interval=0)
         self._clock.timeout.connect(self._paint_one)
 
     def width_with(self, *, titles: bool) -> int:

@@ -72,8 +72,7 @@ class Printing(QObject):
         self._printer: QPrinter | None = None
         self._pages: Sequence[Page] = ()
         self._begun = 0
-        self._clock = QTimer(self)
-        self._clock.setInterval(0)
+        self._clock = QTimer(self, interval=0)
         self._clock.timeout.connect(self._send)
 
     @property

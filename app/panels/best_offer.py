@@ -6,8 +6,8 @@ import msgspec
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
-from app.document.ghost import Ghost
 from app.document.messages import Progress
+from app.document.scene import Ghost
 from app.panels.finding_rows import translated
 from app.panels.level_sign import Verdict
 from app.panels.proposing import Result

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 import msgspec
 
-from app.document.ghost import Ghost
 from app.document.messages import Progress
+from app.document.scene import Ghost
 from app.panels.finding_rows import translated
 from app.panels.level_sign import Verdict
 from app.panels.proposing import Result

@@ -9,9 +9,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent
 from PySide6.QtWidgets import QWidget
 
-from app.document.ghost import Ghost
 from app.document.messages import Progress
-from app.document.scene import Scene
+from app.document.scene import Ghost, Scene
 from app.document.session import Session
 from app.document.work import Work
 from app.panels.panel import Panel

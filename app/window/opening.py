@@ -11,8 +11,7 @@ from PySide6.QtGui import QFileOpenEvent, QIcon
 from app import VERSION
 from app.desktop.pieces import NAME
 from app.document.crash import CrashLog
-from app.document.files import load_build
-from app.document.folders import usual_folders
+from app.document.files import load_build, usual_folders
 from app.document.messages import Refusal
 from app.document.session import Session
 from app.document.settings import SettingsStore

@@ -16,10 +16,13 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from app.document.files import load_build, write_whole  # noqa: E402 - the path comes first
+from app.document.files import (  # noqa: E402 - the path comes first
+    ENDING,
+    load_build,
+    write_whole,
+)
 from app.document.messages import Refusal  # noqa: E402
 from app.document.recovery import Recovery  # noqa: E402
-from app.document.temporary import ENDING  # noqa: E402
 from geometry.document.codec import write_build  # noqa: E402
 from geometry.document.edits import rename  # noqa: E402
 from tests.builds import three_and_three  # noqa: E402

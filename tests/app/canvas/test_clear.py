@@ -18,8 +18,7 @@ from app.canvas.measures import paint_measures
 from app.canvas.surface import Surface
 from app.canvas.view import View
 from app.document.files import load_build
-from app.document.ghost import Ghost
-from app.document.scene import Side
+from app.document.scene import Ghost, Side
 from app.document.session import Session
 from app.tools.painting import Tag, paint_tags
 from geometry.checks.judge import Level

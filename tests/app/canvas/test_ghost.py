@@ -13,9 +13,8 @@ from pytestqt.qtbot import QtBot
 from app.canvas.ghost import paint_ghost, paint_legend
 from app.canvas.look import DARK, DARK_CONTRAST, LIGHT, LIGHT_CONTRAST, Look
 from app.canvas.view import View
-from app.document.ghost import Ghost
 from app.document.live_rings import LiveRings
-from app.document.scene import Side
+from app.document.scene import Ghost, Side
 from app.document.selection import Item
 from app.document.session import Session
 from export.drawing import Role

@@ -395,7 +395,7 @@ def test_a_fault_of_the_program_has_a_code_of_its_own_and_leaves_a_report(
         raise ZeroDivisionError("one by \x1b[31mnothing")
 
     monkeypatch.setattr("app.command_line.check.load_build", broken)
-    monkeypatch.setattr("app.document.folders.usual_folders", lambda: (tmp_path, tmp_path / "state"))
+    monkeypatch.setattr("app.document.files.usual_folders", lambda: (tmp_path, tmp_path / "state"))
     assert run("check", "--json", SOUND) == 3
     log = tmp_path / "state" / "log.txt"
     said = capsys.readouterr()

@@ -12,9 +12,8 @@ from threading import Timer
 
 import pytest
 
-from app.document.files import keep_copy, load_build, read_bytes, refuse_target, write_whole
+from app.document.files import ENDING, beside, keep_copy, load_build, read_bytes, refuse_target, write_whole
 from app.document.messages import Refusal
-from app.document.temporary import ENDING, beside
 from geometry.document.codec import read_build
 
 HOME = Path(__file__).resolve().parents[3]

@@ -12,7 +12,7 @@ import pytest
 from msgspec.structs import replace
 from pytestqt.qtbot import QtBot
 
-from app.document.folders import usual_folders
+from app.document.files import usual_folders
 from app.document.settings import MOST_RECENT, Desk, Settings, SettingsStore
 from geometry.document.codec import read_shop
 from geometry.trade.limits import ChangedLimit

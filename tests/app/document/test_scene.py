@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from app.document.ghost import Ghost
-from app.document.scene import Scene
+from app.document.scene import Ghost, Scene
 from app.document.selection import Item
 from app.document.session import Session
 from geometry.document.build import Build
