@@ -26,8 +26,10 @@ INTERRUPTED = 130
 
 def own_shop(chosen: Path | None) -> Shop:
     """The shop in a chosen file, else the one in the user's settings, else a plain one; Refusal for a bad file."""
-    path = chosen or _in_settings()
-    return load_shop(path) if path else default_shop()
+    path = chosen or _path_in_settings()
+    # It says no where Path.exists may raise.
+    there = chosen is not None or os.path.exists(path)  # noqa: PTH110
+    return load_shop(path) if there else default_shop()
 
 
 def own_shop_path(chosen: Path | None) -> Path:
@@ -36,11 +38,6 @@ def own_shop_path(chosen: Path | None) -> Path:
     if chosen is None:
         make_folder(path)
     return path
-
-
-def _in_settings() -> Path | None:
-    path = _path_in_settings()
-    return path if os.path.exists(path) else None  # noqa: PTH110 - it says no where Path.exists may raise
 
 
 def _path_in_settings() -> Path:

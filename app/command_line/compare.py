@@ -17,7 +17,7 @@ from app.document.messages import Refusal, tell, tell_json
 from app.document.naming import named
 from app.writing.compare import comparison_pdf
 from export.csv import write_table
-from geometry.checks.judge import Finding, Level
+from geometry.checks.judge import Level
 from geometry.checks.words import headline
 from geometry.layout.tuner_load import say_most, too_much
 from geometry.search.answers.compare import (
@@ -93,7 +93,7 @@ def _names(one: Path, two: Path) -> tuple[str, str]:
 
 def _written(chosen: argparse.Namespace, found: Comparison, shop: Shop, units: Units) -> bytes:
     if chosen.output.suffix.lower() == ".csv":
-        return comparison_table(found)
+        return write_table(_CSV_HEADS, _csv_lines(found))
     printer, day = chosen_printer(shop, chosen.printer), chosen_date(chosen.date)
     return comparison_pdf(found, shop, printer, day, units)
 
@@ -101,12 +101,8 @@ def _written(chosen: argparse.Namespace, found: Comparison, shop: Shop, units: U
 _CSV_HEADS = ("kind", "name", "unit", "A", "B", "B minus A", "level A", "level B", "better")
 
 
-def comparison_table(found: Comparison) -> bytes:
-    """All lines as CSV: quantities, then those of holes, then checks; lengths in mm, angles in degrees."""
-    return write_table(_CSV_HEADS, _csv_lines(found))
-
-
 def _csv_lines(found: Comparison) -> Iterator[tuple[str | float | None, ...]]:
+    """All lines: quantities, then those of holes, then checks; lengths in mm, angles in degrees."""
     for number in found.numbers:
         yield _csv_number("head", number.name, number)
     for line in found.holes:
@@ -167,8 +163,8 @@ def comparison_as_json(found: Comparison, units: Units) -> dict[str, Any]:
         "checks": [
             {
                 "check": line.check,
-                "A": _finding_as_json(line.one, units),
-                "B": _finding_as_json(line.two, units),
+                "A": line.one and as_json(line.one, units),
+                "B": line.two and as_json(line.two, units),
                 "change": line.change,
                 "better": _told(line.better),
             }
@@ -191,7 +187,3 @@ def _number_as_json(number: Number) -> dict[str, Any]:
         "change": number.change,
         "better": _told(number.better),
     }
-
-
-def _finding_as_json(finding: Finding | None, units: Units) -> dict[str, Any] | None:
-    return None if finding is None else as_json(finding, units)

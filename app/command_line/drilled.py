@@ -27,15 +27,13 @@ TABLE = ".csv"
 def run(chosen: argparse.Namespace) -> int:
     """Say where each hole is and how the head stands, write the build when asked, and return the exit code."""
     build, layout = asked(chosen, "that nothing can be laid on it")
-    by = _by_calipers if chosen.photo.suffix.lower() == TABLE else _by_picture
-    answer = by(chosen, build, layout)
+    if chosen.photo.suffix.lower() == TABLE:
+        answer = _by_calipers(chosen, build, layout)
+    else:
+        answer = by_picture(chosen.photo, told_of(chosen), build, chosen.rest, chosen.units)
     told = _as_json(answer, chosen.units) if chosen.json else None
     sentences = () if chosen.json else say_answer(answer, chosen.units)
     return answered(chosen, answer.build, told, sentences)
-
-
-def _by_picture(chosen: argparse.Namespace, build: Build, _: Layout) -> DrilledAnswer:
-    return by_picture(chosen.photo, told_of(chosen), build, chosen.rest, chosen.units)
 
 
 def _by_calipers(chosen: argparse.Namespace, build: Build, layout: Layout) -> DrilledAnswer:

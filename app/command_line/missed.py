@@ -109,7 +109,9 @@ def _found(chosen: argparse.Namespace, layout: Layout, post: PlacedPost) -> _Fou
     if (chosen.by is None) == (not chosen.reading):
         raise Refusal("say where the hole is: give --by X,Y, or --reading two times or more, but not both.")
     if chosen.by is not None:
-        return _Found(post.at + _offset(chosen.by, units), diameter, (), (), ())
+        otherwise = "no offset; expected two lengths such as 0.6,-0.4"
+        offset = Vector(*pair_of("--by", chosen.by, units, ",", otherwise, negative=True))
+        return _Found(post.at + offset, diameter, (), (), ())
     readings = tuple(_reading(text, layout, post, units) for text in chosen.reading)
     if len(readings) < 2:
         raise Refusal("--reading: one reading does not fix the place; take a second, better a third.")
@@ -129,11 +131,6 @@ def _placed(
         tuple(say_located(found, names, chosen.units)),
         tuple(zip(chosen.reading, found.residuals, strict=True)),
     )
-
-
-def _offset(text: str, units: Units) -> Vector:
-    otherwise = "no offset; expected two lengths such as 0.6,-0.4"
-    return Vector(*pair_of("--by", text, units, ",", otherwise, negative=True))
 
 
 def _reading(text: str, layout: Layout, post: PlacedPost, units: Units) -> Reading:

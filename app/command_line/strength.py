@@ -39,11 +39,12 @@ def run(chosen: argparse.Namespace) -> int:
 def as_json(found: Strength, build: Build, layout: Layout, units: Units) -> dict[str, Any]:
     """The strength as plain data: heights in mm, stresses in MPa, forces in N; null where there is no figure."""
     weakest = found.weakest
+    knocks = [_two_figures(found.knock(across).force) for across in (LEAST_ACROSS, MOST_ACROSS)]
     return {
-        "used_percent": _percent(found.most_used()) if found.told else None,
-        "used_percent_band": [_percent(use) for use in found.band] if found.told else None,
+        "used_percent": _two_figures(100 * found.most_used()) if found.told else None,
+        "used_percent_band": [_two_figures(100 * use) for use in found.band] if found.told else None,
         "knock": _two_figures(found.knock().force) if found.told else None,
-        "knock_band": _knock_band(found) if found.told else None,
+        "knock_band": knocks if found.told else None,
         "index": _two_figures(index(found)) if found.told else None,
         "weakest": None if weakest is None else _station(found, weakest),
         "across_the_grain": USUAL_ACROSS,
@@ -57,10 +58,6 @@ def as_json(found: Strength, build: Build, layout: Layout, units: Units) -> dict
         ],
         "sections": [_station(found, station) for station in found.stations],
     }
-
-
-def _knock_band(found: Strength) -> list[float | None]:
-    return [_two_figures(found.knock(across).force) for across in (LEAST_ACROSS, MOST_ACROSS)]
 
 
 def _station(found: Strength, station: Station) -> dict[str, Any]:
@@ -77,12 +74,8 @@ def _station(found: Strength, station: Station) -> dict[str, Any]:
         "holes": list(station.holes),
         "grain_slope_deg": math.degrees(station.slope),
         "grain": station.grain(),
-        "used_percent": _percent(found.use(station)) if found.told else None,
+        "used_percent": _two_figures(100 * found.use(station)) if found.told else None,
     }
-
-
-def _percent(share: float) -> float | None:
-    return _two_figures(100 * share)
 
 
 def _two_figures(number: float) -> float | None:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import os
 from contextlib import suppress
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from app.document.question import confirmed
+
+_tr = partial(QCoreApplication.translate, "Files")
 
 
 def with_suffix(path: Path, suffix: str) -> Path:
@@ -61,7 +64,3 @@ def ask_write_over(parent: QWidget, path: Path) -> bool:
     """Whether a file that is there shall be written over."""
     words = _tr("A file of this name is there already. Write over it?")
     return confirmed(parent, _tr("The file is there already"), words, str(path), _tr("&Write over it"))
-
-
-def _tr(words: str) -> str:
-    return QCoreApplication.translate("Files", words)

@@ -15,7 +15,7 @@ from app.document.messages import Progress
 from app.output.cells import Cells
 from app.output.foot import Foot
 from app.output.heads_view import HeadPicture, HeadsView, picture_of
-from app.output.pieces import level_line, scrolled
+from app.output.pieces import Scrolled, level_line
 from app.output.work_dialog import WorkDialog
 from app.widgets.boxes import filled
 from app.widgets.fields import Choice
@@ -92,7 +92,7 @@ class CompareDialog(WorkDialog):
 
     def _put_together(self) -> None:
         self.heads = HeadsView()
-        self._fill(self.heads, scrolled(self._tables(), _LETTERS), (self._top(), level_line()))
+        self._fill(self.heads, Scrolled(self._tables(), _LETTERS), (self._top(), level_line()))
 
     def _top(self) -> QHBoxLayout:
         label = PlainLabel(self.tr("Compare today's head with"))

@@ -40,7 +40,7 @@ class OptionsPanel(QWidget):
 
     def __init__(self, shop: Shop, choices: Choices, today: date, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._choices, self._shop, self._today = choices, shop, today
+        self.choices, self._shop, self._today = choices, shop, today
         self.sheets: dict[str, Tick] = {}
         self.reasons: dict[str, QLabel] = {}
         column = QVBoxLayout(self)
@@ -51,11 +51,6 @@ class OptionsPanel(QWidget):
         self._add_guide(column)
         self._add_machines(column)
         column.addStretch(1)
-
-    @property
-    def choices(self) -> Choices:
-        """What is chosen."""
-        return self._choices
 
     def draw_for_machines(self, name: str) -> None:
         """Take the drawing with this name for files for machines."""
@@ -103,7 +98,7 @@ class OptionsPanel(QWidget):
         for kind in ORDER:
             name = kind.name
             box = Tick(sheet_title(kind.title), tip=self.tr("Print this sheet"))
-            box.set_value(name in self._choices.names)
+            box.set_value(name in self.choices.names)
             box.ticked.connect(self._take_sheets)
             reason = remark()
             reason.setContentsMargins(24, 0, 0, 2)
@@ -116,7 +111,7 @@ class OptionsPanel(QWidget):
             self.tr("With the date, {day}").format(day=self._today.isoformat()),
             tip=self.tr("Print today's date in the title block of every page"),
         )
-        self.dated.set_value(self._choices.day is not None)
+        self.dated.set_value(self.choices.day is not None)
         self.dated.ticked.connect(lambda on: self._set(day=self._today if on else None))
         self.fingerprint = remark()
         column.addSpacing(4)
@@ -127,21 +122,20 @@ class OptionsPanel(QWidget):
         form = self._form(column, self.tr("Paper and printer"))
         papers = [(paper, paper) for paper in get_args(PaperName)]
         self.paper = Choice(self.tr("Paper"), papers, tip=self.tr("Size of the paper"))
-        self.paper.set_value(self._choices.paper)
-        self.paper.picked.connect(lambda paper: self._set(paper=paper))
+        self._keep(self.paper, "paper")
         self.printer = Choice(self.tr("Printer"), tip=self.tr("Whose correction the pages carry"))
         self.printer.picked.connect(self._take_printer)
         self.correction = remark()
         self.correct = button(
             self.tr("&Correct a printer…"),
             self.tr("Print rulers, read them with a steel rule, keep the correction"),
+            lambda: self.correction_wanted.emit(),
         )
-        self.correct.clicked.connect(self.correction_wanted)
         form.add(self.tr("&Paper"), self.paper)
         form.add_below(self.tr("P&rinter"), self.printer)
         form.add_wide(self.correction)
         form.add_wide(self.correct)
-        self.show_printers(self._shop, self._choices.printer)
+        self.show_printers(self._shop, self.choices.printer)
 
     def _add_guide(self, column: QVBoxLayout) -> None:
         form = self._form(column, self.tr("Drill guide"))
@@ -155,8 +149,7 @@ class OptionsPanel(QWidget):
             ),
         )
         self.bushing.setPlaceholderText(self.tr("none"))
-        self.bushing.set_value(self._choices.guide_bushing)
-        self.bushing.edited.connect(lambda value: self._set(guide_bushing=value))
+        self._keep(self.bushing, "guide_bushing")
         self.bushing.cleared.connect(lambda: self._set(guide_bushing=None))
         self.kerf = NumberField(
             self.tr("Kerf"),
@@ -164,15 +157,14 @@ class OptionsPanel(QWidget):
             within=range_of(Shop, "kerf"),
             tip=self.tr("Width that the laser or saw takes away; it moves cut lines, never holes"),
         )
-        self.kerf.set_value(self._choices.kerf)
-        self.kerf.edited.connect(lambda value: self._set(kerf=value))
+        self._keep(self.kerf, "kerf")
         form.add(self.tr("Guide &bushing"), self.bushing)
         form.add(self.tr("&Kerf"), self.kerf)
         self.look = button(
             self.tr("&Look at the printed guide…"),
             self.tr("Turn the guide that 3MF and STL hold, as a picture"),
+            lambda: self.guide_wanted.emit(),
         )
-        self.look.clicked.connect(self.guide_wanted)
         form.add_wide(self.look)
 
     def _add_machines(self, column: QVBoxLayout) -> None:
@@ -183,14 +175,12 @@ class OptionsPanel(QWidget):
             [(edge, ends[edge]) for edge in get_args(Edge)],
             tip=self.tr("A closed outline cuts a head off its neck"),
         )
-        self.edge.set_value(self._choices.edge)
-        self.edge.picked.connect(lambda edge: self._set(edge=edge))
+        self._keep(self.edge, "edge")
         plain = {"plain": self.tr("Lines and arcs only")}
         versions = [(version, plain.get(version, version)) for version in get_args(DxfVersion)]
         tip = self.tr("R12 is for old machines, lines and arcs for those that read no polylines")
         self.version = Choice(self.tr("Kind of DXF"), versions, tip=tip)
-        self.version.set_value(self._choices.dxf_version)
-        self.version.picked.connect(lambda version: self._set(dxf_version=version))
+        self._keep(self.version, "dxf_version")
         form.add_below(self.tr("&Outline at the nut"), self.edge)
         form.add(self.tr("Kind o&f DXF"), self.version)
         self.aids = Tick(
@@ -199,9 +189,20 @@ class OptionsPanel(QWidget):
                 "Centre line, ticks at the nut, notes, and a square of 100 mm; no machine makes them"
             ),
         )
-        self.aids.set_value(self._choices.aids)
-        self.aids.ticked.connect(lambda on: self._set(aids=on))
+        self._keep(self.aids, "aids")
         form.add_wide(self.aids)
+
+    def _keep(self, field: Choice | Tick | NumberField, name: str) -> None:
+        """Show a choice in a field, and take over what is chosen or typed there."""
+        field.set_value(getattr(self.choices, name))
+        match field:
+            case Choice():
+                signal = field.picked
+            case Tick():
+                signal = field.ticked
+            case NumberField():
+                signal = field.edited
+        signal.connect(lambda value: self._set(**{name: value}))
 
     # What the maker does
 
@@ -216,7 +217,7 @@ class OptionsPanel(QWidget):
 
     def _name_packet(self) -> None:
         """Say which packet the ticks are."""
-        ticked = set(self._choices.names)
+        ticked = set(self.choices.names)
         self.packet.set_value(next((each.name for each in PACKETS if set(each.names) == ticked), _OWN))
 
     def _take_sheets(self) -> None:
@@ -234,6 +235,6 @@ class OptionsPanel(QWidget):
         return form
 
     def _set(self, **fields: object) -> None:
-        self._choices = replace(self._choices, **fields)
+        self.choices = replace(self.choices, **fields)
         self._name_packet()
-        self.changed.emit(self._choices)
+        self.changed.emit(self.choices)

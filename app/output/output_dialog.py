@@ -29,7 +29,7 @@ from app.output.machine_bar import MachineBar
 from app.output.options import OptionsPanel
 from app.output.packet_choice import PacketLooker
 from app.output.pages_view import PagesView
-from app.output.pieces import Notice, level_line, scrolled
+from app.output.pieces import Notice, Scrolled, level_line
 from app.output.printer_correction import other_printer, rulers_page
 from app.output.printer_dialog import PrinterDialog
 from app.output.printing import RESOLUTION, Printing, chosen_pages
@@ -76,7 +76,7 @@ class OutputDialog(WorkDialog):
         self._scene, self._shop, self._keep_shop = scene, shop, keep_shop
         self._file = file
         self._today = today or date.today()
-        self._prepared: Prepared | None = None
+        self.prepared: Prepared | None = None
         self._drawn: tuple[Choices, Shop] | None = None
         name = full_name(scene.build.name, file) or self.tr("unnamed")
         self.setWindowTitle(self.tr("Print and export — {name}").format(name=on_one_line(name)))
@@ -98,18 +98,13 @@ class OutputDialog(WorkDialog):
         """What is chosen, for the next time."""
         return self.options.choices
 
-    @property
-    def prepared(self) -> Prepared | None:
-        """The pages of these choices; None while they are not drawn."""
-        return self._prepared
-
     # How it is put together
 
     def _put_together(self) -> None:
         self.banner = Notice(Level.STOP, self._stop_words(), margin=16, bold=True)
         self.banner.setVisible(bool(self._stop_words()))
         left = QWidget()
-        parts = scrolled(self.options, 46), level_line(), self.machines
+        parts = Scrolled(self.options, 46), level_line(), self.machines
         filled(QVBoxLayout(left), *parts, margins=(0, 0, 0, 0), spacing=0)
         left.setFixedWidth(left.sizeHint().width())
         self._fill(left, self.pages, (self.banner,))
@@ -157,7 +152,7 @@ class OutputDialog(WorkDialog):
 
     def _redraw(self) -> None:
         """Draw the pages of what is chosen now."""
-        self._prepared, self._drawn = None, self._wanted()
+        self.prepared, self._drawn = None, self._wanted()
         if self._scene.layout.edge is None:
             self.pages.show_nothing(self.tr("The outline has no line yet, so there is nothing to draw."))
             self._allow()
@@ -183,7 +178,7 @@ class OutputDialog(WorkDialog):
                 self.pages.show_pages(ready.pages)
             self._make(self.tr("Drawing the pages…"), lambda progress: prepared(ready.job, progress, ready))
             return
-        self._prepared = ready
+        self.prepared = ready
         self.options.show_left_out(ready.left_out)
         self.options.show_fingerprint(ready.job.stamp.fingerprint)
         self.foot.say("")
@@ -199,7 +194,7 @@ class OutputDialog(WorkDialog):
     # Files
 
     def _save_pdf(self) -> None:
-        ready = self._prepared if self._all_reads() else None
+        ready = self.prepared if self._all_reads() else None
         if ready is not None and ready.pages:
             self._save(self.tr("Save PDF"), "", ".pdf", lambda: write_pages(ready.pages, ready.job))
 
@@ -222,9 +217,9 @@ class OutputDialog(WorkDialog):
     # Printer
 
     def _print(self) -> None:
-        if self._all_reads() and self._prepared is not None and self._prepared.pages:
+        if self._all_reads() and self.prepared is not None and self.prepared.pages:
             profile = profile_of(self._shop, self.choices.printer)
-            self._send(self._prepared.pages, profile.name, profile)
+            self._send(self.prepared.pages, profile.name, profile)
 
     def _send(self, pages: tuple[Page, ...], name: str, carried: PrinterProfile | None = None) -> None:
         """Send pages to the printer with this name, or another one; `carried` is the correction that they have."""
@@ -275,7 +270,7 @@ class OutputDialog(WorkDialog):
     def give_up(self) -> None:
         """End what is under way."""
         super().give_up()
-        if self._prepared is None:
+        if self.prepared is None:
             self.pages.show_nothing(
                 self.tr("The pages are not drawn. Change a choice, or draw them again with F5.")
             )
@@ -284,10 +279,10 @@ class OutputDialog(WorkDialog):
         """Offer what can be done now."""
         super()._allow()
         sending = self.writing.busy or self.printing.busy
-        head, ready = self._scene.layout.edge is not None, self._prepared is not None
+        head, ready = self._scene.layout.edge is not None, self.prepared is not None
         self.foot.again.setVisible(head and not ready and not self.making.busy)
         for button in (self.foot.save, self.foot.print):
-            button.setEnabled(bool(self._prepared and self._prepared.pages) and not sending)
+            button.setEnabled(bool(self.prepared and self.prepared.pages) and not sending)
         self.options.look.setEnabled(head)
         for button in self.machines.buttons.values():
             button.setEnabled(head and not sending)

@@ -33,7 +33,7 @@ class PageList(QListWidget):
         """`picture_of` gives the page of an index, ready to paint; a `narrow` list is pictures alone."""
         super().__init__(parent)
         self._picture_of, self._narrow = picture_of, narrow
-        self._painted = 0
+        self.painted = 0
         self.setAccessibleName(self.tr("Pages"))
         self.setToolTip(self.tr("Choose the page to look at"))
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -85,23 +85,18 @@ class PageList(QListWidget):
             item.setSizeHint(QSize(0, max(SIDE, 4 * self.fontMetrics().lineSpacing()) + 10))
             self.addItem(item)
         self.blockSignals(False)
-        self._painted = 0
+        self.painted = 0
         self.setCurrentRow(min(before, len(pages) - 1))
         self._clock.start()
 
-    @property
-    def painted(self) -> int:
-        """How many small pages are painted."""
-        return self._painted
-
     def _paint_one(self) -> None:
-        if self._painted == self.count():
+        if self.painted == self.count():
             self._clock.stop()
             return
-        item = self.item(self._painted)
-        pixmap = small(self._picture_of(self._painted), self.devicePixelRatioF())
+        item = self.item(self.painted)
+        pixmap = small(self._picture_of(self.painted), self.devicePixelRatioF())
         item.setIcon(as_it_is(pixmap))
-        self._painted += 1
+        self.painted += 1
 
 
 def small(page: Picture, ratio: float, side: int = SIDE) -> QPixmap:

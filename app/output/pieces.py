@@ -40,22 +40,18 @@ class Notice(QWidget):
 class Scrolled(QScrollArea):
     """A panel that scrolls up and down; while it is tall it is as high as the panel, and what is round it scrolls."""
 
-    def __init__(self, panel: QWidget) -> None:
+    def __init__(self, panel: QWidget, letters: int) -> None:
+        """So many letters wide, or as wide as it must be beside the bar."""
         super().__init__()
         self._tall = False
-        self._usual = 0
         self.setWidget(panel)
         self.setWidgetResizable(True)
-
-    def keep_width(self, width: int) -> None:
-        """Be so wide in pixels while it stands beside something."""
-        self._usual = width
-        self.setFixedWidth(width)
-
-    @property
-    def usual_width(self) -> int:
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        least = self._least_width() + self.verticalScrollBar().sizeHint().width()
+        self.usual_width = max(self.fontMetrics().averageCharWidth() * letters, least)
         """How wide it is beside something, in pixels."""
-        return self._usual
+        self.setFixedWidth(self.usual_width)
 
     def set_tall(self, tall: bool) -> None:  # noqa: FBT001 - reads as Qt's setters
         """Stand above or below something, or beside it."""
@@ -64,7 +60,7 @@ class Scrolled(QScrollArea):
             self.setMinimumWidth(self._least_width())
             self.setMaximumWidth(_ANY_WIDTH)
         else:
-            self.setFixedWidth(self._usual)
+            self.setFixedWidth(self.usual_width)
             self.setMinimumHeight(0)
         self._follow()
 
@@ -87,16 +83,6 @@ class Scrolled(QScrollArea):
         if event.type() == QEvent.Type.LayoutRequest and watched is self.widget():
             self._follow()
         return super().eventFilter(watched, event)
-
-
-def scrolled(panel: QWidget, letters: int) -> Scrolled:
-    """A panel that scrolls up and down, so many letters wide, or as wide as it must be beside the bar."""
-    area = Scrolled(panel)
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    least = panel.minimumSizeHint().width() + area.verticalScrollBar().sizeHint().width()
-    area.keep_width(max(area.fontMetrics().averageCharWidth() * letters, least))
-    return area
 
 
 def upright_line() -> QFrame:

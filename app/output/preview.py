@@ -46,10 +46,10 @@ class PagePreview(QAbstractScrollArea):
     def __init__(self, per_mm: float, parent: QWidget | None = None) -> None:
         """`per_mm`: how many pixels of this screen make a mm, for the true size."""
         super().__init__(parent)
-        self._per_mm = per_mm
-        self._page: Picture | None = None
+        self.true_zoom = per_mm
+        self.page: Picture | None = None
         self._instead = ""
-        self._zoom = 1.0
+        self.zoom = 1.0
         self._fitting = True
         self._grabbed: QPointF | None = None
         self.setAccessibleName(self.tr("Page preview"))
@@ -64,49 +64,34 @@ class PagePreview(QAbstractScrollArea):
 
     # What is shown
 
-    @property
-    def zoom(self) -> float:
-        """Pixels to a mm."""
-        return self._zoom
-
-    @property
-    def true_zoom(self) -> float:
-        """Pixels to a mm at which the page is as large as the paper."""
-        return self._per_mm
-
-    @property
-    def page(self) -> Picture | None:
-        """The page shown."""
-        return self._page
-
     def show_page(self, page: Picture | None, instead: str = "") -> None:
         """Show another page, with the same zoom, or fitted again when the last one was; without one, a sentence."""
-        self._page, self._instead = page, instead
+        self.page, self._instead = page, instead
         self.setAccessibleDescription(instead)
         if self._fitting:
             self.fit()
         else:
-            self._set_zoom(self._zoom, self._middle())
+            self._set_zoom(self.zoom, self._middle())
         self.viewport().update()
 
     def fit(self) -> None:
         """Show the whole page, and keep to it while the view changes its size."""
         self._fitting = True
-        if self._page is None:
+        if self.page is None:
             return
         room = self.viewport().size()
-        across = (room.width() - 2 * _ROOM) / self._page.width
-        up = (room.height() - 2 * _ROOM) / self._page.height
+        across = (room.width() - 2 * _ROOM) / self.page.width
+        up = (room.height() - 2 * _ROOM) / self.page.height
         self._set_zoom(min(across, up), self._middle())
 
     def true_size(self) -> None:
         """Show the page as large as the paper, as far as the size of this screen is known."""
-        self.zoom_to(self._per_mm)
+        self.zoom_to(self.true_zoom)
 
     def zoom_by(self, factor: float, at: QPointF | None = None) -> None:
         """Enlarge by a factor; what lies at `at` (a place in the view, else its middle) stays there."""
         self._fitting = False
-        self._set_zoom(self._zoom * factor, at or self._middle())
+        self._set_zoom(self.zoom * factor, at or self._middle())
 
     def zoom_to(self, zoom: float) -> None:
         """Show so many pixels to a mm."""
@@ -115,15 +100,15 @@ class PagePreview(QAbstractScrollArea):
 
     def _set_zoom(self, zoom: float, at: QPointF) -> None:
         before = self.origin()
-        kept = (at - before) / self._zoom
-        self._zoom = min(max(zoom, SMALLEST), LARGEST)
+        kept = (at - before) / self.zoom
+        self.zoom = min(max(zoom, SMALLEST), LARGEST)
         self._arrange()
-        wanted = at - kept * self._zoom
+        wanted = at - kept * self.zoom
         shift = self.origin() - wanted
         self.horizontalScrollBar().setValue(self.horizontalScrollBar().value() + round(shift.x()))
         self.verticalScrollBar().setValue(self.verticalScrollBar().value() + round(shift.y()))
         self.viewport().update()
-        self.zoom_changed.emit(self._zoom)
+        self.zoom_changed.emit(self.zoom)
 
     def _arrange(self) -> None:
         """Give the scroll bars the range that page and zoom ask for."""
@@ -138,9 +123,9 @@ class PagePreview(QAbstractScrollArea):
 
     def _size(self) -> QSize:
         """The page and the room round it, in pixels."""
-        if self._page is None:
+        if self.page is None:
             return QSize()
-        wide, high = self._page.width * self._zoom, self._page.height * self._zoom
+        wide, high = self.page.width * self.zoom, self.page.height * self.zoom
         return QSize(round(wide + 2 * _ROOM), round(high + 2 * _ROOM))
 
     def origin(self) -> QPointF:
@@ -155,13 +140,13 @@ class PagePreview(QAbstractScrollArea):
 
     def _paint_page(self, painter: QPainter, page: Picture) -> None:
         at = self.origin()
-        sheet = QRectF(at.x(), at.y(), page.width * self._zoom, page.height * self._zoom)
+        sheet = QRectF(at.x(), at.y(), page.width * self.zoom, page.height * self.zoom)
         painter.fillRect(sheet, QColor("white"))
         painter.setPen(QPen(self.palette().mid().color(), 1))
         painter.drawRect(sheet)
         painter.setClipRect(sheet)
         painter.translate(at)
-        paint(page, painter, self._zoom, THINNEST / self.devicePixelRatioF())
+        paint(page, painter, self.zoom, THINNEST / self.devicePixelRatioF())
 
     # What Qt calls
 
@@ -173,11 +158,11 @@ class PagePreview(QAbstractScrollArea):
         """Paint the desk and what is seen of the page."""
         painter = QPainter(self.viewport())
         painter.fillRect(event.rect(), self.palette().window())
-        if self._page is None:
+        if self.page is None:
             room = self.viewport().rect().adjusted(40, 40, -40, -40)
             painter.drawText(room, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, self._instead)
         else:
-            self._paint_page(painter, self._page)
+            self._paint_page(painter, self.page)
         painter.end()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name

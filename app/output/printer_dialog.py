@@ -68,10 +68,14 @@ class PrinterDialog(QDialog):
     @property
     def profile(self) -> PrinterProfile | None:
         """The correction that the readings come to; None while something is missing or cannot be."""
-        name, x, y = self.name.currentText().strip(), self._factor("across"), self._factor("up")
+        name, x, y = self._name, self._factor("across"), self._factor("up")
         if not 0 < len(name) <= _LONGEST_NAME or x is None or y is None:
             return None
         return PrinterProfile(name=name, factor_x=x, factor_y=y)
+
+    @property
+    def _name(self) -> str:
+        return self.name.currentText().strip()
 
     # How it is put together
 
@@ -102,12 +106,14 @@ class PrinterDialog(QDialog):
         words = self.tr("Print the rulers on {paper}, at 100 % (actual size).").format(paper=paper)
         column.addWidget(_step("2", words))
         self.print_rulers = button(
-            self.tr("&Print the rulers…"), self.tr("Print one page with two rulers, not corrected")
+            self.tr("&Print the rulers…"),
+            self.tr("Print one page with two rulers, not corrected"),
+            lambda: self.rulers_wanted.emit(self._name),
         )
-        self.print_rulers.clicked.connect(lambda: self.rulers_wanted.emit(self.name.currentText().strip()))
-        self.save_rulers = button(self.tr("&Save them as PDF…"), self.tr("For a printer of another computer"))
-        self.save_rulers.clicked.connect(
-            lambda: self.rulers_file_wanted.emit(self.name.currentText().strip())
+        self.save_rulers = button(
+            self.tr("&Save them as PDF…"),
+            self.tr("For a printer of another computer"),
+            lambda: self.rulers_file_wanted.emit(self._name),
         )
         column.addLayout(_indented(self.print_rulers, self.save_rulers, None))
 
@@ -128,11 +134,8 @@ class PrinterDialog(QDialog):
             words = title.format(length=length)
             field = NumberField(words, units=self._shop.units, within=_READINGS, optional=True)
             field.setPlaceholderText(length)
-            field.edited.connect(self._judge)
-            field.cleared.connect(self._judge)
-            field.refused.connect(self._judge)
-            field.textEdited.connect(self._judge)
-            field.returnPressed.connect(self._judge)
+            for signal in (field.edited, field.cleared, field.refused, field.textEdited, field.returnPressed):
+                signal.connect(self._judge)
             label, result = PlainLabel(words), PlainLabel()
             label.setBuddy(field)
             # The room of what they come to is there from the start: nothing is squeezed when it appears.
@@ -184,7 +187,7 @@ class PrinterDialog(QDialog):
         typed = any(field.isModified() and not field.fault for field in self.readings.values())
         self.keep.setEnabled(self.profile is not None or typed)
         known = {profile.name for profile in self._shop.printers}
-        self.forget.setEnabled(self.name.currentText().strip() in known and len(known) > 1)
+        self.forget.setEnabled(self._name in known and len(known) > 1)
 
     def _verdict(self) -> tuple[str, bool]:
         for axis, field in self.readings.items():
@@ -195,7 +198,7 @@ class PrinterDialog(QDialog):
                     factor(self._wanted(axis), field.value, self._shop.units)
                 except Refusal as refusal:
                     return str(refusal), True
-        name = self.name.currentText().strip()
+        name = self._name
         if not name:
             return self.tr("The printer needs a name."), False
         if len(name) > _LONGEST_NAME:
@@ -207,7 +210,7 @@ class PrinterDialog(QDialog):
         return self.tr("With these factors both rulers come out true. Print them once more to see it."), False
 
     def _forget(self) -> None:
-        name = self.name.currentText().strip()
+        name = self._name
         self._shop = without_printer(self._shop, name)
         self._keep(self._shop, self._shop.printers[0].name)
         self.name.removeItem(self.name.findText(name))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication
@@ -12,6 +13,8 @@ from app.document.file_names import ask_where
 from app.document.naming import plain_name
 from app.document.question import answered, confirmed
 from app.writing.export import Suffix
+
+_tr = partial(QCoreApplication.translate, "Questions")
 
 
 class Questions:
@@ -45,10 +48,6 @@ class Questions:
     def installed_printers(self) -> list[str]:
         """The names of this computer's printers."""
         return QPrinterInfo.availablePrinterNames()
-
-
-def _tr(words: str) -> str:
-    return QCoreApplication.translate("Questions", words)
 
 
 def suggested(folder: Path, build: str, part: str, suffix: Suffix) -> Path:

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from app.document.messages import Progress
 from app.output.foot import Foot
 from app.output.pages_view import PagesView
-from app.output.pieces import scrolled
+from app.output.pieces import Scrolled
 from app.output.work_dialog import WorkDialog
 from app.panels.words import widen_remark, widen_words
 from app.widgets.boxes import filled
@@ -67,18 +67,13 @@ class WidthsDialog(WorkDialog):
         self._build, self._units = build, units
         self._shop = msgspec.structs.replace(shop, units=units)
         self._today = today or date.today()
-        self._ready: WidthsOnPaper | None = None
+        self.ready: WidthsOnPaper | None = None
         self.setWindowTitle(self.tr("Nut widths — {name}").format(name=on_one_line(build.name)))
         self.pages = PagesView(per_mm, letters_across(self))
         self._put_together()
         self._connect()
         fit(self, 1180, 780)
         self.make()
-
-    @property
-    def ready(self) -> WidthsOnPaper | None:
-        """The heads of these widths; None while they are not made."""
-        return self._ready
 
     @property
     def widen(self) -> Widen | None:
@@ -88,7 +83,7 @@ class WidthsDialog(WorkDialog):
     # How it is put together
 
     def _put_together(self) -> None:
-        self._fill(scrolled(self._range(), _LETTERS), self.pages)
+        self._fill(Scrolled(self._range(), _LETTERS), self.pages)
         self.table = button(self.tr("Save &table…"), self.tr("Write all numbers as a table, in mm (Ctrl+T)"))
         self.foot.add(self.table)
 
@@ -151,7 +146,7 @@ class WidthsDialog(WorkDialog):
 
     def make(self) -> None:
         """Refit the head to every width and draw the pages, beside the window."""
-        self._ready = None
+        self.ready = None
         self.making.cancel()
         try:
             widths = widths_between(self.first.value or 0.0, self.last.value or 0.0, self.step.value or 0.0)
@@ -163,7 +158,7 @@ class WidthsDialog(WorkDialog):
         self._make(self.tr("Refitting the head…"), work)
 
     def _show(self, ready: WidthsOnPaper) -> None:
-        self._ready = ready
+        self.ready = ready
         self.foot.say("")
         self._tell(say_avoid(ready.members, self._units), say_best(ready.members, self._units))
         self.pages.show_pages(ready.pages)
@@ -185,7 +180,7 @@ class WidthsDialog(WorkDialog):
     # Files
 
     def _save_pdf(self) -> None:
-        ready, shop, day = self._ready, self._shop, self._today
+        ready, shop, day = self.ready, self._shop, self._today
         if ready is not None:
             name = self._build.name
             self._save(
@@ -196,7 +191,7 @@ class WidthsDialog(WorkDialog):
             )
 
     def _save_table(self) -> None:
-        ready = self._ready
+        ready = self.ready
         if ready is not None:
             part = self.tr("nut widths")
             self._save(self.tr("Save the table"), part, ".csv", lambda: widths_table(ready.members))
@@ -206,14 +201,14 @@ class WidthsDialog(WorkDialog):
     def give_up(self) -> None:
         """End what is under way."""
         super().give_up()
-        if self._ready is None:
+        if self.ready is None:
             self._show_nothing(self.tr("The heads are not made. Change a width, or begin again with F5."))
 
     def _allow(self) -> None:
         super()._allow()
-        self.foot.again.setVisible(self._ready is None and not self.making.busy)
+        self.foot.again.setVisible(self.ready is None and not self.making.busy)
         for each in (self.foot.save, self.table):
-            each.setEnabled(self._ready is not None and not self.writing.busy)
+            each.setEnabled(self.ready is not None and not self.writing.busy)
 
 
 def _maker(

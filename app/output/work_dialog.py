@@ -168,12 +168,7 @@ class Columns(QWidget):
         self._line = upright_line()
         box = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         self._box = filled(box, (left, 1), self._line, (right, 1), margins=(0, 0, 0, 0), spacing=0)
-        self._stacked = False
-
-    @property
-    def stacked(self) -> bool:
-        """Whether one part stands above the other."""
-        return self._stacked
+        self.stacked = False
 
     def arrange(self, room: int) -> None:
         """Stand side by side where both have their least widths within so many pixels, else stacked."""
@@ -182,9 +177,9 @@ class Columns(QWidget):
             if isinstance(part, PagesView):
                 part.suit(room - _least(other) - line)
         stacked = sum(_least(part) for part in self._parts) + line > room
-        if stacked == self._stacked:
+        if stacked == self.stacked:
             return
-        self._stacked = stacked
+        self.stacked = stacked
         ways = QBoxLayout.Direction
         self._box.setDirection(ways.TopToBottom if stacked else ways.LeftToRight)
         self._line.setFrameShape(QFrame.Shape.HLine if stacked else QFrame.Shape.VLine)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QMenu
@@ -18,6 +19,8 @@ from geometry.document.outline_nodes import RunKind, is_end, is_smooth
 from geometry.document.run_edits import run_as
 from geometry.document.twins import with_twins
 from geometry.layout.pick import Picked
+
+_tr = partial(QCoreApplication.translate, "Context menu")
 
 Edit = Callable[[Build], Build]
 
@@ -54,31 +57,28 @@ def _own_acts(menu: QMenu, window: Shell, picked: Picked) -> None:
 
 
 def _node_acts(menu: QMenu, window: Shell, key: str) -> None:
-    translate = QCoreApplication.translate
     build, symmetric = window.session.build, window.symmetric
     if is_end(build, key):
         return
     if is_smooth(build, key):
-        words = translate("Context menu", "Make a corner")
-        _add(menu, window, words, lambda build: make_corner(build, key, symmetric=symmetric))
+        _add(menu, window, _tr("Make a corner"), lambda build: make_corner(build, key, symmetric=symmetric))
     else:
-        words = translate("Context menu", "Make smooth")
-        _add(menu, window, words, lambda build: make_smooth(build, key, symmetric=symmetric))
+        _add(menu, window, _tr("Make smooth"), lambda build: make_smooth(build, key, symmetric=symmetric))
 
 
 def _run_acts(menu: QMenu, window: Shell, picked: Picked) -> None:
-    translate = QCoreApplication.translate
     key, at, symmetric = picked.key, picked.t, window.symmetric
     kinds: tuple[tuple[RunKind, str], ...] = (
-        ("straight", translate("Context menu", "Make straight")),
-        ("arc", translate("Context menu", "Make an arc")),
-        ("curve", translate("Context menu", "Make a curve")),
+        ("straight", _tr("Make straight")),
+        ("arc", _tr("Make an arc")),
+        ("curve", _tr("Make a curve")),
     )
     for kind, words in kinds:
         _add(menu, window, words, _as(key, kind, symmetric=symmetric))
     if at is not None and 0 < at < 1:
-        words = translate("Context menu", "Add a node here")
-        _add(menu, window, words, lambda build: add_node(build, key, at, symmetric=symmetric))
+        _add(
+            menu, window, _tr("Add a node here"), lambda build: add_node(build, key, at, symmetric=symmetric)
+        )
 
 
 def _as(key: str, kind: RunKind, *, symmetric: bool) -> Edit:
@@ -86,13 +86,9 @@ def _as(key: str, kind: RunKind, *, symmetric: bool) -> Edit:
 
 
 def _post_acts(menu: QMenu, window: Shell, key: str) -> None:
-    translate = QCoreApplication.translate
-    words = translate("Context menu", "Wind on the other side")
-    _add(menu, window, words, with_twins(lambda build: flip_wound_side(build, key)))
-    moved = {each.post for row in window.session.build.rows for each in row.moved}
-    if key in moved:
-        words = translate("Context menu", "Put back in its row")
-        _add(menu, window, words, with_twins(lambda build: give_back(build, key)))
+    _add(menu, window, _tr("Wind on the other side"), with_twins(lambda build: flip_wound_side(build, key)))
+    if any(each.post == key for row in window.session.build.rows for each in row.moved):
+        _add(menu, window, _tr("Put back in its row"), with_twins(lambda build: give_back(build, key)))
     menu.addAction(window.made["panel missed"])
 
 

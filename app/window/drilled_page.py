@@ -9,12 +9,12 @@ from typing import get_args
 
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
-from app.document.messages import Progress, Refusal
+from app.document.messages import Progress
 from app.document.settings import Settings
 from app.intake.drilled_answer import DrilledAnswer, Rest, by_calipers, by_picture, say_answer
 from app.intake.hole_table import readings_in
 from app.intake.picture_told import PictureTold
-from app.output.pieces import scrolled
+from app.output.pieces import Scrolled
 from app.panels.level_sign import Verdict
 from app.panels.searching import in_steps
 from app.panels.sentences import sentence, tell
@@ -22,7 +22,7 @@ from app.widgets.boxes import filled
 from app.widgets.fields import Choice
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.sizes import fit
-from app.window.picture_page import PicturePage, titled
+from app.window.picture_page import PicturePage, said_of, titled
 from app.window.reading_tables import ReadingTables
 from geometry.checks.judge import worst
 from geometry.document.build import Build
@@ -44,12 +44,7 @@ class DrilledPage(PicturePage):
     """
 
     def __init__(
-        self,
-        build: Build,
-        layout: Layout,
-        settings: Settings,
-        folder: Path,
-        parent: QWidget | None = None,
+        self, build: Build, layout: Layout, settings: Settings, folder: Path, parent: QWidget | None = None
     ) -> None:
         """`layout` is that of the build, whose edge must be sound; `folder` is where pictures are looked for."""
         super().__init__(settings, folder, parent)
@@ -100,22 +95,19 @@ class DrilledPage(PicturePage):
         parts = heading(self.tr("The drilled holes"), first=True), form, self.tables, None
         filled(QVBoxLayout(body), *parts, margins=(18, 16, 18, 16), spacing=8)
         self.right = QStackedWidget()
-        for page in (self.beside, self._told(), self._how_to_measure()):
+        meanings = titled(self.tr("How the holes are measured"), *map(remark, self.tables.meanings), None)
+        for page in (self.beside, self._told(), meanings):
             self.right.addWidget(page)
-        self._fill(scrolled(body, _LETTERS), self.right)
+        self._fill(Scrolled(body, _LETTERS), self.right)
         self.look.setDefault(True)
         self.foot.add(self.look)
         self.foot.add(self.take)
-
-    def _how_to_measure(self) -> QWidget:
-        """What each column of the tables means."""
-        return titled(self.tr("How the holes are measured"), *map(remark, self.tables.meanings), None)
 
     def _told(self) -> QWidget:
         """What was found."""
         self.hint = remark(self.tr("Accept keeps the holes in the build; undo takes it back."))
         page = titled(self.tr("As drilled"), self.verdict, self.says, self.hint, None)
-        return scrolled(page, _ANSWER_LETTERS)
+        return Scrolled(page, _ANSWER_LETTERS)
 
     def _connect(self) -> None:
         self.way.picked.connect(self._show_way)
@@ -123,13 +115,8 @@ class DrilledPage(PicturePage):
         self.tables.edited.connect(self._forget)
         self.fields.kind_changed.connect(self._forget)
         self.fields.places.moved.connect(self._forget)
-        for field in (
-            self.fields.thickness,
-            self.fields.at_tip,
-            self.fields.ruler,
-            self.fields.height,
-            self.fields.lean,
-        ):
+        fields = self.fields
+        for field in (fields.thickness, fields.at_tip, fields.ruler, fields.height, fields.lean):
             field.edited.connect(self._forget)
         self.look.clicked.connect(self.begin)
         self.take.clicked.connect(self.accept)
@@ -156,30 +143,27 @@ class DrilledPage(PicturePage):
         """Find the holes beside the window, if everything it takes is told."""
         self._show(None)
         try:
-            missing, work = self._asked()
+            work = self._work()
         except ValueError as error:
             self._say(say_note(error, self._settings.units))
             return
-        if missing is not None:
-            missing[0].setFocus()
-            self._say(missing[1])
-        elif work is not None:
+        if work is not None:
             self.foot.say("")
             self._make(self.tr("Finding the holes…"), work)
 
-    def _asked(self) -> tuple[tuple[QWidget, str] | None, Callable[[Progress], DrilledAnswer] | None]:
-        """What is missing, or the work."""
+    def _work(self) -> Callable[[Progress], DrilledAnswer] | None:
+        """What finds the holes; None, and said, while something is missing for it."""
         rest = next((each for each in get_args(Rest) if each == self.rest.value), None)
         units = self._settings.units
-        if self.by_calipers:
-            if not self.tables.anything:
-                return (self.tables.holes, self.tr("Type what the calipers read.")), None
-            holes = readings_in(self.tables.lines(), self._layout, units)
-            return None, partial(_read, holes, self._build, self._layout, rest, units)
-        missing, path = self.fields.missing(), self.fields.path
-        if missing is not None or path is None:
-            return missing, None
-        return None, partial(_seen, path, self.fields.told(), self._build, rest, units)
+        if not self.by_calipers:
+            path = self._all_told()
+            told = self.fields.told()
+            return None if path is None else partial(_seen, path, told, self._build, rest, units)
+        if not self.tables.anything:
+            self._miss(self.tables.holes, self.tr("Type what the calipers read."))
+            return None
+        holes = readings_in(self.tables.lines(), self._layout, units)
+        return partial(_read, holes, self._build, self._layout, rest, units)
 
     # What was found
 
@@ -210,16 +194,12 @@ def _read(
     units: Units,
     progress: Progress,
 ) -> DrilledAnswer:
-    try:
+    with said_of(None, units):
         return by_calipers(holes, build, layout, rest, units, in_steps(progress))
-    except ValueError as error:
-        raise Refusal(say_note(error, units)) from None
 
 
 def _seen(
     path: Path, told: PictureTold, build: Build, rest: Rest | None, units: Units, progress: Progress
 ) -> DrilledAnswer:
-    try:
+    with said_of(path, units):
         return by_picture(path, told, build, rest, units, in_steps(progress))
-    except Refusal as refusal:
-        raise Refusal(str(refusal).removeprefix(f"{path}: ")) from None

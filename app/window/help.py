@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from html import escape
 from importlib.resources import files
 
@@ -14,6 +15,8 @@ from app.widgets.boxes import filled
 from app.widgets.sizes import fit
 from app.window.start_screen import how_lines
 from export.catalogue import PACKETS
+
+_tr = partial(QCoreApplication.translate, "Help")
 
 
 class Page(QDialog):
@@ -36,33 +39,28 @@ class Page(QDialog):
 
 def how_html() -> str:
     """How this works, with what the mouse does."""
-    translate = QCoreApplication.translate
     steps = "".join(f"<li style='margin-bottom:6px'>{escape(line)}</li>" for line in how_lines())
     return (
-        f"<h3>{escape(translate('Help', 'From an empty bench to a drilled head'))}</h3><ol>{steps}</ol>"
-        f"<h3>{escape(translate('Help', 'What the mouse does'))}</h3>{table_html(mouse_lines())}"
-        f"<h3>{escape(translate('Help', 'From your own head'))}</h3>{table_html(own_head_lines())}"
-        f"<h3>{escape(translate('Help', 'What comes out'))}</h3>{table_html(output_lines())}"
+        f"<h3>{escape(_tr('From an empty bench to a drilled head'))}</h3><ol>{steps}</ol>"
+        f"<h3>{escape(_tr('What the mouse does'))}</h3>{table_html(mouse_lines())}"
+        f"<h3>{escape(_tr('From your own head'))}</h3>{table_html(own_head_lines())}"
+        f"<h3>{escape(_tr('What comes out'))}</h3>{table_html(output_lines())}"
     )
 
 
 def own_head_lines() -> tuple[tuple[str, str], ...]:
     """The ways in for a head that is there already."""
-    translate = QCoreApplication.translate
     return (
         (
-            translate("Help", "A photo or a scan"),
-            translate(
-                "Help",
+            _tr("A photo or a scan"),
+            _tr(
                 "of the head on the printed sheet of markers, with its thickness; the picture then lies under the "
-                "drawing, for the outline to be dragged over it",
+                "drawing, for the outline to be dragged over it"
             ),
         ),
         (
-            translate("Help", "A drawing or a table"),
-            translate(
-                "Help", "SVG, DXF, or CSV of what calipers say; a length where it does not tell its size"
-            ),
+            _tr("A drawing or a table"),
+            _tr("SVG, DXF, or CSV of what calipers say; a length where it does not tell its size"),
         ),
     )
 
@@ -70,68 +68,52 @@ def own_head_lines() -> tuple[tuple[str, str], ...]:
 def output_lines() -> tuple[tuple[str, str], ...]:
     """Packets of paper, files for machines and the printed guide."""
     translate = QCoreApplication.translate
-    packets = tuple((translate("Output", each.title), translate("Output", each.about)) for each in PACKETS)
+    packets = ((translate("Output", each.title), translate("Output", each.about)) for each in PACKETS)
     return (
         *packets,
         (
-            translate("Help", "DXF and SVG"),
-            translate(
-                "Help",
+            _tr("DXF and SVG"),
+            _tr(
                 "one drawing for a laser or router: a layer and a colour for each thing that is done, outline "
-                "open for a neck or closed for a plate",
+                "open for a neck or closed for a plate"
             ),
         ),
         (
-            translate("Help", "3MF and STL"),
-            translate(
-                "Help",
+            _tr("3MF and STL"),
+            _tr(
                 "a drill guide to print in plastic: it lies on the face against the nut, fences hold it, its holes "
-                "lead a 2 mm pilot bit or take metal bushings",
+                "lead a 2 mm pilot bit or take metal bushings"
             ),
         ),
         (
-            translate("Help", "Fingerprint"),
-            translate(
-                "Help", "eight letters on every page and file: alike only where build, shop and version are"
-            ),
+            _tr("Fingerprint"),
+            _tr("eight letters on every page and file: alike only where build, shop and version are"),
         ),
     )
 
 
 def mouse_lines() -> tuple[tuple[str, str], ...]:
     """What the mouse does on the drawing."""
-    translate = QCoreApplication.translate
     return (
-        (translate("Help", "Click"), translate("Help", "selects; with Shift one more")),
-        (
-            translate("Help", "Drag"),
-            translate("Help", "moves a node, a handle, a run, a post, a region; Esc gives it back"),
-        ),
-        (translate("Help", "Drag on empty ground"), translate("Help", "selects what lies in the box")),
-        (translate("Help", "Ctrl while dragging"), translate("Help", "leaves snapping off")),
-        (translate("Help", "Click on a dimension"), translate("Help", "takes its number, to type another")),
-        (translate("Help", "Double click on the outline"), translate("Help", "adds a node")),
-        (translate("Help", "Wheel, pinch"), translate("Help", "zooms where the pointer is")),
-        (translate("Help", "Middle button, or space and drag"), translate("Help", "moves the view")),
-        (
-            translate("Help", "Arrow keys"),
-            translate("Help", "move what is selected by 0.1 mm; with Shift 1 mm, with Alt 0.01 mm"),
-        ),
-        (translate("Help", "Tab"), translate("Help", "goes from part to part of the head")),
+        (_tr("Click"), _tr("selects; with Shift one more")),
+        (_tr("Drag"), _tr("moves a node, a handle, a run, a post, a region; Esc gives it back")),
+        (_tr("Drag on empty ground"), _tr("selects what lies in the box")),
+        (_tr("Ctrl while dragging"), _tr("leaves snapping off")),
+        (_tr("Click on a dimension"), _tr("takes its number, to type another")),
+        (_tr("Double click on the outline"), _tr("adds a node")),
+        (_tr("Wheel, pinch"), _tr("zooms where the pointer is")),
+        (_tr("Middle button, or space and drag"), _tr("moves the view")),
+        (_tr("Arrow keys"), _tr("move what is selected by 0.1 mm; with Shift 1 mm, with Alt 0.01 mm")),
+        (_tr("Tab"), _tr("goes from part to part of the head")),
     )
 
 
 def about_html() -> str:
     """Version, what it is, licence."""
-    translate = QCoreApplication.translate
     lines = (
-        translate(
-            "Help", "Places tuners on a headstock, proves that everything clears, draws it at full scale."
-        ),
-        translate("Help", "MIT licence. The window is made with Qt through PySide6 (LGPL)."),
-        translate(
-            "Help", "Limits are workshop practice, not a licence: try each bit on scrap of the same board."
-        ),
+        _tr("Places tuners on a headstock, proves that everything clears, draws it at full scale."),
+        _tr("MIT licence. The window is made with Qt through PySide6 (LGPL)."),
+        _tr("Limits are workshop practice, not a licence: try each bit on scrap of the same board."),
     )
     told = f"<h2>Pegwright {VERSION}</h2>" + "".join(f"<p>{escape(line)}</p>" for line in lines)
     return told + "".join(f"<hr>{_paragraphs(text)}" for text in licences())
@@ -165,15 +147,10 @@ def _entries(block: str) -> list[str]:
 
 def log_page(log: str, path: str, parent: QWidget) -> Page:
     """The log, with a button that copies it."""
-    translate = QCoreApplication.translate
-    words = (
-        f"<pre>{escape(log)}</pre>"
-        if log
-        else f"<p>{escape(translate('Help', 'Nothing went wrong so far.'))}</p>"
-    )
-    page = Page(translate("Help", "Log"), f"<p>{escape(path)}</p>{words}", parent)
-    copy = page.buttons.addButton(translate("Help", "Copy"), QDialogButtonBox.ButtonRole.ActionRole)
-    copy.setToolTip(translate("Help", "Put the log on the clipboard"))
+    words = f"<pre>{escape(log)}</pre>" if log else f"<p>{escape(_tr('Nothing went wrong so far.'))}</p>"
+    page = Page(_tr("Log"), f"<p>{escape(path)}</p>{words}", parent)
+    copy = page.buttons.addButton(_tr("Copy"), QDialogButtonBox.ButtonRole.ActionRole)
+    copy.setToolTip(_tr("Put the log on the clipboard"))
     copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(log))
     return page
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -29,6 +31,8 @@ from geometry.trade.limits import (
 )
 from geometry.trade.quantities import show_length, show_typed, typed_number
 from geometry.trade.units import Units
+
+_tr = partial(QCoreApplication.translate, "Limits")
 
 LEVELS: tuple[LevelName, ...] = ("watch", "stop")
 _EXAMPLE = 3.0
@@ -139,26 +143,20 @@ def _or() -> str:
 
 def _rule_name(rule: Rule) -> str:
     name = QCoreApplication.translate("Rule", rule.name)
-    most = QCoreApplication.translate("Limits", ", at most") if rule.sense == "at most" else ""
+    most = _tr(", at most") if rule.sense == "at most" else ""
     return f"{name[:1].upper()}{name[1:]}{most}"
 
 
 def _about(units: Units) -> str:
     """Which of two limits counts, in a few sentences."""
-    translate = QCoreApplication.translate
     sentences = (
-        translate(
-            "Limits",
+        _tr(
             "Less than Watch is worth a look; less than Stop does not work, and then Stop alone is told. "
-            'Where a name says "at most", more counts instead of less.',
+            'Where a name says "at most", more counts instead of less.'
         ),
-        translate(
-            "Limits",
-            "A part is held to the limits of its own kind: a bore to Wall, a screw or pin to Screw to edge.",
-        ),
-        translate(
-            "Limits",
-            "D is the diameter of the bore, P the play of the post: of {length} or 0.25 D the larger counts.",
+        _tr("A part is held to the limits of its own kind: a bore to Wall, a screw or pin to Screw to edge."),
+        _tr(
+            "D is the diameter of the bore, P the play of the post: of {length} or 0.25 D the larger counts."
         ).format(length=show_length(_EXAMPLE, units)),
     )
     return "\n".join(sentences)
@@ -166,40 +164,29 @@ def _about(units: Units) -> str:
 
 def _what_for(rule: str) -> str:
     """What a check is about, where another one might be taken for it; empty for the others."""
-    translate = QCoreApplication.translate
-    between = translate(
-        "Limits", "Wood between two bores; askew to the grain the limit lies between both webs"
-    )
+    between = _tr("Wood between two bores; askew to the grain the limit lies between both webs")
     words = {
-        "wall": translate("Limits", "Wood from a bore to the edge beside it; screws have Screw to edge"),
-        "end distance": translate(
-            "Limits", "Wood from a bore along the grain to the end of the head; beside it counts Wall"
-        ),
+        "wall": _tr("Wood from a bore to the edge beside it; screws have Screw to edge"),
+        "end distance": _tr("Wood from a bore along the grain to the end of the head; beside it counts Wall"),
         "web along grain": between,
         "web across grain": between,
-        "body gap": translate(
-            "Limits", "Between two bodies; where bodies may touch, Butting body gap counts instead"
+        "body gap": _tr("Between two bodies; where bodies may touch, Butting body gap counts instead"),
+        "butting body gap": _tr("Between two bodies that may touch, instead of Body gap"),
+        "washer gap": _tr("Between two washers, and from a washer to the edge"),
+        "seat": _tr("From a seat to the edge of the back"),
+        "seat on flat back": _tr("From a seat to where the back is no longer flat"),
+        "screw to edge": _tr("Wood from a screw or pin to the edge; bores have Wall"),
+        "screw to hole": _tr(
+            "Wood from a screw or pin to other bores and screws; to its tuner's bore see the next"
         ),
-        "butting body gap": translate("Limits", "Between two bodies that may touch, instead of Body gap"),
-        "washer gap": translate("Limits", "Between two washers, and from a washer to the edge"),
-        "seat": translate("Limits", "From a seat to the edge of the back"),
-        "seat on flat back": translate("Limits", "From a seat to where the back is no longer flat"),
-        "screw to edge": translate("Limits", "Wood from a screw or pin to the edge; bores have Wall"),
-        "screw to hole": translate(
-            "Limits", "Wood from a screw or pin to other bores and screws; to its tuner's bore see the next"
-        ),
-        "screw to own bore": translate("Limits", "Wood from a screw or pin to the bore of its own tuner"),
-        "break": translate("Limits", "How much a string bends over the nut, at least; see High break too"),
-        "high break": translate("Limits", "How much a string bends over the nut, at most; see Break too"),
-        "first post": translate("Limits", "From the nut to the first post of a string"),
-        "first washer": translate("Limits", "From the nut to the first washer"),
-        "into the nut": translate(
-            "Limits", "From the nut line to a bore or washer; below 0 it is in the nut"
-        ),
-        "width at nut": translate("Limits", "How far the wood reaches beyond each end of the nut, at least"),
-        "overhang at nut": translate(
-            "Limits", "How far the wood reaches beyond each end of the nut, at most"
-        ),
+        "screw to own bore": _tr("Wood from a screw or pin to the bore of its own tuner"),
+        "break": _tr("How much a string bends over the nut, at least; see High break too"),
+        "high break": _tr("How much a string bends over the nut, at most; see Break too"),
+        "first post": _tr("From the nut to the first post of a string"),
+        "first washer": _tr("From the nut to the first washer"),
+        "into the nut": _tr("From the nut line to a bore or washer; below 0 it is in the nut"),
+        "width at nut": _tr("How far the wood reaches beyond each end of the nut, at least"),
+        "overhang at nut": _tr("How far the wood reaches beyond each end of the nut, at most"),
     }
     return words.get(rule, "")
 

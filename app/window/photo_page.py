@@ -3,27 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from msgspec.structs import replace
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.document.messages import Progress, Refusal
+from app.document.messages import Progress
 from app.document.settings import Settings
 from app.intake.face_shown import FaceShown
 from app.intake.picture_told import PictureTold
 from app.intake.readers import Told, read_head
-from app.output.pieces import scrolled
+from app.output.pieces import Scrolled
 from app.widgets.boxes import filled
 from app.widgets.fields import Tick
 from app.widgets.kit import Form, button, heading, line, remark
 from app.widgets.sizes import fit
 from app.window.nut_lines import NutLines
 from app.window.own_head_begun import Begun, begun_with, starter_choice, starter_in
-from app.window.picture_page import PicturePage, titled
+from app.window.picture_page import PicturePage, said_of, titled
 from geometry.document.build import Build
 from geometry.intake.into_build import Wishes
-from geometry.trade.sentence import SentenceError, say_note
+from geometry.trade.units import Units
 
 _LETTERS = 48
 
@@ -72,7 +73,7 @@ class PhotoPage(PicturePage):
         parts = heading(self.tr("The picture"), first=True), form, line(self.show_lines), None
         filled(QVBoxLayout(body), *parts, margins=(18, 16, 18, 16), spacing=8)
         self.beside.addWidget(self._over_picture())
-        self._fill(scrolled(body, _LETTERS), self.beside)
+        self._fill(Scrolled(body, _LETTERS), self.beside)
         self.read = button(self.tr("&Read the picture"), self.tr("Find the head and put it on the bench"))
         self.read.setDefault(True)
         self.foot.add(self.read)
@@ -93,22 +94,12 @@ class PhotoPage(PicturePage):
 
     # Reading
 
-    def _all_told(self) -> Path | None:
-        """The picture, if everything it takes is told; what is missing is said."""
-        missing, path = self.fields.missing(), self.fields.path
-        if missing is None and path is not None:
-            return path
-        field, words = missing or (self.fields.choose, "")
-        field.setFocus()
-        self._say(words)
-        return None
-
     def look(self) -> None:
         """Show the face beside the fields, for its lines to be dragged."""
         path = self._all_told()
         if path is not None:
             self.foot.say("")
-            work = _looker(path, self.fields.told(), self._settings)
+            work = partial(_looked, path, self.fields.told(), self._settings.units)
             self._make(self.tr("Looking at {name}…").format(name=path.name), work)
 
     def begin(self) -> None:
@@ -124,7 +115,7 @@ class PhotoPage(PicturePage):
             thickness_at_tip=picture.thickness_at_tip,
         )
         self.foot.say("")
-        work = _reader(path, told, starter_in(self.starter), wishes, self._settings)
+        work = partial(_read, path, told, starter_in(self.starter), wishes, self._settings)
         self._make(self.tr("Reading {name}…").format(name=path.name), work)
 
     def _take(self, made: Begun | FaceShown) -> None:
@@ -144,38 +135,22 @@ class PhotoPage(PicturePage):
         self.show_lines.setEnabled(not self.making.busy)
 
 
-def _looker(path: Path, told: PictureTold, settings: Settings) -> Callable[[Progress], FaceShown]:
-    """What finds the face in the picture."""
+def _looked(path: Path, told: PictureTold, units: Units, progress: Progress) -> FaceShown:
+    """The face in the picture."""
+    from app.intake.photo import face_shown
 
-    def look(progress: Progress) -> FaceShown:
-        from app.intake.photo import face_shown
-
-        progress(0, 1)
-        try:
-            return face_shown(path, told)
-        except Refusal as refusal:
-            raise Refusal(str(refusal).removeprefix(f"{path}: ")) from None
-        except SentenceError as error:
-            raise Refusal(say_note(error, settings.units)) from None
-
-    return look
+    progress(0, 1)
+    with said_of(path, units):
+        return face_shown(path, told)
 
 
-def _reader(
-    path: Path, told: Told, base: Build, wishes: Wishes, settings: Settings
-) -> Callable[[Progress], Begun]:
-    """What reads the picture and makes the build."""
-
-    def read(progress: Progress) -> Begun:
-        try:
-            found = read_head(path, told, told.units)
-            progress(3, 4)
-            made = begun_with(found, base, wishes, settings)
-        except Refusal as refusal:
-            raise Refusal(str(refusal).removeprefix(f"{path}: ")) from None
-        except SentenceError as error:
-            raise Refusal(say_note(error, told.units)) from None
-        progress(4, 4)
-        return made
-
-    return read
+def _read(
+    path: Path, told: Told, base: Build, wishes: Wishes, settings: Settings, progress: Progress
+) -> Begun:
+    """The build of the head in the picture."""
+    with said_of(path, told.units):
+        found = read_head(path, told, told.units)
+        progress(3, 4)
+        made = begun_with(found, base, wishes, settings)
+    progress(4, 4)
+    return made

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QCoreApplication, QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QWidget
 
@@ -16,7 +16,6 @@ from app.intake.picture_told import (
     HIGHEST,
     LONGEST_KNOWN,
     LOWEST,
-    PICTURES,
     SHORTEST_KNOWN,
     STEEPEST,
     THICKEST,
@@ -27,7 +26,6 @@ from app.intake.pictures import Opened, open_picture_at
 from app.widgets.fields import Choice
 from app.widgets.kit import Form, PlainLabel, button
 from app.widgets.number_field import NumberField, Range
-from app.window.begin_page import ask_file
 from app.window.two_places import TwoPlaces
 from geometry.intake.lines import KnownPoints
 from geometry.trade.sentence import SentenceError, say_note
@@ -35,13 +33,6 @@ from geometry.trade.units import Units
 
 RULERS = Range(50.0, 300.0)
 """mm of what a steel rule may measure of a printed ruler; which of them it is, the reader finds."""
-
-
-def ask_picture(parent: QWidget, folder: Path) -> Path | None:
-    """Which photo or scan to read."""
-    translate = QCoreApplication.translate
-    title = translate("PhotoPage", "Choose the picture of a head")
-    return ask_file(parent, folder, PICTURES, title, translate("PhotoPage", "Photos and scans ({kinds})"))
 
 
 class PictureFields(QObject):
@@ -154,16 +145,8 @@ class PictureFields(QObject):
 
     @property
     def _measures(self) -> tuple[QWidget, ...]:
-        return (
-            self.thickness,
-            self.at_tip,
-            self.sides,
-            self.lean,
-            self.ruler,
-            self.height,
-            self.dpi,
-            self.apart,
-        )
+        photo = self.thickness, self.at_tip, self.sides, self.lean, self.ruler, self.height
+        return *photo, self.dpi, self.apart
 
     @property
     def _lengths(self) -> tuple[NumberField, ...]:

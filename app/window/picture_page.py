@@ -2,22 +2,38 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
+from app.document.messages import Refusal
 from app.document.settings import Settings
+from app.intake.picture_told import PICTURES
 from app.output.foot import Foot
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog
 from app.widgets.boxes import Part, filled
 from app.widgets.fields import Tick
 from app.widgets.kit import button, heading, line, remark
-from app.window.picture_fields import PictureFields, ask_picture
+from app.window.begin_page import ask_file
+from app.window.picture_fields import PictureFields
 from export.page import Page
+from geometry.trade.sentence import SentenceError, say_note
 from geometry.trade.shop import Shop
+from geometry.trade.units import Units
+
+
+@contextmanager
+def said_of(path: Path | None, units: Units) -> Iterator[None]:
+    """What is refused meanwhile in the words of a page, which shows the name of the file and its units."""
+    try:
+        yield
+    except (Refusal, SentenceError) as error:
+        raise Refusal(say_note(error, units).removeprefix(f"{path}: ")) from None
 
 
 def titled(title: str, *parts: Part) -> QWidget:
@@ -54,8 +70,11 @@ class PicturePage(WorkDialog):
         self.foot.save.hide()
 
     def _ask_picture(self) -> Path | None:
+        """Which photo or scan to read."""
         before = self.fields.path
-        return ask_picture(self, self._folder if before is None else before.parent)
+        folder = self._folder if before is None else before.parent
+        title, kinds = self.tr("Choose the picture of a head"), self.tr("Photos and scans ({kinds})")
+        return ask_file(self, folder, PICTURES, title, kinds)
 
     def _how(self) -> QWidget:
         """How the picture is taken, and the sheet that it takes."""
@@ -94,6 +113,18 @@ class PicturePage(WorkDialog):
             "know, such as the ends of a rule beside the head."
         )
         return titled(self.tr("Two places of known distance"), remark(words), (self.fields.places, 1))
+
+    def _all_told(self) -> Path | None:
+        """The picture, if everything it takes is told; what is missing is said."""
+        missing = self.fields.missing()
+        if missing is not None:
+            self._miss(*missing)
+            return None
+        return self.fields.path
+
+    def _miss(self, field: QWidget, words: str) -> None:
+        field.setFocus()
+        self._say(words)
 
     def _show_beside(self) -> None:
         self.beside.setCurrentIndex(int(self.fields.is_flat))

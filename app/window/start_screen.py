@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import get_args
 
@@ -36,26 +37,14 @@ SIGN = 76
 
 def starter_words(shape: StarterShape) -> tuple[str, str]:
     """What a starter is called, and a line about what it suits."""
-    translate = QCoreApplication.translate
+    called = partial(QCoreApplication.translate, "Starter")
     words: dict[StarterShape, tuple[str, str]] = {
-        "straight-taper": (
-            translate("Starter", "Straight taper"),
-            translate("Starter", "two rows, narrower to the tip"),
-        ),
-        "waisted": (translate("Starter", "Waisted"), translate("Starter", "two rows, sides drawn in")),
-        "one-sided": (
-            translate("Starter", "One-sided"),
-            translate("Starter", "all tuners in one row, flat head"),
-        ),
-        "narrow": (translate("Starter", "Narrow"), translate("Starter", "three or four strings")),
-        "rounded-paddle": (
-            translate("Starter", "Rounded paddle"),
-            translate("Starter", "pegs turned from behind"),
-        ),
-        "broad-for-plates": (
-            translate("Starter", "Broad for plates"),
-            translate("Starter", "pairs of strings, tuners on plates"),
-        ),
+        "straight-taper": (called("Straight taper"), called("two rows, narrower to the tip")),
+        "waisted": (called("Waisted"), called("two rows, sides drawn in")),
+        "one-sided": (called("One-sided"), called("all tuners in one row, flat head")),
+        "narrow": (called("Narrow"), called("three or four strings")),
+        "rounded-paddle": (called("Rounded paddle"), called("pegs turned from behind")),
+        "broad-for-plates": (called("Broad for plates"), called("pairs of strings, tuners on plates")),
     }
     return words[shape]
 
@@ -280,19 +269,12 @@ def _sign(name: str, room: QSize, shade: Shade, ratio: float) -> QPixmap:
 
 def how_lines() -> tuple[str, ...]:
     """How this works, in four lines."""
-    translate = QCoreApplication.translate
+    told = partial(QCoreApplication.translate, "Start")
     return (
-        translate("Start", "Choose a starter and say how wide your nut is."),
-        translate(
-            "Start",
-            "Drag the outline and the tuners until they are yours; measure your tuners with calipers.",
-        ),
-        translate(
-            "Start", "Watch the findings: stop means that it cannot be built, watch means have a look."
-        ),
-        translate(
-            "Start", "Print at true size, lay a steel rule on the printed rulers, tape it down and drill."
-        ),
+        told("Choose a starter and say how wide your nut is."),
+        told("Drag the outline and the tuners until they are yours; measure your tuners with calipers."),
+        told("Watch the findings: stop means that it cannot be built, watch means have a look."),
+        told("Print at true size, lay a steel rule on the printed rulers, tape it down and drill."),
     )
 
 

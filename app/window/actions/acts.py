@@ -7,7 +7,6 @@ from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
-from app.document.settings import Theme
 from app.tools.catalogue import TOOLS, ToolName
 from app.widgets.sizes import screen_of
 from app.window.dialogs import measure_screen
@@ -83,11 +82,6 @@ def toggle_rings(window: Shell) -> None:
     else:
         words = translate("Window", "Miss rings are hidden. Press A on the drawing to show them again.")
         window.status.showMessage(words, 10_000)
-
-
-def use_theme(window: Shell, theme: Theme) -> None:
-    """Light, dark, high contrast, or as the desktop has it."""
-    window.store.keep(replace(window.store.settings, theme=theme))
 
 
 def toggle_units(window: Shell) -> None:

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from app.window.actions.action import Action, translated
 from app.window.actions.build_menu import BUILD
-from app.window.actions.draw_menu import DRAW
-from app.window.actions.edit_menu import EDIT
+from app.window.actions.edit_menu import DRAW, EDIT
 from app.window.actions.help_menu import HELP
 from app.window.actions.view_menu import VIEW
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from app.document.scene import Side
 from app.document.settings import Theme
 from app.window import dialogs
@@ -26,7 +28,7 @@ def _theme(key: str, theme: Theme, text: str, tip: str, also: str) -> Action:
     """What puts on other colours."""
     return Action(
         key=f"colours {key}", menu="view", group="screen", submenu=_COLOURS, text=text, tip=tip, also=also,
-        run=lambda window: acts.use_theme(window, theme),
+        run=lambda window: window.store.keep(replace(window.store.settings, theme=theme)),
         checked=lambda window: window.store.settings.theme == theme,
     )  # fmt: skip
 
