@@ -6,7 +6,6 @@ from functools import partial
 
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QHeaderView,
     QTableWidget,
     QTableWidgetItem,
@@ -17,6 +16,7 @@ from PySide6.QtWidgets import (
 from app.document.settings import Settings, SettingsStore
 from app.widgets.boxes import filled
 from app.widgets.kit import PlainLabel
+from app.window.reading_tables import TYPED, fixed_item
 from geometry.document.expression import read_expression
 from geometry.document.lengths import LengthError
 from geometry.trade.limits import (
@@ -55,11 +55,7 @@ class LimitsPage(QWidget):
         self.table.setHorizontalHeaderLabels([self.tr("Check"), self.tr("Watch"), self.tr("Stop")])
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.table.verticalHeader().hide()
-        self.table.setEditTriggers(
-            QAbstractItemView.EditTrigger.DoubleClicked
-            | QAbstractItemView.EditTrigger.EditKeyPressed
-            | QAbstractItemView.EditTrigger.AnyKeyPressed
-        )
+        self.table.setEditTriggers(TYPED)
         self.about, self.note = PlainLabel(), PlainLabel()
         for label in (self.about, self.note):
             label.setWordWrap(True)
@@ -76,7 +72,7 @@ class LimitsPage(QWidget):
         changed = {(each.rule, each.level) for each in settings.limits}
         self.table.blockSignals(True)
         for row, rule in enumerate(RULES):
-            name = _fixed(_rule_name(rule))
+            name = fixed_item(_rule_name(rule))
             name.setToolTip(_what_for(rule.name))
             self.table.setItem(row, 0, name)
             for column, level in enumerate(LEVELS, start=1):
@@ -119,7 +115,7 @@ def _read(rule: Rule, level: LevelName, text: str, units: Units) -> ChangedLimit
 def _cell(rule: Rule, level: LevelName, units: Units) -> QTableWidgetItem:
     limit = _limit(rule, level)
     if limit is None:
-        return _fixed("–")
+        return fixed_item("–")
     item = QTableWidgetItem(shown_limit(limit, rule, units))
     item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
     return item
@@ -189,9 +185,3 @@ def _what_for(rule: str) -> str:
         "overhang at nut": _tr("How far the wood reaches beyond each end of the nut, at most"),
     }
     return words.get(rule, "")
-
-
-def _fixed(words: str) -> QTableWidgetItem:
-    item = QTableWidgetItem(words)
-    item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
-    return item

@@ -6,12 +6,13 @@ import math
 from typing import Literal
 
 import numpy as np
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QImage, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QColor, QImage, QKeyEvent, QMouseEvent, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QWidget
 
 from app.canvas.underlay import underlay_of
 from app.intake.face_shown import FaceShown
+from app.window.two_places import OverPicture, draw_seamed, way_of
 from geometry.intake.lines import Lines
 from geometry.shape.bounds import Bounds
 
@@ -25,35 +26,24 @@ _TURN = math.radians(0.1)
 _MOST = math.radians(30.0)
 
 
-class NutLines(QWidget):
+class NutLines(OverPicture):
     """Shows the face square on with the edge that was found, the nut line and the centre line over it.
 
     The nut line is dragged along the head, the centre line across it, both by where they cross; the knob at the upper
     end of the centre line turns them. Arrow keys move them by 0.1 mm, with Shift by 1 mm, with Ctrl they turn by 0.1°.
-
-    Signals:
-        moved: the lines are elsewhere.
     """
-
-    moved = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Without a picture."""
-        super().__init__(parent)
-        self._shown: FaceShown | None = None
-        self._image, self._within = QImage(), Bounds(0, 0, 0, 0)
-        self._lines = Lines(0.0, 0.0)
-        self._grip: Grip | None = None
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMinimumSize(QSize(220, 220))
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setAccessibleName(self.tr("Nut line and centre line"))
         words = self.tr(
             "Drag the red nut line, the blue centre line, or the knob that turns both; arrow keys move them by 0.1 mm, "
             "with Shift by 1 mm, with Ctrl they turn by 0.1°"
         )
-        self.setAccessibleDescription(words)
-        self.setToolTip(words)
+        super().__init__(self.tr("Nut line and centre line"), words, parent)
+        self._shown: FaceShown | None = None
+        self._within = Bounds(0, 0, 0, 0)
+        self._lines = Lines(0.0, 0.0)
+        self._grip: Grip | None = None
 
     def show_face(self, shown: FaceShown | None) -> None:
         """Show another face, its lines where to begin from; or none."""
@@ -69,12 +59,6 @@ class NutLines(QWidget):
         return None if self._shown is None else self._lines
 
     # Where things are
-
-    @property
-    def _box(self) -> QRectF:
-        size = self._image.size().scaled(self.size(), Qt.AspectRatioMode.KeepAspectRatio)
-        left, top = (self.width() - size.width()) / 2, (self.height() - size.height()) / 2
-        return QRectF(left, top, size.width(), size.height())
 
     @property
     def _scale(self) -> float:
@@ -149,13 +133,7 @@ class NutLines(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Arrow keys move the lines, or turn them with Ctrl."""
-        ways = {
-            Qt.Key.Key_Left: (-1, 0),
-            Qt.Key.Key_Right: (1, 0),
-            Qt.Key.Key_Up: (0, 1),
-            Qt.Key.Key_Down: (0, -1),
-        }
-        way = ways.get(Qt.Key(event.key()))
+        way = way_of(event)
         if self._shown is None or way is None:
             super().keyPressEvent(event)
         elif event.modifiers() & Qt.KeyboardModifier.ControlModifier:
@@ -177,30 +155,19 @@ class NutLines(QWidget):
         self._lines = Lines(self._lines.x, self._lines.y, turn)
         self._tell()
 
-    def _tell(self) -> None:
-        self.update()
-        self.moved.emit()
-
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802, ARG002 - Qt's name
         """The picture, the edge, the lines and their knobs."""
         if self._shown is None:
             return
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        painter = self._painter()
         painter.drawImage(self._box, self._image)
         painter.setClipRect(self._box)
         edge = QPolygonF([self.on_screen(float(x), float(y)) for x, y in self._shown.outline])
         painter.setPen(QPen(QColor(_EDGE), 1.4))
         painter.drawPolygon(edge)
         far = 2 * (self._box.width() + self._box.height()) / self._scale
-        for colour, one, other in (
-            (_CENTRE, self._in_frame(0.0, -far), self._in_frame(0.0, far)),
-            (_NUT, self._in_frame(-far, 0.0), self._in_frame(far, 0.0)),
-        ):
-            for pen in (QPen(QColor("white"), 4.0), QPen(QColor(colour), 1.6)):
-                painter.setPen(pen)
-                painter.drawLine(one, other)
+        draw_seamed(painter, _CENTRE, (self._in_frame(0.0, -far), self._in_frame(0.0, far)))
+        draw_seamed(painter, _NUT, (self._in_frame(-far, 0.0), self._in_frame(far, 0.0)))
         painter.setPen(QPen(QColor("white"), 2.0))
         for at, colour in ((self.knob, _CENTRE), (self.crossing, _NUT)):
             painter.setBrush(QColor(colour))

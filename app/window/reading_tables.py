@@ -25,6 +25,10 @@ HOLE_COLUMNS = ("hole", "nut", "side", "left", "right", "centre", "diameter")
 PAIR_COLUMNS = ("hole", "between", "across")
 """As the reader of tables knows them."""
 
+_WAYS = QAbstractItemView.EditTrigger
+TYPED = _WAYS.DoubleClicked | _WAYS.EditKeyPressed | _WAYS.AnyKeyPressed
+"""What begins to type into a cell."""
+
 
 class ReadingTables(QWidget):
     """Two tables with the holes of a head; what was not read stays empty.
@@ -105,6 +109,13 @@ def _text(table: QTableWidget, row: int, column: int) -> str:
     return "" if item is None else item.text().strip()
 
 
+def fixed_item(words: str) -> QTableWidgetItem:
+    """A cell that is not typed into."""
+    item = QTableWidgetItem(words)
+    item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
+    return item
+
+
 def _table(name: str, heads: Sequence[tuple[str, str]], rows: Sequence[str]) -> QTableWidget:
     """An editable table with names and tips of its columns, as high as its rows, which have names of their own."""
     table = QTableWidget(len(rows), len(heads))
@@ -117,15 +128,9 @@ def _table(name: str, heads: Sequence[tuple[str, str]], rows: Sequence[str]) -> 
     table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
     table.verticalHeader().hide()
     table.setTabKeyNavigation(False)
-    table.setEditTriggers(
-        QAbstractItemView.EditTrigger.DoubleClicked
-        | QAbstractItemView.EditTrigger.EditKeyPressed
-        | QAbstractItemView.EditTrigger.AnyKeyPressed
-    )
+    table.setEditTriggers(TYPED)
     for row, words in enumerate(rows):
-        item = QTableWidgetItem(words)
-        item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
-        table.setItem(row, 0, item)
+        table.setItem(row, 0, fixed_item(words))
     high = sum(table.rowHeight(row) for row in range(len(rows)))
     table.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     table.setFixedHeight(high + table.horizontalHeader().sizeHint().height() + 2 * table.frameWidth() + 2)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QLabel, QSizePolicy, QStatusBar, QToolButton, QWidget
+from PySide6.QtWidgets import QSizePolicy, QStatusBar, QToolButton, QWidget
 
 from app.canvas.words import part_title
 from app.document.scene import Scene
@@ -32,25 +32,36 @@ class StatusLine(QStatusBar):
         self.setSizeGripEnabled(False)
         self.hint = ShortenedLabel()
         self.hint.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        self.place = self._label(
-            self.tr("Place of the pointer"), self.tr("Across from the centre line, up from the nut")
-        )
-        self.snap = self._label(
-            self.tr("Snap"), self.tr("Whether what is dragged catches on lines and nodes")
-        )
-        self.selected = self._label(self.tr("Selection"), self.tr("What is selected"))
-        self.saved = self._label(self.tr("Saved"), self.tr("Whether the file holds what you see"))
-        self.zoom = self._button(
-            self.tr("Zoom"), self.tr("How large the head is shown; press for true size (Ctrl+1)")
-        )
-        self.units = self._button(
-            self.tr("Units"), self.tr("What lengths are shown in; press to change (Ctrl+U)")
+        self.place, self.snap, self.selected, self.saved = (PlainLabel() for _ in range(4))
+        self.zoom, self.units = QToolButton(), QToolButton()
+        parts = (
+            (
+                self.place,
+                self.tr("Place of the pointer"),
+                self.tr("Across from the centre line, up from the nut"),
+            ),
+            (self.snap, self.tr("Snap"), self.tr("Whether what is dragged catches on lines and nodes")),
+            (self.selected, self.tr("Selection"), self.tr("What is selected")),
+            (self.saved, self.tr("Saved"), self.tr("Whether the file holds what you see")),
+            (
+                self.zoom,
+                self.tr("Zoom"),
+                self.tr("How large the head is shown; press for true size (Ctrl+1)"),
+            ),
+            (self.units, self.tr("Units"), self.tr("What lengths are shown in; press to change (Ctrl+U)")),
         )
         # Before they are put in: the line is as high as what it gets.
         self.set_units(self._units)
         self.set_zoom(1.0)
         self.addWidget(self.hint, 1)
-        for part in (self.place, self.snap, self.selected, self.saved, self.zoom, self.units):
+        for part, name, tip in parts:
+            part.setAccessibleName(name)
+            part.setToolTip(tip)
+            if isinstance(part, QToolButton):
+                part.setAutoRaise(True)
+                part.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            else:
+                part.setContentsMargins(5, 0, 5, 0)
             self.addPermanentWidget(part)
         self.zoom.clicked.connect(self.zoom_asked)
         self.units.clicked.connect(self.units_asked)
@@ -97,19 +108,3 @@ class StatusLine(QStatusBar):
             words = self.tr("%n selected", "", count)
         if words != self.selected.text():
             self.selected.setText(words)
-
-    def _label(self, name: str, tip: str) -> QLabel:
-        label = PlainLabel()
-        label.setAccessibleName(name)
-        label.setToolTip(tip)
-        label.setContentsMargins(5, 0, 5, 0)
-        return label
-
-    def _button(self, name: str, tip: str) -> QToolButton:
-        # No wider than its words: the hint has the rest of the line.
-        button = QToolButton()
-        button.setAutoRaise(True)
-        button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        button.setAccessibleName(name)
-        button.setToolTip(tip)
-        return button
