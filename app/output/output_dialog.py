@@ -7,7 +7,6 @@ from datetime import date
 from pathlib import Path
 
 from msgspec.structs import replace
-from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.document.naming import full_name
@@ -32,7 +31,6 @@ from app.output.pages_view import PagesView
 from app.output.pieces import Notice, Scrolled, level_line
 from app.output.printer_correction import other_printer, rulers_page
 from app.output.printer_dialog import PrinterDialog
-from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog
 from app.panels.finding_rows import translated
 from app.widgets.boxes import filled
@@ -86,7 +84,6 @@ class OutputDialog(WorkDialog):
         )
         self.pages = PagesView(per_mm or screen_of(self).physicalDotsPerInch() / INCH, letters_across(self))
         self.machines = MachineBar()
-        self.printing = Printing(self)
         self.looker = PacketLooker(self)
         self._packets_of: tuple[Choices, Shop] | None = None
         self._put_together()
@@ -123,11 +120,8 @@ class OutputDialog(WorkDialog):
         self.machines.picked.connect(options.draw_for_machines)
         self.machines.picked.connect(self.pages.turn_to_sheet)
         self.machines.follow(self.choices, self._shop.units)
-        self._watch(self.printing)
         self.making.done.connect(self._take)
         self.making.refused.connect(self._refuse)
-        self.printing.done.connect(foot.say)
-        self.printing.refused.connect(foot.say)
         foot.again.clicked.connect(self._redraw)
         foot.save.clicked.connect(self._save_pdf)
         foot.print.clicked.connect(self._print)
@@ -223,22 +217,17 @@ class OutputDialog(WorkDialog):
 
     def _send(self, pages: tuple[Page, ...], name: str, carried: PrinterProfile | None = None) -> None:
         """Send pages to the printer with this name, or another one; `carried` is the correction that they have."""
-        printer = QPrinter(QPrinter.PrinterMode.ScreenResolution)
-        if name in self.ask.installed_printers():
-            printer.setPrinterName(name)
-        printer.setDocName(on_one_line(self._scene.build.name))
-        if not self.ask.printer(printer, len(pages)):
-            return
-        doubt = "" if carried is None else other_printer(self._shop, carried, printer.printerName())
-        if doubt and not self.ask.other_printer(doubt):
+
+        def allowed(used: str) -> bool:
+            doubt = "" if carried is None else other_printer(self._shop, carried, used)
+            if not doubt or self.ask.other_printer(doubt):
+                return True
             self.foot.say(
                 self.tr("Nothing was printed. Choose the printer at the left for its own correction.")
             )
-            return
-        printer.setResolution(RESOLUTION)
-        self.foot.begin(self.tr("Printing…"))
-        self.printing.start(printer, chosen_pages(printer, pages))
-        self._allow()
+            return False
+
+        self._print_pages(pages, name, on_one_line(self._scene.build.name), allowed)
 
     def _correct(self) -> None:
         """Open the correction of printers."""

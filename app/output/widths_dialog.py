@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 import msgspec
@@ -90,22 +90,18 @@ class WidthsDialog(WorkDialog):
     def _range(self) -> QWidget:
         form = Form()
         usual, within = self._build.nut.width, Range(LEAST_NUT, MOST_NUT)
-        self.first = NumberField(
-            self.tr("From"), units=self._units, within=within, tip=self.tr("The narrowest nut")
-        )
-        self.last = NumberField(
-            self.tr("To"), units=self._units, within=within, tip=self.tr("The widest nut")
-        )
-        self.step = NumberField(
-            self.tr("In steps of"),
-            units=self._units,
-            within=Range(0.0, LARGEST_STEP, above=True),
-            tip=self.tr("From one width to the next"),
-        )
-        self.first.set_value(max(LEAST_NUT, usual - REACH))
-        self.last.set_value(min(MOST_NUT, usual + REACH))
-        self.step.set_value(STEP)
-        for field in (self.first, self.last, self.step):
+        steps = Range(0.0, LARGEST_STEP, above=True)
+        self.first, self.last, self.step = self._range_fields = [
+            NumberField(name, units=self._units, within=range_, tip=tip)
+            for name, range_, tip in (
+                (self.tr("From"), within, self.tr("The narrowest nut")),
+                (self.tr("To"), within, self.tr("The widest nut")),
+                (self.tr("In steps of"), steps, self.tr("From one width to the next")),
+            )
+        ]
+        at_first = max(LEAST_NUT, usual - REACH), min(MOST_NUT, usual + REACH), STEP
+        for field, value in zip(self._range_fields, at_first, strict=True):
+            field.set_value(value)
             form.add(field.accessibleName(), field)
         options: list[tuple[object, str]] = [(OWN, widen_words(None))]
         options += [(each, widen_words(each)) for each in WIDEN]
@@ -127,7 +123,7 @@ class WidthsDialog(WorkDialog):
         return body
 
     def _connect(self) -> None:
-        for field in (self.first, self.last, self.step):
+        for field in self._range_fields:
             field.edited.connect(self._change)
         self.follow.picked.connect(self._change)
         self.making.done.connect(self._show)
@@ -154,7 +150,7 @@ class WidthsDialog(WorkDialog):
             self._refuse(f"{capital(say_note(error, self._units))}.")
             self._allow()
             return
-        work = _maker(self._build, widths, self.widen, self._shop, self._today)
+        work = partial(_made, self._build, widths, self.widen, self._shop, self._today)
         self._make(self.tr("Refitting the head…"), work)
 
     def _show(self, ready: WidthsOnPaper) -> None:
@@ -211,18 +207,14 @@ class WidthsDialog(WorkDialog):
             each.setEnabled(self.ready is not None and not self.writing.busy)
 
 
-def _maker(
-    build: Build, widths: tuple[float, ...], widen: Widen | None, shop: Shop, day: date
-) -> Callable[[Progress], WidthsOnPaper]:
-    """What refits the head width by width; it can be ended between two of them."""
-
-    def made(progress: Progress) -> WidthsOnPaper:
-        steps = len(widths) + 1
-        progress(0, steps)
-        members = []
-        for member in across_widths(build, widths, widen):
-            members.append(member)
-            progress(len(members), steps)
-        return WidthsOnPaper(tuple(members), pages_of_widths(members, shop, shop.printers[0], day))
-
-    return made
+def _made(
+    build: Build, widths: tuple[float, ...], widen: Widen | None, shop: Shop, day: date, progress: Progress
+) -> WidthsOnPaper:
+    """The head refitted width by width; it can be ended between two of them."""
+    steps = len(widths) + 1
+    progress(0, steps)
+    members = []
+    for member in across_widths(build, widths, widen):
+        members.append(member)
+        progress(len(members), steps)
+    return WidthsOnPaper(tuple(members), pages_of_widths(members, shop, shop.printers[0], day))

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QTimer
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QBoxLayout, QDialog, QFrame, QLayout, QStyle, QVBoxLayout, QWidget
 
 from app.document.files import write_whole
@@ -15,12 +16,13 @@ from app.document.work import Work
 from app.output.foot import Foot
 from app.output.pages_view import PagesView
 from app.output.pieces import Scrolled, level_line, upright_line
-from app.output.printing import Printing
+from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.questions import Questions, suggested
 from app.widgets.boxes import filled
 from app.widgets.sizes import roomy
 from app.widgets.typed_line import all_reads
 from app.writing.export import Suffix
+from export.page import Page
 
 
 class WorkDialog(QDialog):
@@ -34,22 +36,24 @@ class WorkDialog(QDialog):
         """`name` is that of the build, `folder` where files go at first."""
         super().__init__(parent)
         self._name, self._folder, self.foot = name, folder, foot
-        self._works: list[Work | Printing] = []
         self._columns: Columns | None = None
         self.ask = Questions(self)
         self.making, self.writing = Work(self), Work(self)
         self.writing.done.connect(foot.say)
         self.writing.refused.connect(foot.say)
-        self._watch(self.making)
-        self._watch(self.writing)
+        self.printing = Printing(self)
+        self.printing.done.connect(foot.say)
+        self.printing.refused.connect(foot.say)
+        for work in self._works:
+            work.progressed.connect(foot.show_progress)
+            work.idle.connect(self._allow)
         foot.stop_wanted.connect(self.give_up)
         foot.close_button.clicked.connect(self.reject)
 
-    def _watch(self, work: Work | Printing) -> None:
-        """Show this work at the foot, and give it up with the rest."""
-        self._works.append(work)
-        work.progressed.connect(self.foot.show_progress)
-        work.idle.connect(self._allow)
+    @property
+    def _works(self) -> tuple[Work | Printing, ...]:
+        """What is shown at the foot, and given up together."""
+        return self.making, self.writing, self.printing
 
     def _fill(self, left: QWidget, right: QWidget, above: Sequence[QWidget | QLayout] = ()) -> None:
         """Put two columns side by side, what is above them over both, the foot below; then lines between.
@@ -107,6 +111,20 @@ class WorkDialog(QDialog):
         self.foot.begin(self.tr("Writing {name}…").format(name=path.name))
         self.writing.start(write)
         self._allow()
+
+    def _print_pages(
+        self, pages: Sequence[Page], name: str, title: str, allowed: Callable[[str], bool] = lambda _: True
+    ) -> None:
+        """Print these, on the printer with this name or another one, if its name is `allowed` once it was chosen."""
+        printer = QPrinter(QPrinter.PrinterMode.ScreenResolution)
+        if name in self.ask.installed_printers():
+            printer.setPrinterName(name)
+        printer.setDocName(title)
+        if self.ask.printer(printer, len(pages)) and allowed(printer.printerName()):
+            printer.setResolution(RESOLUTION)
+            self.foot.begin(self.tr("Printing…"))
+            self.printing.start(printer, chosen_pages(printer, pages))
+            self._allow()
 
     def _all_reads(self) -> bool:
         """Whether all that is typed reads; what does not is said, with the cursor there."""

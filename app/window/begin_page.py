@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from functools import partial
 from pathlib import Path
+from typing import get_args
 
+import msgspec
+from msgspec.structs import replace
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
@@ -21,15 +24,24 @@ from PySide6.QtWidgets import (
 )
 
 from app.canvas.picture import head_picture
+from app.canvas.underlay import Underlay, underlay_of
 from app.document.settings import Settings
 from app.widgets.boxes import Part, filled
+from app.widgets.fields import Choice
 from app.widgets.kit import Fault, PlainLabel
 from app.widgets.number_field import NumberField
 from app.widgets.shades import Shade
 from app.widgets.sizes import room
 from app.widgets.typed_line import TypedLine, all_reads
+from app.window.start_screen import starter_words, suggested
+from geometry.bench.bore_fit import begun
 from geometry.document.build import Build
+from geometry.document.outline import StarterShape
+from geometry.intake.found import Found
+from geometry.intake.into_build import Wishes, into_build
 from geometry.layout.layout import Layout
+from geometry.layout.trees import with_trees
+from geometry.trade.sentence import say_note
 
 
 def ask_file(parent: QWidget, folder: Path, suffixes: Iterable[str], title: str, kinds: str) -> Path | None:
@@ -140,3 +152,35 @@ class BeginPage(QDialog):
         box.accepted.connect(self.accept)
         box.rejected.connect(self.reject)
         return box
+
+
+# A head that was found in a file
+
+
+class Begun(msgspec.Struct, frozen=True, eq=False):
+    """A build with the outline and the holes of a head, what is to be said about it, and its face where it was seen."""
+
+    build: Build
+    words: tuple[str, ...]
+    picture: Underlay | None
+
+
+def starter_choice(name: str, tip: str) -> Choice:
+    """Whose rows, strings and tuners to begin with."""
+    choice = Choice(name, [(shape, starter_words(shape)[0]) for shape in get_args(StarterShape)], tip=tip)
+    choice.set_value("straight-taper")
+    return choice
+
+
+def starter_in(choice: Choice) -> Build:
+    """The starter that is chosen, unnamed: it is called as its file, until the maker names it."""
+    shape = next(each for each in get_args(StarterShape) if each == choice.value)
+    return replace(suggested(shape), name="", retainers=())
+
+
+def begun_with(found: Found, base: Build, wishes: Wishes, settings: Settings) -> Begun:
+    """The build of a found head; a SentenceError where no build can hold it."""
+    taken = into_build(found, base, wishes)
+    words = tuple(say_note(note, settings.units) for note in taken.notes)
+    picture = None if taken.picture is None else underlay_of(taken.picture)
+    return Begun(begun(with_trees(taken.build), "", settings.shop), words, picture)

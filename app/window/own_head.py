@@ -20,8 +20,7 @@ from app.widgets.kit import PlainLabel, capital
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.shades import Shade
-from app.window.begin_page import BeginPage, ask_file
-from app.window.own_head_begun import begun_with, starter_choice, starter_in
+from app.window.begin_page import BeginPage, ask_file, begun_with, starter_choice, starter_in
 from geometry.document.build import Build
 from geometry.intake.drawn import Side
 from geometry.intake.from_drawing import LONGEST, SHORTEST

@@ -19,8 +19,8 @@ from app.widgets.boxes import filled
 from app.widgets.fields import Tick
 from app.widgets.kit import Form, button, heading, line, remark
 from app.widgets.sizes import fit
+from app.window.begin_page import Begun, begun_with, starter_choice, starter_in
 from app.window.nut_lines import NutLines
-from app.window.own_head_begun import Begun, begun_with, starter_choice, starter_in
 from app.window.picture_page import PicturePage, said_of, titled
 from geometry.document.build import Build
 from geometry.intake.into_build import Wishes

@@ -7,14 +7,12 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
-from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from app.document.messages import Refusal
 from app.document.settings import Settings
 from app.intake.picture_told import PICTURES
 from app.output.foot import Foot
-from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.work_dialog import WorkDialog
 from app.widgets.boxes import Part, filled
 from app.widgets.fields import Tick
@@ -50,8 +48,6 @@ class PicturePage(WorkDialog):
         """`folder` is where pictures are looked for at first."""
         super().__init__("", folder, Foot(heed=False, prints=False), parent)
         self._settings = settings
-        self.printing = Printing(self)
-        self._watch(self.printing)
         self.fields = PictureFields(settings.units, self)
         self.fields.ask_file = self._ask_picture
         self.beside = QStackedWidget()
@@ -61,7 +57,6 @@ class PicturePage(WorkDialog):
         self.fields.refused.connect(self._say)
         self.sheet.clicked.connect(self._save_sheet)
         self.print_sheet.clicked.connect(self._print_sheet)
-        self.printing.done.connect(self.foot.say)
         self.printing.refused.connect(self._say)
         self.making.refused.connect(self._say)
         self._hear(("Ctrl+O", self.fields.choose.click), ("Ctrl+S", self.sheet.click))
@@ -152,20 +147,9 @@ class PicturePage(WorkDialog):
 
     def _print_sheet(self) -> None:
         """Send the sheet to the printer that the maker chooses."""
-        if self.printing.busy:
-            return
-        pages = _pages(self._settings.shop, pair=self.pair.isChecked())
-        printer = QPrinter(QPrinter.PrinterMode.ScreenResolution)
-        name = self._settings.shop.printers[0].name
-        if name in self.ask.installed_printers():
-            printer.setPrinterName(name)
-        printer.setDocName(self.tr("sheet of markers"))
-        if not self.ask.printer(printer, len(pages)):
-            return
-        printer.setResolution(RESOLUTION)
-        self.foot.begin(self.tr("Printing…"))
-        self.printing.start(printer, chosen_pages(printer, pages))
-        self._allow()
+        if not self.printing.busy:
+            pages = _pages(self._settings.shop, pair=self.pair.isChecked())
+            self._print_pages(pages, self._settings.shop.printers[0].name, self.tr("sheet of markers"))
 
 
 def _sheet(shop: Shop, *, pair: bool) -> bytes:

@@ -16,7 +16,6 @@ from PySide6.QtWidgets import (
     QDialogButtonBox,
     QFormLayout,
     QLineEdit,
-    QPushButton,
     QTabWidget,
     QVBoxLayout,
     QWidget,
@@ -26,7 +25,7 @@ from app.document.settings import Settings, SettingsStore
 from app.panels.numbers import range_of
 from app.widgets.boxes import filled
 from app.widgets.fields import Choice, Tick
-from app.widgets.kit import Fault, PlainLabel
+from app.widgets.kit import Fault, PlainLabel, button
 from app.widgets.number_field import NumberField
 from app.widgets.sizes import fit_content, roomy
 from app.widgets.typed_line import all_reads
@@ -55,12 +54,11 @@ class PreferencesDialog(QDialog):
         self.pages.addTab(self.limits, self.tr("Limits of new builds"))
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.reject)
-        self.reset_button = QPushButton(self.tr("Reset to defaults"))
-        self.reset_button.setToolTip(
-            self.tr("Give up all preferences; printers, drills and recent builds stay")
+        self.reset_button = button(
+            self.tr("Reset to defaults"),
+            self.tr("Give up all preferences; printers, drills and recent builds stay"),
+            self._reset,
         )
-        self.reset_button.setAutoDefault(False)
-        self.reset_button.clicked.connect(self._reset)
         buttons.addButton(self.reset_button, QDialogButtonBox.ButtonRole.ResetRole)
         self.fault = Fault(self.tr("What cannot be read"))
         self.fault.hide()
@@ -90,35 +88,26 @@ class PreferencesDialog(QDialog):
 
     def _window_page(self) -> QWidget:
         page, form = _page()
-        self._choice(
-            form,
+        units = Choice(
             self.tr("Units"),
-            self.tr("What lengths are shown in, and what a plain number means"),
             [("mm", self.tr("Millimetres")), ("inch", self.tr("Inches"))],
-            lambda settings: settings.units,
-            lambda settings, units: settings.in_units(units),
+            tip=self.tr("What lengths are shown in, and what a plain number means"),
         )
-        self._choice(
-            form,
+        self._add(form, units, attrgetter("units"), Settings.in_units)
+        colours = Choice(
             self.tr("Colours"),
-            self.tr("Light, dark, high contrast, or as the desktop has it"),
             [
                 ("system", self.tr("As the desktop")),
                 ("light", self.tr("Light")),
                 ("dark", self.tr("Dark")),
                 ("contrast", self.tr("High contrast")),
             ],
-            lambda settings: settings.theme,
-            lambda settings, theme: replace(settings, theme=theme),
+            tip=self.tr("Light, dark, high contrast, or as the desktop has it"),
         )
-        self._choice(
-            form,
-            self.tr("Size of type"),
-            self.tr("How large the words of the window are"),
-            [(scale, f"{scale * 100:g} %") for scale in FONT_SCALES],
-            lambda settings: settings.font_scale,
-            lambda settings, scale: replace(settings, font_scale=scale),
-        )
+        self._add(form, colours, attrgetter("theme"), partial(_with, "theme"))
+        scales = [(scale, f"{scale * 100:g} %") for scale in FONT_SCALES]
+        size = Choice(self.tr("Size of type"), scales, tip=self.tr("How large the words of the window are"))
+        self._add(form, size, attrgetter("font_scale"), partial(_with, "font_scale"))
         side = self.tr(
             "The head from the side, beside the drawing, not only while one of its numbers is in hand"
         )
@@ -136,36 +125,32 @@ class PreferencesDialog(QDialog):
                 self.tr("Catch on lines, nodes and the grid; hold Ctrl to leave it off for once"),
             ),
         ):
-            self._tick(form, words, tip, attrgetter(name), partial(_with, name))
+            self._add(form, Tick(words, tip=tip), attrgetter(name), partial(_with, name))
         return page
 
     def _shop_page(self) -> QWidget:
         page, form = _page()
         tip = self.tr("Choose drills for bores from this set")
         for series, words in _series_words().items():
-            self._tick(form, words, tip, partial(_has_series, series), partial(_with_series, series))
+            box = Tick(words, tip=tip)
+            self._add(form, box, partial(_has_series, series), partial(_with_series, series))
         self._lengths(form, self.tr("Other drills and reamers"), "extra_drills")
         self._lengths(form, self.tr("Nut files"), "nut_files")
         what_for = self.tr("New heads are held to hollows that the smallest one can cut.")
         self._lengths(form, self.tr("Router bits"), "cutters", what_for)
         for name, words, tip in self._shop_lengths():
             self._length(form, words, tip, name)
-        self._choice(
-            form,
-            self.tr("Paper"),
-            self.tr("What is in the printer"),
-            [(name, name) for name in get_args(PaperName)],
-            lambda settings: settings.shop.paper,
-            lambda settings, paper: _with_shop(settings, paper=paper),
+        papers = [(name, name) for name in get_args(PaperName)]
+        paper = Choice(self.tr("Paper"), papers, tip=self.tr("What is in the printer"))
+        self._add(
+            form, paper, attrgetter("shop.paper"), lambda settings, name: _with_shop(settings, paper=name)
         )
-        self._choice(
-            form,
+        printer = Choice(
             self.tr("Printer"),
-            self.tr("Whose correction is used first; measure a printer under Print and export"),
             [(each.name, each.name) for each in self._store.settings.shop.printers],
-            lambda settings: settings.shop.printers[0].name,
-            _with_first_printer,
+            tip=self.tr("Whose correction is used first; measure a printer under Print and export"),
         )
+        self._add(form, printer, lambda settings: settings.shop.printers[0].name, _with_first_printer)
         return page
 
     def _shop_lengths(self) -> tuple[tuple[str, str, str], ...]:
@@ -215,31 +200,17 @@ class PreferencesDialog(QDialog):
 
     # Fields
 
-    def _choice(
+    def _add(
         self,
         form: QFormLayout,
-        words: str,
-        tip: str,
-        choices: list[tuple[object, str]],
+        box: Choice | Tick,
         read: Callable[[Settings], Any],
         change: Callable[[Settings, Any], Settings],
     ) -> None:
-        box = Choice(words, choices, tip=tip)
+        """A box that shows what is read from the settings, and changes them."""
+        chosen, words = (box.ticked, "") if isinstance(box, Tick) else (box.picked, box.accessibleName())
         form.addRow(words, box)
-        box.picked.connect(lambda value: self._store.keep(change(self._store.settings, value)))
-        self._following.append(lambda settings: box.set_value(read(settings)))
-
-    def _tick(
-        self,
-        form: QFormLayout,
-        words: str,
-        tip: str,
-        read: Callable[[Settings], bool],
-        change: Callable[[Settings, bool], Settings],
-    ) -> None:
-        box = Tick(words, tip=tip)
-        form.addRow("", box)
-        box.ticked.connect(lambda on: self._store.keep(change(self._store.settings, on)))
+        chosen.connect(lambda value: self._store.keep(change(self._store.settings, value)))
         self._following.append(lambda settings: box.set_value(read(settings)))
 
     def _length(self, form: QFormLayout, words: str, tip: str, name: str) -> None:

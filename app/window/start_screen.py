@@ -9,14 +9,14 @@ from typing import get_args
 
 from PySide6.QtCore import QCoreApplication, QPointF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPixmap, QShowEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from app.canvas.picture import head_picture
 from app.document.files import load_build
 from app.document.messages import Refusal
 from app.widgets.boxes import Part, filled
 from app.widgets.cards import Card, CardGrid, Heading
-from app.widgets.kit import PlainLabel
+from app.widgets.kit import PlainLabel, button
 from app.widgets.shades import Shade, colours_of
 from app.widgets.theme import image
 from geometry.document.build import Build
@@ -109,12 +109,10 @@ class StartScreen(QScrollArea):
         self.setAccessibleName(self.tr("Start"))
         self.starters, self.recent, self.samples, self.failing = (CardGrid() for _ in range(4))
         self._recent_title = Heading(self.tr("Recent builds"))
-        self.back = QPushButton(self.tr("Back to the drawing"))
-        self.back.setToolTip(self.tr("Go on with the build that is open (Esc)"))
+        self.back = button(self.tr("Back to the drawing"), self.tr("Go on with the build that is open (Esc)"))
         self.back.clicked.connect(self.back_asked)
         self.back.hide()
-        self.open = QPushButton(self.tr("Open a file…"))
-        self.open.setToolTip(self.tr("Open a build from a file (Ctrl+O)"))
+        self.open = button(self.tr("Open a file…"), self.tr("Open a build from a file (Ctrl+O)"))
         self.open.clicked.connect(self.open_asked)
         self.setWidget(self._page())
         self._timer = QTimer(self, interval=0)

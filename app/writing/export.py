@@ -168,20 +168,6 @@ def _only_kind(job: Job) -> SheetKind:
     return KINDS[names[0]]
 
 
-def _dxf_sheet(job: Job) -> Sheet:
-    """The same for a DXF, in which words are not to be seen."""
-    kind = _only_kind(job)
-    if kind.machine is None:
-        raise Refusal(f"{kind.name}: a DXF shows no words; write this sheet as PDF or SVG.")
-    return one_sheet(job)
-
-
-def _svg(job: Job) -> bytes:
-    from export.svg import write_svg
-
-    return write_svg(one_sheet(job), by_operation=_only_kind(job).machine is not None)
-
-
 def _table(job: Job) -> bytes:
     """The table of the one sheet that is named and has one, else the list of holes."""
     table = KINDS[job.names[0]].table if job.names and len(job.names) == 1 else None
@@ -225,9 +211,14 @@ def write_machine_file(job: Job, suffix: Suffix) -> bytes:
         case ".dxf":
             from export.dxf import write_dxf
 
-            return write_dxf(_dxf_sheet(job), job.dxf_version)
+            kind = _only_kind(job)
+            if kind.machine is None:
+                raise Refusal(f"{kind.name}: a DXF shows no words; write this sheet as PDF or SVG.")
+            return write_dxf(one_sheet(job), job.dxf_version)
         case ".svg":
-            return _svg(job)
+            from export.svg import write_svg
+
+            return write_svg(one_sheet(job), by_operation=_only_kind(job).machine is not None)
         case ".csv":
             return _table(job)
         case ".3mf" | ".stl":

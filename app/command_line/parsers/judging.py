@@ -8,7 +8,9 @@ from pathlib import Path
 from app.command_line.parsers.shared import (
     Commands,
     add_build,
+    add_flag,
     add_json,
+    add_length,
     add_output,
     add_pages,
     add_shop,
@@ -25,9 +27,9 @@ def add_check(commands: Commands) -> None:
     )
     check.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a build file (.pegwright)")
     add_json(check, "all findings and rings as JSON, by file")
-    check.add_argument("--all", action="store_true", help="also say what is fine")
-    check.add_argument("--rings", action="store_true", help="also say how far each hole may miss its mark")
-    check.add_argument("--cures", action="store_true", help="also say what cures each finding, beneath it")
+    add_flag(check, "--all", "also say what is fine")
+    add_flag(check, "--rings", "also say how far each hole may miss its mark")
+    add_flag(check, "--cures", "also say what cures each finding, beneath it")
     add_units(check, "the sentences")
     add_shop(check, ", whose drills are named; nothing that is found depends on it")
 
@@ -87,16 +89,11 @@ def add_nut(commands: Commands) -> None:
         "fret 1, how much to take off the bottom as one straight cut.",
     )
     add_build(nut)
-    add = nut.add_argument
-    add("--measured-bass", metavar="LENGTH", help="clearance over fret 1 under the bass-most open string")
-    add("--measured-treble", metavar="LENGTH", help="the same under the treble-most string")
-    add("--wanted-bass", metavar="LENGTH", help="clearance wanted there (default: the build's)")
-    add("--wanted-treble", metavar="LENGTH", help="the same under the treble-most string")
-    add(
-        "--height",
-        metavar="LENGTH",
-        help="height of the nut as it is now (default: at its lowest finished slot)",
-    )
+    add_length(nut, "--measured-bass", "clearance over fret 1 under the bass-most open string")
+    add_length(nut, "--measured-treble", "the same under the treble-most string")
+    add_length(nut, "--wanted-bass", "clearance wanted there (default: the build's)")
+    add_length(nut, "--wanted-treble", "the same under the treble-most string")
+    add_length(nut, "--height", "height of the nut as it is now (default: at its lowest finished slot)")
     add_json(nut, "everything as JSON, lengths in mm")
     add_units(nut, "the tables, and of plain numbers")
     add_shop(nut, ": nut files, units")
@@ -125,12 +122,8 @@ def add_bore(commands: Commands) -> None:
         help="only this kind of tuner of the build, by its key; without a build, a class from pegwright hardware",
     )
     change = bore.add_mutually_exclusive_group()
-    change.add_argument(
-        "--felt", metavar="LENGTH", help="keep this bore, measured without finish in it: it felt right"
-    )
-    change.add_argument(
-        "--forget", action="store_true", help="forget what was kept for this wood and bushing"
-    )
+    add_length(change, "--felt", "keep this bore, measured without finish in it: it felt right")
+    add_flag(change, "--forget", "forget what was kept for this wood and bushing")
     add_output(bore, "write the build with bores that suit better", required=False)
     add_json(bore, "all figures as JSON")
     add_units(bore)

@@ -9,6 +9,7 @@ from app.command_line.parsers.shared import (
     Commands,
     add_build,
     add_json,
+    add_length,
     add_output,
     add_pages,
     add_picture,
@@ -133,7 +134,7 @@ def add_missed(commands: Commands) -> None:
         metavar="WHAT=LENGTH",
         help="a caliper reading from the rim of the hole; two or more, better three (see below)",
     )
-    add("--diameter", metavar="LENGTH", help="diameter of the hole on the face, if it is not the planned one")
+    add_length(missed, "--diameter", "diameter of the hole on the face, if it is not the planned one")
     add(
         "--drilled",
         metavar="HOLES",

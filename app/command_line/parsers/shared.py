@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 Commands: TypeAlias = "argparse._SubParsersAction[Any]"  # noqa: SLF001 - the type has no public name
+Options: TypeAlias = "argparse._ActionsContainer"  # noqa: SLF001 - of a parser and of a group in it
 
 SIGNED = ("--about", "--by")
 """Options whose lengths may begin with a minus sign."""
@@ -24,14 +25,24 @@ def add_output(parser: argparse.ArgumentParser, words: str, *, required: bool = 
     add_force(parser, "write over the file if it is there already")
 
 
+def add_length(options: Options, name: str, words: str) -> None:
+    """An option that gives a length."""
+    options.add_argument(name, metavar="LENGTH", help=words)
+
+
+def add_flag(options: Options, name: str, words: str) -> None:
+    """An option that is given or not."""
+    options.add_argument(name, action="store_true", help=words)
+
+
 def add_force(parser: argparse.ArgumentParser, words: str) -> None:
     """Whether files that are there are written over."""
-    parser.add_argument("--force", action="store_true", help=words)
+    add_flag(parser, "--force", words)
 
 
 def add_json(parser: argparse.ArgumentParser, words: str) -> None:
     """Whether the answer is data instead of sentences."""
-    parser.add_argument("--json", action="store_true", help=words)
+    add_flag(parser, "--json", words)
 
 
 def add_units(parser: argparse.ArgumentParser, of: str = "the sentences, and of plain numbers") -> None:
@@ -60,21 +71,12 @@ def add_picture(parser: argparse.ArgumentParser, thickness: str) -> None:
     """What is told of a photo or a scan; `thickness` is said behind the help of --thickness."""
     group = parser.add_argument_group("of a photo or a scan")
     add = group.add_argument
-    add(
-        "--thickness",
-        metavar="LENGTH",
-        help=f"thickness of the head, for a photo on the sheet of markers{thickness}",
-    )
-    add(
-        "--thickness-at-tip",
-        metavar="LENGTH",
-        help="thickness at the tip, where it is not the same as at the nut",
-    )
-    add(
+    add_length(group, "--thickness", f"thickness of the head, for a photo on the sheet of markers{thickness}")
+    add_length(group, "--thickness-at-tip", "thickness at the tip, where it is not the same as at the nut")
+    add_length(
+        group,
         "--camera-height",
-        metavar="LENGTH",
-        help="how high the camera was over the sheet, such as 450, to about 10 mm; needed where it was held "
-        "level",
+        "how high the camera was over the sheet, such as 450, to about 10 mm; needed where it was held level",
     )
     add(
         "--sides",
@@ -83,16 +85,12 @@ def add_picture(parser: argparse.ArgumentParser, thickness: str) -> None:
         help="square (default), or tapered and the degrees that the sides lean, such as tapered 3; negative where the "
         "back is the narrower side",
     )
-    add(
+    add_length(
+        group,
         "--measured-ruler",
-        metavar="LENGTH",
-        help="what a printed ruler of the sheet measures under a steel rule, such as 149.6",
+        "what a printed ruler of the sheet measures under a steel rule, such as 149.6",
     )
-    add(
-        "--scan",
-        action="store_true",
-        help="a flatbed scan, with the face and the printed side down on the glass",
-    )
+    add_flag(group, "--scan", "a flatbed scan, with the face and the printed side down on the glass")
     add("--dpi", type=float, metavar="N", help="for a flatbed scan without the sheet: its pixels to the inch")
     add(
         "--known",

@@ -8,7 +8,9 @@ from pathlib import Path
 from app.command_line.parsers.shared import (
     Commands,
     add_build,
+    add_flag,
     add_force,
+    add_length,
     add_output,
     add_pages,
     add_picture,
@@ -29,11 +31,7 @@ def add_new(commands: Commands) -> None:
         help="straight-taper, waisted, one-sided, narrow, rounded-paddle, broad-for-plates",
     )
     add_output(new, "the build file to write")
-    add(
-        "--nut-width",
-        metavar="LENGTH",
-        help='such as 44.5 or "1 3/4 in" (default: one that suits the starter)',
-    )
+    add_length(new, "--nut-width", 'such as 44.5 or "1 3/4 in" (default: one that suits the starter)')
     add("--strings", metavar="SET", help="a set of strings by name (see pegwright strings)")
     add("--hardware", metavar="KEY", help="a class of tuners (see pegwright hardware)")
     add(
@@ -43,7 +41,7 @@ def add_new(commands: Commands) -> None:
     )
     add_shop(new, ", for its drills, and for limits and finish that new builds begin with")
     add("--name", metavar="NAME", help="what to call the build (default: the file's name)")
-    add("--left-handed", action="store_true", help="bass strings on the right, seen from the face")
+    add_flag(new, "--left-handed", "bass strings on the right, seen from the face")
 
 
 def add_intake(commands: Commands) -> None:
@@ -64,25 +62,25 @@ def add_intake(commands: Commands) -> None:
     )
     add_output(intake, "the build file to write")
     add = intake.add_argument
-    add(
+    add_length(
+        intake,
         "--tolerance",
-        metavar="LENGTH",
-        help="how far the outline may stray from what was found (default 0.2 mm); the more, the fewer nodes it needs",
+        "how far the outline may stray from what was found (default 0.2 mm); the more, the fewer nodes it needs",
     )
-    add(
+    add_length(
+        intake,
         "--length",
-        metavar="LENGTH",
-        help="length of the head from nut line to tip, where a drawing does not tell its size or tells a wrong one",
+        "length of the head from nut line to tip, where a drawing does not tell its size or tells a wrong one",
     )
-    add("--nut", metavar="LENGTH", help="width of the head at the nut, which tells the size as well")
+    add_length(intake, "--nut", "width of the head at the nut, which tells the size as well")
     add(
         "--nut-end",
         choices=("top", "bottom", "left", "right"),
         help="which side of the drawing the nut is on, where that is not plain",
     )
-    add("--symmetric", action="store_true", help="make both halves alike, halfway between what was found")
-    add("--back", action="store_true", help="what was drawn or measured is seen from the back")
-    add("--regions", action="store_true", help="keep other closed shapes within the head clear of holes")
+    add_flag(intake, "--symmetric", "make both halves alike, halfway between what was found")
+    add_flag(intake, "--back", "what was drawn or measured is seen from the back")
+    add_flag(intake, "--regions", "keep other closed shapes within the head clear of holes")
     add(
         "--starter",
         metavar="STARTER",
@@ -93,7 +91,7 @@ def add_intake(commands: Commands) -> None:
     add("--hardware", metavar="KEY", help="a class of tuners (see pegwright hardware)")
     add("--wood", metavar="NAME", help="the wood of the head (default: not named)")
     add("--name", metavar="NAME", help="what to call the build (default: the file's name)")
-    add("--left-handed", action="store_true", help="bass strings on the right, seen from the face")
+    add_flag(intake, "--left-handed", "bass strings on the right, seen from the face")
     add_picture(intake, "")
     add_units(intake, "the sentences, and of plain numbers in options and tables")
     add_shop(intake, ", for its drills, and for limits and finish that new builds begin with")
@@ -107,9 +105,7 @@ def add_intake_sheet(commands: Commands) -> None:
         description="Write the sheet of markers that a head is laid on for its photo or scan, with a page on how.",
     )
     add_output(sheet, "the file to write: .pdf")
-    sheet.add_argument(
-        "--pair", action="store_true", help="two sheets to tape together, for a head longer than one of them"
-    )
+    add_flag(sheet, "--pair", "two sheets to tape together, for a head longer than one of them")
     add_pages(sheet)
     add_shop(sheet, ": printers, paper, units")
 
@@ -139,22 +135,18 @@ def add_export(commands: Commands) -> None:
         "holds the hole list, or the schedule",
     )
     add_pages(export)
-    add("--guide-bushing", metavar="LENGTH", help="make the guide for bushings of this outside diameter")
-    add(
-        "--kerf",
-        metavar="LENGTH",
-        help="width that the laser or saw takes away; moves cut contours, never holes",
-    )
+    add_length(export, "--guide-bushing", "make the guide for bushings of this outside diameter")
+    add_length(export, "--kerf", "width that the laser or saw takes away; moves cut contours, never holes")
     add(
         "--edge",
         choices=("neck", "plate"),
         default="neck",
         help="outline in a DXF or SVG: open at the nut line, for a head on its neck (default), or closed, for a plate",
     )
-    add(
+    add_flag(
+        export,
         "--aids",
-        action="store_true",
-        help="add to a DXF or SVG what helps to set up but is not cut: centre line, ticks, notes, a square of 100 mm",
+        "add to a DXF or SVG what helps to set up but is not cut: centre line, ticks, notes, a square of 100 mm",
     )
     add(
         "--dxf-version",
@@ -163,11 +155,7 @@ def add_export(commands: Commands) -> None:
         help="version of DXF files (default R2000); plain is R12 with nothing but lines, arcs and circles",
     )
     add_shop(export, ": drills, printers, paper, units")
-    add(
-        "--despite-stop",
-        action="store_true",
-        help="write files for machines even though something is at stop",
-    )
+    add_flag(export, "--despite-stop", "write files for machines even though something is at stop")
     add_force(export, "write over files that are there already")
 
 
@@ -180,8 +168,8 @@ def add_desktop(commands: Commands, whole: argparse.ArgumentParser) -> None:
         "and zsh complete into your own folders (freedesktop.org: Linux and the like), or take them away.",
     )
     way = desktop.add_mutually_exclusive_group(required=True)
-    way.add_argument("--add", action="store_true", help="put them there; again after Pegwright has moved")
-    way.add_argument("--remove", action="store_true", help="take away what --add has put there")
+    add_flag(way, "--add", "put them there; again after Pegwright has moved")
+    add_flag(way, "--remove", "take away what --add has put there")
     desktop.set_defaults(whole=whole)
 
 
