@@ -12,7 +12,7 @@ import msgspec
 from msgspec.structs import replace
 
 from app.command_line.common import DONE, own_shop, own_shop_path, refuse_build
-from app.command_line.given import length_of
+from app.command_line.given import known_as, length_of
 from app.document.files import load_build, write_whole
 from app.document.messages import Refusal, tell, tell_json
 from geometry.bench.bore_fit import (
@@ -37,7 +37,6 @@ from geometry.document.build import Build, Head
 from geometry.document.codec import write_build, write_shop
 from geometry.document.edits import change_hardware
 from geometry.trade.bore_fit import drawn_bore
-from geometry.trade.escapes import quoted
 from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.quantities import show_fine
@@ -99,9 +98,7 @@ def _asked(chosen: argparse.Namespace, build: Build | None, shop: Shop) -> tuple
 
 def _named(kinds: tuple[Hardware, ...], key: str) -> Hardware:
     known = {each.key: each for each in kinds}
-    if key not in known:
-        raise Refusal(f"--hardware: there is no {quoted(key)}; expected one of {', '.join(known)}.")
-    return known[key]
+    return known_as(key, known, "--hardware: there is no {}; expected one of {}.")
 
 
 def _changed(chosen: argparse.Namespace, shop: Shop, wood: str, kinds: tuple[Hardware, ...]) -> Shop:

@@ -62,7 +62,10 @@ def run(chosen: argparse.Namespace) -> int:
         if typical := say_typical(post.hardware for post in layout.posts):
             tell(f"  {typical}")
         if chosen.rings:
-            tell(*(f"  {line}" for line in _rings(build, layout, chosen.units)))
+            # Loaded when they are asked for, and so is advice: a plain check must start fast.
+            from app.command_line.rings import ring_lines
+
+            tell(*(f"  {line}" for line in ring_lines(build, layout, chosen.units)))
         tell(f"  Fingerprint {mark}.")
     if chosen.json:
         tell_json(results)
@@ -86,13 +89,6 @@ def _cures(build: Build, shop: Shop) -> dict[Finding, list[str]]:
             hand = [told.hand] if told.hand else []
             lines[finding] = [*(f"{say_cure(each, head.units)}." for each in told.cures), *placement, *hand]
     return lines
-
-
-def _rings(build: Build, layout: Layout, units: Units) -> list[str]:
-    # Loaded when they are asked for, and so is advice: a plain check must start fast.
-    from app.command_line.rings import ring_lines
-
-    return ring_lines(build, layout, units)
 
 
 def _advice(build: Build, finding: Finding, units: Units, shop: Shop) -> str:

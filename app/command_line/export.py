@@ -10,7 +10,7 @@ import msgspec
 from msgspec.structs import replace
 
 from app.command_line.common import DONE, STOPPED, refuse_output
-from app.command_line.given import length_of
+from app.command_line.given import known_as, length_of
 from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
 from app.document.files import load_build, write_whole
 from app.document.messages import Refusal, complain, tell
@@ -26,7 +26,7 @@ from app.writing.export import (
     write_pages,
 )
 from app.writing.pages import stamp_of
-from export.catalogue import KINDS, PACKETS, packet_named
+from export.catalogue import KINDS, PACKETS
 from geometry.checks.judge import findings
 from geometry.document.expected import expected_at
 from geometry.layout.layout import lay_out
@@ -151,11 +151,8 @@ def _names(text: str | None) -> tuple[str, ...] | None:
 
 
 def _packet(name: str) -> tuple[str, ...]:
-    found = packet_named(name.strip())
-    if found is None:
-        known = ", ".join(packet.name for packet in PACKETS)
-        raise Refusal(f"--packet: there is no packet {quoted(name)}; expected one of {known}.")
-    return found.names
+    packets = {packet.name: packet.names for packet in PACKETS}
+    return known_as(name.strip(), packets, "--packet: there is no packet {}; expected one of {}.")
 
 
 # Writing

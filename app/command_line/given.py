@@ -5,6 +5,9 @@ A plain number is in the units of the command: those of --units, else those of t
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import TypeVar
+
 from app.document.messages import Refusal
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from geometry.document.lengths import LengthError, read_length
@@ -12,9 +15,11 @@ from geometry.layout.layout import Layout
 from geometry.layout.parts import PlacedPost
 from geometry.trade.escapes import quoted
 from geometry.trade.hardware import Hardware
-from geometry.trade.hardware_library import LIBRARY, find
+from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.quantities import show_gauge, show_length
 from geometry.trade.units import Units
+
+Kind = TypeVar("Kind")
 
 THIN = 0.1
 """mm; bounds below are told as gauges, for the figures of a length in inches would make them 0."""
@@ -79,9 +84,11 @@ def hardware_named(key: str) -> Hardware:
     """The class of tuners with this key; Refusal where the library has none."""
     if key.startswith("taper"):
         raise Refusal("Tapered wooden pegs are not supported yet: they want a tapered reamer, not a bore.")
-    found = find(key)
-    if found is None:
-        raise Refusal(
-            f"There is no hardware {quoted(key)}. Classes: {', '.join(each.key for each in LIBRARY)}."
-        )
-    return found
+    return known_as(key, {each.key: each for each in LIBRARY}, "There is no hardware {}. Classes: {}.")
+
+
+def known_as(key: str, kinds: Mapping[str, Kind], refusal: str) -> Kind:
+    """What goes by a key; else Refusal, with the key and all that there are put into its sentence."""
+    if key not in kinds:
+        raise Refusal(refusal.format(quoted(key), ", ".join(kinds)))
+    return kinds[key]

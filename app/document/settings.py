@@ -28,6 +28,8 @@ PixelsPerMillimetre = Annotated[float, Meta(gt=0.5, lt=100.0)]
 MOST_RECENT = 10
 """So many builds are remembered as recent ones."""
 
+_SPOILT = (msgspec.MsgspecError, UnicodeDecodeError, RecursionError)
+
 
 class ScreenScale(msgspec.Struct, frozen=True, gc=False):
     """How many device-independent pixels of a screen, by its name, make a millimetre, as measured by the maker."""
@@ -110,8 +112,7 @@ class SettingsStore(QObject):
         self._waiting: dict[Path, bytes] = {}
         self._failed: dict[Path, str] = {}
         self._broken_shop = False
-        settings = self._read(self._settings_path, Settings)
-        self.settings = replace(settings, shop=self._read_shop())
+        self.settings = replace(self._read(self._settings_path, Settings), shop=self._read_shop())
         self._on_disk = self.settings
         self.desk = self._read(state / "desk.json", Desk)
 
@@ -203,7 +204,7 @@ class SettingsStore(QObject):
             return kind() if data is None else msgspec.json.decode(data, type=kind)
         except Refusal as refusal:
             self._problems.append(_sentence(str(refusal)))
-        except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
+        except _SPOILT:
             pass  # nothing of worth is lost with it, and a first start looks the same
         return kind()
 
@@ -212,7 +213,7 @@ class SettingsStore(QObject):
         try:
             data = read_if_there(self._settings_path, LARGEST_SHOP)
             return self._on_disk if data is None else msgspec.json.decode(data, type=Settings)
-        except (Refusal, msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
+        except (Refusal, *_SPOILT):
             return self._on_disk
 
     def _shop_there(self) -> Shop:
@@ -220,12 +221,9 @@ class SettingsStore(QObject):
         try:
             data = read_if_there(self.shop_path, LARGEST_SHOP)
             return self._on_disk.shop if data is None else read_shop(data)
-        except Refusal:
-            return self._on_disk.shop
-        except FileError:
-            self._broken_shop = (
-                True  # a slip of the hand since the start: put aside before it is written over
-            )
+        except (Refusal, FileError) as error:
+            # A slip of the hand since the start is put aside before it is written over.
+            self._broken_shop = self._broken_shop or isinstance(error, FileError)
             return self._on_disk.shop
 
     def _read_shop(self) -> Shop:
@@ -241,14 +239,8 @@ class SettingsStore(QObject):
 
 def merged(before: Merged, here: Merged, there: Merged) -> Merged:
     """What was changed here, and for all that was not what stands there; field by field, from what stood `before`."""
-    return replace(
-        here,
-        **{
-            name: getattr(there, name)
-            for name in here.__struct_fields__
-            if getattr(here, name) == getattr(before, name)
-        },
-    )
+    kept = (name for name in here.__struct_fields__ if getattr(here, name) == getattr(before, name))
+    return replace(here, **{name: getattr(there, name) for name in kept})
 
 
 def _free(path: Path) -> Path:

@@ -78,7 +78,7 @@ class PageList(QListWidget):
         for number, page in enumerate(pages, 1):
             title = page.placed[0].sheet.title
             whole = self.tr("Page {number}: {title}").format(number=number, title=title)
-            item = QListWidgetItem(_blank(), self._words(number, title))
+            item = QListWidgetItem(QIcon(_square(1.0)), self._words(number, title))
             item.setData(_TITLE, title)
             item.setToolTip(whole)
             item.setData(Qt.ItemDataRole.AccessibleTextRole, whole)
@@ -128,7 +128,3 @@ def _square(ratio: float, side: int = SIDE) -> QPixmap:
     pixmap.setDevicePixelRatio(ratio)
     pixmap.fill(Qt.GlobalColor.transparent)
     return pixmap
-
-
-def _blank() -> QIcon:
-    return QIcon(_square(1.0))

@@ -57,7 +57,7 @@ def _own_acts(menu: QMenu, window: Shell, picked: Picked) -> None:
 
 
 def _node_acts(menu: QMenu, window: Shell, key: str) -> None:
-    build, symmetric = window.session.build, window.symmetric
+    build, symmetric = window.session.build, window.canvas.symmetric
     if is_end(build, key):
         return
     if is_smooth(build, key):
@@ -67,7 +67,7 @@ def _node_acts(menu: QMenu, window: Shell, key: str) -> None:
 
 
 def _run_acts(menu: QMenu, window: Shell, picked: Picked) -> None:
-    key, at, symmetric = picked.key, picked.t, window.symmetric
+    key, at, symmetric = picked.key, picked.t, window.canvas.symmetric
     kinds: tuple[tuple[RunKind, str], ...] = (
         ("straight", _tr("Make straight")),
         ("arc", _tr("Make an arc")),

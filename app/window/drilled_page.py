@@ -83,9 +83,12 @@ class DrilledPage(PicturePage):
         self.tables = ReadingTables(self._layout)
         self.verdict, self.says = Verdict(), sentence()
         self.take = button(
-            self.tr("&Accept"), self.tr("Keep the holes where they are, drilled, in the build: one act")
+            self.tr("&Accept"),
+            self.tr("Keep the holes where they are, drilled, in the build: one act"),
+            self.accept,
         )
-        self.look = button(self.tr("&Find the holes"), self.tr("Hold the drilled holes against their plan"))
+        tip = self.tr("Hold the drilled holes against their plan")
+        self.look = button(self.tr("&Find the holes"), tip, self.begin)
 
     def _put_together(self) -> None:
         body, form = QWidget(), Form()
@@ -118,8 +121,6 @@ class DrilledPage(PicturePage):
         fields = self.fields
         for field in (fields.thickness, fields.at_tip, fields.ruler, fields.height, fields.lean):
             field.edited.connect(self._forget)
-        self.look.clicked.connect(self.begin)
-        self.take.clicked.connect(self.accept)
         self.making.done.connect(self._show)
 
     # What is asked

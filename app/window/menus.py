@@ -9,6 +9,7 @@ from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar
 
 from app.widgets.theme import icon
+from app.widgets.typed_line import unread
 from app.window.actions.action import MENUS, Action, Menu, translated
 from app.window.actions.table import ACTIONS
 from app.window.shell import Shell
@@ -71,7 +72,7 @@ def _runner(action: Action, window: Shell) -> Callable[[], None]:
     def run() -> None:
         # What is typed and not entered yet counts, whoever saves or prints; what does not read keeps the build here.
         if action.menu != "build":
-            window.take_typed()
+            unread(window)
             action.run(window)
         elif window.settle():
             action.run(window)

@@ -41,12 +41,11 @@ class PhotoPage(PicturePage):
         self.setWindowTitle(self.tr("From a photo of a head"))
         self.lines = NutLines()
         self.forget = button(
-            self.tr("Do &without them"), self.tr("Let the lines be found again when the picture is read")
+            self.tr("Do &without them"),
+            self.tr("Let the lines be found again when the picture is read"),
+            self._forget_lines,
         )
         self._put_together()
-        self.read.clicked.connect(self.begin)
-        self.show_lines.clicked.connect(self.look)
-        self.forget.clicked.connect(self._forget_lines)
         self.fields.kind_changed.connect(self._forget_lines)
         self.fields.chosen.connect(self._forget_lines)
         self.making.done.connect(self._take)
@@ -65,6 +64,7 @@ class PhotoPage(PicturePage):
             self.tr(
                 "Where the lines of the sheet do not fit the head, or there is none: show them over the picture"
             ),
+            self.look,
         )
         body, form = QWidget(), Form()
         self.fields.put_into(form)
@@ -74,7 +74,8 @@ class PhotoPage(PicturePage):
         filled(QVBoxLayout(body), *parts, margins=(18, 16, 18, 16), spacing=8)
         self.beside.addWidget(self._over_picture())
         self._fill(Scrolled(body, _LETTERS), self.beside)
-        self.read = button(self.tr("&Read the picture"), self.tr("Find the head and put it on the bench"))
+        tip = self.tr("Find the head and put it on the bench")
+        self.read = button(self.tr("&Read the picture"), tip, self.begin)
         self.read.setDefault(True)
         self.foot.add(self.read)
 

@@ -55,8 +55,6 @@ class PicturePage(WorkDialog):
         self.beside.addWidget(self._to_click())
         self.fields.kind_changed.connect(self._show_beside)
         self.fields.refused.connect(self._say)
-        self.sheet.clicked.connect(self._save_sheet)
-        self.print_sheet.clicked.connect(self._print_sheet)
         self.printing.refused.connect(self._say)
         self.making.refused.connect(self._say)
         self._hear(("Ctrl+O", self.fields.choose.click), ("Ctrl+S", self.sheet.click))
@@ -76,9 +74,12 @@ class PicturePage(WorkDialog):
         self.sheet = button(
             self.tr("&Save the sheet of markers…"),
             self.tr("Write the sheet as a PDF to print; its second page says how to use it (Ctrl+S)"),
+            self._save_sheet,
         )
         self.print_sheet = button(
-            self.tr("&Print it…"), self.tr("Print the sheet at true size, and how to use it (Ctrl+P)")
+            self.tr("&Print it…"),
+            self.tr("Print the sheet at true size, and how to use it (Ctrl+P)"),
+            self._print_sheet,
         )
         self.pair = Tick(
             self.tr("Two sheets to tape together, for a long head"),

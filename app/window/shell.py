@@ -36,7 +36,7 @@ from app.widgets.notice import NoticeBar
 from app.widgets.shades import shade_of
 from app.widgets.sizes import fit, screen_of
 from app.widgets.theme import dress
-from app.widgets.typed_line import all_reads, unread
+from app.widgets.typed_line import all_reads
 from app.window.narrow import Narrow
 from app.window.side import PANELS, Side
 from app.window.status import StatusLine
@@ -243,11 +243,6 @@ class Shell(QMainWindow):
 
     # What is asked and said
 
-    @property
-    def symmetric(self) -> bool:
-        """Whether both sides are edited alike."""
-        return self.canvas.symmetric
-
     def say(self, words: str) -> None:
         """Say something that went otherwise than it was meant."""
         self.notice.say(words)
@@ -262,10 +257,6 @@ class Shell(QMainWindow):
                 self.notice.drop(TYPED)
 
         return all_reads(self, tell)
-
-    def take_typed(self) -> None:
-        """Take over what is typed and not entered yet, if it reads; for acts that do not care whether it does."""
-        unread(self)
 
     def ask(self, dialog: QDialog) -> bool:
         """Show a dialog and wait for it; whether it was accepted.

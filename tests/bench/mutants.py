@@ -118,7 +118,7 @@ MUTANTS = (
     Mutant("geometry/document/lengths.py", 'return number * EXACT_INCH if units == "inch" else number',
            "return number * EXACT_INCH", f"{DOCUMENT}/test_lengths.py"),
     # What stays when things go wrong
-    Mutant("app/document/history.py", "        del self._steps[self._place + 1 :]\n", "",
+    Mutant("app/document/session.py", "        del self._steps[self._place + 1 :]\n", "",
            f"{KEPT}/test_history.py"),
     Mutant("app/document/recovery.py", "str(path.absolute()) if path else None", "str(path) if path else None",
            KEPT),

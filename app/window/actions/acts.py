@@ -61,7 +61,7 @@ def tool_key(window: Shell, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> None
 
 def toggle_symmetric(window: Shell) -> None:
     """Edit both sides alike, or not: the build remembers it."""
-    on = not window.symmetric
+    on = not window.canvas.symmetric
     label = (
         translate("Window", "Keep both sides alike") if on else translate("Window", "Let the sides differ")
     )

@@ -151,7 +151,7 @@ DRAW: tuple[Action, ...] = (
         text=QT_TRANSLATE_NOOP("Actions", "Both sides a&like"),
         tip=QT_TRANSLATE_NOOP("Actions", "What you move, draw or type on one side is done on the other side too"),
         also=QT_TRANSLATE_NOOP("Actions", "symmetry mirror alike both sides"),
-        run=acts.toggle_symmetric, enabled=drawing, checked=lambda window: window.symmetric,
+        run=acts.toggle_symmetric, enabled=drawing, checked=lambda window: window.canvas.symmetric,
     ),
     Action(
         key="snap", menu="draw", group="aids", icon="snap", shortcut="M", on_canvas=True,

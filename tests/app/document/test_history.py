@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.document.history import History
+from app.document.session import History
 from geometry.document.build import Build
 from tests.builds import plain_head
 
