@@ -39,16 +39,16 @@ def run(chosen: argparse.Namespace) -> int:
 def as_json(found: Strength, build: Build, layout: Layout, units: Units) -> dict[str, Any]:
     """The strength as plain data: heights in mm, stresses in MPa, forces in N; null where there is no figure."""
     weakest = found.weakest
-    knocks = [_two_figures(found.knock(across).force) for across in (LEAST_ACROSS, MOST_ACROSS)]
+    band = (LEAST_ACROSS, MOST_ACROSS)
     return {
         "used_percent": _two_figures(100 * found.most_used()) if found.told else None,
         "used_percent_band": [_two_figures(100 * use) for use in found.band] if found.told else None,
         "knock": _two_figures(found.knock().force) if found.told else None,
-        "knock_band": knocks if found.told else None,
+        "knock_band": [_two_figures(found.knock(each).force) for each in band] if found.told else None,
         "index": _two_figures(index(found)) if found.told else None,
         "weakest": None if weakest is None else _station(found, weakest),
         "across_the_grain": USUAL_ACROSS,
-        "across_the_grain_band": [LEAST_ACROSS, MOST_ACROSS],
+        "across_the_grain_band": list(band),
         "allowed_share": ALLOWED_SHARE,
         "wood": None if found.wood is None else found.wood.name,
         "strings_without_pull": [layout.labels[key] for key in found.unknown],

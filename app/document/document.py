@@ -9,11 +9,10 @@ from typing import Literal
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QPushButton, QWidget
 
-from app.document.file_names import ask_where
 from app.document.files import SUFFIX, keep_copy, load_build, stamp_of
 from app.document.messages import Refusal
 from app.document.naming import full_name, plain_name
-from app.document.question import confirmed, picked, question
+from app.document.question import ask_where, confirmed, picked, question
 from app.document.recovery import Leftover, Recovery
 from app.document.session import Session
 from app.document.settings import SettingsStore

@@ -13,9 +13,8 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from app.document.files import load_build
 from app.document.messages import Progress
 from app.output.cells import Cells
-from app.output.foot import Foot
 from app.output.heads_view import HeadPicture, HeadsView, picture_of
-from app.output.pieces import Scrolled, level_line
+from app.output.pieces import Foot, Scrolled, level_line
 from app.output.work_dialog import WorkDialog
 from app.widgets.boxes import filled
 from app.widgets.fields import Choice

@@ -23,12 +23,11 @@ from app.output.choices import (
     prepared,
     profile_of,
 )
-from app.output.foot import Foot
 from app.output.machine_bar import MachineBar
 from app.output.options import OptionsPanel
 from app.output.packet_choice import PacketLooker
 from app.output.pages_view import PagesView
-from app.output.pieces import Notice, Scrolled, level_line
+from app.output.pieces import Foot, Notice, Scrolled, level_line
 from app.output.printer_correction import other_printer, rulers_page
 from app.output.printer_dialog import PrinterDialog
 from app.output.work_dialog import WorkDialog

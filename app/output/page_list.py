@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QIcon, QPainter, QPixmap
-from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QWidget
+from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem
 
 from app.output.page_painter import Picture, paint
 from app.widgets.shades import colours_of, shade_in
@@ -27,11 +27,9 @@ class PageList(QListWidget):
 
     chosen = Signal(int)
 
-    def __init__(
-        self, picture_of: Callable[[int], Picture], *, narrow: bool = False, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, picture_of: Callable[[int], Picture], *, narrow: bool) -> None:
         """`picture_of` gives the page of an index, ready to paint; a `narrow` list is pictures alone."""
-        super().__init__(parent)
+        super().__init__()
         self._picture_of, self._narrow = picture_of, narrow
         self.painted = 0
         self.setAccessibleName(self.tr("Pages"))

@@ -9,9 +9,8 @@ from PySide6.QtCore import QCoreApplication
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
 from PySide6.QtWidgets import QMessageBox, QWidget
 
-from app.document.file_names import ask_where
 from app.document.naming import plain_name
-from app.document.question import answered, confirmed
+from app.document.question import answered, ask_where, confirmed
 from app.writing.export import Suffix
 
 _tr = partial(QCoreApplication.translate, "Questions")

@@ -10,9 +10,8 @@ import msgspec
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.document.messages import Progress
-from app.output.foot import Foot
 from app.output.pages_view import PagesView
-from app.output.pieces import Scrolled
+from app.output.pieces import Foot, Scrolled
 from app.output.work_dialog import WorkDialog
 from app.panels.words import widen_remark, widen_words
 from app.widgets.boxes import filled

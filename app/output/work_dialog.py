@@ -8,14 +8,21 @@ from pathlib import Path
 from PySide6.QtCore import QEvent, QObject, QPoint, QTimer
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtPrintSupport import QPrinter
-from PySide6.QtWidgets import QBoxLayout, QDialog, QFrame, QLayout, QStyle, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QDialog,
+    QFrame,
+    QLayout,
+    QStyle,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.document.files import write_whole
 from app.document.messages import Progress
 from app.document.work import Work
-from app.output.foot import Foot
 from app.output.pages_view import PagesView
-from app.output.pieces import Scrolled, level_line, upright_line
+from app.output.pieces import Foot, Scrolled, level_line, upright_line
 from app.output.printing import RESOLUTION, Printing, chosen_pages
 from app.output.questions import Questions, suggested
 from app.widgets.boxes import filled

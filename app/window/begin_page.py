@@ -9,7 +9,7 @@ from typing import get_args
 
 import msgspec
 from msgspec.structs import replace
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QCoreApplication, QSize, Qt
 from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QDialog,
@@ -27,7 +27,7 @@ from app.canvas.picture import head_picture
 from app.canvas.underlay import Underlay, underlay_of
 from app.document.settings import Settings
 from app.widgets.boxes import Part, filled
-from app.widgets.fields import Choice
+from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Fault, PlainLabel
 from app.widgets.number_field import NumberField
 from app.widgets.shades import Shade
@@ -95,12 +95,16 @@ class BeginPage(QDialog):
         self.setMinimumWidth(min(wide, room(self).width()))
 
     @staticmethod
-    def _form(*rows: tuple[str, QWidget | QLayout]) -> QFormLayout:
+    def _form(*rows: QWidget | tuple[str, QLayout]) -> QFormLayout:
+        """Each field under its own name, but for ticks, which say theirs."""
         form = QFormLayout()
         form.setHorizontalSpacing(16)
         form.setVerticalSpacing(10)
-        for words, field in rows:
-            form.addRow(words, field)
+        for row in rows:
+            if isinstance(row, QWidget):
+                form.addRow("" if isinstance(row, Tick) else row.accessibleName(), row)
+            else:
+                form.addRow(*row)
         return form
 
     # What follows
@@ -165,11 +169,26 @@ class Begun(msgspec.Struct, frozen=True, eq=False):
     picture: Underlay | None
 
 
-def starter_choice(name: str, tip: str) -> Choice:
+def starter_choice() -> Choice:
     """Whose rows, strings and tuners to begin with."""
-    choice = Choice(name, [(shape, starter_words(shape)[0]) for shape in get_args(StarterShape)], tip=tip)
+    translate = QCoreApplication.translate
+    tip = translate(
+        "OwnHead", "The starter whose rows, strings and tuners to begin with; each can be changed later"
+    )
+    choice = Choice(
+        translate("OwnHead", "Strings and tuners"),
+        [(shape, starter_words(shape)[0]) for shape in get_args(StarterShape)],
+        tip=tip,
+    )
     choice.set_value("straight-taper")
     return choice
+
+
+def alike_tick() -> Tick:
+    """Whether both sides of a head are to be each other's mirror image."""
+    translate = QCoreApplication.translate
+    tip = translate("OwnHead", "The mean of what was found of both")
+    return Tick(translate("OwnHead", "Make both halves alike"), tip=tip)
 
 
 def starter_in(choice: Choice) -> Build:

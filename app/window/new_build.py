@@ -117,13 +117,8 @@ class NewBuildPage(BeginPage):
         self._hands = QButtonGroup(self)
         for button in (self.right, self.left):
             self._hands.addButton(button)
-        form = self._form(
-            (self.tr("Width of the nut"), self.nut),
-            (self.tr("Strings"), self.strings),
-            (self.tr("Tuners"), self.hardware),
-            (self.tr("Wood"), self.wood),
-            (self.tr("Hand"), filled(QHBoxLayout(), self.right, self.left, None, spacing=18)),
-        )
+        hands = filled(QHBoxLayout(), self.right, self.left, None, spacing=18)
+        form = self._form(self.nut, self.strings, self.hardware, self.wood, (self.tr("Hand"), hands))
         verdict = filled(QHBoxLayout(), self.sign, (self.verdict, 1), spacing=10)
         verdict.setAlignment(self.sign, Qt.AlignmentFlag.AlignTop)
         self._put_together(Heading(name, 1.4), PlainLabel(line), 14, form, 18, verdict, spacing=6)

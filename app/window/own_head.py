@@ -20,7 +20,7 @@ from app.widgets.kit import PlainLabel, capital
 from app.widgets.number_field import NumberField, Range
 from app.widgets.ranges import LEAST_NUT, MOST_NUT
 from app.widgets.shades import Shade
-from app.window.begin_page import BeginPage, ask_file, begun_with, starter_choice, starter_in
+from app.window.begin_page import BeginPage, alike_tick, ask_file, begun_with, starter_choice, starter_in
 from geometry.document.build import Build
 from geometry.intake.drawn import Side
 from geometry.intake.from_drawing import LONGEST, SHORTEST
@@ -52,21 +52,11 @@ class OwnHeadPage(BeginPage):
         self.words.setWordWrap(True)
         self.words.setAccessibleName(self.tr("How it fits"))
         self._make_fields()
-        form = self._form(
-            (self.tr("Strings and tuners"), self.starter),
-            (self.tr("Length of the head"), self.length),
-            (self.tr("Width of the nut"), self.nut),
-            (self.tr("The nut in the drawing"), self.side),
-            ("", self.alike),
-            ("", self.back),
-        )
+        form = self._form(self.starter, self.length, self.nut, self.side, self.alike, self.back)
         self._put_together(Heading(path.name, 1.4), 10, form, 14, self.words, spacing=8)
 
     def _make_fields(self) -> None:
-        self.starter = starter_choice(
-            self.tr("Strings and tuners"),
-            self.tr("The starter whose rows, strings and tuners to begin with; each can be changed later"),
-        )
+        self.starter = starter_choice()
         self.length = self._size(
             self.tr("Length of the head"),
             self.tr("From nut line to tip, where the file does not tell its size or tells a wrong one"),
@@ -89,9 +79,7 @@ class OwnHeadPage(BeginPage):
             tip=self.tr("At which side of the drawing the nut is, where that is not plain"),
         )
         self.side.set_value(None)
-        self.alike = Tick(
-            self.tr("Make both halves alike"), tip=self.tr("The mean of what was found of both")
-        )
+        self.alike = alike_tick()
         self.back = Tick(self.tr("Seen from the back"), tip=self.tr("What was drawn or measured is the back"))
         self.starter.picked.connect(self._follow)
         self.side.picked.connect(self._follow)

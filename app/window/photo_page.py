@@ -16,10 +16,9 @@ from app.intake.picture_told import PictureTold
 from app.intake.readers import Told, read_head
 from app.output.pieces import Scrolled
 from app.widgets.boxes import filled
-from app.widgets.fields import Tick
 from app.widgets.kit import Form, button, heading, line, remark
 from app.widgets.sizes import fit
-from app.window.begin_page import Begun, begun_with, starter_choice, starter_in
+from app.window.begin_page import Begun, alike_tick, begun_with, starter_choice, starter_in
 from app.window.nut_lines import NutLines
 from app.window.picture_page import PicturePage, said_of, titled
 from geometry.document.build import Build
@@ -52,13 +51,8 @@ class PhotoPage(PicturePage):
         fit(self, 940, 600)
 
     def _put_together(self) -> None:
-        self.starter = starter_choice(
-            self.tr("Strings and tuners"),
-            self.tr("The starter whose rows, strings and tuners to begin with; each can be changed later"),
-        )
-        self.alike = Tick(
-            self.tr("Make both halves alike"), tip=self.tr("The mean of what was found of both")
-        )
+        self.starter = starter_choice()
+        self.alike = alike_tick()
         self.show_lines = button(
             self.tr("Nut and centre &line…"),
             self.tr(

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 from app.document.messages import Refusal
 from app.document.settings import Settings
 from app.intake.picture_told import PICTURES
-from app.output.foot import Foot
+from app.output.pieces import Foot
 from app.output.work_dialog import WorkDialog
 from app.widgets.boxes import Part, filled
 from app.widgets.fields import Tick

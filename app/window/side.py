@@ -64,15 +64,9 @@ class Side(QWidget):
     drawing_wanted = Signal()
 
     def __init__(
-        self,
-        session: Session,
-        units: Units,
-        shade: Shade,
-        rings: LiveRings,
-        store: SettingsStore,
-        parent: QWidget | None = None,
+        self, session: Session, units: Units, shade: Shade, rings: LiveRings, store: SettingsStore
     ) -> None:
-        super().__init__(parent)
+        super().__init__()
         self._session, self._units, self._rings, self._store = session, units, rings, store
         self._panels: dict[str, Panel] = {}
         self._buttons: dict[str, QToolButton] = {}
@@ -92,9 +86,8 @@ class Side(QWidget):
     @property
     def name(self) -> str:
         """The panel that is shown; empty before the first one."""
-        return next(
-            (name for name, panel in self._panels.items() if panel is self._stack.currentWidget()), ""
-        )
+        shown = self._stack.currentWidget()
+        return next((name for name, panel in self._panels.items() if panel is shown), "")
 
     @property
     def is_open(self) -> bool:

@@ -8,8 +8,8 @@ import pytest
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 from pytestqt.qtbot import QtBot
 
-from app.document.file_names import ask_where, with_suffix
 from app.document.naming import LONGEST, plain_name
+from app.document.question import ask_where, with_suffix
 
 HERE = Path("here")
 

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from PySide6.QtPrintSupport import QPrinter
 from pytestqt.qtbot import QtBot
 
-from app.document.file_names import with_suffix
+from app.document.question import with_suffix
 from app.document.scene import Scene
 from app.output.choices import Choices, job_for, usual_choices
 from app.output.questions import kind_of
