@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Literal
 
 from PySide6.QtCore import QObject, QTimer, Signal
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QPushButton, QWidget
+from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from app.document.files import SUFFIX, keep_copy, load_build, stamp_of
 from app.document.messages import Refusal
@@ -250,13 +250,8 @@ class Document(QObject):
             words, more = self.tr('Save "{name}"?'), self.tr("Without saving, it is lost.")
         title, icon = self.tr("Unsaved changes"), QMessageBox.Icon.Question
         box = question(self._window, title, words.format(name=name), more, icon)
-        role = QMessageBox.ButtonRole
-        save = box.addButton(self.tr("Save"), role.AcceptRole)
-        discard = box.addButton(self.tr("Discard"), role.DestructiveRole)
-        box.addButton(self.tr("Cancel"), role.RejectRole)
-        box.setDefaultButton(save)
-        answers: dict[QPushButton, UnsavedAnswer] = {save: "save", discard: "discard"}
-        return picked(box, answers) or "cancel"
+        answers: dict[str, UnsavedAnswer] = {self.tr("Save"): "save", self.tr("Discard"): "discard"}
+        return picked(box, answers, self.tr("Cancel")) or "cancel"
 
     def ask_to_let_go(self, words: str) -> bool:
         """Whether what is typed beside the build may be lost."""
@@ -267,13 +262,9 @@ class Document(QObject):
         """What to do when saving would write over another program's changes."""
         words = self.tr("Another program or window has written this file since you opened it.")
         box = question(self._window, self.tr("The file has changed"), words, str(self._session.path))
-        role = QMessageBox.ButtonRole
-        other = box.addButton(self.tr("Save under another name…"), role.AcceptRole)
-        over = box.addButton(self.tr("Write over it"), role.DestructiveRole)
-        box.addButton(self.tr("Cancel"), role.RejectRole)
-        box.setDefaultButton(other)
-        answers: dict[QPushButton, ChangedAnswer] = {other: "save as", over: "write over"}
-        return picked(box, answers) or "cancel"
+        save_as, over = self.tr("Save under another name…"), self.tr("Write over it")
+        answers: dict[str, ChangedAnswer] = {save_as: "save as", over: "write over"}
+        return picked(box, answers, self.tr("Cancel")) or "cancel"
 
     def _filter(self) -> str:
         return self.tr("Pegwright builds") + f" (*{SUFFIX});;" + self.tr("All files") + " (*)"

@@ -16,7 +16,6 @@ from PySide6.QtWidgets import (
     QFileDialog,
     QGridLayout,
     QMessageBox,
-    QPushButton,
     QSizePolicy,
     QSpacerItem,
     QStyle,
@@ -86,10 +85,15 @@ def confirmed(
     return box.clickedButton() is go_on
 
 
-def picked(box: QMessageBox, answers: Mapping[QPushButton, Answer]) -> Answer | None:
-    """Ask, and give what goes with the button that was pressed; None for another one."""
+def picked(box: QMessageBox, answers: Mapping[str, Answer], cancel: str) -> Answer | None:
+    """Ask which of two things to do, the usual one first, the one that loses something second; None for neither."""
+    role = QMessageBox.ButtonRole
+    roles = zip(answers.items(), (role.AcceptRole, role.DestructiveRole), strict=True)
+    buttons = [(box.addButton(words, kind), answer) for (words, answer), kind in roles]
+    box.addButton(cancel, role.RejectRole)
+    box.setDefaultButton(buttons[0][0])
     answered(box)
-    return next((answer for button, answer in answers.items() if box.clickedButton() is button), None)
+    return next((answer for button, answer in buttons if box.clickedButton() is button), None)
 
 
 def _make_room_for_title(box: QMessageBox) -> None:

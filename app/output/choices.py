@@ -107,11 +107,7 @@ def job_for(scene: Scene, shop: Shop, choices: Choices, file: Path | None = None
 def machine_job(job: Job, choices: Choices) -> Job:
     """The same job with the one sheet for a machine."""
     return replace(
-        job,
-        names=(choices.drawing,),
-        dxf_version=choices.dxf_version,
-        edge=choices.edge,
-        aids=choices.aids,
+        job, names=(choices.drawing,), dxf_version=choices.dxf_version, edge=choices.edge, aids=choices.aids
     )
 
 

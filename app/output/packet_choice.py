@@ -108,11 +108,6 @@ class _Rows(QStyledItemDelegate):
 # Finding out
 
 
-class _Step(msgspec.Struct, frozen=True):
-    found: PacketPages
-    drawn: Drawn
-
-
 class PacketLooker(QObject):
     """Draws one packet after the other, when somebody wants to see them, until other choices make them others.
 
@@ -152,13 +147,13 @@ class PacketLooker(QObject):
             self._left = tuple(rest)
             self.work.start(lambda progress: _looked(job, packet, drawn, progress))
 
-    def _take(self, step: _Step) -> None:
-        self._drawn = step.drawn
-        self.found.emit(step.found)
+    def _take(self, step: tuple[PacketPages, Drawn]) -> None:
+        found, self._drawn = step
+        self.found.emit(found)
         self._next()
 
 
-def _looked(job: Job, packet: Packet, drawn: Drawn, progress: Progress) -> _Step:
+def _looked(job: Job, packet: Packet, drawn: Drawn, progress: Progress) -> tuple[PacketPages, Drawn]:
     known = dict(drawn)
     for number, name in enumerate(packet.names):
         progress(number, len(packet.names))  # ends here once nobody wants it any more
@@ -169,4 +164,4 @@ def _looked(job: Job, packet: Packet, drawn: Drawn, progress: Progress) -> _Step
         pages = pages_of(sheets, job.stamp)
     except Refusal:  # the paper is too small; the preview says so
         pages = ()
-    return _Step(PacketPages(packet.name, len(pages), next(iter(pages), None)), known)
+    return PacketPages(packet.name, len(pages), next(iter(pages), None)), known

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Literal
 
-import msgspec
 from msgspec.structs import replace
 from PySide6.QtCore import QCoreApplication
 
@@ -23,13 +22,6 @@ from geometry.trade.units import INCH, Units
 Axis = Literal["across", "up"]
 
 
-class Rulers(msgspec.Struct, frozen=True):
-    """The lengths in mm that the two rulers of a page show at their last whole marks."""
-
-    across: float
-    up: float
-
-
 def factor(wanted: float, measured: float, units: Units = "mm") -> float:
     """What lengths are multiplied by so that `wanted` mm come out, when `measured` mm did.
 
@@ -46,12 +38,12 @@ def factor(wanted: float, measured: float, units: Units = "mm") -> float:
     raise Refusal(sentence.format(measured=show_length(measured, units), wanted=show_length(wanted, units)))
 
 
-def rulers_of(paper: Paper, units: Units) -> Rulers:
-    """What the rulers of the page for measuring show on this paper, at their last marks in these units."""
+def rulers_of(paper: Paper, units: Units) -> dict[Axis, float]:
+    """The lengths in mm that both rulers of the page for measuring show, at their last whole marks in these units."""
     shown = frame(_SHEET, paper, _stamp(paper, ""))
     if units == "inch":
-        return Rulers(inches_beside(shown.across) * INCH, inches_beside(shown.up) * INCH)
-    return Rulers(float(shown.across), float(shown.up))
+        return {"across": inches_beside(shown.across) * INCH, "up": inches_beside(shown.up) * INCH}
+    return {"across": shown.across, "up": shown.up}
 
 
 def rulers_page(paper: Paper, name: str) -> Page:

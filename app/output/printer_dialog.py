@@ -5,14 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import (
-    QDialog,
-    QGridLayout,
-    QHBoxLayout,
-    QLabel,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QDialog, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.document.messages import Refusal
 from app.output.choices import profile_of
@@ -130,7 +123,7 @@ class PrinterDialog(QDialog):
             "up": self.tr("Ruler up the page, 0 to {length}, reads"),
         }
         for line, (axis, title) in enumerate(titles.items()):
-            length = show_length(self._wanted(axis), self._shop.units)
+            length = show_length(self._rulers[axis], self._shop.units)
             words = title.format(length=length)
             field = NumberField(words, units=self._shop.units, within=_READINGS, optional=True)
             field.setPlaceholderText(length)
@@ -163,15 +156,12 @@ class PrinterDialog(QDialog):
 
     # Readings
 
-    def _wanted(self, axis: Axis) -> float:
-        return self._rulers.across if axis == "across" else self._rulers.up
-
     def _factor(self, axis: Axis) -> float | None:
         measured = self.readings[axis].value
         if measured is None:
             return None
         try:
-            return factor(self._wanted(axis), measured, self._shop.units)
+            return factor(self._rulers[axis], measured, self._shop.units)
         except Refusal:
             return None
 
@@ -195,7 +185,7 @@ class PrinterDialog(QDialog):
                 return say_unread(field), True
             if field.value is not None:
                 try:
-                    factor(self._wanted(axis), field.value, self._shop.units)
+                    factor(self._rulers[axis], field.value, self._shop.units)
                 except Refusal as refusal:
                     return str(refusal), True
         name = self._name

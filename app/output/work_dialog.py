@@ -8,15 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import QEvent, QObject, QPoint, QTimer
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtPrintSupport import QPrinter
-from PySide6.QtWidgets import (
-    QBoxLayout,
-    QDialog,
-    QFrame,
-    QLayout,
-    QStyle,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QBoxLayout, QDialog, QFrame, QLayout, QStyle, QVBoxLayout, QWidget
 
 from app.document.files import write_whole
 from app.document.messages import Progress

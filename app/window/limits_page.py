@@ -5,13 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import QCoreApplication, Qt
-from PySide6.QtWidgets import (
-    QHeaderView,
-    QTableWidget,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QHeaderView, QTableWidget, QTableWidgetItem, QVBoxLayout, QWidget
 
 from app.document.settings import Settings, SettingsStore
 from app.widgets.boxes import filled

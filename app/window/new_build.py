@@ -4,13 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import (
-    QButtonGroup,
-    QHBoxLayout,
-    QRadioButton,
-    QSizePolicy,
-    QWidget,
-)
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QRadioButton, QSizePolicy, QWidget
 
 from app.canvas.levels import level_icon
 from app.canvas.look import look_of

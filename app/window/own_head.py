@@ -7,9 +7,7 @@ from typing import get_args
 
 from PySide6.QtCore import QCoreApplication, QSize, Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import (
-    QWidget,
-)
+from PySide6.QtWidgets import QWidget
 
 from app.document.messages import Refusal
 from app.document.settings import Settings

@@ -223,9 +223,7 @@ class Side(QWidget):
         panel = self._stack.currentWidget()
         if not isinstance(panel, Panel) or not panel.letters:
             return 0
-        bar = panel.verticalScrollBar().sizeHint().width()
-        room = panel.letters * self.fontMetrics().averageCharWidth()
-        return self._room.minimumSizeHint().width() + room + bar
+        return self._beside_rail(panel, panel.letters * self.fontMetrics().averageCharWidth())
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """The buttons, and the panel without anything cut off at its side."""
@@ -235,11 +233,14 @@ class Side(QWidget):
             return QSize(self._room.minimumSizeHint().width(), hint.height())
         if not isinstance(panel, Panel):
             return hint
-        inner = panel.verticalScrollBar().sizeHint().width()
         body = panel.widget()
-        if body is not None:
-            inner += body.minimumSizeHint().width()
-        return QSize(self._room.minimumSizeHint().width() + inner, hint.height())
+        least = 0 if body is None else body.minimumSizeHint().width()
+        return QSize(self._beside_rail(panel, least), hint.height())
+
+    def _beside_rail(self, panel: Panel, width: int) -> int:
+        """The width with a panel so wide, its bar and the buttons."""
+        bar = panel.verticalScrollBar().sizeHint().width()
+        return self._room.minimumSizeHint().width() + width + bar
 
     def _add_button(self, name: str) -> None:
         button = rail_button(panel_words(name), "")

@@ -54,15 +54,15 @@ def test_the_rulers_that_are_asked_for_are_on_the_page(name: str) -> None:
         if isinstance(mark.shape, Text) and mark.role is Role.TITLE
     ]
     asked = rulers_of(paper, "mm")
-    assert any(f"0 to {asked.across:.0f} must measure" in line for line in words)
-    if asked.across != asked.up:
-        assert any(f"0 to {asked.up:.0f} must measure" in line for line in words) or name == "A5"
+    assert any(f"0 to {asked['across']:.0f} must measure" in line for line in words)
+    if asked["across"] != asked["up"]:
+        assert any(f"0 to {asked['up']:.0f} must measure" in line for line in words) or name == "A5"
     assert any("Back room" in line and "x 1.0000 y 1.0000" in line for line in words)
 
 
 def test_inches_are_read_at_a_whole_inch() -> None:
     rulers = rulers_of(PAPERS["A4"], "inch")
-    assert (rulers.across / 25.4, rulers.up / 25.4) == pytest.approx((6.0, 8.0))
+    assert (rulers["across"] / 25.4, rulers["up"] / 25.4) == pytest.approx((6.0, 8.0))
 
 
 def test_a_shop_keeps_one_correction_a_printer() -> None:
