@@ -40,16 +40,14 @@ def run(chosen: argparse.Namespace) -> int:
     _refuse_unlike(build, wish, chosen.units)
     proposal = best(build, wish, units=chosen.units)
     found = findings(proposal.build)
+    wrote = f"{chosen.file}, placed anew:"
     if chosen.output is not None:
         write_whole(chosen.output, write_build(proposal.build))
-    tell(f"{_written(chosen)} {headline(found)}")
+        wrote = f"Wrote {chosen.output}."
+    tell(f"{wrote} {headline(found)}")
     open_findings = report(str(chosen.file), found, everything=False, units=chosen.units)[1:]
     tell(*(f"  {words}" for words in sentences(build, proposal, chosen.units)), *open_findings)
     return STOPPED if worst(found) is Level.STOP else DONE
-
-
-def _written(chosen: argparse.Namespace) -> str:
-    return f"{chosen.file}, placed anew:" if chosen.output is None else f"Wrote {chosen.output}."
 
 
 def wish_of(chosen: argparse.Namespace, layout: Layout, units: Units) -> Wish:

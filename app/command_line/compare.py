@@ -15,7 +15,7 @@ from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
 from app.document.files import load_build, write_whole
 from app.document.messages import Refusal, tell, tell_json
 from app.document.naming import named
-from app.writing.compare import comparison_pdf
+from app.writing.pages import comparison_pdf
 from export.csv import write_table
 from geometry.checks.judge import Level
 from geometry.checks.words import headline

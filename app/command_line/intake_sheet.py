@@ -8,7 +8,7 @@ from app.command_line.common import DONE, refuse_output
 from app.command_line.on_paper import chosen_date, chosen_printer, chosen_shop
 from app.document.files import write_whole
 from app.document.messages import tell
-from app.writing.markers import markers_pdf
+from app.writing.pages import markers_pdf
 
 
 def run(chosen: argparse.Namespace) -> int:
@@ -17,10 +17,8 @@ def run(chosen: argparse.Namespace) -> int:
     shop = chosen_shop(chosen)
     printer, day = chosen_printer(shop, chosen.printer), chosen_date(chosen.date)
     write_whole(chosen.output, markers_pdf(shop, printer, day, pair=chosen.pair))
-    says = (
-        "last page says how to tape the two sheets and how to use them"
-        if chosen.pair
-        else ("second page says how to use it")
-    )
+    says = "second page says how to use it"
+    if chosen.pair:
+        says = "last page says how to tape the two sheets and how to use them"
     tell(f"Wrote {chosen.output}. Print it at 100 % on {shop.paper}; its {says}.")
     return DONE

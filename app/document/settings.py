@@ -108,6 +108,7 @@ class SettingsStore(QObject):
         """Read what the two folders hold; what cannot be read counts as never said, and `problem` tells so."""
         super().__init__()
         self.config, self.state = config, state
+        self.shop_path, self._settings_path = config / "shop.json", config / "settings.json"
         self._problems: list[str] = []
         self._waiting: dict[Path, bytes] = {}
         self._failed: dict[Path, str] = {}
@@ -115,11 +116,6 @@ class SettingsStore(QObject):
         self.settings = replace(self._read(self._settings_path, Settings), shop=self._read_shop())
         self._on_disk = self.settings
         self.desk = self._read(state / "desk.json", Desk)
-
-    @property
-    def shop_path(self) -> Path:
-        """The file of the shop."""
-        return self.config / "shop.json"
 
     @property
     def problem(self) -> str:
@@ -193,10 +189,6 @@ class SettingsStore(QObject):
                 aside.rename(path)
             raise
         self._broken_shop = self._broken_shop and aside is None
-
-    @property
-    def _settings_path(self) -> Path:
-        return self.config / "settings.json"
 
     def _read(self, path: Path, kind: type[Kept]) -> Kept:
         try:

@@ -20,7 +20,7 @@ from app.widgets.boxes import filled
 from app.widgets.fields import Choice
 from app.widgets.kit import PlainLabel, remark, strong
 from app.widgets.sizes import fit, room
-from app.writing.compare import comparison_pdf
+from app.writing.pages import comparison_pdf
 from geometry.document.build import Build
 from geometry.layout.tuner_load import too_much
 from geometry.search.answers.compare import SHOWN, Comparison, HoleLine, compared, side_of, with_hardware
@@ -161,7 +161,8 @@ class CompareDialog(WorkDialog):
         else:
             model = next(each for each in LIBRARY if each.key == other)
             build = self._build
-            self._start(lambda: with_hardware(build, model), _tuners(build.hardware), model.name)
+            today = ", ".join(dict.fromkeys(each.name or each.key for each in build.hardware)) or "–"
+            self._start(lambda: with_hardware(build, model), today, model.name)
 
     def _start(self, other: Callable[[], Build], one: str, two: str) -> None:
         build = self._build
@@ -223,11 +224,6 @@ class CompareDialog(WorkDialog):
         super()._allow()
         self.foot.again.setVisible(self.found is None and not self.making.busy)
         self.foot.save.setEnabled(self.found is not None and not self.writing.busy)
-
-
-def _tuners(hardware: tuple[Hardware, ...]) -> str:
-    """The names of today's tuners."""
-    return ", ".join(dict.fromkeys(each.name or each.key for each in hardware)) or "–"
 
 
 def _others(hardware: tuple[Hardware, ...], models: tuple[Hardware, ...]) -> str:

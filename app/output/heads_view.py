@@ -64,12 +64,12 @@ class HeadsView(QWidget):
     def show_heads(self, pictures: tuple[HeadPicture, HeadPicture] | None) -> None:
         """Show two heads; nothing for None."""
         self._pictures = pictures
-        words = (
-            ""
-            if pictures is None
-            else "; ".join(_caption(*each) for each in zip(NAMES, pictures, strict=True))
+        sides = [] if pictures is None else [picture.side for picture in pictures]
+        told = (
+            f"{name}: {side.name} ({level_word(side.level)})"
+            for name, side in zip(NAMES, sides, strict=False)
         )
-        self.setAccessibleDescription(words)
+        self.setAccessibleDescription("; ".join(told))
         self.update()
 
     def views(self) -> tuple[View, View]:
@@ -122,10 +122,6 @@ class HeadsView(QWidget):
         )
         painter.setPen(QColor(look.ink))
         painter.drawText(words, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, caption)
-
-
-def _caption(name: str, picture: HeadPicture) -> str:
-    return f"{name}: {picture.side.name} ({level_word(picture.side.level)})"
 
 
 def _paint_others(painter: QPainter, one: Side, two: Side, view: View, look: Look) -> None:

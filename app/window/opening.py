@@ -77,17 +77,15 @@ def opened_window(store: SettingsStore, log: CrashLog, path: Path | None) -> Win
             store.keep_desk(store.desk.opened(path))
         except Refusal as refusal:
             problem = str(refusal)
-    window = Window(session or _fresh(), store, log)
+    if session is None:
+        # For the first page, a build that nobody has chosen yet.
+        from app.window.start_screen import suggested
+
+        session = Session(suggested("straight-taper"))
+    window = Window(session, store, log)
     if problem:
         window.say(problem)
     return window
-
-
-def _fresh() -> Session:
-    """A session for the first page, with a build that nobody has chosen yet."""
-    from app.window.start_screen import suggested
-
-    return Session(suggested("straight-taper"))
 
 
 # The screen

@@ -139,18 +139,10 @@ class PictureFields(QObject):
         form.add(self.tr("Picture"), self.choose)
         form.add_wide(self.name)
         form.add_below(self.kind.accessibleName(), self.kind)
-        for field in self._measures:
+        photo = self.thickness, self.at_tip, self.sides, self.lean, self.ruler, self.height
+        for field in (*photo, self.dpi, self.apart):
             form.add(field.accessibleName(), field)
         self._change()
-
-    @property
-    def _measures(self) -> tuple[QWidget, ...]:
-        photo = self.thickness, self.at_tip, self.sides, self.lean, self.ruler, self.height
-        return *photo, self.dpi, self.apart
-
-    @property
-    def _lengths(self) -> tuple[NumberField, ...]:
-        return self.thickness, self.at_tip, self.ruler, self.height, self.apart
 
     def set_shown(self, shown: bool) -> None:  # noqa: FBT001 - reads as Qt's setVisible
         """Show the fields of the kind that is chosen, or none."""
@@ -228,7 +220,8 @@ class PictureFields(QObject):
         """The first field that keeps the picture from being read, and what it wants."""
         if self.path is None:
             return self.choose, self.tr("Choose the picture of your head first.")
-        for field in (*self._lengths, self.lean, self.dpi):
+        lengths = self.thickness, self.at_tip, self.ruler, self.height, self.apart
+        for field in (*lengths, self.lean, self.dpi):
             field.take_over()
             if field.fault and field.isVisibleTo(self._form):
                 return field, f"{field.accessibleName()}: {field.fault}"

@@ -19,9 +19,8 @@ from app.widgets.fields import Tick
 from app.widgets.kit import button, heading, line, remark
 from app.window.begin_page import ask_file
 from app.window.picture_fields import PictureFields
-from export.page import Page
+from app.writing.pages import markers_pages, markers_pdf
 from geometry.trade.sentence import SentenceError, say_note
-from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 
 
@@ -143,24 +142,12 @@ class PicturePage(WorkDialog):
             self.tr("Save the sheet of markers"),
             self.tr("sheet of markers"),
             ".pdf",
-            lambda: _sheet(shop, pair=pair),
+            lambda: markers_pdf(shop, shop.printers[0], None, pair=pair),
         )
 
     def _print_sheet(self) -> None:
         """Send the sheet to the printer that the maker chooses."""
         if not self.printing.busy:
-            pages = _pages(self._settings.shop, pair=self.pair.isChecked())
-            self._print_pages(pages, self._settings.shop.printers[0].name, self.tr("sheet of markers"))
-
-
-def _sheet(shop: Shop, *, pair: bool) -> bytes:
-    """The sheet of markers as a PDF; what draws markers is loaded for it alone."""
-    from app.writing.markers import markers_pdf
-
-    return markers_pdf(shop, shop.printers[0], None, pair=pair)
-
-
-def _pages(shop: Shop, *, pair: bool) -> tuple[Page, ...]:
-    from app.writing.markers import markers_pages
-
-    return markers_pages(shop, shop.printers[0], None, pair=pair)
+            shop = self._settings.shop
+            pages = markers_pages(shop, shop.printers[0], None, pair=self.pair.isChecked())
+            self._print_pages(pages, shop.printers[0].name, self.tr("sheet of markers"))

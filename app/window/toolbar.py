@@ -67,7 +67,8 @@ class Toolbar(QToolBar):
             button.setIconSize(QSize(self._side, self._side))
         output, words = self._ends["output"], Qt.ToolButtonStyle.ToolButtonTextBesideIcon
         beside = self._tools.sizeHint().width() + self._ends["search"].sizeHint().width() + _GAPS
-        room = self.width() - beside - _with_words(output)
+        whole = self._side + output.fontMetrics().horizontalAdvance(output.text()) + _ROUND_WORDS
+        room = self.width() - beside - whole
         output.setToolButtonStyle(words if room >= 0 else Qt.ToolButtonStyle.ToolButtonIconOnly)
         self._mend_arrow()
         for part in (self._tools, self._whole, self):
@@ -87,12 +88,6 @@ class Toolbar(QToolBar):
         """Another width may have room for words."""
         super().resizeEvent(event)
         self._settling.start()
-
-
-def _with_words(button: QToolButton) -> int:
-    """Pixels that a button takes with its words beside its icon."""
-    words = button.fontMetrics().horizontalAdvance(button.text())
-    return button.iconSize().width() + words + _ROUND_WORDS
 
 
 def _button(action: QAction) -> QToolButton:

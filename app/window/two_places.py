@@ -106,11 +106,9 @@ class TwoPlaces(OverPicture):
         """Both places in pixels of the file; None while one is missing."""
         if len(self._places) < 2:
             return None
-        one, other = (self._in_file(place) for place in self._places)
+        by = self._reduced
+        one, other = (((each.x() + 0.5) * by - 0.5, (each.y() + 0.5) * by - 0.5) for each in self._places)
         return one, other
-
-    def _in_file(self, place: QPointF) -> tuple[float, float]:
-        return (place.x() + 0.5) * self._reduced - 0.5, (place.y() + 0.5) * self._reduced - 0.5
 
     # Where the picture is
 
