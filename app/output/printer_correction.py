@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Literal
 
 from msgspec.structs import replace
@@ -21,6 +22,8 @@ from geometry.trade.units import INCH, Units
 
 Axis = Literal["across", "up"]
 
+_tr = partial(QCoreApplication.translate, "Correction")
+
 
 def factor(wanted: float, measured: float, units: Units = "mm") -> float:
     """What lengths are multiplied by so that `wanted` mm come out, when `measured` mm did.
@@ -30,10 +33,9 @@ def factor(wanted: float, measured: float, units: Units = "mm") -> float:
     found = wanted / measured if measured > 0 else 0.0
     if LEAST_FACTOR <= found <= MOST_FACTOR:
         return found
-    sentence = QCoreApplication.translate(
-        "Correction",
+    sentence = _tr(
         "{measured} instead of {wanted} is no fault of the printer: the page was fitted to the paper. Print it at "
-        "100 % (actual size) and measure again.",
+        "100 % (actual size) and measure again."
     )
     raise Refusal(sentence.format(measured=show_length(measured, units), wanted=show_length(wanted, units)))
 
@@ -61,9 +63,7 @@ def other_printer(shop: Shop, carried: PrinterProfile, used: str) -> str:
     factors = (1.0, 1.0) if wanted is None else (wanted.factor_x, wanted.factor_y)
     if used in ("", carried.name) or factors == (carried.factor_x, carried.factor_y):
         return ""
-    words = QCoreApplication.translate(
-        "Correction", "The pages carry the correction of {name} ({factors}), and you chose {used}."
-    )
+    words = _tr("The pages carry the correction of {name} ({factors}), and you chose {used}.")
     return words.format(name=on_one_line(carried.name), factors=carried.correction, used=on_one_line(used))
 
 

@@ -43,6 +43,8 @@ from geometry.layout.layout import Layout
 from geometry.layout.trees import with_trees
 from geometry.trade.sentence import say_note
 
+_tr = partial(QCoreApplication.translate, "OwnHead")
+
 
 def ask_file(parent: QWidget, folder: Path, suffixes: Iterable[str], title: str, kinds: str) -> Path | None:
     """Which file to begin from; `kinds` is the line of the list of kinds, with a place for the suffixes."""
@@ -171,24 +173,16 @@ class Begun(msgspec.Struct, frozen=True, eq=False):
 
 def starter_choice() -> Choice:
     """Whose rows, strings and tuners to begin with."""
-    translate = QCoreApplication.translate
-    tip = translate(
-        "OwnHead", "The starter whose rows, strings and tuners to begin with; each can be changed later"
-    )
-    choice = Choice(
-        translate("OwnHead", "Strings and tuners"),
-        [(shape, starter_words(shape)[0]) for shape in get_args(StarterShape)],
-        tip=tip,
-    )
+    tip = _tr("The starter whose rows, strings and tuners to begin with; each can be changed later")
+    shapes = [(shape, starter_words(shape)[0]) for shape in get_args(StarterShape)]
+    choice = Choice(_tr("Strings and tuners"), shapes, tip=tip)
     choice.set_value("straight-taper")
     return choice
 
 
 def alike_tick() -> Tick:
     """Whether both sides of a head are to be each other's mirror image."""
-    translate = QCoreApplication.translate
-    tip = translate("OwnHead", "The mean of what was found of both")
-    return Tick(translate("OwnHead", "Make both halves alike"), tip=tip)
+    return Tick(_tr("Make both halves alike"), tip=_tr("The mean of what was found of both"))
 
 
 def starter_in(choice: Choice) -> Build:
