@@ -12,8 +12,7 @@ from geometry.shape.segment import Bounds, Circle, Line
 
 Numbers = NDArray[np.float64]
 
-_AT_ONCE = 64
-"""So many places are looked at together: few enough that one that is found early costs little."""
+_AT_ONCE = 64  # so many places are looked at together: few enough that one that is found early costs little
 
 
 APART = 2.5

@@ -29,7 +29,7 @@ from geometry.document.build import (
     StraightPull,
     String,
 )
-from geometry.document.in_millimetres import STEERING
+from geometry.document.fields import STEERING
 from geometry.document.outline import Bend, Curve, Node, Nodes, Starter, Straight
 from geometry.document.starters import STARTERS
 from geometry.shape.point import Point, Vector

@@ -28,7 +28,7 @@ from app.writing.export import (
 from app.writing.pages import stamp_of
 from export.catalogue import KINDS, PACKETS
 from geometry.checks.judge import findings
-from geometry.document.expected import expected_at
+from geometry.document.fields import expected_at
 from geometry.layout.layout import lay_out
 from geometry.trade.escapes import quoted
 from geometry.trade.shop import Shop

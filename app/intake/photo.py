@@ -107,8 +107,7 @@ def found_in_picture(path: Path, told: PictureTold) -> Found:
     seen = head_in(path, told)
     holes = tuple(FoundHole(Point(rim.x, rim.y), rim.diameter) for rim in seen.rims)
     unsure = (*seen.remarks, say_give(seen))
-    picture = face_picture(seen, told)
-    return Found(seen.edge, holes, unsure=unsure, accuracy=seen.edge_give, picture=picture)
+    return Found(seen.edge, holes, unsure=unsure, picture=face_picture(seen, told))
 
 
 def face_picture(seen: HeadSeen, told: PictureTold) -> FacePicture:
@@ -152,8 +151,9 @@ def _refuse_told(told: PictureTold) -> None:
         raise Refusal("--thickness is for a photo; a scan has its face on the glass. Give one of them.")
     for option, thickness in (("--thickness", told.thickness), ("--thickness-at-tip", told.thickness_at_tip)):
         if thickness is not None and not THINNEST <= thickness <= THICKEST:
-            text = f"{option}: {{0}} is no head; expected {{1}} to {{2}}."
-            raise SentenceError(text, typed=(thickness, THINNEST, THICKEST))
+            raise SentenceError(
+                f"{option}: {{0}} is no head; expected {{1}} to {{2}}.", typed=(thickness, THINNEST, THICKEST)
+            )
     _refuse_height(told, flat=flat)
     if told.thickness_at_tip is not None and told.thickness is None:
         raise Refusal("--thickness-at-tip is for a photo, beside --thickness, which is that at the nut.")
@@ -175,8 +175,9 @@ def _refuse_height(told: PictureTold, *, flat: bool) -> None:
     if flat:
         raise Refusal("--camera-height is for a photo; a scan has no camera over it. Give one of them.")
     if not LOWEST <= height <= HIGHEST:
-        text = "--camera-height: {0} is not above a head; expected {1} to {2}."
-        raise SentenceError(text, typed=(height, LOWEST, HIGHEST))
+        raise SentenceError(
+            "--camera-height: {0} is not above a head; expected {1} to {2}.", typed=(height, LOWEST, HIGHEST)
+        )
 
 
 def _face(opened: Opened, told: PictureTold, scale: float) -> FaceSeen:

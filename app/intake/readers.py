@@ -57,7 +57,7 @@ def _drawn(drawn: Drawn, told: Told) -> Found:
 
 def _table(path: Path, told: Told) -> Found:
     from geometry.intake.from_drawing import mirrored
-    from geometry.intake.stations import read_stations
+    from geometry.intake.table import read_stations
 
     found = read_stations(_bytes(path), told.units)
     return mirrored(found) if told.from_back else found

@@ -57,12 +57,7 @@ def back_sheets(build: Build, layout: Layout, shop: Shop, room: Room = ROOM) -> 
     drawing = Drawing(tuple(back_marks(build, layout, shop.own_woods)))
     region = drawing.only(Role.OUTLINE, Role.NUT_LINE, Role.BUTTON, Role.CENTRE_LINE).bounds
     drawing = (drawing + _labels(build, layout, shop, drawing, region)).mirrored()
-    sentences = (
-        _SAYS,
-        *_sizes(build, layout, shop),
-        _MEASURES,
-        *keep_clear_words(build, shop.units),
-    )
+    sentences = (_SAYS, *_sizes(build, layout, shop), _MEASURES, *keep_clear_words(build, shop.units))
     tables = _tables(build, layout, shop, 1)
     wide = stacked((*_tables(build, layout, shop, 2), paragraphs(sentences, room[0] - 4.0)))
     holes = drawing.only(Role.BORE, Role.SCREW, Role.PIN).marks

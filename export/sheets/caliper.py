@@ -162,14 +162,6 @@ def edge_readings(layout: Layout) -> tuple[EdgeReading, ...]:
     )
 
 
-def _largest(post: PlacedPost) -> float:
-    return post.bore
-
-
-def _through(post: PlacedPost) -> float:
-    return post.hardware.bore.through
-
-
 # Tables
 
 
@@ -178,7 +170,8 @@ def _upper_blocks(layout: Layout, units: Units) -> Iterator[Block]:
         yield Paragraph("There are no bores to measure yet.", bold=True)
         return
     yield Paragraph(_HOW_TO)
-    on_face, on_back = readings(layout, _largest), readings(layout, _through)
+    on_face = readings(layout, lambda post: post.bore)
+    on_back = readings(layout, lambda post: post.hardware.bore.through)
     if on_face:
         yield Heading("Bore to bore, on the face", 2)
         yield _pair_table(on_face, units)

@@ -120,10 +120,7 @@ def _compensated(mark: Mark, kerf: float, units: Units) -> Mark:
 
 
 def _piece(outline: Contour, holes: Iterable[Circle], name: str) -> list[Mark]:
-    return [
-        Mark(Role.CUT_OUTLINE, outline, name),
-        *(Mark(Role.SCREW, hole, "screw hole") for hole in holes),
-    ]
+    return [Mark(Role.CUT_OUTLINE, outline, name), *(Mark(Role.SCREW, hole, "screw hole") for hole in holes)]
 
 
 def _crossed(holes: Iterable[Circle]) -> Iterator[Mark]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from export.drawing import NO_SCALE, Drawing, Room, Sheet, fitted
+from export.drawing import Drawing, Room, Sheet
 from export.sheets.head import ROOM
-from export.sheets.table import GAP, divided, heading, paged, paragraphs, stacked
+from export.sheets.table import GAP, divided, heading, paged, pages_of, paragraphs, stacked
 from geometry.bench.cradle import Cradle, block_remarks, cradle_parts
 from geometry.bench.press_words import MEANING, press_rows, say_press, ways_of
 from geometry.document.build import Build
@@ -39,16 +39,7 @@ def list_sheets(
         blocks.append(stacked((heading("Note"), paragraphs(said, wide)), 1.5))
     blocks.append(stacked((heading("Three ways to hold the blocks"), paragraphs(WAYS, wide)), 1.5))
     blocks += _press(layout, made, shop, wide)
-    return tuple(
-        fitted(
-            "cradle-parts" if number == 1 else f"cradle-parts-{number}",
-            "Parts that hold the head",
-            page,
-            margin=1.0,
-            scale=NO_SCALE,
-        )
-        for number, page in enumerate(paged(blocks, room[1] - 2.0, 2 * GAP), 1)
-    )
+    return pages_of("cradle-parts", "Parts that hold the head", paged(blocks, room[1] - 2.0, 2 * GAP))
 
 
 def _press(layout: Layout, made: Cradle, shop: Shop, wide: float) -> Iterator[Drawing]:

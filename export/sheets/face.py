@@ -44,13 +44,7 @@ from geometry.shape.tolerance import SAME
 from geometry.trade.bore_fit import Fit
 from geometry.trade.hardware import Hardware
 from geometry.trade.measured import say_typical
-from geometry.trade.quantities import (
-    CLOSE,
-    bare_fine,
-    bare_length,
-    length_unit,
-    show_fine,
-)
+from geometry.trade.quantities import CLOSE, bare_fine, bare_length, length_unit, show_fine
 from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 from geometry.trade.wood import Wood
@@ -119,12 +113,7 @@ def _lines(build: Build, layout: Layout, shop: Shop, rings: tuple[JointRing, ...
 
 
 def _texts(
-    build: Build,
-    layout: Layout,
-    shop: Shop,
-    room: Room,
-    rings: tuple[JointRing, ...],
-    measures: str,
+    build: Build, layout: Layout, shop: Shop, room: Room, rings: tuple[JointRing, ...], measures: str
 ) -> tuple[tuple[Drawing, ...], Drawing]:
     """Table and sentences: as blocks of a column, and as a band below the head."""
     titles = _table(build, layout, shop, rings)

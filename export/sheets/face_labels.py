@@ -27,12 +27,7 @@ def shown_radius(retainer: Retainer) -> float:
 
 
 def face_labels(
-    build: Build,
-    layout: Layout,
-    shop: Shop,
-    drawing: Drawing,
-    region: Bounds,
-    heights: tuple[float, ...],
+    build: Build, layout: Layout, shop: Shop, drawing: Drawing, region: Bounds, heights: tuple[float, ...]
 ) -> Drawing:
     """Names on the head, sizes there too if all find a place, else beside it, and whatever else has a name.
 
@@ -49,12 +44,7 @@ def face_labels(
 
 
 def _sizes(
-    build: Build,
-    layout: Layout,
-    shop: Shop,
-    drawing: Drawing,
-    region: Bounds,
-    heights: tuple[float, ...],
+    build: Build, layout: Layout, shop: Shop, drawing: Drawing, region: Bounds, heights: tuple[float, ...]
 ) -> Drawing:
     """As large as they can be without a leader, on the head, else beside it; else small, with leaders."""
     inside = Drawing()

@@ -10,8 +10,7 @@ from export.flow import Block, Heading, Paragraph, Space, flow
 from export.sheet_kind import SheetKind
 from export.sheets.cautions import GUIDED_BITS, SAFE_WORK, TRY_GUIDE
 from export.sheets.guide import pilot_words
-from export.solid.division import cut_at
-from export.solid.plan import DOWEL, DOWEL_DEEP, FENCE_DEEP, THICKNESS, Plan, plan
+from export.solid.plan import DOWEL, DOWEL_DEEP, FENCE_DEEP, THICKNESS, Plan, cut_at, plan
 from geometry.document.build import Build
 from geometry.layout.layout import Layout
 from geometry.trade.quantities import CLOSE, SAWN, show_fine, show_length

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 
 import msgspec
 
-from export.drawing import NO_SCALE, REDUCED, Drawing, Mark, Role, Room, Sheet, Text, fitted, reduced
+from export.drawing import Drawing, Mark, Role, Room, Sheet, Text, reduced
 from export.sheets.head import LABEL, ROOM
-from export.sheets.table import divided, heading, paged, paragraphs, stacked
+from export.sheets.table import divided, heading, paged, pages_of, paragraphs, stacked
 from export.text import LEADING, width
 from geometry.bench.cradle import Cradle
 from geometry.bench.head_rest import SUPPORT, HeadRest
@@ -52,18 +52,8 @@ def rest_sheets(
     scale, views = rest_views(build, made, units, wide)
     first = stacked((heading(f"From the side, 1:{scale}"), views[0]))
     words = paragraphs(tuple(rest_remarks(build, layout, made, units)), wide)
-    return tuple(
-        fitted(
-            "cradle-level" if number == 1 else f"cradle-level-{number}",
-            "The head level under the drill",
-            page,
-            margin=1.0,
-            scale=REDUCED if page.only(Role.OUTLINE).marks else NO_SCALE,
-        )
-        for number, page in enumerate(
-            paged((first, *views[1:], _table(made, units), words), room[1] - 2.0), 1
-        )
-    )
+    pages = paged((first, *views[1:], _table(made, units), words), room[1] - 2.0)
+    return pages_of("cradle-level", "The head level under the drill", pages)
 
 
 def rest_views(build: Build, made: Cradle, units: Units, wide: float) -> tuple[int, tuple[Drawing, ...]]:
@@ -92,10 +82,11 @@ def _views(build: Build, made: Cradle) -> Iterator[_View]:
 
 
 def _drawn(build: Build, made: Cradle, view: _View, scale: int, units: Units) -> Drawing:
+    board = over_fingerboard(build, made.rest.far.along + _PAST)
     marks = [
         *_boards(made, view),
         Mark(Role.OUTLINE, _wood(build, made, view), "head and neck"),
-        Mark(Role.CENTRE_LINE, _fingerboard(build, made.rest, view), "fingerboard"),
+        Mark(Role.CENTRE_LINE, through([_placed(corner, view) for corner in board]), "fingerboard"),
         *_supports(made.rest, view),
         *_drill(build, made, view),
     ]
@@ -128,10 +119,6 @@ def _wood(build: Build, made: Cradle, view: _View) -> Contour:
     """Head and neck in one outline, from the tip along the face."""
     corners = head_and_neck(build.head, made.edge.top, made.rest.far.along + _PAST)
     return through([_placed(corner, view) for corner in corners], closed=True)
-
-
-def _fingerboard(build: Build, rest: HeadRest, view: _View) -> Contour:
-    return through([_placed(corner, view) for corner in over_fingerboard(build, rest.far.along + _PAST)])
 
 
 def _placed(place: Point, view: _View) -> Point:

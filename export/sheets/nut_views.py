@@ -57,14 +57,10 @@ def _strip_words(build: Build, slots: tuple[Slot, ...], reach: float) -> Iterato
     yield _label(Point(reach + _OFF, middle), ends[1], "start")
     yield _label(Point(reach + _OFF, -_SIZE * CAP / 2), "fold", "start")
     yield _label(Point(reach + _OFF, build.nut.thickness - _SIZE * CAP), "top, to the tip ↑", "start")
-    for _, group in groupby(slots, key=_course):
+    for _, group in groupby(slots, key=lambda slot: slot.string.course or slot.string.key):
         course = list(group)
         x = sum(slot.x for slot in course) / len(course)
         yield _label(Point(x, -FRONT - _OFF - _SIZE * ASCENT), _number(course), "middle")
-
-
-def _course(slot: Slot) -> str:
-    return slot.string.course or slot.string.key
 
 
 def _number(course: list[Slot]) -> str:

@@ -9,7 +9,6 @@ from itertools import groupby
 import msgspec
 
 from export.drawing import Mark, Role, Text
-from export.sheets.chart import nice_step
 from export.text import ASCENT, CAP
 from geometry.bench.grain import LEAST_ACROSS, MOST_ACROSS, USUAL_ACROSS
 from geometry.bench.strength import BEFORE_NUT, Station, Strength
@@ -127,6 +126,13 @@ def shown(found: Strength, units: Units) -> Shown:
         band = used(MOST_ACROSS), used(LEAST_ACROSS)
         lines.append(Line(Role.SECOND_CURVE, f"its band, {low} to {high}", band))
     return Shown("% of what a code would allow", tuple(lines), 100.0)
+
+
+def nice_step(span: float, most: int) -> float:
+    """The smallest of 1, 2, 5, 10, ... and their tenths that divides a span into so many steps at most."""
+    rough = max(span, 1e-9) / most
+    power = 10.0 ** math.floor(math.log10(rough) + 1e-9)
+    return next(share * power for share in (1.0, 2.0, 5.0, 10.0) if share * power >= rough * (1 - 1e-9))
 
 
 def scale_for(found: Strength, what: Shown, left: float, fit: Fit) -> Scale:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from export.drawing import NO_SCALE, Drawing, Mark, Role, Room, Sheet, Text, fitted, joined
+from export.drawing import NO_SCALE, REDUCED, Drawing, Mark, Role, Room, Sheet, Text, fitted, joined
 from export.labels import field_of
 from export.text import ASCENT, DESCENT, LEADING, width, wrapped
 from geometry.shape.contour import through
@@ -88,6 +88,20 @@ def paged(blocks: Sequence[Drawing], tall: float, gap: float = GAP) -> list[Draw
         else:
             pages.append(stacked((block,)))
     return pages
+
+
+def pages_of(name: str, title: str, pages: Sequence[Drawing]) -> tuple[Sheet, ...]:
+    """Pages to read as sheets, numbered from the second one on; what shows an outline does so smaller than it is."""
+    return tuple(
+        fitted(
+            name if number == 1 else f"{name}-{number}",
+            title,
+            page,
+            margin=1.0,
+            scale=REDUCED if page.only(Role.OUTLINE).marks else NO_SCALE,
+        )
+        for number, page in enumerate(pages, 1)
+    )
 
 
 def side_by_side(blocks: tuple[Drawing, ...], gap: float = GAP) -> Drawing:

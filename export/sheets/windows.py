@@ -15,7 +15,7 @@ from geometry.layout.edge import Edge
 from geometry.shape.box import Box, box_disc_gaps, box_gaps, rows
 from geometry.shape.close import Floats
 from geometry.shape.contour import Contour
-from geometry.shape.corner import round_corner
+from geometry.shape.offset import round_corner
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Bounds, Circle
 from geometry.shape.tolerance import SAME

@@ -15,7 +15,6 @@ import shapely
 from manifold3d import CrossSection, FillRule, Manifold, OpType
 from shapely.geometry.base import BaseGeometry
 
-from export.solid.division import cut_at, dowels_at
 from export.solid.plan import (
     CHAMFER,
     CHORD,
@@ -24,6 +23,8 @@ from export.solid.plan import (
     FENCE_DEEP,
     THICKNESS,
     Plan,
+    cut_at,
+    dowels_at,
     quarter,
 )
 from geometry.shape.close import Floats, Indices

@@ -31,7 +31,7 @@ from geometry.document.outline_nodes import (
     tangents_at,
 )
 from geometry.document.starters import run_of
-from geometry.shape import corner
+from geometry.shape import offset
 from geometry.shape.contour import Contour
 from geometry.shape.point import Vector
 from geometry.shape.tolerance import SAME
@@ -124,7 +124,7 @@ def _rounded(build: Build, node: str, radius: float) -> Build:
     number = index_of(nodes, node)
     around = nodes[number - 1 : number + 2]
     sides = Contour(tuple(segment_between(one, two) for one, two in pairwise(around)))
-    rounded = corner.round_corner(sides, 1, radius).segments
+    rounded = offset.round_corner(sides, 1, radius).segments
     # A side that was used up is gone, and with it a node.
     named = (around[0], around[1], replace(around[1], key=new_node_key(build)))
     new = tuple(

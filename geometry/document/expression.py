@@ -14,6 +14,7 @@ from geometry.document.lengths import (
     LengthError,
     in_millimetres,
     limited,
+    mixed,
     plain_signs,
     unit_named,
     with_points,
@@ -97,10 +98,7 @@ def _amount(match: re.Match[str], text: str, units: Units) -> _Amount:
     if match["decimal"]:
         number = Fraction(match["decimal"])
     else:
-        below = int(match["bottom"] or match["under"])
-        if below == 0:
-            raise LengthError(text, "a fraction cannot have 0 below the line")
-        number = int(match["whole"] or 0) + Fraction(int(match["top"] or match["over"]), below)
+        number = mixed(match["whole"], match["top"] or match["over"], match["bottom"] or match["under"], text)
     if match["whole"] and unit is None and units == "mm":
         raise LengthError(
             text, 'a fraction needs its unit, as in "1 3/4 in", or a difference spaces, as in "10 - 3/4"'

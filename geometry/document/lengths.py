@@ -126,10 +126,13 @@ def _read_text(text: str, units: Units) -> Fraction:
 
 def _number(match: re.Match[str], text: str) -> Fraction:
     """The number that the groups of a match hold; raises LengthError when a fraction divides by zero."""
-    if match["decimal"]:
-        number = Fraction(match["decimal"])
-    elif int(match["bottom"]) == 0:
-        raise LengthError(text, "a fraction cannot have 0 below the line")
-    else:
-        number = int(match["whole"] or 0) + Fraction(int(match["top"]), int(match["bottom"]))
+    decimal, parts = match["decimal"], (match["whole"], match["top"], match["bottom"])
+    number = Fraction(decimal) if decimal else mixed(*parts, text)
     return -number if match["sign"] == "-" else number
+
+
+def mixed(whole: str | None, top: str, bottom: str, text: str) -> Fraction:
+    """A fraction behind a whole number, or alone; raises LengthError about `text` when it divides by zero."""
+    if int(bottom) == 0:
+        raise LengthError(text, "a fraction cannot have 0 below the line")
+    return int(whole or 0) + Fraction(int(top), int(bottom))

@@ -63,16 +63,13 @@ def move_nodes(build: Build, places: dict[str, Point], *, symmetric: bool = Fals
         partner = partner_of(build, key) if symmetric else None
         if key in wanted:
             continue
-        place = _allowed(build, key, Point(0.0, at.y) if partner == key else at)
+        place = Point(0.0, at.y) if partner == key else at
+        place = kept_place(Point(place.x, 0.0) if is_end(build, key) else place)
         wanted[key] = place
         if partner is not None and partner != key:
             wanted[partner] = place.mirrored
     nodes = tuple(replace(node, at=wanted.get(node.key, node.at)) for node in nodes_of(build))
     return with_nodes(build, nodes)
-
-
-def _allowed(build: Build, key: str, at: Point) -> Point:
-    return kept_place(Point(at.x, 0.0) if is_end(build, key) else at)
 
 
 # Nodes that come and go

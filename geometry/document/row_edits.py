@@ -7,16 +7,7 @@ from typing import Literal
 
 from msgspec.structs import replace
 
-from geometry.document.build import (
-    AlongEdge,
-    Build,
-    OnLine,
-    OnPlate,
-    Post,
-    Row,
-    SideName,
-    StraightPull,
-)
+from geometry.document.build import AlongEdge, Build, OnLine, OnPlate, Post, Row, SideName, StraightPull
 from geometry.document.edits import (
     Rule,
     change_hardware,

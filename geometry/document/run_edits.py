@@ -34,7 +34,7 @@ from geometry.document.outline_nodes import (
 )
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
-from geometry.trade.sentence import SentenceError
+from geometry.trade.sentence import refuse
 
 FOLLOWS = 0.1
 """Nearer than this share to an end, a dragged curve lags behind the pointer, because its handle would fly off."""
@@ -155,8 +155,7 @@ def set_radius(build: Build, run: str, radius: float, *, symmetric: bool = False
     segment = segment_of(build, run)
     half = segment.start.distance(segment.end) / 2
     if not radius >= half - SAME:
-        message = "The radius must be at least half the distance of the two nodes, {0}."
-        raise SentenceError(message, typed=(half,))
+        refuse("The radius must be at least half the distance of the two nodes, {0}.", typed=(half,))
     before = as_arc(segment).bulge
     height = math.sqrt(max(0.0, radius * radius - half * half))
     # The longer way round stays the longer way.

@@ -11,7 +11,7 @@ from msgspec.inspect import Metadata, StructType, Type, UnionType, VarTupleType
 
 from geometry.document.build import Build
 from geometry.document.codec import BUILD_FILE
-from geometry.document.in_millimetres import described
+from geometry.document.fields import described
 from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LARGEST, LENGTH_MARK
 

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from geometry.document.outline import LARGEST_BULGE, Bend, Curve, Node, Starter, StarterShape, Straight
 from geometry.shape.contour import Contour
-from geometry.shape.corner import round_corner
+from geometry.shape.offset import round_corner
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Cubic, Line, Segment
 from geometry.shape.tolerance import SAME

@@ -20,13 +20,12 @@ from geometry.shape.crossing import circles_meet
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Cubic
 from geometry.shape.tolerance import ARCS, SAME
-from geometry.trade.sentence import SentenceError
+from geometry.trade.sentence import SentenceError, refuse
 
 TIP_FROM = 0.75
 """Nodes beyond this share of the length belong to the tip; corners of heads lie above it: from memory."""
 
-_ROUNDS = 8
-"""Runs swing a little with their nodes; each round makes up for what the last one left."""
+_ROUNDS = 8  # runs swing a little with their nodes; each round makes up for what the last one left
 
 Ends = tuple[Point, Point] | None
 """The two places that a width lies between, left and right, in head mm; None where there are none."""
@@ -47,11 +46,10 @@ def with_length(build: Build, length: float) -> Build:
     below = max((node.at.y for node in nodes_of(build) if node.at.y <= top / 2), default=0.0)
     if length <= top - (lowest - below):
         text = "The upper nodes would come down past those below them; expected a length of more than {0}."
-        raise SentenceError(text, measured=(top - (lowest - below),))
+        refuse(text, measured=(top - (lowest - below),))
     after = _lifted(build, length)
     if _crossed(build, after):
-        text = "With a length of {0} the outline would cross itself."
-        raise SentenceError(text, typed=(length,))
+        refuse("With a length of {0} the outline would cross itself.", typed=(length,))
     return after
 
 
@@ -74,8 +72,7 @@ def with_width(build: Build, width: float) -> Build:
     first, *_, last = nodes_of(build)
     nut_line = abs(first.at.x - last.at.x)
     if width < nut_line - SAME:
-        text = "The nut line stays as wide as it is; expected a width of {0} or more."
-        raise SentenceError(text, typed=(nut_line,))
+        refuse("The nut line stays as wide as it is; expected a width of {0} or more.", typed=(nut_line,))
     top, after = outline_bounds(build).top, build
     movable = frozenset(node.key for node in nodes_of(build) if not is_end(build, node.key))
     for _ in range(_ROUNDS):
@@ -87,8 +84,7 @@ def with_width(build: Build, width: float) -> Build:
         if _past_centre(build, after):
             break
     if _past_centre(build, after) or _crossed(build, after):
-        text = "With a width of {0} the outline would cross itself."
-        raise SentenceError(text, typed=(width,))
+        refuse("With a width of {0} the outline would cross itself.", typed=(width,))
     return after
 
 
@@ -168,8 +164,7 @@ def _spread(
             break
         after = _pushed(after, keys, middle, Vector(wider / 2, higher))
     if _crossed(build, after):
-        text = "With a width of {0} the outline would cross itself."
-        raise SentenceError(text, typed=(width,))
+        refuse("With a width of {0} the outline would cross itself.", typed=(width,))
     return after
 
 

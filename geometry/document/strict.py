@@ -17,8 +17,7 @@ import msgspec
 from msgspec import Struct
 
 from geometry.document.error import MISSING, WHOLE, FileError, refuse
-from geometry.document.expected import expected_at, known_fields, steps
-from geometry.document.in_millimetres import in_millimetres
+from geometry.document.fields import expected_at, in_millimetres, known_fields, steps
 
 Content = TypeVar("Content", bound=Struct)
 Step = Callable[[dict[str, Any]], dict[str, Any]]

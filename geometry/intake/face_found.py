@@ -6,10 +6,9 @@ import cv2
 import msgspec
 import numpy as np
 
-from geometry.intake.camera import Camera
+from geometry.intake.camera import Camera, Glass
 from geometry.intake.dense import bridge
 from geometry.intake.face_edge import Face, Lifted, face_of, flat_face
-from geometry.intake.glass import Glass
 from geometry.intake.marker_pair import MarkerPair, Sheets
 from geometry.intake.picture_error import refuse_picture
 from geometry.intake.rectified import (

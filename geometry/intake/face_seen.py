@@ -9,10 +9,21 @@ import msgspec
 import numpy as np
 import shapely
 
-from geometry.intake.camera import FARTHEST, HEIGHT_SPREAD, UNTOLD, Calibrated, Camera, CameraTold, calibrated
+from geometry.intake.camera import (
+    FARTHEST,
+    HEIGHT_SPREAD,
+    UNTOLD,
+    Calibrated,
+    Camera,
+    CameraTold,
+    Glass,
+    calibrated,
+    glass_at,
+    glass_known,
+    glass_of,
+)
 from geometry.intake.face_edge import Face, Lifted
 from geometry.intake.face_found import Body, FaceFound, face_on_sheet, face_without_sheet, with_neck
-from geometry.intake.glass import Glass, glass_at, glass_known, glass_of
 from geometry.intake.joint import say_joint
 from geometry.intake.lines import KnownPoints, Lines
 from geometry.intake.marker_pair import MarkerPair

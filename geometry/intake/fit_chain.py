@@ -103,16 +103,7 @@ def _led(chain: _Chain, run: Run, parts: Sequence[Part], reach: float) -> Floats
     guess = _first_guess(run, parts, reach)
     if misses(guess).size < guess.size:
         return guess
-    found = least_squares(
-        misses,
-        guess,
-        slopes,
-        method="lm",
-        x_scale="jac",
-        max_nfev=8,
-        xtol=1e-4,
-        ftol=1e-2,
-    )
+    found = least_squares(misses, guess, slopes, method="lm", x_scale="jac", max_nfev=8, xtol=1e-4, ftol=1e-2)
     return np.asarray(found.x)
 
 

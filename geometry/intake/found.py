@@ -10,7 +10,7 @@ from geometry.document.build import Polygon, RoundRegion
 from geometry.intake.dense import distinct, signed_area
 from geometry.shape.close import Floats
 from geometry.shape.point import Point
-from geometry.trade.sentence import Note, SentenceError
+from geometry.trade.sentence import Note, refuse
 
 _ON_LINE = 0.01  # mm from the nut line within which a point of a contour lies on it
 
@@ -46,9 +46,7 @@ class Found(msgspec.Struct, frozen=True, eq=False):
 
     `points` (n, 2) is the open contour from the right end of the nut line round the tip to the left end, dense
     wherever it is not straight; its ends are the ends of the nut line, on y = 0. `unsure` are sentences about what may
-    be wrong, `left_out` about what was there and not used. `accuracy` is how far the points may be off, in mm, as far
-    as the reader can tell and what it drew by guess left aside; 0 where it is what was drawn. `picture` is the face as
-    a reader of pictures saw it.
+    be wrong, `left_out` about what was there and not used. `picture` is the face as a reader of pictures saw it.
     """
 
     points: Floats
@@ -56,14 +54,7 @@ class Found(msgspec.Struct, frozen=True, eq=False):
     regions: tuple[FoundRegion, ...] = ()
     unsure: tuple[Note, ...] = ()
     left_out: tuple[Note, ...] = ()
-    accuracy: float = 0.0
     picture: FacePicture | None = None
-
-    @property
-    def nut_ends(self) -> tuple[Point, Point]:
-        """The right and the left end of the nut line."""
-        right, left = self.points[0], self.points[-1]
-        return Point(float(right[0]), float(right[1])), Point(float(left[0]), float(left[1]))
 
     @property
     def nut_width(self) -> float:
@@ -93,14 +84,12 @@ def cut_at_nut(loop: Floats) -> Floats:
     around = np.vstack([points, points[:1]])
     starts = _crossings(around, upwards=True)
     if not len(starts):
-        message = "The outline does not reach the nut line."
-        raise SentenceError(message)
+        refuse("The outline does not reach the nut line.")
     number, place = max(starts, key=lambda found: found[1])
     onward = np.vstack([[[place, 0.0]], np.roll(points, -number - 1, axis=0), [[place, 0.0]]])
     ends = _crossings(onward[1:], upwards=False)
     if not ends:
-        message = "The outline does not reach the nut line."
-        raise SentenceError(message)
+        refuse("The outline does not reach the nut line.")
     last, left = ends[0] if len(ends) == 1 else min(ends, key=lambda found: found[1])
     return distinct(np.vstack([onward[: last + 2], [[left, 0.0]]]))
 

@@ -16,7 +16,7 @@ from geometry.intake.found import Found, FoundHole, FoundRegion, cut_at_nut, int
 from geometry.intake.nut_end import NutLine, nut_line
 from geometry.shape.close import Floats
 from geometry.shape.point import Point
-from geometry.trade.sentence import Note, Sentence, SentenceError
+from geometry.trade.sentence import Note, Sentence, refuse
 
 SHORTEST, LONGEST = 60.0, 450.0
 """mm; heads are not shorter or longer, from the smallest of four strings to a long bass: from memory."""
@@ -79,11 +79,11 @@ def _scale(drawn: Drawn, asked: Asked, length: float, width: float) -> tuple[flo
     if asked.nut_width is not None:
         return asked.nut_width / width, ()
     if drawn.certain:
-        text = (
+        refuse(
             "By the unit of the drawing the head would be {0} long, which no head is; "
-            "tell its length, or its width at the nut."
+            "tell its length, or its width at the nut.",
+            (own,),
         )
-        raise SentenceError(text, (own,))
     return _guessed(drawn, length)
 
 
@@ -91,11 +91,11 @@ def _guessed(drawn: Drawn, length: float) -> tuple[float, tuple[Note, ...]]:
     """The only unit of mm and inches in which the head would be one; a SentenceError where there is none."""
     fitting = [unit for unit in (1.0, 25.4) if SHORTEST <= length * unit <= LONGEST]
     if len(fitting) != 1 or drawn.unit != 1.0:
-        text = (
+        refuse(
             f"The size of the head is not known: {drawn.doubt} (it would be {{0}} long); "
-            "tell its length, or its width at the nut."
+            "tell its length, or its width at the nut.",
+            (length * drawn.unit,),
         )
-        raise SentenceError(text, (length * drawn.unit,))
     word = "millimetres" if fitting[0] == 1 else "inches"
     text = f"The size is not sure: {drawn.doubt}, and {word} were taken, which make the head {{0}} long."
     return fitting[0], (Sentence(text, (length * fitting[0],)),)

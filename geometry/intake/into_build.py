@@ -15,7 +15,7 @@ from geometry.intake.outline_fit import TOLERANCE, Fit, fit_outline
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
 from geometry.trade.measures import LARGEST, LEAST
-from geometry.trade.sentence import Note, Sentence, SentenceError
+from geometry.trade.sentence import Note, Sentence, refuse
 
 # mm by which the width at the nut that was told may differ from the one found without a word about it.
 _NUT_MISS = 0.5
@@ -73,11 +73,10 @@ def into_build(found: Found, base: Build, wishes: Wishes) -> Taken:
     fit = fit_outline(points, wishes.tolerance, symmetric=wishes.symmetric)
     nodes = as_nodes(fit.contour)
     if len(nodes) > MOST_NODES:
-        message = (
+        refuse(
             f"The outline would need {len(nodes)} nodes, more than the {MOST_NODES} of a build; a larger "
             "tolerance needs fewer."
         )
-        raise SentenceError(message)
     if wishes.symmetric and fit.largest > wishes.tolerance + _UNLIKE:
         text = "The halves are not alike: made so, the outline is up to {0} from what was found."
         unsure += (Sentence(text, (fit.largest,)),)
@@ -133,14 +132,13 @@ def _refuse_size(points: Floats) -> None:
     """A SentenceError for what is no head by its size."""
     length, width = float(points[:, 1].max()), float(np.ptp(points[:, 0]))
     if points[0, 0] - points[-1, 0] < LEAST:
-        message = "The ends of the nut line are on each other, or the wrong way round."
-        raise SentenceError(message)
+        refuse("The ends of the nut line are on each other, or the wrong way round.")
     if length < _LEAST_LENGTH:
         text = "The head would be {0} long; expected at least {1}. Are its units right?"
-        raise SentenceError(text, (length,), (_LEAST_LENGTH,))
+        refuse(text, (length,), (_LEAST_LENGTH,))
     if max(length, width, float(np.abs(points).max())) > LARGEST:
         text = "The head would be {0} long and {1} wide; expected at most {2}. Are its units right?"
-        raise SentenceError(text, (length, width), (LARGEST,))
+        refuse(text, (length, width), (LARGEST,))
 
 
 def _fitting(row: Row, length: float) -> Row:

@@ -11,15 +11,7 @@ from functools import lru_cache, reduce
 import msgspec
 import numpy as np
 
-from geometry.intake.marker_sheet import (
-    COLUMNS,
-    MARKER_SHEETS,
-    QUIET,
-    ROWS,
-    Marker,
-    MarkerSheet,
-    turned,
-)
+from geometry.intake.marker_sheet import COLUMNS, MARKER_SHEETS, QUIET, ROWS, Marker, MarkerSheet, turned
 from geometry.shape.close import Floats
 from geometry.shape.point import Point
 from geometry.shape.segment import Bounds

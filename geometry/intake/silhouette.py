@@ -143,14 +143,8 @@ def _even(places: Floats) -> Floats:
     closed = np.vstack([places, places[:1]])
     along = lengths_along(closed)
     even = at_lengths(closed, along, np.linspace(0.0, along[-1], round(along[-1] / STEP), endpoint=False))
-    return _blurred(even if signed_area(even) > 0 else even[::-1], 1)
-
-
-def _blurred(values: Floats, steps: int) -> Floats:
-    """Each value the mean of itself and so many neighbours on both sides, nearer ones counting more."""
-    weights = np.hanning(2 * steps + 3)[1:-1]
-    shifted = [weight * np.roll(values, n - steps, axis=0) for n, weight in enumerate(weights)]
-    return np.asarray(sum(shifted) / weights.sum(), float)
+    even = even if signed_area(even) > 0 else even[::-1]
+    return np.asarray((np.roll(even, -1, axis=0) + 2 * even + np.roll(even, 1, axis=0)) / 4, float)
 
 
 def _outward(places: Floats) -> Floats:

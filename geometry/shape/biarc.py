@@ -14,11 +14,9 @@ from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Cubic, Line, Piece
 from geometry.shape.tolerance import SAME
 
+# An arc with a smaller bulge is drawn as a line; its direction changes by less than 4e-7 rad.
 _LINE_BULGE = 1e-7
-"""An arc with a smaller bulge is drawn as a line; its direction changes by less than 4e-7 rad."""
-
-_BULGE_MOST = 0.42
-"""Arcs of a pair turn at most a quarter, so that a curve and its arcs run side by side."""
+_BULGE_MOST = 0.42  # arcs of a pair turn at most a quarter, so that a curve and its arcs run side by side
 
 _SAMPLES = tuple(
     (t * t * (3 - 2 * t), 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t * t)

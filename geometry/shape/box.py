@@ -50,14 +50,7 @@ class Box(msgspec.Struct, frozen=True, forbid_unknown_fields=True, gc=False):
     @property
     def row(self) -> tuple[float, float, float, float, float, float]:
         """The box as a row for `box_gaps`."""
-        return (
-            self.centre.x,
-            self.centre.y,
-            self.along.x,
-            self.along.y,
-            self.half_along,
-            self.half_across,
-        )
+        return (self.centre.x, self.centre.y, self.along.x, self.along.y, self.half_along, self.half_across)
 
     def mirrored(self) -> Box:
         """The mirror image in the y axis."""

@@ -13,8 +13,7 @@ from geometry.shape.point import Point
 from geometry.shape.segment import Arc, Chain, Piece
 from geometry.shape.tolerance import SAME
 
-_AT_A_TIME = 64
-"""So many pieces are held against all others in one go."""
+_AT_A_TIME = 64  # so many pieces are held against all others in one go
 
 _LARGEST_RADIUS = 1e5
 _ROUNDING = 1e-9

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import NoReturn
 
 import msgspec
 
@@ -85,6 +86,11 @@ class SentenceError(ValueError):
     def __init__(self, text: str, measured: tuple[float, ...] = (), typed: tuple[float, ...] = ()) -> None:
         self.note: Note = Sentence(text, measured, typed) if measured or typed else text
         super().__init__(say_note(self.note, "mm"))
+
+
+def refuse(text: str, measured: tuple[float, ...] = (), typed: tuple[float, ...] = ()) -> NoReturn:
+    """Raise the SentenceError that says this."""
+    raise SentenceError(text, measured, typed)
 
 
 Note = str | Sentence | GaugeSentence | PullSentence

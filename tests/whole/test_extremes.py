@@ -32,7 +32,7 @@ from geometry.checks.words import headline, say
 from geometry.document.build import Build
 from geometry.document.codec import read_build, write_build
 from geometry.document.error import FileError
-from geometry.document.in_millimetres import described
+from geometry.document.fields import described
 from geometry.document.outline import MOST_NODES, Node, Nodes
 from geometry.layout.edge import MOST_CROSSINGS
 from geometry.layout.layout import lay_out

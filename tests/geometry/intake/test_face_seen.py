@@ -12,11 +12,10 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.intake.camera import Camera
+from geometry.intake.camera import Camera, Glass
 from geometry.intake.face_edge import Lifted, face_of
 from geometry.intake.face_found import FaceFound
 from geometry.intake.face_seen import FaceSeen, face_in_flat, seen_from
-from geometry.intake.glass import Glass
 from geometry.intake.head_in_picture import SHOWN, head_of, lines_found
 from geometry.intake.lines import KnownPoints, Lines
 from geometry.intake.picture_error import PictureError

@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 import pytest
 
-from geometry.intake.glass import Glass
+from geometry.intake.camera import Glass
 from geometry.intake.marker_cells import marker_cells
 from geometry.intake.marker_sheet import CELLS, MARKER_SHEETS
 from geometry.intake.markers_seen import Grey, MarkersSeen, by_sides, find_markers

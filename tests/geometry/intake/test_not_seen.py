@@ -15,11 +15,10 @@ from hypothesis import strategies as st
 
 from app.intake.photo import say_give
 from geometry.intake.face_edge import Face, Lifted, above_nut, face_of, flat_face
-from geometry.intake.head_in_picture import HeadSeen
+from geometry.intake.head_in_picture import NUT, HeadSeen
 from geometry.intake.not_seen import BY_NECK, EdgeSeen, edge_seen, ends_by_neck, say_guessed
 from geometry.intake.rectified import Plane
 from geometry.intake.silhouette import STEP, Silhouette
-from geometry.intake.unsure import NUT
 from geometry.shape.close import Floats
 from geometry.trade.certainty import GIVE
 from geometry.trade.sentence import say_note

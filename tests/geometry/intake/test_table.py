@@ -9,7 +9,7 @@ import pytest
 
 from geometry.intake.drawn import DrawingError
 from geometry.intake.outline_fit import fit_outline, strays
-from geometry.intake.stations import read_stations
+from geometry.intake.table import read_stations
 from geometry.shape.close import Floats
 
 PLAIN = "0,22,22\n30,30,30\n90,29,29\n150,28,28\n"

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from geometry.document.build import Build
-from geometry.document.expected import expected_at, known_fields, steps
+from geometry.document.fields import expected_at, known_fields, steps
 from tests.bad_files import FREE, GOOD
 
 
