@@ -15,7 +15,7 @@ from geometry.document.outline import Curve, Node, Nodes, Starter
 from geometry.document.outline_nodes import run_between
 from geometry.document.starters import starter_contour
 from geometry.shape.biarc import arcs_and_origins
-from geometry.shape.close import Flags, Floats
+from geometry.shape.close import Flags, Floats, Indices, dot, left
 from geometry.shape.contour import Contour
 from geometry.shape.cubic import cubic_foot
 from geometry.shape.pieces import Pieces, flattened, pieces_of
@@ -79,24 +79,31 @@ class Edge(msgspec.Struct, frozen=True, eq=False):
         distances, nearest, _ = shortest(self.line, places_at(points))
         return np.where(self.contains(points), distances, -distances), nearest
 
-    def outward(self, at: Point, near: Point, piece: int) -> Vector:
-        """The unit direction out of the head, square to the edge, at its place nearest to `at`.
+    def outward(self, at: Floats, near: Floats, piece: Indices) -> Floats:
+        """Unit directions (k, 2) out of the head, square to the edge, at its places nearest to places `at` (k, 2).
 
-        `near` is the nearest place of the contour and `piece` the number of the piece it lies on. The direction is that
-        of the edge as it was drawn: its arcs turn a little off it.
+        `near` are the nearest places (k, 2) of the contour and `piece` the numbers (k,) of the pieces they lie on. The
+        directions are those of the edge as it was drawn: its arcs turn a little off it.
         """
-        drawn, follows = self.drawn.segments[self.origins[piece]], self.contour.segments[piece]
-        way = (cubic_foot(drawn, at, near) if isinstance(drawn, Cubic) else near) - at
+        way = self._drawn_feet(at, near, piece) - at
         # The edge runs counter-clockwise: outwards is to its right.
-        right = follows.tangent_at(follows.nearest(near).t).right
-        right = right if self.right_end.x > self.left_end.x else -right
-        if way.length <= SAME:
-            return right
-        out = way.unit()
-        square = out.dot(right)
+        right = left(self.pieces.directions(near, piece))
+        right = -right if self.right_end.x > self.left_end.x else right
+        length = np.hypot(way[:, 0], way[:, 1])[:, None]
+        out = np.divide(way, length, out=right.copy(), where=length > SAME)
         # From a corner the way may lie far off the normals of both pieces that meet there.
-        inside = square > SQUARE or self.contains(np.array([at.x, at.y])).item()
-        return out if inside else -out
+        inside = (dot(out, right) > SQUARE) | self.contains(at)
+        return np.where(inside[:, None] | (length <= SAME), out, -out)
+
+    def _drawn_feet(self, at: Floats, near: Floats, piece: Indices) -> Floats:
+        """The places (k, 2) of the edge as drawn that are nearest to places, next to those of its arcs."""
+        feet = near.copy()
+        for row, number in enumerate(piece.tolist()):
+            drawn = self.drawn.segments[self.origins[number]]
+            if isinstance(drawn, Cubic):
+                foot = cubic_foot(drawn, Point(*at[row].tolist()), Point(*near[row].tolist()))
+                feet[row] = foot.x, foot.y
+        return feet
 
     def contains(self, points: Floats) -> Flags:
         """Whether each of the points (n, 2) lies over the wood of head and neck."""

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import starmap
+
 import numpy as np
 
 from geometry.document.build import AlongEdge, Build, Moved, Post, Row
@@ -12,6 +15,7 @@ from geometry.layout.pull import Pull
 from geometry.layout.rows import PlacedRow, place_row
 from geometry.layout.slots import spread_of
 from geometry.layout.track import RuleError
+from geometry.shape.close import Floats, Indices
 from geometry.shape.point import Point, Vector
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Hardware
@@ -43,19 +47,19 @@ def frames_of(
             continue
         span = slice(first, first + len(placed.places))
         first = span.stop
-        near = nearest[span]
+        near = (nearest[0][span], nearest[1][span])
         if _too_near(placed, distances[span]):
             try:
                 placed = _placed_row(build, row, edge, slots, strings, careful=True)
             except RuleError as error:
                 problems.append(error.note)
                 continue
-            near = _to_edge(edge, list(placed.places))[1]
+            near = _to_edge(edge, placed.places)[1]
         sign = build.sign_of(row.side)
-        ruled[row.key] = tuple(
-            _along_edge(edge, at, each, sign) if placed.line is None else _in_line(at, placed.line, sign)
-            for at, each in zip(placed.places, near, strict=True)
-        )
+        if placed.line is None:
+            ruled[row.key] = _along_edge(edge, placed.places, near, [sign] * len(placed.places))
+        else:
+            ruled[row.key] = tuple(_in_line(at, placed.line, sign) for at in placed.places)
     return _as_moved(build, edge, ruled), problems
 
 
@@ -67,17 +71,20 @@ def _placed_row(
     return place_row(row, hardware, build.sign_of(row.side), edge, pulls, careful=careful)
 
 
-Near = tuple[Point, int]
-"""The nearest place of the edge's contour, and the piece of it."""
+Near = tuple[Floats, Indices]
+"""The nearest places (k, 2) of the edge's contour, and the pieces (k,) of it."""
 
 
-def _to_edge(edge: Edge, places: list[Point]) -> tuple[list[float], list[Near]]:
+def _to_edge(edge: Edge, places: Sequence[Point]) -> tuple[list[float], Near]:
     """Distances of places to the edge, and what of it is nearest to each."""
     if not places:
-        return [], []
-    distances, feet, index = edge.pieces.nearest(np.array([(at.x, at.y) for at in places]))
-    near = [(Point(x, y), piece) for (x, y), piece in zip(feet.tolist(), index.tolist(), strict=True)]
-    return distances.tolist(), near
+        return [], (np.empty((0, 2)), np.empty(0, np.intp))
+    distances, feet, index = edge.pieces.nearest(_array(places))
+    return distances.tolist(), (feet, index)
+
+
+def _array(places: Sequence[Point]) -> Floats:
+    return np.array([(at.x, at.y) for at in places], float).reshape(-1, 2)
 
 
 def _too_near(row: PlacedRow, distances: list[float]) -> bool:
@@ -93,10 +100,13 @@ def _in_line(at: Point, line: Vector, sign: int) -> Frame:
     return Frame(at, line, line.right if sign > 0 else line.left)
 
 
-def _along_edge(edge: Edge, at: Point, near: Near, sign: int) -> Frame:
-    """Shaft square to the edge at the place nearest the post."""
-    outward = edge.outward(at, *near)
-    return Frame(at, outward.left if sign > 0 else outward.right, outward)
+def _along_edge(edge: Edge, places: Sequence[Point], near: Near, signs: Sequence[int]) -> tuple[Frame, ...]:
+    """Shafts square to the edge at the places nearest the posts."""
+    directions = starmap(Vector, edge.outward(_array(places), *near).tolist())
+    return tuple(
+        Frame(at, outward.left if sign > 0 else outward.right, outward)
+        for at, outward, sign in zip(places, directions, signs, strict=True)
+    )
 
 
 def _as_moved(build: Build, edge: Edge, ruled: dict[str, tuple[Frame, ...]]) -> dict[str, Frames]:
@@ -117,11 +127,10 @@ def _as_moved(build: Build, edge: Edge, ruled: dict[str, tuple[Frame, ...]]) -> 
             turning += [(row.key, n, sign) for n, (rule, frame) in enumerate(pairs) if frame != rule]
     if not turning:
         return frames
-    _, nearest = _to_edge(edge, [frames[key][n][1].at for key, n, _ in turning])
-    for (key, n, sign), near in zip(turning, nearest, strict=True):
-        rule, frame = frames[key][n]
-        turned = (rule, _along_edge(edge, frame.at, near, sign))
-        frames[key] = (*frames[key][:n], turned, *frames[key][n + 1 :])
+    places = [frames[key][n][1].at for key, n, _ in turning]
+    turned = _along_edge(edge, places, _to_edge(edge, places)[1], [sign for *_, sign in turning])
+    for (key, n, _), frame in zip(turning, turned, strict=True):
+        frames[key] = (*frames[key][:n], (frames[key][n][0], frame), *frames[key][n + 1 :])
     return frames
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from itertools import pairwise
 
 import numpy as np
 
@@ -13,17 +12,12 @@ from geometry.shape.crossing import meetings
 from geometry.shape.offset import raw_parallel
 from geometry.shape.pieces import Pieces, pieces_of
 from geometry.shape.point import Point
-from geometry.shape.segment import Arc, Line, Piece
+from geometry.shape.segment import Line, Piece
 from geometry.shape.tolerance import SAME
 from geometry.trade.sentence import SentenceError
 
 FAR = 5000.0
 """Longer in mm than any head."""
-
-ROUNDING = 1e-11
-"""Excess in mm at which a place is taken; far below SAME, near what a float can tell on a head."""
-
-MOST_ROUNDS = 60
 
 
 class RuleError(SentenceError):
@@ -69,12 +63,12 @@ class Track:
         side = self.side
         apart = np.hypot(side.tops[:, 0] - previous.x, side.tops[:, 1] - previous.y)
         near = np.flatnonzero(np.abs(apart - pitch) <= side.size + SAME)
-        for number in near[near >= self.reached].tolist():
-            for point in _at_distance(side.piece(number), previous, pitch):
-                # What turns back at the tip is no row any more.
-                if point.y > previous.y and self._counts(point):
-                    self.reached = number
-                    return point
+        places, numbers = side.at_distance(previous, pitch, near[near >= self.reached])
+        for (x, y), number in zip(places.tolist(), numbers.tolist(), strict=True):
+            # What turns back at the tip is no row any more.
+            if y > previous.y and self._counts(Point(x, y)):
+                self.reached = number
+                return Point(x, y)
         what = "ends before a place {0} on, {1} from the edge"
         raise self._error(what, pitch, self.inset)
 
@@ -93,52 +87,6 @@ def _side(edge: Contour, sign: int, inset: float) -> Pieces:
     # The tip lies on the piece with the highest end or on a neighbour of it.
     half = pieces.chosen(slice(tip + 2) if sign > 0 else slice(max(0, tip - 1), None))
     return raw_parallel(half if sign > 0 else half.reversed(), inset * sign)
-
-
-def _at_distance(piece: Piece, centre: Point, radius: float) -> list[Point]:
-    """Where a piece is `radius` mm from `centre`, in the order of the run."""
-    turns = sorted({0.0, piece.nearest(centre).t, _farthest(piece, centre), 1.0})
-    ends = [(t, piece.point_at(t).distance(centre) - radius) for t in turns]
-    spans = ((one, two) for one, two in pairwise(ends) if _changes_sign(one[1], two[1]))
-    return [_met_once(piece, centre, radius, one, two) for one, two in spans]
-
-
-def _farthest(piece: Piece, centre: Point) -> float:
-    """The share of an arc at which it stops going away from `centre`; an end where it never does.
-
-    Between there and the nearest place the distance grows or falls all the way.
-    """
-    if not isinstance(piece, Arc) or piece.is_straight:
-        return 1.0
-    away = piece.centre - centre
-    return piece.nearest(piece.centre + away.unit() * piece.radius).t if away.length > SAME else 1.0
-
-
-def _changes_sign(low: float, high: float) -> bool:
-    return low * high <= 0 or min(abs(low), abs(high)) <= SAME
-
-
-def _met_once(
-    piece: Piece, centre: Point, radius: float, one: tuple[float, float], two: tuple[float, float]
-) -> Point:
-    """The place at `radius` from `centre` between two shares of a piece given with their excess distances.
-
-    Regula falsi with the Illinois rule.
-    """
-    (before, low), (after, high) = one, two
-    point = piece.point_at(before if abs(low) < abs(high) else after)
-    for _ in range(MOST_ROUNDS if low * high < 0 else 0):
-        share = before - low * (after - before) / (high - low)
-        point = piece.point_at(share)
-        excess = point.distance(centre) - radius
-        if abs(excess) < ROUNDING:
-            break
-        if excess * high < 0:
-            before, low = after, high
-        else:
-            low /= 2
-        after, high = share, excess
-    return point
 
 
 def _in_order(piece: Piece, probes: tuple[Piece, ...]) -> list[Point]:

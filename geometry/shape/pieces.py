@@ -139,6 +139,34 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         distance = np.where(before, np.abs(strays), np.hypot(np.abs(u) - half, v))
         return distance, np.where(before[:, None], foot, end)
 
+    def at_distance(self, centre: Point, radius: float, index: Indices) -> tuple[Floats, Indices]:
+        """Places (k, 2) of pieces (m,) `radius` mm from `centre`, in the run's order, and the piece (k,) of each.
+
+        The condition of a piece less that of the circle is a straight line: what both share lies on it. A place at a
+        joint may be told of both pieces, and where a piece runs on the circle none is told.
+        """
+        along, half, curvature, cosine = (
+            each[index] for each in (self.along, self.half, self.curvature, self.cosine)
+        )
+        aside, middle = left(along), (self.starts[index] + self.ends[index]) / 2
+        offset = np.array([centre.x, centre.y]) - middle
+        a, b = dot(offset, along), dot(offset, aside)
+        normal_u, normal_v = curvature * a, curvature * b - cosine
+        size = np.hypot(normal_u, normal_v)
+        size = np.where(size > 0, size, np.nan)
+        normal_u, normal_v = normal_u / size, normal_v / size
+        apart = (curvature * (a * a + b * b - half * half + radius * radius) / 2 - cosine * b) / size
+        reach = np.sqrt(np.maximum(radius * radius - apart * apart, 0.0)) * np.array([[-1.0], [1.0]])
+        u, v = a - apart * normal_u - reach * normal_v, b - apart * normal_v + reach * normal_u
+        away = cosine - curvature * v
+        met = (np.abs(apart) <= radius) & (np.abs(u) * cosine - half * away <= SAME / 1000)
+        turned = np.where(np.abs(self.bulges[index]) > 1, np.arctan2(np.abs(curvature) * u, away), u)
+        side, row = np.nonzero(met)
+        order = np.lexsort((turned[side, row], row))
+        side, row = side[order], row[order]
+        places = middle[row] + u[side, row][:, None] * along[row] + v[side, row][:, None] * aside[row]
+        return places, index[row]
+
     def directions(self, points: Floats, index: Indices) -> Floats:
         """Unit directions of the run (k, 2) at places (k, 2) on the pieces (k,) given with them."""
         along, curvature = self.along[index], self.curvature[index][:, None]
@@ -176,11 +204,15 @@ def pieces_through(starts: Floats, ends: Floats, bulges: Floats, *, closed: bool
     chord = ends - starts
     length = np.hypot(chord[:, 0], chord[:, 1])
     half = length / 2
-    along = np.divide(
-        chord, length[:, None], out=np.tile([1.0, 0.0], (len(half), 1)), where=half[:, None] > 0
-    )
-    grown = 1 + bulges**2
-    curvature, cosine = 2 * bulges / (grown * np.where(half > 0, half, 1.0)), (1 - bulges**2) / grown
+    long = half > 0
+    if long.all():
+        along, divisor = chord / length[:, None], half
+    else:
+        along, divisor = np.where(long[:, None], chord, [1.0, 0.0]), np.where(long, half, 1.0)
+        along[long] /= length[long, None]
+    square = bulges * bulges
+    grown = 1 + square
+    curvature, cosine = 2 * bulges / (grown * divisor), (1 - square) / grown
     tops = (starts + ends) / 2 - (bulges * half)[:, None] * left(along)
     size = half * np.sqrt(grown)
     return Pieces(starts, ends, bulges, along, half, curvature, cosine, tops, size, closed)

@@ -95,7 +95,7 @@ def test_out_of_a_corner_is_towards_it_from_wherever_it_is_nearest(degrees: floa
     notched = edge(nodes((30, 0), (30, 100), (-30, 100), (-30, 50 + 20 * lean), (apex.x, apex.y),
                          (-30, 50 - 20 * lean), (-30, 0)))  # fmt: skip
     angle = math.radians(degrees)
-    at = Point(apex.x + distance * math.cos(angle), apex.y + distance * math.sin(angle))
-    _, foot, piece = notched.pieces.nearest([(at.x, at.y)])
-    out = notched.outward(at, Point(*foot[0].tolist()), int(piece[0]))
-    assert (out.x, out.y) == pytest.approx((-math.cos(angle), -math.sin(angle)), abs=1e-9)
+    at = np.array([[apex.x + distance * math.cos(angle), apex.y + distance * math.sin(angle)]])
+    _, foot, piece = notched.pieces.nearest(at)
+    out = notched.outward(at, foot, piece)
+    assert out.tolist() == [pytest.approx((-math.cos(angle), -math.sin(angle)), abs=1e-9)]
