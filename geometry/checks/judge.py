@@ -242,19 +242,20 @@ def _told(measured: list[Gaps], rows: Iterable[tuple[Any, ...]]) -> list[Finding
     for check, row, i, j, level, value, watch, stop, margin, (x, y, other_x, other_y) in rows:
         gaps = measured[check]
         rule, parts = gaps.rule, gaps.parts
+        # By position: names of arguments would cost as much again.
         one = Finding(
-            check=rule.name,
-            level=_LEVELS[level],
-            measured=value,
+            rule.name,
+            _LEVELS[level],
+            value,
             # NEVER is a NaN.
-            watch=watch if watch == watch else None,
-            stop=stop if stop == stop else None,
-            margin=margin,
-            unit=rule.unit,
-            sense=rule.sense,
-            where=(Point(x, y), Point(other_x, other_y)),
-            about=(parts[i],) if j < 0 else (parts[i], parts[j]),
-            note=gaps.notes[row] if gaps.notes else "",
+            watch if watch == watch else None,
+            stop if stop == stop else None,
+            margin,
+            rule.unit,
+            rule.sense,
+            (Point(x, y), Point(other_x, other_y)),
+            (parts[i],) if j < 0 else (parts[i], parts[j]),
+            gaps.notes[row] if gaps.notes else "",
         )
         found.append(one)
     return found

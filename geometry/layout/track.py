@@ -63,12 +63,12 @@ class Track:
         side = self.side
         apart = np.hypot(side.tops[:, 0] - previous.x, side.tops[:, 1] - previous.y)
         near = np.flatnonzero(np.abs(apart - pitch) <= side.size + SAME)
-        places, numbers = side.at_distance(previous, pitch, near[near >= self.reached])
-        for (x, y), number in zip(places.tolist(), numbers.tolist(), strict=True):
-            # What turns back at the tip is no row any more.
-            if y > previous.y and self._counts(Point(x, y)):
-                self.reached = number
-                return Point(x, y)
+        for number in near[near >= self.reached].tolist():
+            for point in side.at_distance(previous, pitch, number):
+                # What turns back at the tip is no row any more.
+                if point.y > previous.y and self._counts(point):
+                    self.reached = number
+                    return point
         what = "ends before a place {0} on, {1} from the edge"
         raise self._error(what, pitch, self.inset)
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
-from math import hypot, sqrt
+from math import sqrt
 
-import msgspec
 from msgspec.structs import replace
 
 from geometry.shape.contour import Contour
@@ -33,7 +32,12 @@ def cubic_to_arcs(cubic: Cubic, tolerance: float) -> tuple[Piece, ...]:
     The mirrored cubic gives the mirrored pieces to the last bit.
     """
     assert tolerance >= SAME, "arcs cannot be nearer than what counts as the same"
-    return tuple(without_specks(_halved(cubic, tolerance)))
+    found: list[tuple[complex, complex, float]] = []
+    start, end, leave, arrive = (
+        complex(each.x, each.y) for each in (cubic.start, cubic.end, cubic.leave, cubic.arrive)
+    )
+    _halve(found, start, end, leave, arrive, tolerance)
+    return tuple(without_specks(_piece(*each) for each in found))
 
 
 def as_arcs(contour: Contour, tolerance: float) -> Contour:
@@ -68,67 +72,101 @@ def _joined(pieces: Iterable[Piece]) -> Iterator[tuple[int, Piece]]:
     start: Point | None = None
     for number, piece in enumerate(pieces):
         joined = piece if start is None or start == piece.start else replace(piece, start=start)
-        if joined.length <= SAME:
+        # An arc is never shorter than its chord.
+        if joined.start.distance(joined.end) <= SAME and joined.length <= SAME:
             start = joined.start
             continue
         yield number, joined
         start = joined.end
 
 
-class _Pair(msgspec.Struct, frozen=True, gc=False):
-    """Two arcs that share `joint` and the direction `through` there; curvatures in 1/mm."""
-
-    joint: Point
-    through: Vector
-    leaving: Vector
-    arriving: Vector
-    bulges: tuple[float, float]
-    curvatures: tuple[float, float]
+# Places and directions are complex numbers from here on: this is asked for every half of every cubic while a node is
+# dragged, and conj(a) b is the scalar product of a and b with the area they span.
 
 
-def _halved(cubic: Cubic, tolerance: float) -> list[Piece]:
-    """The pairs of arcs of a cubic in order, halving it where one pair strays too far."""
-    size = cubic.start.distance(cubic.end) + 2 * (cubic.leave.length + cubic.arrive.length)
-    if size <= tolerance / 4:
-        return [Line(cubic.start, cubic.end)]
-    pair = _pair(cubic)
+def _halve(
+    found: list[tuple[complex, complex, float]],
+    start: complex,
+    end: complex,
+    leave: complex,
+    arrive: complex,
+    tolerance: float,
+) -> None:
+    """Add the arcs of a cubic in order, halving it where one pair strays too far: start, end and bulge."""
+    chord = end - start
+    if abs(chord) + 2 * (abs(leave) + abs(arrive)) <= tolerance / 4:
+        found.append((start, end, 0.0))
+        return
     # The samples may miss the worst place by a little.
-    if pair and _stays_near(cubic, pair, 0.95 * tolerance):
-        first, second = pair.bulges
-        return [_piece(cubic.start, pair.joint, first), _piece(pair.joint, cubic.end, second)]
-    before, after = cubic.split(0.5)
-    return _halved(before, tolerance) + _halved(after, tolerance)
+    pair = _pair(chord, leave, arrive, 0.95 * tolerance)
+    if pair:
+        joint, first, second = start + pair[0], *pair[1:]
+        found += [(start, joint, first), (joint, end, second)]
+        return
+    middle = start + (chord / 2 + (leave + arrive) * 0.375)
+    step = (chord + arrive - leave) / 2 + (leave - arrive) / 4
+    _halve(found, start, middle, leave / 2, step / -2, tolerance)
+    _halve(found, middle, end, step / 2, arrive / 2, tolerance)
 
 
-def _pair(cubic: Cubic) -> _Pair | None:
-    """Two arcs from end to end of a cubic in its directions there; none when they would turn far.
+def _pair(
+    chord: complex, leave: complex, arrive: complex, tolerance: float
+) -> tuple[complex, float, float] | None:
+    """Joint and bulges of two arcs from end to end of a cubic in its directions there.
 
-    Both tangents get the same length d, so that 2 d^2 (1 - s.t) + 2 d c.(s + t) = c.c with the directions
-    s, t at the ends and the chord c (Bolton, Biarc curves, Computer-Aided Design 7, 1975).
+    None when they would turn far, or the cubic strays from them. Both tangents get the same length d, so that
+    2 d^2 (1 - s.t) + 2 d c.(s + t) = c.c with the directions s, t at the ends and the chord c (Bolton, Biarc curves,
+    Computer-Aided Design 7, 1975).
     """
-    chord, leaving, arriving = cubic.end - cubic.start, cubic.tangent_at(0.0), cubic.tangent_at(1.0)
-    square = chord.dot(chord)
-    along, opening = chord.dot(leaving + arriving), 2 * (1 - leaving.dot(arriving))
-    divisor = along + sqrt(along * along + opening * square)
+    leaving, arriving = _directions(chord, leave, arrive)
+    both = leaving + arriving
+    square, along = _dot(chord, chord), _dot(chord, both)
+    divisor = along + sqrt(along * along + 2 * (1 - _dot(leaving, arriving)) * square)
     if divisor <= 1e-6 * sqrt(square):
         return None
     reach = square / divisor
-    joint = cubic.start.toward(cubic.end, 0.5) + (leaving - arriving) * (reach / 2)
-    first, second = joint - cubic.start, cubic.end - joint
-    lengths = first.length, second.length
-    if min(lengths) <= SAME:
+    joint = chord / 2 + (leaving - arriving) * (reach / 2)
+    rest = chord - joint
+    length, other = abs(joint), abs(rest)
+    if min(length, other) <= SAME:
         return None
-    bulges = _bulge(leaving, first, lengths[0]), -_bulge(arriving, second, lengths[1])
-    if max(abs(bulges[0]), abs(bulges[1])) > _BULGE_MOST:
+    first, second = _bulge(leaving, joint, length), -_bulge(arriving, rest, other)
+    if max(abs(first), abs(second)) > _BULGE_MOST:
         return None
-    curvatures = (_curvature(bulges[0], lengths[0]), _curvature(bulges[1], lengths[1]))
-    return _Pair(joint, chord - (leaving + arriving) * reach, leaving, arriving, bulges, curvatures)
+    bends = _curvature(first, length), _curvature(second, other)
+    through = (chord - both * reach).conjugate()
+    out, back = leaving.conjugate(), arriving.conjugate()
+    for share, of_leave, of_arrive in _SAMPLES:
+        place = chord * share + leave * of_leave + arrive * of_arrive
+        ahead, behind = out * place, back * (place - chord)
+        if ahead.real < -tolerance or behind.real > tolerance:
+            return None
+        before = (through * (place - joint)).real < 0
+        if abs(_stray(ahead, bends[0]) if before else _stray(behind, bends[1])) > tolerance:
+            return None
+    return joint, first, second
 
 
-def _bulge(direction: Vector, way: Vector, length: float) -> float:
+def _directions(chord: complex, leave: complex, arrive: complex) -> tuple[complex, complex]:
+    """The unit directions in which a cubic leaves and arrives."""
+    least = 1e-9 * (abs(chord) + abs(leave) + abs(arrive))
+    if abs(leave) > least and abs(arrive) > least:
+        return leave / abs(leave), -arrive / abs(arrive)
+    ends = (Vector(each.real, each.imag) for each in (leave, arrive))
+    cubic = Cubic(Point(0.0, 0.0), Point(chord.real, chord.imag), *ends)
+    tangents = cubic.tangent_at(0.0), cubic.tangent_at(1.0)
+    return complex(tangents[0].x, tangents[0].y), complex(tangents[1].x, tangents[1].y)
+
+
+def _dot(a: complex, b: complex) -> float:
+    return a.real * b.real + a.imag * b.imag
+
+
+def _bulge(direction: complex, way: complex, length: float) -> float:
     """The tangent of half the angle from a unit direction to a way; large when the way leads back."""
-    forward = length + direction.dot(way)
-    return direction.cross(way) / forward if forward > 1e-3 * length else 1e3
+    turn = direction.conjugate() * way
+    forward = length + turn.real
+    return turn.imag / forward if forward > 1e-3 * length else 1e3
 
 
 def _curvature(bulge: float, chord: float) -> float:
@@ -136,40 +174,13 @@ def _curvature(bulge: float, chord: float) -> float:
     return 4 * bulge / ((1 + bulge * bulge) * chord)
 
 
-def _piece(start: Point, end: Point, bulge: float) -> Piece:
+def _stray(place: complex, curvature: float) -> float:
+    """Signed distance in mm of a place to the circle through the origin that runs along x there."""
+    reach = abs(curvature * place - 1j)
+    return (curvature * _dot(place, place) - 2 * place.imag) / (1 + reach)
+
+
+def _piece(start: complex, end: complex, bulge: float) -> Piece:
     """The arc, or the line when it is as good as straight."""
-    return Line(start, end) if abs(bulge) < _LINE_BULGE else Arc(start, end, bulge)
-
-
-def _stays_near(cubic: Cubic, pair: _Pair, tolerance: float) -> bool:
-    """Whether places all along the cubic lie within `tolerance` mm of the pair of arcs.
-
-    Plain numbers, because this is asked for every half of every cubic while a node is dragged.
-    """
-    chord, leave, arrive = cubic.end - cubic.start, cubic.leave, cubic.arrive
-    chord_x, chord_y, leave_x, leave_y, arrive_x, arrive_y = (
-        chord.x, chord.y, leave.x, leave.y, arrive.x, arrive.y,
-    )  # fmt: skip
-    out_x, out_y, in_x, in_y = pair.leaving.x, pair.leaving.y, pair.arriving.x, pair.arriving.y
-    joint_x, joint_y = pair.joint.x - cubic.start.x, pair.joint.y - cubic.start.y
-    through_x, through_y = pair.through.x, pair.through.y
-    first, second = pair.curvatures
-    for share, of_leave, of_arrive in _SAMPLES:
-        x = chord_x * share + leave_x * of_leave + arrive_x * of_arrive
-        y = chord_y * share + leave_y * of_leave + arrive_y * of_arrive
-        back_x, back_y = x - chord_x, y - chord_y
-        if x * out_x + y * out_y < -tolerance or back_x * in_x + back_y * in_y > tolerance:
-            return False
-        if (x - joint_x) * through_x + (y - joint_y) * through_y < 0:
-            stray = _stray(x, y, out_x, out_y, first)
-        else:
-            stray = _stray(back_x, back_y, in_x, in_y, second)
-        if abs(stray) > tolerance:
-            return False
-    return True
-
-
-def _stray(x: float, y: float, along_x: float, along_y: float, curvature: float) -> float:
-    """Signed distance in mm of a place to the circle through the origin with a unit direction there."""
-    reach = hypot(curvature * x + along_y, curvature * y - along_x)
-    return (curvature * (x * x + y * y) - 2 * (along_x * y - along_y * x)) / (1 + reach)
+    one, two = Point(start.real, start.imag), Point(end.real, end.imag)
+    return Line(one, two) if abs(bulge) < _LINE_BULGE else Arc(one, two, bulge)

@@ -8,6 +8,7 @@ lines (k = 0, q = 1), for arcs of any turn, and lose no digits in between.
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -23,6 +24,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     import numpy.typing as npt
+
+_ROUNDING = SAME / 1000
+"""So far in mm behind the end of a piece a place still counts as on it: none is lost at a joint."""
 
 
 class Pieces(msgspec.Struct, frozen=True, eq=False):
@@ -139,33 +143,40 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         distance = np.where(before, np.abs(strays), np.hypot(np.abs(u) - half, v))
         return distance, np.where(before[:, None], foot, end)
 
-    def at_distance(self, centre: Point, radius: float, index: Indices) -> tuple[Floats, Indices]:
-        """Places (k, 2) of pieces (m,) `radius` mm from `centre`, in the run's order, and the piece (k,) of each.
+    def at_distance(self, centre: Point, radius: float, index: int) -> list[Point]:
+        """Places of one piece that are `radius` mm from `centre`, in the order of the run.
 
-        The condition of a piece less that of the circle is a straight line: what both share lies on it. A place at a
-        joint may be told of both pieces, and where a piece runs on the circle none is told.
+        The condition of a piece less that of the circle is a straight line, and both lie on it. Where a piece runs on
+        the circle no place is told. In plain numbers: a row asks for few pieces, one after the other.
         """
-        along, half, curvature, cosine = (
-            each[index] for each in (self.along, self.half, self.curvature, self.cosine)
+        (along_x, along_y), (middle_x, middle_y) = self.along[index].tolist(), self._middle(index)
+        half, curvature, cosine = (
+            self.half[index].item(),
+            self.curvature[index].item(),
+            self.cosine[index].item(),
         )
-        aside, middle = left(along), (self.starts[index] + self.ends[index]) / 2
-        offset = np.array([centre.x, centre.y]) - middle
-        a, b = dot(offset, along), dot(offset, aside)
-        normal_u, normal_v = curvature * a, curvature * b - cosine
-        size = np.hypot(normal_u, normal_v)
-        size = np.where(size > 0, size, np.nan)
-        normal_u, normal_v = normal_u / size, normal_v / size
-        apart = (curvature * (a * a + b * b - half * half + radius * radius) / 2 - cosine * b) / size
-        reach = np.sqrt(np.maximum(radius * radius - apart * apart, 0.0)) * np.array([[-1.0], [1.0]])
-        u, v = a - apart * normal_u - reach * normal_v, b - apart * normal_v + reach * normal_u
-        away = cosine - curvature * v
-        met = (np.abs(apart) <= radius) & (np.abs(u) * cosine - half * away <= SAME / 1000)
-        turned = np.where(np.abs(self.bulges[index]) > 1, np.arctan2(np.abs(curvature) * u, away), u)
-        side, row = np.nonzero(met)
-        order = np.lexsort((turned[side, row], row))
-        side, row = side[order], row[order]
-        places = middle[row] + u[side, row][:, None] * along[row] + v[side, row][:, None] * aside[row]
-        return places, index[row]
+        x, y = centre.x - middle_x, centre.y - middle_y
+        a, b = x * along_x + y * along_y, y * along_x - x * along_y
+        across, up = curvature * a, curvature * b - cosine
+        size = math.hypot(across, up)
+        strays = curvature * (a * a + b * b - half * half + radius * radius) / 2 - cosine * b
+        if abs(strays) > radius * size or size == 0:
+            return []
+        across, up, strays = across / size, up / size, strays / size
+        reach = math.sqrt(radius * radius - strays * strays)
+        found = []
+        for side in (-reach, reach):
+            u, v = a - strays * across + side * up, b - strays * up - side * across
+            away = cosine - curvature * v
+            if abs(u) * cosine - half * away <= _ROUNDING:
+                place = Point(middle_x + u * along_x - v * along_y, middle_y + u * along_y + v * along_x)
+                found.append((math.atan2(abs(curvature) * u, away) if cosine < 0 else u, place))
+        return [place for _, place in sorted(found, key=lambda each: each[0])]
+
+    def _middle(self, index: int) -> tuple[float, float]:
+        """The middle of the chord of one piece."""
+        (x, y), (end_x, end_y) = self.starts[index].tolist(), self.ends[index].tolist()
+        return (x + end_x) / 2, (y + end_y) / 2
 
     def directions(self, points: Floats, index: Indices) -> Floats:
         """Unit directions of the run (k, 2) at places (k, 2) on the pieces (k,) given with them."""

@@ -76,12 +76,12 @@ def test_distance_against_shapely(backwards: bool) -> None:
 def test_places_at_a_distance_in_closed_form() -> None:
     # A circle round (0, 10) with the radius 5 * sqrt(2) + 3 is met by the line x = 3 and the circle round the origin.
     pieces = arrays((Line(Point(3, -2), Point(3, 40)), *CIRCLE.segments), closed=False)  # type: ignore[arg-type]
-    places, which = pieces.at_distance(Point(0, 10), math.sqrt(58), np.arange(3))
+    found = [pieces.at_distance(Point(0, 10), math.sqrt(58), number) for number in range(3)]
     # x^2 + (y - 10)^2 = 58 meets x = 3 at 10 -+ 7, and x^2 + y^2 = 25 where 20 y = 25 + 100 - 58.
     aside = math.sqrt(25 - 3.35**2)
-    assert which.tolist() == [0, 0, 1, 1]
-    assert places.tolist() == [
-        pytest.approx(each) for each in ([3, 3], [3, 17], [aside, 3.35], [-aside, 3.35])
+    wanted = [[(3, 3), (3, 17)], [(aside, 3.35), (-aside, 3.35)], []]
+    assert [[(each.x, each.y) for each in places] for places in found] == [
+        [pytest.approx(each) for each in places] for places in wanted
     ]
 
 
@@ -89,11 +89,12 @@ def test_places_at_a_distance_in_closed_form() -> None:
 def test_places_at_a_distance_against_shapely(seed: int, x: float, y: float, radius: float) -> None:
     curve = keyhole() if seed == 0 else wavy(seed)
     pieces = pieces_of(curve)
-    places, which = pieces.at_distance(Point(x, y), radius, np.arange(len(pieces.half)))
+    centre = Point(x, y)
+    found = [pieces.at_distance(centre, radius, number) for number in range(len(pieces.half))]
+    places = np.array([(each.x, each.y) for here in found for each in here]).reshape(-1, 2)
     line = shapely.LinearRing([(place.x, place.y) for place in curve.flatten(1e-4)])
     assert np.hypot(*(places - (x, y)).T) == pytest.approx(np.full(len(places), radius))
     assert shapely.distance(line, shapely.points(places)) == pytest.approx(np.zeros(len(places)), abs=2e-4)
-    assert which.tolist() == sorted(which.tolist())
     along = shapely.line_locate_point(line, shapely.points(places))
     assert along.tolist() == sorted(along.tolist())
     # Between two places next to each other the curve is all nearer, or all further: none is missing.
