@@ -42,7 +42,8 @@ def raw_parallel(curve: Pieces, distance: float) -> Pieces:
 
     Nothing is cut off: at hollow corners and bends tighter than the distance the curve runs through itself.
     """
-    curve = curve.chosen(curve.lengths > SAME)
+    long = curve.lengths > SAME
+    curve = curve if long.all() else curve.chosen(long)
     every = np.arange(len(curve.half))
     leaving, arriving = (curve.directions(at, every) for at in (curve.starts, curve.ends))
     starts, ends = curve.starts + distance * left(leaving), curve.ends + distance * left(arriving)

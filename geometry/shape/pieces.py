@@ -39,7 +39,7 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
     bulges: Floats
     """Bulges (n,), 0 for lines."""
     along: Floats
-    """Unit directions (n, 2) from start to end; +x where those are the same."""
+    """Unit directions (n, 2) from start to end; along x where those are the same."""
     half: Floats
     """Half chords (n,) in mm."""
     curvature: Floats
@@ -68,11 +68,24 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
 
     def chosen(self, rows: Flags | slice) -> Pieces:
         """Some of the pieces, in order."""
-        return pieces_through(self.starts[rows], self.ends[rows], self.bulges[rows], closed=self.closed)
+        *arrays_, closed = (getattr(self, name) for name in self.__struct_fields__)
+        return Pieces(*(each[rows] for each in arrays_), closed=closed)
 
     def reversed(self) -> Pieces:
         """The same curve run backwards."""
-        return pieces_through(self.ends[::-1], self.starts[::-1], -self.bulges[::-1], closed=self.closed)
+        back = slice(None, None, -1)
+        return Pieces(
+            starts=self.ends[back],
+            ends=self.starts[back],
+            bulges=-self.bulges[back],
+            along=-self.along[back],
+            half=self.half[back],
+            curvature=-self.curvature[back],
+            cosine=self.cosine[back],
+            tops=self.tops[back],
+            size=self.size[back],
+            closed=self.closed,
+        )
 
     def __iter__(self) -> Iterator[Piece]:
         """All pieces in order."""
