@@ -174,9 +174,9 @@ def judge(measured: list[Gaps]) -> list[Finding]:
     margin = np.where(np.isnan(to_stop), to_watch, to_stop) + 0.0
     # NEVER compares as passed.
     level = np.where(to_stop < -PASS, 0, np.where(to_watch < -PASS, 1, 2))
-    # Rounding does not decide which of two like parts comes first.
+    # Rounding does not decide which of two like parts is closest or comes first.
     rank = np.round(margin, 9)
-    chosen = all_.closest(margin)
+    chosen = all_.closest(rank)
     chosen = chosen[np.lexsort((rank[chosen], level[chosen]))]
     columns = (all_.check, all_.row, all_.i, all_.j, level, all_.values, all_.watch, all_.stop, margin)
     return _told(measured, zip(*(each[chosen].tolist() for each in (*columns, all_.ends)), strict=True))
@@ -230,7 +230,9 @@ class _All(msgspec.Struct, frozen=True):
         # The least is written last, and of equals the first.
         order = np.argsort(margin[own], kind="stable")[::-1]
         closest[whose[order]] = own[order]
-        return np.unique(closest[closest >= 0])
+        told = np.zeros(len(margin), bool)
+        told[closest[closest >= 0]] = True
+        return np.flatnonzero(told)
 
 
 _LEVELS = (Level.STOP, Level.WATCH, Level.FINE)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from difflib import get_close_matches
 from typing import NoReturn
 
 from geometry.trade.escapes import in_refusal, quoted
@@ -34,6 +33,9 @@ def refuse(field: str, value: object, expected: str) -> NoReturn:
 
 def meant(name: str, known: Iterable[str], otherwise: str) -> str:
     """What to say of a name that is not known: the one that it may stand for, else what was expected."""
+    # Only now: reading a good build must start fast.
+    from difflib import get_close_matches
+
     near = get_close_matches(name, known, 1, 0.75)
     return f'did you mean "{near[0]}"?' if near else otherwise
 

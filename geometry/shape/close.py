@@ -80,7 +80,8 @@ _QUARTER = np.array([-1.0, 1.0])
 
 def left(vectors: Floats) -> Floats:
     """Vectors (k, 2) turned a quarter counter-clockwise."""
-    return vectors[:, ::-1] * _QUARTER
+    turned: Floats = vectors[:, ::-1] * _QUARTER
+    return turned
 
 
 def cross(a: Floats, b: Floats) -> Floats:

@@ -68,8 +68,8 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
 
     def chosen(self, rows: Flags | slice) -> Pieces:
         """Some of the pieces, in order."""
-        *arrays_, closed = (getattr(self, name) for name in self.__struct_fields__)
-        return Pieces(*(each[rows] for each in arrays_), closed=closed)
+        arrays = {name: getattr(self, name)[rows] for name in self.__struct_fields__ if name != "closed"}
+        return msgspec.structs.replace(self, **arrays)
 
     def reversed(self) -> Pieces:
         """The same curve run backwards."""

@@ -8,7 +8,6 @@ straight-grained pieces; the modulus of rupture of single pieces scatters by abo
 
 from __future__ import annotations
 
-import difflib
 import math
 import re
 from collections.abc import Iterable
@@ -132,8 +131,11 @@ def woods_meant(name: str, own: tuple[Wood, ...] = ()) -> tuple[Wood, ...]:
     most = max((count for count, _ in shared), default=0)
     if most:
         return tuple(wood for count, wood in shared if count == most)[:MEANT]
+    # Only now: few names are unknown, and every check reads this module.
+    from difflib import get_close_matches
+
     spelt = {wood.name.casefold(): wood for _, wood in shared}
-    alike = difflib.get_close_matches(name.strip().casefold(), spelt, n=MEANT, cutoff=LIKENESS)
+    alike = get_close_matches(name.strip().casefold(), spelt, n=MEANT, cutoff=LIKENESS)
     return tuple(spelt[each] for each in alike)
 
 

@@ -81,8 +81,8 @@ MUTANTS = (
     Mutant("geometry/checks/judge.py", "if finding.margin is not None else 0.0", "if finding.margin is None else 0.0",
            CHECKS),
     # Layout
-    Mutant("geometry/layout/edge.py", "inside = square > SQUARE or self.contains(np.array([at.x, at.y])).item()",
-           "inside = square >= 0", f"{LAYOUT}/test_edge.py"),
+    Mutant("geometry/layout/edge.py", "inside = (dot(out, right) > SQUARE) | self.contains(at)",
+           "inside = dot(out, right) >= 0", f"{LAYOUT}/test_edge.py"),
     Mutant("geometry/layout/paths.py", "math.cos(math.radians(build.head.angle_deg))",
            "math.sin(math.radians(90.0))", LAYOUT),
     Mutant("geometry/layout/paths.py", "return (post_diameter + string.diameter) / 2", "return post_diameter / 2",
