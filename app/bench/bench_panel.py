@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import msgspec
 from PySide6.QtCore import QCoreApplication, QEvent, QTimer
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QButtonGroup, QGridLayout, QToolButton, QWidget
@@ -23,13 +22,8 @@ REST = 100
 _ACROSS = 3
 
 
-class _Told(msgspec.Struct, frozen=True):
-    """What the values of a page were worked out from."""
-
-    build: Build
-    gesture: bool
-    shop: Shop
-    units: Units
+_Told = tuple[Build, bool, Shop, Units]
+"""What the values of a page were worked out from, and whether that was in the middle of a drag."""
 
 
 PAGES: tuple[str, ...] = ("strings", "nut", "drilling", "strength", "balance", "cradle")
@@ -71,7 +65,8 @@ class BenchPanel(Panel):
         self._store = store
         self._pages: dict[str, Page] = {}
         self._told: dict[str, _Told] = {}
-        self._name = PAGES[0]
+        self.name = PAGES[0]
+        """The page in sight."""
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(REST)
@@ -79,7 +74,7 @@ class BenchPanel(Panel):
         self.column.addStretch(1)
         self._chooser = self._make_chooser()
         store.changed.connect(self._shop_changed)
-        self.show_page(self._name)
+        self.show_page(self.name)
 
     def _make_chooser(self) -> QWidget:
         chooser = QWidget(self)
@@ -98,11 +93,6 @@ class BenchPanel(Panel):
 
     # Pages
 
-    @property
-    def name(self) -> str:
-        """The page in sight."""
-        return self._name
-
     def page(self, name: str) -> Page:
         """A page, made now if it was not needed before."""
         if name not in self._pages:
@@ -116,7 +106,7 @@ class BenchPanel(Panel):
     def show_page(self, name: str) -> None:
         """Put a page in front."""
         self.buttons[name].setChecked(True)
-        self._name = name
+        self.name = name
         chosen = self.page(name)
         for page in self._pages.values():
             if page is not chosen:
@@ -136,8 +126,8 @@ class BenchPanel(Panel):
     def show_scene(self, scene: Scene, before: Scene | None) -> None:  # noqa: ARG002 - as all panels
         """Fields at once, values when the hand rests; in the middle of a drag both wait."""
         if not scene.gesture:
-            self.page(self._name).show_fields(scene)
-        if self._told.get(self._name) != self._now():
+            self.page(self.name).show_fields(scene)
+        if self._told.get(self.name) != self._now():
             self._timer.start()
 
     def _shop_changed(self) -> None:
@@ -146,20 +136,20 @@ class BenchPanel(Panel):
 
     def _want(self, name: str) -> None:
         self._told.pop(name, None)
-        if name == self._name:
+        if name == self.name:
             self._timer.start()
 
     def _now(self) -> _Told:
         scene, shop = self.session.scene, self._store.settings.shop
-        return _Told(scene.build, scene.gesture, shop, self.units)
+        return scene.build, scene.gesture, shop, self.units
 
     def _work(self) -> None:
         """Work out the values in sight, unless they are known."""
         self._timer.stop()
         now = self._now()
-        if self.isVisible() and self._told.get(self._name) != now:
-            self._told[self._name] = now
-            page, scene = self.page(self._name), self.session.scene
+        if self.isVisible() and self._told.get(self.name) != now:
+            self._told[self.name] = now
+            page, scene = self.page(self.name), self.session.scene
             page.show_fields(scene)
             page.show_values(scene)
 

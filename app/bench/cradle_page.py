@@ -82,7 +82,9 @@ class CradlePage(Page):
             Line("base", tr("Base plate"), tr("Its thickness")),
             Line("backing", tr("Backing board"), tr("Its thickness")),
         )
-        self.sizes = Numbers(form, CradleSizes, lines, self.units, self._edit)
+        self.sizes = Numbers(
+            form, CradleSizes, lines, self.units, lambda line, value: self._keep(line.field, value)
+        )
         self.frets: dict[str, Choice] = {}
         for field, name in (("near_fret", tr("Support A, fret")), ("far_fret", tr("Support B, fret"))):
             choice = Choice(name, FRETS, tip=tr("The fret under which the neck is supported"))
@@ -159,9 +161,6 @@ class CradlePage(Page):
         return Drawing(tuple(mark for mark in drawing.marks if not isinstance(mark.shape, Text)))
 
     # Acts on the shop
-
-    def _edit(self, line: Line, value: float | None) -> None:
-        self._keep(line.field, value)
 
     def _edit_press(self, line: Line, value: float | None) -> None:
         self.store.keep_shop(replace(self.store.settings.shop, **{line.field: value}))

@@ -25,7 +25,8 @@ class CutView(QWidget):
         super().__init__()
         self._fitting: Fitting | None = None
         self._bass_left = True
-        self._words = ("", "")
+        self.words = ("", "")
+        """What is written at the left and the right end."""
         self.setAccessibleName(name)
         self.setToolTip(tip)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -41,14 +42,9 @@ class CutView(QWidget):
             self.tr("treble {length}").format(length=show_length(fitting.cut.treble_end, units)),
         ]
         self._bass_left = bass_left
-        self._words = (ends[0], ends[1]) if bass_left else (ends[1], ends[0])
+        self.words = (ends[0], ends[1]) if bass_left else (ends[1], ends[0])
         self.setAccessibleDescription(", ".join(ends))
         self.update()
-
-    @property
-    def words(self) -> tuple[str, str]:
-        """What is written at the left and the right end."""
-        return self._words
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """A few lines of type high."""
@@ -83,8 +79,8 @@ class CutView(QWidget):
         painter.drawLine(low_left, low_right)
         painter.setPen(QColor(look.ink))
         below = QRectF(nut.left(), nut.bottom() + 4, nut.width(), text)
-        painter.drawText(below, Qt.AlignmentFlag.AlignLeft, self._words[0])
-        painter.drawText(below, Qt.AlignmentFlag.AlignRight, self._words[1])
+        painter.drawText(below, Qt.AlignmentFlag.AlignLeft, self.words[0])
+        painter.drawText(below, Qt.AlignmentFlag.AlignRight, self.words[1])
         painter.end()
 
     def _drawn(self, tallest: float) -> tuple[float, float]:

@@ -26,7 +26,8 @@ class DrawingView(QWidget):
     def __init__(self, name: str, tip: str) -> None:
         """`name` and `tip` say what is drawn."""
         super().__init__()
-        self._drawing = Drawing(())
+        self.drawing = Drawing(())
+        """What is shown."""
         self._marks = MarkPainter()
         self.setAccessibleName(name)
         self.setAccessibleDescription(tip)
@@ -34,11 +35,6 @@ class DrawingView(QWidget):
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
-
-    @property
-    def drawing(self) -> Drawing:
-        """What is shown."""
-        return self._drawing
 
     def room(self, height: float) -> tuple[float, float]:
         """The room in mm that a drawing has here, as wide as the view and `height` lines of type high."""
@@ -54,7 +50,7 @@ class DrawingView(QWidget):
         """Show another drawing; without one the view is hidden."""
         self.setVisible(drawing is not None and bool(drawing.marks))
         if drawing is not None:
-            self._drawing = drawing
+            self.drawing = drawing
             self.updateGeometry()
             self.update()
 
@@ -66,9 +62,9 @@ class DrawingView(QWidget):
 
     def heightForWidth(self, width: int) -> int:  # noqa: N802 - Qt's name
         """As high as the drawing at the scale that fits the width."""
-        if not self._drawing.marks:
+        if not self.drawing.marks:
             return 0
-        bounds = self._drawing.bounds
+        bounds = self.drawing.bounds
         scale = min(self._scale, (width - 2 * _AIR) / max(1.0, bounds.width))
         return round(bounds.height * scale + 2 * _AIR)
 
@@ -86,13 +82,13 @@ class DrawingView(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         look = chart_look(look_in(self.palette()))
         painter.fillRect(self.rect(), QColor(look.paper))
-        if self._drawing.marks:
+        if self.drawing.marks:
             painter.setFont(self.font())
-            self._marks.paint(painter, self._drawing, self._view(), look)
+            self._marks.paint(painter, self.drawing, self._view(), look)
         painter.end()
 
     def _view(self) -> View:
-        bounds = self._drawing.bounds
+        bounds = self.drawing.bounds
         scale = min(
             self._scale,
             (self.width() - 2 * _AIR) / max(1.0, bounds.width),

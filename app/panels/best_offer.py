@@ -10,8 +10,7 @@ from app.document.messages import Progress
 from app.document.scene import Ghost
 from app.panels.finding_rows import translated
 from app.panels.level_sign import Verdict
-from app.panels.proposing import Result
-from app.panels.searching import STEPS, in_steps
+from app.panels.panel import STEPS, Result, in_steps
 from app.panels.sentences import sentence, tell
 from app.widgets.kit import GAP, PlainLabel, button, heading, line, remark, strong
 from geometry.checks.judge import Finding, Level, findings
@@ -153,18 +152,13 @@ class BestResult(Result[Offer]):
         return f"{words.format(ring)} {more.format(offer.refused)}"
 
     def _rows(self, offer: Offer) -> tuple[tuple[str, str, str], ...]:
-        both = (offer.today, offer.proposed)
-        rings = [say_smallest(each.allowance, self._units) for each in both]
-        splays = [show_angle(each.splay) for each in both]
-        stops = [self._say_stops(each) for each in both]
-        return (
-            (self.tr("Smallest ring"), *rings),  # type: ignore[return-value] # three of them
-            (self.tr("Strings turn at the nut"), *splays),
-            (self.tr("At stop"), *stops),
+        nothing = self.tr("nothing")
+        one, two = (
+            (say_smallest(each.allowance, self._units), show_angle(each.splay), str(each.stops or nothing))
+            for each in (offer.today, offer.proposed)
         )
-
-    def _say_stops(self, placement: Placement) -> str:
-        return str(placement.stops) if placement.stops else self.tr("nothing")
+        heads = (self.tr("Smallest ring"), self.tr("Strings turn at the nut"), self.tr("At stop"))
+        return tuple(zip(heads, one, two, strict=True))
 
     def _show_limits(self, offer: Offer) -> None:
         told = [(self.tr("today, hole {0}: {1}."), offer.today)]
@@ -191,7 +185,8 @@ class _Table(QWidget):
         self._grid.setVerticalSpacing(GAP)
         self._grid.setColumnStretch(0, 1)
         self._cells: dict[tuple[int, int], QLabel] = {}
-        for column, words in ((1, self.tr("Today")), (2, self.tr("Proposed"))):
+        self._heads = self.tr("Today"), self.tr("Proposed")
+        for column, words in enumerate(self._heads, start=1):
             self._put(0, column, strong(words))
 
     def _put(self, row: int, column: int, label: QLabel) -> QLabel:
@@ -209,8 +204,7 @@ class _Table(QWidget):
                 label = self._cells.get((row, column)) or self._put(row, column, PlainLabel())
                 label.setText(words)
                 if column:
-                    name = self.tr("today") if column == 1 else self.tr("proposed")
-                    label.setAccessibleName(f"{cells[0]}, {name}")
+                    label.setAccessibleName(f"{cells[0]}, {self._heads[column - 1].lower()}")
 
     def cell(self, row: int, column: int) -> str:
         """The words of a cell; rows are counted below the heads."""

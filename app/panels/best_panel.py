@@ -12,7 +12,7 @@ from app.document.selection import keys_of
 from app.document.session import Session
 from app.panels.best_offer import BestResult, Offer, searched
 from app.panels.finding_rows import translated
-from app.panels.proposing import ProposingPanel
+from app.panels.panel import ProposingPanel
 from app.widgets.fields import Choice, Tick
 from app.widgets.kit import Form, button, heading, remark
 from app.widgets.number_field import NumberField, Range
@@ -33,9 +33,11 @@ SETTLED = 50
 class BestPanel(ProposingPanel[Offer]):
     """What the search may do, its progress, and its proposal, which nothing but "take it" brings into the build."""
 
+    result: BestResult
+
     def __init__(self, session: Session, units: Units = "mm") -> None:
         """Nothing is looked for before somebody asks."""
-        super().__init__(session, units)
+        super().__init__(session, units, BestResult(units))
         self.set_title(self.tr("Best placement"))
         self._picked: Kind | None = None
         self._sides: Twins | Unlike = ()
@@ -46,7 +48,6 @@ class BestPanel(ProposingPanel[Offer]):
             self.search,
         )
         self.column.addWidget(self.find_button, 0, Qt.AlignmentFlag.AlignLeft)
-        self.result = BestResult(units)
         self.put(self.searching, self.result)
         self.column.addStretch(1)
         self.result.take.clicked.connect(self._take)
@@ -113,11 +114,6 @@ class BestPanel(ProposingPanel[Offer]):
         self.kind_remark.setText(words)
 
     # Showing
-
-    def set_units(self, units: Units) -> None:
-        """Show lengths in other units, those of the result too."""
-        super().set_units(units)
-        self.result.set_units(units)
 
     def show_scene(self, scene: Scene, before: Scene | None) -> None:
         """Show which tuners are selected; what was found for another build is forgotten."""
@@ -189,10 +185,6 @@ class BestPanel(ProposingPanel[Offer]):
         if self._take_over(self.tr("Best placement")):
             self.find_button.setFocus()
 
-    def _drop(self) -> None:
-        super()._drop()
-        self.result.show_found(None)
-
     def _clear(self) -> None:
         self._drop()
         if self.isVisible():
@@ -204,24 +196,18 @@ class SpanFields:
 
     def __init__(self, form: Form, name: str, what: str, within: Range, units: Units) -> None:
         """Two fields in a form; `what` says which length it is."""
-        translate = QCoreApplication.translate
+        tr = partial(QCoreApplication.translate, "Spans")
         self._within = within
-        self.least, self.most = (
-            form.put(NumberField(words, units=units, within=within, optional=True, tip=tip))
-            for words, tip in (
-                (
-                    translate("Spans", "{0}, at least").format(name),
-                    translate("Spans", "The least length {0}; empty for any").format(what),
-                ),
-                (
-                    translate("Spans", "{0}, at most").format(name),
-                    translate("Spans", "The greatest length {0}; empty for any").format(what),
-                ),
-            )
-        )
-        for field in (self.least, self.most):
-            field.setPlaceholderText(translate("Spans", "any"))
-            field.edited.connect(partial(self._edited, field))
+
+        def bound(words: str, tip: str) -> NumberField:
+            tip = tip.format(what)
+            made = NumberField(words.format(name), units=units, within=within, optional=True, tip=tip)
+            made.setPlaceholderText(tr("any"))
+            made.edited.connect(lambda _: self._edited(made))
+            return form.put(made)
+
+        self.least = bound(tr("{0}, at least"), tr("The least length {0}; empty for any"))
+        self.most = bound(tr("{0}, at most"), tr("The greatest length {0}; empty for any"))
 
     @property
     def span(self) -> Span | None:
@@ -229,13 +215,11 @@ class SpanFields:
         least, most = self.least.value, self.most.value
         if least is None and most is None:
             return None
-        return Span(
-            self._within.least if least is None else least, self._within.most if most is None else most
-        )
+        within = self._within
+        return Span(within.least if least is None else least, within.most if most is None else most)
 
-    def _edited(self, field: NumberField, _: float) -> None:
+    def _edited(self, field: NumberField) -> None:
         least, most = self.least.value, self.most.value
         if least is not None and most is not None and least > most:
-            field.refuse(
-                QCoreApplication.translate("Spans", "The least length must not be more than the greatest.")
-            )
+            words = "The least length must not be more than the greatest."
+            field.refuse(QCoreApplication.translate("Spans", words))

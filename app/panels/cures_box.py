@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from app.panels.finding_rows import translated
-from app.panels.searching import Searching
+from app.panels.panel import Searching
 from app.widgets.kit import EnterButton, capital, remark
 from geometry.curing.cures import Cures, say_outcome
 from geometry.trade.escapes import in_tip

@@ -16,7 +16,7 @@ from app.panels.cures_box import CuresBox
 from app.panels.finding_rows import CuresRow, found_again, identity, translated
 from app.panels.findings_model import FindingsModel
 from app.panels.findings_view import FindingsList
-from app.panels.searching import STEPS, in_steps
+from app.panels.panel import STEPS, in_steps
 from app.widgets.kit import capital
 from geometry.checks.judge import Finding, Level
 from geometry.curing.case import head_of
@@ -24,13 +24,6 @@ from geometry.curing.cures import Cures, cures_of, placement_for
 from geometry.curing.judged import Cure
 from geometry.document.build import Build
 from geometry.trade.shop import Shop
-
-
-class Placed:
-    """What a search for another placement came to."""
-
-    def __init__(self, cure: Cure | None) -> None:
-        self.cure = cure
 
 
 class FindingCures(QObject):
@@ -46,7 +39,8 @@ class FindingCures(QObject):
         """Nothing is open before a finding is chosen."""
         super().__init__(shown)
         self._session, self._model, self._list = session, model, shown
-        self._finding: Finding | None = None
+        self.finding: Finding | None = None
+        """The finding whose cures are open."""
         self._build: Build = session.build
         self.found: Cures | None = None
         self.box = CuresBox(shown.viewport())
@@ -62,17 +56,12 @@ class FindingCures(QObject):
         self.box.resized.connect(shown.measure_rooms)
         shown.show_room(CuresRow, self.box)
 
-    @property
-    def finding(self) -> Finding | None:
-        """The finding whose cures are open."""
-        return self._finding
-
     def open(self, finding: Finding) -> None:
         """Work out what cures a finding and show it beneath; what is fine needs nothing."""
         if finding.level is Level.FINE:
             self.close()
-        elif finding != self._finding or self._build is not self._session.scene.build:
-            self._finding, self.found = finding, None
+        elif finding != self.finding or self._build is not self._session.scene.build:
+            self.finding, self.found = finding, None
             self._build = self._session.scene.build
             self.box.show_waiting()
             self._list.follow(lambda: self._model.open_cures(identity(finding)))
@@ -83,7 +72,7 @@ class FindingCures(QObject):
         """Nothing is open any more."""
         self.work.cancel()
         had_focus = self.box.has_focus
-        self._finding = self.found = None
+        self.finding = self.found = None
         if self._model.cures_of is not None:
             self._list.follow(lambda: self._model.open_cures(None))
         if had_focus:
@@ -91,10 +80,10 @@ class FindingCures(QObject):
 
     def follow(self, scene: Scene) -> None:
         """Another build has other cures; while a hand drags there is none to wait for."""
-        if self._finding is None or scene.build is self._build:
+        if self.finding is None or scene.build is self._build:
             return
         self.work.cancel()
-        now = found_again(self._finding, scene.findings)
+        now = found_again(self.finding, scene.findings)
         if now is None or now.level is Level.FINE:
             self.close()
         elif scene.gesture:
@@ -106,12 +95,12 @@ class FindingCures(QObject):
 
     def renew(self) -> None:
         """Other units or another shop: what is open is worked out anew."""
-        finding, self._finding = self._finding, None
+        finding, self.finding = self.finding, None
         if finding is not None:
             self.open(finding)
 
     def _start(self) -> None:
-        build, finding, shop = self._build, self._finding, self._shop()
+        build, finding, shop = self._build, self.finding, self._shop()
         assert finding is not None, "a finding is open"
         self.work.start(lambda progress: _worked_out(build, finding, shop, progress))
 
@@ -126,14 +115,13 @@ class FindingCures(QObject):
             for one, two in pairwise([self._list, *self.box.buttons, self.box.searching.stop]):
                 QWidget.setTabOrder(one, two)
             self._list.reveal_room(CuresRow)
-        elif isinstance(result, Placed):
-            if result.cure is None:
-                self.box.show_nothing_found()
-                self.box.take_focus()
-            elif result.cure.stops:
-                self._offer(result.cure)
-            else:
-                self.take(result.cure)
+        elif not isinstance(result, Cure):
+            self.box.show_nothing_found()
+            self.box.take_focus()
+        elif result.stops:
+            self._offer(result)
+        else:
+            self.take(result)
 
     def _offer(self, cure: Cure) -> None:
         """Show a placement that leaves something at stop, and what it leaves: the maker decides."""
@@ -148,12 +136,12 @@ class FindingCures(QObject):
         """Do what cures the finding: one act."""
         if self._session.build is not self._build:
             return
-        had_focus, finding = self.box.has_focus, self._finding
+        had_focus, finding = self.box.has_focus, self.finding
         before = self._session.scene.layout
         self._session.act(capital(cure.act), lambda _: cure.build)
         if had_focus:
             self._list.setFocus()
-        if self._finding is None:
+        if self.finding is None:
             # What stood beneath it is gone: the worst of what is left comes first again.
             self._list.scrollToTop()
         self.cured.emit(before, finding)
@@ -164,7 +152,7 @@ class FindingCures(QObject):
             self.take(self.found.cures[0])
 
     def _search(self) -> None:
-        build, finding, shop = self._build, self._finding, self._shop()
+        build, finding, shop = self._build, self.finding, self._shop()
         if finding is None:
             return
         self.box.show_search()
@@ -184,6 +172,6 @@ def _worked_out(build: Build, finding: Finding, shop: Shop, progress: Progress) 
     return cures_of(head_of(build, shop, translated, lambda: progress(0, STEPS)), finding)
 
 
-def _placed(build: Build, finding: Finding, shop: Shop, progress: Progress) -> Placed:
+def _placed(build: Build, finding: Finding, shop: Shop, progress: Progress) -> Cure | None:
     """The placement that cures a finding, if one does."""
-    return Placed(placement_for(head_of(build, shop, translated), finding, in_steps(progress)))
+    return placement_for(head_of(build, shop, translated), finding, in_steps(progress))

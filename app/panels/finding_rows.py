@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 import msgspec
 from PySide6.QtCore import QCoreApplication
 
 from geometry.checks.judge import Finding, Level, worst
-from geometry.checks.words import headline, say
+from geometry.checks.words import headline
 from geometry.trade.limits import DEFAULT_RULES, ChangedLimit, Rule
 from geometry.trade.quantities import show_quantity
 from geometry.trade.units import Units
@@ -73,29 +73,26 @@ def rows_of(
 
     The finding whose limits are being changed stays in sight when it becomes fine; what is fine has no cures.
     """
-    rows = _with_limits(found, fine_shown=fine_shown, limits_of=limits_of)
-    place = None if cures_of is None else _place(found[: first_fine(found)], cures_of)
-    if place is not None:
-        after = rows.index(FindingRow(found[place])) + 1
-        rows.insert(after, CuresRow(found[place].check))
-    return rows
-
-
-def _with_limits(found: Sequence[Finding], *, fine_shown: bool, limits_of: Identity | None) -> list[ListRow]:
     bad = first_fine(found)
-    rows: list[ListRow] = [FindingRow(each) for each in found[:bad]]
-    place = None if limits_of is None else _place(found, limits_of)
-    if place is not None:
-        if place < bad:
-            rows.insert(place + 1, LimitsRow(found[place].check))
-        elif not fine_shown:
-            rows += [FindingRow(found[place]), LimitsRow(found[place].check)]
+    limits = None if limits_of is None else _place(found, limits_of)
+    cures = None if cures_of is None else _place(found[:bad], cures_of)
+
+    def with_rooms(places: Iterable[int]) -> Iterator[ListRow]:
+        """Findings, each with what is open beneath it."""
+        for place in places:
+            yield FindingRow(found[place])
+            if place == cures:
+                yield CuresRow(found[place].check)
+            if place == limits:
+                yield LimitsRow(found[place].check)
+
+    rows = [*with_rooms(range(bad))]
+    if limits is not None and limits >= bad and not fine_shown:
+        rows += with_rooms((limits,))
     if bad < len(found):
         rows.append(FoldRow(len(found) - bad, fine_shown))
     if fine_shown:
-        rows += [FindingRow(each) for each in found[bad:]]
-        if place is not None and place >= bad:
-            rows.insert(place + 2, LimitsRow(found[place].check))
+        rows += with_rooms(range(bad, len(found)))
     return rows
 
 
@@ -150,11 +147,6 @@ def measured_words(finding: Finding, units: Units, room: float, width: Callable[
 
 
 # Words
-
-
-def sentence(finding: Finding, units: Units) -> str:
-    """The finding in words of the window's language."""
-    return say(finding, units, translated)
 
 
 def translated(text: str) -> str:

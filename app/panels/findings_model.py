@@ -28,12 +28,13 @@ from app.panels.finding_rows import (
     identity,
     is_changed,
     rows_of,
-    sentence,
+    translated,
 )
 from app.widgets.kit import capital
 from geometry.bench.bore_fit import advice
 from geometry.bench.fit_words import advice_words
 from geometry.checks.judge import Finding, Level
+from geometry.checks.words import say
 from geometry.document.build import Build
 from geometry.document.edits import change_hardware
 from geometry.trade.limits import ChangedLimit
@@ -99,7 +100,7 @@ class FindingsModel(QAbstractListModel):
         if said is None:
             if len(self._said) > 2000:
                 self._said.clear()
-            said = self._said[finding] = sentence(finding, self.units)
+            said = self._said[finding] = say(finding, self.units, translated)
         return said
 
     def act(self, finding: Finding) -> FindingAct | None:

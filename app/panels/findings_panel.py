@@ -69,7 +69,9 @@ class FindingsPanel(QWidget):
         self.typical.setAccessibleName(self.tr("Typical measures"))
         self.changed_count = PlainLabel()
         self.reset_all = button(
-            self.tr("Reset all"), self.tr("Take the usual limits again everywhere"), self._reset_all
+            self.tr("Reset all"),
+            self.tr("Take the usual limits again everywhere"),
+            lambda: session.act(self.tr("Reset all limits"), mark_edits.reset_limits),
         )
         self.back = button(
             self.tr("Back to where I was"), self.tr("Show what was in view before this finding")
@@ -135,14 +137,19 @@ class FindingsPanel(QWidget):
         if changed:
             self.changed_count.setText(self.tr("Changed limits: %n", "", changed))
         if self._editor is not None:
-            self._show_limits(scene)
+            self._editor.show_build(scene.build)
+            if self.model.row_place(LimitsRow) is None:
+                self.close_limits()
         if self.session.history is not self._history:
             # Another build: what was pointed at was not in it.
             self._history = self.session.history
             self.list.begin_anew()
             self._point_at(None)
         if self._pointed is not None:
-            self._follow_pointed(scene)
+            # What is pointed at may have been measured anew.
+            now = found_again(self._pointed, scene.findings)
+            if now != self._pointed:
+                self._point_at(now)
         self.cures.follow(scene)
 
     def _show_headline(self, scene: Scene) -> None:
@@ -164,13 +171,6 @@ class FindingsPanel(QWidget):
         if finding is not self._pointed:
             self._pointed = finding
             self.hovered.emit(finding)
-
-    def _follow_pointed(self, scene: Scene) -> None:
-        """What is pointed at may have been measured anew."""
-        assert self._pointed is not None, "asked only while something is pointed at"
-        now = found_again(self._pointed, scene.findings)
-        if now != self._pointed:
-            self._point_at(now)
 
     # Acts
 
@@ -225,15 +225,6 @@ class FindingsPanel(QWidget):
             self.list.follow(lambda: self.model.open_limits(None))
             if had_focus:
                 self.list.setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def _show_limits(self, scene: Scene) -> None:
-        assert self._editor is not None, "asked only while limits are open"
-        self._editor.show_build(scene.build)
-        if self.model.row_place(LimitsRow) is None:
-            self.close_limits()
-
-    def _reset_all(self) -> None:
-        self.session.act(self.tr("Reset all limits"), mark_edits.reset_limits)
 
     # Where the maker was
 

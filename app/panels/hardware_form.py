@@ -15,13 +15,12 @@ from app.panels.hardware_groups import (
     NEW_SIDE_BUTTON,
     Group,
     back_groups,
+    button_groups,
     face_groups,
     part_at,
     pin_lines,
     post_groups,
-    rear_button_lines,
     screw_lines,
-    side_button_lines,
     with_part,
     wood_group,
 )
@@ -34,7 +33,7 @@ from app.widgets.number_field import NumberField, number_text
 from app.widgets.sizes import fit
 from app.widgets.typed_line import all_reads
 from geometry.trade.agreement import doubts, with_body
-from geometry.trade.hardware import POST_SLACK, Hardware, RearButton, Rectangle, SideButton
+from geometry.trade.hardware import POST_SLACK, Hardware, Rectangle, SideButton
 from geometry.trade.measured import measured, measures, with_measured, without_fixing
 from geometry.trade.units import Units
 
@@ -51,7 +50,7 @@ class HardwareForm(QDialog):
         """Where the measure of each field is found in the record."""
         self._measured = measured(hardware)
         """The paths of what the maker has typed, here or before; all else is typical."""
-        self._groups: list[tuple[Group, Numbers, Tick | None]] = []
+        self._groups: list[tuple[Group, Form, Numbers, Tick | None]] = []
         self.typical = remark("")
         self.of_body = remark(self.tr("Typical for its body, with which it changes. Measure yours."))
         self.doubt = Fault(self.tr("What cannot be right"))
@@ -60,14 +59,18 @@ class HardwareForm(QDialog):
         self.measures = ScrolledColumn()
         self._lay_out()
         self._add_names()
-        self._add_groups(self.tr("Post and bore"), post_groups())
+        self.measures.put(heading(self.tr("Post and bore")))
+        self._add_groups(post_groups())
         self._add_bushing_kind()
-        self._add_groups(self.tr("On the face"), face_groups())
+        self.measures.put(heading(self.tr("On the face")))
+        self._add_groups(face_groups())
         self._add_button()
-        self._add_groups(self.tr("On the back"), back_groups())
+        self.measures.put(heading(self.tr("On the back")))
+        self._add_groups(back_groups())
         self._add_plate()
         self._add_fixings()
-        self._add_groups(self.tr("Wood, mass and strings"), (wood_group(),))
+        self.measures.put(heading(self.tr("Wood, mass and strings")))
+        self._add_groups((wood_group(),))
         self.measures.column.addStretch(1)
         self._listen()
         self._show()
@@ -128,8 +131,7 @@ class HardwareForm(QDialog):
         words = self.tr("Numbers in italics are typical of this kind, from memory. Measure yours.")
         self.measures.put(form, remark(words))
 
-    def _add_groups(self, title: str, groups: tuple[Group, ...]) -> None:
-        self.measures.put(heading(title))
+    def _add_groups(self, groups: tuple[Group, ...]) -> None:
         for group in groups:
             form, tick = Form(), None
             if group.fresh is not None:
@@ -141,7 +143,7 @@ class HardwareForm(QDialog):
                 form.add_wide(self.typical)
             if group.path == "seat":
                 form.add_wide(self.of_body)
-            self._groups.append((group, numbers, tick))
+            self._groups.append((group, form, numbers, tick))
             self.measures.put(form)
 
     def _numbers(self, form: Form, group: Group) -> Numbers:
@@ -181,15 +183,7 @@ class HardwareForm(QDialog):
         tip = self.tr("On a shaft across the post, or in line with it")
         self.axis = form.put(Choice(self.tr("Button is"), places, tip=tip, told=self._set_axis))
         self.measures.put(heading(self.tr("Button")), form)
-        sides = (
-            Group("button", SideButton, "", side_button_lines()),
-            Group("button", RearButton, "", rear_button_lines()),
-        )
-        self._buttons: list[tuple[type, QWidget, Numbers]] = []
-        for group in sides:
-            each = Form()
-            self._buttons.append((group.record, each, self._numbers(each, group)))
-            self.measures.put(each)
+        self._add_groups(button_groups())
 
     def _add_plate(self) -> None:
         self.plate_pitch = PlateForm(self.units)
@@ -235,20 +229,18 @@ class HardwareForm(QDialog):
         hardware = self.hardware
         self.name.set_value(hardware.name)
         self.source.set_value(hardware.source)
-        for group, numbers, tick in self._groups:
+        for group, form, numbers, tick in self._groups:
             part = part_at(hardware, group.path)
-            numbers.show(part)
+            has = isinstance(part, group.record)
+            numbers.show(part if has else None)
+            form.setVisible(has or tick is not None)
             if tick is not None:
-                tick.set_value(part is not None)
+                tick.set_value(has)
         self._show_turns_in()
         self.of_body.setVisible(hardware.seat is not None and not self._seat_is_measured())
         self.bushing_form.setVisible(hardware.bushing is not None)
         self.bushing.set_value(hardware.bushing.kind if hardware.bushing else None)
         self.axis.set_value("side" if isinstance(hardware.button, SideButton) else "rear")
-        for kind, form, numbers in self._buttons:
-            form.setVisible(isinstance(hardware.button, kind))
-            if isinstance(hardware.button, kind):
-                numbers.show(hardware.button)
         self._show_plate()
         self._doubt("")
         self.butts.set_value(hardware.butts)

@@ -30,8 +30,8 @@ class Group(msgspec.Struct, frozen=True):
 
     path: str
     record: type[msgspec.Struct]
-    title: str
     lines: tuple[Line, ...]
+    title: str = ""
     fresh: Callable[[Hardware], Any] | None = None
     tip: str = ""
 
@@ -65,27 +65,26 @@ def post_groups() -> tuple[Group, ...]:
         Group(
             "",
             Hardware,
-            "",
             (
                 Line("post_diameter", _tr("Post diameter"), _tr("Where the string winds")),
                 Line("hole_height", _tr("String hole height"), height),
                 Line("bushing_bore", _tr("Post turns in"), turns_in, optional=True),
             ),
         ),
-        Group("bore", Bore, "", (Line("through", _tr("Bore"), _tr("The drill that goes through")),)),
+        Group("bore", Bore, (Line("through", _tr("Bore"), _tr("The drill that goes through")),)),
         Group(
             "bore.counterbore",
             Counterbore,
-            _tr("Wider at the face"),
             (Line("diameter", _tr("Wide part")), Line("depth", _tr("Depth of the wide part"))),
+            _tr("Wider at the face"),
             lambda tuner: Counterbore(diameter=tuner.bore.through + 2.0, depth=8.0),
             _tr("A second, wider bore from the face"),
         ),
         Group(
             "bushing",
             Bushing,
-            _tr("Bushing"),
             (Line("root", _tr("Root diameter")), Line("crest", _tr("Crest diameter"))),
+            _tr("Bushing"),
             lambda tuner: Bushing(kind="press-in", root=tuner.bore.largest - 0.3, crest=tuner.bore.largest),
             _tr("What lines the bore; its ribs or thread lie between root and crest"),
         ),
@@ -101,15 +100,15 @@ def face_groups() -> tuple[Group, ...]:
         Group(
             "washer",
             Disc,
-            _tr("Washer"),
             disc,
+            _tr("Washer"),
             lambda tuner: Disc(diameter=tuner.bore.largest + 4.0, height=1.0),
         ),
         Group(
             "hexagon",
             Disc,
-            _tr("Hexagon"),
             across_corners,
+            _tr("Hexagon"),
             lambda tuner: Disc(diameter=tuner.bore.largest + 1.5, height=2.5),
         ),
     )
@@ -127,38 +126,38 @@ def back_groups() -> tuple[Group, ...]:
         Group(
             "body",
             Rectangle,
-            _tr("Body"),
             rectangle,
+            _tr("Body"),
             lambda _: Rectangle(along=16.0, across=20.0),
             _tr("All of the tuner on the back, for the gaps between tuners"),
         ),
         Group(
             "seat",
             Rectangle,
-            _tr("Seat"),
             rectangle,
+            _tr("Seat"),
             lambda _: Rectangle(along=14.0, across=18.0),
             _tr("The part that must rest on flat wood"),
         ),
         Group(
             "plate",
             Plate,
-            _tr("On a common plate"),
             (
                 Line("beyond", _tr("Plate beyond the posts")),
                 Line("across", _tr("Plate width")),
                 Line("shift_outward", _tr("Plate's middle, outward"), _tr("From the line of posts")),
             ),
+            _tr("On a common plate"),
             lambda _: Plate(posts=4, pitch=23.0, beyond=12.0, across=16.0),
             _tr("A rigid plate that carries a whole row"),
         ),
     )
 
 
-def side_button_lines() -> tuple[Line, ...]:
-    """Measures of a button at the side."""
+def button_groups() -> tuple[Group, ...]:
+    """The button: one at the side, one on the back."""
     beside = _tr("Along the row, towards the tip: the shaft passes beside the post")
-    return (
+    side = (
         Line("shaft_offset", _tr("Shaft beside the post"), beside),
         Line("shaft_depth", _tr("Shaft below the back")),
         Line(
@@ -167,14 +166,11 @@ def side_button_lines() -> tuple[Line, ...]:
         Line("length", _tr("Button length")),
         Line("swept_diameter", _tr("Button sweeps"), _tr("Diameter of the circle that it turns in")),
     )
-
-
-def rear_button_lines() -> tuple[Line, ...]:
-    """Measures of a button on the back."""
-    return (
+    rear = (
         Line("swept_diameter", _tr("Button diameter")),
         Line("length", _tr("Button length"), _tr("How far it stands out of the back")),
     )
+    return (Group("button", SideButton, side), Group("button", RearButton, rear))
 
 
 def wood_group() -> Group:
@@ -183,7 +179,6 @@ def wood_group() -> Group:
     return Group(
         "",
         Hardware,
-        "",
         (
             Line("thickness_least", _tr("Thinnest wood")),
             Line("thickness_most", _tr("Thickest wood")),

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.document.session import Session
 from app.panels.finding_rows import is_changed, rules_of, translated
-from app.widgets.kit import GAP, Form, button, capital, line, remark
+from app.widgets.kit import GAP, Form, button, capital, column, line, remark
 from app.widgets.number_field import Measure, NumberField, Range
 from geometry.document import edits
 from geometry.document.build import Build
@@ -37,20 +37,18 @@ class LimitEditor(QWidget):
         self._fields: dict[tuple[str, LevelName, bool], NumberField] = {}
         self.setAccessibleName(self.tr("Limits of {check}").format(check=translated(check)))
         self.setAutoFillBackground(True)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(36, GAP, 12, 12)
-        column.setSpacing(GAP)
+        whole = column(self)
+        whole.setContentsMargins(36, GAP, 12, 12)
         rules = rules_of(check)
         for rule in rules:
             if len(rules) > 1:
-                column.addWidget(remark(capital(translated(rule.name))))
-            column.addWidget(self._form(rule, units))
-        column.addWidget(remark(f"{capital(translated(rules[0].source))}."))
-        self.reset = button(self.tr("Reset"), self.tr("Take the usual limits again"))
-        self.reset.clicked.connect(self._reset)
+                whole.addWidget(remark(capital(translated(rule.name))))
+            whole.addWidget(self._form(rule, units))
+        whole.addWidget(remark(f"{capital(translated(rules[0].source))}."))
+        self.reset = button(self.tr("Reset"), self.tr("Take the usual limits again"), self._reset)
         finish = button(self.tr("Done"), self.tr("Close the limits (Esc)"))
         finish.clicked.connect(self.done)
-        column.addWidget(line(self.reset, finish))
+        whole.addWidget(line(self.reset, finish))
         self.show_build(session.build)
 
     def show_build(self, build: Build) -> None:

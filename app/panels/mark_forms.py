@@ -63,6 +63,10 @@ class MarkForm(Form, Generic[Mark]):
         changed = replace(self._mark, **fields)
         self._session.act(label, with_twins(lambda build: self._put_back(build, changed)))
 
+    def _sets(self, label: str, field: str) -> Callable[[object], None]:
+        """What is told of one thing of the mark, to change it."""
+        return lambda value: self._change(label, **{field: value})
+
     def _change_number(self, label: str) -> Callable[[Line, float | None], None]:
         """What numbers of the mark itself call."""
         return lambda line, value: self._change(label, **{line.field: value})
@@ -75,19 +79,11 @@ class RegionForm(MarkForm[Region]):
         super().__init__(session, lambda build: build.keep_clear, set_region)
         self._point = 0
         tr = self.tr
-        self.name = TextField(
-            tr("Name"),
-            tip=tr("Such as rod pocket, inlay, glue line"),
-            told=lambda text: self._change(tr("Rename region"), name=text),
-        )
-        self.put(self.name, below=True)
-        self.side = Choice(
-            tr("From"),
-            (("face", tr("Face")), ("back", tr("Back")), ("through", tr("Through"))),
-            tip=tr("The side that it is cut from"),
-            told=lambda side: self._change(tr("Change side of region"), side=side),
-        )
-        self.put(self.side)
+        tip, told = tr("Such as rod pocket, inlay, glue line"), self._sets(tr("Rename region"), "name")
+        self.name = self.put(TextField(tr("Name"), tip=tip, told=told), below=True)
+        sides = (("face", tr("Face")), ("back", tr("Back")), ("through", tr("Through")))
+        tip, told = tr("The side that it is cut from"), self._sets(tr("Change side of region"), "side")
+        self.side = self.put(Choice(tr("From"), sides, tip=tip, told=told))
         cover = tr("How far a cover on the face stands up")
         lines = (
             Line("depth", tr("Depth"), tr("From its side")),
@@ -154,19 +150,14 @@ class OldHoleForm(MarkForm[OldHole]):
         changed = tr("Change old hole")
         self.numbers = Numbers(self, OldHole, lines, units, self._change_number(changed))
         self.numbers.fields["depth"].setPlaceholderText(tr("through"))
-        self.side = Choice(
-            tr("From"),
-            (("face", tr("Face")), ("back", tr("Back"))),
-            tip=tr("The side that it is drilled from"),
-            told=lambda side: self._change(changed, side=side),
+        sides = (("face", tr("Face")), ("back", tr("Back")))
+        tip = tr("The side that it is drilled from")
+        self.side = self.put(Choice(tr("From"), sides, tip=tip, told=self._sets(changed, "side")))
+        tip, told = (
+            tr("Filled with wood, which counts as wood again"),
+            self._sets(tr("Plug old hole"), "plugged"),
         )
-        self.plugged = Tick(
-            tr("Plugged"),
-            tip=tr("Filled with wood, which counts as wood again"),
-            told=lambda is_so: self._change(tr("Plug old hole"), plugged=is_so),
-        )
-        self.put(self.side)
-        self.put(self.plugged)
+        self.plugged = self.put(Tick(tr("Plugged"), tip=tip, told=told))
 
     def _show(self, mark: OldHole) -> None:
         super()._show(mark)
@@ -196,13 +187,9 @@ class RetainerForm(MarkForm[Retainer]):
         )
         changed = tr("Change retainer")
         self.numbers = Numbers(self, Retainer, lines, units, self._change_number(changed))
-        self.passed_on = Choice(
-            tr("Passed on"),
-            (("treble", tr("Treble side")), ("bass", tr("Bass side"))),
-            tip=tr("The side on which strings pass it"),
-            told=lambda side: self._change(changed, passed_on=side),
-        )
-        self.put(self.passed_on)
+        sides = (("treble", tr("Treble side")), ("bass", tr("Bass side")))
+        tip, told = tr("The side on which strings pass it"), self._sets(changed, "passed_on")
+        self.passed_on = self.put(Choice(tr("Passed on"), sides, tip=tip, told=told))
         self._add_screw(units)
         self._strings = QWidget()
         self._column = column(self._strings)

@@ -2,25 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-
 import msgspec
 
 from app.document.messages import Progress
 from app.document.scene import Ghost
 from app.panels.finding_rows import translated
 from app.panels.level_sign import Verdict
-from app.panels.proposing import Result
-from app.panels.searching import STEPS, in_steps
+from app.panels.panel import STEPS, Result, in_steps
 from app.panels.sentences import sentence, tell
 from app.widgets.kit import heading, remark
 from geometry.checks.judge import Level, worst
 from geometry.document.build import Build
 from geometry.layout.by_hand import move_posts
 from geometry.layout.layout import Layout, lay_out
-from geometry.search.answers import missed_words
 from geometry.search.answers.missed import Missed, Rescue, Rest, Step, best_of_rest, missed, rescue, steps_of
-from geometry.search.answers.missed_words import say_head, say_located, say_place, say_rest
+from geometry.search.answers.missed_words import say_head, say_located, say_place, say_rest, say_ways_out
 from geometry.search.answers.readings import Located, Reading
 from geometry.search.placing.best import Proposal
 from geometry.search.placing.cures import Remedy, remedies
@@ -79,30 +75,6 @@ def answered(
     return Answer(place, hole, saved, proposal, steps_of(hole.layout, layout), there, level, cures, ghost)
 
 
-def say_answer(answer: Answer, units: Units) -> tuple[str, tuple[str, ...]]:
-    """The verdict on the head in one sentence, and everything else in its order."""
-    verdict, *more = say_head(answer.hole, units)
-    to = None if answer.place.located is None else CLOSE
-    return verdict, (say_place(answer.hole, units, to), *_readings(answer.place, units), *more)
-
-
-def _readings(place: Place, units: Units) -> Iterator[str]:
-    if place.located is not None:
-        yield from say_located(place.located, place.names, units)
-
-
-def say_others(answer: Answer, units: Units) -> Sequence[str]:
-    """Where the holes still to be drilled go."""
-    return tuple(say_rest(answer.hole, answer.proposal, answer.steps, units))
-
-
-def say_ways_out(answer: Answer, units: Units) -> Sequence[str]:
-    """What else would save the head."""
-    return missed_words.say_ways_out(
-        answer.hole, answer.rescue, answer.remedies, answer.build, units, translated
-    )
-
-
 class MissedResult(Result[Answer]):
     """The verdict and the ways out of a missed hole."""
 
@@ -115,14 +87,17 @@ class MissedResult(Result[Answer]):
         self.put(self.about, self.verdict, self.says, others_title, self.others, self.ways_title, self.ways)
 
     def _tell(self, found: Answer) -> None:
-        verdict, more = say_answer(found, self._units)
+        verdict, *more = say_head(found.hole, self._units)
         # Two heads are told of at once, the plan beside this one, and one may clear where the other does not.
         words = self.tr("This is the head with hole {0} as drilled. The findings are of the plan.")
         self.about.setText(words.format(found.hole.label))
         self.verdict.say(found.level, verdict)
-        tell(self.says, more)
-        tell(self.others, say_others(found, self._units))
-        ways = say_ways_out(found, self._units)
+        located = found.place.located
+        readings = () if located is None else say_located(located, found.place.names, self._units)
+        place = say_place(found.hole, self._units, None if located is None else CLOSE)
+        tell(self.says, (place, *readings, *more))
+        tell(self.others, say_rest(found.hole, found.proposal, found.steps, self._units))
+        ways = say_ways_out(found.hole, found.rescue, found.remedies, found.build, self._units, translated)
         tell(self.ways, ways)
         words = self.tr("What else would help with hole {0} as drilled")
         self.ways_title.setText(words.format(found.hole.label))

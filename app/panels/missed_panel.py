@@ -12,7 +12,7 @@ from app.document.scene import Scene
 from app.document.selection import keys_of
 from app.document.session import Session
 from app.panels.missed_answer import Answer, MissedResult, Place, answered, seen
-from app.panels.proposing import ProposingPanel
+from app.panels.panel import ProposingPanel
 from app.panels.readings_form import ReadingsForm
 from app.widgets.fields import Choice
 from app.widgets.kit import Form, button, capital, heading, line, remark
@@ -41,9 +41,11 @@ class MissedPanel(ProposingPanel[Answer]):
     What was measured at the wood stays as long as its hole is at the same mark, whatever else is looked at or done.
     """
 
+    result: MissedResult
+
     def __init__(self, session: Session, units: Units = "mm") -> None:
         """The hole of the tuner that is selected, or else the first one."""
-        super().__init__(session, units)
+        super().__init__(session, units, MissedResult(units))
         self._mark: Point | None = None
         """The mark of the hole that something was typed of."""
         self.set_title(self.tr("A missed hole"))
@@ -88,7 +90,7 @@ class MissedPanel(ProposingPanel[Answer]):
         self.right = self._number(self.offset, tr("To the right"), tip, reach)
         tip = tr("How far from its mark towards the tip; negative towards the nut")
         self.tipward = self._number(self.offset, tr("Towards the tip"), tip, reach)
-        self.readings = ReadingsForm(self.units)
+        self.readings = ReadingsForm(lambda: self.units)
         self.readings.edited.connect(self._look)
         self.hint = remark("")
         self.put(self.offset, self.readings, self.hint)
@@ -106,17 +108,10 @@ class MissedPanel(ProposingPanel[Answer]):
         tip = tr("Put the hole where it is, drilled, and the others as proposed: one act")
         self.take = button(tr("Accept"), tip, self._take)
         self.leave = button(tr("Dismiss"), tr("Leave everything as it was (Esc)"), self._dismiss)
-        self.result = MissedResult(self.units)
         self.put(form, line(self.take, self.leave), self.searching, self.result)
         self.column.addStretch(1)
 
     # Showing
-
-    def set_units(self, units: Units) -> None:
-        """Show lengths in other units, those of the answer too."""
-        super().set_units(units)
-        self.readings.set_units(units)
-        self.result.set_units(units)
 
     def show_scene(self, scene: Scene, before: Scene | None) -> None:
         """Offer the holes of a scene; what was told of another build is forgotten."""
@@ -124,7 +119,8 @@ class MissedPanel(ProposingPanel[Answer]):
         rests = before is not None and before.gesture and not scene.gesture
         edited, self._about = scene.build is not self._about, scene.build
         if (edited or rests) and self._typed_for_this:
-            self._look_again(scene)
+            # While a hand drags there is nothing to wait for.
+            (self._drop if scene.gesture else self._look)()
         elif stale and self._anything:
             self._forget()
         posts = self._posts
@@ -214,13 +210,6 @@ class MissedPanel(ProposingPanel[Answer]):
             self._ask(place)
         self._allow()
 
-    def _look_again(self, scene: Scene) -> None:
-        """Find out anew with another build; while a hand drags there is nothing to wait for."""
-        if scene.gesture:
-            self._drop()
-        else:
-            self._look()
-
     def _show_hint(self, place: Place | str) -> None:
         self.hint.setText(place if isinstance(place, str) else "")
         self.hint.setVisible(isinstance(place, str))
@@ -246,11 +235,6 @@ class MissedPanel(ProposingPanel[Answer]):
         super()._rest()
 
     # What becomes of it
-
-    def _drop(self) -> None:
-        """Forget the answer; what was typed stays."""
-        super()._drop()
-        self.result.show_found(None)
 
     @property
     def _anything(self) -> bool:

@@ -165,11 +165,7 @@ class PlaceFields(Numbers):
     """X and Y of one place."""
 
     def __init__(
-        self,
-        form: Form,
-        units: Units,
-        edited: Callable[[Point], None],
-        record: type[msgspec.Struct] = Point,
+        self, form: Form, units: Units, edited: Callable[[Point], None], record: type[msgspec.Struct] = Point
     ) -> None:
         """`edited` is told the new place, which is that of a `record`."""
         lines = (

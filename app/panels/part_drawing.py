@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import msgspec
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
@@ -127,14 +128,15 @@ BESIDE_PIXELS = 3.5
 """Pixels for a mm that a line of measure stands beside its part: the same at any scale."""
 
 
-class View:
-    """A view's place on the widget: `origin` is where its (0, 0) lies, `scale` pixels for a mm."""
+class View(msgspec.Struct, frozen=True):
+    """A view's place on the widget: `origin` is where its (0, 0) lies, `scale` pixels for a mm.
 
-    def __init__(self, origin: QPointF, scale: float, caption: QRectF) -> None:
-        """`caption` is where its title is written."""
-        self.origin = origin
-        self.scale = scale
-        self.caption = caption
+    `caption` is where its title is written.
+    """
+
+    origin: QPointF
+    scale: float
+    caption: QRectF
 
     def pixel(self, at: Point) -> QPointF:
         """Where a place of the view lies on the widget."""

@@ -4,14 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QItemSelectionModel, QSize, Qt, Signal
-from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QHeaderView,
-    QSizePolicy,
-    QTableWidget,
-    QTableWidgetItem,
-)
+from PySide6.QtCore import QItemSelectionModel, QSignalBlocker, QSize, Qt, Signal
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTableWidget, QTableWidgetItem
 
 from app.document.scene import Scene
 from app.document.selection import Item, ItemKind, keys_of
@@ -60,7 +54,6 @@ class PartTable(WordTable):
         self._session = session
         self._kind: ItemKind = kind
         self._keys: tuple[str, ...] = ()
-        self._showing = False
         self.current: str | None = None
         """Key of the part that the fields below the table are about."""
         self.setColumnCount(len(columns))
@@ -77,18 +70,17 @@ class PartTable(WordTable):
         self, rows: Sequence[tuple[str, tuple[str, ...]]], scene: Scene, wanted: str | None = None
     ) -> None:
         """Show parts as key and words; the current one is `wanted`, or selected on the head, or stays."""
-        self._showing = True
         keys = tuple(key for key, _ in rows)
         same_list = not set(self._keys).isdisjoint(keys)
         before = self._keys.index(self.current) if same_list and self.current in self._keys else 0
         self._keys = keys
-        self.setRowCount(len(rows))
-        for place, (_, words) in enumerate(rows):
-            for column, text in enumerate(words):
-                self._show_cell(place, column, text)
-        self.updateGeometry()
-        self._choose(scene, before, wanted)
-        self._showing = False
+        with QSignalBlocker(self):
+            self.setRowCount(len(rows))
+            for place, (_, words) in enumerate(rows):
+                for column, text in enumerate(words):
+                    self._show_cell(place, column, text)
+            self.updateGeometry()
+            self._choose(scene, before, wanted)
 
     def _show_cell(self, row: int, column: int, text: str) -> None:
         item = self.item(row, column)
@@ -101,11 +93,8 @@ class PartTable(WordTable):
             item.setToolTip(in_tip(text))
 
     def _choose(self, scene: Scene, before: int, wanted: str | None) -> None:
-        selected = (
-            [wanted]
-            if wanted in self._keys
-            else [key for key in keys_of(scene.selection, self._kind) if key in self._keys]
-        )
+        of_kind = (wanted,) if wanted in self._keys else keys_of(scene.selection, self._kind)
+        selected = [key for key in of_kind if key in self._keys]
         if selected:
             self.current = selected[-1]
         elif self.current not in self._keys:
@@ -116,7 +105,7 @@ class PartTable(WordTable):
             self.setCurrentCell(place, 0, flag.ClearAndSelect | flag.Rows)
 
     def _current_cell(self, row: int) -> None:
-        if self._showing or not 0 <= row < len(self._keys):
+        if not 0 <= row < len(self._keys):
             return
         self.current = self._keys[row]
         self._session.select((Item(self._kind, self.current),))

@@ -56,11 +56,7 @@ class PostForm(Form):
         )
         self.numbers = Numbers(self, Post, lines, units, self._edit)
         self.turns, self.turned = self.numbers.fields.values()
-        pieces = (
-            (UNSET, tr("For its side")),
-            ("left", tr("Left piece")),
-            ("right", tr("Right piece")),
-        )
+        pieces = ((UNSET, tr("For its side")), ("left", tr("Left piece")), ("right", tr("Right piece")))
         tip = tr("Left and right pieces are mirror images")
         self.piece = self.put(Choice(tr("Piece"), pieces, tip=tip, told=self._take_piece))
         tip = tr("The string runs past the button's side of the post")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import get_args
 
 from PySide6.QtCore import Signal
@@ -106,9 +106,10 @@ class ReadingsForm(QWidget):
 
     edited = Signal()
 
-    def __init__(self, units: Units) -> None:
+    def __init__(self, units: Callable[[], Units]) -> None:
+        """`units` tells those of a new reading."""
         super().__init__()
-        self._units: Units = units
+        self._units = units
         self._holes: Sequence[tuple[str, str]] = ()
         self.rows: list[ReadingFields] = []
         tip = self.tr("A third reading shows whether the others are right")
@@ -129,10 +130,6 @@ class ReadingsForm(QWidget):
         for row in self.rows:
             row.show_holes(holes)
 
-    def set_units(self, units: Units) -> None:
-        """New readings are in these units; the fields there are told by the panel."""
-        self._units = units
-
     @property
     def taken(self) -> tuple[tuple[Reading, str], ...]:
         """All complete readings with their names."""
@@ -143,7 +140,7 @@ class ReadingsForm(QWidget):
         self._add("between" if self._holes else "side").kind.setFocus()
 
     def _add(self, kind: Kind) -> ReadingFields:
-        row = ReadingFields(kind, self._units)
+        row = ReadingFields(kind, self._units())
         row.show_holes(self._holes)
         row.edited.connect(self.edited)
         row.dropped.connect(lambda: self._drop(row))

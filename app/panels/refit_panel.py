@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QHideEvent, QKeyEvent, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QHBoxLayout, QSlider, QWidget
 
@@ -223,25 +223,20 @@ class WidthSlider(QSlider):
         self.setToolTip(tip)
         self.setSingleStep(1)
         self.setPageStep(_PAGE)
-        self._showing = self._given_up = self._pressed = False
+        self._given_up = self._pressed = False
         self.held = False
         """Whether a button or a key is down on it."""
-        self.valueChanged.connect(self._changed)
+        self.valueChanged.connect(lambda tenths: self.slid.emit(tenths / TENTHS))
 
     def show_width(self, width: float, least: float, most: float) -> None:
         """Show a length between two others, all in mm; nobody is told."""
-        self._showing = True
-        self.setRange(round(least * TENTHS), round(most * TENTHS))
-        self.setValue(round(width * TENTHS))
-        self._showing = False
+        with QSignalBlocker(self):
+            self.setRange(round(least * TENTHS), round(most * TENTHS))
+            self.setValue(round(width * TENTHS))
 
     def leave_off(self) -> None:
         """What the hand does until the next press counts no more."""
         self.held, self._given_up = False, True
-
-    def _changed(self, tenths: int) -> None:
-        if not self._showing:
-            self.slid.emit(tenths / TENTHS)
 
     def _release(self) -> None:
         if self.held:

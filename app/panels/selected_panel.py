@@ -29,12 +29,7 @@ from geometry.trade.units import Units
 class SelectedPanel(Panel):
     """Fields of the part that was selected last."""
 
-    def __init__(
-        self,
-        session: Session,
-        units: Units = "mm",
-        rings: LiveRings | None = None,
-    ) -> None:
+    def __init__(self, session: Session, units: Units = "mm", rings: LiveRings | None = None) -> None:
         """Show what is selected in the session, with the rings that are found for it."""
         super().__init__(session, units)
         self.set_title(self.tr("Selected"))
@@ -70,7 +65,8 @@ class SelectedPanel(Panel):
     def show_scene(self, scene: Scene, before: Scene | None) -> None:  # noqa: ARG002 - as all panels
         """Show the fields of what is selected in a scene."""
         last = scene.selection[-1] if scene.selection else None
-        self.title.setText(self._title(scene, last))
+        nothing = self.tr("Nothing is selected")
+        self.title.setText(nothing if last is None else on_one_line(part_title(scene, last)))
         self.hint.setText(self._hint(scene.selection))
         self.hint.setVisible(bool(self.hint.text()))
         self._show_outline(scene.build, last)
@@ -94,9 +90,6 @@ class SelectedPanel(Panel):
             title.setVisible(key is not None and node is not None)
             if key is not None:
                 form.show_run(build, key)
-
-    def _title(self, scene: Scene, last: Item | None) -> str:
-        return self.tr("Nothing is selected") if last is None else on_one_line(part_title(scene, last))
 
     def _hint(self, selection: Selection) -> str:
         if not selection:

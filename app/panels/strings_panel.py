@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import get_args
 
 from msgspec import UNSET
@@ -10,10 +11,10 @@ from msgspec.structs import replace
 from app.document.scene import Scene
 from app.document.selection import Item
 from app.document.session import Edit, Session
-from app.panels.numbers import Edited, Line, Numbers, acts_on, most_of
+from app.panels.numbers import Line, Numbers, acts_on, most_of
 from app.panels.panel import Panel
 from app.panels.part_table import PartTable
-from app.panels.words import kind_words
+from app.panels.words import change_words, kind_words
 from app.widgets.fields import Choice, TextField
 from app.widgets.kit import Form, heading, line, remark, small_button
 from geometry.document import edits
@@ -59,20 +60,14 @@ class StringsPanel(Panel):
         )
         of_nut = acts_on(self.session, lambda build: build.nut, edits.set_nut)
         self.nut = Numbers(form, Nut, lines, self.units, of_nut)
-        self.spacing = Choice(
-            tr("Spacing"),
-            (("equal centres", tr("Equal centres")), ("equal gaps", tr("Equal gaps"))),
-            tip=tr("Equal distances between string centres, or between string edges"),
-            told=lambda value: self._set_nut(tr("Change the spacing"), spacing=value),
-        )
-        self.margin_to = Choice(
-            tr("Margins to"),
-            ((UNSET, tr("Usual")), ("centre", tr("Centre")), ("edge", tr("Edge"))),
-            tip=tr("Whether margins end at the string's centre or at its outer edge"),
-            told=lambda value: self._set_nut(tr("Change the margins"), margin_to=value),
-        )
-        form.put(self.spacing)
-        form.put(self.margin_to)
+        spacings = (("equal centres", tr("Equal centres")), ("equal gaps", tr("Equal gaps")))
+        tip = tr("Equal distances between string centres, or between string edges")
+        told = partial(self._set_nut, tr("Change the spacing"), "spacing")
+        self.spacing = form.put(Choice(tr("Spacing"), spacings, tip=tip, told=told))
+        ends = ((UNSET, tr("Usual")), ("centre", tr("Centre")), ("edge", tr("Edge")))
+        tip = tr("Whether margins end at the string's centre or at its outer edge")
+        told = partial(self._set_nut, tr("Change the margins"), "margin_to")
+        self.margin_to = form.put(Choice(tr("Margins to"), ends, tip=tip, told=told))
         self.put(heading(tr("Nut"), first=True), form)
 
     def _add_table(self) -> None:
@@ -95,28 +90,25 @@ class StringsPanel(Panel):
     def _add_string(self) -> None:
         self.string_form = form = Form()
         tr = self.tr
-        self.name = TextField(
-            tr("Name"),
-            tip=tr("What the string is called, such as its pitch"),
-            told=lambda value: self._edit_string(tr("Rename string"), name=value),
-        )
-        form.put(self.name)
+        tip = tr("What the string is called, such as its pitch")
+        told = partial(self._edit_string, tr("Rename string"), "name")
+        self.name = form.put(TextField(tr("Name"), tip=tip, told=told))
         tip = tr("Diameter: 0.25 mm, or 0.010 in as sets are marked")
         gauge = Line("diameter", tr("Gauge"), tip, "gauge")
-        edited: Edited = lambda _, value: self._edit_string(tr("Change gauge"), diameter=value)  # noqa: E731
-        (self.gauge,) = Numbers(form, String, (gauge,), self.units, edited).fields.values()
-        self.kind = Choice(
-            tr("Kind"),
-            [(kind, kind_words(kind)) for kind in get_args(StringKind)],
-            told=lambda value: self._edit_string(tr("Change kind"), kind=value),
+        numbers = Numbers(
+            form,
+            String,
+            (gauge,),
+            self.units,
+            lambda line, value: self._edit_string(change_words(line.text), line.field, value),
         )
-        self.course = TextField(
-            tr("Course"),
-            tip=tr("Neighbours with the same word here make a course"),
-            told=lambda value: self._edit_string(tr("Change course"), course=value),
-        )
-        form.put(self.kind)
-        form.put(self.course)
+        (self.gauge,) = numbers.fields.values()
+        kinds = [(kind, kind_words(kind)) for kind in get_args(StringKind)]
+        told = partial(self._edit_string, tr("Change kind"), "kind")
+        self.kind = form.put(Choice(tr("Kind"), kinds, told=told))
+        tip = tr("Neighbours with the same word here make a course")
+        told = partial(self._edit_string, tr("Change course"), "course")
+        self.course = form.put(TextField(tr("Course"), tip=tip, told=told))
         self.none = remark(tr("There are no strings yet."))
         self.put(form, self.none)
 
@@ -178,11 +170,11 @@ class StringsPanel(Panel):
 
     # Acts
 
-    def _set_nut(self, label: str, **fields: object) -> None:
-        self.session.act(label, lambda build: edits.set_nut(build, replace(build.nut, **fields)))
+    def _set_nut(self, label: str, field: str, value: object) -> None:
+        self.session.act(label, lambda build: edits.set_nut(build, replace(build.nut, **{field: value})))
 
-    def _edit_string(self, label: str, **fields: object) -> None:
-        change_string(self.session, self.table.current, label, **fields)
+    def _edit_string(self, label: str, field: str, value: object) -> None:
+        change_string(self.session, self.table.current, label, **{field: value})
 
     def _take_set(self, key: object) -> None:
         self.sets.set_value(None)

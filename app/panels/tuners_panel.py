@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from app.document.scene import Scene
 from app.document.selection import Item, keys_of
 from app.document.session import Session
@@ -134,21 +136,19 @@ class TunersPanel(Panel):
             self.tr("Add a row"), lambda build: edits.add_row(build, added), (Item("row", added.key),)
         )
 
-    def _remove_row(self) -> None:
+    def _act_on_row(self, label: str, edit: Callable[[Build, str], Build]) -> None:
         key = self.rows.current
         if key is not None:
-            self.session.act(self.tr("Remove a row"), lambda build: edits.remove_row(build, key))
+            self.session.act(label, lambda build: edit(build, key))
+
+    def _remove_row(self) -> None:
+        self._act_on_row(self.tr("Remove a row"), edits.remove_row)
 
     def _copy_across(self) -> None:
-        key = self.rows.current
-        if key is not None:
-            label = self.tr("Copy the row to the other side")
-            self.session.act(label, lambda build: row_edits.copy_across(build, key))
+        self._act_on_row(self.tr("Copy the row to the other side"), row_edits.copy_across)
 
     def _add_post(self) -> None:
-        key = self.rows.current
-        if key is not None:
-            self.session.act(self.tr("Add a tuner"), lambda build: row_edits.add_post(build, key))
+        self._act_on_row(self.tr("Add a tuner"), row_edits.add_post)
 
     def _remove_post(self) -> None:
         key = self.posts.current

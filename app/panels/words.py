@@ -49,23 +49,27 @@ def rule_words(rule: RuleName) -> str:
     return _tr(capital(rule))
 
 
-def widen_words(widen: Widen | None) -> str:
-    """How an outline follows the nut."""
-    words: dict[Widen | None, str] = {
-        None: _tr("Node by node"),
-        "head": _tr("The whole head"),
-        "shoulders": _tr("Only the shoulders"),
-        "scale": _tr("In proportion"),
+def _widen(widen: Widen | None) -> tuple[str, str]:
+    words: dict[Widen | None, tuple[str, str]] = {
+        None: (_tr("Node by node"), _tr("Each place moves by its own share of the change.")),
+        "head": (
+            _tr("The whole head"),
+            _tr("Each side moves by half of the change, all the way to the tip."),
+        ),
+        "shoulders": (
+            _tr("Only the shoulders"),
+            _tr("All of the change at the nut, nothing from the widest place on."),
+        ),
+        "scale": (_tr("In proportion"), _tr("All measures across grow as the nut does.")),
     }
     return words[widen]
+
+
+def widen_words(widen: Widen | None) -> str:
+    """How an outline follows the nut."""
+    return _widen(widen)[0]
 
 
 def widen_remark(widen: Widen | None) -> str:
     """The same in a sentence."""
-    words: dict[Widen | None, str] = {
-        None: _tr("Each place moves by its own share of the change."),
-        "head": _tr("Each side moves by half of the change, all the way to the tip."),
-        "shoulders": _tr("All of the change at the nut, nothing from the widest place on."),
-        "scale": _tr("All measures across grow as the nut does."),
-    }
-    return words[widen]
+    return _widen(widen)[1]

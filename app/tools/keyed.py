@@ -10,7 +10,7 @@ from PySide6.QtGui import QGuiApplication
 
 from app.canvas.tool import Tool
 from app.canvas.words import act_name, delete_name, move_name, tr
-from app.document.scene import Scene
+from app.document.scene import Scene, Side
 from app.document.selection import Item, ItemKind, Selection, keys_of
 from geometry.document.build import Build
 from geometry.document.copies import Copies, Pasted, check_room, copied, paste
@@ -49,10 +49,9 @@ def parts_of(build: Build, selection: Selection) -> Parts:
     )
 
 
-def everything(scene: Scene, side: str) -> Selection:
+def everything(scene: Scene, side: Side) -> Selection:
     """All parts of the head that the side in view shows."""
-    assert side in {"face", "back", "both"}, "there are three views"
-    found = in_box(scene.build, scene.layout, EVERYWHERE, side)  # type: ignore[arg-type]
+    found = in_box(scene.build, scene.layout, EVERYWHERE, side)
     return tuple(Item(each.kind, each.key) for each in found if each.kind != "handle")
 
 
@@ -72,15 +71,11 @@ class KeyedTool(Tool):
         if key in {Qt.Key.Key_Delete, Qt.Key.Key_Backspace}:
             self._delete(delete_name(self.session.scene, self.session.selection))
             return True
-        way = _ARROWS.get(Qt.Key(key)) if key in _ARROWS else None
-        if way is None or not self._movable:
+        movable = parts_of(self.session.build, self.session.selection).count > 0
+        if key not in _ARROWS or not movable:
             return False
-        self._nudge(way, modifiers)
+        self._nudge(_ARROWS[Qt.Key(key)], modifiers)
         return True
-
-    @property
-    def _movable(self) -> bool:
-        return parts_of(self.session.build, self.session.selection).count > 0
 
     def tell_drilled(self, chosen: Selection) -> None:
         """Say so where a hole that is to be moved is drilled: it stays."""

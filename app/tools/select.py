@@ -6,16 +6,15 @@ from PySide6.QtGui import QPainter
 
 from app.canvas.clear import bores_of
 from app.canvas.look import Look
+from app.canvas.overlay import opened_nodes
 from app.canvas.tool import Pointer
 from app.canvas.view import View
 from app.canvas.words import hint_words, tr
-from app.document.scene import Scene
-from app.document.selection import NOTHING, Item, Selection, keys_of, toggled
+from app.document.selection import NOTHING, Item, Selection, toggled
 from app.tools.drag import Drag, drag_of, tags_of
 from app.tools.keyed import KeyedTool
 from app.tools.painting import Tag, paint_band, paint_hints, paint_tags
 from geometry.document.build import Build
-from geometry.document.outline_nodes import following
 from geometry.layout.by_hand import row_of
 from geometry.layout.pick import Picked, in_box, pick
 from geometry.layout.snap import Axis, Snapped, snap
@@ -34,13 +33,6 @@ def _kept_axis(step: Vector, reach: float) -> Axis | None:
     if abs(step.x) <= reach < abs(step.y):
         return "x"
     return "y" if abs(step.y) <= reach < abs(step.x) else None
-
-
-def opened_nodes(scene: Scene) -> tuple[str, ...]:
-    """The nodes whose handles are shown: selected ones, and those at the ends of selected runs."""
-    runs = keys_of(scene.selection, "run")
-    ends = [*runs, *(following(scene.build, run) for run in runs)]
-    return tuple(dict.fromkeys((*keys_of(scene.selection, "node"), *ends)))
 
 
 class SelectTool(KeyedTool):
@@ -81,9 +73,8 @@ class SelectTool(KeyedTool):
         self.message = ""
         scene = self.session.scene
         self._before = scene.selection
-        picked = pick(
-            scene.build, scene.layout, pointer.at, pointer.reach, self.aids().side, opened_nodes(scene)
-        )
+        opened = opened_nodes(scene)
+        picked = pick(scene.build, scene.layout, pointer.at, pointer.reach, self.aids().side, opened)
         if pointer.double and picked is not None and self._double(picked):
             return
         self._from, self._picked, self._moved = pointer, picked, False

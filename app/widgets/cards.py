@@ -33,16 +33,12 @@ class Card(EnterButton):
         super().__init__()
         self.setText(name)
         self._line = line
-        self._room = picture or QSize(124, 150)
+        self.picture_size = picture or QSize(124, 150)
+        """The room for the picture, in pixels."""
         self._picture = QPixmap()
         self.setAccessibleName(f"{name}, {line}" if line else name)
         self.setToolTip(in_tip(f"{name}, {line}" if line else name))
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-
-    @property
-    def picture_size(self) -> QSize:
-        """The room for the picture, in pixels."""
-        return self._room
 
     @property
     def has_picture(self) -> bool:
@@ -57,8 +53,8 @@ class Card(EnterButton):
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Room for the picture, the name and two lines, or a name of two lines."""
         lines = 2 * self._small().height() if self._line else self.fontMetrics().height()
-        height = self._room.height() + self.fontMetrics().height() + lines
-        width = max(self._room.width(), self.fontMetrics().averageCharWidth() * 20)
+        height = self.picture_size.height() + self.fontMetrics().height() + lines
+        width = max(self.picture_size.width(), self.fontMetrics().averageCharWidth() * 20)
         return QSize(width + 2 * PAD, height + 3 * PAD)
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802, ARG002 - Qt's name
@@ -81,7 +77,7 @@ class Card(EnterButton):
         painter.end()
 
     def _paint_words(self, painter: QPainter, strong: QColor, weak: QColor) -> None:
-        top = self._room.height() + 2 * PAD
+        top = self.picture_size.height() + 2 * PAD
         width = self.width() - 2 * PAD
         bold = QFont(self.font())
         bold.setBold(True)

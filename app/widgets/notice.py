@@ -7,13 +7,7 @@ from collections.abc import Callable
 import msgspec
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
-from PySide6.QtWidgets import (
-    QFrame,
-    QGridLayout,
-    QPushButton,
-    QSizePolicy,
-    QToolButton,
-)
+from PySide6.QtWidgets import QFrame, QGridLayout, QPushButton, QSizePolicy, QToolButton
 
 from app.widgets.kit import PlainLabel, ScrolledColumn, line
 from app.widgets.shades import Shade, colours_of

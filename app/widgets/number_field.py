@@ -10,7 +10,7 @@ import msgspec
 from PySide6.QtCore import QCoreApplication, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QMouseEvent
 
-from app.widgets.typed_line import TypedLine, field_width
+from app.widgets.typed_line import TypedLine
 from geometry.document.expression import read_expression, read_sum
 from geometry.document.lengths import LengthError
 from geometry.trade.quantities import figures, show_gauge, show_length, typed_number
@@ -99,22 +99,18 @@ class NumberField(TypedLine):
         """The units that lengths are shown in."""
         self.optional = optional
         """Whether it may be emptied."""
-        self._value: float | None = None
+        self.value: float | None = None
+        """The number that counts, None while there is none."""
         self._before: float | None = None
         self._typed = ""
         self._clicked_into = False
         self.returnPressed.connect(self._ready_for_the_next)
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 
-    @property
-    def value(self) -> float | None:
-        """The number that counts, None while there is none."""
-        return self._value
-
     def set_value(self, value: float | None) -> None:
         """Show another number; what is being typed just now is left alone."""
-        changed = value != self._value
-        self._value = value
+        changed = value != self.value
+        self.value = value
         self.follow(changed=changed)
 
     def set_units(self, units: Units) -> None:
@@ -140,7 +136,7 @@ class NumberField(TypedLine):
 
     def refuse(self, reason: str) -> None:
         """The number just told cannot be used: it stays, marked with the reason, and the one before counts."""
-        self._value = self._before
+        self.value = self._before
         self.setText(self._typed)
         self.setModified(True)
         self.mark_fault(reason)
@@ -149,17 +145,17 @@ class NumberField(TypedLine):
 
     def kept_text(self) -> str:
         """The number that counts, with its unit."""
-        return "" if self._value is None else number_text(self._value, self.measure, self.units)
+        return "" if self.value is None else number_text(self.value, self.measure, self.units)
 
     @property
     def would_be(self) -> float | None:
         """The number that would count if what is typed were taken over now; what counts where it does not read."""
         if not self.isModified():
-            return self._value
+            return self.value
         try:
             return self._read()
         except ValueError:
-            return self._value
+            return self.value
 
     def _read(self) -> float | None:
         """What the text says, None for an empty one that may be; ValueError, with a sentence, if it does not read."""
@@ -182,8 +178,8 @@ class NumberField(TypedLine):
         if value is None:
             self._empty()
             return
-        changed = value != self._value
-        self._before, self._typed, self._value = self._value, self.text(), value
+        changed = value != self.value
+        self._before, self._typed, self.value = self.value, self.text(), value
         self.show_kept()
         if changed:
             self.edited.emit(value)
@@ -196,7 +192,7 @@ class NumberField(TypedLine):
             self.selectAll()
 
     def _empty(self) -> None:
-        changed, self._value = self._value is not None, None
+        changed, self.value = self.value is not None, None
         self.show_kept()
         if changed:
             self.cleared.emit()
@@ -220,13 +216,9 @@ class NumberField(TypedLine):
         """As wide as it would like to be: a number cut short misleads."""
         return QSize(self._width(), super().minimumSizeHint().height())
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """The same width."""
-        return QSize(self._width(), super().sizeHint().height())
-
     def _width(self) -> int:
         """As all fields, or wider where small fractions are shown."""
-        usual = field_width(self)
+        usual = super()._width()
         if self.measure not in _SHOWN or not _SHOWN[self.measure][self.units].small:
             return usual
         return max(usual, self.fontMetrics().horizontalAdvance("0.00002215 lb/in") + 20)

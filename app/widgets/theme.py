@@ -18,7 +18,8 @@ ICONS = Path(__file__).parents[1] / "resources" / "icons"
 
 def dress(application: QApplication, shade: Shade, font_scale: float) -> None:
     """Give the whole program one look: the same drawn widgets on every system, our palette, scaled type."""
-    sheet, font = style_sheet(shade), _scaled(_system_font(), font_scale)
+    sheet, font = style_sheet(shade), QFont(_system_font())
+    font.setPointSizeF(font.pointSizeF() * font_scale)
     if application.styleSheet() == sheet and application.font() == font:
         return  # every widget would be dressed anew, which takes a tenth of a second
     with nothing_collected():
@@ -35,12 +36,6 @@ def dress(application: QApplication, shade: Shade, font_scale: float) -> None:
 @lru_cache(maxsize=1)
 def _system_font() -> QFont:
     return QApplication.font()
-
-
-def _scaled(font: QFont, scale: float) -> QFont:
-    scaled = QFont(font)
-    scaled.setPointSizeF(font.pointSizeF() * scale)
-    return scaled
 
 
 def palette(colours: Colours) -> QPalette:
@@ -175,8 +170,12 @@ QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
 
 def icon(name: str, shade: Shade) -> QIcon:
     """One of our icons, drawn in the text colour of the shade; sharp on screens of any scale up to 3."""
-    colours = colours_of(shade)
-    return _icon(name, colours.text, colours.faded)
+    colours, made = colours_of(shade), QIcon()
+    ratio = max((screen.devicePixelRatio() for screen in QGuiApplication.screens()), default=1.0)
+    for each in {1.0, ratio}:
+        made.addPixmap(image(name, colours.text, 24, each), QIcon.Mode.Normal)
+        made.addPixmap(image(name, colours.faded, 24, each), QIcon.Mode.Disabled)
+    return made
 
 
 def image(name: str, colour: str, size: int, ratio: float) -> QPixmap:
@@ -189,12 +188,3 @@ def image(name: str, colour: str, size: int, ratio: float) -> QPixmap:
     painter.end()
     pixmap.setDevicePixelRatio(ratio)
     return pixmap
-
-
-def _icon(name: str, colour: str, faded: str) -> QIcon:
-    made = QIcon()
-    ratio = max((screen.devicePixelRatio() for screen in QGuiApplication.screens()), default=1.0)
-    for each in {1.0, ratio}:
-        made.addPixmap(image(name, colour, 24, each), QIcon.Mode.Normal)
-        made.addPixmap(image(name, faded, 24, each), QIcon.Mode.Disabled)
-    return made

@@ -28,17 +28,13 @@ class TypedLine(QLineEdit):
         """`name` is what a screen reader says; `tip` what the tooltip says while all is well."""
         super().__init__()
         self._tip = tip or name
-        self._fault = ""
+        self.fault = ""
+        """Why the text does not read, empty when it does."""
         self.setAccessibleName(name)
         self.setToolTip(self._tip)
         self.setAccessibleDescription(self._tip)
         self.returnPressed.connect(self.take_over)
-        self.textEdited.connect(self._while_typing)
-
-    @property
-    def fault(self) -> str:
-        """Why the text does not read, empty when it does."""
-        return self._fault
+        self.textEdited.connect(lambda: self.mark_fault(""))
 
     def kept_text(self) -> str:
         """What the field shows when nothing is typed."""
@@ -63,22 +59,22 @@ class TypedLine(QLineEdit):
 
     def mark_fault(self, fault: str) -> None:
         """Say why the text does not read; an empty reason takes the mark away."""
-        if fault == self._fault:
+        if fault == self.fault:
             return
-        self._fault = fault
+        self.fault = fault
         self.setToolTip(fault or self._tip)
         self.setAccessibleDescription(fault or self._tip)
         self.refused.emit(fault)
         self.update()
 
-    def _while_typing(self) -> None:
-        self.mark_fault("")
-
     # What Qt calls
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Wide enough for any length of a head, in any size of type: all fields line up."""
-        return QSize(field_width(self), super().sizeHint().height())
+        return QSize(self._width(), super().sizeHint().height())
+
+    def _width(self) -> int:
+        return field_width(self)
 
     def event(self, event: QEvent) -> bool:
         """Undo and redo are the window's where nothing is typed that could be taken back here."""
@@ -111,7 +107,7 @@ class TypedLine(QLineEdit):
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """A fault is marked by a line of its own and a sign, not by colour alone."""
         super().paintEvent(event)
-        if not self._fault:
+        if not self.fault:
             return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)

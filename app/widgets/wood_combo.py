@@ -20,13 +20,10 @@ BAR = QSize(44, 12)
 _RATIO = 2.0  # dots a pixel, so that it is sharp on most screens
 
 
+@lru_cache(maxsize=128)
 def hardness_bar(wood: Wood, colour: str) -> QIcon:
     """A bar as long as the wood is hard, of those in the table; the frame is the hardest."""
-    return _bar(min(1.0, wood.janka / max(each.janka for each in WOODS)), colour)
-
-
-@lru_cache(maxsize=128)
-def _bar(share: float, colour: str) -> QIcon:
+    share = min(1.0, wood.janka / max(each.janka for each in WOODS))
     picture = QPixmap(BAR * _RATIO)
     picture.setDevicePixelRatio(_RATIO)
     picture.fill(Qt.GlobalColor.transparent)

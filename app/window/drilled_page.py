@@ -16,7 +16,7 @@ from app.intake.hole_table import readings_in
 from app.intake.picture_told import PictureTold
 from app.output.pieces import Scrolled
 from app.panels.level_sign import Verdict
-from app.panels.searching import in_steps
+from app.panels.panel import in_steps
 from app.panels.sentences import sentence, tell
 from app.widgets.boxes import filled
 from app.widgets.fields import Choice

@@ -116,7 +116,7 @@ def test_the_drawing_follows_the_numbers(qtbot: QtBot) -> None:
 
 def test_parts_come_and_go(qtbot: QtBot) -> None:
     form = form_of(qtbot, ENCLOSED_SCREW_IN)
-    ticks = {tick.text(): tick for _, _, tick in form._groups if tick is not None}
+    ticks = {tick.text(): tick for *_, tick in form._groups if tick is not None}
     for path in ("washer", "hexagon", "bushing", "body", "seat"):
         words = path.capitalize()
         press(ticks[words])
@@ -422,7 +422,7 @@ def test_a_part_that_comes_anew_has_not_been_measured(qtbot: QtBot) -> None:
     form = form_of(qtbot, OWN)
     type_in(field_at(form, "washer.diameter"), "15")
     type_in(field_at(form, "button.length"), "14")
-    washer = next(tick for group, _, tick in form._groups if group.path == "washer")
+    washer = next(tick for group, *_, tick in form._groups if group.path == "washer")
     assert washer is not None
     press(washer)
     press(washer)

@@ -137,7 +137,7 @@ def test_a_build_without_strings_gets_its_first(qtbot: QtBot) -> None:
     panel.gauge.edited.emit(0.5)
     press(panel.remove)
     assert panel.session.build.strings == ()
-    panel._edit_string("late", name="x")
+    panel._edit_string("late", "name", "x")
     panel._shift(1)
     assert panel.session.build.strings == ()
 
