@@ -7,15 +7,15 @@ from app.bench.value_table import ValueTable, sizes_table
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
+from app.panels.numbers import PLACES
 from app.panels.sentences import sentence, tell
 from app.widgets.kit import Form, remark
-from app.widgets.number_field import NumberField, Range, number_text
+from app.widgets.number_field import number_text
 from geometry.bench.balance import balance, usual_place
 from geometry.bench.balance_words import NOTE, rival_row, say_balance, unweighed
 from geometry.bench.rivals import Rival, rivals
 from geometry.document.build import Build
 from geometry.shape.point import Point
-from geometry.trade.measures import LARGEST
 from geometry.trade.units import Units
 
 
@@ -27,18 +27,10 @@ class BalancePage(Page):
         form, tr = Form(), self.tr
         self.add_heading(tr("The head with its tuners"), first=True)
         self.words, self.missing = sentence(), sentence(bold=True)
-        self.place = NumberField(
-            tr("Strap or knee, from the nut"),
-            units=units,
-            within=Range(-LARGEST, LARGEST),
-            optional=True,
-            tip=tr(
-                "The place to weigh about: its distance from the nut along the neck; left empty, it is the bridge"
-            ),
+        tip = tr(
+            "The place to weigh about: its distance from the nut along the neck; left empty, it is the bridge"
         )
-        self.place.edited.connect(self.wanted)
-        self.place.cleared.connect(self.wanted)
-        form.put(self.place)
+        self.place = self.ask_length(form, tr("Strap or knee, from the nut"), tip, PLACES)
         self.add(self.words, self.missing, form)
         self.rivals_title = self.add_heading(tr("Other buttons, other tuners"))
         self.rivals = ValueTable(tr("What other tuners and buttons weigh and save"), words=(0,))

@@ -68,7 +68,8 @@ class CutView(QWidget):
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(look.wood))
         painter.drawPolygon(QPolygonF([nut.topLeft(), nut.topRight(), low_right, low_left]))
-        _hatch(painter, nut, (low_left, low_right), QColor(look.stop))
+        painter.setBrush(QBrush(QColor(look.stop), Qt.BrushStyle.BDiagPattern))
+        painter.drawPolygon(QPolygonF([low_left, low_right, nut.bottomRight(), nut.bottomLeft()]))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(line(look.quiet, 1.0, SHORT))
         painter.drawLines([QLineF(low_left, nut.bottomLeft()), QLineF(low_right, nut.bottomRight())])
@@ -91,10 +92,3 @@ class CutView(QWidget):
         scale = tallest / most if most > 0 else 0.0
         ends = bass * scale, treble * scale
         return ends if self._bass_left else (ends[1], ends[0])
-
-
-def _hatch(painter: QPainter, nut: QRectF, cut: tuple[QPointF, QPointF], colour: QColor) -> None:
-    """Mark what lies between the cut and the bottom."""
-    painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(QBrush(colour, Qt.BrushStyle.BDiagPattern))
-    painter.drawPolygon(QPolygonF([cut[0], cut[1], nut.bottomRight(), nut.bottomLeft()]))

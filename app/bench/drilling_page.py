@@ -10,11 +10,10 @@ from app.bench.value_table import ValueTable
 from app.document.scene import Scene
 from app.document.session import Session
 from app.document.settings import SettingsStore
-from app.panels.numbers import range_of
+from app.panels.numbers import Line, Numbers
 from app.panels.sentences import sentence, tell
 from app.widgets.fields import Choice
 from app.widgets.kit import Form, capital, remark
-from app.widgets.number_field import NumberField
 from export.flow import Column, Row, Table
 from export.sheets.cautions import BACKED_UP
 from export.sheets.schedule import drill_words, off_words, on_the_press, remarks, short_length
@@ -52,14 +51,10 @@ class DrillingPage(Page):
         )
         tip = tr("It decides the order of the steps")
         self.bit = form.put(Choice(tr("Bored with"), bits, tip=tip, told=self._keep_bit), below=True)
-        self.build_up = NumberField(
-            tr("Finish builds up"),
-            units=self.units,
-            within=range_of(Head, "finish_build_up"),
-            tip=tr("By how much finish that comes later makes the diameter of a bore of this head narrower"),
-        )
-        self.build_up.edited.connect(self._set_build_up)
-        form.put(self.build_up)
+        tip = tr("By how much finish that comes later makes the diameter of a bore of this head narrower")
+        line = Line("finish_build_up", tr("Finish builds up"), tip)
+        self.numbers = Numbers(form, Head, (line,), self.units, self._set_build_up)
+        (self.build_up,) = self.numbers.fields.values()
         self.add(form)
 
     def _add_schedule(self) -> None:
@@ -79,7 +74,7 @@ class DrillingPage(Page):
     def show_fields(self, scene: Scene) -> None:
         """What the shop drills with, and the finish."""
         self.bit.set_value(self.shop.bit)
-        self.build_up.set_value(scene.build.head.finish_build_up)
+        self.numbers.show(scene.build.head)
 
     def show_values(self, scene: Scene) -> None:
         """Fits, wood, steps."""
@@ -93,15 +88,13 @@ class DrillingPage(Page):
         self.wood.show_wood(build.head.wood.strip() if kinds else "", shop)
         self.table.show_table(self._table())
         if self._steps and self.table.currentRow() < 0:
-            self.table.setCurrentCell(self._first_bore(), 0)
+            bores = (place for place, step in enumerate(self._steps) if step.hole is not None)
+            self.table.setCurrentCell(next(bores, 0), 0)
         self._show_step()
         # The head's blocks are made for it: too much for every rest in the middle of a drag.
         if not scene.gesture:
             tell(self.press, list(on_the_press(build, scene.layout, shop)) if self._steps else "")
         self.about.tell(remarks(build, shop) if self._steps else ())
-
-    def _first_bore(self) -> int:
-        return next((place for place, step in enumerate(self._steps) if step.hole is not None), 0)
 
     def _show_step(self) -> None:
         place = self.table.currentRow()
@@ -155,10 +148,10 @@ class DrillingPage(Page):
 
     # Acts
 
-    def _set_build_up(self, value: float) -> None:
+    def _set_build_up(self, line: Line, value: float | None) -> None:
         self.session.act(
             self.tr("Finish in the bores"),
-            lambda build: set_head(build, replace(build.head, finish_build_up=value)),
+            lambda build: set_head(build, replace(build.head, **{line.field: value})),
         )
 
     def _keep_bit(self, bit: object) -> None:

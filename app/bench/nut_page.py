@@ -56,11 +56,11 @@ class NutPage(Page):
             Range(0.0, MOST_CLEARANCE),
         )
         self.measured = (
-            self._measured(form, tr("Measured, bass"), over, within),
-            self._measured(form, tr("Measured, treble"), over, within),
+            self.ask_length(form, tr("Measured, bass"), over, within),
+            self.ask_length(form, tr("Measured, treble"), over, within),
         )
         tip, within = tr("Left empty: the finished height at its lowest place"), Range(LEAST, MOST_HEIGHT)
-        self.nut_height = self._measured(form, tr("Height of the nut now"), tip, within)
+        self.nut_height = self.ask_length(form, tr("Height of the nut now"), tip, within)
         self.ask = remark(
             tr(
                 "Measure over fret 1 under both outer strings; what is wanted stands below, under Wanted heights."
@@ -70,12 +70,6 @@ class NutPage(Page):
         self.cut = CutView(tr("Cut along the bottom"), tip)
         self.fitting_words = sentence()
         self.add(form, self.ask, self.cut, self.fitting_words)
-
-    def _measured(self, form: Form, name: str, tip: str, within: Range) -> NumberField:
-        field = NumberField(name, units=self.units, within=within, optional=True, tip=tip)
-        field.edited.connect(self.wanted)
-        field.cleared.connect(self.wanted)
-        return form.put(field)
 
     def _add_numbers(self) -> None:
         tr = self.tr

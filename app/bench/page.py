@@ -13,6 +13,7 @@ from app.document.session import Session
 from app.document.settings import SettingsStore
 from app.panels.numbers import Line, Numbers, acts_on
 from app.widgets.kit import GAP, Form, column, heading, rail_button, remark
+from app.widgets.number_field import NumberField, Range
 from geometry.document import edits
 from geometry.document.build import Head
 from geometry.trade.shop import Shop
@@ -56,6 +57,13 @@ class Page(QWidget):
         label = heading(text, first=first)
         self.column.addWidget(label)
         return label
+
+    def ask_length(self, form: Form, name: str, tip: str, within: Range) -> NumberField:
+        """A field for a length that no file keeps; values follow it, and it may be left empty."""
+        field = NumberField(name, units=self.units, within=within, optional=True, tip=tip)
+        field.edited.connect(self.wanted)
+        field.cleared.connect(self.wanted)
+        return form.put(field)
 
 
 class Fold(QWidget):

@@ -65,7 +65,7 @@ class StringsPage(Page):
         self.pitch = PitchField(
             tr("Pitch"),
             tip=tr("Such as F#3; left empty, the name counts where it is a pitch"),
-            told=lambda pitch: self._edit(tr("Change pitch"), pitch=pitch or UNSET),
+            told=lambda pitch: self._edit(tr("Change pitch"), "pitch", pitch or UNSET),
         )
         form.put(self.pitch)
         weight = tr("As the maker of the string tells it; left empty, it follows from the gauge")
@@ -164,11 +164,10 @@ class StringsPage(Page):
     # Acts
 
     def _edit_number(self, line: Line, value: float | None) -> None:
-        taken = UNSET if value is None else value
-        self._edit(change_words(line.text), **{line.field: taken})
+        self._edit(change_words(line.text), line.field, UNSET if value is None else value)
 
-    def _edit(self, label: str, **fields: object) -> None:
-        change_string(self.session, self.table.current, label, **fields)
+    def _edit(self, label: str, field: str, value: object) -> None:
+        change_string(self.session, self.table.current, label, **{field: value})
 
 
 def _mark(percent: float, build: Build) -> str:

@@ -12,7 +12,7 @@ from app.panels.finding_rows import translated
 from app.panels.level_sign import Verdict
 from app.panels.panel import STEPS, Result, in_steps
 from app.panels.sentences import sentence, tell
-from app.widgets.kit import GAP, PlainLabel, button, heading, line, remark, strong
+from app.widgets.kit import GAP, PlainLabel, button, column, heading, line, remark, strong
 from geometry.checks.judge import Finding, Level, findings
 from geometry.document.build import Build
 from geometry.layout.layout import Layout, lay_out
@@ -108,12 +108,8 @@ class BestResult(Result[Offer]):
         self.limits.setAccessibleName(self.tr("What limits the rings"))
         self.take = button(self.tr("Take it"), self.tr("Put the tuners there, as one act that can be undone"))
         self.leave = button(self.tr("Dismiss"), self.tr("Leave the tuners where they are (Esc)"))
-        self.put(heading(self.tr("What was found")), self.verdict, self.cures, self.says)
-        self.put(self.table, self.limits, line(self.take, self.leave))
-
-    def set_focus(self) -> None:
-        """Take the keyboard to what can be done now."""
-        (self.take if self.take.isVisible() else self.leave).setFocus()
+        title, acts = heading(self.tr("What was found")), line(self.take, self.leave)
+        column(self, title, self.verdict, self.cures, self.says, self.table, self.limits, acts)
 
     def _tell(self, found: Offer) -> None:
         self.verdict.setVisible(found.forbidden is not None)
@@ -186,26 +182,26 @@ class _Table(QWidget):
         self._grid.setColumnStretch(0, 1)
         self._cells: dict[tuple[int, int], QLabel] = {}
         self._heads = self.tr("Today"), self.tr("Proposed")
-        for column, words in enumerate(self._heads, start=1):
-            self._put(0, column, strong(words))
+        for place, words in enumerate(self._heads, start=1):
+            self._put(0, place, strong(words))
 
-    def _put(self, row: int, column: int, label: QLabel) -> QLabel:
-        label.setWordWrap(column == 0)
-        if column:
+    def _put(self, row: int, place: int, label: QLabel) -> QLabel:
+        label.setWordWrap(place == 0)
+        if place:
             label.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self._grid.addWidget(label, row, column)
-        self._cells[row, column] = label
+        self._grid.addWidget(label, row, place)
+        self._cells[row, place] = label
         return label
 
     def show_rows(self, rows: tuple[tuple[str, str, str], ...]) -> None:
         """Show these cells."""
         for row, cells in enumerate(rows, start=1):
-            for column, words in enumerate(cells):
-                label = self._cells.get((row, column)) or self._put(row, column, PlainLabel())
+            for place, words in enumerate(cells):
+                label = self._cells.get((row, place)) or self._put(row, place, PlainLabel())
                 label.setText(words)
-                if column:
-                    label.setAccessibleName(f"{cells[0]}, {self._heads[column - 1].lower()}")
+                if place:
+                    label.setAccessibleName(f"{cells[0]}, {self._heads[place - 1].lower()}")
 
-    def cell(self, row: int, column: int) -> str:
+    def cell(self, row: int, place: int) -> str:
         """The words of a cell; rows are counted below the heads."""
-        return self._cells[row + 1, column].text()
+        return self._cells[row + 1, place].text()

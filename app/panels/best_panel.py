@@ -164,7 +164,7 @@ class BestPanel(ProposingPanel[Offer]):
         waited = self.searching.stop.hasFocus()
         self._rest()
         if waited:
-            self.result.set_focus()
+            (self.result.take if self.result.take.isVisible() else self.result.leave).setFocus()
         QTimer.singleShot(SETTLED, self, self._show_result)
 
     def _show_result(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from itertools import pairwise
 
 from msgspec.structs import replace
@@ -66,7 +67,7 @@ class FindingCures(QObject):
             self.box.show_waiting()
             self._list.follow(lambda: self._model.open_cures(identity(finding)))
             self._list.reveal_room(CuresRow)
-            self._start()
+            self._work_out(_worked_out)
 
     def close(self) -> None:
         """Nothing is open any more."""
@@ -99,13 +100,11 @@ class FindingCures(QObject):
         if finding is not None:
             self.open(finding)
 
-    def _start(self) -> None:
-        build, finding, shop = self._build, self.finding, self._shop()
+    def _work_out(self, function: Callable[[Build, Finding, Shop, Progress], object]) -> None:
+        """Work something out about the finding that is open, beside the window."""
+        build, finding, shop = self._build, self.finding, replace(self._model.shop, units=self._model.units)
         assert finding is not None, "a finding is open"
-        self.work.start(lambda progress: _worked_out(build, finding, shop, progress))
-
-    def _shop(self) -> Shop:
-        return replace(self._model.shop, units=self._model.units)
+        self.work.start(lambda progress: function(build, finding, shop, progress))
 
     def _done(self, result: object) -> None:
         if isinstance(result, Cures):
@@ -152,11 +151,9 @@ class FindingCures(QObject):
             self.take(self.found.cures[0])
 
     def _search(self) -> None:
-        build, finding, shop = self._build, self.finding, self._shop()
-        if finding is None:
-            return
-        self.box.show_search()
-        self.work.start(lambda progress: _placed(build, finding, shop, progress))
+        if self.finding is not None:
+            self.box.show_search()
+            self._work_out(_placed)
 
     def _give_up_search(self) -> None:
         if not self.box.searching.isHidden():

@@ -72,7 +72,9 @@ class FindingsList(QListView):
         `waits`: where that is no longer there, the cursor comes back with it, as from under a fold.
         """
         self._following = True
-        on_fold = self._current is None and self._is_fold(self.currentIndex())
+        now = self.currentIndex()
+        row = self._rows.rows[now.row()] if now.isValid() else None
+        on_fold = self._current is None and isinstance(row, FoldRow)
         change()
         place = self._rows.row_place(FoldRow) if on_fold else None
         if self._current is not None:
@@ -86,9 +88,6 @@ class FindingsList(QListView):
         if gone:
             self._current = None
             self.pointed.emit(None)
-
-    def _is_fold(self, index: AnyIndex) -> bool:
-        return index.isValid() and isinstance(self._rows.rows[index.row()], FoldRow)
 
     def begin_anew(self) -> None:
         """Of another build nothing is chosen yet, and what is fine is folded."""

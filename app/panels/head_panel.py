@@ -114,26 +114,16 @@ class HeadPanel(Panel):
 
     def _free_lines(self) -> tuple[Line, ...]:
         tr = self.tr
-        lines = (
-            Line("length", tr("Length"), tr("The upper half of the outline moves with it")),
-            Line(
-                "shoulder",
-                tr("Width at the shoulder"),
-                tr("Between the outermost nodes of the lower half; both its sides move with it"),
-            ),
-            Line(
-                "tip",
-                tr("Width at the tip"),
-                tr("Between the outermost corners at the tip, before they are rounded; both its sides move"),
-            ),
-            Line(
-                "width",
-                tr("Greatest width"),
-                tr("Curves between the nodes count; both sides move with it, the nut line stays"),
-            ),
+        low = tr("Between the outermost nodes of the lower half; both its sides move with it")
+        high = tr("Between the outermost corners at the tip, before they are rounded; both its sides move")
+        wide = tr("Curves between the nodes count; both sides move with it, the nut line stays")
+        size = range_of(Starter, "length")
+        return (
+            Line("length", tr("Length"), tr("The upper half of the outline moves with it"), within=size),
+            Line("shoulder", tr("Width at the shoulder"), low, within=size),
+            Line("tip", tr("Width at the tip"), high, within=size),
+            Line("width", tr("Greatest width"), wide, within=size),
         )
-        within = range_of(Starter, "length")
-        return tuple(replace(line, within=within) for line in lines)
 
     def _starter_lines(self) -> tuple[Line, ...]:
         tr = self.tr
@@ -151,17 +141,14 @@ class HeadPanel(Panel):
     def _wood_lines(self) -> tuple[Line, ...]:
         tr = self.tr
         neck = tr("At the nut, from the line of the face to its back, the fingerboard not counted")
+        flat = tr("Distance from the nut line at which seats may begin")
         volute = tr("How much thicker the wood is at the nut line; 0 for none")
         return (
             Line("thickness_nut", tr("Thickness at the nut")),
             Line("thickness_tip", tr("Thickness at the tip")),
             Line("neck_depth", tr("Depth of the neck"), neck),
             Line("angle_deg", tr("Head angle"), tr("0 for a flat head"), "degrees"),
-            Line(
-                "back_flat_from",
-                tr("Back is flat from"),
-                tr("Distance from the nut line at which seats may begin"),
-            ),
+            Line("back_flat_from", tr("Back is flat from"), flat),
             Line("edge_face", tr("Rounded edge, face"), tr("Width of rounding or bevel on the face")),
             Line("edge_back", tr("Rounded edge, back"), tr("Width of rounding or bevel on the back")),
             Line("binding", tr("Binding"), tr("Its width all round; it does not count as wood")),

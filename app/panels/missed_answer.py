@@ -10,7 +10,7 @@ from app.panels.finding_rows import translated
 from app.panels.level_sign import Verdict
 from app.panels.panel import STEPS, Result, in_steps
 from app.panels.sentences import sentence, tell
-from app.widgets.kit import heading, remark
+from app.widgets.kit import column, heading, remark
 from geometry.checks.judge import Level, worst
 from geometry.document.build import Build
 from geometry.layout.by_hand import move_posts
@@ -84,7 +84,8 @@ class MissedResult(Result[Answer]):
         self.says, self.others, self.ways = sentence(), sentence(), sentence()
         self.about, self.ways_title = remark(), heading("")
         others_title = heading(self.tr("The other holes"))
-        self.put(self.about, self.verdict, self.says, others_title, self.others, self.ways_title, self.ways)
+        others = (others_title, self.others)
+        column(self, self.about, self.verdict, self.says, *others, self.ways_title, self.ways)
 
     def _tell(self, found: Answer) -> None:
         verdict, *more = say_head(found.hole, self._units)

@@ -14,7 +14,7 @@ from app.document.messages import Progress
 from app.document.scene import Ghost, Scene
 from app.document.session import Session
 from app.document.work import Work
-from app.widgets.kit import GAP, ScrolledColumn, button, column
+from app.widgets.kit import GAP, ScrolledColumn, button
 from app.widgets.number_field import NumberField
 from app.widgets.typed_line import all_reads
 from geometry.document.build import Build
@@ -168,13 +168,7 @@ class Result(QWidget, Generic[Found]):
         super().__init__()
         self._units: Units = units
         self._found: Found | None = None
-        self._column = column(self)
         self.hide()
-
-    def put(self, *parts: QWidget) -> None:
-        """Parts at the end, one below the other."""
-        for part in parts:
-            self._column.addWidget(part)
 
     def set_units(self, units: Units) -> None:
         """Say lengths in other units."""

@@ -65,8 +65,8 @@ class PostForm(Form):
     def _add_place(self, units: Units) -> None:
         tr = self.tr
         self.placed = self.put(strong(""))
-        place = PlaceFields(self, units, self._place, Post)
-        self.across, self.up = place.x, place.y
+        self.place = PlaceFields(self, units, self._place, Post)
+        self.across, self.up = self.place.x, self.place.y
         lines = (
             Line("along", tr("Along the row"), tr("From where the rule has it, towards the tip")),
             Line("inward", tr("Inward"), tr("From where the rule has it, away from the edge")),
@@ -117,11 +117,7 @@ class PostForm(Form):
         self.placed.setText(self.tr("Placed by hand") if moved else self.tr("Placed by its row's rule"))
         self.set_shown(self.give_back, moved is not None)
         self.moved.show(moved or Moved(post=self._key, along=0.0, inward=0.0))
-        for field in (self.across, self.up):
-            self.set_shown(field, placed is not None)
-        if placed is not None:
-            self.across.set_value(placed.at.x)
-            self.up.set_value(placed.at.y)
+        self.place.show(None if placed is None else placed.at)
 
     # Acts
 

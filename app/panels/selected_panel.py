@@ -70,8 +70,10 @@ class SelectedPanel(Panel):
         self.hint.setText(self._hint(scene.selection))
         self.hint.setVisible(bool(self.hint.text()))
         self._show_outline(scene.build, last)
-        self.post.show_post(scene, _key(last, "post"))
-        self.rings.show_post(scene.build, _placed(scene, _key(last, "post")))
+        key = _key(last, "post")
+        has_place = any(post.key == key for post in scene.layout.posts)
+        self.post.show_post(scene, key)
+        self.rings.show_post(scene.build, key if has_place else None)
         self.region.show_mark(scene, _key(last, "region"))
         self.hole.show_mark(scene, _key(last, "old hole"))
         self.retainer.show_mark(scene, _key(last, "retainer"))
@@ -105,11 +107,6 @@ class SelectedPanel(Panel):
 
 def _key(item: Item | None, kind: str) -> str | None:
     return item.key if item is not None and item.kind == kind else None
-
-
-def _placed(scene: Scene, key: str | None) -> str | None:
-    """The key again, None when the post has no place."""
-    return key if any(post.key == key for post in scene.layout.posts) else None
 
 
 UNKNOWN = "…"

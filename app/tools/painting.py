@@ -96,13 +96,9 @@ def paint_hints(painter: QPainter, hints: Iterable[Hint], view: View, look: Look
         if hint.kind == "centre line":
             start = view.to_screen(Point(0.0, 0.0))
         _cased(painter, [QLineF(start, end)], look, dash=DASHED)
-        _cased(painter, _cross(end), look)
+        arms = (QPointF(_CROSS, 0.0), QPointF(0.0, _CROSS))
+        _cased(painter, [QLineF(end - arm, end + arm) for arm in arms], look)
     painter.restore()
-
-
-def _cross(at: QPointF) -> list[QLineF]:
-    along, across = QPointF(_CROSS, 0.0), QPointF(0.0, _CROSS)
-    return [QLineF(at - along, at + along), QLineF(at - across, at + across)]
 
 
 def _cased(painter: QPainter, lines: list[QLineF], look: Look, *, dash: tuple[float, ...] = ()) -> None:

@@ -42,30 +42,20 @@ def palette(colours: Colours) -> QPalette:
     """The colours as Qt's widgets take them."""
     role = QPalette.ColorRole
     made = QPalette()
-    for each, colour in (
-        (role.Window, colours.ground),
-        (role.WindowText, colours.text),
-        (role.Base, colours.paper),
-        (role.AlternateBase, colours.striped),
-        (role.Text, colours.text),
-        (role.Button, colours.raised),
-        (role.ButtonText, colours.text),
-        (role.BrightText, colours.text),
-        (role.ToolTipBase, colours.paper),
-        (role.ToolTipText, colours.text),
-        (role.PlaceholderText, colours.muted),
-        (role.Highlight, colours.accent),
-        (role.HighlightedText, colours.on_accent),
-        (role.Accent, colours.accent),
-        (role.Link, colours.accent),
-        (role.LinkVisited, colours.accent),
-        (role.Light, colours.raised),
-        (role.Midlight, colours.line),
-        (role.Mid, colours.edge),
-        (role.Dark, colours.edge),
-        (role.Shadow, colours.edge),
+    for colour, roles in (
+        (colours.ground, (role.Window,)),
+        (colours.paper, (role.Base, role.ToolTipBase)),
+        (colours.striped, (role.AlternateBase,)),
+        (colours.raised, (role.Button, role.Light)),
+        (colours.text, (role.WindowText, role.Text, role.ButtonText, role.BrightText, role.ToolTipText)),
+        (colours.muted, (role.PlaceholderText,)),
+        (colours.line, (role.Midlight,)),
+        (colours.edge, (role.Mid, role.Dark, role.Shadow)),
+        (colours.accent, (role.Highlight, role.Accent, role.Link, role.LinkVisited)),
+        (colours.on_accent, (role.HighlightedText,)),
     ):
-        made.setColor(each, QColor(colour))
+        for each in roles:
+            made.setColor(each, QColor(colour))
     for each in (role.WindowText, role.Text, role.ButtonText, role.HighlightedText):
         made.setColor(QPalette.ColorGroup.Disabled, each, QColor(colours.faded))
     made.setColor(QPalette.ColorGroup.Disabled, role.Highlight, QColor(colours.line))
