@@ -158,5 +158,4 @@ def _crossing(lines: Numbers, boxes: Numbers) -> NDArray[np.bool_]:
         flat = np.where(np.abs(step) < 1e-12, 1e-12, step)
         one, two = (boxes[..., axis] - start) / flat, (boxes[..., axis + 2] - start) / flat
         low, high = np.maximum(low, np.minimum(one, two)), np.minimum(high, np.maximum(one, two))
-    entered: NDArray[np.bool_] = low < high
-    return entered
+    return np.asarray(low < high)

@@ -35,6 +35,7 @@ from geometry.shape import offset
 from geometry.shape.contour import Contour
 from geometry.shape.point import Vector
 from geometry.shape.tolerance import SAME
+from geometry.trade.sentence import refuse
 
 
 def make_smooth(build: Build, node: str, *, symmetric: bool = False) -> Build:
@@ -118,8 +119,7 @@ def round_corner(build: Build, node: str, radius: float, *, symmetric: bool = Fa
 
 def _rounded(build: Build, node: str, radius: float) -> Build:
     if is_end(build, node):
-        message = "The ends of the outline on the nut line cannot be rounded."
-        raise ValueError(message)
+        refuse("The ends of the outline on the nut line cannot be rounded.")
     nodes = nodes_of(build)
     number = index_of(nodes, node)
     around = nodes[number - 1 : number + 2]

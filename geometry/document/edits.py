@@ -297,8 +297,7 @@ def mirrored(build: Build) -> Build:
     outline = build.outline
     if isinstance(outline, Nodes):
         outline = Nodes(nodes=_mirrored_nodes(outline.nodes))
-    head = build.head
-    board = head.blank
+    head, board = build.head, build.head.blank
     if board is not None:
         board = replace(board, left=board.right, right=board.left)
     return replace(

@@ -36,6 +36,7 @@ from geometry.document.starters import run_of
 from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Cubic, Segment
 from geometry.shape.tolerance import SAME
+from geometry.trade.sentence import refuse
 
 
 def with_nodes(build: Build, nodes: tuple[Node, ...]) -> Build:
@@ -110,8 +111,7 @@ def remove_node(build: Build, node: str, *, symmetric: bool = False) -> Build:
     ValueError for the ends of the outline.
     """
     if is_end(build, node):
-        message = "The ends of the outline on the nut line stay."
-        raise ValueError(message)
+        refuse("The ends of the outline on the nut line stay.")
     before, _ = runs_at(build, node)
     assert before is not None, "only an end has no run before it"
     build = at_both(build, node, _removed, symmetric=symmetric)

@@ -130,8 +130,7 @@ def set_length(build: Build, run: str, length: float, *, symmetric: bool = False
     """
     now = segment_of(build, run).length
     if not length > SAME or not now > SAME:
-        message = "A run needs a length of more than zero."
-        raise ValueError(message)
+        refuse("A run needs a length of more than zero.")
     return _turned_and_scaled(build, run, 0.0, length / now, symmetric=symmetric)
 
 
@@ -140,13 +139,11 @@ def set_angle(build: Build, run: str, angle: float, *, symmetric: bool = False) 
     segment = segment_of(build, run)
     chord = segment.end - segment.start
     if not chord.length > SAME:
-        message = "Both ends of this run lie on one place: it has no direction."
-        raise ValueError(message)
+        refuse("Both ends of this run lie on one place: it has no direction.")
     if symmetric and run_partner_of(build, run) == run:
-        message = (
+        refuse(
             "This run crosses the centre line: it stays square to it while both sides are edited together."
         )
-        raise ValueError(message)
     return _turned_and_scaled(build, run, angle - chord.angle, 1.0, symmetric=symmetric)
 
 

@@ -162,8 +162,7 @@ def _strays(
 
 
 def _turned(turn: Floats, strict: Flags, most: float) -> Flags:
-    turned: Flags = (np.abs(turn) > most) & strict
-    return turned
+    return np.asarray((np.abs(turn) > most) & strict)
 
 
 def winds(v: Floats, tolerance: float) -> Flags:

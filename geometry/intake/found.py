@@ -66,8 +66,7 @@ def into_head_frame(places: Floats, right: Floats, left: Floats) -> Floats:
     """Places (n, 2) of a picture, y upwards, in the frame whose nut line runs from `left` (2,) to `right` (2,)."""
     across = (right - left) / max(float(np.hypot(*(right - left))), 1e-300)
     middle = (right + left) / 2
-    turned: Floats = (places - middle) @ np.array([[across[0], -across[1]], [across[1], across[0]]])
-    return turned
+    return np.asarray((places - middle) @ np.array([[across[0], -across[1]], [across[1], across[0]]]))
 
 
 def cut_at_nut(loop: Floats) -> Floats:

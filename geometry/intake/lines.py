@@ -27,8 +27,7 @@ class Lines(msgspec.Struct, frozen=True):
 
     def on_sheet(self, places: Floats) -> Floats:
         """Places (n, 2) in the frame of the lines on the sheet."""
-        found: Floats = turned(places, self.turn) + np.array([self.x, self.y])
-        return found
+        return np.asarray(turned(places, self.turn) + np.array([self.x, self.y]))
 
 
 class KnownPoints(msgspec.Struct, frozen=True):

@@ -30,8 +30,7 @@ class Joint(msgspec.Struct, frozen=True):
     def moved(self, places: Floats, about: float) -> Floats:
         """Where places (n, 2) of the upper sheet lie, the sheets meeting at y = `about`."""
         middle = np.array([0.0, about])
-        moved: Floats = middle + turned(places - middle, self.turn) + np.array([self.across, self.up])
-        return moved
+        return np.asarray(middle + turned(places - middle, self.turn) + np.array([self.across, self.up]))
 
 
 class MarkerPair(msgspec.Struct, frozen=True):

@@ -196,8 +196,7 @@ def _rise(points: Floats, along: Floats, area: shapely.Polygon) -> Floats:
     left = np.array([-along[1], along[0]])
     away = (points - points.mean(axis=0)) @ left
     towards = float((np.array(area.centroid.coords[0]) - points.mean(axis=0)) @ left)
-    rise: Floats = left * (away.max() if towards > 0 else away.min())
-    return rise
+    return np.asarray(left * (away.max() if towards > 0 else away.min()))
 
 
 def _turned_to_tip(one: Floats, two: Floats, head: Floats) -> NutLine:

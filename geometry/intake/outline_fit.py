@@ -276,8 +276,7 @@ def _meeting(before: Floats, after: Floats) -> Floats | None:
     if abs(turn) < math.sin(_LEAST_TURN) / 2:
         return None
     apart = two - one
-    meeting: Floats = one + along * ((apart[0] * other[1] - apart[1] * other[0]) / turn)
-    return meeting
+    return np.asarray(one + along * ((apart[0] * other[1] - apart[1] * other[0]) / turn))
 
 
 def _straight(places: Floats) -> tuple[Floats, Floats]:

@@ -154,5 +154,4 @@ def _half_width(boxes: Floats, axes: Floats) -> Floats:
 
 def _furthest(corners: Floats, axis: Floats) -> Floats:
     """The corner (2,) of several (4, 2) that lies furthest along an axis."""
-    furthest: Floats = corners[int(np.argmax(corners @ axis))]
-    return furthest
+    return np.asarray(corners[int(np.argmax(corners @ axis))])

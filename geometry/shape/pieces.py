@@ -197,8 +197,7 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         offset = points - (self.starts[index] + self.ends[index]) / 2
         # The radius turned a quarter, in units that stay finite for lines.
         direction = self.cosine[index][:, None] * along + curvature * left(offset)
-        unit: Floats = direction / np.hypot(direction[:, 0], direction[:, 1])[:, None]
-        return unit
+        return np.asarray(direction / np.hypot(direction[:, 0], direction[:, 1])[:, None])
 
 
 def _least(distance: Floats, row: Indices) -> Indices:
@@ -255,8 +254,7 @@ def flattened(pieces: Pieces, tolerance: float) -> Floats:
     turns = half_turns(pieces)
     vertices, piece = chords(pieces, np.arange(len(turns)), -turns, turns, tolerance)
     # Each piece starts where the one before it ends.
-    kept: Floats = vertices[np.append(np.diff(piece) == 0, True)]
-    return kept
+    return np.asarray(vertices[np.append(np.diff(piece) == 0, True)])
 
 
 def half_turns(pieces: Pieces) -> Floats:
