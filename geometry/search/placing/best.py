@@ -33,10 +33,10 @@ from geometry.trade.units import Units
 ROUNDS, ROUNDS_AGAIN = 40, 12
 """Steps of the first climb at most, and of another one where nothing is broken."""
 
-MORE = 20
+MORE = 40
 """Further climbs begin as long as fewer steps than this have been taken."""
 
-TRIES, TRIES_WHEN_BROKEN = 2, 6
+TRIES, TRIES_WHEN_BROKEN = 4, 6
 """Climbs at most, and where something is still broken."""
 
 SHIFT = 2.5
