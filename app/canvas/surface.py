@@ -1,4 +1,4 @@
-"""The surface on which the head is seen: view, side, colours and aids; it shows and takes no pointer."""
+"""The surface on which the head is seen, from which side and how large; it shows and takes no pointer."""
 
 from __future__ import annotations
 
@@ -7,21 +7,19 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from app.canvas.aided import Aided
 from app.canvas.backdrop import Scenery, grid_steps, ruler_width
 from app.canvas.beside import beside_hardware, hardware_of
 from app.canvas.look import LIGHT, Look, line
 from app.canvas.painting import ScenePainter, Shown
 from app.canvas.places import bounds_of_items, moved_posts
 from app.canvas.tool import Aids
-from app.canvas.underlay import STRENGTHS, USUAL, Underlay
 from app.canvas.view import View
 from app.canvas.whereabouts import items_about, lies_on
-from app.document.live_rings import LiveRings
 from app.document.scene import Scene, Side
 from app.document.selection import Item
 from app.document.session import Session
 from geometry.checks.judge import Finding
-from geometry.document.twins import is_symmetric
 from geometry.layout.head_dimensions import HeadDimension, head_dimension
 from geometry.layout.layout import Layout
 from geometry.shape.bounds import Bounds, bounds_of
@@ -54,30 +52,20 @@ WHOLE: dict[Units, float] = {"mm": 1.0, "inch": INCH / 32}
 """Steps in mm of what is dragged, at most: those of a rule for the bench."""
 
 
-class Surface(QWidget):
+class Surface(Aided):
     """Shows the scene of a session, at any zoom.
 
     Signals:
         view_changed: another part is seen, or at another size, or another side.
-        aids_changed: grid, snap, or units were switched.
     """
 
     view_changed = Signal()
-    aids_changed = Signal()
 
     def __init__(self, session: Session, look: Look = LIGHT, parent: QWidget | None = None) -> None:
         """Show what a session holds."""
-        super().__init__(parent)
-        self.session = session
+        super().__init__(session, look, parent)
         self.per_mm = LIKELY_PER_MM
-        self._look = look
         self._side: Side = "face"
-        self._units: Units = "mm"
-        self._grid, self._snap = True, True
-        self._rings: LiveRings | None = None
-        self._rings_shown = True
-        self._underlay: Underlay | None = None
-        self._underlay_shown, self._strength = True, USUAL
         self._painter = ScenePainter()
         self._view = View(Point(0.0, 90.0), LIKELY_PER_MM, 640.0, 480.0, ruler_width(self.font()))
         self._fits = True
@@ -277,109 +265,6 @@ class Surface(QWidget):
         self._view = view
         self.update()
         self.view_changed.emit()
-
-    # How it looks, and what helps
-
-    @property
-    def look(self) -> Look:
-        """The colours."""
-        return self._look
-
-    @look.setter
-    def look(self, look: Look) -> None:
-        self._look = look
-        self.update()
-
-    @property
-    def units(self) -> Units:
-        """What rulers, grid and dimensions are in."""
-        return self._units
-
-    @units.setter
-    def units(self, units: Units) -> None:
-        self._units = units
-        self._aid()
-
-    @property
-    def grid(self) -> bool:
-        """Whether the grid is shown, and snapped to."""
-        return self._grid
-
-    @grid.setter
-    def grid(self, shown: bool) -> None:
-        self._grid = shown
-        self._aid()
-
-    @property
-    def snap(self) -> bool:
-        """Whether what is dragged catches on lines, nodes and the grid."""
-        return self._snap
-
-    @snap.setter
-    def snap(self, on: bool) -> None:
-        self._snap = on
-        self._aid()
-
-    @property
-    def symmetric(self) -> bool:
-        """Whether both sides of the centre line are edited at once, as the build says."""
-        return is_symmetric(self.session.build)
-
-    def _aid(self) -> None:
-        self.update()
-        self.aids_changed.emit()
-
-    @property
-    def rings_shown(self) -> bool:
-        """Whether the rings of the miss allowance are shown, as far as they are known."""
-        return self._rings_shown
-
-    @rings_shown.setter
-    def rings_shown(self, shown: bool) -> None:
-        self._rings_shown = shown
-        self.update()
-
-    @property
-    def underlay(self) -> Underlay | None:
-        """The picture of the face under the drawing, shown or not; None where there is none."""
-        return self._underlay
-
-    @underlay.setter
-    def underlay(self, underlay: Underlay | None) -> None:
-        self._underlay, self._underlay_shown = underlay, True
-        self._aid()
-
-    @property
-    def underlay_shown(self) -> bool:
-        """Whether there is a picture under the drawing and it is shown."""
-        return self._underlay is not None and self._underlay_shown
-
-    @underlay_shown.setter
-    def underlay_shown(self, shown: bool) -> None:
-        self._underlay_shown = shown
-        self._aid()
-
-    @property
-    def strength(self) -> float:
-        """Which share of the picture is seen, the rest is the drawing's wood."""
-        return self._strength
-
-    def strengthen_underlay(self, steps: int) -> None:
-        """Show more of the picture, or less of it for `steps` below 0."""
-        place = STRENGTHS.index(self._strength) + steps
-        self._strength = STRENGTHS[min(len(STRENGTHS) - 1, max(0, place))]
-        self._underlay_shown = True
-        self._aid()
-
-    @property
-    def _rings_wanted(self) -> bool:
-        """Whether rings are painted: a proposal is held against those of today."""
-        return self._rings_shown or self.session.scene.ghost is not None
-
-    def follow_rings(self, rings: LiveRings) -> None:
-        """Show the rings that are found for the session from now on."""
-        self._rings = rings
-        rings.changed.connect(self.update)
 
     @property
     def grid_step(self) -> float:
