@@ -46,9 +46,8 @@ def together(masses: Iterable[PointMass]) -> PointMass:
 # The wood, its holes left out
 
 
+# Length in mm of curve that one rule integrates: short enough for five nodes to leave no error worth telling.
 _LONGEST = 5.0
-"""Length in mm of curve that one rule integrates: short enough for five nodes to leave no error worth telling."""
-
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(5)
 _SHARES = tuple(float(each) for each in (_NODES + 1) / 2)
 _PARTS = tuple(float(each) for each in _WEIGHTS / 2)

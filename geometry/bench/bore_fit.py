@@ -29,14 +29,13 @@ from geometry.trade.hardware import Hardware, Tried
 from geometry.trade.shop import Shop, stored_fit
 from geometry.trade.wood import find_wood
 
-NEAR = 0.05
-"""A bore outside the fit for its wood is drilled no narrower or wider than this."""
+_NEAR = 0.05  # a bore outside the fit for its wood is drilled no narrower or wider than this
 
 NARROWER, WIDER = 0.15, 0.3
 """What a bore that something passes through may be narrower or wider than in the build."""
 
-SAME_SIZE = 0.02
-"""Share of a diameter; an inch drill that is further off is another size, not another name for it: from memory."""
+# Share of a diameter; an inch drill that is further off is another size, not another name for it: from memory.
+_SAME_SIZE = 0.02
 
 
 class BoreFits(msgspec.Struct, frozen=True, gc=False):
@@ -84,7 +83,7 @@ def bore_fits(hardware: Hardware, head: Head, shop: Shop) -> BoreFits:
 def _round(bore: float, fit: Fit) -> Fit:
     """How a bore of the build may be drilled: inside its fit if it is in it, else no wider off than it is near."""
     if not fit.holds(bore):
-        return Fit(bore, bore - NEAR, bore + NEAR, fit.kind, fit.build_up)
+        return Fit(bore, bore - _NEAR, bore + _NEAR, fit.kind, fit.build_up)
     if fit.kind == "passes":
         least, most = max(fit.least, bore - NARROWER), min(fit.most, bore + WIDER)
         return replace(fit, diameter=bore, least=least, most=most)
@@ -137,7 +136,7 @@ def inch_drill(fit: Fit, shop: Shop) -> Drill | None:
 
     None where there is none inside the fit and as near as a fiftieth of the diameter.
     """
-    near = SAME_SIZE * fit.diameter + SAME
+    near = _SAME_SIZE * fit.diameter + SAME
     own = tuple(drill for drill in shop.drills if drill.series not in ("metric", "own"))
     for drills in (own, (*FRACTIONS, *NUMBERS, *LETTERS)):
         good = tuple(d for d in drills if fit.holds(d.diameter) and abs(d.diameter - fit.diameter) <= near)

@@ -31,11 +31,8 @@ LEAST_WALL = 15.0
 SHORTEST = 25.0
 """Least length of a block, and of the stretch in which the two blocks face each other."""
 
-FROM_NUT = 3.0
-"""No block begins nearer to the nut line."""
-
-SCREW_HOLE = 4.5
-"""Diameter of the holes for the screws that hold blocks and stops on the base plate."""
+_FROM_NUT = 3.0  # no block begins nearer to the nut line
+_SCREW_HOLE = 4.5  # diameter of the holes for the screws that hold blocks and stops on the base plate
 
 THIN_END = 12.0
 """Width of the thin end of a wedge."""
@@ -46,9 +43,7 @@ STOP_WIDTH = 25.0
 MARGIN = 10.0
 """How far the base plate stands out over the stops and the tip."""
 
-LEDGE = 2.0
-"""How far it stands out under the blocks at the nut."""
-
+_LEDGE = 2.0  # how far it stands out under the blocks at the nut
 _SCREW_INSET = 9.0
 
 
@@ -134,9 +129,9 @@ def cradle(
     """
     edge = _sound_edge(layout)
     cutter = max(sizes.cutter, kerf)
-    lowest = max(FROM_NUT, build.head.back_flat_from)
-    right = _block(edge.contour, sizes, cutter, lowest + LEDGE, "right", units)
-    left = _block(edge.contour.mirrored().reversed(), sizes, cutter, lowest + LEDGE, "left", units).mirrored(
+    lowest = max(_FROM_NUT, build.head.back_flat_from)
+    right = _block(edge.contour, sizes, cutter, lowest + _LEDGE, "right", units)
+    left = _block(edge.contour.mirrored().reversed(), sizes, cutter, lowest + _LEDGE, "left", units).mirrored(
         "left"
     )
     low, high = max(left.low, right.low), min(left.high, right.high)
@@ -161,7 +156,9 @@ def cradle(
         thickness=sizes.block_thickness or max(build.head.thickness_nut, build.head.thickness_tip),
         thick_end=thick_end,
         wedge_length=high - low,
-        unbacked=tuple(_unbacked(layout, base)),
+        unbacked=tuple(
+            post.label for post in layout.posts if not base.grown(SAME - post.bore / 2).contains(post.at)
+        ),
         rest=head_rest(build, sizes),
     )
 
@@ -201,7 +198,7 @@ def _block(edge: Contour, sizes: CradleSizes, cutter: float, lowest: float, side
 
 
 def _screws(x: float, low: float, high: float) -> tuple[Circle, ...]:
-    return tuple(Circle(Point(x, y), SCREW_HOLE / 2) for y in (low + _SCREW_INSET, high - _SCREW_INSET))
+    return tuple(Circle(Point(x, y), _SCREW_HOLE / 2) for y in (low + _SCREW_INSET, high - _SCREW_INSET))
 
 
 def _wedges(block: Block, low: float, high: float, thick_end: float) -> Wedges:
@@ -220,12 +217,6 @@ def _loop(corners: tuple[tuple[float, float], ...], sign: float) -> Contour:
     """A closed polyline, counter-clockwise, on the right (`sign` 1) or mirrored on the left (-1)."""
     points = [Point(sign * x, y) for x, y in corners]
     return through(points if sign > 0 else points[::-1], closed=True)
-
-
-def _unbacked(layout: Layout, base: Bounds) -> Iterator[str]:
-    for post in layout.posts:
-        if not base.grown(SAME - post.bore / 2).contains(post.at):
-            yield post.label
 
 
 # What is sawn

@@ -31,11 +31,8 @@ from geometry.trade.shop import Shop
 from geometry.trade.units import Units
 from geometry.trade.wood import find_wood, pilot_share
 
-LEAST_LEFT = 2.0
-"""mm of wood that stay between the point of a drill and the face: from memory."""
-
-WAXED_FROM = 0.9
-"""Share of the root; woods that want so wide a pilot want their screws waxed too."""
+_LEAST_LEFT = 2.0  # mm of wood that stay between the point of a drill and the face: from memory
+_WAXED_FROM = 0.9  # share of the root; woods that want so wide a pilot want their screws waxed too
 
 
 def schedule(build: Build, layout: Layout, shop: Shop) -> tuple[Operation, ...]:
@@ -150,7 +147,7 @@ def _small_step(build: Build, layout: Layout, shop: Shop, drill: float, named: l
     left = min(thickness_at(build, each.at.y, layout.top) - stop for _, each in named)
     notes = [*choice_notes(fit, choice, shop.units)]
     notes.append(_how(first, layout))
-    if left < LEAST_LEFT - SAME:
+    if left < _LEAST_LEFT - SAME:
         notes.append(_thin(left, first, shop.units))
     spots = tuple(Spot(called, each.at) for called, each in named)
     return Operation(_step_name(first), spots, hole, tuple(notes))
@@ -189,7 +186,7 @@ def _driving(build: Build, shop: Shop, screws: list[NamedHole]) -> Iterator[Oper
     if not screws:
         return
     said = ["By hand, turned, never hammered; back out a screw that gets tight."]
-    if pilot_share(find_wood(build.head.wood, shop.own_woods)) >= WAXED_FROM:
+    if pilot_share(find_wood(build.head.wood, shop.own_woods)) >= _WAXED_FROM:
         said.insert(0, "Wax every screw: in hard wood small ones snap.")
     spots = tuple(Spot(name, hole.at) for name, hole in screws)
     yield Operation("Drive the screws", spots, notes=tuple(said))
@@ -201,8 +198,7 @@ def _driving(build: Build, shop: Shop, screws: list[NamedHole]) -> Iterator[Oper
 REACH = 1.0
 """mm; a plug ends so far outside a new bore at least: from memory."""
 
-CENTRED = 0.25
-"""mm; an old hole whose centre is no further off leads a reamer or a drill by itself."""
+_CENTRED = 0.25  # mm; an old hole whose centre is no further off leads a reamer or a drill by itself
 
 
 def opened_bores(build: Build, layout: Layout) -> dict[str, OldHole]:
@@ -246,7 +242,7 @@ def _meets(old: OldHole, at: Point, diameter: float) -> bool:
 
 
 def _leads(old: OldHole, at: Point, diameter: float) -> bool:
-    return old.at.distance(at) <= CENTRED + SAME and old.diameter <= diameter + SAME
+    return old.at.distance(at) <= _CENTRED + SAME and old.diameter <= diameter + SAME
 
 
 def _in_the_way(old: OldHole, build: Build, layout: Layout, shop: Shop, opened: dict[str, OldHole]) -> bool:

@@ -12,11 +12,11 @@ LEAST_ACROSS, USUAL_ACROSS, MOST_ACROSS = 0.04, 0.07, 0.10
 From memory: Wood Handbook, chapter 5, tabulates 0.04 to 0.10 beside Hankinson's formula.
 """
 
-EXPONENT = 2.0
-"""Of sine and cosine in Hankinson's formula; from memory: Wood Handbook, chapter 5, gives 1.5 to 2 for bending."""
+# Of sine and cosine in Hankinson's formula; from memory: Wood Handbook, chapter 5, gives 1.5 to 2 for bending.
+_EXPONENT = 2.0
 
 
-def hankinson(angle: float, across: float, exponent: float = EXPONENT) -> float:
+def hankinson(angle: float, across: float, exponent: float = _EXPONENT) -> float:
     """Strength at `angle` (radians) to the grain as a share of that along it.
 
     N = P Q / (P sin^n + Q cos^n), divided by P, with `across` = Q / P.

@@ -26,8 +26,7 @@ Face = Literal["face", "back"]
 TWIST, BRAD_POINT, FORSTNER, PILOTED = "twist bit", "brad point bit", "Forstner bit", "piloted counterbore"
 """The kinds of bit."""
 
-INTO_BACKING = 1.0
-"""mm; the full width of a bit goes so far into the backing board."""
+_INTO_BACKING = 1.0  # mm; the full width of a bit goes so far into the backing board
 
 
 class Spot(msgspec.Struct, frozen=True):
@@ -71,13 +70,9 @@ def point_length(bit: str, fit: Fit, choice: Choice | None) -> float:
 # The order of bores
 
 
-PILOT = 2.0
-"""mm; the pilot that goes right through before a twist bit."""
-
-WIDE = 13.0
-"""mm; over about half an inch twist bits grab and brad points are rare: from memory."""
-
-_PILOT_FIT = Fit(PILOT, PILOT - 0.5, PILOT + 0.5, "passes")
+_PILOT = 2.0  # mm; the pilot that goes right through before a twist bit
+_WIDE = 13.0  # mm; over about half an inch twist bits grab and brad points are rare: from memory
+_PILOT_FIT = Fit(_PILOT, _PILOT - 0.5, _PILOT + 0.5, "passes")
 _GUIDE_SLACK = 0.5
 _TOO_WIDE = "Over 13 mm twist and brad point bits grab: a Forstner bit, or a piloted counterbore."
 _TOO_WIDE_INCH = "Over half an inch twist and brad point bits grab: a Forstner bit, or a piloted counterbore."
@@ -104,7 +99,7 @@ def bore_steps(work: BoreWork, shop: Shop) -> Iterator[Operation]:
 
 def _bit(work: BoreWork, diameter: float, shop: Shop) -> str:
     """What makes a bore of this diameter."""
-    if diameter > WIDE + SAME or shop.bit == "Forstner":
+    if diameter > _WIDE + SAME or shop.bit == "Forstner":
         return FORSTNER
     return TWIST if shop.bit == "twist" and not work.hollow else BRAD_POINT
 
@@ -147,7 +142,7 @@ def _counterbore(work: BoreWork, fit: Fit, bit: str, shop: Shop) -> Operation:
 
 def _through(work: BoreWork, name: str, bit: str, fit: Fit, shop: Shop, note: str = "") -> Operation:
     choice = choose(fit, shop.drills)
-    stop = work.thickest + INTO_BACKING + point_length(bit, fit, choice)
+    stop = work.thickest + _INTO_BACKING + point_length(bit, fit, choice)
     return _step(work, name, Hole(bit, fit, choice, None, "face", True, stop), shop, note)
 
 

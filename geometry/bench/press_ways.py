@@ -108,7 +108,9 @@ class _Edge(msgspec.Struct, frozen=True):
 
 
 def _all_ways(made: Cradle, bores: tuple[Point, ...]) -> Iterator[PressWay]:
-    plates: dict[Holding, Bounds] = {"wedges": made.base, "screwed": _sawn_off(made)}
+    # Screwed blocks need a base plate as wide as they stand.
+    sawn_off = Bounds(-made.left.outer, made.base.bottom, made.right.outer, made.base.top)
+    plates: dict[Holding, Bounds] = {"wedges": made.base, "screwed": sawn_off}
     for holding, plate in plates.items():
         far = made.rest.far.away + SUPPORT / 2
         edges = [_edges(plate, far, bore) for bore in bores]
@@ -122,11 +124,6 @@ def _all_ways(made: Cradle, bores: tuple[Point, ...]) -> Iterator[PressWay]:
                 table=2 * max(edge.aside for edge in chosen),
                 with_supports=2 * max(supports) if len(supports) == len(chosen) else None,
             )
-
-
-def _sawn_off(made: Cradle) -> Bounds:
-    """The base plate that screwed blocks need: as wide as they stand."""
-    return Bounds(-made.left.outer, made.base.bottom, made.right.outer, made.base.top)
 
 
 def _edges(plate: Bounds, far: float, bore: Point) -> tuple[_Edge, _Edge, _Edge]:

@@ -23,8 +23,9 @@ LIGHT_SHARE = 0.3
 From memory: metal buttons of 20 to 22 mm weigh 6 to 9 g, those of plastic or ebony 1.5 to 3 g. Weigh yours.
 """
 
-METAL_FROM = 3.0
-"""g from which a button on a side shaft is taken to be of metal; from memory, like LIGHT_SHARE."""
+_METAL_FROM = (
+    3.0  # g from which a button on a side shaft is taken to be of metal; from memory, like LIGHT_SHARE
+)
 
 
 class Rival(msgspec.Struct, frozen=True):
@@ -94,7 +95,7 @@ def _with_buttons(build: Build, layout: Layout, own: tuple[Wood, ...]) -> Iterat
 
 def metal_button(hardware: Hardware) -> bool:
     """Whether the button is one on a side shaft, heavy enough to be of metal."""
-    return isinstance(hardware.button, SideButton) and hardware.button_mass >= METAL_FROM
+    return isinstance(hardware.button, SideButton) and hardware.button_mass >= _METAL_FROM
 
 
 def lightened(hardware: Hardware) -> Hardware:

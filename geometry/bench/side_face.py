@@ -20,9 +20,8 @@ from geometry.shape.point import Point, Vector
 from geometry.shape.segment import Arc, Circle, Line, Piece
 from geometry.shape.tolerance import SAME
 
+# Directions from the centre of an arc in which it runs level or slants by 45°.
 _SLANTS = tuple(number * math.pi / 4 for number in (1, 2, 3, 5, 6, 7))
-"""Directions from the centre of an arc in which it runs level or slants by 45°."""
-
 _STEP = 0.1
 
 

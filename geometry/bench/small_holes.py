@@ -8,11 +8,10 @@ from geometry.layout.parts import SmallHole
 from geometry.trade.bore_fit import Fit
 from geometry.trade.wood import Wood, find_wood, pilot_diameter
 
-NARROWER_PILOT, WIDER_PILOT = 0.15, 0.15
-"""mm; a pilot may be drilled so much narrower or wider, never wider than the root of the screw."""
-
-PIN_SLACK = 0.2
-"""mm; the hole of a locating pin may be so much wider: a pin of 2.0 sits in 2.0 to 2.2, from memory."""
+# mm; a pilot may be drilled so much narrower or wider, never wider than the root of the screw.
+_NARROWER_PILOT, _WIDER_PILOT = 0.15, 0.15
+# mm; the hole of a locating pin may be so much wider: a pin of 2.0 sits in 2.0 to 2.2, from memory.
+_PIN_SLACK = 0.2
 
 
 def pilot(build: Build, hole: SmallHole, own: tuple[Wood, ...] = ()) -> float:
@@ -33,12 +32,12 @@ def small_hole_fit(hole: SmallHole, drill: float) -> Fit:
 
 def pilot_fit(drill: float, root: float) -> Fit:
     """What a screw's pilot may be drilled, never wider than its root unless the pilot itself is."""
-    return Fit(drill, drill - NARROWER_PILOT, max(drill, min(drill + WIDER_PILOT, root)), "pilot")
+    return Fit(drill, drill - _NARROWER_PILOT, max(drill, min(drill + _WIDER_PILOT, root)), "pilot")
 
 
 def pin_fit(diameter: float) -> Fit:
     """What the hole of a locating pin may be drilled."""
-    return Fit(diameter, diameter, diameter + PIN_SLACK, "pin")
+    return Fit(diameter, diameter, diameter + _PIN_SLACK, "pin")
 
 
 def small_hole_names(layout: Layout) -> tuple[str, ...]:

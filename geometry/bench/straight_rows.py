@@ -13,8 +13,8 @@ from geometry.shape.box import Box
 from geometry.shape.point import Vector
 from geometry.shape.tolerance import SAME
 
-OFF_LINE = 0.2
-"""mm; a body further off a straightedge shows light under it, which an eye sees. Workshop practice, no source."""
+# mm; a body further off a straightedge shows light under it, which an eye sees. Workshop practice, no source.
+_OFF_LINE = 0.2
 
 OFF_TURN = 0.5
 """Degrees; a body that is turned further than this touches a straightedge with one corner: its far corner, some 20 mm
@@ -65,12 +65,12 @@ def in_line(posts: Sequence[PlacedPost]) -> bool:
         return True
     boxes = [box for post in posts if (box := body_of(post)) is not None]
     if len(boxes) < len(posts):
-        return _off([post.at - posts[0].at for post in posts]) <= OFF_LINE
+        return _off([post.at - posts[0].at for post in posts]) <= _OFF_LINE
     outward = posts[0].tuner.outward
     inner = [_flank(box, outward) - _flank(boxes[0], outward) for box in boxes]
     line = inner[-1] if inner[-1].length > SAME else boxes[0].along
     turned = max(abs(math.degrees(_turn(line, box.along))) for box in boxes)
-    return turned <= OFF_TURN and _off(inner) <= OFF_LINE
+    return turned <= OFF_TURN and _off(inner) <= _OFF_LINE
 
 
 def body_of(post: PlacedPost) -> Box | None:

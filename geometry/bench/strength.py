@@ -37,8 +37,7 @@ from geometry.trade.wood import Wood, find_wood
 BEFORE_NUT = 15.0
 """How far in mm the sections go into the neck."""
 
-STEP = 0.5
-"""Distance of the sections in mm; more stand wherever a hole is widest or something begins."""
+_STEP = 0.5  # distance of the sections in mm; more stand wherever a hole is widest or something begins
 
 MOST = 800
 """No more even sections than this, however long the head."""
@@ -196,11 +195,11 @@ def _stations(build: Build, layout: Layout, strings: tuple[Strung, ...]) -> tupl
 
 def _heights(layout: Layout, gone: Iterable[Hollow]) -> list[float]:
     """From the neck to the tip: evenly, at what is special, and just before what begins there."""
-    low, high = -BEFORE_NUT, layout.top - STEP / 10
+    low, high = -BEFORE_NUT, layout.top - _STEP / 10
     special = {0.0, *(y for hollow in gone for y in hollow.heights), *(post.at.y for post in layout.posts)}
     if layout.edge is not None:
         special |= {node.y for node in layout.edge.drawn.points}
-    count = min(MOST, max(1, math.ceil((high - low) / STEP)))
+    count = min(MOST, max(1, math.ceil((high - low) / _STEP)))
     even = (low + (high - low) * step / count for step in range(count + 1))
     return sorted(y for y in {*even, *special, *(y - SAME for y in special)} if low <= y <= high)
 

@@ -56,8 +56,7 @@ ASSUMED = (
 )
 """What the figures take for granted."""
 
-NEAR_NUT = 20.0
-"""mm from the nut within which a volute helps; workshop practice, no source."""
+_NEAR_NUT = 20.0  # mm from the nut within which a volute helps; workshop practice, no source
 
 
 def percent(share: float) -> str:
@@ -153,7 +152,7 @@ def _cures(weakest: Station, head: Head) -> str:
     """What would help at the weakest place."""
     helps = ["scarf it"] if weakest.y >= 0 and head.joint == "one piece" and head.angle_deg > 0 else []
     helps.append("thicken it" if weakest.y >= 0 else "make the neck deeper")
-    if abs(weakest.y) <= NEAR_NUT:
+    if abs(weakest.y) <= _NEAR_NUT:
         helps.append("raise the volute" if head.volute_height > 0 else "add a volute")
     return listed(helps, "or")
 

@@ -23,8 +23,7 @@ from geometry.trade.units import Units
 MOST = 4
 """So many cures of one finding are told at most: who has more to choose from reads none."""
 
-FURTHER = (0.3, 0.6, 1.0)
-"""mm by which a cure that leaves less room goes on."""
+_FURTHER = (0.3, 0.6, 1.0)  # mm by which a cure that leaves less room goes on
 
 
 class Cures(msgspec.Struct, frozen=True):
@@ -99,7 +98,7 @@ def _chosen(found: Iterable[Cure]) -> list[Cure]:
 def _with_room(case: Case, cure: Cure, ladder: Ladder | None) -> Cure:
     """A cure with its outcome, taken further where it would leave less room to miss than a hand needs."""
     roomiest = _with_outcome(case.head, cure)
-    for by in FURTHER:
+    for by in _FURTHER:
         if ladder is None or roomiest.ring is None or roomiest.ring >= ROOM:
             break
         more = further(case, ladder, cure, by)
@@ -138,8 +137,7 @@ def placement_for(head: Head, finding: Finding, progress: Progress | None = None
 # In words
 
 
-TOLD = 2
-"""So many things to look at are named, the rest are counted."""
+_TOLD = 2  # so many things to look at are named, the rest are counted
 
 
 def say_cure(cure: Cure, units: Units = "mm", translate: Translate = as_it_is) -> str:
@@ -185,6 +183,6 @@ def _left(cure: Cure, translate: Translate) -> str:
 
 def _named(found: tuple[Finding, ...], translate: Translate) -> str:
     names = [f"{translate(each.check)} ({' – '.join(part.name for part in each.about)})" for each in found]
-    more = len(names) - TOLD
-    told = ", ".join(names[:TOLD])
+    more = len(names) - _TOLD
+    told = ", ".join(names[:_TOLD])
     return told if more <= 0 else translate("{0} and {1} more").format(told, more)

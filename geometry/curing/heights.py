@@ -32,11 +32,9 @@ from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Hardware
 from geometry.trade.units import INCH, Units
 
-SCREW_STEP: dict[Units, float] = {"mm": 0.5, "inch": INCH / 16}
-"""Screws are shortened by so many mm at a time; common practice, no source."""
-
-SHORTEST = 5.0
-"""No screw that holds a tuner is shorter, in mm: workshop practice, no source."""
+# Screws are shortened by so many mm at a time; common practice, no source.
+_SCREW_STEP: dict[Units, float] = {"mm": 0.5, "inch": INCH / 16}
+_SHORTEST = 5.0  # no screw that holds a tuner is shorter, in mm: workshop practice, no source
 
 
 def _wood(case: Case, kind: Kind, sign: int) -> Iterator[Change]:
@@ -148,7 +146,7 @@ def lowest_under(build: Build, tree: Retainer) -> float:
 
 def shorter_screws(case: Case) -> Iterator[Change]:
     """Shorter screws for the tuners, or for the tree."""
-    step, words = SCREW_STEP[case.head.units], partial(case.say, "use screws {0} shorter")
+    step, words = _SCREW_STEP[case.head.units], partial(case.say, "use screws {0} shorter")
     for key in dict.fromkeys(case.layout.post(post).hardware.key for post in case.own_posts):
         hardware = next(each for each in case.build.hardware if each.key == key)
         yield case.lengths(words, step, 20, partial(_with_shorter, case.build, hardware), step)
@@ -166,7 +164,7 @@ def _with_shorter(build: Build, hardware: Hardware, by: float) -> Build | None:
 
 def _held_by_shorter(build: Build, tree: Retainer, screw: FaceScrew, by: float) -> Build | None:
     depth = screw.depth - by
-    if depth < SHORTEST:
+    if depth < _SHORTEST:
         return None
     return set_retainer(build, replace(tree, screw=replace(screw, depth=depth)))
 
@@ -175,7 +173,7 @@ def _shortened(hardware: Hardware, by: float) -> Hardware | None:
     """With all screws shorter; None where one would hold no more."""
     plate = hardware.plate
     screws = (*hardware.screws, *(plate.screws if plate else ()))
-    if not screws or min(each.length for each in screws) - by < SHORTEST:
+    if not screws or min(each.length for each in screws) - by < _SHORTEST:
         return None
     shorter = replace(
         hardware, screws=tuple(replace(each, length=each.length - by) for each in hardware.screws)

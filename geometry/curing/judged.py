@@ -16,17 +16,14 @@ from geometry.layout.layout import Layout, lay_out
 from geometry.search.placing.gate import Limit, harm, limit_of, new_stops
 from geometry.shape.tolerance import PASS, PRINT, SAME
 
-RUNGS = 6
-"""So many numbers of steps are tried until one cures."""
-
-FURTHEST = 3
-"""From one number of steps to the next it goes no further than so many times."""
+_RUNGS = 6  # so many numbers of steps are tried until one cures
+_FURTHEST = 3  # from one number of steps to the next it goes no further than so many times
 
 ROOM = 0.5
 """mm; a hole drilled by hand misses its mark by as much: common practice, no source."""
 
-ONE_OF_SEVERAL = frozenset({"outline", "placement"})
-"""Checks that say several things of one part: what they say tells them apart."""
+# Checks that say several things of one part: what they say tells them apart.
+_ONE_OF_SEVERAL = frozenset({"outline", "placement"})
 
 
 class Cure(msgspec.Struct, frozen=True):
@@ -68,14 +65,11 @@ def judged(case: Case, trial: Trial, steps: int = 0) -> Outcome:
     to_watch, to_stop = missing(case, after)
     level, fresh = level_of(case, after), fresh_watches(case, after)
     stops, watches = (sum(each.level is one for each in after) for one in (Level.STOP, Level.WATCH))
-    cured = _is_better(level, case.finding.level) and not _harm(case, after)
+    better = level is Level.FINE or (level is Level.WATCH and case.finding.level is Level.STOP)
+    cured = better and not _harm(case, after)
     if not cured or (case.finding.level is Level.WATCH and fresh):
         return Outcome(None, to_watch, to_stop)
     return Outcome(Cure(trial.act, build, level, stops, watches, fresh, steps=steps), to_watch, to_stop)
-
-
-def _is_better(level: Level, than: Level) -> bool:
-    return level is Level.FINE or (level is Level.WATCH and than is Level.STOP)
 
 
 def _harm(case: Case, after: Sequence[Finding]) -> bool:
@@ -110,7 +104,7 @@ def same(case: Case, after: Sequence[Finding]) -> list[Finding]:
         for each in after
         if each.check == finding.check
         and limit_of(each) == wanted
-        and (each.check not in ONE_OF_SEVERAL or each.note == finding.note)
+        and (each.check not in _ONE_OF_SEVERAL or each.note == finding.note)
     ]
 
 
@@ -188,7 +182,7 @@ class _Climb:
     def least(self, missed: float, *, to_stop: bool) -> Cure | None:
         """The least number of steps from which a limit is kept that is missed by so much today."""
         below, steps = 0, self._first(missed)
-        for _ in range(RUNGS):
+        for _ in range(_RUNGS):
             if steps > self._ladder.most:
                 return None
             found = self._at(steps)
@@ -198,7 +192,7 @@ class _Climb:
             if left >= missed - SAME or not left or math.isinf(left):
                 return None
             below, further = steps, math.ceil(steps * missed / (missed - left))
-            steps = min(max(steps + 1, further), FURTHEST * steps)
+            steps = min(max(steps + 1, further), _FURTHEST * steps)
             if below < self._ladder.most < steps:
                 steps = self._ladder.most
         return None

@@ -17,8 +17,8 @@ from geometry.shape.tolerance import PRINT, SAME
 from geometry.trade.quantities import show_fine, show_length
 from geometry.trade.units import INCH, Units
 
-BOARD_STEP: dict[Units, float] = {"mm": 1.0, "inch": INCH / 16}
-"""Boards are told in whole mm and in sixteenths of an inch; common practice, no source."""
+# Boards are told in whole mm and in sixteenths of an inch; common practice, no source.
+_BOARD_STEP: dict[Units, float] = {"mm": 1.0, "inch": INCH / 16}
 
 
 def ends_on_the_nut(case: Case) -> Iterator[Change]:
@@ -76,14 +76,13 @@ def one_node_less(case: Case) -> Iterator[Change]:
     """A node taken away where lines cross."""
     nodes = nodes_of(case.build)
     place = case.finding.where[0] if case.finding.where else Point(0.0, 0.0)
-    for node in sorted(nodes[1:-1], key=lambda each: each.at.distance(place))[:NEAREST]:
+    for node in sorted(nodes[1:-1], key=lambda each: each.at.distance(place))[:_NEAREST]:
         where = (show_length(round(each, 1), case.head.units) for each in (node.at.x, node.at.y))
         words = case.say("take away the node at {0}, {1}", *where)
         yield Trial(words, remove_node(case.build, node.key))
 
 
-NEAREST = 8
-"""So many nodes near a crossing are tried."""
+_NEAREST = 8  # so many nodes near a crossing are tried
 
 
 # The cutter
@@ -126,7 +125,7 @@ def larger_board(case: Case) -> Iterator[Change]:
     board, edge = case.build.head.blank, case.layout.edge
     if board is None or edge is None:
         return
-    bounds, step = edge.contour.bounds, BOARD_STEP[case.head.units]
+    bounds, step = edge.contour.bounds, _BOARD_STEP[case.head.units]
     larger = replace(
         board,
         left=max(board.left, _whole(-bounds.left, step)),

@@ -24,17 +24,11 @@ from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.quantities import show_length
 from geometry.trade.units import INCH, Units
 
-BUTTON_STEP: dict[Units, float] = {"mm": 1.0, "inch": INCH / 32}
-"""Buttons are told in steps of this swept diameter, in mm; common practice, no source."""
-
-LEAST_BUTTON = 12.0
-"""Fingers turn no smaller button, in mm of swept diameter: workshop practice, no source."""
-
-TO_A_SCAR = 10.0
-"""A tuner moves no further to hide an old hole, in mm."""
-
-MOST_TREE = 20.0
-"""A tree moves no further, in mm."""
+# Buttons are told in steps of this swept diameter, in mm; common practice, no source.
+_BUTTON_STEP: dict[Units, float] = {"mm": 1.0, "inch": INCH / 32}
+_LEAST_BUTTON = 12.0  # fingers turn no smaller button, in mm of swept diameter: workshop practice, no source
+_TO_A_SCAR = 10.0  # a tuner moves no further to hide an old hole, in mm
+_MOST_TREE = 20.0  # a tree moves no further, in mm
 
 
 def other_bore(case: Case) -> Iterator[Change]:
@@ -77,11 +71,11 @@ def smaller_buttons(case: Case) -> Iterator[Change]:
 
     def smaller(hardware: Hardware, by: float) -> Hardware | None:
         button = hardware.button
-        if button.swept_diameter - by < LEAST_BUTTON:
+        if button.swept_diameter - by < _LEAST_BUTTON:
             return None
         return replace(hardware, button=replace(button, swept_diameter=button.swept_diameter - by))
 
-    yield from _smaller(case, "use buttons {0} smaller for {1}", BUTTON_STEP, smaller)
+    yield from _smaller(case, "use buttons {0} smaller for {1}", _BUTTON_STEP, smaller)
 
 
 def _smaller(
@@ -158,7 +152,7 @@ def over_the_scar(case: Case) -> Iterator[Change]:
         if not all(case.can_move(case.layout.post(post)) for post in posts):
             continue
         step = hole.at - near.at
-        if step.length > TO_A_SCAR:
+        if step.length > _TO_A_SCAR:
             continue
         frame = near.ruled
         along, outward = step.dot(frame.along), step.dot(frame.outward)
@@ -182,7 +176,7 @@ def moved_tree(case: Case) -> Iterator[Change]:
             continue
         for text, way in _TREE_WAYS:
             words, moved = partial(case.say, text, tree.key), partial(_tree_by, case.build, tree, way)
-            yield case.lengths(words, step, round(MOST_TREE / step), moved, step)
+            yield case.lengths(words, step, round(_MOST_TREE / step), moved, step)
 
 
 def _tree_by(build: Build, tree: Retainer, way: Vector, by: float) -> Build:

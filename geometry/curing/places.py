@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from geometry.curing.case import Case, Change, Trial
 from geometry.curing.judged import judged
-from geometry.document.build import AlongEdge, Build, Moved, OnLine, OnPlate, Row, StraightPull
+from geometry.document.build import AlongEdge, Build, OnLine, OnPlate, Row, StraightPull
 from geometry.document.edits import Rule, give_back, move_post, set_rule
 from geometry.document.row_edits import is_drilled, rule_as
 from geometry.document.twins import is_symmetric
@@ -20,16 +20,14 @@ from geometry.search.placing.handles import closed_up
 from geometry.shape.tolerance import SAME
 from geometry.trade.quantities import show_length
 
-MOST_MOVED = 15.0
-"""No cure moves a hole further, in mm."""
-
-BACK_TO_ROW = 0.05
-"""Posts moved by hand by less than this, in mm, stand in their row already."""
+_MOST_MOVED = 15.0  # no cure moves a hole further, in mm
+_BACK_TO_ROW = 0.05  # posts moved by hand by less than this, in mm, stand in their row already
 
 
 def back_in_row(case: Case) -> Iterator[Change]:
     """Give posts that were moved by hand back to their rows: one by one, then all of the rows together."""
-    moved = [each.post for row in case.own_rows for each in row.moved if _counts(each)]
+    by_hand = [each for row in case.own_rows for each in row.moved]
+    moved = [each.post for each in by_hand if max(abs(each.along), abs(each.inward)) > _BACK_TO_ROW]
     alike = dict.fromkeys(frozenset(case.with_partners([post])) for post in moved)
     free = [
         [post.key for post in case.layout.posts if post.key in posts]
@@ -48,10 +46,6 @@ def _given_back(case: Case, posts: Collection[str]) -> Trial:
         build = give_back(build, post)
     text = "put {0} back in its row" if len(posts) == 1 else "put {0} back in their rows"
     return Trial(case.say(text, case.posts_named(posts)), build)
-
-
-def _counts(moved: Moved) -> bool:
-    return max(abs(moved.along), abs(moved.inward)) > BACK_TO_ROW
 
 
 # Whole rows
@@ -88,7 +82,7 @@ def _rows(
                 continue
             words = partial(case.say, text, _named(case, rows))
             changed = partial(_ruled, case, rows, change, sign)
-            yield case.lengths(words, step, round(MOST_MOVED / step), changed, step)
+            yield case.lengths(words, step, round(_MOST_MOVED / step), changed, step)
 
 
 def _ruled(
@@ -138,7 +132,7 @@ def one_post(case: Case) -> Iterator[Change]:
         for text, along, inward in _WAYS:
             words = partial(case.say, text, case.posts_named(posts))
             changed = partial(moved_by, case.build, posts, along, inward)
-            yield case.lengths(words, step, round(MOST_MOVED / step), changed, step)
+            yield case.lengths(words, step, round(_MOST_MOVED / step), changed, step)
 
 
 _WAYS = (
@@ -169,12 +163,12 @@ def all_in_place(case: Case) -> Iterator[Change]:
     for rule, rows in _closer(case):
         if isinstance(rule, OnPlate):
             continue
-        tried = (_at_pitch(case, rows, replace(rule, pitch=share * rule.pitch)) for share in NEARER)
+        tried = (_at_pitch(case, rows, replace(rule, pitch=share * rule.pitch)) for share in _NEARER)
         yield from islice((trial for trial in tried if judged(case, trial).cure is not None), 1)
 
 
-NEARER = (1.0, 0.95, 0.9, 0.85, 0.8, 0.75, 0.7)
-"""Shares of the widest pitch with a place: along a rounded tip the last posts of two sides may meet."""
+# Shares of the widest pitch with a place: along a rounded tip the last posts of two sides may meet.
+_NEARER = (1.0, 0.95, 0.9, 0.85, 0.8, 0.75, 0.7)
 
 
 def _at_pitch(case: Case, rows: Collection[Row], rule: AlongEdge | OnLine | StraightPull) -> Trial:

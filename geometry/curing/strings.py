@@ -10,7 +10,7 @@ from msgspec import UNSET
 from msgspec.structs import replace
 
 from geometry.curing.case import Case, Change, Ladder, Trial
-from geometry.document.build import Build, Retainer, Row, String
+from geometry.document.build import Build, Retainer, String
 from geometry.document.edits import (
     add_retainer,
     flip_wound_side,
@@ -28,11 +28,8 @@ from geometry.shape.tolerance import SAME
 from geometry.trade.pitch import pitch_name, pitch_step
 from geometry.trade.quantities import show_gauge
 
-GAUGE_STEP = 0.0254
-"""Strings are sold by thousandths of an inch."""
-
-THINNEST = 0.15
-"""No string is thinner, in mm."""
+_GAUGE_STEP = 0.0254  # strings are sold by thousandths of an inch
+_THINNEST = 0.15  # no string is thinner, in mm
 
 
 def other_side(case: Case) -> Iterator[Change]:
@@ -64,12 +61,10 @@ def one_more_post(case: Case) -> Iterator[Change]:
             if post.string is None:
                 words = case.say("lead it to {0}", case.posts_named([post.key]))
                 yield Trial(words, set_string_of(case.build, post.key, string))
-        yield from (_longer(case, row) for row in case.build.rows if row.posts)
-
-
-def _longer(case: Case, row: Row) -> Trial:
-    names = case.posts_named([post.key for post in row.posts])
-    return Trial(case.say("add a tuner beyond {0}", names), add_post(case.build, row.key))
+        for row in case.build.rows:
+            if row.posts:
+                words = case.say("add a tuner beyond {0}", case.posts_named([post.key for post in row.posts]))
+                yield Trial(words, add_post(case.build, row.key))
 
 
 # Pull
@@ -104,16 +99,16 @@ def other_gauge(case: Case) -> Iterator[Change]:
 
             def changed(steps: int, string: String = string, way: int = way) -> Build | None:
                 wide = _gauge(string, way * steps)
-                return set_string(case.build, replace(string, diameter=wide)) if wide >= THINNEST else None
+                return set_string(case.build, replace(string, diameter=wide)) if wide >= _THINNEST else None
 
             yield Ladder(act, changed, 20)
 
 
 def _gauge(string: String, steps: int) -> float:
     """So many gauges away; a metric string has its first ones beside it."""
-    now = string.diameter / GAUGE_STEP
+    now = string.diameter / _GAUGE_STEP
     whole = math.floor(now + SAME) if steps > 0 else math.ceil(now - SAME)
-    return round((whole + steps) * GAUGE_STEP, 4)
+    return round((whole + steps) * _GAUGE_STEP, 4)
 
 
 def _strings(case: Case) -> Iterator[String]:

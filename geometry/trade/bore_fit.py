@@ -21,8 +21,7 @@ from geometry.trade.wood import Wood, same_wood
 OVERCUT, WORN = 0.05, 0.15
 """So much wider than its drill a hole is, give or take as much; by up to so much with a hand-held or worn bit."""
 
-SOFT_BELOW, HARD_ABOVE = 3500.0, 5500.0
-"""N of Janka hardness; what lies between is medium."""
+_SOFT_BELOW, _HARD_ABOVE = 3500.0, 5500.0  # N of Janka hardness; what lies between is medium
 
 
 class Press(msgspec.Struct, frozen=True, gc=False):
@@ -44,17 +43,10 @@ PRESSES: dict[Literal["soft", "medium", "hard", "unknown wood"], Press] = {
 In soft wood that is about half-way up the ribs: half-way up ribs of 9.52 to 10 is 9.76, common practice, no source.
 """
 
-PASSES = 0.1
-"""A bore is wider than what passes through it by so much at least."""
-
-COVERED = 1.0
-"""A collar or bushing flange is wider than its bore by so much at least."""
-
-FELT_SLACK = 0.05
-"""A bore that felt right may be so much wider or narrower."""
-
-TAPER_START = 0.5
-"""A bore that is reamed to a taper may be drilled narrower by so much."""
+_PASSES = 0.1  # a bore is wider than what passes through it by so much at least
+_COVERED = 1.0  # a collar or bushing flange is wider than its bore by so much at least
+_FELT_SLACK = 0.05  # a bore that felt right may be so much wider or narrower
+_TAPER_START = 0.5  # a bore that is reamed to a taper may be drilled narrower by so much
 
 REAMED = 1.5
 """A reamer opens a hole by so much on its diameter at most: beyond that it is plugged and drilled anew."""
@@ -101,7 +93,7 @@ def wood_fit(hardware: Hardware, name: str, wood: Wood | None, build_up: float =
     """
     if hardware.tapered:
         start = hardware.bore.through
-        return Fit(start, start - TAPER_START, start, "taper")
+        return Fit(start, start - _TAPER_START, start, "taper")
     bushing = hardware.bushing
     if bushing is not None and bushing.tried is not None and same_wood(bushing.tried.wood, name):
         fit = felt_fit(bushing.tried.bore)
@@ -124,21 +116,21 @@ def hardness(wood: Wood | None) -> Literal["soft", "medium", "hard", "unknown wo
     """What a wood is called when a bushing is pressed into it."""
     if wood is None:
         return "unknown wood"
-    if wood.janka < SOFT_BELOW:
+    if wood.janka < _SOFT_BELOW:
         return "soft"
-    return "hard" if wood.janka > HARD_ABOVE else "medium"
+    return "hard" if wood.janka > _HARD_ABOVE else "medium"
 
 
 def passing_fit(bore: float, passes: float, collar: float) -> Fit:
     """A bore that something of diameter `passes` goes through and a collar covers (0: none): as it is, if it can."""
-    least = passes + PASSES
-    most = max(least, collar - COVERED) if collar > 0 else math.inf
+    least = passes + _PASSES
+    most = max(least, collar - _COVERED) if collar > 0 else math.inf
     return Fit(min(max(bore, least), most), least, most, "passes")
 
 
 def felt_fit(bore: float) -> Fit:
     """A bore that felt right on scrap."""
-    return Fit(bore, bore - FELT_SLACK, bore + FELT_SLACK, "felt")
+    return Fit(bore, bore - _FELT_SLACK, bore + _FELT_SLACK, "felt")
 
 
 def widened(fit: Fit, build_up: float) -> Fit:

@@ -63,12 +63,8 @@ def _inch(name: str, series: Series, diameter: Fraction) -> Drill:
     return Drill(name, series, float(diameter * EXACT_INCH), float(diameter))
 
 
-def _hundredths() -> tuple[int, ...]:
-    """The metric sizes in hundredths of a millimetre."""
-    return (*range(100, 300, 5), *range(300, 1400, 10), *range(1400, 2501, 25))
-
-
-METRIC = tuple(_metric(Fraction(size, 100), "metric") for size in _hundredths())
+_HUNDREDTHS = (*range(100, 300, 5), *range(300, 1400, 10), *range(1400, 2501, 25))
+METRIC = tuple(_metric(Fraction(size, 100), "metric") for size in _HUNDREDTHS)
 """1.0 mm to 25.0 mm, rising."""
 
 FRACTIONS = tuple(_inch(f"{size} in", "fraction", size) for size in (Fraction(n, 64) for n in range(1, 65)))

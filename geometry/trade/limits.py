@@ -121,9 +121,5 @@ def rules_with(changed: tuple[ChangedLimit, ...]) -> dict[str, Rule]:
     """The default rules by name with the changed limits in their places."""
     rules = {rule.name: rule for rule in DEFAULT_RULES}
     for change in changed:
-        rule = rules[change.rule]
-        if change.level == "watch":
-            rules[change.rule] = msgspec.structs.replace(rule, watch=change.limit)
-        else:
-            rules[change.rule] = msgspec.structs.replace(rule, stop=change.limit)
+        rules[change.rule] = msgspec.structs.replace(rules[change.rule], **{change.level: change.limit})
     return rules

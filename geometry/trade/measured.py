@@ -18,9 +18,7 @@ from geometry.trade.hardware import Hardware
 from geometry.trade.hardware_library import LIBRARY
 from geometry.trade.sentence import Translate, as_it_is
 
-NOT_OF_THE_TUNER = "tried"
-"""What felt right on scrap says something of a wood."""
-
+_NOT_OF_THE_TUNER = "tried"  # what felt right on scrap says something of a wood
 _NUMBER = re.compile(r"\[(0|[1-9][0-9]?)\]")
 
 
@@ -37,7 +35,7 @@ def _measures(part: object, path: str) -> Iterator[tuple[str, float]]:
             yield from _measures(each, f"{path}[{number}]")
     elif isinstance(part, msgspec.Struct):
         for name in part.__struct_fields__:
-            if name != NOT_OF_THE_TUNER:
+            if name != _NOT_OF_THE_TUNER:
                 yield from _measures(getattr(part, name), f"{path}.{name}".lstrip("."))
 
 
@@ -60,7 +58,7 @@ def _paths(kind: Type, path: str) -> Iterator[str]:
             yield from _paths(item, f"{path}[]")
         case StructType(fields=parts):
             for part in parts:
-                if part.name != NOT_OF_THE_TUNER:
+                if part.name != _NOT_OF_THE_TUNER:
                     yield from _paths(part.type, f"{path}.{part.name}".lstrip("."))
 
 

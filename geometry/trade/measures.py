@@ -16,11 +16,8 @@ LARGEST: Final = 2000.0
 LEAST: Final = 0.1
 """Nothing that has a size is smaller, in mm: the thinnest music wire of ASTM A228 is 0.1 mm thick."""
 
-THICKEST_STRING: Final = 10.0
-"""mm; the lowest strings of a bass are under 4 mm thick: from memory."""
-
-SHORTEST_SCALE: Final = 50.0
-"""mm; no string that is tuned at a head sounds over less: from memory."""
+_THICKEST_STRING: Final = 10.0  # mm; the lowest strings of a bass are under 4 mm thick: from memory
+_SHORTEST_SCALE: Final = 50.0  # mm; no string that is tuned at a head sounds over less: from memory
 
 
 def _length(least: float, most: float) -> Meta:
@@ -33,10 +30,10 @@ def _length(least: float, most: float) -> Meta:
 Size = Annotated[float, _length(LEAST, LARGEST)]
 """A length in mm of something that is there: not 0, nor next to it."""
 
-StringDiameter = Annotated[float, _length(LEAST, THICKEST_STRING)]
+StringDiameter = Annotated[float, _length(LEAST, _THICKEST_STRING)]
 """The diameter of a string in mm."""
 
-ScaleLength = Annotated[float, _length(SHORTEST_SCALE, LARGEST)]
+ScaleLength = Annotated[float, _length(_SHORTEST_SCALE, LARGEST)]
 """The sounding length of an open string in mm."""
 
 Distance = Annotated[float, _length(0, LARGEST)]

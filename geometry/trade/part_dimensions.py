@@ -11,8 +11,7 @@ from geometry.trade.part_view import Dimension, ViewName, post_places, string_he
 PLAN: ViewName = "plan"
 SECTION: ViewName = "section"
 Finder = Callable[[Hardware, str], Dimension | None]
-BESIDE = 4.0
-"""Lines of measures stand so far beside what they measure, mm."""
+_BESIDE = 4.0  # lines of measures stand so far beside what they measure, mm
 
 
 def dimension(hardware: Hardware, path: str) -> Dimension | None:
@@ -36,37 +35,37 @@ def _upright(view: ViewName, low: float, high: float, x: float, beside: float) -
 
 def _post(hardware: Hardware, _: str) -> Dimension:
     half, top = hardware.post_diameter / 2, string_height(hardware) + 3.0
-    return _level(SECTION, -half, half, top, BESIDE)
+    return _level(SECTION, -half, half, top, _BESIDE)
 
 
 def _hole(hardware: Hardware, _: str) -> Dimension:
     foot = hardware.collar_height if isinstance(hardware.button, RearButton) else -wood_thickness(hardware)
-    return _upright(SECTION, foot, foot + hardware.hole_height, -hardware.post_diameter / 2, 2 * BESIDE)
+    return _upright(SECTION, foot, foot + hardware.hole_height, -hardware.post_diameter / 2, 2 * _BESIDE)
 
 
 def _bore(hardware: Hardware, field: str) -> Dimension | None:
     back, wider = -wood_thickness(hardware), hardware.bore.counterbore
     if field == "through":
         half = hardware.bore.through / 2
-        return _level(SECTION, -half, half, back, -BESIDE)
+        return _level(SECTION, -half, half, back, -_BESIDE)
     if wider is None:
         return None
     half = wider.diameter / 2
     if field == "counterbore.diameter":
-        return _level(SECTION, -half, half, 0.0, 2 * BESIDE)
-    return _upright(SECTION, -wider.depth, 0.0, half, -BESIDE)
+        return _level(SECTION, -half, half, 0.0, 2 * _BESIDE)
+    return _upright(SECTION, -wider.depth, 0.0, half, -_BESIDE)
 
 
 def _turns_in(hardware: Hardware, _: str) -> Dimension:
     half = hardware.turns_in / 2
-    return _level(SECTION, -half, half, 0.0, BESIDE)
+    return _level(SECTION, -half, half, 0.0, _BESIDE)
 
 
 def _bushing(hardware: Hardware, field: str) -> Dimension | None:
     if hardware.bushing is None:
         return None
     half = (hardware.bushing.root if field == "root" else hardware.bushing.crest) / 2
-    return _level(SECTION, -half, half, 0.0, 2 * BESIDE)
+    return _level(SECTION, -half, half, 0.0, 2 * _BESIDE)
 
 
 def _disc(disc: Disc | None, field: str) -> Dimension | None:
@@ -75,7 +74,7 @@ def _disc(disc: Disc | None, field: str) -> Dimension | None:
     half = disc.diameter / 2
     if field == "diameter":
         return _level(PLAN, -half, half, 0.0, 0.0)
-    return _upright(SECTION, 0.0, disc.height, half, -BESIDE)
+    return _upright(SECTION, 0.0, disc.height, half, -_BESIDE)
 
 
 def _rectangle(part: Rectangle | None, field: str) -> Dimension | None:
@@ -85,9 +84,9 @@ def _rectangle(part: Rectangle | None, field: str) -> Dimension | None:
     low, high = part.shift_along - part.along / 2, part.shift_along + part.along / 2
     match field:
         case "along":
-            return _upright(PLAN, low, high, left, BESIDE)
+            return _upright(PLAN, low, high, left, _BESIDE)
         case "across":
-            return _level(PLAN, left, right, low, -BESIDE)
+            return _level(PLAN, left, right, low, -_BESIDE)
         case "shift_along":
             return _upright(PLAN, 0.0, part.shift_along, part.shift_outward, 0.0)
     return _level(PLAN, 0.0, part.shift_outward, part.shift_along, 0.0)
@@ -101,13 +100,13 @@ def _plate(hardware: Hardware, field: str) -> Dimension | None:
     last, left = places[-1], plate.shift_outward - plate.across / 2
     match field:
         case "pitch":
-            return _upright(PLAN, 0.0, plate.pitch, left, BESIDE)
+            return _upright(PLAN, 0.0, plate.pitch, left, _BESIDE)
         case "first to last":
-            return _upright(PLAN, 0.0, last, left, BESIDE)
+            return _upright(PLAN, 0.0, last, left, _BESIDE)
         case "beyond":
-            return _upright(PLAN, last, last + plate.beyond, left, BESIDE)
+            return _upright(PLAN, last, last + plate.beyond, left, _BESIDE)
         case "across":
-            return _level(PLAN, left, left + plate.across, -plate.beyond, -BESIDE)
+            return _level(PLAN, left, left + plate.across, -plate.beyond, -_BESIDE)
         case "shift_outward":
             return _level(PLAN, 0.0, plate.shift_outward, last / 2, 0.0)
     return None
@@ -119,8 +118,8 @@ def _button(hardware: Hardware, field: str) -> Dimension | None:
         return _side_button(hardware.button, field, back)
     half, foot = hardware.button.swept_diameter / 2, back - hardware.button.length
     if field == "swept_diameter":
-        return _level(SECTION, -half, half, foot, -BESIDE)
-    return _upright(SECTION, foot, back, half, -BESIDE) if field == "length" else None
+        return _level(SECTION, -half, half, foot, -_BESIDE)
+    return _upright(SECTION, foot, back, half, -_BESIDE) if field == "length" else None
 
 
 def _side_button(side: SideButton, field: str, back: float) -> Dimension | None:
@@ -132,11 +131,11 @@ def _side_button(side: SideButton, field: str, back: float) -> Dimension | None:
         case "shaft_depth":
             return _upright(SECTION, axis, back, side.shaft_length / 2, 0.0)
         case "shaft_length":
-            return _level(PLAN, 0.0, side.shaft_length, top, BESIDE)
+            return _level(PLAN, 0.0, side.shaft_length, top, _BESIDE)
         case "length":
-            return _level(PLAN, side.shaft_length, far, top, BESIDE)
+            return _level(PLAN, side.shaft_length, far, top, _BESIDE)
         case "swept_diameter":
-            return _upright(PLAN, side.shaft_offset - half, top, far, -BESIDE)
+            return _upright(PLAN, side.shaft_offset - half, top, far, -_BESIDE)
     return None
 
 
@@ -153,7 +152,7 @@ def _fixing(part: Screw | Pin, field: str) -> Dimension | None:
             return _level(PLAN, 0.0, part.outward, part.along, 0.0)
         case "diameter" | "root":
             half = part.diameter / 2
-            return _level(PLAN, part.outward - half, part.outward + half, part.along, BESIDE)
+            return _level(PLAN, part.outward - half, part.outward + half, part.along, _BESIDE)
     return None
 
 

@@ -78,8 +78,7 @@ Newton = Annotated[float, Meta(ge=100, le=50_000, description="a hardness in N")
 Megapascal = Annotated[float, Meta(ge=0.1, le=500, description="a strength in MPa")]
 Gigapascal = Annotated[float, Meta(ge=0.1, le=50, description="a stiffness in GPa")]
 
-MOIST = 1120.0
-"""kg/m3 at 12 % moisture for a specific gravity of 1 by the volume there."""
+_MOIST = 1120.0  # kg/m3 at 12 % moisture for a specific gravity of 1 by the volume there
 
 MEASURED = "your own wood"
 GUESSED = f"{MEASURED}; {{}} guessed from its specific gravity, Wood Handbook, ch. 5, from memory"
@@ -121,7 +120,7 @@ class OwnWood(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
             modulus_of_rupture=_guess(171.3, gravity, 1.13) if rupture is None else rupture,
             modulus_of_elasticity=_guess(16.5, gravity, 0.7) if elasticity is None else elasticity,
             shear=self.shear,
-            density=MOIST * gravity,
+            density=_MOIST * gravity,
             doubtful=rupture is None,
             source=GUESSED.format(guesses) if guesses else MEASURED,
         )
@@ -136,8 +135,7 @@ def _guess(whole: float, gravity: float, exponent: float) -> float:
 
 WoodOfFit = Annotated[str, Meta(max_length=200)]
 
-CALIPER = 0.01
-"""mm; two bushings whose diameters differ by less are one kind: calipers tell no more."""
+_CALIPER = 0.01  # mm; two bushings whose diameters differ by less are one kind: calipers tell no more
 
 
 class StoredFit(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -154,8 +152,8 @@ class StoredFit(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only
         return (
             same_wood(self.wood, wood)
             and self.kind == bushing.kind
-            and abs(self.root - bushing.root) < CALIPER
-            and abs(self.crest - bushing.crest) < CALIPER
+            and abs(self.root - bushing.root) < _CALIPER
+            and abs(self.crest - bushing.crest) < _CALIPER
         )
 
 

@@ -17,31 +17,24 @@ from geometry.trade.units import INCH, PSI
 MEMORY = "from memory"
 
 
-class Density(msgspec.Struct, frozen=True):
-    """Mass per volume in kg/m3, and where the number is from."""
+class Known(msgspec.Struct, frozen=True):
+    """A number, and where it is from or what was seen."""
 
     value: float
     source: str
 
 
-class Share(msgspec.Struct, frozen=True):
-    """What a wound string weighs, as a share of solid steel of the same diameter, and what was seen."""
-
-    value: float
-    seen: str
-
-
-DENSITIES: dict[StringKind, Density] = {
-    "plain": Density(7800.0, "steel, ASTM A228 material sheets"),
-    "nylon": Density(1100.0, f"{MEMORY}: nylon 1040 to 1150, fluorocarbon 1750 to 1800"),
-    "gut": Density(1300.0, MEMORY),
+DENSITIES: dict[StringKind, Known] = {
+    "plain": Known(7800.0, "steel, ASTM A228 material sheets"),
+    "nylon": Known(1100.0, f"{MEMORY}: nylon 1040 to 1150, fluorocarbon 1750 to 1800"),
+    "gut": Known(1300.0, MEMORY),
 }
-"""Of strings that are one material right through; a wound string is not."""
+"""Mass per volume in kg/m3 of strings that are one material right through; a wound string is not."""
 
-WOUND_SHARES: dict[StringKind, Share] = {
-    "nickel wound": Share(0.83, "0.80 to 0.86"),
-    "bronze wound": Share(0.92, "0.91 to 0.935"),
-    "wound": Share(0.92, "0.80 to 0.935 by the wrap, the heavy side taken"),
+WOUND_SHARES: dict[StringKind, Known] = {
+    "nickel wound": Known(0.83, "0.80 to 0.86"),
+    "bronze wound": Known(0.92, "0.91 to 0.935"),
+    "wound": Known(0.92, "0.80 to 0.935 by the wrap, the heavy side taken"),
 }
 """Weight of wound steel strings as a share of solid steel of the same diameter; from memory of published tables."""
 
@@ -66,7 +59,7 @@ def usual_weight(kind: StringKind, diameter: float) -> UnitWeight:
         told = f"{show_density(density.value, 'mm')} ({show_density(density.value, 'inch')})"
         return UnitWeight(solid_weight(diameter, density.value), f"{told}, {density.source}")
     steel, share = solid_weight(diameter, DENSITIES["plain"].value), WOUND_SHARES[kind]
-    source = f"estimate, {share.value:g} of solid steel ({share.seen}), {MEMORY}"
+    source = f"estimate, {share.value:g} of solid steel ({share.source}), {MEMORY}"
     return UnitWeight(share.value * steel, source, estimate=True)
 
 

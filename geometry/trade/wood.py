@@ -117,8 +117,8 @@ def find_wood(name: str, own: tuple[Wood, ...] = ()) -> Wood | None:
     return next((wood for wood in (*own, *WOODS) if same_wood(wood.name, name)), None)
 
 
-MEANT, LIKENESS = 5, 0.75
-"""So many woods at most are offered for a name that is not known, and how like it one must be spelt."""
+# So many woods at most are offered for a name that is not known, and how like it one must be spelt.
+_MEANT, _LIKENESS = 5, 0.75
 
 
 def woods_meant(name: str, own: tuple[Wood, ...] = ()) -> tuple[Wood, ...]:
@@ -130,12 +130,12 @@ def woods_meant(name: str, own: tuple[Wood, ...] = ()) -> tuple[Wood, ...]:
     shared = [(_shared(wood, asked), wood) for wood in (*own, *WOODS)]
     most = max((count for count, _ in shared), default=0)
     if most:
-        return tuple(wood for count, wood in shared if count == most)[:MEANT]
+        return tuple(wood for count, wood in shared if count == most)[:_MEANT]
     # Only now: few names are unknown, and every check reads this module.
     from difflib import get_close_matches
 
     spelt = {wood.name.casefold(): wood for _, wood in shared}
-    alike = get_close_matches(name.strip().casefold(), spelt, n=MEANT, cutoff=LIKENESS)
+    alike = get_close_matches(name.strip().casefold(), spelt, n=_MEANT, cutoff=_LIKENESS)
     return tuple(spelt[each] for each in alike)
 
 
@@ -155,14 +155,14 @@ def same_wood(name: str, other: str) -> bool:
 
 # Pilots of screws
 
-HARD_FROM, SOFT_TO = 0.6, 0.5
-"""Specific gravities: from here woods are hard, and up to here soft, for the pilot of a screw."""
+# Specific gravities: from here woods are hard, and up to here soft, for the pilot of a screw.
+_HARD_FROM, _SOFT_TO = 0.6, 0.5
 
 WIDEST_SHARE = 0.9
 """Share of the root that the widest pilot has."""
 
-LEAST_IN_SOFT, LEAST_ELSE = 1.0, 1.1
-"""mm; least pilots of small tuner screws. Common practice, no source: 1 to 1.5 mm, 1.0 in soft woods only."""
+# mm; least pilots of small tuner screws. Common practice, no source: 1 to 1.5 mm, 1.0 in soft woods only.
+_LEAST_IN_SOFT, _LEAST_ELSE = 1.0, 1.1
 
 
 def pilot_share(wood: Wood | None) -> float:
@@ -172,7 +172,7 @@ def pilot_share(wood: Wood | None) -> float:
     gravity 0.6 and more, 70 % between 0.5 and 0.6, none required at 0.5 and less (a headstock is drilled anyway, at
     70 %). Where the wood is not known, 90 %: too tight a pilot snaps small screws.
     """
-    if wood is None or wood.gravity_when_dry >= HARD_FROM:
+    if wood is None or wood.gravity_when_dry >= _HARD_FROM:
         return WIDEST_SHARE
     return 0.7
 
@@ -184,5 +184,5 @@ def pilot_diameter(root: float, wood: Wood | None) -> float:
     larger share than any wood wants.
     """
     tenths = math.floor(10 * root * pilot_share(wood) + 0.5 + SAME) / 10
-    least = LEAST_IN_SOFT if wood is not None and wood.gravity_when_dry <= SOFT_TO else LEAST_ELSE
+    least = _LEAST_IN_SOFT if wood is not None and wood.gravity_when_dry <= _SOFT_TO else _LEAST_ELSE
     return max(tenths, least) if least <= WIDEST_SHARE * root + SAME else tenths

@@ -19,27 +19,17 @@ from geometry.search.answers.readings import AGREE, Bored, Reading, expected, ot
 from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
 
-OVER_WOOD = 0.05
-"""mm, one standard deviation of a reading over wood: calipers are good for 0.1 mm there, no source."""
-
-EDGES = 0.15
-"""mm, one standard deviation: how far the edge of a head that was cut by hand strays from its plan, from memory."""
-
-BORED = 0.1
-"""mm, one standard deviation: how far the width of a hole strays from its drill, where nobody read it, from memory."""
-
-FAR = 3.0
-"""mm, one standard deviation of how far holes miss at all; so large that two readings outweigh it."""
-
-UNTOLD = 1.0
-"""mm, one standard deviation, beyond which the readings do not tell a place."""
-
-PROVED = 0.2
-"""The share of an error of reading that would show; where none of a hole's readings has as much, nothing proves it."""
-
-SLIP = 3.29
-"""Standard deviations that a residual is off by chance once in a thousand times (Baarda 1968)."""
-
+# mm, one standard deviation of a reading over wood: calipers are good for 0.1 mm there, no source.
+_OVER_WOOD = 0.05
+# mm, one standard deviation: how far the edge of a head that was cut by hand strays from its plan, from memory.
+_EDGES = 0.15
+# mm, one standard deviation: how far the width of a hole strays from its drill, where nobody read it, from memory.
+_BORED = 0.1
+_FAR = 3.0  # mm, one standard deviation of how far holes miss at all; so large that two readings outweigh it
+_UNTOLD = 1.0  # mm, one standard deviation, beyond which the readings do not tell a place
+# The share of an error of reading that would show; where none of a hole's readings has as much, nothing proves it.
+_PROVED = 0.2
+_SLIP = 3.29  # standard deviations that a residual is off by chance once in a thousand times (Baarda 1968)
 _CLOSE = 0.95  # of the worst residual; where another is as near, nobody can tell which of both is the slip
 _LEAST_SHOWN = 0.02  # of an error of reading that must show before anything is said of it
 
@@ -113,7 +103,7 @@ def all_read(layout: Layout, holes: Sequence[ReadHole]) -> AllRead:
 def _worse_than_said(left: Floats, shows: Floats) -> float:
     """By how much the variances are larger than said: readings that differ by more are worth less, never more."""
     spare = float(shows.sum())
-    return max(1.0, float(left @ left) / spare) if spare > PROVED else 1.0
+    return max(1.0, float(left @ left) / spare) if spare > _PROVED else 1.0
 
 
 class _Problem(msgspec.Struct, frozen=True):
@@ -153,7 +143,9 @@ class _Problem(msgspec.Struct, frozen=True):
             other = holes.get(reading.post or "") or other_bore(self.layout, reading)
             length, _ = expected(self.layout.edge, holes[post], reading, other)
             lines.append((reading.length - length) / _spread(reading))
-        spreads = [spread for width in self.widths for spread in (FAR, FAR, OVER_WOOD if width else BORED)]
+        spreads = [
+            spread for width in self.widths for spread in (_FAR, _FAR, _OVER_WOOD if width else _BORED)
+        ]
         return np.concatenate([lines, (values - self.start()) / spreads])
 
     def _holes(self, values: Floats) -> dict[str, Bored]:
@@ -168,9 +160,9 @@ class _Problem(msgspec.Struct, frozen=True):
         x, y, wide = (float(each) for each in values[first : first + 3])
         sizes, ways = np.linalg.eigh(covariance[first : first + 2, first : first + 2])
         spread = float(np.sqrt(sizes[1]))
-        untold = Vector(float(ways[0, 1]), float(ways[1, 1])) if spread > UNTOLD else None
+        untold = Vector(float(ways[0, 1]), float(ways[1, 1])) if spread > _UNTOLD else None
         mine = [n for n, (post, reading) in enumerate(self.lines) if key in (post, reading.post)]
-        proved = any(shows[n] > PROVED for n in mine)
+        proved = any(shows[n] > _PROVED for n in mine)
         across = float(np.sqrt(covariance[first + 2, first + 2]))
         return Placed(key, Point(x, y), wide, spread, across, untold, proved)
 
@@ -183,7 +175,7 @@ class _Problem(msgspec.Struct, frozen=True):
         worst, *others = np.argsort(-sizes)
         post, reading = self.lines[worst]
         by = float(left[worst] / shows[worst]) * _spread(reading)
-        if sizes[worst] < SLIP or abs(by) < AGREE:
+        if sizes[worst] < _SLIP or abs(by) < AGREE:
             return None
         return Off(post, reading, by, not others or bool(sizes[others[0]] < _CLOSE * sizes[worst]))
 
@@ -194,4 +186,4 @@ class _Problem(msgspec.Struct, frozen=True):
 
 
 def _spread(reading: Reading) -> float:
-    return float(np.hypot(OVER_WOOD, EDGES)) if reading.kind in ("side", "left", "right") else OVER_WOOD
+    return float(np.hypot(_OVER_WOOD, _EDGES)) if reading.kind in ("side", "left", "right") else _OVER_WOOD

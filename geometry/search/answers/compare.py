@@ -206,19 +206,15 @@ def _checks(one: Side, two: Side) -> Iterator[CheckLine]:
     """The closest of every check that applies to one of them; counts only where something is wrong."""
     closest = [_closest(side.found) for side in (one, two)]
     for rule in DEFAULT_RULES:
-        for name in CHECKS_OF.get(rule.name, (rule.name,)):
+        for name in _CHECKS_OF.get(rule.name, (rule.name,)):
             both = [each.get(name) for each in closest]
-            if both == [None, None] or (name in COUNTS and all(_is_fine(each) for each in both)):
-                continue
-            yield CheckLine(name, rule.unit, both[0], both[1])
+            fine = all(each is None or each.level is Level.FINE for each in both)
+            if both != [None, None] and not (name in COUNTS and fine):
+                yield CheckLine(name, rule.unit, both[0], both[1])
 
 
-CHECKS_OF: Mapping[str, tuple[str, ...]] = {"web along grain": ("web",), "web across grain": ()}
-"""The checks that a rule limits, where they are not called like it."""
-
-
-def _is_fine(finding: Finding | None) -> bool:
-    return finding is None or finding.level is Level.FINE
+# The checks that a rule limits, where they are not called like it.
+_CHECKS_OF: Mapping[str, tuple[str, ...]] = {"web along grain": ("web",), "web across grain": ()}
 
 
 def _closest(found: tuple[Finding, ...]) -> dict[str, Finding]:

@@ -114,17 +114,11 @@ def say_verdicts(found: Comparison) -> Iterator[str]:
     if levels[0] is not levels[1]:
         loser = 0 if levels[0] is Level.STOP or levels[1] is Level.FINE else 1
         words = "has something at stop" if levels[loser] is Level.STOP else "has something to look at"
-        yield f"{NAMES[loser]} {words}, {NAMES[1 - loser]} {_not_so(levels[1 - loser])}."
+        less = "only something to look at" if levels[1 - loser] is Level.WATCH else "nothing"
+        yield f"{NAMES[loser]} {words}, {NAMES[1 - loser]} {less}."
     count = {side: sum(line.better == side for line in found.checks) for side in ("one", "two", "same")}
+    equal = {0: "none is equal", 1: "1 is equal"}.get(count["same"], f"{count['same']} are equal")
     yield (
         f"Of {len(found.checks)} checks {NAMES[0]} is better on {count['one']}, {NAMES[1]} on {count['two']}; "
-        f"{_equal(count['same'])}."
+        f"{equal}."
     )
-
-
-def _equal(count: int) -> str:
-    return {0: "none is equal", 1: "1 is equal"}.get(count, f"{count} are equal")
-
-
-def _not_so(level: Level) -> str:
-    return "only something to look at" if level is Level.WATCH else "nothing"

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import Any, Literal
 
 import msgspec
 import numpy as np
 
 from geometry.checks.judge import findings
-from geometry.document.build import Build, OldHole
+from geometry.document.build import Build
 from geometry.document.edits import set_drilled
 from geometry.layout.by_hand import move_posts
 from geometry.layout.edge import Edge
@@ -24,21 +24,19 @@ from geometry.shape.tolerance import PRINT
 from geometry.trade.certainty import GIVE
 from geometry.trade.sentence import SentenceError
 
-NEAREST = 6.0
-"""mm from its mark within which a hole is taken for the one that was meant; neighbours are twice as far apart."""
-
-NEAR_BORE = 1.0
-"""mm by which a bore may be wider or narrower than the build says: the drill beside the right one. From memory."""
+# mm from its mark within which a hole is taken for the one that was meant; neighbours are twice as far apart.
+_NEAREST = 6.0
+# mm by which a bore may be wider or narrower than the build says: the drill beside the right one. From memory.
+_NEAR_BORE = 1.0
 
 NEARLY = 1.0
 """mm beyond what a picture is good for within which a hole is at a place: old holes are typed in from callipers or
 another picture, and a pilot starts in a punched mark. From memory."""
 
-OPENED = 0.5
-"""mm by which a hole is wider than the old one, beyond what the picture is good for, where it was opened up."""
-
-OTHER_HEAD = 1.5
-"""mm between the edge that was found and that of the plan, at the median, beyond which it is another head."""
+# mm by which a hole is wider than the old one, beyond what the picture is good for, where it was opened up.
+_OPENED = 0.5
+# mm between the edge that was found and that of the plan, at the median, beyond which it is another head.
+_OTHER_HEAD = 1.5
 
 ROUGH_EDGE = 0.5
 """mm of the same beyond which it is told."""
@@ -130,7 +128,7 @@ def as_drilled(
     """
     assert layout.edge is not None, "nothing is laid on a plan without an edge"
     laid, off = laid_on(layout.edge, edge)
-    if off > OTHER_HEAD:
+    if off > _OTHER_HEAD:
         text = "Half of the edge in the picture is {0} or more off the plan: it is another head."
         raise SentenceError(text, (off,))
     # The edge is off by much the same over long stretches, so that it counts as a few places and not as hundreds.
@@ -158,10 +156,10 @@ def as_read(build: Build, layout: Layout, holes: Sequence[Placed]) -> AsDrilled:
             )
             raise SentenceError(text)
         seen = Seen(hole.at, hole.diameter, GIVE * hole.spread, GIVE * hole.diameter_spread)
-        if post.at.distance(seen.at) > NEAREST:
+        if post.at.distance(seen.at) > _NEAREST:
             text = f"the readings put hole {post.label} {{0}} from its mark; expected {{1}} at most."
-            raise SentenceError(text, (round(post.at.distance(seen.at), 1), NEAREST))
-        narrow = seen.diameter < post.hardware.bore.through - NEAR_BORE - seen.diameter_give
+            raise SentenceError(text, (round(post.at.distance(seen.at), 1), _NEAREST))
+        narrow = seen.diameter < post.hardware.bore.through - _NEAR_BORE - seen.diameter_give
         kind: Kind = "drilled before" if post.post.drilled else "pilot" if narrow else "bore"
         hits.append(_hit(post, seen, rings[post.key], kind))
     order = {post.key: place for place, post in enumerate(layout.posts)}
@@ -211,12 +209,13 @@ def _moved(places: Floats, values: Floats) -> Floats:
 
 def _is_old(build: Build, layout: Layout, hole: Seen) -> bool:
     """Whether a hole is one that the head had before, as the build has it."""
-    known = [old for old in _on_face(build) if old.at.distance(hole.at) <= hole.give + NEARLY]
+    on_face = (old for old in build.old_holes if old.depth is None or old.side == "face")
+    known = [old for old in on_face if old.at.distance(hole.at) <= hole.give + NEARLY]
     if not known:
         return False
     old = min(known, key=lambda each: each.at.distance(hole.at))
     bores = [post for post in layout.posts if _kind(post, hole) in ("bore", "drilled before")]
-    if hole.diameter > old.diameter + OPENED + hole.diameter_give:
+    if hole.diameter > old.diameter + _OPENED + hole.diameter_give:
         return not bores
     # A bore may be drilled in the plug, and one that is drilled is in the build as a post.
     return not any(
@@ -225,15 +224,10 @@ def _is_old(build: Build, layout: Layout, hole: Seen) -> bool:
     )
 
 
-def _on_face(build: Build) -> Iterator[OldHole]:
-    """The old holes that a picture of the face shows."""
-    return (hole for hole in build.old_holes if hole.depth is None or hole.side == "face")
-
-
 def _kind(post: PlacedPost, hole: Seen) -> Kind | None:
     """What a hole may be to a post by its place and its width; None for nothing."""
     far, wider = post.at.distance(hole.at), hole.diameter - _bore(post, hole)
-    if far <= NEAREST and abs(wider) <= NEAR_BORE + hole.diameter_give:
+    if far <= _NEAREST and abs(wider) <= _NEAR_BORE + hole.diameter_give:
         return "drilled before" if post.post.drilled else "bore"
     if wider < 0 and far <= NEARLY + hole.give and not post.post.drilled:
         return "pilot"
@@ -256,7 +250,7 @@ def _matched(build: Build, layout: Layout, holes: Sequence[Seen]) -> tuple[tuple
     kinds = [[_kind(post, hole) for hole in holes] for post in posts]
     apart = np.array([[post.at.distance(hole.at) for hole in holes] for post in posts])
     # What cannot be a post's costs the same wherever it is.
-    cost = np.where(np.array([[kind is None for kind in row] for row in kinds]), 2 * NEAREST, apart)
+    cost = np.where(np.array([[kind is None for kind in row] for row in kinds]), 2 * _NEAREST, apart)
     pairs = [(int(i), int(j)) for i, j in zip(*linear_sum_assignment(cost), strict=True)]
     rings = {ring.post: ring.radius for ring in allowance(build, layout).rings}
     hits = tuple(

@@ -13,11 +13,10 @@ from geometry.shape.point import Vector
 from geometry.trade.quantities import CLEARANCE, CLOSE, show_length, show_measured, show_radius
 from geometry.trade.units import Units
 
-OTHER_SIZE = 0.1
-"""mm by which a diameter differs from its drill, beyond what the picture is good for, and is told."""
-
-SMALL = 4.0
-"""mm of diameter below which a hole that is none of the plan is one of a screw or a pin."""
+_OTHER_SIZE = (
+    0.1  # mm by which a diameter differs from its drill, beyond what the picture is good for, and is told
+)
+_SMALL = 4.0  # mm of diameter below which a hole that is none of the plan is one of a screw or a pin
 
 
 def say_drilled(head: AsDrilled, units: Units = "mm") -> Iterator[str]:
@@ -35,10 +34,10 @@ def say_drilled(head: AsDrilled, units: Units = "mm") -> Iterator[str]:
             if len(head.besides.old) == 1
             else f"{len(head.besides.old)} old holes, as the build has them."
         )
-    small = sum(hole.diameter < SMALL for hole in head.besides.others)
+    small = sum(hole.diameter < _SMALL for hole in head.besides.others)
     if small:
         yield f"{small} small hole{'s' if small > 1 else ''} for screws or pins: not looked at."
-    yield from (_say_other(hole, units) for hole in head.besides.others if hole.diameter >= SMALL)
+    yield from (_say_other(hole, units) for hole in head.besides.others if hole.diameter >= _SMALL)
     if head.besides.edge_off > ROUGH_EDGE:
         yield f"Half of the head's edge is {show_measured(head.besides.edge_off, units)} or more off the plan."
 
@@ -46,7 +45,8 @@ def say_drilled(head: AsDrilled, units: Units = "mm") -> Iterator[str]:
 def say_hit(hit: Hit, units: Units = "mm") -> str:
     """Where a hole is, what that is good for, and whether it left its ring."""
     give = f"give or take {show_length(max(hit.seen.give, 0.05), units, CLOSE)}"
-    step = say_step(_in_tenths(hit.by), units)
+    # A miss is told in tenths of a mm: finer figures would only seem so.
+    step = say_step(Vector(round(hit.by.x, 1), round(hit.by.y, 1)), units)
     if hit.kind == "drilled before":
         off = f"{step} of where the build has it" if hit.told else "where the build has it"
         kept = "; the build keeps its place" if hit.told else ""
@@ -88,15 +88,10 @@ _READ: dict[Kind, str] = {
 
 
 def _say_width(hit: Hit, units: Units) -> str:
-    if abs(hit.seen.diameter - hit.bore) <= hit.seen.diameter_give + OTHER_SIZE:
+    if abs(hit.seen.diameter - hit.bore) <= hit.seen.diameter_give + _OTHER_SIZE:
         return ""
     seen, bore = (show_length(each, units, CLEARANCE) for each in (hit.seen.diameter, hit.bore))
     return f"; it is {seen} wide, not {bore}"
-
-
-def _in_tenths(by: Vector) -> Vector:
-    """A miss rounded as it is told: finer figures would only seem so."""
-    return Vector(round(by.x, 1), round(by.y, 1))
 
 
 def _say_ring(hit: Hit, units: Units) -> str:

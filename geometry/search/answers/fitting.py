@@ -26,8 +26,8 @@ from geometry.trade.hardware import Bore, Counterbore, Hardware
 from geometry.trade.hardware_library import LIBRARY
 
 Verdict = Literal["drops in", "ream", "bush down", "plug"]
-VERDICTS: tuple[Verdict, ...] = ("drops in", "ream", "bush down", "plug")
-"""What a drilled bore asks for, the least work first."""
+# What a drilled bore asks for, the least work first.
+_VERDICTS: tuple[Verdict, ...] = ("drops in", "ream", "bush down", "plug")
 
 DROPS_IN = 0.1
 """Bores as near as this, in mm of diameter, take the tuner as they are; workshop practice, no source."""
@@ -91,7 +91,7 @@ def fits(build: Build, library: Sequence[Hardware] = LIBRARY) -> tuple[Fit, ...]
 def _best_first(fit: Fit) -> tuple[bool, bool, int, int, float, str]:
     work = max(fit.ream, fit.loose)
     stopped = bool(fit.stops)
-    return fit.verdict == "plug", stopped, VERDICTS.index(fit.verdict), len(fit.scars), work, fit.model.key
+    return fit.verdict == "plug", stopped, _VERDICTS.index(fit.verdict), len(fit.scars), work, fit.model.key
 
 
 def _groups(build: Build, layout: Layout) -> Iterator[tuple[str, ...]]:

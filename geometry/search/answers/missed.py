@@ -170,11 +170,9 @@ RIM = 0.5
 WASHER_STEP: dict[Units, float] = {"mm": 0.5, "inch": INCH / 32}
 """Washers are told in steps of this diameter, in mm; common practice, no source."""
 
-OF_WASHERS = frozenset({"washer gap", "first washer", "into the nut", "string over washers", "keep clear"})
-"""Checks that a smaller washer may cure."""
-
-MODELS = 3
-"""So many other models are told at most."""
+# Checks that a smaller washer may cure.
+_OF_WASHERS = frozenset({"washer gap", "first washer", "into the nut", "string over washers", "keep clear"})
+_MODELS = 3  # so many other models are told at most
 
 
 class Plug(msgspec.Struct, frozen=True):
@@ -259,7 +257,7 @@ def largest_washer(hole: Missed, units: Units = "mm") -> float | None:
     """The diameter in mm of the largest washer on this tuner with which nothing new is at stop; None for none."""
     post = hole.layout.post(hole.post)
     washer, stops = post.hardware.washer, stops_of(hole.worse)
-    if washer is None or not stops or any(each.check not in OF_WASHERS for each in stops):
+    if washer is None or not stops or any(each.check not in _OF_WASHERS for each in stops):
         return None
     before = findings(hole.before)
     least, step = post.bore + 2 * RIM, WASHER_STEP[units]
@@ -286,4 +284,4 @@ def other_models(hole: Missed) -> tuple[Fit, ...]:
     good = [
         each for each in fits(hole.build) if row in each.rows and not each.stops and each.verdict != "plug"
     ]
-    return tuple(good[:MODELS])
+    return tuple(good[:_MODELS])

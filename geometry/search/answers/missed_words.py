@@ -23,8 +23,7 @@ from geometry.trade.quantities import show_length, show_measured, show_need, sho
 from geometry.trade.sentence import Translate, as_it_is, say_note
 from geometry.trade.units import Units
 
-NOTICED = 0.05
-"""Centres nearer to each other than this, in mm, are drilled as one."""
+_NOTICED = 0.05  # centres nearer to each other than this, in mm, are drilled as one
 
 
 def say_step(step: Vector, units: Units = "mm", to: Accuracy | None = None) -> str:
@@ -137,7 +136,7 @@ def say_plug(hole: Missed, plug: Plug, units: Units = "mm") -> str:
         text = f"Fill the hole with a plug of {size}: the new bore at the mark lies in sound wood beside it."
     else:
         step, sound = plug.centre - hole.mark, show_length(SOUND, units)
-        centre = f"off the mark ({say_step(step, units)})" if step.length > NOTICED else "on the mark"
+        centre = f"off the mark ({say_step(step, units)})" if step.length > _NOTICED else "on the mark"
         text = (
             f"Plug and drill again: a plug of {size} or more, its centre {centre}, takes in the wrong hole and leaves "
             f"{sound} of sound wood round the new bore."

@@ -28,11 +28,8 @@ AGREE = 0.2
 LONGEST = 500.0
 """Calipers do not reach further, in mm; common practice, no source."""
 
-WEAK = 0.25
-"""Below this singular value an error of reading grows more than fourfold in some direction."""
-
-FARTHEST_STEP = 5.0
-"""No step of the search is longer, in mm: holes miss by less."""
+_WEAK = 0.25  # below this singular value an error of reading grows more than fourfold in some direction
+_FARTHEST_STEP = 5.0  # no step of the search is longer, in mm: holes miss by less
 
 STEPS = 50
 
@@ -85,7 +82,7 @@ def located(layout: Layout, mark: Point, diameter: float, readings: Sequence[Rea
     if len(readings):
         _, found, ways = np.linalg.svd(slopes)
         sizes[: len(found)] = found
-    untold = Vector(float(ways[1, 0]), float(ways[1, 1])) if sizes[1] < WEAK else None
+    untold = Vector(float(ways[1, 0]), float(ways[1, 1])) if sizes[1] < _WEAK else None
     residuals = tuple(left.tolist())
     suspect = None
     if untold is None and max(abs(each) for each in residuals) > AGREE:
@@ -101,11 +98,11 @@ def _fitted(
     slopes, left = _compared(layout, at, diameter, readings)
     for _ in range(STEPS if len(readings) else 0):
         # Of all steps that fit alike the shortest is taken: what the readings do not tell stays as marked.
-        step = np.linalg.lstsq(slopes, left, rcond=WEAK / 10)[0]
+        step = np.linalg.lstsq(slopes, left, rcond=_WEAK / 10)[0]
         length = float(np.hypot(*step))
         if length < SAME / 10:
             break
-        step *= min(1.0, FARTHEST_STEP / length)
+        step *= min(1.0, _FARTHEST_STEP / length)
         at = at + Vector(float(step[0]), float(step[1]))
         slopes, left = _compared(layout, at, diameter, readings)
     return at, slopes, left
@@ -190,7 +187,7 @@ def _suspect(layout: Layout, mark: Point, diameter: float, readings: Sequence[Re
     for number in range(len(readings)):
         others = [each for n, each in enumerate(readings) if n != number]
         _, slopes, left = _fitted(layout, mark, diameter, others)
-        told = np.linalg.svd(slopes, compute_uv=False)[1] >= WEAK
+        told = np.linalg.svd(slopes, compute_uv=False)[1] >= _WEAK
         left_over.append(float(np.abs(left).max()) if told else np.inf)
     best = int(np.argmin(left_over))
     return best if left_over[best] <= AGREE else None

@@ -26,8 +26,7 @@ ALIKE = 1.0
 """Sides that differ by no more than this, in mm, are meant to be alike: a post that was nudged by hand, an outline that
 was traced from a photo. Common practice, no source."""
 
-FLAT = 0.05
-"""How far the points by which outlines are compared may leave out of a bend, in mm."""
+_FLAT = 0.05  # how far the points by which outlines are compared may leave out of a bend, in mm
 
 Twins = tuple[tuple[int, int], ...]
 """Pairs of rows, by their numbers in the build, that mirror each other."""
@@ -90,7 +89,7 @@ def _kind(row: Row) -> tuple[type, bool]:
 
 def _lopsided(edge: Edge) -> float:
     """How far the mirror image of an edge is from it at most, in mm."""
-    points = np.array([(-point.x, point.y) for point in edge.contour.flatten(FLAT)])
+    points = np.array([(-point.x, point.y) for point in edge.contour.flatten(_FLAT)])
     return float(edge.pieces.nearest(points)[0].max())
 
 

@@ -30,26 +30,15 @@ from geometry.search.rings.rings import exact, rows_of
 from geometry.shape.tolerance import SAME
 from geometry.trade.units import Units
 
-ROUNDS, ROUNDS_AGAIN = 40, 12
-"""Steps of the first climb at most, and of another one where nothing is broken."""
-
-MORE = 40
-"""Further climbs begin as long as fewer steps than this have been taken."""
-
-TRIES, TRIES_WHEN_BROKEN = 4, 6
-"""Climbs at most, and where something is still broken."""
-
-SHIFT = 2.5
-"""How far handles are shifted for another start, in mm."""
-
-EQUAL, EQUAL_SHARE = 0.005, 0.002
-"""Placements whose smallest rings differ by no more than this many mm, and this share, are equals."""
-
-TIDY_ROUNDS = 6
-"""Steps towards a straighter pull among equals."""
-
-USUAL = 25
-"""Steps of a search; half of the samples and of heads that are broken take fewer."""
+# Steps of the first climb at most, and of another one where nothing is broken.
+_ROUNDS, _ROUNDS_AGAIN = 40, 12
+_MORE = 40  # further climbs begin as long as fewer steps than this have been taken
+_TRIES, _TRIES_WHEN_BROKEN = 4, 6  # climbs at most, and where something is still broken
+_SHIFT = 2.5  # how far handles are shifted for another start, in mm
+# Placements whose smallest rings differ by no more than this many mm, and this share, are equals.
+_EQUAL, _EQUAL_SHARE = 0.005, 0.002
+_TIDY_ROUNDS = 6  # steps towards a straighter pull among equals
+_USUAL = 25  # steps of a search; half of the samples and of heads that are broken take fewer
 
 Progress = Callable[[float, float], None]
 """Is told an estimate of how far the search is, 0 to less than 1, and the room of the place looked at in mm; may raise.
@@ -57,8 +46,7 @@ Progress = Callable[[float, float], None]
 Nobody knows before how many steps it takes, so the estimate comes ever closer to 1.
 """
 
-OF_THE_HEAD = frozenset({"outline", "width at nut", "blank", "piece"})
-"""Checks that no placement changes."""
+_OF_THE_HEAD = frozenset({"outline", "width at nut", "blank", "piece"})  # checks that no placement changes
 
 
 class Proposal(msgspec.Struct, frozen=True):
@@ -157,7 +145,7 @@ def forbidden_by(build: Build, units: Units = "mm") -> str | None:
     placed = [
         each
         for each in broken
-        if each.check not in OF_THE_HEAD and (each.check != "placement" or each.note in layout.problems)
+        if each.check not in _OF_THE_HEAD and (each.check != "placement" or each.note in layout.problems)
     ]
     told = (placed or [each for each in broken if each.check == "outline"])[:1]
     return say(told[0], units) if told else None
@@ -177,7 +165,7 @@ class _Steps:
     def __call__(self, standing: Standing) -> None:
         self.taken += 1
         if self.progress is not None:
-            self.progress(1.0 - math.exp(-(self.taken_before + self.taken) / USUAL), standing.room)
+            self.progress(1.0 - math.exp(-(self.taken_before + self.taken) / _USUAL), standing.room)
 
 
 def _searched(
@@ -192,20 +180,20 @@ def _searched(
     if not places:
         return None
     first = max(places, key=lambda place: climb.height(place.standing))
-    found = _tried_again(climb, climbed(climb, first, ROUNDS), steps)
+    found = _tried_again(climb, climbed(climb, first, _ROUNDS), steps)
     return _written(_tidied(climb, found, start), climb)
 
 
 def _tried_again(climb: Climb, found: Place, steps: _Steps) -> Place:
     """The best of further climbs from places shifted a little."""
     draw = np.random.default_rng(climb.wish.seed)
-    for number in range(1, TRIES_WHEN_BROKEN):
+    for number in range(1, _TRIES_WHEN_BROKEN):
         broken = found.standing.room < 0 or found.standing.outside > 0
-        if (not broken and (number >= TRIES or steps.taken >= MORE)) or is_held_by_break(found.standing):
+        if (not broken and (number >= _TRIES or steps.taken >= _MORE)) or is_held_by_break(found.standing):
             break
-        there = climb.place(found.values + draw.uniform(-SHIFT, SHIFT, len(found.values)))
+        there = climb.place(found.values + draw.uniform(-_SHIFT, _SHIFT, len(found.values)))
         if there is not None:
-            other = climbed(climb, there, ROUNDS if broken else ROUNDS_AGAIN)
+            other = climbed(climb, there, _ROUNDS if broken else _ROUNDS_AGAIN)
             found = max(found, other, key=lambda place: climb.height(place.standing))
     return found
 
@@ -215,14 +203,14 @@ def _tidied(climb: Climb, found: Place, start: Standing) -> Place:
     room = worth(found.standing, climb.wish)
     if found.standing.room <= 0:
         return found
-    floor = room - min(EQUAL, EQUAL_SHARE * found.standing.room)
+    floor = room - min(_EQUAL, _EQUAL_SHARE * found.standing.room)
     # What is told of the ring must not become less for it.
     floor = max(floor, room - found.standing.room + rounded_down(found.standing.room))
     if start.outside == 0:
         floor = max(floor, worth(start, climb.wish))
     floor = min(room, floor)
     straight = replace(climb, aim="straight", floor=floor)
-    return climbed(straight, found, TIDY_ROUNDS)
+    return climbed(straight, found, _TIDY_ROUNDS)
 
 
 def _written(found: Place, climb: Climb) -> Standing:
@@ -246,7 +234,7 @@ def _better(found: Standing, before: Standing, wish: Wish, twins: Twins) -> bool
         return found.outside < before.outside
     gain = worth(found, wish) - worth(before, wish)
     wider = smallest(found) - smallest(before)
-    if gain <= EQUAL:
+    if gain <= _EQUAL:
         if gain < 0 or wider < 0 or spoils(found, before, twins):
             return False
         return found.splay + EVEN * found.uneven < before.splay + EVEN * before.uneven - 0.01

@@ -26,17 +26,15 @@ EVEN = 0.02
 IDLE = 1e-5
 """What a mm that a post moves costs, so that nothing moves for nothing."""
 
-LOWEST = -1000.0
-"""No placement is as bad as that, in mm of room."""
-
-LEAST_GAIN, LEAST_SHARE = 2e-4, 3e-4
-"""What a step must promise to be worth it: mm of room or degrees of splay, and a share of what there is."""
+_LOWEST = -1000.0  # no placement is as bad as that, in mm of room
+# What a step must promise to be worth it: mm of room or degrees of splay, and a share of what there is.
+_LEAST_GAIN, _LEAST_SHARE = 2e-4, 3e-4
 
 FIRST_REACH, MOST_REACH, LEAST_REACH = 3.0, 12.0, 2e-3
 """How far a post may move in the first step, in any, and below what no further step is worth it, in mm."""
 
-NEAR, REMEMBERED = 1.0, 4
-"""Limits this near, in mm, are remembered, of so many places where the climb has been."""
+# Limits this near, in mm, are remembered, of so many places where the climb has been.
+_NEAR, _REMEMBERED = 1.0, 4
 
 
 class Place(msgspec.Struct, frozen=True):
@@ -100,7 +98,7 @@ def climbed(climb: Climb, start: Place, rounds: int) -> Place:
         climb.watch(here.standing)
         step, promised = stepped(_task(climb, here, about, reach), seen)
         gain = promised - climb.height(here.standing)
-        enough = max(LEAST_GAIN, LEAST_SHARE * abs(climb.height(here.standing)))
+        enough = max(_LEAST_GAIN, _LEAST_SHARE * abs(climb.height(here.standing)))
         if gain < enough and not forgotten and (seen or about.added.age > 1):
             seen, about, forgotten = [], climb.straightened(here), True
             continue
@@ -109,14 +107,14 @@ def climbed(climb: Climb, start: Place, rounds: int) -> Place:
         there = climb.place(here.values + step)
         won = _won(climb, here, there)
         if there is not None and won > 0.05 * gain:
-            seen = [*seen, (here.values, about.near(NEAR))][-REMEMBERED:]
+            seen = [*seen, (here.values, about.near(_NEAR))][-_REMEMBERED:]
             here, about, forgotten = there, climb.straightened(there, about), False
             reach = min(2 * reach, MOST_REACH) if won > 0.6 * gain else reach
         elif about.added.age > 1:
             about = climb.straightened(here)
         else:
             if there is not None:
-                seen = [*seen, (there.values, climb.straightened(there, about).near(NEAR))]
+                seen = [*seen, (there.values, climb.straightened(there, about).near(_NEAR))]
             reach = 0.4 * min(reach, float(np.max(np.abs(step) * about.reach, initial=0.0)))
     return here
 
@@ -180,7 +178,7 @@ def stepped(task: Task, seen: list[Remembered]) -> tuple[Floats, float]:
         A_ub=np.vstack([table for table, _ in parts]),
         b_ub=np.concatenate([limits for _, limits in parts]),
         bounds=[(0.0, each) for each in (*far, *far)]
-        + [(LOWEST, LARGEST)]
+        + [(_LOWEST, LARGEST)]
         + [(0.0, None)] * (1 + len(sizes)),
         method="highs",
     )

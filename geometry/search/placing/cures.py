@@ -31,14 +31,10 @@ WOOD_STEP: dict[Units, float] = {"mm": 0.1, "inch": 0.254}
 ANGLE_STEP = 0.5
 """Head angles are told to half a degree."""
 
-STEEPEST = 60.0
-"""No head falls back further, in degrees."""
-
-FEWEST_WOUND, FEWEST_PLAIN = 1.0, 2.0
-"""With fewer turns round the post a string slips; common practice, no source."""
-
-A_PAIR = 2
-"""A tree holds so many strings beside each other."""
+_STEEPEST = 60.0  # no head falls back further, in degrees
+# With fewer turns round the post a string slips; common practice, no source.
+_FEWEST_WOUND, _FEWEST_PLAIN = 1.0, 2.0
+_A_PAIR = 2  # a tree holds so many strings beside each other
 
 
 Kind = Literal["thinner", "thicker", "fewer turns", "more turns", "trees", "steeper", "higher holes"]
@@ -58,7 +54,7 @@ def steeper(build: Build, by: float) -> Build | None:
     # To the next whole step: nobody saws an angle of 13.37 degrees.
     steps = (build.head.angle_deg + by) / ANGLE_STEP
     angle = ANGLE_STEP * (math.floor(steps + SAME) if by > 0 else math.ceil(steps - SAME))
-    return replace(build, head=replace(build.head, angle_deg=angle)) if 0 <= angle <= STEEPEST else None
+    return replace(build, head=replace(build.head, angle_deg=angle)) if 0 <= angle <= _STEEPEST else None
 
 
 def taller(build: Build, layout: Layout, posts: Collection[str], by: float) -> Build:
@@ -76,7 +72,7 @@ def wound(build: Build, layout: Layout, posts: Collection[str], turns: int) -> B
     for path in layout.paths:
         if path.post in posts:
             now = turns_round(path.string, layout.post(path.post)) + turns
-            if now < (FEWEST_WOUND if path.string.kind == "wound" else FEWEST_PLAIN):
+            if now < (_FEWEST_WOUND if path.string.kind == "wound" else _FEWEST_PLAIN):
                 return None
             build = set_turns(build, path.post, now)
     return build
@@ -116,7 +112,7 @@ def _neighbours(layout: Layout, posts: Collection[str]) -> list[list[StringPath]
     """The paths to these posts in pairs of strings that lie beside each other at the nut, single ones alone."""
     pairs: list[list[StringPath]] = [[]]
     for path in sorted(layout.paths, key=lambda path: path.slot.x):
-        if path.post not in posts or len(pairs[-1]) == A_PAIR:
+        if path.post not in posts or len(pairs[-1]) == _A_PAIR:
             pairs.append([])
         if path.post in posts:
             pairs[-1].append(path)

@@ -22,8 +22,8 @@ from geometry.shape.point import Point
 from geometry.shape.tolerance import SAME
 from geometry.trade.measures import LARGEST, LEAST
 
-CLOSER = (0.95, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5)
-"""Shares of the pitch at which a row that runs out of the head is tried."""
+# Shares of the pitch at which a row that runs out of the head is tried.
+_CLOSER = (0.95, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5)
 
 Name = Literal["start", "pitch", "inset", "inset_last", "along", "inward"]
 
@@ -149,7 +149,7 @@ def closed_up(build: Build) -> Build:
 
     A row that has no place even so stays as it is.
     """
-    for share in CLOSER:
+    for share in _CLOSER:
         placed = {post.row for post in lay_out(build).posts}
         rows = tuple(row if row.key in placed else _closer(row, share) for row in build.rows)
         if rows == build.rows:
@@ -226,8 +226,7 @@ def _with(row: Row, handle: Handle, value: float) -> Row:
 
 
 ROUNDS = 6
-NUDGE = 1e-3
-"""Change of start and inset in mm, for differences."""
+_NUDGE = 1e-3  # change of start and inset in mm, for differences
 
 
 def through(build: Build, row: int, post: str, target: Point) -> Build:
@@ -236,11 +235,11 @@ def through(build: Build, row: int, post: str, target: Point) -> Build:
     Where the rule cannot lead there, the row is left as near as it came.
     """
     for _ in range(ROUNDS):
-        tried = (build, _changed(build, row, NUDGE, 0.0), _changed(build, row, 0.0, NUDGE))
+        tried = (build, _changed(build, row, _NUDGE, 0.0), _changed(build, row, 0.0, _NUDGE))
         off = np.array([_off(each, post, target) for each in tried])
         if not np.isfinite(off).all() or float(np.hypot(*off[0])) < SAME / 10:
             break
-        slopes = (off[1:] - off[0]).T / NUDGE
+        slopes = (off[1:] - off[0]).T / _NUDGE
         start, inset = np.linalg.lstsq(slopes, -off[0], rcond=None)[0].tolist()
         build = _changed(build, row, start, inset)
     return build

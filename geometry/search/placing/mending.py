@@ -34,18 +34,14 @@ from geometry.search.rings.string_slack import StringSlack
 from geometry.shape.close import Flags, Floats
 from geometry.shape.tolerance import PASS, SAME
 
-AIM = 0.05
-"""What is cured is so far inside its limit in the end, in mm or degrees."""
-
-FURTHER = 50.0
-"""What a mm is worth that a limit is broken further, in mm that are cured."""
+_AIM = 0.05  # what is cured is so far inside its limit in the end, in mm or degrees
+_FURTHER = 50.0  # what a mm is worth that a limit is broken further, in mm that are cured
 
 STEPS = 20
-LEAST_GAIN = 1e-3
-"""A step that promises less, in mm, is not worth it."""
-
-TELLABLE = 0.05
-"""Stops that stay are worth moving for if all of them become smaller by so much together, in mm."""
+_LEAST_GAIN = 1e-3  # a step that promises less, in mm, is not worth it
+_TELLABLE = (
+    0.05  # stops that stay are worth moving for if all of them become smaller by so much together, in mm
+)
 
 Name = tuple[str, tuple[Part, ...]]
 
@@ -60,7 +56,7 @@ def least_bad(build: Build, climb: Climb, start: Standing, found: Standing | Non
     for standing in (*_mended(climb, start), *([] if found is None else [found])):
         after = findings(standing.build)
         count, missing = _badness(after)
-        better = count < least[0] or (count == least[0] and missing < least[1] - TELLABLE)
+        better = count < least[0] or (count == least[0] and missing < least[1] - _TELLABLE)
         if better and standing.outside <= start.outside + SAME and not harm(before, after):
             best, least = standing, (count, missing)
     return best
@@ -80,15 +76,15 @@ class _Bounds(msgspec.Struct, frozen=True):
 
     def floors(self, names: Iterable[Name]) -> Floats:
         """Below which margins (k,) a limit is broken further than at the start, or newly."""
-        return np.array([min(self.start.get(name, AIM), AIM) for name in names])
+        return np.array([min(self.start.get(name, _AIM), _AIM) for name in names])
 
     def aims(self, names: Iterable[Name]) -> Floats:
         """From which margins (k,) on nothing more is wanted."""
         return np.array([self._aim(name) for name in names])
 
     def _aim(self, name: Name) -> float:
-        start = self.start.get(name, AIM)
-        return min(start, AIM) if start >= -PASS or name in self.left else AIM
+        start = self.start.get(name, _AIM)
+        return min(start, _AIM) if start >= -PASS or name in self.left else _AIM
 
     def missing(self, standing: Standing) -> float:
         """What is missing in all, in mm: what is broken further counts more."""
@@ -96,7 +92,7 @@ class _Bounds(msgspec.Struct, frozen=True):
         floors, aims = self.floors(names), self.aims(names)
         short = np.clip(aims - margins, 0.0, aims - floors).sum()
         further = np.maximum(floors - margins, 0.0).sum()
-        return float(short + FURTHER * further + DEAR * standing.outside)
+        return float(short + _FURTHER * further + DEAR * standing.outside)
 
 
 def _names(standing: Standing) -> list[Name]:
@@ -133,7 +129,7 @@ def is_held_by_break(standing: Standing) -> bool:
     A few mm change that by a fraction of a degree, so that it is the same from every other start nearby.
     """
     rigid = standing.rigid
-    held = (rigid.margins < min(0.0, standing.room + AIM)) & (np.array(rigid.checks) == "break")
+    held = (rigid.margins < min(0.0, standing.room + _AIM)) & (np.array(rigid.checks) == "break")
     return bool(held.any())
 
 
@@ -171,7 +167,7 @@ def _walked(climb: Climb, bounds: _Bounds, start: Place) -> Place:
     for _ in range(STEPS):
         climb.watch(here.standing)
         step, promised = _step(bounds, about, reach)
-        if missing - promised < LEAST_GAIN or reach < LEAST_REACH:
+        if missing - promised < _LEAST_GAIN or reach < LEAST_REACH:
             break
         there = climb.place(here.values + step)
         left = np.inf if there is None else bounds.missing(there.standing)
@@ -199,7 +195,7 @@ def _step(bounds: _Bounds, about: Straightened, reach: float) -> tuple[Floats, f
         [-about.wished_slopes, about.wished_slopes, np.zeros((wished, 2 * rows)), -np.ones((wished, 1))]
     )
     found = linprog(
-        np.concatenate([np.tile(IDLE * about.reach, 2), np.ones(rows), np.full(rows, FURTHER), [DEAR]]),
+        np.concatenate([np.tile(IDLE * about.reach, 2), np.ones(rows), np.full(rows, _FURTHER), [DEAR]]),
         A_ub=np.vstack([limits, outside]),
         b_ub=np.concatenate([margins - aims, about.wished - INSIDE]),
         bounds=[(0.0, each) for each in [*far.tolist(), *far.tolist(), *(aims - floors).tolist()]]

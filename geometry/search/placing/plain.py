@@ -14,15 +14,15 @@ from geometry.trade.units import Units
 LEAST_GAIN = 0.2
 """Of the smallest ring in mm: what an asymmetry, an uneven pitch or a new watch must bring at least."""
 
-TELLABLE = 0.05
-"""Places and pitches that differ by no more than this, in mm, are as good as alike, and so are watched quantities."""
+# Places and pitches that differ by no more than this, in mm, are as good as alike, and so are watched quantities.
+_TELLABLE = 0.05
 
 
 def spoils(found: Standing, before: Standing, twins: Twins) -> bool:
     """Whether a placement is less alike, less even, or brings a watch that the one before has not or has less of."""
     return (
-        lopsided(found, twins) > lopsided(before, twins) + TELLABLE
-        or uneven(found) > uneven(before) + TELLABLE
+        lopsided(found, twins) > lopsided(before, twins) + _TELLABLE
+        or uneven(found) > uneven(before) + _TELLABLE
         or _more_to_watch(found, before)
     )
 
@@ -46,7 +46,7 @@ def _more_to_watch(found: Standing, before: Standing) -> bool:
         each.level is Level.WATCH
         and (
             limit not in was
-            or (each.stop is None and (was[limit].margin or 0.0) - (each.margin or 0.0) > TELLABLE)
+            or (each.stop is None and (was[limit].margin or 0.0) - (each.margin or 0.0) > _TELLABLE)
         )
         for limit, each in now.items()
     )
@@ -75,6 +75,6 @@ GIVEN_UP = (
 
 def say_given_up(given_up: float, units: Units = "mm", translate: Translate = as_it_is) -> str | None:
     """What was left for the sake of what is alike; None where that is too little to tell. `given_up` is in mm."""
-    if given_up < TELLABLE:
+    if given_up < _TELLABLE:
         return None
     return translate(GIVEN_UP).format(show_measured(given_up, units), show_measured(LEAST_GAIN, units))

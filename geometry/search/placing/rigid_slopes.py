@@ -21,20 +21,12 @@ from geometry.shape.close import Flags, Floats, Indices
 from geometry.shape.point import Vector
 from geometry.shape.tolerance import SAME
 
-NUDGE = 1e-4
-"""Change of a rule's parameter, in mm, for differences."""
-
-TURNED = 1e-8
-"""Directions that a nudge changes by less than this do not matter: a part moves straight."""
-
-NEAR = 1.0
-"""Rows further than this from their limits, in mm, may be told less well."""
-
-UNTOLD = ("string over washers", "keep clear")
-"""Checks some of whose rows do not know in which direction they shrink."""
-
-OLDEST = 5
-"""What turning adds is used again for so many places."""
+_NUDGE = 1e-4  # change of a rule's parameter, in mm, for differences
+_TURNED = 1e-8  # directions that a nudge changes by less than this do not matter: a part moves straight
+_NEAR = 1.0  # rows further than this from their limits, in mm, may be told less well
+# Checks some of whose rows do not know in which direction they shrink.
+_UNTOLD = ("string over washers", "keep clear")
+_OLDEST = 5  # what turning adds is used again for so many places
 
 
 class Nudged(msgspec.Struct, frozen=True):
@@ -71,15 +63,15 @@ def _nudged(facts: Facts, handles: Handles, number: int, values: Floats) -> Nudg
         rows = {post.key: row for row in handles.build.rows for post in row.posts}
         if not any(_turns(facts, rows[facts.posts[place].key], place) for place in places):
             return Nudged(moves, None)
-    layout = lay_out(handles.apply(values + NUDGE * np.eye(len(values))[number]))
+    layout = lay_out(handles.apply(values + _NUDGE * np.eye(len(values))[number]))
     if len(layout.posts) < len(facts.posts):
         # The row ends with the head here; the next step will see it.
         return Nudged(np.zeros_like(moves), None)
     if handle.post is None:
         at = np.array([(post.at.x, post.at.y) for post in layout.posts])
-        moves = (at - facts.at) / NUDGE
+        moves = (at - facts.at) / _NUDGE
     turned = float(np.abs(_along(layout) - _along(facts.layout)).max())
-    return Nudged(moves, layout if turned > TURNED else None)
+    return Nudged(moves, layout if turned > _TURNED else None)
 
 
 def _turns(facts: Facts, row: Row, place: int) -> bool:
@@ -103,22 +95,22 @@ def rigid_slopes(
     rigid = standing.rigid
     moves = np.stack([each.moves for each in others], axis=-1)
     chained: Floats = np.einsum("kna,nah->kh", _by_place(standing), moves)
-    if before is not None and before.age < OLDEST and _same_rows(rigid, before):
+    if (
+        before is not None
+        and before.age < _OLDEST
+        and (before.checks, before.about) == (rigid.checks, rigid.about)
+    ):
         return chained + before.slopes, msgspec.structs.replace(before, age=before.age + 1)
     added = np.zeros_like(chained)
     untold = _untold(rigid, max(standing.room, 0.0))
     for n, other in enumerate(others):
         layout = other.layout
-        build = handles.apply(values + NUDGE * np.eye(len(values))[n])
+        build = handles.apply(values + _NUDGE * np.eye(len(values))[n])
         if layout is None and untold.any():
             layout = lay_out(build)
         if layout is not None and len(layout.posts) == len(standing.facts.posts):
             added[:, n] = _differences(rigid, facts_of(build, layout), chained[:, n])
     return chained + added, Added(rigid.checks, rigid.about, added, 1)
-
-
-def _same_rows(rigid: Slack, before: Added) -> bool:
-    return rigid.checks == before.checks and rigid.about == before.about
 
 
 def _by_place(standing: Standing) -> Floats:
@@ -145,7 +137,7 @@ def _of_broken(standing: Standing, broken: Indices) -> Floats:
     moving: Flags = rigid.weights[broken] > 0
     found = np.zeros((*moving.shape, 2))
     for posts in _one_a_row(moving):
-        for axis, way in enumerate((Vector(NUDGE, 0.0), Vector(0.0, NUDGE))):
+        for axis, way in enumerate((Vector(_NUDGE, 0.0), Vector(0.0, _NUDGE))):
             layout = displaced(facts.build, facts.layout, {facts.posts[n].key: way for n in posts})
             slopes = _differences(rigid, facts_of(facts.build, layout), np.zeros(len(rigid.margins)))
             found[:, posts, axis] = np.where(moving[:, posts], slopes[broken, None], 0.0)
@@ -166,8 +158,8 @@ def _one_a_row(moving: Flags) -> list[list[int]]:
 
 
 def _untold(rigid: Slack, room: float) -> Flags:
-    silent = (np.abs(rigid.toward).sum(axis=(1, 2)) == 0) & np.isin(rigid.checks, UNTOLD)
-    found: Flags = silent & (rigid.margins < rigid.weights.sum(axis=1) * (room + NEAR))
+    silent = (np.abs(rigid.toward).sum(axis=(1, 2)) == 0) & np.isin(rigid.checks, _UNTOLD)
+    found: Flags = silent & (rigid.margins < rigid.weights.sum(axis=1) * (room + _NEAR))
     return found
 
 
@@ -175,13 +167,13 @@ def _differences(rigid: Slack, other: Facts, chained: Floats) -> Floats:
     """What a nudged layout adds (k,) to what is known of the slopes; nothing in rows that it lacks."""
     there = placing_slack(other)
     if there.checks == rigid.checks and there.about == rigid.about:
-        found: Floats = (there.margins - rigid.margins) / NUDGE - chained
+        found: Floats = (there.margins - rigid.margins) / _NUDGE - chained
         return found
     known = _by_name(there)
     added = np.zeros_like(chained)
     for name, k in _by_name(rigid).items():
         if name in known:
-            added[k] = (there.margins[known[name]] - rigid.margins[k]) / NUDGE - chained[k]
+            added[k] = (there.margins[known[name]] - rigid.margins[k]) / _NUDGE - chained[k]
     return added
 
 

@@ -52,8 +52,7 @@ class Wish(msgspec.Struct, frozen=True):
     seed: int = 0
 
 
-FINEST = 5e-5
-"""Rooms are found to this, in mm."""
+_FINEST = 5e-5  # rooms are found to this, in mm
 
 PASSES = 12
 
@@ -153,7 +152,7 @@ def _strings_permit(strings: StringSlack, most: float, radii: Floats) -> float:
     for _ in range(PASSES):
         radius = low + (high - low) * min(0.999, max(0.001, above / (above - below)))
         least = float(worst_of(strings, radius * radii, near)[0].min())
-        if abs(least) < FINEST or high - low < FINEST:
+        if abs(least) < _FINEST or high - low < _FINEST:
             return radius + min(0.0, least)
         if least > 0:
             low, above, below = radius, least, below / 2

@@ -14,14 +14,10 @@ from geometry.search.rings.string_slack import StringSlack, pair_ends
 from geometry.search.rings.string_worst import clear_of, worst_of
 from geometry.shape.close import Floats, Indices, segment_segment
 
-BAND = 1.5
-"""Strings that are not at their limits with so much more room, in mm, do not matter for one step."""
-
-SMALL = 0.01
-"""Below this room, in mm, strings yield as at first."""
-
-LEAST_SHARE, MOST_SHARE = 0.02, 3.0
-"""No string yields slower or faster than this for what its posts move, weighed as at first."""
+_BAND = 1.5  # strings that are not at their limits with so much more room, in mm, do not matter for one step
+_SMALL = 0.01  # below this room, in mm, strings yield as at first
+# No string yields slower or faster than this for what its posts move, weighed as at first.
+_LEAST_SHARE, _MOST_SHARE = 0.02, 3.0
 
 
 class Straightened(msgspec.Struct, frozen=True):
@@ -71,7 +67,7 @@ def straightened(
     slopes, added = rigid_slopes(standing, handles, values, others, before)
     shares = lost_by_room(rigid)
     radii = np.where(drilled_of(facts), 0.0, room)
-    near = np.flatnonzero(strings.at_least(radii + BAND) < 0)
+    near = np.flatnonzero(strings.at_least(radii + _BAND) < 0)
     margins, steps = worst_of(strings, radii, near)
     limits = [*zip(rigid.checks, rigid.about, strict=True)]
     limits += [(strings.checks[k], strings.about[k]) for k in near.tolist()]
@@ -103,10 +99,10 @@ def _chained(by_place: Floats, moves: Floats) -> Floats:
 
 def _string_shares(standing: Standing, near: Indices, margins: Floats, room: float) -> Floats:
     first = lost_by_room(standing.strings)[near]
-    if room < SMALL:
+    if room < _SMALL:
         return first
     lost = (standing.strings.margins[near] - margins) / room
-    found: Floats = np.clip(lost, LEAST_SHARE * first, MOST_SHARE * first)
+    found: Floats = np.clip(lost, _LEAST_SHARE * first, _MOST_SHARE * first)
     return found
 
 
@@ -127,8 +123,7 @@ def _splay_ways(standing: Standing) -> Floats:
 # Strings
 
 
-NUDGE = 1e-5
-"""Step in mm for differences."""
+_NUDGE = 1e-5  # step in mm for differences
 
 
 def string_slopes(strings: StringSlack, chosen: Indices, steps: Floats) -> Floats:
@@ -149,15 +144,15 @@ def _of_discs(strings: StringSlack, chosen: Indices, steps: Floats) -> Floats:
     swung, moved = steps[row, owner], steps[row, rows.post]
     slopes = np.zeros_like(steps)
     for axis in (0, 1):
-        nudge = NUDGE * np.eye(2)[axis]
+        nudge = _NUDGE * np.eye(2)[axis]
         by_line = clear_of(rows, lines, swung + nudge, at + moved) - clear_of(
             rows, lines, swung - nudge, at + moved
         )
         by_post = clear_of(rows, lines, swung, at + moved + nudge) - clear_of(
             rows, lines, swung, at + moved - nudge
         )
-        slopes[row, owner, axis] += np.where(owner >= 0, by_line, 0.0) / (2 * NUDGE)
-        slopes[row, rows.post, axis] += by_post / (2 * NUDGE)
+        slopes[row, owner, axis] += np.where(owner >= 0, by_line, 0.0) / (2 * _NUDGE)
+        slopes[row, rows.post, axis] += by_post / (2 * _NUDGE)
     return slopes
 
 
@@ -176,9 +171,9 @@ def _of_pairs(strings: StringSlack, chosen: Indices, steps: Floats) -> Floats:
 
     first, second = (steps[row, owner] for owner in owners)
     for axis in (0, 1):
-        nudge = NUDGE * np.eye(2)[axis]
-        by_one = (apart(first + nudge, second) - apart(first - nudge, second)) / (2 * NUDGE)
-        by_two = (apart(first, second + nudge) - apart(first, second - nudge)) / (2 * NUDGE)
+        nudge = _NUDGE * np.eye(2)[axis]
+        by_one = (apart(first + nudge, second) - apart(first - nudge, second)) / (2 * _NUDGE)
+        by_two = (apart(first, second + nudge) - apart(first, second - nudge)) / (2 * _NUDGE)
         for owner, slope in zip(owners, (by_one, by_two), strict=True):
             slopes[row, owner, axis] += np.where(owner >= 0, slope, 0.0)
     return slopes

@@ -18,8 +18,7 @@ from geometry.trade.units import Units
 MOST_WIDTHS = 200
 """No range has more members: nobody prints that many templates."""
 
-MOST_TOLD = 6
-"""So many stretches of widths are told in a sentence."""
+_MOST_TOLD = 6  # so many stretches of widths are told in a sentence
 
 
 class Member(Judged, frozen=True):
@@ -126,8 +125,8 @@ def say_avoid(members: Sequence[Member], units: Units) -> str:
         show_length(one, units) if one == two else f"{show_length(one, units)} to {show_length(two, units)}"
         for one, two in spans
     ]
-    more = f" and {len(told) - MOST_TOLD} stretches more" if len(told) > MOST_TOLD else ""
-    return f"Avoid these nut widths, where something is at stop: {', '.join(told[:MOST_TOLD])}{more}."
+    more = f" and {len(told) - _MOST_TOLD} stretches more" if len(told) > _MOST_TOLD else ""
+    return f"Avoid these nut widths, where something is at stop: {', '.join(told[:_MOST_TOLD])}{more}."
 
 
 def say_best(members: Sequence[Member], units: Units) -> str:

@@ -40,8 +40,8 @@ from geometry.shape.close import Floats
 from geometry.shape.point import Point, Vector
 from geometry.trade.quantities import FINE_BELOW
 
-STEP, FINE_STEP = 0.1, 0.01
-"""Radii are rounded down to the first, those below FINE_BELOW to the second, in mm."""
+# Radii are rounded down to the first, those below FINE_BELOW to the second, in mm.
+_STEP, _FINE_STEP = 0.1, 0.01
 
 MOST_LEAN = 10.0
 """No hole is drilled further off square than this, in degrees."""
@@ -107,7 +107,7 @@ def allowance(build: Build, layout: Layout | None = None) -> Allowance:
     """The allowance of every hole of a build, exact to 0.001 mm before rounding."""
     facts = facts_of(build, layout or lay_out(build))
     if not facts.posts or not outline_is_sound(facts.layout.edge):
-        return _untold(facts)
+        return Allowance(tuple(_untold_ring(post) for post in facts.posts), 0.0, told=False)
     rows = rows_of(facts)
     joint, alone, even = exact(rows), singles(rows), even_within(facts)
     leans = _leans(facts, rows)
@@ -161,12 +161,8 @@ def _leans(facts: Facts, rows: Rows) -> Floats:
 
 def rounded_down(value: float) -> float:
     """A radius or an angle rounded down to the step that is told."""
-    step = STEP if value >= FINE_BELOW else FINE_STEP
+    step = _STEP if value >= FINE_BELOW else _FINE_STEP
     return math.floor(float(value) / step + 1e-6) / round(1 / step)
-
-
-def _untold(facts: Facts) -> Allowance:
-    return Allowance(tuple(_untold_ring(post) for post in facts.posts), 0.0, told=False)
 
 
 def _untold_ring(post: PlacedPost) -> Ring:

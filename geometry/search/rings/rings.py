@@ -43,8 +43,7 @@ def of_the_rest(slack: Yielding, drilled: Flags) -> Yielding:
     return msgspec.structs.replace(slack, weights=free).only(yields)
 
 
-TIGHT = 1e-9
-"""Below this slack, in mm, a row is used up."""
+_TIGHT = 1e-9  # below this slack, in mm, a row is used up
 
 
 def fill(weights: Floats, margins: Floats, most: Floats) -> Floats:
@@ -64,7 +63,7 @@ def fill(weights: Floats, margins: Floats, most: Floats) -> Floats:
         slack = np.maximum(room - table @ radii, 0.0)
         step = float(np.min(slack[touched] / share[touched]))
         radii[growing] += step
-        used = touched & (slack - step * share <= TIGHT)
+        used = touched & (slack - step * share <= _TIGHT)
         growing &= ~(table[used] > 0).any(axis=0)
     return radii
 
@@ -73,11 +72,9 @@ NEAR = 0.2
 """Strings whose bound is below this many millimetres are worth an exact answer."""
 
 PASSES = 12
-LEAST_SLOPE, MOST_SLOPE = 0.05, 20.0
-"""No string yields slower or faster than this for what its posts move, weighed as at first."""
-
-CLOSE = 1e-3
-"""Radii that change by less than this, in mm, have settled."""
+# No string yields slower or faster than this for what its posts move, weighed as at first.
+_LEAST_SLOPE, _MOST_SLOPE = 0.05, 20.0
+_CLOSE = 1e-3  # radii that change by less than this, in mm, have settled
 
 
 class Rows(msgspec.Struct, frozen=True):
@@ -163,14 +160,14 @@ def _settled(rows: Rows, most: Floats, *, exact: bool) -> Floats:
         weights = np.vstack([rows.rigid.weights, strings.weights * slopes[:, None]])
         # Each string's margin as a straight line through what is known of it last.
         found = fill(weights, np.concatenate([rows.rigid.margins, margins + slopes * used]), most)
-        settled = float(np.abs(found - radii).max(initial=0.0)) < CLOSE
+        settled = float(np.abs(found - radii).max(initial=0.0)) < _CLOSE
         radii = found
         if settled or not len(start):
             break
         left, taken = _margins(strings, radii, exact=exact), strings.weights @ radii
         step = taken - used
         fall = (margins - left) / np.where(np.abs(step) > SAME, step, 1.0)
-        slopes = np.where(np.abs(step) > SAME, np.clip(fall, LEAST_SLOPE, MOST_SLOPE), slopes)
+        slopes = np.where(np.abs(step) > SAME, np.clip(fall, _LEAST_SLOPE, _MOST_SLOPE), slopes)
         margins, used = left, taken
     return _shrunk(rows, radii, exact=exact)
 

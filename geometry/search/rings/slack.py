@@ -85,11 +85,11 @@ ON_BACK: tuple[Check, ...] = (
 )
 """Checks of rigid parts that a leaning hole brings out of place on the back."""
 
-ON_FACE: tuple[Check, ...] = (hardware.washer_gap, strings.first_washer, wood.into_the_nut)
-"""Checks of rigid parts that only the face sees."""
+# Checks of rigid parts that only the face sees.
+_ON_FACE: tuple[Check, ...] = (hardware.washer_gap, strings.first_washer, wood.into_the_nut)
 
-BY_THICKNESS: tuple[Check, ...] = (wood.thickness, hardware.screw_depth, strings.wraps)
-"""Checks that change with the thickness of the head alone, where that tapers."""
+# Checks that change with the thickness of the head alone, where that tapers.
+_BY_THICKNESS: tuple[Check, ...] = (wood.thickness, hardware.screw_depth, strings.wraps)
 
 
 def slack_of(facts: Facts) -> Slack:
@@ -97,9 +97,9 @@ def slack_of(facts: Facts) -> Slack:
     moving = moving_of(facts, LARGEST)
     slope = slope_of(facts)
     found = [_rows(facts, check, moving, on_back=True) for check in ON_BACK]
-    found += [_rows(facts, check, moving, on_back=False) for check in ON_FACE]
+    found += [_rows(facts, check, moving, on_back=False) for check in _ON_FACE]
     if slope != 0:
-        found += [_by_thickness(facts, check, moving, slope) for check in BY_THICKNESS]
+        found += [_by_thickness(facts, check, moving, slope) for check in _BY_THICKNESS]
         found += [_not_met(facts, moving, slope)]
     found += [_swallowed(facts), _ends(facts), _play(facts, moving.plates)]
     return joined([each for each in found if len(each.margins)], len(facts.posts))

@@ -19,8 +19,7 @@ from geometry.shape.close import Floats, Indices, point_segment, segment_segment
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import Limit
 
-LEAST_SHARE = 0.05
-"""A string hardly moves near its start; a row must still know whose post moves it."""
+_LEAST_SHARE = 0.05  # a string hardly moves near its start; a row must still know whose post moves it
 
 
 def string_slack_of(facts: Facts) -> StringSlack:
@@ -155,7 +154,7 @@ def _pair_start(facts: Facts, lines: Lines, rows: PairRows) -> tuple[Floats, Flo
 
 def _weigh(weights: Floats, lines: Lines, line: Indices, share: Floats) -> None:
     has = np.flatnonzero(lines.owner[line] >= 0)
-    weights[has, lines.owner[line[has]]] = np.maximum(share[has], LEAST_SHARE)
+    weights[has, lines.owner[line[has]]] = np.maximum(share[has], _LEAST_SHARE)
 
 
 def _share(start: Floats, end: Floats, near: Floats) -> Floats:

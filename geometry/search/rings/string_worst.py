@@ -14,11 +14,8 @@ from geometry.search.rings.string_lines import Lines
 from geometry.search.rings.string_slack import DiscRows, StringSlack, of_lines, pair_ends
 from geometry.shape.close import Floats, Indices, point_segment, segment_segment
 
-ANGLES = 24
-"""Directions looked at before the worst one is closed in on."""
-
-ROUNDS = 8
-"""Halvings of the step between directions: the worst is found within a thousandth of a radian."""
+_ANGLES = 24  # directions looked at before the worst one is closed in on
+_ROUNDS = 8  # halvings of the step between directions: the worst is found within a thousandth of a radian
 
 
 def worst_of(strings: StringSlack, radii: Floats, chosen: Indices) -> tuple[Floats, Floats]:
@@ -122,10 +119,10 @@ def _between(starts: Floats, ends: Floats, other_starts: Floats, other_ends: Flo
 
 def _worst_angle(apart: Callable[[Floats], Floats], count: int) -> tuple[Floats, Floats]:
     """The angles (k,) at which `apart` is least, and how much it is there."""
-    step = math.tau / ANGLES
-    tried = np.repeat((np.arange(ANGLES) * step)[:, None], count, axis=1)
+    step = math.tau / _ANGLES
+    tried = np.repeat((np.arange(_ANGLES) * step)[:, None], count, axis=1)
     row = np.arange(count)
-    for _ in range(ROUNDS):
+    for _ in range(_ROUNDS):
         found = apart(tried)
         best = np.argmin(found, axis=0)
         angle, least = tried[best, row], found[best, row]
@@ -136,14 +133,14 @@ def _worst_angle(apart: Callable[[Floats], Floats], count: int) -> tuple[Floats,
 
 def _worst_angles(apart: Callable[[Floats, Floats], Floats], count: int) -> tuple[Floats, Floats, Floats]:
     """The same for two posts that move at once."""
-    coarse = ANGLES // 2
+    coarse = _ANGLES // 2
     step = math.tau / coarse
     grid = np.arange(coarse) * step
     first, second = (np.repeat(each.reshape(-1, 1), count, axis=1) for each in np.meshgrid(grid, grid))
     row = np.arange(count)
     around = np.array([-1.0, 0.0, 1.0])
     ones, twos = (each.reshape(-1, 1) for each in np.meshgrid(around, around))
-    for _ in range(ROUNDS):
+    for _ in range(_ROUNDS):
         found = apart(first, second)
         best = np.argmin(found, axis=0)
         one, two, least = first[best, row], second[best, row], found[best, row]
