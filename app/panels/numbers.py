@@ -31,9 +31,14 @@ def range_of(record: type[msgspec.Struct], field: str) -> Range:
 
 
 def _type_of(record: type[msgspec.Struct], field: str) -> inspect.Type:
+    return next(each.type for each in _fields_of(record) if each.name == field)
+
+
+@lru_cache(maxsize=64)
+def _fields_of(record: type[msgspec.Struct]) -> tuple[inspect.Field, ...]:
     described = inspect.type_info(record)
     assert isinstance(described, inspect.StructType), "a record"
-    return next(each.type for each in described.fields if each.name == field)
+    return described.fields
 
 
 def _range(described: inspect.Type) -> Range:
