@@ -60,7 +60,8 @@ class Packet(msgspec.Struct, frozen=True):
 
 
 def _names(*kinds: SheetKind) -> tuple[str, ...]:
-    return tuple(kind.name for kind in kinds)
+    """The names of some kinds, in the order of the pages."""
+    return tuple(kind.name for kind in ORDER if kind in kinds)
 
 
 BENCH = Packet(

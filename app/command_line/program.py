@@ -218,6 +218,8 @@ def _run(chosen: argparse.Namespace) -> int:  # noqa: C901 - a table of the comm
             from app.command_line.intake_sheet import run
         case "desktop":
             from app.command_line.desktop import run
-        case _:
+        case "hardware" | "strings" | "woods" | "sheets" | "schema":
             from app.command_line.lists import run
+        case unknown:
+            raise AssertionError(f"the command {unknown} has no module")
     return run(chosen)

@@ -1,4 +1,4 @@
-"""The kerf, the width that a laser or saw takes away: half of it is given back to every line that a machine cuts."""
+"""The kerf, the width that a laser or saw takes away: half of it is given back to the cut lines of guide and cradle."""
 
 from __future__ import annotations
 

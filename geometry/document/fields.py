@@ -123,7 +123,7 @@ def expected_at(content: Any, field: str, whole: type[msgspec.Struct]) -> str:
 
 
 def known_fields(content: Any, field: str, unknown: str, whole: type[msgspec.Struct]) -> str:
-    """What could have been meant by the unknown field of the record at a path, "expected ..."."""
+    """What to say of an unknown field of the record at a path: the one it may stand for, or all there are."""
     kind, _ = _followed(content, field, whole)
     assert isinstance(kind, StructType), "only records have fields"
     names = [each.encode_name for each in kind.fields]
