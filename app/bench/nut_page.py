@@ -123,6 +123,7 @@ class NutPage(Page):
         nut = scene.build.nut
         for numbers in self._groups:
             numbers.show(nut)
+        # In per cent, as the fields have them.
         shares = {name: round(100 * getattr(nut, name), 9) for name in self.shares.fields}
         self.shares.show(replace(nut, **shares))
 

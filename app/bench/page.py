@@ -94,7 +94,7 @@ class Fold(QWidget):
 
 
 class NeckPart(Form):
-    """One field that edits the build."""
+    """How deep the neck is at the nut, which more than one page needs; it edits the build."""
 
     def __init__(self, session: Session, units: Units) -> None:
         super().__init__()

@@ -192,7 +192,7 @@ class BestPanel(ProposingPanel[Offer]):
 
 
 class SpanFields:
-    """The least and the most of a length; the one that is typed last must fit the other."""
+    """The least and the most of a length; an empty one bounds nothing, the one typed last must fit the other."""
 
     def __init__(self, form: Form, name: str, what: str, within: Range, units: Units) -> None:
         """Two fields in a form; `what` says which length it is."""

@@ -81,7 +81,7 @@ class Line(msgspec.Struct, frozen=True):
 
 
 MEASURE = "measure"
-"""The property of a field that says which measure of the build it holds, such as "Nut.width"."""
+"""The property of a field that says which measure it holds, such as "Nut.width"; some are dimensions on the drawing."""
 
 Edited = Callable[[Line, float | None], None]
 
@@ -153,13 +153,16 @@ class Numbers:
             self.fields[line.field] = form.put(field)
 
     def show(self, record: msgspec.Struct | None) -> None:
-        """Show the numbers of a record; those that it does not have are hidden, unless they may be left empty."""
+        """Show the numbers of a record.
+
+        Fields that the record lacks are hidden, and those without a number, unless they may be left empty.
+        """
         for name, field in self.fields.items():
             value = getattr(record, name, None)
             number = float(value) if isinstance(value, int | float) else None
-            shown = number is not None or (field.optional and hasattr(record, name))
-            self._form.set_shown(field, shown)
-            if shown:
+            has = hasattr(record, name)
+            self._form.set_shown(field, number is not None or (field.optional and has))
+            if has:
                 field.set_value(number)
 
 
@@ -172,7 +175,7 @@ class PlaceFields(Numbers):
     def __init__(
         self, form: Form, units: Units, edited: Callable[[Point], None], record: type[msgspec.Struct] = Point
     ) -> None:
-        """`edited` is told the new place, which is that of a `record`."""
+        """`edited` is told the new place, `record` names its measures on the drawing, as in "Post.x"."""
         lines = (
             Line("x", form.tr("X"), form.tr("From the centre line, to the right"), within=PLACES),
             Line("y", form.tr("Y"), form.tr("From the nut line, towards the tip"), within=PLACES),

@@ -118,6 +118,7 @@ class RunForm(_OutlineForm):
         measures = run_measures(build, key)
         self.kind.set_value(measures.kind)
         radius = measures.radius if measures.kind == "arc" else None
+        # In degrees, as the field has it.
         self.numbers.show(replace(measures, angle=math.degrees(measures.angle), radius=radius))
 
     def _take_kind(self, choice: object) -> None:

@@ -243,7 +243,7 @@ class ProposingPanel(Panel, Generic[Found]):
     # What becomes of it
 
     def _drop(self) -> None:
-        """End the search and take the proposal off the drawing, if it is still there."""
+        """End the search, take the proposal off the drawing and forget what was found; what was typed stays."""
         self.work.cancel()
         laid, self._laid, self._proposal = self._laid, None, None
         if laid is not None and self.session.scene.ghost is laid:

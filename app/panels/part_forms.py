@@ -31,7 +31,7 @@ class FixingsForm(Form):
     typed = Signal(object)
 
     def __init__(self, words: str, fresh: Fixing, lines: Sequence[Line], units: Units) -> None:
-        """`words` name one with its number, as in "Screw {number}"; `fresh` is what is added first."""
+        """`words` name one with its number, as in "Screw {number}"; `fresh` is added first, all are of its kind."""
         super().__init__()
         self._parts: tuple[Fixing, ...] = ()
         self._words = words
@@ -99,6 +99,8 @@ MOST_POSTS = 12
 
 class PlateForm(Form):
     """How many posts a plate has, and how far apart: measured first to last and divided.
+
+    Nobody measures it well between two posts, so it comes from the whole row.
 
     Signals:
         edited: the plate, after the maker typed another number.

@@ -40,12 +40,12 @@ def side_words(side: SideName) -> str:
 
 
 def kind_words(kind: StringKind) -> str:
-    """The name of a kind of string."""
+    """The name of a kind of string: the word of the file is the one that is shown."""
     return _tr(kind)
 
 
 def rule_words(rule: RuleName) -> str:
-    """The name of a placement rule."""
+    """The name of a placement rule: that of the file with a capital."""
     return _tr(capital(rule))
 
 

@@ -191,6 +191,8 @@ def _items(pasted: Pasted) -> Selection:
 
 
 MIME_TYPE = "application/x-pegwright-parts+json"
+"""A type of their own, so that copies can go from one window to another."""
+
 LARGEST_PASTE = 5_000_000
 """Bytes; more than that is not read from a clipboard."""
 

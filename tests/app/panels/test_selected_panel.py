@@ -132,6 +132,18 @@ def test_kind_and_radius_of_a_run(qtbot: QtBot) -> None:
     assert panel.session.build == plain_head(outline=rectangle())
 
 
+def test_a_radius_that_was_refused_is_gone_once_another_run_is_looked_at(qtbot: QtBot) -> None:
+    panel = square(qtbot, "run", "n1")
+    pick(panel.leaving.kind, "Arc")
+    there = panel.leaving.radius.text()
+    type_in(panel.leaving.radius, "abc")
+    assert panel.leaving.radius.fault
+    panel.session.select((Item("run", "n0"),))
+    panel.session.select((Item("run", "n1"),))
+    assert panel.leaving.radius.text() == there
+    assert not panel.leaving.radius.fault
+
+
 def test_what_cannot_be_turned_says_why(qtbot: QtBot) -> None:
     panel = square(qtbot, "run", "n1")
     type_in(panel.leaving.angle, "170")
