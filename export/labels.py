@@ -176,7 +176,7 @@ def _leader(request: Request, box: Bounds, free: float = 0.0) -> Line:
 
 
 def _leader_if_far(request: Request, box: Bounds) -> Line | None:
-    """None where there is no way to go."""
+    """The leader to a box; None where there is no way to go."""
     far = _nearest(request, box).distance(request.anchor) >= request.clear + GAP
     return _leader(request, box) if far else None
 

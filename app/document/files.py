@@ -286,6 +286,9 @@ def _delete_if_dead(name: str) -> None:
         os.close(handle)
 
 
+# Where this system keeps what programs remember
+
+
 def usual_folders() -> tuple[Path, Path]:
     """The folders of settings and of state."""
     from platformdirs import user_config_path, user_state_path

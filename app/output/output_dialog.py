@@ -74,6 +74,7 @@ class OutputDialog(WorkDialog):
         self._file = file
         self._today = today or date.today()
         self.prepared: Prepared | None = None
+        """The pages, None while they are not drawn."""
         self._drawn: tuple[Choices, Shop] | None = None
         name = full_name(scene.build.name, file) or self.tr("unnamed")
         self.setWindowTitle(self.tr("Print and export — {name}").format(name=on_one_line(name)))

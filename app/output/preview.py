@@ -47,9 +47,11 @@ class PagePreview(QAbstractScrollArea):
         """`per_mm`: how many pixels of this screen make a mm, for the true size."""
         super().__init__(parent)
         self.true_zoom = per_mm
+        """Pixels to a mm at which the page is as large as the paper."""
         self.page: Picture | None = None
         self._instead = ""
         self.zoom = 1.0
+        """Pixels to a mm."""
         self._fitting = True
         self._grabbed: QPointF | None = None
         self.setAccessibleName(self.tr("Page preview"))

@@ -67,6 +67,7 @@ class WidthsDialog(WorkDialog):
         self._shop = msgspec.structs.replace(shop, units=units)
         self._today = today or date.today()
         self.ready: WidthsOnPaper | None = None
+        """The sheet, None while it is not made."""
         self.setWindowTitle(self.tr("Nut widths — {name}").format(name=on_one_line(build.name)))
         self.pages = PagesView(per_mm, letters_across(self))
         self._put_together()

@@ -1,4 +1,4 @@
-"""What the dialogs of the output have in common: work beside the window, its foot, and files that are saved."""
+"""What the dialogs of the output have in common: work beside the window, its foot, saving and printing."""
 
 from __future__ import annotations
 

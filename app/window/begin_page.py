@@ -72,7 +72,7 @@ class BeginPage(QDialog):
         sizes: tuple[QSize, QSize, int],
         parent: QWidget | None,
     ) -> None:
-        """`picture`: what that of the head is called; its sizes: usual, small, and for screens lower than so much."""
+        """`picture`: what that of the head is called; `sizes`: as in NewBuildPage."""
         super().__init__(parent)
         self._settings, self._shade = settings, shade
         self.may_go_on: Callable[[], bool] = lambda: True

@@ -1,4 +1,4 @@
-"""The pages behind the help menu: how this works, keys, the log, about."""
+"""The pages behind the help menu: how this works, the log, about."""
 
 from __future__ import annotations
 

@@ -72,6 +72,7 @@ def _runner(action: Action, window: Shell) -> Callable[[], None]:
     def run() -> None:
         # What is typed and not entered yet counts, whoever saves or prints; what does not read keeps the build here.
         if action.menu != "build":
+            # Asking takes over what reads; these acts do not care whether all does.
             unread(window)
             action.run(window)
         elif window.settle():

@@ -106,6 +106,7 @@ class Narrow(QObject):
     def _panel_opened(self) -> None:
         if self._wide is not None:
             self._findings.hide()
+            # After the findings are put away: what they leave is room for the panel.
             self.make_room()
 
     def make_room(self) -> None:

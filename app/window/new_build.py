@@ -34,7 +34,7 @@ from geometry.trade.string_sets import STRING_SETS
 from geometry.trade.wood import known_woods
 
 SIZES = QSize(300, 360), QSize(170, 210), 460
-"""Of the picture of the head: on screens with room for it, on small ones, and which are low."""
+"""Of the picture of the head: usual, on small screens, and the height in pixels below which a screen is small."""
 
 
 class NewBuildPage(BeginPage):

@@ -26,7 +26,7 @@ from geometry.intake.into_build import Wishes
 from geometry.trade.sentence import say_note
 
 SIZES = QSize(300, 400), QSize(170, 220), 520
-"""Of the picture of the head: on screens with room for it, on small ones, and which are low."""
+"""Of the picture of the head: usual, on small screens, and the height in pixels below which a screen is small."""
 
 
 def ask_drawing(parent: QWidget, folder: Path) -> Path | None:

@@ -20,7 +20,7 @@ from app.widgets.kit import button, heading, line, remark
 from app.window.begin_page import ask_file
 from app.window.picture_fields import PictureFields
 from app.writing.pages import markers_pages, markers_pdf
-from geometry.trade.sentence import SentenceError, say_note
+from geometry.trade.sentence import say_note
 from geometry.trade.units import Units
 
 
@@ -29,7 +29,7 @@ def said_of(path: Path | None, units: Units) -> Iterator[None]:
     """What is refused meanwhile in the words of a page, which shows the name of the file and its units."""
     try:
         yield
-    except (Refusal, SentenceError) as error:
+    except (Refusal, ValueError) as error:
         raise Refusal(say_note(error, units).removeprefix(f"{path}: ")) from None
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from base64 import b64decode
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -95,7 +96,7 @@ class Shell(QMainWindow):
         """Whether a build was chosen, so that there is a drawing to go back to."""
         self.toolbar: Toolbar | None = None
         self._measuring: Measuring | None = None
-        self._left_docks = QByteArray.fromBase64(store.desk.docks.encode())
+        self._left_docks = _bytes(store.desk.docks)
         # Before the parts are made: they take their sizes from the type.
         dress(_application(), self.shade, store.settings.font_scale)
         self._make_parts()
@@ -304,7 +305,7 @@ class Shell(QMainWindow):
 
     def restore_desk(self) -> None:
         """Put the window where it was; on a first start it takes a usual size."""
-        if not self.restoreGeometry(QByteArray.fromBase64(self.store.desk.geometry.encode())):
+        if not self.restoreGeometry(_bytes(self.store.desk.geometry)):
             fit(self, 1280, 800)
 
     def left_desk(self) -> Desk:
@@ -312,6 +313,14 @@ class Shell(QMainWindow):
         docks = self.narrow.docks if self.drawing else self._left_docks
         geometry, places = (bytes(each.toBase64().data()).decode() for each in (self.saveGeometry(), docks))
         return replace(self.store.desk, geometry=geometry, docks=places, panel=self.side.name)
+
+
+def _bytes(text: str) -> QByteArray:
+    """What Qt wrote, from base 64; empty when it was spoilt, of which Qt itself would read what is left."""
+    try:
+        return QByteArray(b64decode(text, validate=True))
+    except ValueError:
+        return QByteArray()
 
 
 def _application() -> QApplication:

@@ -33,6 +33,7 @@ class StatusLine(QStatusBar):
         self.hint = ShortenedLabel()
         self.hint.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.place, self.snap, self.selected, self.saved = (PlainLabel() for _ in range(4))
+        # No wider than their words: the hint has the rest of the line.
         self.zoom, self.units = QToolButton(), QToolButton()
         parts = (
             (

@@ -31,9 +31,9 @@ class Lines(msgspec.Struct, frozen=True):
 
 
 class KnownPoints(msgspec.Struct, frozen=True):
-    """Two places of a picture, in pixels across and down from its upper left one, that are `apart` mm from each other.
+    """Two places of a picture that are `apart` mm from each other, in pixels from the middle of its upper left one.
 
-    The pixels are those of the picture the right way up.
+    Across and down, of the file the right way up, or of the picture that is worked on (`in_opened` of the photo).
     """
 
     one: tuple[float, float]

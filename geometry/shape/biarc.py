@@ -121,7 +121,8 @@ def _pair(
     leaving, arriving = _directions(chord, leave, arrive)
     both = leaving + arriving
     square, along = _dot(chord, chord), _dot(chord, both)
-    divisor = along + sqrt(along * along + 2 * (1 - _dot(leaving, arriving)) * square)
+    # Directions that are alike may have a product a little over 1.
+    divisor = along + sqrt(along * along + 2 * max(0.0, 1 - _dot(leaving, arriving)) * square)
     if divisor <= 1e-6 * sqrt(square):
         return None
     reach = square / divisor

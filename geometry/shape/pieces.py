@@ -25,9 +25,6 @@ if TYPE_CHECKING:
 
     import numpy.typing as npt
 
-_ROUNDING = SAME / 1000
-"""So far in mm behind the end of a piece a place still counts as on it: none is lost at a joint."""
-
 
 class Pieces(msgspec.Struct, frozen=True, eq=False):
     """Lines and arcs as arrays over the n pieces; get one from `pieces_of`."""
@@ -159,8 +156,9 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
     def at_distance(self, centre: Point, radius: float, index: int) -> list[Point]:
         """Places of one piece that are `radius` mm from `centre`, in the order of the run.
 
-        The condition of a piece less that of the circle is a straight line, and both lie on it. Where a piece runs on
-        the circle no place is told. In plain numbers: a row asks for few pieces, one after the other.
+        The condition of a piece less that of the circle is a straight line, and both lie on it. Within SAME of an end a
+        place is on the piece, so that none is lost at a joint, and a circle that comes so near touches. Where a piece
+        runs on the circle no place is told. In plain numbers: a row asks for few pieces, one after the other.
         """
         (along_x, along_y), (middle_x, middle_y) = self.along[index].tolist(), self._middle(index)
         half, curvature, cosine = (
@@ -173,15 +171,16 @@ class Pieces(msgspec.Struct, frozen=True, eq=False):
         across, up = curvature * a, curvature * b - cosine
         size = math.hypot(across, up)
         strays = curvature * (a * a + b * b - half * half + radius * radius) / 2 - cosine * b
-        if abs(strays) > radius * size or size == 0:
+        if abs(strays) > (radius + SAME) * size or size == 0:
             return []
         across, up, strays = across / size, up / size, strays / size
-        reach = math.sqrt(radius * radius - strays * strays)
+        # Where the circle just touches the piece, rounding may take it a little off.
+        reach = math.sqrt(max(0.0, radius * radius - strays * strays))
         found = []
         for side in (-reach, reach):
             u, v = a - strays * across + side * up, b - strays * up - side * across
             away = cosine - curvature * v
-            if abs(u) * cosine - half * away <= _ROUNDING:
+            if abs(u) * cosine - half * away <= SAME:
                 place = Point(middle_x + u * along_x - v * along_y, middle_y + u * along_y + v * along_x)
                 found.append((math.atan2(abs(curvature) * u, away) if cosine < 0 else u, place))
         return [place for _, place in sorted(found, key=lambda each: each[0])]

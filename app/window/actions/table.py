@@ -24,6 +24,7 @@ HELP: tuple[Action, ...] = (
         key="search", menu="help", group="help", icon="search", shortcut="F3",
         text=QT_TRANSLATE_NOOP("Actions", "&Find an action…"),
         tip=QT_TRANSLATE_NOOP("Actions", "Type what you want to do"),
+        # By a signal: the search looks through this very table.
         run=lambda window: window.search_wanted.emit(),
     ),
     Action(

@@ -682,6 +682,24 @@ def test_spoilt_places_of_the_desk_do_no_harm(opened: Opener, store: SettingsSto
     assert window.side_dock.isVisible()
 
 
+def test_places_of_the_desk_that_were_cut_off_are_the_usual_ones(
+    opened: Opener, store: SettingsStore
+) -> None:
+    usual = opened()
+    usual.resize(1000, 640)
+    assert usual.close()
+    kept = replace(usual.left_desk(), geometry="", docks="")
+    cut = replace(kept, geometry=usual.left_desk().geometry[:-7])
+    later = SettingsStore(store.config, store.state)
+    sizes = []
+    for desk in (kept, cut):
+        later.keep_desk(desk)
+        window = opened(using=later)
+        sizes.append(window.size())
+        assert window.close()
+    assert sizes[0] == sizes[1]
+
+
 def test_everything_that_can_be_pressed_has_a_name_and_a_tip(window: Window) -> None:
     for name in PANELS:
         window.side.show_panel(name)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
+from random import Random
 from typing import Any
 
 import numpy as np
@@ -201,6 +203,16 @@ def test_only_the_closest_of_each_part_is_kept() -> None:
         ("1", "2"): (3.0, "stop"),
         ("2", "3"): (4.0, "watch"),
     }
+
+
+@given(st.floats(-9, 9), st.integers(2, 9), st.randoms())
+def test_an_even_row_tells_each_of_its_gaps(gap: float, count: int, random: Random) -> None:
+    # Rounding makes gaps that are alike differ in their last digits: each part still names the same neighbour.
+    parts = tuple(Part("bore", f"p{n}", str(n)) for n in range(count))
+    measured = np.array([gap + random.uniform(-1e-13, 1e-13) for _ in range(count - 1)])
+    i, places = np.arange(count - 1), np.zeros((count - 1, 2))
+    kept = judge([gaps(Rule("x", Limit(1.0), Limit(0.0)), parts, measured, i, places, places, j=i + 1)])
+    assert {each.about for each in kept} == set(pairwise(parts))
 
 
 def test_nothing_measured_nothing_found() -> None:

@@ -30,6 +30,7 @@ DEGENERATE = {
     "past its end": Cubic(Point(0, 0), Point(10, 0), Vector(40, 0), Vector(-40, 0)),
     "handles backwards": Cubic(Point(0, 0), Point(10, 0), Vector(-5, 0), Vector(5, 0)),
     "half turn": Cubic(Point(0, 0), Point(10, 0), Vector(0, 7), Vector(0, 7)),
+    "ends alike and square to the chord": Cubic(Point(22, 0), Point(30, 40), Vector(-20, 4), Vector(20, -4)),
     "tiny": Cubic(Point(0, 0), Point(1e-4, 0), Vector(0, 1e-4), Vector(0, 1e-4)),
 }
 

@@ -74,7 +74,7 @@ def test_distance_against_shapely(backwards: bool) -> None:
 
 
 def test_places_at_a_distance_in_closed_form() -> None:
-    # A circle round (0, 10) with the radius 5 * sqrt(2) + 3 is met by the line x = 3 and the circle round the origin.
+    # A circle round (0, 10) with the radius sqrt(58) is met by the line x = 3 and the circle round the origin.
     pieces = arrays((Line(Point(3, -2), Point(3, 40)), *CIRCLE.segments), closed=False)  # type: ignore[arg-type]
     found = [pieces.at_distance(Point(0, 10), math.sqrt(58), number) for number in range(3)]
     # x^2 + (y - 10)^2 = 58 meets x = 3 at 10 -+ 7, and x^2 + y^2 = 25 where 20 y = 25 + 100 - 58.
@@ -84,6 +84,25 @@ def test_places_at_a_distance_in_closed_form() -> None:
     assert [(each.x, each.y) for places in found for each in places] == [
         pytest.approx(each) for each in wanted
     ]
+
+
+@given(st.floats(0.1, 3.0), st.floats(1.0, 60.0), st.floats(-3.0, 3.0), st.floats(-50.0, 50.0))
+def test_a_circle_that_just_touches_meets_the_piece(
+    sweep: float, radius: float, direction: float, apart: float
+) -> None:
+    # The far side of an arc whose middle lies in a direction: circles about places on that axis touch it there.
+    one, two = (
+        (radius * math.cos(direction + half), radius * math.sin(direction + half)) for half in (-sweep, sweep)
+    )
+    piece = arrays([Arc(Point(*one), Point(*two), math.tan(sweep / 2))], closed=False)
+    axis = Point(math.cos(direction), math.sin(direction))
+    centre, reach = Point(-apart * axis.x, -apart * axis.y), radius + apart
+    if abs(apart) < 1.0 or abs(reach) < 1.0:
+        return
+    found = piece.at_distance(centre, abs(reach), 0)
+    # A touch that rounding takes a little off spreads by the root of it.
+    assert found
+    assert min(each.distance(Point(radius * axis.x, radius * axis.y)) for each in found) < 0.02
 
 
 @given(st.integers(0, 50), st.floats(-30, 30), st.floats(-30, 30), st.floats(15, 60))
