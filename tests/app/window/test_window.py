@@ -682,21 +682,13 @@ def test_spoilt_places_of_the_desk_do_no_harm(opened: Opener, store: SettingsSto
     assert window.side_dock.isVisible()
 
 
-def test_places_of_the_desk_that_were_cut_off_are_the_usual_ones(
-    opened: Opener, store: SettingsStore
-) -> None:
-    usual = opened()
-    usual.resize(1000, 640)
-    assert usual.close()
-    kept = replace(usual.left_desk(), geometry="", docks="")
-    cut = replace(kept, geometry=usual.left_desk().geometry[:-7])
-    later = SettingsStore(store.config, store.state)
+def test_places_of_the_desk_that_were_cut_off_are_the_usual_ones(window: Window) -> None:
     sizes = []
-    for desk in (kept, cut):
-        later.keep_desk(desk)
-        window = opened(using=later)
+    for geometry in ("", window.left_desk().geometry[:-7]):
+        window.store.keep_desk(replace(window.store.desk, geometry=geometry))
+        window.resize(600, 500)
+        window.restore_desk()
         sizes.append(window.size())
-        assert window.close()
     assert sizes[0] == sizes[1]
 
 
