@@ -13,7 +13,7 @@ from msgspec.structs import replace
 from export.text import ASCENT, DESCENT, SMALLEST, width
 from geometry.shape.contour import Contour
 from geometry.shape.point import Point, Vector
-from geometry.shape.segment import Bounds, Circle, Cubic, Segment, bounds_of
+from geometry.shape.segment import Arc, Bounds, Circle, Cubic, Line, Segment, bounds_of
 from geometry.shape.tolerance import SAME
 
 Anchor = Literal["start", "middle", "end"]
@@ -293,9 +293,13 @@ def _shape(shape: Shape, factor: float) -> Shape:
 
 def _segment(segment: Segment, factor: float) -> Segment:
     start, end = reduced_point(segment.start, factor), reduced_point(segment.end, factor)
-    if isinstance(segment, Cubic):
-        return Cubic(start, end, segment.leave * factor, segment.arrive * factor)
-    return replace(segment, start=start, end=end)
+    match segment:
+        case Line() | Arc():
+            return replace(segment, start=start, end=end)
+        case Cubic():
+            return Cubic(start, end, segment.leave * factor, segment.arrive * factor)
+        case _:
+            assert_never(segment)
 
 
 def reduced_point(point: Point, factor: float) -> Point:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from geometry.document.build import Build
-from geometry.document.error import refuse
+from geometry.document.error import refuse_field
 from geometry.document.references import check_limits, check_references
 from geometry.document.strict import FileFormat, Step, read_strict, write_plainly
 from geometry.trade.shop import Shop
@@ -67,4 +67,4 @@ def _check_names(listed: str, names: list[str]) -> None:
         first = names.index(name)
         if first < place:
             expected = f"expected a name of its own; {listed}[{first}] has this one already"
-            refuse(f"{listed}[{place}].name", name, expected)
+            refuse_field(f"{listed}[{place}].name", name, expected)

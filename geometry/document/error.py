@@ -26,7 +26,7 @@ class FileError(ValueError):
         return f"{where}{shown(self.value)} is not usable here; {self.expected}"
 
 
-def refuse(field: str, value: object, expected: str) -> NoReturn:
+def refuse_field(field: str, value: object, expected: str) -> NoReturn:
     """Raise the FileError about a field."""
     raise FileError(field, value, expected)
 

@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterable, Sequence
 from msgspec import UNSET
 
 from geometry.document.build import Build, Nut, OldHole, Region, Retainer, Row, String
-from geometry.document.error import MISSING, meant, refuse
+from geometry.document.error import MISSING, meant, refuse_field
 from geometry.document.outline import Node, Nodes
 from geometry.trade.hardware import Hardware
 from geometry.trade.limits import RULE_NAMES, ChangedLimit
@@ -40,9 +40,9 @@ def _unique(keys: Iterable[tuple[str, str]], what: str) -> None:
     for field, key in keys:
         if key.endswith("\n"):
             # "$" in the pattern of a key lets one line break at the end through.
-            refuse(field, key, "expected a key without a line break")
+            refuse_field(field, key, "expected a key without a line break")
         if key in seen:
-            refuse(field, key, f"expected a key of its own; {seen[key]} has this {what} key already")
+            refuse_field(field, key, f"expected a key of its own; {seen[key]} has this {what} key already")
         seen[key] = field
 
 
@@ -75,7 +75,7 @@ def _check_rows(build: Build) -> None:
     for number, row in enumerate(build.rows):
         if row.hardware not in hardware:
             expected = f"expected the key of one of the build's hardware: {_listed(hardware)}"
-            refuse(f"rows[{number}].hardware", row.hardware, expected)
+            refuse_field(f"rows[{number}].hardware", row.hardware, expected)
         _check_moved(row, number)
 
 
@@ -87,7 +87,7 @@ def _check_moved(row: Row, number: int) -> None:
     for place, moved in enumerate(row.moved):
         if moved.post not in posts:
             expected = f"expected the key of a post of this row: {_listed(posts)}"
-            refuse(f"rows[{number}].moved[{place}].post", moved.post, expected)
+            refuse_field(f"rows[{number}].moved[{place}].post", moved.post, expected)
 
 
 def _check_strings_once(build: Build) -> None:
@@ -99,10 +99,10 @@ def _check_strings_once(build: Build) -> None:
                 continue
             field = f"rows[{number}].posts[{place}].string"
             if post.string not in strings:
-                refuse(field, post.string, f"expected the key of a string: {_listed(strings)}")
+                refuse_field(field, post.string, f"expected the key of a string: {_listed(strings)}")
             if post.string in taken:
                 expected = f"expected one post for a string; {taken[post.string]} carries it already"
-                refuse(field, post.string, expected)
+                refuse_field(field, post.string, expected)
             taken[post.string] = field
 
 
@@ -112,31 +112,31 @@ def _check_retainers(build: Build) -> None:
         for place, key in enumerate(retainer.strings):
             field = f"retainers[{number}].strings[{place}]"
             if key not in strings:
-                refuse(field, key, f"expected the key of a string: {_listed(strings)}")
+                refuse_field(field, key, f"expected the key of a string: {_listed(strings)}")
             if key in retainer.strings[:place]:
-                refuse(field, key, "expected a string once under one retainer")
+                refuse_field(field, key, "expected a string once under one retainer")
 
 
 def _check_nut(nut: Nut) -> None:
     if nut.slant_deg != 0:
         expected = "a slanted nut is not supported yet; expected 0, a nut square to the centre line"
-        refuse("nut.slant_deg", nut.slant_deg, expected)
+        refuse_field("nut.slant_deg", nut.slant_deg, expected)
     if nut.zero_fret:
-        refuse("nut.zero_fret", True, "a zero fret is not supported yet; expected false")
+        refuse_field("nut.zero_fret", True, "a zero fret is not supported yet; expected false")
 
 
 def _check_hardware(hardware: Hardware, field: str) -> None:
     if hardware.tapered:
         expected = "tapered wooden pegs are not supported yet; expected a tuner that sits in a straight bore"
-        refuse(f"{field}.tapered", True, expected)
+        refuse_field(f"{field}.tapered", True, expected)
     plate = hardware.plate
     if plate is not None and not 1 <= plate.posts <= 12:
-        refuse(f"{field}.plate.posts", plate.posts, "expected 1 to 12 posts on a plate")
+        refuse_field(f"{field}.plate.posts", plate.posts, "expected 1 to 12 posts on a plate")
     plate_screws = plate.screws if plate else ()
     fixings = {"screws": hardware.screws, "pins": hardware.pins, "plate.screws": plate_screws}
     for name, parts in fixings.items():
         if len(parts) > MOST_FIXINGS:
-            refuse(f"{field}.{name}", list(parts), f"expected at most {MOST_FIXINGS} of them")
+            refuse_field(f"{field}.{name}", list(parts), f"expected at most {MOST_FIXINGS} of them")
     _check_measured(() if hardware.measured is UNSET else hardware.measured, f"{field}.measured")
 
 
@@ -145,9 +145,9 @@ def _check_measured(paths: tuple[str, ...], field: str) -> None:
         where = f"{field}[{place}]"
         if not is_known(path):
             known = 'expected the path of a measure of a tuner, such as "post_diameter" or "screws[0].along"'
-            refuse(where, path, meant(path, known_paths(), known))
+            refuse_field(where, path, meant(path, known_paths(), known))
         if path in paths[:place]:
-            refuse(where, path, "expected each measure once")
+            refuse_field(where, path, "expected each measure once")
 
 
 def check_limits(limits: tuple[ChangedLimit, ...]) -> None:
@@ -157,17 +157,17 @@ def check_limits(limits: tuple[ChangedLimit, ...]) -> None:
         field = f"limits[{place}]"
         if change.rule not in RULE_NAMES:
             expected = meant(change.rule, RULE_NAMES, f"expected a limit: {_listed(RULE_NAMES)}")
-            refuse(f"{field}.rule", change.rule, expected)
+            refuse_field(f"{field}.rule", change.rule, expected)
         for name, value in (("least", change.least), ("of_bore", change.of_bore)):
             if abs(value) > LARGEST_LIMIT:
                 expected = f"expected a number from -{LARGEST_LIMIT:g} to {LARGEST_LIMIT:g}"
-                refuse(f"{field}.{name}", value, expected)
+                refuse_field(f"{field}.{name}", value, expected)
         first = seen.setdefault((change.rule, change.level), place)
         if first != place:
             expected = (
                 f'limits[{first}] changes the {change.level} of "{change.rule}" already; expected it once'
             )
-            refuse(field, MISSING, expected)
+            refuse_field(field, MISSING, expected)
 
 
 def _listed(keys: Collection[str]) -> str:

@@ -16,7 +16,7 @@ from typing import Any, TypeVar
 import msgspec
 from msgspec import Struct
 
-from geometry.document.error import MISSING, WHOLE, FileError, refuse
+from geometry.document.error import MISSING, WHOLE, FileError, refuse_field
 from geometry.document.fields import expected_at, in_millimetres, known_fields, steps
 
 Content = TypeVar("Content", bound=Struct)
@@ -90,9 +90,9 @@ def _plain(data: bytes, form: FileFormat) -> dict[str, Any]:
     for fields, name in doubled[:1]:
         place = next((field for field, value in _within(plain) if value is fields), WHOLE)
         expected = "this field is given twice in the same place; expected it once"
-        refuse(f"{place}.{name}".lstrip("."), MISSING, expected)
+        refuse_field(f"{place}.{name}".lstrip("."), MISSING, expected)
     if not isinstance(plain, dict):
-        refuse(WHOLE, plain, f"expected a JSON object, the content of a {form.what}")
+        refuse_field(WHOLE, plain, f"expected a JSON object, the content of a {form.what}")
     if _HALF_ESCAPED.search(data):
         _refuse_half_characters(plain, form)
     return plain
