@@ -208,7 +208,10 @@ _POCKET_WIDTH, _POCKET_LENGTH, _POCKET_DEPTH = 10.0, 22.0, 9.0  # mm, from the n
 
 
 def reference_head() -> Build:
-    """The head itself, made like any new one and given its wood and its rod pocket."""
+    """Three tuners a side on a mahogany head at 13 degrees, as the sample has it, made like any new one.
+
+    It is given the sample's wood and rod pocket.
+    """
     suggestion = SUGGESTIONS["straight-taper"]
     string_set, hardware = find_string_set(suggestion.string_set), hardware_library.find(suggestion.hardware)
     assert string_set is not None, "a starter suggests a set that there is"

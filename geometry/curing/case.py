@@ -125,7 +125,10 @@ class Case(msgspec.Struct, frozen=True):
         change: Callable[[float], Build | None],
         gain: float | None = None,
     ) -> Ladder:
-        """A change by up to `most` steps of so many mm each, which `words` tell; a step gains `gain` at most."""
+        """A change by up to `most` steps of so many mm each, which `words` tell; one gains `gain` at most.
+
+        None where nobody knows what a step gains.
+        """
         return Ladder(
             lambda steps: words(show_length(steps * step, self.head.units)),
             lambda steps: change(steps * step),

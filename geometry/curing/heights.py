@@ -44,7 +44,7 @@ def _wood(case: Case, kind: Kind, sign: int) -> Iterator[Change]:
 
 thinner = partial(_wood, kind="thinner", sign=-1)
 thicker = partial(_wood, kind="thicker", sign=1)
-"""Thinner and thicker wood."""
+"""A thicker head; the one above is a thinner one."""
 
 
 def _turns(case: Case, kind: Kind, sign: int) -> Iterator[Change]:
@@ -62,7 +62,7 @@ def _turns_on(case: Case, post: str, kind: Kind, sign: int) -> Ladder:
 
 fewer_turns = partial(_turns, kind="fewer turns", sign=-1)
 more_turns = partial(_turns, kind="more turns", sign=1)
-"""Fewer and more turns on the posts."""
+"""More turns on the posts; the one above takes fewer."""
 
 
 def higher_holes(case: Case) -> Iterator[Change]:
@@ -83,7 +83,7 @@ def _angle(case: Case, sign: int) -> Iterator[Change]:
 
 steeper_head = partial(_angle, sign=1)
 flatter_head = partial(_angle, sign=-1)
-"""A head that leans back further, or less; a flat one stays flat."""
+"""A head that leans back less; the one above leans further. A flat one stays flat."""
 
 
 def _ladder(

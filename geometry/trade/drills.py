@@ -63,7 +63,7 @@ def _inch(name: str, series: Series, diameter: Fraction) -> Drill:
     return Drill(name, series, float(diameter * EXACT_INCH), float(diameter))
 
 
-_HUNDREDTHS = (*range(100, 300, 5), *range(300, 1400, 10), *range(1400, 2501, 25))
+_HUNDREDTHS = (*range(100, 300, 5), *range(300, 1400, 10), *range(1400, 2501, 25))  # of a mm, of what is sold
 METRIC = tuple(_metric(Fraction(size, 100), "metric") for size in _HUNDREDTHS)
 """1.0 mm to 25.0 mm, rising."""
 

@@ -44,6 +44,7 @@ ENCLOSED_SCREW_IN = Hardware(
     most_string=1.8,
 )
 
+# The same tuner but for what holds it.
 ENCLOSED_TWO_PINS = replace(
     ENCLOSED_SCREW_IN,
     key="enclosed-pins",

@@ -1,5 +1,6 @@
-"""What belongs to the maker and not to one build: drills, cutters, printers, units, own woods, fits that felt right.
+"""What belongs to the maker and not to one build.
 
+Drills, cutters, printers, nut files, paper, units, sizes of the cradle, own woods, fits that felt right.
 `geometry/document/codec.py` reads and writes its file.
 """
 

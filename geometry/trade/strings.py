@@ -21,7 +21,7 @@ class Known(msgspec.Struct, frozen=True):
     """A number, and where it is from or what was seen."""
 
     value: float
-    source: str
+    told: str
 
 
 DENSITIES: dict[StringKind, Known] = {
@@ -57,9 +57,9 @@ def usual_weight(kind: StringKind, diameter: float) -> UnitWeight:
     density = DENSITIES.get(kind)
     if density is not None:
         told = f"{show_density(density.value, 'mm')} ({show_density(density.value, 'inch')})"
-        return UnitWeight(solid_weight(diameter, density.value), f"{told}, {density.source}")
+        return UnitWeight(solid_weight(diameter, density.value), f"{told}, {density.told}")
     steel, share = solid_weight(diameter, DENSITIES["plain"].value), WOUND_SHARES[kind]
-    source = f"estimate, {share.value:g} of solid steel ({share.source}), {MEMORY}"
+    source = f"estimate, {share.value:g} of solid steel ({share.told}), {MEMORY}"
     return UnitWeight(share.value * steel, source, estimate=True)
 
 

@@ -33,12 +33,13 @@ from geometry.trade.units import Units
 # Steps of the first climb at most, and of another one where nothing is broken.
 _ROUNDS, _ROUNDS_AGAIN = 40, 12
 _MORE = 40  # further climbs begin as long as fewer steps than this have been taken
-_TRIES, _TRIES_WHEN_BROKEN = 4, 6  # climbs at most, and where something is still broken
+# Climbs at most, and where something is still broken; with fewer, mirror images do not always find as much.
+_TRIES, _TRIES_WHEN_BROKEN = 4, 6
 _SHIFT = 2.5  # how far handles are shifted for another start, in mm
 # Placements whose smallest rings differ by no more than this many mm, and this share, are equals.
 _EQUAL, _EQUAL_SHARE = 0.005, 0.002
 _TIDY_ROUNDS = 6  # steps towards a straighter pull among equals
-_USUAL = 25  # steps of a search; half of the samples and of heads that are broken take fewer
+_USUAL = 40  # steps of a search; half of the samples take fewer
 
 Progress = Callable[[float, float], None]
 """Is told an estimate of how far the search is, 0 to less than 1, and the room of the place looked at in mm; may raise.

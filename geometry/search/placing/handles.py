@@ -222,10 +222,10 @@ def _with(row: Row, handle: Handle, value: float) -> Row:
     return replace(row, moved=(*(each for each in row.moved if each.post != handle.post), after))
 
 
-# Pins
+# Rows whose rule must go on leading through a post that is fixed
 
 
-ROUNDS = 6
+_ROUNDS = 6  # of Newton's method
 _NUDGE = 1e-3  # change of start and inset in mm, for differences
 
 
@@ -234,7 +234,7 @@ def through(build: Build, row: int, post: str, target: Point) -> Build:
 
     Where the rule cannot lead there, the row is left as near as it came.
     """
-    for _ in range(ROUNDS):
+    for _ in range(_ROUNDS):
         tried = (build, _changed(build, row, _NUDGE, 0.0), _changed(build, row, 0.0, _NUDGE))
         off = np.array([_off(each, post, target) for each in tried])
         if not np.isfinite(off).all() or float(np.hypot(*off[0])) < SAME / 10:

@@ -198,7 +198,8 @@ def _end(facts: Facts, rows: Rows, number: int, radius: float) -> End | None:
     everything = np.concatenate([left, of_strings])
     if not len(everything):
         return None
-    k = int(np.argmin(everything))
+    # Rounding does not decide which of two like ends is told.
+    k = int(np.argmin(np.round(everything, 9)))
     if k < len(left):
         return _named(facts, number, rigid.checks[k], rigid.about[k], rigid.toward[k, number])
     k -= len(left)
@@ -215,7 +216,7 @@ def _named(facts: Facts, number: int, check: str, about: tuple[Part, ...], way: 
     return End(check, (*own, *others), len(own), toward.unit() if toward.length > 1e-9 else None)
 
 
-# With all that is found of a head, as comparing, nut widths and missed holes want it
+# A head with all that is found of it, as comparing, nut widths and missed holes want it
 
 
 class Judged(msgspec.Struct, frozen=True):

@@ -265,7 +265,7 @@ def _play(facts: Facts, plates: Plates) -> Slack:
             for weights, margin, name in found
             if name == check
         ]
-        for check in ("plate fit", "shared screw")
+        for check in dict.fromkeys(name for _, _, name in found)
     }
     # A plate lies on the back: where holes lean, their shafts are pulled apart there.
     kinds = [told(check, count, of_it, on_back=check == "plate fit") for check, of_it in rows.items()]
