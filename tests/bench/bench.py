@@ -13,9 +13,12 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from contextlib import ExitStack
 from pathlib import Path
+from types import FunctionType
+from typing import Any
+from unittest.mock import patch
 
-import numpy as np
 import shapely
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -28,9 +31,8 @@ from geometry.document.codec import read_build  # noqa: E402
 from geometry.document.edits import free_outline  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
 from geometry.layout.parts_at_once import Parts, move_parts  # noqa: E402
-from geometry.search.rings.allowance import allowance, bounded_rings, exact_rings, ring_of  # noqa: E402  # noqa: E402
+from geometry.search.rings.allowance import allowance, bounded_rings, exact_rings, ring_of  # noqa: E402
 from geometry.shape.point import Vector  # noqa: E402
-from geometry.shape.shapes import places_at  # noqa: E402
 
 TWELVE = ROOT / "sample_builds" / "twelve-string.pegwright"
 
@@ -65,10 +67,11 @@ def median_ms(act: Callable[[], object], times: int = 200) -> float:
 
 
 def live(build: Build) -> None:
-    """`lay_out` and all checks against the same distances asked of shapely in bare calls."""
+    """`lay_out` and all checks against the same questions to shapely in bare calls."""
     layout = lay_out(build)
     whole = median_ms(lambda: findings(build, lay_out(build)))
-    bare = median_ms(_bare(build))
+    asked = _asked(lambda: findings(build, lay_out(build)))
+    bare = median_ms(lambda: [function(*given, **named) for function, given, named in asked])
     print(
         f"twelve strings, lay_out + all checks: {whole:.2f} ms median, {whole / bare:.1f} x bare calls of shapely"
     )
@@ -77,27 +80,23 @@ def live(build: Build) -> None:
     print(f"findings {median_ms(lambda: findings(build, layout)):.2f} ms, bare calls {bare:.2f} ms")
 
 
-def _bare(build: Build) -> Callable[[], object]:
-    """The distances of the checks with nothing round them: all to the edge, boxes, posts and strings in pairs."""
-    layout = lay_out(build)
-    facts = facts_of(build, layout)
-    near, legs = facts.near, facts.legs.lines
-    places = places_at(np.concatenate([near.posts.at, near.holes.at]))
-    to_edge = np.concatenate([places, facts.seat_shapes, facts.button_shapes, legs])
-    boxes = [np.triu_indices(len(each), 1) for each in (facts.seat_shapes, facts.button_shapes)]
-    leg, post = (each.ravel() for each in np.indices((len(legs), len(facts.centres))))
-    one, two = np.triu_indices(len(legs), 1)
-    i, j = np.triu_indices(len(places), 1)
+def _asked(act: Callable[[], object]) -> list[tuple[Callable[..., object], tuple[Any, ...], dict[str, Any]]]:
+    """What shapely is asked meanwhile: functions with their arguments."""
+    calls = []
 
-    def act() -> object:
-        shapely.shortest_line(facts.edge.line, to_edge)
-        for shapes, (first, second) in zip((facts.seat_shapes, facts.button_shapes), boxes, strict=True):
-            shapely.shortest_line(shapes[first], shapes[second])
-        shapely.shortest_line(legs[leg], facts.centres[post])
-        shapely.shortest_line(legs[one], legs[two])
-        return shapely.distance(places[i], places[j])
+    def heard(function: Callable[..., object]) -> Callable[..., object]:
+        def call(*given: object, **named: object) -> object:
+            calls.append((function, given, named))
+            return function(*given, **named)
 
-    return act
+        return call
+
+    functions = {name: each for name, each in vars(shapely).items() if isinstance(each, FunctionType)}
+    with ExitStack() as stack:
+        for name, function in functions.items():
+            stack.enter_context(patch.object(shapely, name, heard(function)))
+        act()
+    return calls
 
 
 def dragging(build: Build) -> None:

@@ -30,7 +30,7 @@ from geometry.document.build import Build  # noqa: E402
 from geometry.document.codec import read_build  # noqa: E402
 from geometry.layout.layout import lay_out  # noqa: E402
 from geometry.search.placing.alike import Unlike  # noqa: E402
-from geometry.search.placing.best import best, sides_of, smallest, stages_of  # noqa: E402  # noqa: E402
+from geometry.search.placing.best import best, sides_of, smallest, stages_of  # noqa: E402
 from geometry.search.placing.climb import Climb, climbed  # noqa: E402
 from geometry.search.placing.handles import Handle, Handles, closed_up  # noqa: E402
 from geometry.search.placing.standing import Kind, Wish  # noqa: E402
