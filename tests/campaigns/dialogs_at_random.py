@@ -96,7 +96,7 @@ class Answers(QObject):
             self._done["in dialogs"] += 1
             if looks == 1:
                 self._done[f"dialog {type(dialog).__name__}"] += 1
-            self._close(dialog) if looks > MOST else self._act(dialog)
+            self._give_up(dialog) if looks > MOST else self._act(dialog)
 
     def _choose(self, popup: QWidget) -> None:
         """Take something of a menu or list that popped up, or leave it."""
@@ -118,6 +118,12 @@ class Answers(QObject):
             self._wait: 1,
         }
         self._chance.choices(list(acts), list(acts.values()))[0](dialog)
+
+    def _give_up(self, dialog: QWidget) -> None:
+        """Take back what does not read in the field with the cursor, which keeps a dialog open, and close."""
+        # Its own: without a screen another window may be the active one.
+        QTest.keyClick(dialog.focusWidget() or dialog, K.Key_Escape)
+        dialog.close()
 
     def _close(self, dialog: QWidget) -> None:
         dialog.close()
