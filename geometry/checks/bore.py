@@ -7,10 +7,11 @@ from collections.abc import Sequence
 import numpy as np
 
 from geometry.checks.facts import Facts
-from geometry.checks.gaps import Gaps, Part, gaps, points
+from geometry.checks.gaps import Gaps, Part, gaps
 from geometry.document.build import Head
 from geometry.layout.names import run_words
 from geometry.layout.parts import PlacedPost
+from geometry.shape.shapes import points
 from geometry.trade.agreement import agreement
 from geometry.trade.bore_fit import Fit, drawn_bore, wood_fit
 from geometry.trade.hardware import Hardware

@@ -8,7 +8,7 @@ from functools import lru_cache
 import msgspec
 import numpy as np
 
-from geometry.checks.gaps import Part, points
+from geometry.checks.gaps import Part
 from geometry.checks.near_edge import NearEdge, ToEdge, near_edge, polygons_of
 from geometry.document.build import Build
 from geometry.layout.edge import Edge
@@ -17,7 +17,7 @@ from geometry.layout.parts import PlacedPost
 from geometry.layout.paths import StringPath
 from geometry.shape.box import Box
 from geometry.shape.close import Floats, Indices
-from geometry.shape.shapes import Shapes, lines_of, places_at
+from geometry.shape.shapes import Shapes, lines_of, places_at, points
 from geometry.trade.limits import ChangedLimit, Rule, rules_with
 
 

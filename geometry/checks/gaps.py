@@ -9,7 +9,6 @@ import msgspec
 import numpy as np
 
 from geometry.shape.close import Floats, Indices
-from geometry.shape.point import Point
 from geometry.trade.limits import Limit, Rule
 from geometry.trade.sentence import Note
 
@@ -106,8 +105,3 @@ def none_of(rule: Rule) -> Gaps:
     """No quantities at all."""
     empty = np.empty((0, 2))
     return gaps(rule, (), np.empty(0), np.empty(0, dtype=np.intp), empty, empty)
-
-
-def points(places: Sequence[Point]) -> Floats:
-    """Places as an array (n, 2)."""
-    return np.array([(place.x, place.y) for place in places]).reshape(-1, 2)

@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 
 from geometry.checks.facts import Facts, pairs, plate_part
-from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
+from geometry.checks.gaps import Gaps, Part, gaps, none_of
 from geometry.checks.near_edge import deepest
 from geometry.checks.trimmed import BOTH_SIDES, once_back_trimmed, once_rounded, once_trimmed, trimmed_end
 from geometry.layout.edge import Edge
@@ -15,7 +15,7 @@ from geometry.layout.parts import thickness_at
 from geometry.shape.box import Box, box_disc_gaps, box_gaps, rows
 from geometry.shape.close import Floats, Indices
 from geometry.shape.segment import Circle
-from geometry.shape.shapes import Shapes, places_at
+from geometry.shape.shapes import Shapes, places_at, points
 from geometry.trade.hardware import SideButton
 from geometry.trade.wood import WIDEST_SHARE
 

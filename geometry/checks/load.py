@@ -7,8 +7,9 @@ from collections.abc import Callable
 import numpy as np
 
 from geometry.checks.facts import Facts
-from geometry.checks.gaps import Gaps, Part, gaps, points
+from geometry.checks.gaps import Gaps, Part, gaps
 from geometry.layout.string_loads import StringLoad, string_load
+from geometry.shape.shapes import points
 from geometry.trade.hardware import Hardware
 from geometry.trade.sentence import GaugeSentence, Note, PullSentence
 

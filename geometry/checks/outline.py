@@ -7,11 +7,12 @@ import itertools
 import numpy as np
 
 from geometry.checks.facts import Facts
-from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
+from geometry.checks.gaps import Gaps, Part, gaps, none_of
 from geometry.layout.edge import MOST_CROSSINGS, Edge
 from geometry.shape.close import Floats
 from geometry.shape.point import Point
 from geometry.shape.segment import Arc
+from geometry.shape.shapes import points
 from geometry.shape.tolerance import SAME
 from geometry.trade.sentence import Note
 

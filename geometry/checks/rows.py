@@ -7,10 +7,11 @@ from itertools import groupby
 import numpy as np
 
 from geometry.checks.facts import Facts, plate_part
-from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
+from geometry.checks.gaps import Gaps, Part, gaps, none_of
 from geometry.document.build import OnLine, OnPlate, StraightPull
 from geometry.layout.parts import PlacedPlate, PlacedPost
 from geometry.shape.close import Floats, Indices
+from geometry.shape.shapes import points
 from geometry.trade.hardware import Plate
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from geometry.checks.facts import Facts
-from geometry.checks.gaps import Gaps, gaps, points
+from geometry.checks.gaps import Gaps, gaps
 from geometry.layout.string_loads import string_load
+from geometry.shape.shapes import points
 
 
 def string_stress(facts: Facts) -> Gaps:

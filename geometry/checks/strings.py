@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from geometry.checks.facts import Facts, pairs
-from geometry.checks.gaps import Gaps, Part, gaps, none_of, points
+from geometry.checks.gaps import Gaps, Part, gaps, none_of
 from geometry.checks.hardware import lowest_corners
 from geometry.checks.near_edge import deepest
 from geometry.document.build import Region, Retainer, String
@@ -18,7 +18,7 @@ from geometry.layout.regions import region_core
 from geometry.shape.close import Floats, Indices, cross, dot
 from geometry.shape.point import Point
 from geometry.shape.segment import Circle
-from geometry.shape.shapes import lines_of, places_at, shortest
+from geometry.shape.shapes import lines_of, places_at, points, shortest
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import STRING_GAP_SHARE
 from geometry.trade.quantities import bare_angle

@@ -9,14 +9,14 @@ import shapely
 
 from geometry.checks.caps import caps_of
 from geometry.checks.facts import Facts, pairs
-from geometry.checks.gaps import Gaps, Part, gaps, none_of, points, required
+from geometry.checks.gaps import Gaps, Part, gaps, none_of, required
 from geometry.checks.trimmed import once_trimmed, trimmed_end
 from geometry.document.build import OldHole, Region
 from geometry.layout.old_holes import holes_left, swallows
 from geometry.layout.parts import PlacedPost, SmallHole, thickness_at
 from geometry.layout.regions import region_distance
 from geometry.shape.close import Floats
-from geometry.shape.shapes import depth_out, places_at
+from geometry.shape.shapes import depth_out, places_at, points
 from geometry.shape.tolerance import SAME
 from geometry.trade.limits import Rule
 from geometry.trade.sentence import Sentence

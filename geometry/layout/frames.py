@@ -17,6 +17,7 @@ from geometry.layout.slots import spread_of
 from geometry.layout.track import RuleError
 from geometry.shape.close import Floats, Indices
 from geometry.shape.point import Point, Vector
+from geometry.shape.shapes import points
 from geometry.shape.tolerance import SAME
 from geometry.trade.hardware import Hardware
 from geometry.trade.sentence import Note
@@ -79,12 +80,8 @@ def _to_edge(edge: Edge, places: Sequence[Point]) -> tuple[list[float], Near]:
     """Distances of places to the edge, and what of it is nearest to each."""
     if not places:
         return [], (np.empty((0, 2)), np.empty(0, np.intp))
-    distances, feet, index = edge.pieces.nearest(_array(places))
+    distances, feet, index = edge.pieces.nearest(points(places))
     return distances.tolist(), (feet, index)
-
-
-def _array(places: Sequence[Point]) -> Floats:
-    return np.array([(at.x, at.y) for at in places], float).reshape(-1, 2)
 
 
 def _too_near(row: PlacedRow, distances: list[float]) -> bool:
@@ -102,7 +99,7 @@ def _in_line(at: Point, line: Vector, sign: int) -> Frame:
 
 def _along_edge(edge: Edge, places: Sequence[Point], near: Near, signs: Sequence[int]) -> tuple[Frame, ...]:
     """Shafts square to the edge at the places nearest the posts."""
-    directions = starmap(Vector, edge.outward(_array(places), *near).tolist())
+    directions = starmap(Vector, edge.outward(points(places), *near).tolist())
     return tuple(
         Frame(at, outward.left if sign > 0 else outward.right, outward)
         for at, outward, sign in zip(places, directions, signs, strict=True)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
 
 from geometry.shape.close import Floats, Indices
+from geometry.shape.point import Point
 
 if TYPE_CHECKING:
     import numpy.typing as npt
@@ -18,6 +20,11 @@ if TYPE_CHECKING:
 else:
     # As in geometry.shape.close: a running program needs no types.
     Shapes = np.ndarray
+
+
+def points(places: Sequence[Point]) -> Floats:
+    """Places as an array (n, 2)."""
+    return np.array([(place.x, place.y) for place in places], float).reshape(-1, 2)
 
 
 def places_at(points: Floats) -> Shapes:

@@ -15,7 +15,7 @@ from shapely.affinity import translate
 from geometry.checks import hardware, strings, wood
 from geometry.checks.caps import caps_of
 from geometry.checks.facts import Facts
-from geometry.checks.gaps import Gaps, Part, points, required
+from geometry.checks.gaps import Gaps, Part, required
 from geometry.layout.old_holes import open_holes, room_in_bore
 from geometry.layout.parts import thickness_at
 from geometry.layout.regions import region_distance
@@ -29,7 +29,7 @@ from geometry.search.rings.play import (
     play_rows,
 )
 from geometry.shape.close import Flags, Floats, Indices
-from geometry.shape.shapes import lines_of, shortest
+from geometry.shape.shapes import lines_of, points, shortest
 from geometry.shape.tolerance import SAME
 
 LARGEST = 10.0
